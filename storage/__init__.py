@@ -1,0 +1,1 @@
+"""Everything that is kept: one SQLite file, its tables, and the records they hold."""

@@ -1,0 +1,1 @@
+"""Frozen, validated records: the shared vocabulary of the whole project."""

@@ -1,0 +1,68 @@
+"""The people of a try-out and the squads they form."""
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Literal
+
+from pydantic import Field
+
+from storage.records.base import Record
+
+
+class Student(Record):
+    """Someone who wants in; unattached while `squad_id` is None."""
+
+    id: int
+    tryout_id: int
+    platform_id: int | None
+    """The chat account; None for a student without one, whom the coach entered."""
+    name: str
+    section: str
+    squad_id: int | None = None
+    looking: bool = False
+    """Asked to be seen by squads that still have a seat."""
+    joined_at: datetime | None = None
+    brief_opened_at: datetime | None = None
+
+
+class Squad(Record):
+    """Students of one section who try out together."""
+
+    id: int
+    tryout_id: int
+    number: int
+    """Counts from 1 within the try-out; used where a name may not stand."""
+    name: str
+    section: str
+    captain_id: int | None
+    join_code: str
+    room_id: int | None = None
+    """The platform's channel (a private thread) of the squad, once it is open."""
+    withdrawn: bool = False
+    created_at: datetime
+
+
+class Judge(Record):
+    """Someone who marks score sheets; the number is what is shown where the name may not be."""
+
+    id: int
+    tryout_id: int
+    number: int
+    platform_id: int
+    name: str
+    weight: Decimal = Field(Decimal(1), ge=0, le=5)
+    """0 is advisory: shown and not counted."""
+    direct_id: int | None = None
+    """The direct-message channel, known once the judge has opted in."""
+    opted_in_at: datetime | None = None
+    removed: bool = False
+
+
+class Officer(Record):
+    """Someone who helps to run the try-out."""
+
+    id: int
+    tryout_id: int
+    platform_id: int
+    name: str
+    role: Literal["coach", "scorekeeper"]

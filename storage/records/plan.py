@@ -1,0 +1,175 @@
+"""The plan of a try-out: what the coach decides before the first student signs up.
+
+Numbers that enter a score are `Decimal`, so that they stay exact; the rules turn them into fractions.
+Times of day and dates are local to the plan's IANA zone.
+"""
+
+from datetime import date, datetime, time
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import Field, StringConstraints
+
+from storage.records.base import Record
+
+Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]{0,23}$")]
+"""A short name used in ids and exports: small letters, digits and hyphens, at most 24."""
+Line = Annotated[str, StringConstraints(min_length=1, max_length=100, strip_whitespace=True)]
+Text = Annotated[str, StringConstraints(max_length=1800, strip_whitespace=True)]
+Amount = Annotated[Decimal, Field(ge=0, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
+Positive = Annotated[Decimal, Field(gt=0, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
+Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+
+
+class Squads(Record):
+    """How many students make a squad; both ends are included."""
+
+    smallest: int = Field(3, ge=1, le=25)
+    largest: int = Field(5, ge=1, le=25)
+
+
+class Holidays(Record):
+    """Public holidays that count as closed days: an ISO 3166 country code and, if wanted, a region of it."""
+
+    country: Annotated[str, StringConstraints(pattern=r"^[A-Z]{2}$")]
+    region: Annotated[str, StringConstraints(pattern=r"^[A-Z0-9]{1,6}$")] | None = None
+
+
+class Calendar(Record):
+    """When things happen. The brief opens the window; the deadline is `days` later at the same wall-clock time."""
+
+    brief: datetime
+    """Local date and time at which the brief goes to everyone (no offset: it is meant in the plan's zone)."""
+    days: int = Field(10, ge=1, le=60)
+    counting: Literal["calendar", "school"] = "calendar"
+    weekend: tuple[Weekday, ...] = ("saturday", "sunday")
+    """Days that are never school days."""
+    closed: tuple[date, ...] = ()
+    """The school's own closed days; they win over any list of public holidays."""
+    holidays: Holidays | None = None
+    deadline_on_closed_day: Literal["move", "refuse"] = "move"
+    """In a window of calendar days: move a deadline that falls on a closed day to the next school day, or refuse the plan."""
+    remind_at: time = time(16, 0)
+    remind_at_on: dict[Annotated[int, Field(ge=1, le=60)], time] = {}
+    """Another reminder hour for single days of the window: day number (1 is the day after the brief) to time."""
+    last_day_hours: tuple[Annotated[int, Field(ge=1, le=23)], ...] = (3, 1)
+    """On the last day also this many hours before the deadline."""
+    quiet_from: time = time(20, 0)
+    quiet_until: time = time(7, 0)
+    """No reminder between these times of day; one that falls there waits until the quiet hours end."""
+    signup_closes: datetime | None = None
+    """Local; the moment of the brief when absent."""
+    judging_closes: datetime | None = None
+    """Local; three days after the deadline when absent. Only reminders depend on it: the coach closes judging."""
+
+
+class Scaled(Record):
+    """What every measure has: its key, name, weight within the event, and the scale that turns it into 0 to 1."""
+
+    key: Key
+    name: Line
+    weight: Positive = Decimal(1)
+    scale: Literal["maximum", "best", "between", "rank", "standard"] = "maximum"
+    maximum: Positive | None = None
+    """For the scale `maximum` of a count or time: the value worth 1 (for a time: the limit, worth 0)."""
+    floor: Amount | None = None
+    """For the scale `between`: the value worth 0."""
+    full: Amount | None = None
+    """For the scale `between`: the value worth 1."""
+
+
+class Item(Record):
+    """A kind of thing that is counted, and the points each one is worth."""
+
+    key: Key
+    name: Line
+    points: Positive = Decimal(10)
+
+
+class Count(Scaled):
+    """Items delivered: value = sum of items x points - deductions, never below 0."""
+
+    kind: Literal["count"] = "count"
+    items: tuple[Item, ...] = Field(min_length=1, max_length=5)
+    attempts: int = Field(2, ge=1, le=10)
+    keep: Literal["best", "sum", "mean-of-best-two"] = "best"
+
+
+class Time(Scaled):
+    """Seconds against the clock plus seconds for faults; a squad that does not finish scores 0 here."""
+
+    kind: Literal["time"] = "time"
+    limit: Positive
+    """Seconds after which the attempt is over and counts as not finished."""
+    fault_seconds: Amount = Decimal(5)
+    attempts: int = Field(1, ge=1, le=10)
+    keep: Literal["best", "sum", "mean-of-best-two"] = "best"
+
+
+class Criterion(Record):
+    """One line of a rubric: levels are numbered from 1, each with a descriptor of what is seen."""
+
+    key: Key
+    name: Annotated[str, StringConstraints(min_length=1, max_length=45, strip_whitespace=True)]
+    weight: Positive = Decimal(1)
+    levels: tuple[Line, ...] = Field(min_length=3, max_length=6)
+
+
+class Rubric(Scaled):
+    """Judged on score sheets: a sheet's value = sum of criterion weight x level."""
+
+    kind: Literal["rubric"] = "rubric"
+    criteria: tuple[Criterion, ...] = Field(min_length=1, max_length=8)
+    panel: Literal["mean", "median", "trimmed", "adjusted"] = "mean"
+    """How the sheets of a squad's judges become one value; `adjusted` is the least-squares squad effect."""
+    comments: Literal["sheet", "criterion"] = "sheet"
+    judges_per_squad: int | None = Field(None, ge=1, le=25)
+    """How many judges see each squad; all of them when absent."""
+
+
+class Share(Scaled):
+    """Members who contributed, divided by members."""
+
+    kind: Literal["share"] = "share"
+
+
+Measure = Annotated[Count | Time | Rubric | Share, Field(discriminator="kind")]
+
+
+class Event(Record):
+    """One part of the try-out, with its weight in the total."""
+
+    key: Key
+    name: Line
+    weight: Positive
+    about: Text = ""
+    """What squads must do and how it is scored; part of the brief unless the event is a surprise."""
+    surprise: bool = False
+    """Kept out of every text a student can see until the coach starts it."""
+    cautions: tuple[Line, ...] = ()
+    """Safety lines, shown with the event; the coach confirms them before a timed challenge."""
+    measures: tuple[Measure, ...] = Field(min_length=1, max_length=6)
+
+
+class Plan(Record):
+    """A whole try-out as the coach means it."""
+
+    name: Line
+    zone: str
+    """IANA zone name, such as America/New_York."""
+    sections: tuple[Annotated[str, StringConstraints(min_length=1, max_length=30, strip_whitespace=True)], ...] = Field(
+        min_length=1, max_length=25
+    )
+    places: int = Field(1, ge=1, le=25)
+    brief: Text
+    """What the squads must do, in the words of the coach."""
+    squads: Squads = Squads(smallest=3, largest=5)
+    calendar: Calendar
+    events: tuple[Event, ...] = Field(min_length=1, max_length=8)
+    tie_breaks: tuple[str, ...] = ()
+    """In order: `event` or `event.measure` or `event.measure.criterion`; a run-off follows when all are equal."""
+    announce: Literal["winner", "podium", "table"] = "winner"
+    protest_days: int = Field(2, ge=0, le=14)
+    """School days after the announcement in which procedure and arithmetic may be questioned."""
+    retention_days: int = Field(60, ge=1, le=400)
+    """Days after the announcement until names and marks are erased."""

@@ -1,0 +1,43 @@
+"""What a person asked for: a press, a choice, a filled form or a command, freed of the chat library."""
+
+from datetime import datetime
+
+from pydantic import Field
+
+from storage.records.base import Record
+
+
+class Upload(Record):
+    """A file a person sent with a command or a form; the platform's links expire, so its bytes are taken at once."""
+
+    name: str = Field(max_length=255)
+    data: bytes
+
+
+class Request(Record):
+    """One request by one person."""
+
+    id: int
+    """The platform's id of this interaction: the same id never acts twice."""
+    at: datetime
+    """The platform's own time of the press, free of the bot's delay."""
+    who: int
+    """The platform id of the person."""
+    name: str
+    """The name the platform shows for them (used only as a suggestion in forms)."""
+    server_id: int | None = None
+    """The class server; None in a direct message."""
+    room_id: int | None = None
+    message_id: int | None = None
+    """The message whose button was pressed, if any."""
+    manages_server: bool = False
+    """The platform says that this person may manage the class server."""
+    missing: tuple[str, ...] = ()
+    """Permissions the bot lacks in this room, by their platform names."""
+    args: tuple[str, ...] = ()
+    """What the pressed button or form carried in its key."""
+    values: tuple[str, ...] = ()
+    """The values chosen in a select, or people and rooms by id."""
+    fields: dict[str, str] = {}
+    """A form's or a command's values by field key."""
+    uploads: dict[str, Upload] = {}

@@ -1,0 +1,79 @@
+"""What was measured: attempts at the table, score sheets, absences; and the book that holds them all."""
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Literal
+
+from pydantic import Field
+
+from storage.records.base import Record
+from storage.records.people import Judge, Squad
+from storage.records.plan import Plan
+
+
+class Attempt(Record):
+    """One official go of a squad at a count, time or share."""
+
+    id: int
+    squad_id: int
+    event: str
+    measure: str
+    number: int
+    """Counts from 1 for this squad and measure, run-offs apart."""
+    items: dict[str, int] = {}
+    """Count: item key to how many."""
+    deductions: Decimal = Decimal(0)
+    """Count: points taken off."""
+    seconds: Decimal | None = None
+    """Time: seconds before fault seconds; None when the squad did not finish."""
+    faults: int = 0
+    contributing: int | None = None
+    """Share: members who contributed."""
+    members: int | None = None
+    """Share: members asked."""
+    run_off: bool = False
+    recorded_by: int
+    """The platform id of who recorded it."""
+    recorded_at: datetime
+    undone_at: datetime | None = None
+
+
+class Sheet(Record):
+    """One judge's marks for one squad under one rubric."""
+
+    id: int
+    judge_id: int
+    squad_id: int
+    event: str
+    measure: str
+    state: Literal["open", "started", "submitted", "recused"] = "open"
+    marks: dict[str, int] = {}
+    """Criterion key to level (1 is the lowest)."""
+    comments: dict[str, str] = {}
+    """Criterion key, or `sheet`, to comment."""
+    position: int = 1
+    """The place of this squad in the order in which the judge meets the squads."""
+    version: int = 0
+    updated_at: datetime | None = None
+
+
+class Absence(Record):
+    """A squad that did not take part in an event: absent counts 0, excused leaves the event out of its mean."""
+
+    squad_id: int
+    event: str
+    excused: bool
+    reason: str = Field("", max_length=300)
+
+
+class ScoreBook(Record):
+    """Everything the standings are computed from."""
+
+    plan: Plan
+    squads: tuple[Squad, ...]
+    members: dict[int, int] = {}
+    """Squad id to number of members."""
+    judges: tuple[Judge, ...] = ()
+    attempts: tuple[Attempt, ...] = ()
+    sheets: tuple[Sheet, ...] = ()
+    absences: tuple[Absence, ...] = ()

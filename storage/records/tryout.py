@@ -1,0 +1,40 @@
+"""One try-out on one class server, its state, its rooms, and the trail of what was done."""
+
+from datetime import datetime
+from typing import Literal
+
+from storage.records.base import Record
+from storage.records.plan import Plan
+
+State = Literal["drafting", "signup", "window", "judging", "settled", "announced", "archived"]
+STATES: tuple[State, ...] = ("drafting", "signup", "window", "judging", "settled", "announced", "archived")
+RoomKind = Literal["signup", "news", "squads", "office"]
+ROOM_KINDS: tuple[RoomKind, ...] = ("signup", "news", "squads", "office")
+
+
+class Tryout(Record):
+    """One selection. `plan` is what counts; `plan_sha256` was frozen with the brief."""
+
+    id: int
+    server_id: int
+    state: State
+    plan: Plan
+    plan_sha256: str | None = None
+    rooms: dict[RoomKind, int] = {}
+    created_at: datetime
+    brief_at: datetime | None = None
+    announced_at: datetime | None = None
+
+
+class TrailEntry(Record):
+    """One thing that was done; people stand in it as ids only, so that forgetting a name leaves the chain whole."""
+
+    seq: int
+    tryout_id: int | None
+    at: datetime
+    actor: str
+    """`user:ID` or `clock`."""
+    action: str
+    details: dict[str, object] = {}
+    previous: str
+    digest: str
