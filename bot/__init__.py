@@ -1,0 +1,1 @@
+"""Tenbell: the assistant that runs a class's robotics try-out."""

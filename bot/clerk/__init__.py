@@ -1,0 +1,1 @@
+"""What is done: one function is one transaction of records, rules and queued messages."""

@@ -1,0 +1,1 @@
+"""What is decided: pure functions without clock, network, file or chance."""

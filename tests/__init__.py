@@ -1,0 +1,1 @@
+"""The checks: one folder per floor, a whole season, and the measurements."""

@@ -1,0 +1,1 @@
+"""Checks of the loopback class server and its people."""

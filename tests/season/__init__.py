@@ -1,0 +1,1 @@
+"""Whole seasons of the real bot process against the loopback class server."""

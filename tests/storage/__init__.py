@@ -1,0 +1,1 @@
+"""Checks of the store, its tables and its records."""
