@@ -1,0 +1,101 @@
+"""The commands of the README: they need a fresh machine with Python 3.11 or newer, and nothing else.
+
+Only the standard library is imported, and only syntax that much older Pythons can read is used here, so that such a
+Python can still say what it lacks.
+"""
+
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+OLDEST_PYTHON = (3, 11)
+ROOT = Path(__file__).resolve().parent.parent
+
+HELP = """\
+usage: python3 deploy/run.py COMMAND [OPTIONS]
+
+Tenbell runs a class's robotics try-out. The first command sets everything up by itself
+(some minutes and a network, once); after that a command starts at once.
+
+commands:
+  rehearse   play a whole made-up try-out on this computer, from the first sign-up to the
+             result, and say where the pages, pictures and standings lie. Nobody outside
+             this computer is reached. Options: --out DIR --seed N --plan FILE --quiet
+  test       run every check: style, types, floors of the house, tests. Options go to the
+             tests (pytest), for example: -k standings
+  bench      measure speed and memory
+  soak       play many seasons with crashes and bad networks, and count what was lost
+
+The libraries are kept in the folder .venv beside this project; the environment variable
+TENBELL_ENVIRONMENT names another folder. Deleting that folder undoes the set-up.
+"""
+
+
+def run(command: "list[str]", folder: "Path | None" = None) -> int:
+    """Run a program to its end and return its exit code; Ctrl-C reaches it too, and it is given time to tidy up."""
+    with subprocess.Popen(command, cwd=folder) as process:
+        while True:
+            try:
+                code = process.wait()
+            except KeyboardInterrupt:
+                continue
+            return code if code >= 0 else 128 - code
+
+
+def check_everything(python: str, lint_imports: str, options: "list[str]") -> int:
+    """Run every check even when one fails, then name each with its outcome; 0 only when all passed."""
+    steps = [
+        ("style (ruff)", [python, "-m", "ruff", "check", "."]),
+        ("types (mypy)", [python, "-m", "mypy"]),
+        ("floors (import-linter)", [lint_imports]),
+        ("tests (pytest)", [python, "-m", "pytest", "-q", *options]),
+    ]
+    outcomes = []
+    for name, command in steps:
+        print("\n== " + name, flush=True)
+        began = time.monotonic()
+        code = run(command, ROOT)
+        outcomes.append((name, code, time.monotonic() - began))
+    print("\n== summary")
+    for name, code, seconds in outcomes:
+        print(f"{'FAILED' if code else 'passed':8}{name:26}{seconds:7.1f} s")
+    sys.stdout.flush()
+    return max(code for _, code, _ in outcomes)
+
+
+def main(arguments: "list[str]") -> int:
+    """Carry out one command and return its exit code."""
+    if sys.version_info[:2] < OLDEST_PYTHON:
+        print("Tenbell needs Python 3.11 or newer; this is Python {}.{}.".format(*sys.version_info), file=sys.stderr)
+        return 1
+    if not arguments or arguments[0] in ("-h", "--help", "help"):
+        print(HELP, end="")
+        return 0
+    command, options = arguments[0], arguments[1:]
+    if command not in ("rehearse", "test", "bench", "soak"):
+        print(f"There is no command {command!r}.\n\n{HELP}", end="", file=sys.stderr)
+        return 2
+
+    sys.path.insert(0, str(ROOT))
+    from deploy.environment import Environment, Trouble
+
+    environment = Environment()
+    python = str(environment.python)
+    try:
+        environment.prepare("runtime" if command == "rehearse" else "test")
+    except Trouble as trouble:
+        print(f"Tenbell could not be set up: {trouble}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        print("\nStopped. The next run begins the set-up again.", file=sys.stderr)
+        return 130
+    if command == "test":
+        return check_everything(python, str(environment.scripts / "lint-imports"), options)
+    if command == "rehearse":
+        return run([python, "-m", "deploy.rehearsal", *options])
+    return run([python, "-m", "tests.bench" if command == "bench" else "tests.season.soak", *options], ROOT)
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
