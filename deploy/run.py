@@ -48,7 +48,7 @@ def check_everything(python: str, lint_imports: str, options: "list[str]") -> in
     steps = [
         ("style (ruff)", [python, "-m", "ruff", "check", "."]),
         ("types (mypy)", [python, "-m", "mypy"]),
-        ("floors (import-linter)", [lint_imports]),
+        ("floors (import-linter)", [lint_imports, "--no-logo"]),
         ("tests (pytest)", [python, "-m", "pytest", "-q", *options]),
     ]
     outcomes = []
