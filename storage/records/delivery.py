@@ -12,7 +12,8 @@ class Letter(Record):
 
     id: int
     tryout_id: int
-    channel_id: int
+    to: str
+    """Whom it is for: an address such as `news`, `office`, `squad/5` or `judge/4`."""
     message: Message
     state: Literal["queued", "claimed", "sent", "skipped", "failed"] = "queued"
     nonce: str
@@ -33,7 +34,8 @@ class Card(Record):
     key: str
     """What it shows, such as `roster/1` or `judge/4`; unique within the try-out."""
     tryout_id: int
-    channel_id: int
+    to: str
+    """Where it stands: an address, as for letters."""
     message_id: int | None = None
     pinned: bool = False
     """Whether it should be pinned in its room."""

@@ -48,7 +48,7 @@ class Calendar(Record):
     """The school's own closed days; they win over any list of public holidays."""
     holidays: Holidays | None = None
     deadline_on_closed_day: Literal["move", "refuse"] = "move"
-    """In a window of calendar days: move a deadline that falls on a closed day to the next school day, or refuse the plan."""
+    """For calendar days: a deadline on a closed day moves to the next school day, or the plan is refused."""
     remind_at: time = time(16, 0)
     remind_at_on: dict[Annotated[int, Field(ge=1, le=60)], time] = {}
     """Another reminder hour for single days of the window: day number (1 is the day after the brief) to time."""

@@ -1,0 +1,79 @@
+"""Attempts at the table, and absences."""
+
+import json
+from datetime import datetime
+
+from storage.records.scores import Absence, Attempt
+from storage.tables.session import Snapshot, Transaction, stamp
+
+
+async def attempts(db: Snapshot, tryout_id: int) -> list[Attempt]:
+    """All attempts that stand (were not undone) of squads that take part, oldest first."""
+    return await db.all(
+        Attempt,
+        "SELECT attempt.* FROM attempt JOIN squad ON squad.id = squad_id "
+        "WHERE tryout_id = ? AND withdrawn = 0 AND undone_at IS NULL ORDER BY attempt.id",
+        tryout_id,
+    )
+
+
+async def attempt(db: Snapshot, attempt_id: int) -> Attempt | None:
+    """One attempt by id, undone or not."""
+    return await db.one(Attempt, "SELECT * FROM attempt WHERE id = ?", attempt_id)
+
+
+async def add_attempt(db: Transaction, attempt: Attempt) -> int:
+    """Record an attempt (its `id` is ignored) and return its id.
+
+    Raises:
+        Conflict: this squad has an attempt with this number already.
+    """
+    return await db.insert(
+        "INSERT INTO attempt (squad_id, event, measure, number, items_json, deductions, seconds, faults, "
+        "contributing, members, run_off, recorded_by, recorded_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        attempt.squad_id,
+        attempt.event,
+        attempt.measure,
+        attempt.number,
+        json.dumps(attempt.items, sort_keys=True),
+        str(attempt.deductions),
+        None if attempt.seconds is None else str(attempt.seconds),
+        attempt.faults,
+        attempt.contributing,
+        attempt.members,
+        attempt.run_off,
+        attempt.recorded_by,
+        stamp(attempt.recorded_at),
+    )
+
+
+async def undo(db: Transaction, attempt_id: int, now: datetime) -> bool:
+    """Undo an attempt; it stays on record. False when it was undone already."""
+    sql = "UPDATE attempt SET undone_at = ? WHERE id = ? AND undone_at IS NULL"
+    return await db.run(sql, stamp(now), attempt_id) == 1
+
+
+async def absences(db: Snapshot, tryout_id: int) -> list[Absence]:
+    """Who did not take part in what."""
+    return await db.all(
+        Absence,
+        "SELECT absence.* FROM absence JOIN squad ON squad.id = squad_id WHERE tryout_id = ? ORDER BY squad_id, event",
+        tryout_id,
+    )
+
+
+async def set_absence(db: Transaction, absence: Absence) -> None:
+    """Note an absence, or change it."""
+    await db.run(
+        "INSERT INTO absence (squad_id, event, excused, reason) VALUES (?, ?, ?, ?) "
+        "ON CONFLICT (squad_id, event) DO UPDATE SET excused = excluded.excused, reason = excluded.reason",
+        absence.squad_id,
+        absence.event,
+        absence.excused,
+        absence.reason,
+    )
+
+
+async def clear_absence(db: Transaction, squad_id: int, event: str) -> None:
+    """The squad did take part."""
+    await db.run("DELETE FROM absence WHERE squad_id = ? AND event = ?", squad_id, event)

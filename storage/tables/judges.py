@@ -1,0 +1,125 @@
+"""Judges and their score sheets."""
+
+import json
+from datetime import datetime
+
+from storage.records.people import Judge
+from storage.records.scores import Sheet
+from storage.tables.session import Snapshot, Transaction, stamp
+
+
+async def judges(db: Snapshot, tryout_id: int) -> list[Judge]:
+    """The judges of a try-out who were not removed, by number."""
+    return await db.all(Judge, "SELECT * FROM judge WHERE tryout_id = ? AND removed = 0 ORDER BY number", tryout_id)
+
+
+async def judge(db: Snapshot, judge_id: int) -> Judge | None:
+    """One judge by id, removed or not."""
+    return await db.one(Judge, "SELECT * FROM judge WHERE id = ?", judge_id)
+
+
+async def judge_of(db: Snapshot, tryout_id: int, platform_id: int) -> Judge | None:
+    """The judge behind a chat account, unless removed."""
+    return await db.one(
+        Judge, "SELECT * FROM judge WHERE tryout_id = ? AND platform_id = ? AND removed = 0", tryout_id, platform_id
+    )
+
+
+async def enrol(db: Transaction, tryout_id: int, platform_id: int, name: str) -> int:
+    """Enter a judge under the next number, or take a removed one back; return the id."""
+    known = await db.value("SELECT id FROM judge WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)
+    if known is not None:
+        await db.run("UPDATE judge SET removed = 0, name = ? WHERE id = ?", name, known)
+        return int(known)
+    number = await db.value("SELECT coalesce(max(number), 0) + 1 FROM judge WHERE tryout_id = ?", tryout_id)
+    return await db.insert(
+        "INSERT INTO judge (tryout_id, number, platform_id, name) VALUES (?, ?, ?, ?)",
+        tryout_id,
+        number,
+        platform_id,
+        name,
+    )
+
+
+async def set_weight(db: Transaction, judge_id: int, weight: str) -> None:
+    """How much a judge's sheets count; 0 is advisory."""
+    await db.run("UPDATE judge SET weight = ? WHERE id = ?", weight, judge_id)
+
+
+async def opt_in(db: Transaction, judge_id: int, now: datetime) -> None:
+    """The judge agreed to get direct messages."""
+    await db.run("UPDATE judge SET opted_in_at = coalesce(opted_in_at, ?) WHERE id = ?", stamp(now), judge_id)
+
+
+async def set_direct(db: Transaction, judge_id: int, channel_id: int | None) -> None:
+    """Note the direct-message channel of a judge."""
+    await db.run("UPDATE judge SET direct_id = ? WHERE id = ?", channel_id, judge_id)
+
+
+async def remove(db: Transaction, judge_id: int) -> None:
+    """Take a judge off the panel; sheets that were submitted stay in the trail and count no more."""
+    await db.run("UPDATE judge SET removed = 1 WHERE id = ?", judge_id)
+
+
+async def sheets(db: Snapshot, tryout_id: int) -> list[Sheet]:
+    """All sheets of judges who were not removed and squads that take part."""
+    return await db.all(
+        Sheet,
+        "SELECT sheet.* FROM sheet JOIN judge ON judge.id = judge_id JOIN squad ON squad.id = squad_id "
+        "WHERE judge.tryout_id = ? AND judge.removed = 0 AND squad.withdrawn = 0 "
+        "ORDER BY judge.number, position, sheet.id",
+        tryout_id,
+    )
+
+
+async def sheets_of(db: Snapshot, judge_id: int) -> list[Sheet]:
+    """One judge's sheets for squads that take part, in the order in which the judge meets the squads."""
+    return await db.all(
+        Sheet,
+        "SELECT sheet.* FROM sheet JOIN squad ON squad.id = squad_id "
+        "WHERE judge_id = ? AND withdrawn = 0 ORDER BY position, sheet.id",
+        judge_id,
+    )
+
+
+async def sheet(db: Snapshot, sheet_id: int) -> Sheet | None:
+    """One sheet by id."""
+    return await db.one(Sheet, "SELECT * FROM sheet WHERE id = ?", sheet_id)
+
+
+async def add_sheet(
+    db: Transaction, judge_id: int, squad_id: int, event: str, measure: str, position: int
+) -> None:
+    """Hand a judge a sheet; one that is there already only takes the new position."""
+    await db.run(
+        "INSERT INTO sheet (judge_id, squad_id, event, measure, position) VALUES (?, ?, ?, ?, ?) "
+        "ON CONFLICT (judge_id, squad_id, event, measure) DO UPDATE SET position = excluded.position",
+        judge_id,
+        squad_id,
+        event,
+        measure,
+        position,
+    )
+
+
+async def save_sheet(
+    db: Transaction, sheet: Sheet, state: str, marks: dict[str, int], comments: dict[str, str], now: datetime
+) -> int:
+    """Save a sheet as its next version, keep that version for good, and return its number."""
+    version = sheet.version + 1
+    content = (state, json.dumps(marks, sort_keys=True), json.dumps(comments, sort_keys=True, ensure_ascii=False))
+    await db.run(
+        "UPDATE sheet SET state = ?, marks_json = ?, comments_json = ?, version = ?, updated_at = ? WHERE id = ?",
+        *content,
+        version,
+        stamp(now),
+        sheet.id,
+    )
+    await db.run(
+        "INSERT INTO sheet_version (sheet_id, version, state, marks_json, comments_json, at) VALUES (?, ?, ?, ?, ?, ?)",
+        sheet.id,
+        version,
+        *content,
+        stamp(now),
+    )
+    return version

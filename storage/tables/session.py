@@ -1,0 +1,105 @@
+"""Running SQL inside a snapshot or a transaction, and turning rows into records."""
+
+import asyncio
+import json
+import sqlite3
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from datetime import UTC, datetime
+from typing import Any, TypeVar
+
+import aiosqlite
+
+from storage.records.base import Record
+
+R = TypeVar("R", bound=Record)
+Value = str | int | float | bytes | None
+
+
+class Conflict(Exception):
+    """A constraint of the database refused the change: someone was quicker."""
+
+
+def stamp(at: datetime) -> str:
+    """The instant as UTC text whose order is time order."""
+    return at.astimezone(UTC).isoformat(timespec="microseconds")
+
+
+def to_record(record: type[R], row: sqlite3.Row) -> R:
+    """The record in a row; a column `x_json` holds the JSON of field `x`."""
+    values = {name: row[name] for name in row.keys()}  # noqa: SIM118 - a Row iterates over values
+    nested = [name for name in values if name.endswith("_json")]
+    if not nested:
+        return record.model_validate(values)
+    for name in nested:
+        values[name.removesuffix("_json")] = json.loads(values.pop(name))
+    return record.model_validate_json(json.dumps(values))
+
+
+class Snapshot:
+    """Reading: everything seen through one snapshot belongs to one moment."""
+
+    def __init__(self, connection: aiosqlite.Connection) -> None:
+        self._connection = connection
+
+    async def rows(self, sql: str, *values: Value) -> list[sqlite3.Row]:
+        """All rows of a query."""
+        return list(await self._connection.execute_fetchall(sql, values))
+
+    async def all(self, record: type[R], sql: str, *values: Value) -> list[R]:
+        """All rows of a query, as records."""
+        return [to_record(record, row) for row in await self.rows(sql, *values)]
+
+    async def one(self, record: type[R], sql: str, *values: Value) -> R | None:
+        """The first row of a query as a record, or None."""
+        found = await self.rows(sql, *values)
+        return to_record(record, found[0]) if found else None
+
+    async def value(self, sql: str, *values: Value) -> Any:
+        """The first column of the first row, or None."""
+        found = await self.rows(sql, *values)
+        return found[0][0] if found else None
+
+
+class Transaction(Snapshot):
+    """Reading and writing; everything is kept, or nothing."""
+
+    async def run(self, sql: str, *values: Value) -> int:
+        """Run a statement and return how many rows it changed.
+
+        Raises:
+            Conflict: a constraint refused it.
+        """
+        try:
+            async with self._connection.execute(sql, values) as cursor:
+                return cursor.rowcount
+        except sqlite3.IntegrityError as refused:
+            raise Conflict(str(refused)) from refused
+
+    async def insert(self, sql: str, *values: Value) -> int:
+        """Insert one row and return its id.
+
+        Raises:
+            Conflict: a constraint refused it.
+        """
+        try:
+            async with self._connection.execute(sql, values) as cursor:
+                assert cursor.lastrowid is not None
+                return cursor.lastrowid
+        except sqlite3.IntegrityError as refused:
+            raise Conflict(str(refused)) from refused
+
+    @asynccontextmanager
+    async def undoable(self) -> AsyncIterator[None]:
+        """A part of the transaction that is undone, alone, when it raises."""
+        await self._connection.execute("SAVEPOINT part")
+        try:
+            yield
+        except BaseException:
+            await asyncio.shield(self._undo())
+            raise
+        await self._connection.execute("RELEASE part")
+
+    async def _undo(self) -> None:
+        await self._connection.execute("ROLLBACK TO part")
+        await self._connection.execute("RELEASE part")

@@ -1,0 +1,157 @@
+"""Students, squads, and who sits in a squad's private room."""
+
+from datetime import datetime
+
+from storage.records.people import Squad, Student
+from storage.tables.session import Snapshot, Transaction, stamp
+
+_SQUAD = (
+    "SELECT id, tryout_id, number, name, section, captain_id, join_code, room_id, withdrawn, created_at FROM squad"
+)
+
+
+async def squad(db: Snapshot, squad_id: int) -> Squad | None:
+    """One squad by id, withdrawn or not."""
+    return await db.one(Squad, f"{_SQUAD} WHERE id = ?", squad_id)
+
+
+async def squads(db: Snapshot, tryout_id: int) -> list[Squad]:
+    """The squads that take part, by number."""
+    return await db.all(Squad, f"{_SQUAD} WHERE tryout_id = ? AND withdrawn = 0 ORDER BY number", tryout_id)
+
+
+async def by_code(db: Snapshot, tryout_id: int, join_code: str) -> Squad | None:
+    """The squad with a join code."""
+    return await db.one(
+        Squad, f"{_SQUAD} WHERE tryout_id = ? AND join_code = ? AND withdrawn = 0", tryout_id, join_code
+    )
+
+
+async def name_keys(db: Snapshot, tryout_id: int, but: int | None = None) -> list[tuple[str, str]]:
+    """The folded forms and skeletons of all names in use, but for one squad's own."""
+    found = await db.rows(
+        "SELECT folded, skeleton FROM squad WHERE tryout_id = ? AND withdrawn = 0 AND id IS NOT ?", tryout_id, but
+    )
+    return [(row["folded"], row["skeleton"]) for row in found]
+
+
+async def add_squad(
+    db: Transaction, tryout_id: int, name: str, keys: tuple[str, str], section: str, join_code: str, now: datetime
+) -> int:
+    """Enter a new squad under the next number and return its id.
+
+    Raises:
+        Conflict: the name (or one that looks like it) or the join code is taken.
+    """
+    number = await db.value("SELECT coalesce(max(number), 0) + 1 FROM squad WHERE tryout_id = ?", tryout_id)
+    return await db.insert(
+        "INSERT INTO squad (tryout_id, number, name, folded, skeleton, section, join_code, created_at) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        tryout_id,
+        number,
+        name,
+        *keys,
+        section,
+        join_code,
+        stamp(now),
+    )
+
+
+async def rename(db: Transaction, squad_id: int, name: str, keys: tuple[str, str]) -> None:
+    """Give a squad another name.
+
+    Raises:
+        Conflict: the name, or one that looks like it, is taken.
+    """
+    await db.run("UPDATE squad SET name = ?, folded = ?, skeleton = ? WHERE id = ?", name, *keys, squad_id)
+
+
+async def set_captain(db: Transaction, squad_id: int, student_id: int | None) -> None:
+    """Make a member captain."""
+    await db.run("UPDATE squad SET captain_id = ? WHERE id = ?", student_id, squad_id)
+
+
+async def withdraw(db: Transaction, squad_id: int) -> None:
+    """Take a squad out of the try-out; its room empties."""
+    await db.run("UPDATE squad SET withdrawn = 1, captain_id = NULL WHERE id = ?", squad_id)
+    await db.run("UPDATE room_seat SET wanted = 0 WHERE squad_id = ?", squad_id)
+
+
+async def student(db: Snapshot, student_id: int) -> Student | None:
+    """One student by id."""
+    return await db.one(Student, "SELECT * FROM student WHERE id = ?", student_id)
+
+
+async def student_of(db: Snapshot, tryout_id: int, platform_id: int) -> Student | None:
+    """The student behind a chat account."""
+    return await db.one(
+        Student, "SELECT * FROM student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id
+    )
+
+
+async def students(db: Snapshot, tryout_id: int) -> list[Student]:
+    """All students of a try-out, in the order in which they came."""
+    return await db.all(Student, "SELECT * FROM student WHERE tryout_id = ? ORDER BY id", tryout_id)
+
+
+async def members(db: Snapshot, squad_id: int) -> list[Student]:
+    """The members of a squad, in the order in which they joined."""
+    return await db.all(Student, "SELECT * FROM student WHERE squad_id = ? ORDER BY joined_at, id", squad_id)
+
+
+async def enter_student(db: Transaction, tryout_id: int, platform_id: int | None, name: str, section: str) -> int:
+    """Enter a student, or correct the name and section of one who is known; return the id."""
+    if platform_id is not None:
+        known = await student_of(db, tryout_id, platform_id)
+        if known is not None:
+            await db.run("UPDATE student SET name = ?, section = ? WHERE id = ?", name, section, known.id)
+            return known.id
+    return await db.insert(
+        "INSERT INTO student (tryout_id, platform_id, name, section) VALUES (?, ?, ?, ?)",
+        tryout_id,
+        platform_id,
+        name,
+        section,
+    )
+
+
+async def seat(db: Transaction, student: Student, squad_id: int, now: datetime) -> None:
+    """Put a student into a squad, and into its room if the student has an account."""
+    await db.run(
+        "UPDATE student SET squad_id = ?, looking = 0, joined_at = ? WHERE id = ?", squad_id, stamp(now), student.id
+    )
+    if student.platform_id is not None:
+        await want_in_room(db, squad_id, student.platform_id)
+
+
+async def unseat(db: Transaction, student: Student) -> None:
+    """Take a student out of the squad and its room."""
+    await db.run("UPDATE student SET squad_id = NULL, joined_at = NULL WHERE id = ?", student.id)
+    if student.platform_id is not None:
+        await db.run(
+            "UPDATE room_seat SET wanted = 0, failed = '' WHERE squad_id = ? AND platform_id = ?",
+            student.squad_id,
+            student.platform_id,
+        )
+
+
+async def want_in_room(db: Transaction, squad_id: int, platform_id: int) -> None:
+    """Someone should be in a squad's private room."""
+    await db.run(
+        "INSERT INTO room_seat (squad_id, platform_id, wanted) VALUES (?, ?, 1) "
+        "ON CONFLICT (squad_id, platform_id) DO UPDATE SET wanted = 1, failed = ''",
+        squad_id,
+        platform_id,
+    )
+
+
+async def set_looking(db: Transaction, student_id: int, looking: bool) -> None:
+    """Show or hide an unattached student to squads with a free seat."""
+    await db.run("UPDATE student SET looking = ? WHERE id = ?", looking, student_id)
+
+
+async def brief_opened(db: Transaction, student_id: int, now: datetime) -> None:
+    """Note that a student has opened the brief (the first time counts)."""
+    await db.run(
+        "UPDATE student SET brief_opened_at = coalesce(brief_opened_at, ?) WHERE id = ?", stamp(now), student_id
+    )

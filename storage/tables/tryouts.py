@@ -1,0 +1,96 @@
+"""Try-outs and the people who run them."""
+
+from datetime import datetime
+
+from storage.records.people import Officer
+from storage.records.plan import Plan
+from storage.records.tryout import RoomKind, State, Tryout
+from storage.tables.session import Snapshot, Transaction, stamp
+
+
+async def running(db: Snapshot, server_id: int) -> Tryout | None:
+    """The try-out that runs on a class server, if any."""
+    return await db.one(Tryout, "SELECT * FROM tryout WHERE server_id = ? AND state <> 'archived'", server_id)
+
+
+async def all_running(db: Snapshot) -> list[Tryout]:
+    """Every try-out that is not archived."""
+    return await db.all(Tryout, "SELECT * FROM tryout WHERE state <> 'archived' ORDER BY id")
+
+
+async def get(db: Snapshot, tryout_id: int) -> Tryout:
+    """One try-out by id.
+
+    Raises:
+        LookupError: there is none.
+    """
+    found = await db.one(Tryout, "SELECT * FROM tryout WHERE id = ?", tryout_id)
+    if found is None:
+        raise LookupError(f"no try-out {tryout_id}")
+    return found
+
+
+async def latest(db: Snapshot, server_id: int) -> Tryout | None:
+    """The newest try-out of a class server, archived or not."""
+    return await db.one(Tryout, "SELECT * FROM tryout WHERE server_id = ? ORDER BY id DESC LIMIT 1", server_id)
+
+
+async def create(db: Transaction, server_id: int, plan: Plan, now: datetime) -> int:
+    """Begin a try-out in the state `drafting`."""
+    return await db.insert(
+        "INSERT INTO tryout (server_id, state, plan_json, created_at) VALUES (?, 'drafting', ?, ?)",
+        server_id,
+        plan.model_dump_json(),
+        stamp(now),
+    )
+
+
+async def set_state(db: Transaction, tryout_id: int, state: State) -> None:
+    """Move a try-out to a state."""
+    await db.run("UPDATE tryout SET state = ? WHERE id = ?", state, tryout_id)
+
+
+async def set_plan(db: Transaction, tryout_id: int, plan: Plan) -> None:
+    """Replace the plan that counts."""
+    await db.run("UPDATE tryout SET plan_json = ? WHERE id = ?", plan.model_dump_json(), tryout_id)
+
+
+async def set_room(db: Transaction, tryout_id: int, kind: RoomKind, channel_id: int) -> None:
+    """Choose the channel for one purpose."""
+    await db.run(
+        "UPDATE tryout SET rooms_json = json_set(rooms_json, '$.' || ?, ?) WHERE id = ?", kind, channel_id, tryout_id
+    )
+
+
+async def freeze(db: Transaction, tryout_id: int, sha256: str, now: datetime) -> None:
+    """Note the moment of the brief and the fingerprint of the plan at that moment."""
+    await db.run("UPDATE tryout SET plan_sha256 = ?, brief_at = ? WHERE id = ?", sha256, stamp(now), tryout_id)
+
+
+async def set_announced(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """Note the moment of the announcement."""
+    await db.run("UPDATE tryout SET announced_at = ?, state = 'announced' WHERE id = ?", stamp(now), tryout_id)
+
+
+async def officers(db: Snapshot, tryout_id: int) -> list[Officer]:
+    """Coaches and scorekeepers, in the order in which they were enrolled."""
+    return await db.all(Officer, "SELECT * FROM officer WHERE tryout_id = ? ORDER BY id", tryout_id)
+
+
+async def add_officer(db: Transaction, tryout_id: int, platform_id: int, name: str, role: str) -> None:
+    """Enrol a coach or a scorekeeper; once is enough."""
+    await db.run(
+        "INSERT INTO officer (tryout_id, platform_id, name, role) VALUES (?, ?, ?, ?) "
+        "ON CONFLICT (tryout_id, platform_id, role) DO UPDATE SET name = excluded.name",
+        tryout_id,
+        platform_id,
+        name,
+        role,
+    )
+
+
+async def remove_officer(db: Transaction, tryout_id: int, platform_id: int, role: str) -> None:
+    """Take the office from someone."""
+    await db.run(
+        "DELETE FROM officer WHERE tryout_id = ? AND platform_id = ? AND role = ?", tryout_id, platform_id, role
+    )

@@ -1,0 +1,157 @@
+"""The store, against a real SQLite file."""
+
+import asyncio
+import sqlite3
+from collections.abc import AsyncIterator
+from pathlib import Path
+
+import pytest
+
+from storage.lock import DatabaseInUse, only_process
+from storage.migrate import NewerDatabase, migrate, migrations
+from storage.store import StorageFault, Store
+from storage.tables.session import Conflict
+
+
+@pytest.fixture
+async def store(tmp_path: Path) -> AsyncIterator[Store]:
+    path = tmp_path / "tenbell.db"
+    migrate(path)
+    async with Store.open(path) as opened:
+        yield opened
+
+
+async def count(store: Store) -> int:
+    async with store.read() as db:
+        return int(await db.value("SELECT count(*) FROM receipt"))
+
+
+async def add(store: Store, number: int) -> None:
+    async with store.write() as db:
+        await db.run("INSERT INTO receipt VALUES (?, '', '{}')", number)
+
+
+async def test_a_transaction_that_raises_leaves_nothing(store: Store) -> None:
+    with pytest.raises(RuntimeError):
+        async with store.write() as db:
+            await db.run("INSERT INTO receipt VALUES (1, '', '{}')")
+            raise RuntimeError
+    assert await count(store) == 0
+
+
+async def test_a_cancelled_transaction_leaves_nothing_and_the_next_one_works(store: Store) -> None:
+    entered = asyncio.Event()
+
+    async def slow() -> None:
+        async with store.write() as db:
+            await db.run("INSERT INTO receipt VALUES (1, '', '{}')")
+            entered.set()
+            await asyncio.sleep(60)
+
+    task = asyncio.create_task(slow())
+    await entered.wait()
+    task.cancel()
+    with pytest.raises(asyncio.CancelledError):
+        await task
+    await add(store, 2)
+    assert await count(store) == 1
+
+
+async def test_many_tasks_take_turns_and_all_are_kept(store: Store) -> None:
+    await asyncio.gather(*(add(store, number) for number in range(60)))
+    assert await count(store) == 60
+
+
+async def test_a_reader_sees_the_moment_it_began(store: Store) -> None:
+    async with store.read() as db:
+        before = await db.value("SELECT count(*) FROM receipt")
+        await add(store, 1)
+        assert await db.value("SELECT count(*) FROM receipt") == before
+    assert await count(store) == 1
+
+
+async def test_a_reader_cannot_write(store: Store) -> None:
+    with pytest.raises(StorageFault):
+        async with store.read() as db:
+            await db.rows("INSERT INTO receipt VALUES (1, '', '{}')")
+    assert await count(store) == 0
+
+
+async def test_a_part_can_be_undone_alone(store: Store) -> None:
+    async with store.write() as db:
+        await db.run("INSERT INTO receipt VALUES (1, '', '{}')")
+        with pytest.raises(RuntimeError):
+            async with db.undoable():
+                await db.run("INSERT INTO receipt VALUES (2, '', '{}')")
+                raise RuntimeError
+    assert await count(store) == 1
+
+
+async def test_a_broken_constraint_is_a_conflict(store: Store) -> None:
+    await add(store, 1)
+    with pytest.raises(Conflict):
+        await add(store, 1)
+
+
+async def test_listeners_hear_commits_only(store: Store) -> None:
+    heard: list[int] = []
+    store.on_commit(lambda: heard.append(1))
+    await add(store, 1)
+    with pytest.raises(Conflict):
+        await add(store, 1)
+    assert heard == [1]
+
+
+async def test_a_full_disk_is_one_plain_fault_and_changes_nothing(store: Store) -> None:
+    async with store.write() as db:
+        pages = await db.value("PRAGMA page_count")
+        await db.rows(f"PRAGMA max_page_count = {pages}")
+    with pytest.raises(StorageFault, match="full"):
+        async with store.write() as db:
+            await db.run("INSERT INTO receipt VALUES (1, '', ?)", "x" * 5_000_000)
+    assert await count(store) == 0
+    await add(store, 2)
+
+
+def test_migrations_are_done_once_and_keep_what_is_there(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    assert migrate(path) == len(migrations())
+    with sqlite3.connect(path) as connection:
+        connection.execute("INSERT INTO receipt VALUES (1, '', '{}')")
+    migrate(path)
+    with sqlite3.connect(path) as connection:
+        assert connection.execute("SELECT count(*) FROM receipt").fetchone() == (1,)
+
+
+def test_a_migration_that_fails_half_way_leaves_what_stood_before_it(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    good, bad = "CREATE TABLE one (x INTEGER);", "CREATE TABLE two (x INTEGER);\nCREATE TABLE one (x INTEGER);"
+    with pytest.raises(sqlite3.OperationalError):
+        migrate(path, [good, bad])
+    with sqlite3.connect(path) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (1,)
+        assert [row[0] for row in connection.execute("SELECT name FROM sqlite_schema")] == ["one"]
+
+
+def test_a_copy_is_kept_before_a_database_is_changed(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    migrate(path, ["CREATE TABLE one (x INTEGER);"])
+    migrate(path, ["CREATE TABLE one (x INTEGER);", "DROP TABLE one;"])
+    with sqlite3.connect(tmp_path / "a.db.before-0002") as connection:
+        assert [row[0] for row in connection.execute("SELECT name FROM sqlite_schema")] == ["one"]
+
+
+def test_a_database_from_a_newer_version_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    with sqlite3.connect(path) as connection:
+        connection.execute("PRAGMA user_version = 999")
+    with pytest.raises(NewerDatabase):
+        migrate(path)
+
+
+def test_a_database_serves_one_process(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    with only_process(path), pytest.raises(DatabaseInUse), only_process(path):
+        pass
+    with only_process(path):
+        pass
