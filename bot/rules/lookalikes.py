@@ -1,0 +1,69 @@
+"""What a name looks like: skeletons after Unicode Technical Standard #39, section 4."""
+
+import json
+from functools import cache
+from importlib.resources import files
+from unicodedata import category, normalize
+
+_LEFT_TO_RIGHT_MARK = "\u200e"
+"""Stands around the characters of right-to-left scripts in the library's table and belongs to none of them."""
+_INVISIBLE = frozenset("\u034f\u115f\u1160\u17b4\u17b5\u180b\u180c\u180d\u180f\u3164\uffa0")
+"""Default-ignorable characters that are letters or marks by category (DerivedCoreProperties.txt)."""
+
+
+def skeleton(text: str) -> str:
+    """What `text` looks like: two texts with one skeleton can be mistaken for each other.
+
+    NFD, default-ignorable characters dropped, each character replaced by its prototype, NFD again, until nothing
+    changes. For comparing only, never for display: where Unicode's table pairs two single characters with nothing
+    else, either may stand for both here.
+    """
+    prototypes = _prototypes()
+    before, now = "", text
+    while now != before:
+        before = now
+        visible = (c for c in normalize("NFD", now) if not is_invisible(c))
+        now = normalize("NFD", "".join(prototypes.get(c, c) for c in visible))
+    return now
+
+
+def is_invisible(character: str) -> bool:
+    """Whether a character shows nothing by itself: format characters, variation selectors, fillers, tags."""
+    return (
+        category(character) == "Cf"
+        or character in _INVISIBLE
+        or "\ufe00" <= character <= "\ufe0f"
+        or "\U000e0000" <= character <= "\U000e0fff"
+    )
+
+
+@cache
+def _prototypes() -> dict[str, str]:
+    """Unicode's confusable characters, each with the text that stands for all that look like it.
+
+    The library lists every pair in both directions, so a character with one partner is the copy, and the partner,
+    which has many, the prototype; of a lone pair the later is the copy, if NFD leaves it whole. About 20 ms, once;
+    the library itself is not imported, as it would keep its whole table in memory.
+    """
+    table = files("confusable_homoglyphs").joinpath("confusables.json").read_text("utf-8")
+    partners: dict[str, set[str]] = {}
+    for character, entries in json.loads(table, object_hook=_partner_only).items():
+        key = character.replace(_LEFT_TO_RIGHT_MARK, "")
+        partners.setdefault(key, set()).update(entry.replace(_LEFT_TO_RIGHT_MARK, "") for entry in entries)
+    prototypes = {}
+    for character, others in partners.items():
+        if len(character) == 1 and len(others) == 1 and _is_whole(character):
+            (other,) = others
+            if len(partners[other]) > 1 or not _is_whole(other) or other < character:
+                prototypes[character] = other
+    return prototypes
+
+
+def _partner_only(entry: dict[str, object]) -> object:
+    """Keep the character of one library entry, drop its long Unicode name; leave the table itself as it is."""
+    return entry["c"] if entry.keys() == {"c", "n"} else entry
+
+
+def _is_whole(text: str) -> bool:
+    """Whether `text` is one character that NFD does not take apart, so that it can be looked up after NFD."""
+    return len(text) == 1 and normalize("NFD", text) == text

@@ -1,0 +1,10 @@
+"""The one way in which a rule says no."""
+
+
+class Refusal(Exception):
+    """The rules said no; `reason` names the line in the words, `fields` fill it in."""
+
+    def __init__(self, reason: str, **fields: object) -> None:
+        super().__init__(reason)
+        self.reason = reason
+        self.fields: dict[str, object] = fields
