@@ -58,9 +58,9 @@ class Environment:
     def __init__(self, folder: Path | None = None) -> None:
         """Name the folder: `.venv` beside the project, or what TENBELL_ENVIRONMENT says."""
         self.folder = folder or Path(os.environ.get("TENBELL_ENVIRONMENT") or ROOT / ".venv").absolute()
-        folder = self.folder
-        self.scripts = folder / ("Scripts" if os.name == "nt" else "bin")
+        self.scripts = self.folder / ("Scripts" if os.name == "nt" else "bin")
         self.python = self.scripts / ("python.exe" if os.name == "nt" else "python")
+        self._kept_open: tuple[int, ...] = ()
 
     def prepare(self, level: str) -> None:
         """Make the folder hold the libraries of a lock ("runtime" or "test") and the project itself.
@@ -89,6 +89,8 @@ class Environment:
         if lack is None:
             return
         began = time.monotonic()
+        if lack == "project":
+            level = self._stamp()["level"]
         (self.folder / STAMP).unlink(missing_ok=True)
         if lack == "all":
             print(f"Setting up Tenbell in {self.folder} (once).", flush=True)
@@ -105,15 +107,20 @@ class Environment:
 
     def _lacks(self, level: str) -> str | None:
         """What has to be installed: None, "project", "libraries" (on top of what is there) or "all" (from nothing)."""
-        try:
-            stamp = json.loads((self.folder / STAMP).read_text(encoding="utf-8"))
-        except (OSError, ValueError):
-            return "all"
-        if not isinstance(stamp, dict) or stamp.get("base") != base() or not self.python.exists():
+        stamp = self._stamp()
+        if stamp.get("base") != base() or not self.python.exists():
             return "all"
         if stamp.get("level") not in (level, "test"):
             return "libraries"
         return None if stamp.get("project") == project() else "project"
+
+    def _stamp(self) -> dict[str, str]:
+        """What the folder holds; nothing where no installation was finished."""
+        try:
+            stamp = json.loads((self.folder / STAMP).read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return {}
+        return stamp if isinstance(stamp, dict) else {}
 
     @contextmanager
     def _alone(self) -> Iterator[None]:
@@ -132,6 +139,8 @@ class Environment:
                     print("Another run is setting Tenbell up; waiting for it.", flush=True)
                     told = True
                 time.sleep(0.3)
+            # An installer that outlives a killed run keeps the lock, so that nobody works beside it.
+            self._kept_open = () if os.name == "nt" else (file.fileno(),)
             yield
 
     def _clear(self) -> None:
@@ -163,6 +172,7 @@ class Environment:
             stderr=subprocess.STDOUT,
             encoding="utf-8",
             errors="replace",
+            pass_fds=self._kept_open,
         ) as process:
             assert process.stdout is not None
             for line in process.stdout:
