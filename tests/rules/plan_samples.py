@@ -1,0 +1,26 @@
+"""A small plan for tests: one event, and a calendar to vary."""
+
+from datetime import datetime
+from decimal import Decimal
+
+from storage.records.plan import Calendar, Count, Event, Item, Plan
+
+BRIEF = datetime.fromisoformat("2026-10-26T15:30")
+
+
+def calendar(**changes: object) -> Calendar:
+    """A calendar of ten calendar days that begins on Monday 26 October 2026 at 15:30, with changes."""
+    return Calendar.model_validate({"brief": BRIEF, "counting": "calendar", **changes})
+
+
+def plan(zone: str = "America/New_York", **changes: object) -> Plan:
+    """A plan with one counted event and `calendar(**changes)`."""
+    run = Count(key="run", name="Run", items=(Item(key="sample", name="Sample"),), maximum=Decimal(100))
+    return Plan(
+        name="Rover club",
+        zone=zone,
+        sections=("7 Ash", "7 Birch"),
+        brief="Build a rover.",
+        calendar=calendar(**changes),
+        events=(Event(key="core", name="Core-sample run", weight=Decimal(1), measures=(run,)),),
+    )
