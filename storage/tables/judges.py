@@ -5,6 +5,7 @@ from datetime import datetime
 
 from storage.records.people import Judge
 from storage.records.scores import Sheet
+from storage.records.tryout import Tryout
 from storage.tables.session import Snapshot, Transaction, stamp
 
 
@@ -22,6 +23,16 @@ async def judge_of(db: Snapshot, tryout_id: int, platform_id: int) -> Judge | No
     """The judge behind a chat account, unless removed."""
     return await db.one(
         Judge, "SELECT * FROM judge WHERE tryout_id = ? AND platform_id = ? AND removed = 0", tryout_id, platform_id
+    )
+
+
+async def tryout_judged_by(db: Snapshot, platform_id: int) -> Tryout | None:
+    """The newest running try-out in which this account is a judge."""
+    return await db.one(
+        Tryout,
+        "SELECT tryout.* FROM tryout JOIN judge ON judge.tryout_id = tryout.id "
+        "WHERE platform_id = ? AND removed = 0 AND state <> 'archived' ORDER BY tryout.id DESC LIMIT 1",
+        platform_id,
     )
 
 

@@ -27,12 +27,12 @@ async def by_code(db: Snapshot, tryout_id: int, join_code: str) -> Squad | None:
     )
 
 
-async def name_keys(db: Snapshot, tryout_id: int, but: int | None = None) -> list[tuple[str, str]]:
-    """The folded forms and skeletons of all names in use, but for one squad's own."""
+async def names(db: Snapshot, tryout_id: int, but: int | None = None) -> list[str]:
+    """All squad names in use, but for one squad's own."""
     found = await db.rows(
-        "SELECT folded, skeleton FROM squad WHERE tryout_id = ? AND withdrawn = 0 AND id IS NOT ?", tryout_id, but
+        "SELECT name FROM squad WHERE tryout_id = ? AND withdrawn = 0 AND id IS NOT ?", tryout_id, but
     )
-    return [(row["folded"], row["skeleton"]) for row in found]
+    return [row["name"] for row in found]
 
 
 async def add_squad(

@@ -1,0 +1,78 @@
+"""What sign-up and the later life of a squad share: who asks, whether squads may change, who must be told."""
+
+from bot.clerk.moments import schedule_of
+from bot.rules import eligibility
+from bot.rules.names import check_person_name
+from bot.rules.refusal import Refusal
+from bot.words import roster as roster_words
+from storage.records.message import Message
+from storage.records.people import Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import post, squads
+from storage.tables.session import Snapshot, Transaction
+
+
+def check_open(tryout: Tryout, request: Request) -> None:
+    """Squads may still change, or a Refusal."""
+    eligibility.check_signup_open(tryout.state, schedule_of(tryout).signup_closes, request.at)
+
+
+def is_open(tryout: Tryout, request: Request) -> bool:
+    """Whether squads may still change."""
+    return eligibility.signup_is_open(tryout.state, schedule_of(tryout).signup_closes, request.at)
+
+
+async def me_of(db: Snapshot, tryout: Tryout, request: Request) -> Student | None:
+    """The student who asks, if known."""
+    return await squads.student_of(db, tryout.id, request.who)
+
+
+async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, Squad, list[Student]]:
+    """The student who asks, the squad and its members.
+
+    Raises:
+        Refusal: `not_in_squad`.
+    """
+    me = await me_of(db, tryout, request)
+    squad = await squads.squad(db, me.squad_id) if me and me.squad_id else None
+    if me is None or squad is None:
+        raise Refusal("not_in_squad")
+    return me, squad, await squads.members(db, squad.id)
+
+
+async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: str) -> Student:
+    """The person of the request as an unattached student of a section, entered or corrected."""
+    eligibility.check_section(tryout.plan, section)
+    known = await me_of(db, tryout, request)
+    if known is not None and known.squad_id is not None:
+        eligibility.check_unattached(known, {one.id: one for one in await squads.squads(db, tryout.id)})
+    name = check_person_name(request.fields.get("name") or (known.name if known else request.name))
+    student_id = await squads.enter_student(db, tryout.id, request.who, name, section)
+    student = await squads.student(db, student_id)
+    assert student is not None
+    return student
+
+
+async def board_changed(db: Transaction, tryout: Tryout) -> None:
+    """The roster board must show what has changed; it has as many parts as its text needs."""
+    parts = roster_words.boards(tryout.plan, await by_squad(db, tryout))
+    for number in range(1, len(parts) + 1):
+        await post.place_card(db, tryout.id, f"roster/{number}", "signup")
+    await post.touch_cards(db, tryout.id, "roster/*")
+
+
+async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:
+    """Every squad with its members, then the students without one (under None)."""
+    students = await squads.students(db, tryout.id)
+    rows: list[tuple[Squad | None, list[Student]]] = [
+        (squad, sorted((one for one in students if one.squad_id == squad.id), key=lambda one: (one.joined_at, one.id)))
+        for squad in await squads.squads(db, tryout.id)
+    ]
+    rows.append((None, [one for one in students if one.squad_id is None]))
+    return rows
+
+
+async def tell_squad(db: Transaction, tryout: Tryout, squad: Squad, message: Message, request: Request) -> None:
+    """Say something in a squad's private room."""
+    await post.queue(db, tryout.id, f"squad/{squad.id}", message, request.at)

@@ -1,0 +1,83 @@
+"""From the chat library's interaction to our request."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import discord
+
+from storage.records.request import Request, Upload
+
+NEEDED = (
+    "view_channel",
+    "send_messages",
+    "embed_links",
+    "attach_files",
+    "read_message_history",
+    "create_private_threads",
+    "send_messages_in_threads",
+    "pin_messages",
+)
+"""What the bot must be allowed to do in its rooms, by the platform's names."""
+
+
+def read_request(
+    interaction: discord.Interaction, args: tuple[str, ...], values: tuple[str, ...], fields: dict[str, str]
+) -> Request:
+    """The request an interaction makes; the person's power over the server is the platform's own computation."""
+    in_server = interaction.guild_id is not None
+    return Request(
+        id=interaction.id,
+        at=interaction.created_at,
+        who=interaction.user.id,
+        name=interaction.user.display_name[:100],
+        server_id=interaction.guild_id,
+        room_id=interaction.channel_id,
+        message_id=interaction.message.id if interaction.message else None,
+        manages_server=in_server and interaction.permissions.manage_guild,
+        missing=tuple(name for name in NEEDED if not getattr(interaction.app_permissions, name)) if in_server else (),
+        args=args,
+        values=values,
+        fields=fields,
+    )
+
+
+def _inputs(parts: list[Mapping[str, Any]]) -> Iterator[Mapping[str, Any]]:
+    for part in parts:
+        if "component" in part:
+            yield part["component"]
+        elif "components" in part:
+            yield from _inputs(part["components"])
+        elif "custom_id" in part:
+            yield part
+
+
+def form_fields(data: Mapping[str, Any]) -> dict[str, str]:
+    """The values of a submitted form by field key; several chosen values are joined by line breaks."""
+    fields = {}
+    for part in _inputs(data.get("components", [])):
+        several = part.get("values")
+        value = part.get("value") if several is None else "\n".join(map(str, several))
+        if value is not None:
+            fields[str(part["custom_id"])] = str(value)
+    return fields
+
+
+def has_uploads(data: Mapping[str, Any] | None) -> bool:
+    """Whether a form or command brings files, which take longer than the platform waits for an answer."""
+    return bool(((data or {}).get("resolved") or {}).get("attachments"))
+
+
+async def with_uploads(
+    interaction: discord.Interaction, request: Request, files: Mapping[str, discord.Attachment]
+) -> Request:
+    """The request with the bytes of its files, taken at once because the platform's links expire."""
+    found = dict(files)
+    data: Mapping[str, Any] = interaction.data or {}
+    sent = (data.get("resolved") or {}).get("attachments") or {}
+    for part in _inputs(data.get("components", [])):
+        for number, file_id in enumerate(part.get("values") or ()):
+            if file_id in sent:
+                key = part["custom_id"] if number == 0 else f"{part['custom_id']}.{number + 1}"
+                found[key] = discord.Attachment(data=sent[file_id], state=interaction._state)
+    uploads = {key: Upload(name=file.filename, data=await file.read()) for key, file in found.items()}
+    return request.model_copy(update={"uploads": uploads})

@@ -1,0 +1,23 @@
+"""Small pieces of plain English, and people's own words made harmless."""
+
+import re
+from collections.abc import Sequence
+
+_MARKUP = re.compile(r"([\\*_~`|>#<@\[\]])")
+
+
+def escape(text: str) -> str:
+    """People's words shown as they are: no markup, no mention."""
+    return _MARKUP.sub(r"\\\1", text)
+
+
+def listing(words: Sequence[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def count(number: int, one: str, many: str = "") -> str:
+    """`1 squad`, `2 squads`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"

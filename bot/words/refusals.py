@@ -1,0 +1,26 @@
+"""What people read when the rules say no: why, and what to do next.
+
+Each subject keeps its own lines under `REFUSALS`; they are gathered here, and each reason has exactly one line.
+"""
+
+from bot.rules.refusal import Refusal
+from bot.words import names, signup
+from storage.records.message import Message
+
+COMMON = {
+    "no_tryout": "No try-out is running here yet. Ask your coach.",
+    "only_coach": "Only a coach can do that. If you are one, ask whoever manages this server to add you.",
+    "only_manager": "Only someone who manages this server can do that.",
+    "only_scorekeeper": "Only a coach or a scorekeeper can do that. Ask your coach to add you.",
+    "only_judge": "Only a judge of this try-out can do that. Ask your coach to add you.",
+    "someone_was_quicker": "Someone was quicker and that has just changed. Please look again and retry.",
+    "old_message": "This message is out of date. Please use the newest one in this room.",
+}
+
+SUBJECTS: tuple[dict[str, str], ...] = (COMMON, names.REFUSALS, signup.REFUSALS)
+LINES = {reason: line for subject in SUBJECTS for reason, line in subject.items()}
+
+
+def message(refusal: Refusal) -> Message:
+    """The private answer to a refusal."""
+    return Message(text=LINES[refusal.reason].format(**refusal.fields))
