@@ -1,0 +1,21 @@
+"""What the checks of this floor share: the real chat library against a small class server on loopback."""
+
+from collections.abc import AsyncIterator
+
+import discord
+import pytest
+
+from tests.post.wire import Wire, logged_in, serving
+
+
+@pytest.fixture
+async def wire() -> AsyncIterator[Wire]:
+    server = Wire()
+    async with serving(server):
+        yield server
+
+
+@pytest.fixture
+async def client(wire: Wire) -> AsyncIterator[discord.Client]:
+    async with logged_in() as opened:
+        yield opened
