@@ -1,0 +1,101 @@
+"""The commands of the README: what they say, what they pass on, and the exit code they leave."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from deploy import run as command
+from deploy.environment import Environment, Trouble
+
+SCRIPT = str(Path(command.__file__).resolve())
+
+
+def test_help_names_every_command_and_needs_no_environment(tmp_path: Path) -> None:
+    settings = os.environ | {"TENBELL_ENVIRONMENT": str(tmp_path / "none")}
+    answer = subprocess.check_output([sys.executable, SCRIPT, "--help"], text=True, env=settings)
+    assert all(f"\n  {name} " in answer for name in ("rehearse", "test", "bench", "soak"))
+    assert not (tmp_path / "none").exists()
+
+
+def test_an_unknown_command_is_answered_with_the_help_and_code_2(capsys: pytest.CaptureFixture[str]) -> None:
+    assert command.main(["reherse"]) == 2
+    assert capsys.readouterr().err.startswith("There is no command 'reherse'.")
+
+
+def test_an_old_python_is_told_which_one_is_needed(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "version_info", (3, 9, 18, "final", 0))
+    assert command.main(["rehearse"]) == 1
+    assert capsys.readouterr().err == "Tenbell needs Python 3.11 or newer; this is Python 3.9.\n"
+
+
+def test_trouble_is_one_sentence_and_nothing_is_run(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def refuse(_environment: Environment, _level: str) -> None:
+        raise Trouble("the disk is full.")
+
+    def never(*_: object) -> int:
+        raise AssertionError("run without an environment")
+
+    monkeypatch.setattr(Environment, "prepare", refuse)
+    monkeypatch.setattr(command, "run", never)
+    assert command.main(["rehearse"]) == 1
+    assert capsys.readouterr().err == "Tenbell could not be set up: the disk is full.\n"
+
+
+@pytest.mark.parametrize(
+    ("name", "level", "module"),
+    [
+        ("rehearse", "runtime", "deploy.rehearsal"),
+        ("bench", "test", "tests.bench"),
+        ("soak", "test", "tests.season.soak"),
+    ],
+)
+def test_a_command_prepares_its_libraries_and_passes_every_option_on(
+    name: str, level: str, module: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    levels: list[str] = []
+    commands: list[list[str]] = []
+
+    def record(line: list[str], _folder: Path | None = None) -> int:
+        commands.append(line)
+        return 7
+
+    monkeypatch.setattr(Environment, "prepare", lambda _environment, wanted: levels.append(wanted))
+    monkeypatch.setattr(command, "run", record)
+    assert command.main([name, "--seed", "3", "--help"]) == 7
+    assert levels == [level]
+    assert [line[1:] for line in commands] == [["-m", module, "--seed", "3", "--help"]]
+
+
+@pytest.mark.parametrize("failing", ["ruff", "mypy", "lint-imports", "pytest", None])
+def test_every_check_is_run_and_one_failure_is_enough_to_fail(
+    failing: str | None, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    commands: list[list[str]] = []
+
+    def record(line: list[str], _folder: Path | None = None) -> int:
+        commands.append(line)
+        return 1 if failing in line else 0
+
+    monkeypatch.setattr(command, "run", record)
+    assert command.check_everything("python", "lint-imports", ["-k", "ties"]) == (1 if failing else 0)
+    assert len(commands) == 4
+    assert commands[-1][-2:] == ["-k", "ties"]
+    summary = capsys.readouterr().out.split("== summary\n")[1]
+    assert summary.count("FAILED") == (1 if failing else 0)
+    assert summary.count("passed") == (3 if failing else 4)
+
+
+def test_the_exit_code_of_a_program_is_handed_on() -> None:
+    assert command.run([sys.executable, "-c", "raise SystemExit(5)"]) == 5
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no signals of this kind")
+def test_a_killed_program_is_a_failure_with_the_usual_code() -> None:
+    assert command.run([sys.executable, "-c", "import os, signal; os.kill(os.getpid(), signal.SIGKILL)"]) == 137
