@@ -70,7 +70,11 @@ def schedule(plan: Plan, brief_at: datetime | None = None) -> Schedule:
     is taken for absent. Raises Refusal `deadline_closed` (day, next_day) if the deadline falls on a closed day and
     the plan refuses that, and as `SchoolDays` does.
     """
-    calendar, zone = plan.calendar, ZoneInfo(plan.zone)
+    return work_out(plan.calendar, ZoneInfo(plan.zone), brief_at)
+
+
+def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = None) -> Schedule:
+    """The schedule of a calendar in a zone; `schedule` says how."""
     opened = calendar.brief if brief_at is None else wall_clock(brief_at, zone)
     brief = instant(opened, zone) if brief_at is None else brief_at.astimezone(UTC)
     school = SchoolDays(calendar)

@@ -1,0 +1,38 @@
+"""What can be wrong with a plan: problems, each with its place in the file."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+Path = tuple[str | int, ...]
+"""Where something stands in the plan, outermost first; places in lists count from 0."""
+
+
+@dataclass(frozen=True)
+class PlanProblem:
+    """One mistake, or one thing worth knowing, in a plan; `kind` names its sentence in the words."""
+
+    path: Path
+    kind: str
+    found: object = None
+    """The value that stands there; None where nothing stands."""
+    fields: Mapping[str, object] = field(default_factory=dict)
+    line: int | None = None
+    """The line of the file, from 1, where it is known."""
+
+
+class BadPlan(Exception):
+    """A plan that cannot be used, with every mistake in it."""
+
+    def __init__(self, problems: tuple[PlanProblem, ...]) -> None:
+        super().__init__(f"{len(problems)} mistakes in the plan")
+        self.problems = problems
+
+
+def tables(data: Mapping[str, Any], name: str, path: Path = ()) -> Iterator[tuple[Path, Mapping[str, Any]]]:
+    """The tables of the list `name` with their places; whatever is no table is left out."""
+    entries = data.get(name)
+    if isinstance(entries, list):
+        for place, entry in enumerate(entries):
+            if isinstance(entry, dict):
+                yield (*path, name, place), entry

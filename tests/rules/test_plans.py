@@ -1,0 +1,394 @@
+"""Plans as files: every mistake at once, and written so that they read back equal."""
+
+from datetime import date, datetime, time
+from decimal import Decimal
+from hashlib import sha256
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bot.rules.plan_problems import BadPlan, PlanProblem
+from bot.rules.plan_remarks import plan_remarks
+from bot.rules.plans import LARGEST, fingerprint, read_plan, write_plan
+from storage.records.plan import (
+    Calendar,
+    Count,
+    Criterion,
+    Event,
+    Holidays,
+    Item,
+    Plan,
+    Rubric,
+    Share,
+    Squads,
+    Time,
+)
+from tests.rules.plan_samples import plan
+
+GOOD = """\
+name = "Rover club"
+zone = "Europe/London"
+sections = ["7 Ash", "7 Birch"]
+brief = \"\"\"
+Build a rover.
+name = "this line is text"
+\"\"\"
+tie_breaks = ["core", "patch.quality.idea"]
+
+[calendar]
+brief = 2026-10-12T15:30:00
+closed = [
+    2026-10-26,  # half term
+    2026-10-27,
+]
+
+[[events]]
+key = "core"
+name = "Core-sample run"
+weight = 40
+[[events.measures]]
+kind = "count"
+key = "run"
+name = "Run"
+maximum = 100
+items = [{ key = "sample", name = "Sample" }]
+
+[[events]]
+key = "patch"
+name = "Mission patch"
+weight = 30.5
+[[events.measures]]
+kind = "rubric"
+key = "quality"
+name = "Quality"
+[[events.measures.criteria]]
+key = "idea"
+name = "One idea"
+levels = ["none", "some", "all"]
+[[events.measures]]
+kind = "time"
+key = "relay"
+name = "Relay"
+limit = 300
+"""
+
+
+def problems(toml: str | bytes) -> list[tuple[str, str, int | None]]:
+    """Where each problem is, its kind and its line."""
+    with pytest.raises(BadPlan) as bad:
+        read_plan(toml)
+    return [(".".join(map(str, p.path)), p.kind, p.line) for p in bad.value.problems]
+
+
+def changed(*changes: tuple[str, str]) -> str:
+    toml = GOOD
+    for old, new in changes:
+        assert old in toml
+        toml = toml.replace(old, new, 1)
+    return toml
+
+
+def line(of: str, toml: str = GOOD) -> int:
+    """The line of a text in a file, from 1."""
+    return toml[: toml.index(of)].count("\n") + 1
+
+
+def test_a_good_plan_is_read_with_exact_numbers() -> None:
+    found = read_plan(GOOD)
+    assert found.events[1].weight == Decimal("30.5")
+    assert found.calendar.closed == (date(2026, 10, 26), date(2026, 10, 27))
+    assert found.squads == Squads(smallest=3, largest=5)
+
+
+def test_bytes_with_a_mark_and_windows_line_ends_read_the_same() -> None:
+    assert read_plan(b"\xef\xbb\xbf" + GOOD.replace("\n", "\r\n").encode()) == read_plan(GOOD)
+
+
+def test_every_mistake_is_told_at_once_with_its_line() -> None:
+    toml = changed(
+        ('zone = "Europe/London"', 'zone = "Europe/Londn"'),
+        ("weight = 40", "wieght = 40"),
+        ("maximum = 100", "maximum = 0"),
+        ("2026-10-12T15:30:00", "2026-10-12"),
+        ('levels = ["none", "some", "all"]', 'levels = ["none", "some"]'),
+        ("limit = 300", "limit = 300\nattempts = 11"),
+        ('"patch.quality.idea"', '"patch.qualty.idea"'),
+    )
+    assert problems(toml) == [
+        ("zone", "zone", 2),
+        ("tie_breaks.1", "tie_break", 8),
+        ("calendar.brief", "not_moment", 11),
+        ("events.0.wieght", "unknown", line("wieght", toml)),
+        ("events.0.measures.0.maximum", "too_small", line("maximum", toml)),
+        ("events.1.measures.0.criteria.0.levels", "too_few", line("levels", toml)),
+        ("events.1.measures.1.attempts", "too_large", line("attempts", toml)),
+    ]
+
+
+ONE_MISTAKE = [
+    # changes, path, kind
+    ([('name = "Rover club"\n', "")], "name", "missing"),
+    ([('name = "Rover club"', "name = 7")], "name", "not_text"),
+    ([('name = "Rover club"', f'name = "{"x" * 101}"')], "name", "too_long"),
+    ([('sections = ["7 Ash", "7 Birch"]', "sections = []")], "sections", "too_few"),
+    ([('"7 Ash"', '"7 birch"')], "sections.1", "repeated"),
+    ([('"7 Ash"', "7")], "sections.0", "not_text"),
+    ([('zone = "Europe/London"', 'zone = "America"')], "zone", "zone"),
+    ([('zone = "Europe/London"', 'zone = "../../etc/passwd"')], "zone", "zone"),
+    ([('zone = "Europe/London"', 'zone = "Europe/London"\nplaces = true')], "places", "yes_no"),
+    ([('zone = "Europe/London"', 'zone = "Europe/London"\nplaces = 1.5')], "places", "not_whole"),
+    ([('zone = "Europe/London"', 'zone = "Europe/London"\nannounce = "loud"')], "announce", "choice"),
+    ([("[calendar]", "[squads]\nsmallest = 4\nlargest = 2\n[calendar]")], "squads.smallest", "squad_sizes"),
+    ([("[calendar]", "[squads]\nsmallest = 6\n[calendar]")], "squads.smallest", "squad_sizes"),
+    ([("2026-10-12T15:30:00", "2026-10-12T15:30:00Z")], "calendar.brief", "offset"),
+    ([("2026-10-12T15:30:00", "20261012")], "calendar.brief", "not_moment"),
+    ([("2026-10-27", "2026-10-27T08:00:00")], "calendar.closed.1", "not_date"),
+    ([("closed = [", 'remind_at = 16\nclosed = [')], "calendar.remind_at", "not_time"),
+    ([("closed = [", 'remind_at_on = { 99 = 08:00:00 }\nclosed = [')], "calendar.remind_at_on.99", "day_number"),
+    ([("closed = [", 'remind_at_on = { 11 = 08:00:00 }\nclosed = [')], "calendar.remind_at_on.11", "day_after_window"),
+    ([("closed = [", 'weekend = ["funday"]\nclosed = [')], "calendar.weekend.0", "choice"),
+    ([("closed = [", 'holidays = { country = "gb" }\nclosed = [')], "calendar.holidays.country", "form"),
+    ([("closed = [", 'holidays = { country = "ZZ" }\nclosed = [')], "calendar.holidays.country", "holidays_country"),
+    ([("closed = [", 'holidays = { country = "GB", region = "XX" }\nclosed = [')], "calendar.holidays.region",
+     "holidays_region"),
+    ([("closed = [", 'counting = "school"\nweekend = ["monday", "tuesday", "wednesday", "thursday", "friday", '
+                     '"saturday", "sunday"]\nclosed = [')], "calendar.weekend", "no_school_days"),
+    ([("2026-10-27", "2026-10-22"), ("closed = [", 'deadline_on_closed_day = "refuse"\nclosed = [')], "calendar.days",
+     "deadline_closed"),
+    ([("closed = [", "signup_closes = 2026-10-22T15:30:01\nclosed = [")], "calendar.signup_closes", "signup_late"),
+    ([("closed = [", "judging_closes = 2026-10-22T15:30:00\nclosed = [")], "calendar.judging_closes", "judging_early"),
+    ([('key = "run"', 'key = "Core run"')], "events.0.measures.0.key", "form"),
+    ([('key = "relay"', 'key = "quality"')], "events.1.measures.1.key", "repeated"),
+    ([("weight = 40", "weight = inf")], "events.0.weight", "not_number"),
+    ([("weight = 40", "weight = 0.00001")], "events.0.weight", "too_fine"),
+    ([("weight = 40", "weight = -1")], "events.0.weight", "too_small"),
+    ([("weight = 40", 'weight = 40\nsurprise = "maybe"')], "events.0.surprise", "not_yes_no"),
+    ([("weight = 40", 'weight = 40\ncautions = "Walk."')], "events.0.cautions", "not_list"),
+    ([("weight = 40", 'weight = 40\nannounce = "winner"')], "events.0.announce", "misplaced"),
+    ([("maximum = 100\n", "")], "events.0.measures.0.maximum", "scale_maximum"),
+    ([("maximum = 100", 'maximum = 100\nkeep = "mean-of-best-two"\nattempts = 1')], "events.0.measures.0.attempts",
+     "two_attempts"),
+    ([('kind = "count"', 'kind = "counts"')], "events.0.measures.0.kind", "choice"),
+    ([('kind = "count"\n', "")], "events.0.measures.0.kind", "missing"),
+    ([('{ key = "sample", name = "Sample" }', '"sample"')], "events.0.measures.0.items.0", "not_table"),
+    ([("limit = 300", 'limit = 300\nscale = "between"\nfull = 60')], "events.1.measures.1.floor", "scale_between"),
+    ([("limit = 300", 'limit = 300\nscale = "between"\nfull = 60\nfloor = 60.0')], "events.1.measures.1.full",
+     "scale_ends_equal"),
+    ([('name = "Quality"', 'name = "Quality"\npanel = "trimmed"\njudges_per_squad = 4')],
+     "events.1.measures.0.judges_per_squad", "trimmed_judges"),
+    ([('"core", ', '"cor", ')], "tie_breaks.0", "tie_break"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("changes", "path", "kind"), ONE_MISTAKE)
+def test_one_mistake_is_one_problem(changes: list[tuple[str, str]], path: str, kind: str) -> None:
+    assert [(where, what) for where, what, _ in problems(changed(*changes))] == [(path, kind)]
+
+
+def test_a_misspelt_key_is_not_also_missing_and_the_right_one_is_suggested() -> None:
+    with pytest.raises(BadPlan) as bad:
+        read_plan(changed(("weight = 40", "wieght = 40"), ('zone = "Europe/London"', 'zone = "london"')))
+    meant = {problem.path[-1]: problem.fields["meant"] for problem in bad.value.problems}
+    assert meant == {"wieght": "weight", "zone": "Europe/London"}
+
+
+@pytest.mark.parametrize(
+    ("toml", "kind", "at_line"),
+    [
+        (GOOD.replace("weight = 40", "weight = "), "syntax", line("weight = 40")),
+        (GOOD.replace("2026-10-26,", "2026-13-26,"), "syntax", line("2026-10-26")),
+        (GOOD + "[calendar]\n", "syntax", GOOD.count("\n") + 1),
+        ("x = " + "[" * 100_000, "syntax", None),
+        ("x = 1e-999999999999999999999", "syntax", None),
+        ("x = " + "9" * 5000, "syntax", None),
+        ("# ü\nname = 'ü'\n".encode("latin-1"), "not_utf8", 1),
+        ("#" * (LARGEST + 1), "file_too_large", None),
+    ],
+)
+def test_a_file_that_is_no_toml_is_one_problem(toml: str | bytes, kind: str, at_line: int | None) -> None:
+    found = problems(toml)
+    assert [(what, where) for _, what, where in found] == [(kind, at_line)] or kind == "syntax"
+    assert [what for _, what, _ in found] == [kind]
+
+
+@given(st.text(max_size=200) | st.binary(max_size=200))
+def test_any_text_is_a_plan_or_a_list_of_problems(toml: str | bytes) -> None:
+    with pytest.raises(BadPlan) as bad:
+        read_plan(toml)
+    assert bad.value.problems
+
+
+VALUES = st.sampled_from(["true", "-1", "1e9", '""', "[]", "{}", "[1]", "16:00:00", "2026-01-01", "nan", '"x"', "[[]]"])
+
+
+@given(place=st.integers(0, GOOD.count("=") - 1), value=VALUES)
+def test_any_value_in_any_place_is_read_or_told(place: int, value: str) -> None:
+    """Whatever stands behind an equals sign, the answer is a plan or problems, never another error."""
+    lines = GOOD.split("\n")
+    settings_at = [number for number, text in enumerate(lines) if "=" in text]
+    number = settings_at[place % len(settings_at)]
+    lines[number] = lines[number].partition("=")[0] + "= " + value
+    try:
+        read_plan("\n".join(lines))
+    except BadPlan as bad:
+        assert bad.problems
+
+
+def names(seed: str) -> st.SearchStrategy[str]:
+    return st.integers(0, 10**9).map(lambda number: f"{seed}-{number}")
+
+
+TEXT = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=200)
+LINE = TEXT.map(str.strip).map(lambda text: text[:40].strip()).filter(bool)
+AMOUNT = st.decimals(Decimal("0.0001"), Decimal(99999), places=4, allow_nan=False)
+TIMES = st.times()
+MOMENTS = st.datetimes(datetime.fromisoformat("2026-01-01"), datetime.fromisoformat("2026-12-31"))
+
+
+@st.composite
+def measures(draw: st.DrawFn, key: str) -> Count | Time | Rubric | Share:
+    name, weight = draw(LINE), draw(AMOUNT)
+    scale = draw(st.sampled_from(["best", "rank", "standard"]))
+    match draw(st.integers(0, 3)):
+        case 0:
+            items = tuple(
+                Item(key=f"item-{n}", name=draw(LINE), points=draw(AMOUNT)) for n in range(draw(st.integers(1, 5)))
+            )
+            return Count(key=key, name=name, weight=weight, items=items, maximum=draw(AMOUNT))
+        case 1:
+            return Time(
+                key=key,
+                name=name,
+                weight=weight,
+                scale="between",
+                limit=draw(AMOUNT),
+                floor=Decimal(3),
+                full=Decimal(1),
+            )
+        case 2:
+            criteria = tuple(
+                Criterion(key=f"line-{n}", name=draw(LINE), levels=tuple(draw(st.lists(LINE, min_size=3, max_size=6))))
+                for n in range(draw(st.integers(1, 8)))
+            )
+            return Rubric(key=key, name=name, weight=weight, scale=scale, criteria=criteria)
+        case _:
+            return Share(key=key, name=name, weight=weight, scale=scale)
+
+
+@st.composite
+def plans(draw: st.DrawFn) -> Plan:
+    events = tuple(
+        Event(
+            key=f"event-{e}",
+            name=draw(LINE),
+            weight=draw(AMOUNT),
+            about=draw(TEXT).strip(),
+            surprise=draw(st.booleans()),
+            cautions=tuple(draw(st.lists(LINE, max_size=3))),
+            measures=tuple(draw(measures(f"measure-{m}")) for m in range(draw(st.integers(1, 3)))),
+        )
+        for e in range(draw(st.integers(1, 4)))
+    )
+    calendar = Calendar(
+        brief=draw(MOMENTS),
+        days=draw(st.integers(1, 60)),
+        counting=draw(st.sampled_from(["calendar", "school"])),
+        closed=tuple(draw(st.lists(st.dates(date(2026, 1, 1), date(2027, 1, 1)), max_size=4))),
+        holidays=draw(st.sampled_from([None, Holidays(country="GB", region="ENG"), Holidays(country="US")])),
+        remind_at=draw(TIMES),
+        remind_at_on={1: draw(TIMES)},
+        last_day_hours=tuple(draw(st.lists(st.integers(1, 23), max_size=3))),
+        quiet_from=draw(TIMES),
+        quiet_until=draw(TIMES),
+    )
+    return Plan(
+        name=draw(LINE),
+        zone=draw(st.sampled_from(["America/New_York", "Asia/Kolkata", "Australia/Lord_Howe"])),
+        sections=tuple(f"{n} {draw(LINE)[:20]}".strip() for n in range(draw(st.integers(1, 5)))),
+        places=draw(st.integers(1, 25)),
+        brief=draw(TEXT).strip(),
+        calendar=calendar,
+        events=events,
+        tie_breaks=(events[0].key,),
+        announce=draw(st.sampled_from(["winner", "podium", "table"])),
+    )
+
+
+@given(plans())
+@settings(max_examples=60, deadline=None)
+def test_a_written_plan_reads_back_equal_and_writes_the_same(of_plan: Plan) -> None:
+    text = write_plan(of_plan)
+    assert read_plan(text) == of_plan
+    assert write_plan(read_plan(text)) == text
+    assert isinstance(plan_remarks(of_plan), tuple)
+
+
+def test_line_ends_of_every_kind_survive_writing() -> None:
+    found = read_plan(changed(("weight = 40", 'weight = 40\nabout = "a\\r\\nb\\rc"')))
+    assert found.events[0].about == "a\nb\rc"
+    assert read_plan(write_plan(found)) == found
+
+
+def test_the_fingerprint_is_the_digest_of_the_written_file_and_of_the_meaning() -> None:
+    of_plan = read_plan(GOOD)
+    assert fingerprint(of_plan) == sha256(write_plan(of_plan).encode()).hexdigest()
+    assert fingerprint(read_plan(GOOD.replace("weight = 40", "weight = 40.0"))) == fingerprint(of_plan)
+    assert fingerprint(read_plan(GOOD.replace("weight = 40", "weight = 41"))) != fingerprint(of_plan)
+
+
+def kinds(remarks: tuple[PlanProblem, ...]) -> list[tuple[str, str]]:
+    return [(".".join(map(str, remark.path)), remark.kind) for remark in remarks]
+
+
+REMARKS: list[tuple[dict[str, object], list[tuple[str, str]]]] = [
+    ({}, []),
+    ({"remind_at": time(21)}, [("calendar.remind_at", "reminder_moved")]),
+    ({"remind_at_on": {3: time(6)}}, [("calendar.remind_at_on.3", "reminder_moved")]),
+    (
+        {"brief": "2026-10-26T06:00"},
+        [
+            ("calendar.brief", "brief_quiet"),
+            ("calendar.last_day_hours.0", "last_hours_dropped"),
+            ("calendar.last_day_hours.1", "last_hours_dropped"),
+        ],
+    ),
+    ({"brief": "2026-10-26T08:30"}, [("calendar.last_day_hours.0", "last_hours_moved")]),
+    ({"closed": [date(2026, 11, 5)]}, [("calendar.days", "deadline_moved")]),
+    ({"brief": "2026-10-25T15:30", "counting": "school"}, [("calendar.brief", "brief_closed")]),
+    ({"brief": "2026-11-01T01:30", "quiet_until": time(20)}, [("calendar.brief", "clock_twice")]),
+    ({"brief": "2027-03-04T02:30", "quiet_until": time(20), "weekend": []}, [("calendar.days", "clock_never")]),
+]
+
+
+@pytest.mark.parametrize(("calendar", "expected"), REMARKS)
+def test_what_is_worth_knowing_about_the_calendar_is_remarked(
+    calendar: dict[str, object], expected: list[tuple[str, str]]
+) -> None:
+    assert kinds(plan_remarks(plan(**calendar))) == expected
+
+
+def test_what_a_scale_does_not_use_or_turns_round_is_remarked() -> None:
+    toml = changed(
+        ("maximum = 100", 'maximum = 100\nscale = "between"\nfloor = 9\nfull = 1'),
+        ('name = "Quality"', 'name = "Quality"\npanel = "trimmed"\nmaximum = 4'),
+        ("limit = 300", 'limit = 300\nscale = "between"\nfloor = 60\nfull = 300'),
+    )
+    assert kinds(plan_remarks(read_plan(toml))) == [
+        ("events.0.measures.0.maximum", "unused"),
+        ("events.0.measures.0.floor", "fewer_is_better"),
+        ("events.1.measures.0.maximum", "unused"),
+        ("events.1.measures.0.panel", "trimmed_needs_judges"),
+        ("events.1.measures.1.floor", "slower_is_better"),
+    ]
+
+
+def test_problems_come_in_the_order_of_the_file() -> None:
+    lines = [
+        at
+        for _, _, at in problems(
+            changed(("weight = 40", "weight = 0"), ("weight = 30.5", "weight = 0"), ("limit = 300", ""))
+        )
+    ]
+    assert all(one is not None and other is not None and one <= other for one, other in pairwise(lines))
