@@ -9,6 +9,7 @@ from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
 from typing import Any, Literal, TypeVar
 
+from bot.clerk.aside import aside
 from bot.clerk.trail import note
 from bot.rules.refusal import Refusal
 from bot.words import refusals
@@ -24,6 +25,11 @@ Role = Literal["anyone", "judge", "scorekeeper", "coach", "manager"]
 a try-out, so that the functions of this role take `Tryout | None`."""
 
 
+T = TypeVar("T")
+Work = Callable[[], T]
+"""What takes longer than a transaction may: done beside the event loop, once the snapshot has been given back."""
+
+
 @dataclass(frozen=True)
 class Action:
     """One thing that can be asked for."""
@@ -31,33 +37,64 @@ class Action:
     key: str
     role: Role
     writes: bool
-    run: Callable[..., Awaitable[Answer]]
+    run: Callable[..., Awaitable[Any]]
+    slow: bool = False
+    """Takes longer than the platform waits, so that the person is told to wait first; no form can be the answer."""
+    before: Callable[..., Awaitable[Work[Any]]] | None = None
+    """What an action that writes has drawn before its transaction begins."""
 
 
 ACTIONS: dict[str, Action] = {}
 
 Asked = TypeVar("Asked", bound=Callable[..., Awaitable[Answer]])
 """`async (db, tryout, request) -> Answer`"""
+AskedSlowly = TypeVar("AskedSlowly", bound=Callable[..., Awaitable[Work[Answer]]])
+"""`async (db, tryout, request) -> a function that makes the Answer`"""
 
 
-def _enter(key: str, role: Role, writes: bool) -> Callable[[Asked], Asked]:
+def _enter(action: Action) -> None:
+    if action.key in ACTIONS:
+        raise ValueError(f"two functions for the action {action.key}")
+    ACTIONS[action.key] = action
+
+
+def act(
+    key: str, role: Role = "anyone", before: Callable[..., Awaitable[Work[Any]]] | None = None
+) -> Callable[[Asked], Asked]:
+    """Mark a function `async (db: Transaction, tryout, request) -> Answer` as the action `key`.
+
+    `before`, marked like the function of a slow view, draws what the transaction needs (a picture, say) outside of it;
+    its result comes as a fourth argument. What it saw may have changed meanwhile: the action must check that.
+    """
+
     def keep(run: Asked) -> Asked:
-        if key in ACTIONS:
-            raise ValueError(f"two functions for the action {key}")
-        ACTIONS[key] = Action(key, role, writes, run)
+        _enter(Action(key, role, writes=True, run=run, slow=before is not None, before=before))
         return run
 
     return keep
 
 
-def act(key: str, role: Role = "anyone") -> Callable[[Asked], Asked]:
-    """Mark a function `async (db: Transaction, tryout, request) -> Answer` as the action `key`."""
-    return _enter(key, role, writes=True)
-
-
 def view(key: str, role: Role = "anyone") -> Callable[[Asked], Asked]:
     """Mark a function `async (db: Snapshot, tryout, request) -> Answer` that only reads as the action `key`."""
-    return _enter(key, role, writes=False)
+
+    def keep(run: Asked) -> Asked:
+        _enter(Action(key, role, writes=False, run=run))
+        return run
+
+    return keep
+
+
+def slow_view(key: str, role: Role = "anyone") -> Callable[[AskedSlowly], AskedSlowly]:
+    """Mark a function that reads, and returns the work that makes its answer, as the action `key`.
+
+    For pictures and long computations: the work is done beside the event loop, outside the snapshot.
+    """
+
+    def keep(run: AskedSlowly) -> AskedSlowly:
+        _enter(Action(key, role, writes=False, run=run, slow=True))
+        return run
+
+    return keep
 
 
 async def perform(store: Store, action: Action, request: Request) -> Answer:
@@ -66,18 +103,29 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
     Refusals and conflicts become private answers here; anything else that is raised is a fault, and nothing is changed.
     """
     if not action.writes:
-        async with store.read() as snapshot:
-            try:
-                return await _ask(snapshot, action, request)
-            except Refusal as refusal:
-                return refused(refusal)
+        try:
+            async with store.read() as snapshot:
+                found = await _ask(snapshot, action, action.run, request)
+            answer: Answer = await aside(found) if action.slow else found
+        except Refusal as refusal:
+            return refused(refusal)
+        return answer
+    drawn: tuple[Any, ...] = ()
+    stopped: Refusal | None = None
+    if action.before is not None:
+        try:
+            drawn = await _draw(store, action, action.before, request)
+        except Refusal as refusal:
+            stopped = refusal
     async with store.write() as db:
         first = await trail.receipt(db, request.id)
         if first is not None:
             return first
         try:
+            if stopped is not None:
+                raise stopped
             async with db.undoable():
-                answer = await _ask(db, action, request)
+                answer = await _ask(db, action, action.run, request, *drawn)
         except Refusal as refusal:
             answer = refused(refusal)
         except Conflict:
@@ -86,19 +134,28 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
     return answer
 
 
+async def _draw(
+    store: Store, action: Action, before: Callable[..., Awaitable[Work[Any]]], request: Request
+) -> tuple[Any]:
+    """What an action needs drawn before its transaction begins."""
+    async with store.read() as snapshot:
+        work = await _ask(snapshot, action, before, request)
+    return (await aside(work),)
+
+
 def refused(refusal: Refusal) -> Say:
     """The private answer that says no and what to do next."""
     return Say(message=refusals.message(refusal))
 
 
-async def _ask(db: Snapshot, action: Action, request: Request) -> Answer:
+async def _ask(db: Snapshot, action: Action, run: Callable[..., Awaitable[Any]], request: Request, *drawn: Any) -> Any:
     tryout = await tryout_of(db, request)
     held = await roles(db, tryout, request)
     if action.role not in held:
         raise Refusal(f"only_{action.role}" if tryout is not None or action.role == "manager" else "no_tryout")
     if tryout is None and action.role != "manager":
         raise Refusal("no_tryout")
-    return await action.run(db, tryout, request)
+    return await run(db, tryout, request, *drawn)
 
 
 async def tryout_of(db: Snapshot, request: Request) -> Tryout | None:

@@ -10,13 +10,14 @@ from collections.abc import Mapping
 from typing import Any
 
 import discord
+from discord import app_commands
 
 from bot.clerk.frame import ACTIONS, perform
 from bot.desk.answer import give
 from bot.desk.ask import form_fields, has_uploads, read_request, with_uploads
 from bot.words import faults
 from bot.words.keys import split
-from storage.records.message import Answer, Say
+from storage.records.message import Answer, Open, Say, Select
 from storage.store import StorageFault, Store
 
 log = logging.getLogger(__name__)
@@ -44,6 +45,20 @@ class Door:
         """Answer a slash command as if its button had been pressed or its form filled."""
         typed = {name: str(value) for name, value in fields.items() if value is not None}
         await self.deal(interaction, action, args=tuple(map(str, args)), fields=typed)
+
+    async def suggest(
+        self, interaction: discord.Interaction, action: str, typed: str
+    ) -> list[app_commands.Choice[str]]:
+        """What to offer while a command is typed: the choices of the list that the action would show."""
+        try:
+            request = read_request(interaction, (), (), {"typed": typed})
+            answer = await perform(self._store, ACTIONS[action], request)
+        except Exception:
+            log.exception("no suggestions from %s", action)
+            return []
+        rows = () if isinstance(answer, Open) else answer.message.rows
+        choices = [choice for row in rows if isinstance(row, Select) for choice in row.choices]
+        return [app_commands.Choice(name=choice.label, value=choice.value) for choice in choices]
 
     async def deal(
         self,
@@ -81,8 +96,10 @@ class Door:
             return Say(message=faults.out_of_date())
         try:
             request = read_request(interaction, args, values, fields)
-            if files or has_uploads(interaction.data):
+            uploads = files or has_uploads(interaction.data)
+            if known.slow or uploads:
                 await interaction.response.defer(ephemeral=True, thinking=True)
+            if uploads:
                 request = await with_uploads(interaction, request, files)
             return await perform(self._store, known, request)
         except StorageFault as fault:

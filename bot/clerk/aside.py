@@ -1,0 +1,19 @@
+"""Work beside the event loop: pictures and long sums, one after the other in a thread of their own.
+
+One thread, because the drawing library is not made for several, and because a class server never needs two pictures
+at once as much as it needs the loop.
+"""
+
+import asyncio
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from typing import TypeVar
+
+T = TypeVar("T")
+
+_THREAD = ThreadPoolExecutor(max_workers=1, thread_name_prefix="aside")
+
+
+async def aside(work: Callable[[], T]) -> T:
+    """Do the work in its turn and return what it makes; what it raises is raised here."""
+    return await asyncio.get_running_loop().run_in_executor(_THREAD, work)
