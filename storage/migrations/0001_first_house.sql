@@ -41,7 +41,8 @@ CREATE TABLE squad (
     captain_id INTEGER REFERENCES student (id) ON DELETE SET NULL DEFERRABLE INITIALLY DEFERRED,
     join_code TEXT NOT NULL,
     room_id INTEGER,
-    room_name TEXT NOT NULL DEFAULT '',
+    room_name TEXT NOT NULL DEFAULT '',   -- what the room is called now
+    room_closed INTEGER NOT NULL DEFAULT 0 CHECK (room_closed IN (0, 1)),
     withdrawn INTEGER NOT NULL DEFAULT 0 CHECK (withdrawn IN (0, 1)),
     created_at TEXT NOT NULL,
     UNIQUE (tryout_id, number),
@@ -83,6 +84,8 @@ CREATE TABLE judge (
     name TEXT NOT NULL,
     weight TEXT NOT NULL DEFAULT '1',
     direct_id INTEGER,
+    direct_closed_at TEXT,         -- takes no direct messages: room_id stands in for them
+    room_id INTEGER,
     opted_in_at TEXT,
     removed INTEGER NOT NULL DEFAULT 0 CHECK (removed IN (0, 1)),
     UNIQUE (tryout_id, platform_id),
@@ -144,6 +147,15 @@ CREATE TABLE absence (
     PRIMARY KEY (squad_id, event)
 ) STRICT;
 
+-- A private room is being opened for an address: looked for before it is opened again.
+CREATE TABLE room_claim (
+    tryout_id INTEGER NOT NULL REFERENCES tryout (id) ON DELETE CASCADE,
+    "to" TEXT NOT NULL,
+    name TEXT NOT NULL,
+    at TEXT NOT NULL,
+    PRIMARY KEY (tryout_id, "to")
+) STRICT;
+
 -- The outbox.
 CREATE TABLE letter (
     id INTEGER PRIMARY KEY AUTOINCREMENT,
@@ -155,25 +167,47 @@ CREATE TABLE letter (
     not_before TEXT NOT NULL,
     stale_after TEXT,
     tries INTEGER NOT NULL DEFAULT 0,
+    room_id INTEGER,               -- where it was, or may have been, posted
     message_id INTEGER,
+    claimed_at TEXT,
     why TEXT NOT NULL DEFAULT '',
     queued_at TEXT NOT NULL,
-    settled_at TEXT
+    settled_at TEXT,
+    CHECK (state <> 'claimed' OR (claimed_at IS NOT NULL AND room_id IS NOT NULL))
 ) STRICT;
-CREATE INDEX letter_open ON letter ("to", id) WHERE state IN ('queued', 'claimed');
+CREATE INDEX letter_open ON letter (tryout_id, "to", id) WHERE state IN ('queued', 'claimed');
+CREATE UNIQUE INDEX letter_message ON letter (message_id) WHERE message_id IS NOT NULL;
 
 -- Living messages, edited in place.
 CREATE TABLE card (
+    id INTEGER PRIMARY KEY,
     tryout_id INTEGER NOT NULL REFERENCES tryout (id) ON DELETE CASCADE,
     key TEXT NOT NULL,
     "to" TEXT NOT NULL,
+    room_id INTEGER,               -- where it stands
     message_id INTEGER,
     pinned INTEGER NOT NULL DEFAULT 0 CHECK (pinned IN (0, 1)),
+    pin_open INTEGER NOT NULL DEFAULT 0 CHECK (pin_open IN (0, 1)),
     shown TEXT NOT NULL DEFAULT '',
-    stale INTEGER NOT NULL DEFAULT 1 CHECK (stale IN (0, 1)),
+    stale INTEGER NOT NULL DEFAULT 1 CHECK (stale >= 0),   -- changes not yet shown
+    posts INTEGER NOT NULL DEFAULT 0,                      -- how often it was posted anew
+    claimed_at TEXT,                                       -- being posted since, with this text
+    claimed_text TEXT,
+    old_room_id INTEGER,                                   -- the message it takes the place of
+    old_message_id INTEGER,
     edited_at TEXT,
     failed TEXT NOT NULL DEFAULT '',
-    PRIMARY KEY (tryout_id, key)
+    UNIQUE (tryout_id, key)
+) STRICT;
+CREATE INDEX card_open ON card (tryout_id) WHERE stale > 0 OR pin_open = 1 OR old_message_id IS NOT NULL;
+
+-- What the coach has been told does not get through.
+CREATE TABLE trouble (
+    tryout_id INTEGER NOT NULL REFERENCES tryout (id) ON DELETE CASCADE,
+    "to" TEXT NOT NULL,
+    cause TEXT NOT NULL,
+    at TEXT NOT NULL,
+    PRIMARY KEY (tryout_id, "to", cause)
 ) STRICT;
 
 -- What happens when.
@@ -185,11 +219,13 @@ CREATE TABLE due (
     at TEXT NOT NULL,
     stale_after TEXT,
     state TEXT NOT NULL DEFAULT 'waiting' CHECK (state IN ('waiting', 'done', 'skipped', 'cancelled')),
+    tries INTEGER NOT NULL DEFAULT 0,
+    not_before TEXT,               -- after a fault: when it is tried again
     why TEXT NOT NULL DEFAULT '',
     handled_at TEXT
 ) STRICT;
 CREATE UNIQUE INDEX due_once ON due (tryout_id, kind, key) WHERE state <> 'cancelled';
-CREATE INDEX due_next ON due (at) WHERE state = 'waiting';
+CREATE INDEX due_next ON due (coalesce(not_before, at)) WHERE state = 'waiting';
 
 -- The first answer to each interaction, given again when the platform delivers it twice.
 CREATE TABLE receipt (

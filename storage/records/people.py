@@ -54,6 +54,10 @@ class Judge(Record):
     """0 is advisory: shown and not counted."""
     direct_id: int | None = None
     """The direct-message channel, known once the judge has opted in."""
+    direct_closed_at: datetime | None = None
+    """Since when the judge takes no direct messages; a private room stands in for them."""
+    room_id: int | None = None
+    """That private room, once it is open."""
     opted_in_at: datetime | None = None
     removed: bool = False
 

@@ -1,4 +1,4 @@
-"""The outbox (letters), the living messages (cards) and what is due when."""
+"""What the clerk puts into the post: letters, cards (living messages), and what is due when."""
 
 from datetime import datetime
 
@@ -21,9 +21,7 @@ async def queue(
         None if stale_after is None else stamp(stale_after),
         stamp(now),
     )
-    await db.run(
-        "UPDATE letter SET nonce = (SELECT tag FROM database) || '-' || id WHERE id = ?", letter_id
-    )
+    await db.run("UPDATE letter SET nonce = (SELECT tag FROM database) || '-' || id WHERE id = ?", letter_id)
     return letter_id
 
 
@@ -33,11 +31,11 @@ async def letter(db: Snapshot, letter_id: int) -> Letter | None:
 
 
 async def place_card(db: Transaction, tryout_id: int, key: str, to: str, pinned: bool = False) -> None:
-    """Have a living message at an address; it is written (or moved there) by the courier."""
+    """Have a living message at an address; it is written, or moved there, by the courier."""
     await db.run(
         'INSERT INTO card (tryout_id, key, "to", pinned) VALUES (?, ?, ?, ?) '
-        'ON CONFLICT (tryout_id, key) DO UPDATE SET stale = 1, pinned = excluded.pinned, "to" = excluded."to", '
-        'message_id = CASE WHEN "to" = excluded."to" THEN message_id END',
+        'ON CONFLICT (tryout_id, key) DO UPDATE SET stale = stale + 1, "to" = excluded."to", '
+        "pin_open = pin_open OR (excluded.pinned AND NOT pinned AND message_id IS NOT NULL), pinned = excluded.pinned",
         tryout_id,
         key,
         to,
@@ -47,7 +45,7 @@ async def place_card(db: Transaction, tryout_id: int, key: str, to: str, pinned:
 
 async def touch_cards(db: Transaction, tryout_id: int, pattern: str) -> None:
     """What the cards with these keys show may have changed (`pattern` is a GLOB, such as `roster/*`)."""
-    await db.run("UPDATE card SET stale = 1 WHERE tryout_id = ? AND key GLOB ?", tryout_id, pattern)
+    await db.run("UPDATE card SET stale = stale + 1 WHERE tryout_id = ? AND key GLOB ?", tryout_id, pattern)
 
 
 async def card(db: Snapshot, tryout_id: int, key: str) -> Card | None:
@@ -81,25 +79,3 @@ async def cancel_dues(db: Transaction, tryout_id: int, kind: str) -> None:
 async def dues(db: Snapshot, tryout_id: int) -> list[Due]:
     """Everything planned, in time order, whatever became of it."""
     return await db.all(Due, "SELECT * FROM due WHERE tryout_id = ? ORDER BY at, id", tryout_id)
-
-
-async def next_due(db: Snapshot) -> datetime | None:
-    """When the alarm must ring next."""
-    found = await db.value("SELECT min(at) FROM due WHERE state = 'waiting'")
-    return datetime.fromisoformat(found) if found else None
-
-
-async def due_by(db: Snapshot, now: datetime) -> list[Due]:
-    """What is due by now, oldest first."""
-    return await db.all(Due, "SELECT * FROM due WHERE state = 'waiting' AND at <= ? ORDER BY at, id", stamp(now))
-
-
-async def settle_due(db: Transaction, due_id: int, state: str, now: datetime, why: str = "") -> None:
-    """Record what became of something that was due: `done` or `skipped` with the reason."""
-    await db.run(
-        "UPDATE due SET state = ?, why = ?, handled_at = ? WHERE id = ? AND state = 'waiting'",
-        state,
-        why,
-        stamp(now),
-        due_id,
-    )

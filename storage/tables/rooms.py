@@ -1,0 +1,162 @@
+"""Private rooms: of squads, and of judges who take no direct messages; who should be and who is in them."""
+
+from datetime import datetime
+from typing import NamedTuple
+
+from storage.records.delivery import Room, Seat
+from storage.tables.session import Snapshot, Transaction, stamp
+
+_ROOM = (
+    "SELECT tryout_id, squad.id AS squad_id, number, name, room_id, room_name, room_closed, withdrawn, "
+    "(SELECT count(*) FROM room_seat WHERE squad_id = squad.id AND wanted <> present AND failed = '') AS seats_open "
+    "FROM squad JOIN tryout ON tryout.id = tryout_id "
+)
+
+# Members with an account, coaches and scorekeepers; nobody once the squad has withdrawn.
+_WANTED = (
+    "SELECT squad.id AS squad_id, student.platform_id FROM squad JOIN student ON student.squad_id = squad.id "
+    "WHERE student.platform_id IS NOT NULL AND withdrawn = 0 "
+    "UNION SELECT squad.id, officer.platform_id FROM squad JOIN officer ON officer.tryout_id = squad.tryout_id "
+    "WHERE withdrawn = 0"
+)
+
+
+class RoomClaim(NamedTuple):
+    """A room that is being opened: the name it got, and since when."""
+
+    name: str
+    at: datetime
+
+
+async def rooms(db: Snapshot) -> list[Room]:
+    """The rooms of all squads of running try-outs."""
+    return await db.all(Room, f"{_ROOM} WHERE state <> 'archived' ORDER BY squad.id")
+
+
+async def room(db: Snapshot, squad_id: int) -> Room | None:
+    """The room of one squad."""
+    return await db.one(Room, f"{_ROOM} WHERE squad.id = ?", squad_id)
+
+
+async def seats(db: Snapshot, squad_id: int) -> list[Seat]:
+    """Who is still to be added to a squad's room or taken out."""
+    return await db.all(
+        Seat,
+        "SELECT * FROM room_seat WHERE squad_id = ? AND wanted <> present AND failed = '' ORDER BY rowid",
+        squad_id,
+    )
+
+
+async def seats_differ(db: Snapshot) -> bool:
+    """Whether the seats do not follow the squads and offices any more."""
+    wanted = "SELECT squad_id, platform_id FROM room_seat WHERE wanted = 1"
+    return bool(
+        await db.value(
+            f"SELECT EXISTS (SELECT * FROM ({_WANTED}) EXCEPT {wanted}) "
+            f"OR EXISTS ({wanted} EXCEPT SELECT * FROM ({_WANTED}))"
+        )
+    )
+
+
+async def adjust_seats(db: Transaction) -> None:
+    """Have the seats follow the squads and offices."""
+    await db.run(
+        f"INSERT INTO room_seat (squad_id, platform_id, wanted) SELECT squad_id, platform_id, 1 FROM ({_WANTED}) "
+        "WHERE true ON CONFLICT (squad_id, platform_id) DO UPDATE SET wanted = 1, failed = '' WHERE wanted = 0"
+    )
+    await db.run(
+        "UPDATE room_seat SET wanted = 0, failed = '' WHERE wanted = 1 "
+        f"AND (squad_id, platform_id) NOT IN (SELECT * FROM ({_WANTED}))"
+    )
+
+
+async def seated(db: Transaction, seat: Seat) -> None:
+    """Note that someone was added or taken out as wished."""
+    await db.run(
+        "UPDATE room_seat SET present = ? WHERE squad_id = ? AND platform_id = ?",
+        seat.wanted,
+        seat.squad_id,
+        seat.platform_id,
+    )
+
+
+async def seat_failed(db: Transaction, seat: Seat, why: str) -> None:
+    """Note why someone could not be added or taken out."""
+    await db.run(
+        "UPDATE room_seat SET failed = ? WHERE squad_id = ? AND platform_id = ? AND wanted = ?",
+        why,
+        seat.squad_id,
+        seat.platform_id,
+        seat.wanted,
+    )
+
+
+async def claim(db: Transaction, tryout_id: int, to: str, name: str, now: datetime) -> None:
+    """Note that a room is about to be opened: from here on it may exist."""
+    await db.run(
+        'INSERT INTO room_claim (tryout_id, "to", name, at) VALUES (?, ?, ?, ?) '
+        'ON CONFLICT (tryout_id, "to") DO UPDATE SET name = excluded.name, at = excluded.at',
+        tryout_id,
+        to,
+        name,
+        stamp(now),
+    )
+
+
+async def claimed(db: Snapshot, tryout_id: int, to: str) -> RoomClaim | None:
+    """The claim on a room that may have been opened already."""
+    found = await db.rows('SELECT name, at FROM room_claim WHERE tryout_id = ? AND "to" = ?', tryout_id, to)
+    return RoomClaim(found[0]["name"], datetime.fromisoformat(found[0]["at"])) if found else None
+
+
+async def unclaim(db: Transaction, tryout_id: int, to: str) -> None:
+    """The room was opened and noted, or certainly was not opened."""
+    await db.run('DELETE FROM room_claim WHERE tryout_id = ? AND "to" = ?', tryout_id, to)
+
+
+async def known(db: Snapshot) -> set[int]:
+    """All rooms that belong to someone."""
+    found = await db.rows(
+        "SELECT room_id FROM squad WHERE room_id IS NOT NULL UNION SELECT room_id FROM judge WHERE room_id IS NOT NULL"
+    )
+    return {row[0] for row in found}
+
+
+async def opened(db: Transaction, squad_id: int, room_id: int, name: str) -> None:
+    """Note a squad's new room; nobody is in it yet."""
+    await db.run("UPDATE squad SET room_id = ?, room_name = ?, room_closed = 0 WHERE id = ?", room_id, name, squad_id)
+    await db.run("UPDATE room_seat SET present = 0, failed = '' WHERE squad_id = ?", squad_id)
+
+
+async def lost(db: Transaction, squad_id: int) -> None:
+    """A squad's room is no longer there."""
+    await db.run("UPDATE squad SET room_id = NULL, room_name = '' WHERE id = ?", squad_id)
+
+
+async def renamed(db: Transaction, squad_id: int, name: str) -> None:
+    """Note what a squad's room is called now."""
+    await db.run("UPDATE squad SET room_name = ? WHERE id = ?", name, squad_id)
+
+
+async def closed(db: Transaction, squad_id: int) -> None:
+    """Note that the room of a squad that withdrew is put away."""
+    await db.run("UPDATE squad SET room_closed = 1 WHERE id = ?", squad_id)
+
+
+async def close_direct(db: Transaction, judge_id: int, now: datetime) -> None:
+    """A judge takes no direct messages: from now on a private room stands in for them."""
+    await db.run(
+        "UPDATE judge SET direct_id = NULL, direct_closed_at = coalesce(direct_closed_at, ?) WHERE id = ?",
+        stamp(now),
+        judge_id,
+    )
+
+
+async def reopen_direct(db: Transaction, judge_id: int) -> None:
+    """A judge asked for direct messages again: the next one is tried there."""
+    await db.run("UPDATE judge SET direct_closed_at = NULL WHERE id = ?", judge_id)
+
+
+async def set_judge_room(db: Transaction, judge_id: int, room_id: int | None) -> None:
+    """Note the private room that stands in for a judge's direct messages."""
+    await db.run("UPDATE judge SET room_id = ? WHERE id = ?", room_id, judge_id)
