@@ -5,7 +5,7 @@ the judge's weight, sum to 0. The squad's estimate is its adjusted mean: what th
 have given. On complete data it equals the plain (weighted) mean, exactly. Reference tables C1 to C5.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -93,24 +93,31 @@ class _Panel:
         """By judge: weighted sum of differences from the squads' means, the right side of the equations."""
         self.within = Fraction(0)
         """Weighted sum of squares within squads."""
-        self.bonds: dict[int, dict[int, Fraction]] = {judge: defaultdict(Fraction) for judge in self.weights}
-        """By pair of judges: the matrix of the equations."""
         for squad in sorted(self.sheets):
             self._add(squad, self.sheets[squad])
+        self.bonds = self._bonds()
+        """By pair of judges: the matrix of the equations."""
 
     def _add(self, squad: int, sheets: Mapping[int, Fraction]) -> None:
         total = sum((self.weights[judge] for judge in sheets), Fraction(0))
         mean = sum((value * self.weights[judge] for judge, value in sheets.items()), Fraction(0)) / total
         self.total[squad], self.means[squad] = total, mean
         for judge, value in sheets.items():
-            weight = self.weights[judge]
-            off = value - mean
-            self.pull[judge] += weight * off
-            self.within += weight * off * off
-            self.bonds[judge][judge] += weight
-            share = weight / total
-            for other in sheets:
-                self.bonds[judge][other] -= share * self.weights[other]
+            pull = self.weights[judge] * (value - mean)
+            self.pull[judge] += pull
+            self.within += pull * (value - mean)
+
+    def _bonds(self) -> dict[int, dict[int, Fraction]]:
+        bonds: dict[int, dict[int, Fraction]] = {judge: defaultdict(Fraction) for judge in self.weights}
+        panels = Counter(tuple(sorted(sheets)) for sheets in self.sheets.values())
+        for judges, squads in panels.items():
+            total = sum((self.weights[judge] for judge in judges), Fraction(0))
+            for judge in judges:
+                bonds[judge][judge] += squads * self.weights[judge]
+                share = squads * self.weights[judge] / total
+                for other in judges:
+                    bonds[judge][other] -= share * self.weights[other]
+        return bonds
 
     def effects(self, judges: Sequence[int]) -> dict[int, Fraction]:
         """The effects of the judges of one part: the first is held at 0, then all are moved to their zero sum."""
