@@ -22,7 +22,7 @@ from storage.tables.session import Conflict, Snapshot, Transaction
 
 Role = Literal["anyone", "judge", "scorekeeper", "coach", "manager"]
 """Who may ask. A coach may do what a scorekeeper may; a manager (of the class server) is a coach, even before there is
-a try-out, so that the functions of this role take `Tryout | None`."""
+a try-out."""
 
 
 T = TypeVar("T")
@@ -42,6 +42,8 @@ class Action:
     """Takes longer than the platform waits, so that the person is told to wait first; no form can be the answer."""
     before: Callable[..., Awaitable[Work[Any]]] | None = None
     """What an action that writes has drawn before its transaction begins."""
+    unbegun: bool = False
+    """Also makes sense while no try-out runs; its function then takes `Tryout | None`."""
 
 
 ACTIONS: dict[str, Action] = {}
@@ -59,7 +61,10 @@ def _enter(action: Action) -> None:
 
 
 def act(
-    key: str, role: Role = "anyone", before: Callable[..., Awaitable[Work[Any]]] | None = None
+    key: str,
+    role: Role = "anyone",
+    before: Callable[..., Awaitable[Work[Any]]] | None = None,
+    unbegun: bool = False,
 ) -> Callable[[Asked], Asked]:
     """Mark a function `async (db: Transaction, tryout, request) -> Answer` as the action `key`.
 
@@ -68,17 +73,17 @@ def act(
     """
 
     def keep(run: Asked) -> Asked:
-        _enter(Action(key, role, writes=True, run=run, slow=before is not None, before=before))
+        _enter(Action(key, role, writes=True, run=run, slow=before is not None, before=before, unbegun=unbegun))
         return run
 
     return keep
 
 
-def view(key: str, role: Role = "anyone") -> Callable[[Asked], Asked]:
+def view(key: str, role: Role = "anyone", unbegun: bool = False) -> Callable[[Asked], Asked]:
     """Mark a function `async (db: Snapshot, tryout, request) -> Answer` that only reads as the action `key`."""
 
     def keep(run: Asked) -> Asked:
-        _enter(Action(key, role, writes=False, run=run))
+        _enter(Action(key, role, writes=False, run=run, unbegun=unbegun))
         return run
 
     return keep
@@ -153,7 +158,7 @@ async def _ask(db: Snapshot, action: Action, run: Callable[..., Awaitable[Any]],
     held = await roles(db, tryout, request)
     if action.role not in held:
         raise Refusal(f"only_{action.role}" if tryout is not None or action.role == "manager" else "no_tryout")
-    if tryout is None and action.role != "manager":
+    if tryout is None and not action.unbegun:
         raise Refusal("no_tryout")
     return await run(db, tryout, request, *drawn)
 

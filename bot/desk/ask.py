@@ -5,7 +5,7 @@ from typing import Any
 
 import discord
 
-from storage.records.request import Request, Upload
+from storage.records.request import Person, Request, Room, Upload
 
 NEEDED = (
     "view_channel",
@@ -25,6 +25,8 @@ def read_request(
 ) -> Request:
     """The request an interaction makes; the person's power over the server is the platform's own computation."""
     in_server = interaction.guild_id is not None
+    data: Mapping[str, Any] = interaction.data or {}
+    resolved: Mapping[str, Any] = data.get("resolved") or {}
     return Request(
         id=interaction.id,
         at=interaction.created_at,
@@ -38,7 +40,33 @@ def read_request(
         args=args,
         values=values,
         fields=fields,
+        people=picked_people(resolved),
+        rooms=tuple(_room(interaction, int(room_id), room) for room_id, room in resolved.get("channels", {}).items()),
     )
+
+
+def picked_people(resolved: Mapping[str, Any]) -> tuple[Person, ...]:
+    """The people behind the ids that were picked, under the names the class server shows."""
+    members = resolved.get("members", {})
+    return tuple(
+        Person(
+            id=int(user_id),
+            name=((members.get(user_id) or {}).get("nick") or user.get("global_name") or user["username"])[:100],
+            program=bool(user.get("bot")),
+        )
+        for user_id, user in resolved.get("users", {}).items()
+    )
+
+
+def _room(interaction: discord.Interaction, room_id: int, sent: Mapping[str, Any]) -> Room:
+    """A picked room; what the platform sends tells the person's power there, so the bot's own is worked out here."""
+    name, guild = str(sent.get("name") or ""), interaction.guild
+    room = guild.get_channel(room_id) if guild else None
+    if guild is None or room is None:
+        return Room(id=room_id, name=name, missing=NEEDED)
+    mine, everyones = room.permissions_for(guild.me), room.permissions_for(guild.default_role)
+    missing = tuple(one for one in NEEDED if not getattr(mine, one))
+    return Room(id=room_id, name=name, missing=missing, seen_by_all=everyones.view_channel)
 
 
 def _inputs(parts: list[Mapping[str, Any]]) -> Iterator[Mapping[str, Any]]:

@@ -14,6 +14,27 @@ class Upload(Record):
     data: bytes
 
 
+class Person(Record):
+    """Someone of the class server who was picked from a list."""
+
+    id: int
+    name: str
+    """As the class server shows it."""
+    program: bool = False
+    """Not a person but another program's account."""
+
+
+class Room(Record):
+    """A text channel that was picked from a list, and what the bot may do there."""
+
+    id: int
+    name: str = ""
+    missing: tuple[str, ...] = ()
+    """Permissions the bot lacks there, by their platform names."""
+    seen_by_all: bool = False
+    """Whether everyone on the class server can read it."""
+
+
 class Request(Record):
     """One request by one person."""
 
@@ -38,6 +59,10 @@ class Request(Record):
     """What the pressed button or form carried in its key."""
     values: tuple[str, ...] = ()
     """The values chosen in a select, or people and rooms by id."""
+    people: tuple[Person, ...] = ()
+    """The people who were picked, in a select or in a command."""
+    rooms: tuple[Room, ...] = ()
+    """The rooms that were picked."""
     fields: dict[str, str] = {}
     """A form's or a command's values by field key."""
     uploads: dict[str, Upload] = {}
