@@ -1,1 +1,33 @@
-"""A class server on loopback and the people of a made-up season, who try the bot out through the wire alone."""
+"""A class server on loopback, and the phones of the people who use it.
+
+The rehearsal speaks the chat platform's public API (REST, gateway, content addresses) and knows nothing of the bot but
+that wire format, so it cannot flatter it. Beside the platform's API it offers one thing of ours: a stepped clock.
+
+How a cast acts::
+
+    from datetime import UTC, datetime, timedelta
+    from deploy.rehearsal.botprocess import BotProcess
+    from deploy.rehearsal.permissions import MANAGE_GUILD
+    from deploy.rehearsal.phone import together
+    from deploy.rehearsal.server import ClassServer
+
+    server = ClassServer(datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
+    coach_role = server.world.add_role("Coaches", MANAGE_GUILD)
+    server.world.add_person("Ms Holloway", coach_role, owner=True)
+    ada, ben = server.world.add_person("Ada Quill"), server.world.add_person("Ben Marrow")
+    server.world.add_channel("sign-up")
+    async with server:
+        bot = BotProcess(server, database, log)
+        await bot.start()                                     # waits until it listens to gateway and clock
+        phone = server.phone("Ada Quill")
+        panel = phone.with_button("sign-up", "Start a squad") # the newest message with that button
+        form = (await phone.press(panel, "Start a squad")).opened()
+        outcome = await phone.fill(form, {"Squad name": "Rover Moles", "Section": "7A"})
+        assert "Rover Moles" in outcome.text and not outcome.failed
+        await together(phone.press(panel, "My squad"), server.phone(ben).press(panel, "Join"))   # one instant
+        await server.clock.step_to(server.clock.now + timedelta(days=1))     # stops wherever the bot asked to be woken
+        print(phone.see("sign-up")[-1].text, server.transcript.text(), server.ledger.figures())
+
+Every act settles the clock before it returns, so that all its consequences have arrived; that is what gives one
+transcript per seed. What a phone shows is kept as it was: pressing an old rendering is pressing a stale button.
+"""
