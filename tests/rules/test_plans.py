@@ -4,6 +4,7 @@ from datetime import date, datetime, time
 from decimal import Decimal
 from hashlib import sha256
 from itertools import pairwise
+from typing import Any, Literal
 
 import pytest
 from hypothesis import given, settings
@@ -250,7 +251,8 @@ MOMENTS = st.datetimes(datetime.fromisoformat("2026-01-01"), datetime.fromisofor
 @st.composite
 def measures(draw: st.DrawFn, key: str) -> Count | Time | Rubric | Share:
     name, weight = draw(LINE), draw(AMOUNT)
-    scale = draw(st.sampled_from(["best", "rank", "standard"]))
+    scales: list[Literal["best", "rank", "standard"]] = ["best", "rank", "standard"]
+    scale = draw(st.sampled_from(scales))
     match draw(st.integers(0, 3)):
         case 0:
             items = tuple(
@@ -342,7 +344,7 @@ def kinds(remarks: tuple[PlanProblem, ...]) -> list[tuple[str, str]]:
     return [(".".join(map(str, remark.path)), remark.kind) for remark in remarks]
 
 
-REMARKS: list[tuple[dict[str, object], list[tuple[str, str]]]] = [
+REMARKS: list[tuple[dict[str, Any], list[tuple[str, str]]]] = [
     ({}, []),
     ({"remind_at": time(21)}, [("calendar.remind_at", "reminder_moved")]),
     ({"remind_at_on": {3: time(6)}}, [("calendar.remind_at_on.3", "reminder_moved")]),
@@ -364,7 +366,7 @@ REMARKS: list[tuple[dict[str, object], list[tuple[str, str]]]] = [
 
 @pytest.mark.parametrize(("calendar", "expected"), REMARKS)
 def test_what_is_worth_knowing_about_the_calendar_is_remarked(
-    calendar: dict[str, object], expected: list[tuple[str, str]]
+    calendar: dict[str, Any], expected: list[tuple[str, str]]
 ) -> None:
     assert kinds(plan_remarks(plan(**calendar))) == expected
 
