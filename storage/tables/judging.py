@@ -1,0 +1,88 @@
+"""Which events are open for judging, and single sheets that were opened again or let go."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from storage.records.judging import OpenEvent, Reopening
+from storage.tables.session import Snapshot, Transaction, stamp
+
+
+async def opened(db: Snapshot, tryout_id: int) -> dict[str, OpenEvent]:
+    """The events whose sheets were handed out, by key, closed ones included."""
+    found = await db.all(OpenEvent, "SELECT * FROM judging WHERE tryout_id = ? ORDER BY opened_at, event", tryout_id)
+    return {one.event: one for one in found}
+
+
+async def open_event(db: Transaction, tryout_id: int, event: str, now: datetime) -> None:
+    """Open an event for judging, or open it again."""
+    await db.run(
+        "INSERT INTO judging (tryout_id, event, opened_at) VALUES (?, ?, ?) "
+        "ON CONFLICT (tryout_id, event) DO UPDATE SET closed_at = NULL",
+        tryout_id,
+        event,
+        stamp(now),
+    )
+
+
+async def close_events(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """Close judging of every event."""
+    await db.run(
+        "UPDATE judging SET closed_at = ? WHERE tryout_id = ? AND closed_at IS NULL", stamp(now), tryout_id
+    )
+
+
+async def open_again(db: Transaction, tryout_id: int) -> None:
+    """Judging goes on: every event is open again, and the sheets that were let go are owed again."""
+    await db.run("UPDATE judging SET closed_at = NULL WHERE tryout_id = ?", tryout_id)
+    await db.run(
+        "UPDATE sheet SET state = iif(marks_json = '{}', 'open', 'started') WHERE id IN (SELECT sheet_id FROM let_go "
+        "JOIN sheet ON sheet.id = sheet_id JOIN judge ON judge.id = judge_id WHERE tryout_id = ?)",
+        tryout_id,
+    )
+    await db.run(
+        "DELETE FROM let_go WHERE sheet_id IN "
+        "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE tryout_id = ?)",
+        tryout_id,
+    )
+
+
+async def let_go(db: Transaction, sheet_ids: Sequence[int], now: datetime) -> None:
+    """Go without these sheets: they are owed no more, and what stands in them is kept and does not count."""
+    for sheet_id in sheet_ids:
+        await db.run("UPDATE sheet SET state = 'recused' WHERE id = ?", sheet_id)
+        await db.run("INSERT OR IGNORE INTO let_go (sheet_id, at) VALUES (?, ?)", sheet_id, stamp(now))
+
+
+async def reopenings(db: Snapshot, tryout_id: int) -> dict[int, Reopening]:
+    """The sheets that are open again now, by sheet id."""
+    found = await db.all(
+        Reopening,
+        "SELECT reopening.* FROM reopening JOIN sheet ON sheet.id = sheet_id JOIN judge ON judge.id = judge_id "
+        "WHERE tryout_id = ? AND done_at IS NULL",
+        tryout_id,
+    )
+    return {one.sheet_id: one for one in found}
+
+
+async def reopen(db: Transaction, sheet_id: int, reason: str, now: datetime) -> None:
+    """Open one sheet again; a sheet that had been let go is owed again.
+
+    Raises:
+        Conflict: it is open again already.
+    """
+    await db.run(
+        "UPDATE sheet SET state = iif(marks_json = '{}', 'open', 'started') "
+        "WHERE id = ? AND id IN (SELECT sheet_id FROM let_go)",
+        sheet_id,
+    )
+    await db.run("DELETE FROM let_go WHERE sheet_id = ?", sheet_id)
+    await db.insert(
+        "INSERT INTO reopening (sheet_id, reason, at) VALUES (?, ?, ?)", sheet_id, reason, stamp(now)
+    )
+
+
+async def shut_again(db: Transaction, sheet_id: int, now: datetime) -> None:
+    """The reopened sheet was handed in once more."""
+    await db.run(
+        "UPDATE reopening SET done_at = ? WHERE sheet_id = ? AND done_at IS NULL", stamp(now), sheet_id
+    )
