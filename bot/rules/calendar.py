@@ -154,18 +154,18 @@ def _daily_reminder(
     calendar: Calendar, zone: ZoneInfo, kind: Literal["daily", "judging"], number: int, day: date
 ) -> Reminder:
     hours = calendar.remind_at_on if kind == "daily" else {}
-    at, moved = _outside_quiet(
+    at, moved = outside_quiet(
         instant(datetime.combine(day, hours.get(number, calendar.remind_at)), zone), calendar, zone
     )
     return Reminder(kind=kind, at=at, number=number, moved=moved)
 
 
 def _last_day_reminder(calendar: Calendar, zone: ZoneInfo, deadline: datetime, hours: int) -> Reminder:
-    at, moved = _outside_quiet(deadline - timedelta(hours=hours), calendar, zone)
+    at, moved = outside_quiet(deadline - timedelta(hours=hours), calendar, zone)
     return Reminder(kind="last-day", at=at, number=hours, moved=moved)
 
 
-def _outside_quiet(at: datetime, calendar: Calendar, zone: ZoneInfo) -> tuple[datetime, bool]:
+def outside_quiet(at: datetime, calendar: Calendar, zone: ZoneInfo) -> tuple[datetime, bool]:
     """The instant itself or the end of the quiet hours it falls into, and whether it was moved."""
     moved = False
     while is_quiet((local := wall_clock(at, zone)).time(), calendar):
