@@ -1,0 +1,84 @@
+"""What the surroundings decide: token, database, and, for a server on this machine, its address and its clock."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from ipaddress import ip_address
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from bot.words import startup
+
+DATABASE = Path("tenbell.db")
+
+
+class BadSetting(Exception):
+    """A setting is missing or wrong; the text says what to do."""
+
+
+@dataclass(frozen=True)
+class Settings:
+    """The settings of one run."""
+
+    token: str = field(repr=False)
+    database: Path = DATABASE
+    api: str | None = None
+    """REST base of a compatible server; None for the public one."""
+    clock: str | None = None
+    """Address of a clock on this machine that stands in for the machine's own."""
+
+
+def read_settings(environment: Mapping[str, str]) -> Settings:
+    """The settings in the environment; the token may also stand in a file, never in an argument.
+
+    Raises:
+        BadSetting: something is missing or wrong.
+    """
+    api = environment.get("TENBELL_API") or None
+    clock = environment.get("TENBELL_CLOCK") or None
+    if api is not None:
+        api = checked_address(api, "TENBELL_API", secure="https", plain="http")
+    if clock is not None and not is_loopback(clock):
+        raise BadSetting(startup.clock_elsewhere(clock))
+    return Settings(
+        token=_token(environment),
+        database=Path(environment.get("TENBELL_DATABASE") or DATABASE),
+        api=api,
+        clock=clock,
+    )
+
+
+def _token(environment: Mapping[str, str]) -> str:
+    token = environment.get("TENBELL_TOKEN", "")
+    file = environment.get("TENBELL_TOKEN_FILE", "")
+    if not token and file:
+        try:
+            token = Path(file).read_text("utf-8")
+        except (OSError, UnicodeDecodeError) as error:
+            raise BadSetting(startup.token_file_unreadable(file)) from error
+    token = token.strip()
+    if not token:
+        raise BadSetting(startup.no_token())
+    if any(character.isspace() for character in token):
+        raise BadSetting(startup.odd_token())
+    return token
+
+
+def checked_address(address: str, name: str, secure: str, plain: str) -> str:
+    """An address that carries the token safely: encrypted anywhere, plain only on this machine.
+
+    Raises:
+        BadSetting: it is not such an address.
+    """
+    scheme = urlsplit(address).scheme
+    if scheme == secure or (scheme == plain and is_loopback(address)):
+        return address.rstrip("/")
+    raise BadSetting(startup.unsafe_address(name, address, secure))
+
+
+def is_loopback(address: str) -> bool:
+    """Whether an address is on this machine."""
+    try:
+        host = urlsplit(address).hostname or ""
+        return host == "localhost" or ip_address(host).is_loopback
+    except ValueError:
+        return False

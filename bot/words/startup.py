@@ -1,0 +1,64 @@
+"""What the command line says when something stands in the way of starting: one clear sentence each."""
+
+
+def no_token() -> str:
+    """There is no token."""
+    return (
+        "No bot token. Put it into the environment as TENBELL_TOKEN, or name a file that holds it in "
+        "TENBELL_TOKEN_FILE."
+    )
+
+
+def odd_token() -> str:
+    """The token cannot be one."""
+    return "The bot token holds spaces or line breaks. Copy it again from the platform's developer page."
+
+
+def token_refused() -> str:
+    """The platform does not know the token."""
+    return "The platform refused the bot token. Make a new one on its developer page and set TENBELL_TOKEN again."
+
+
+def token_file_unreadable(file: str) -> str:
+    """The token's file cannot be read."""
+    return f"I cannot read the token file {file}. Check that it is there and that I may read it."
+
+
+def unsafe_address(name: str, address: str, secure: str) -> str:
+    """The address would send the token in clear."""
+    return f"{name} is {address!r}; use {secure}://, or an address on this machine."
+
+
+def clock_elsewhere(address: str) -> str:
+    """A clock on another machine."""
+    return f"TENBELL_CLOCK is {address!r}; only a clock on this machine is taken (it is meant for rehearsals)."
+
+
+def unreachable(address: str) -> str:
+    """The platform does not answer."""
+    return f"I cannot reach {address}. Check the network and try again."
+
+
+def database_in_use(path: str) -> str:
+    """Another process has the database."""
+    return f"Another Tenbell is running on {path}. Stop it first, or set TENBELL_DATABASE to another file."
+
+
+def database_newer(path: str) -> str:
+    """A newer program wrote the database."""
+    return f"{path} was written by a newer Tenbell. Install that version again; nothing was changed."
+
+
+def database_unusable(path: str, why: str) -> str:
+    """The database cannot be opened or written."""
+    return f"I cannot use the database {path}: {why}. Check the folder, its permissions and the free space."
+
+
+def no_such_file(path: str) -> str:
+    """A file named on the command line is not there."""
+    return f"There is no file {path} that I can read."
+
+
+def connected(name: str, servers: int) -> str:
+    """In the log, once the bot is on line."""
+    return f"{name} is on line in {servers} class server{'' if servers == 1 else 's'}."
