@@ -1,0 +1,98 @@
+"""The command line: `tenbell …`, or `python -m bot …`."""
+
+import argparse
+import asyncio
+import logging
+import os
+import subprocess
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from bot.words import startup
+
+DESCRIPTION = """\
+Tenbell runs a school try-out on a class messaging server: squads sign up, ten days are counted down,
+judges mark in private, and the standings can be explained and recomputed.
+
+Before the first try-out, see a made-up one from start to end:   tenbell rehearse
+Check a plan you have written:                                   tenbell plan check my-plan.toml
+Run it for your class (token in TENBELL_TOKEN):                  tenbell run
+"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return the exit code: 0 is well, 1 a difference or a bad file, 2 cannot start."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    if given[:1] == ["rehearse"]:
+        # The rehearsal is another program, with a help page of its own; it starts the bot as its users would.
+        return subprocess.run([sys.executable, "-m", "deploy.rehearsal", *given[1:]], check=False).returncode
+    chosen = _parser().parse_args(given)
+    return int(chosen.do(chosen))
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="tenbell", description=DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
+
+    run = commands.add_parser("run", help="run the bot for your class, until Ctrl-C")
+    run.set_defaults(do=_run)
+
+    commands.add_parser("rehearse", help="play a made-up try-out on this machine and show what everyone saw")
+
+    plan = commands.add_parser("plan", help="check a plan file").add_subparsers(required=True, metavar="WHAT")
+    check = plan.add_parser("check", help="list every mistake in a plan, or print its whole calendar")
+    check.add_argument("file", type=Path, metavar="FILE", help="a plan in TOML")
+    check.set_defaults(do=_plan_check)
+
+    standings = commands.add_parser("standings", help="print the standings of the newest try-out in a database")
+    standings.add_argument("--database", type=Path, required=True, metavar="FILE", help="the bot's database file")
+    standings.set_defaults(do=_standings)
+    return parser
+
+
+def _run(_: argparse.Namespace) -> int:
+    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
+    logging.getLogger("discord").setLevel(logging.WARNING)
+    from bot.app import run
+    from bot.settings import BadSetting, read_settings
+
+    try:
+        asyncio.run(run(read_settings(os.environ)))
+    except BadSetting as bad:
+        return _complain(str(bad))
+    except KeyboardInterrupt:
+        return 0
+    return 0
+
+
+def _plan_check(chosen: argparse.Namespace) -> int:
+    from bot.words.plan_report import plan_check_report
+
+    try:
+        text = chosen.file.read_text("utf-8")
+    except (OSError, UnicodeDecodeError):
+        return _complain(startup.no_such_file(str(chosen.file)))
+    report, good = plan_check_report(text)
+    print(report)
+    return 0 if good else 1
+
+
+def _standings(chosen: argparse.Namespace) -> int:
+    from bot.clerk.offline import standings_report
+
+    if not chosen.database.is_file():
+        return _complain(startup.no_such_file(str(chosen.database)))
+    print(asyncio.run(standings_report(chosen.database)))
+    return 0
+
+
+def _complain(sentence: str) -> int:
+    print(sentence, file=sys.stderr)
+    return 2
+
+
+if __name__ == "__main__":
+    sys.exit(main())
