@@ -3,7 +3,8 @@
 Conventions. The window's day 1 is the day after the brief; the deadline is on its last day at the brief's time of day.
 In school days, a brief on a day without school counts as given on the next school day; the window then has the
 school days after that one (as NumPy's `busday_offset(..., roll="forward")`). Local times that never happen or happen
-twice are read as `bot.rules.instants` says.
+twice are read as `bot.rules.instants` says. A daily reminder that falls into the quiet hours waits until they end, and
+in school days until they end on a school day.
 """
 
 from collections.abc import Iterator
@@ -86,9 +87,9 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
     if judging_closes <= deadline:
         judging_closes = instant(closes + timedelta(days=JUDGING_DAYS), zone)
     last_day = [_last_day_reminder(calendar, zone, deadline, hours) for hours in calendar.last_day_hours]
-    daily = [_daily_reminder(calendar, zone, "daily", number, day) for number, day in enumerate(days, start=1)]
+    daily = [_daily_reminder(calendar, school, zone, "daily", number, day) for number, day in enumerate(days, start=1)]
     judging = [
-        _daily_reminder(calendar, zone, "judging", number, day)
+        _daily_reminder(calendar, school, zone, "judging", number, day)
         for number, day in enumerate(
             _judging_days(calendar, school, days[-1], judging_closes.astimezone(zone)), start=1
         )
@@ -130,6 +131,15 @@ def is_quiet(moment: time, calendar: Calendar) -> bool:
     return moment >= start or moment < end
 
 
+def outside_quiet(at: datetime, calendar: Calendar, zone: ZoneInfo) -> tuple[datetime, bool]:
+    """The instant itself or the end of the quiet hours it falls into, and whether it was moved."""
+    moved = False
+    while is_quiet((local := wall_clock(at, zone)).time(), calendar):
+        end = datetime.combine(local.date(), calendar.quiet_until)
+        at, moved = instant(end if end > local else end + timedelta(days=1), zone), True
+    return at, moved
+
+
 def _window(calendar: Calendar, school: SchoolDays, opened: date) -> tuple[tuple[date, ...], date | None]:
     """The days of the window, and the closed day from which its last one was moved."""
     if calendar.counting == "school":
@@ -151,27 +161,26 @@ def _judging_days(calendar: Calendar, school: SchoolDays, first: date, until: da
 
 
 def _daily_reminder(
-    calendar: Calendar, zone: ZoneInfo, kind: Literal["daily", "judging"], number: int, day: date
+    calendar: Calendar,
+    school: SchoolDays,
+    zone: ZoneInfo,
+    kind: Literal["daily", "judging"],
+    number: int,
+    day: date,
 ) -> Reminder:
-    hours = calendar.remind_at_on if kind == "daily" else {}
-    at, moved = outside_quiet(
-        instant(datetime.combine(day, hours.get(number, calendar.remind_at)), zone), calendar, zone
-    )
+    moment = calendar.remind_at_on.get(number, calendar.remind_at) if kind == "daily" else calendar.remind_at
+    at, moved = outside_quiet(instant(datetime.combine(day, moment), zone), calendar, zone)
+    if moved and calendar.counting == "school":
+        landed = wall_clock(at, zone).date()
+        open_day = school.first_from(landed)
+        if open_day != landed:
+            at, _ = outside_quiet(instant(datetime.combine(open_day, calendar.quiet_until), zone), calendar, zone)
     return Reminder(kind=kind, at=at, number=number, moved=moved)
 
 
 def _last_day_reminder(calendar: Calendar, zone: ZoneInfo, deadline: datetime, hours: int) -> Reminder:
     at, moved = outside_quiet(deadline - timedelta(hours=hours), calendar, zone)
     return Reminder(kind="last-day", at=at, number=hours, moved=moved)
-
-
-def outside_quiet(at: datetime, calendar: Calendar, zone: ZoneInfo) -> tuple[datetime, bool]:
-    """The instant itself or the end of the quiet hours it falls into, and whether it was moved."""
-    moved = False
-    while is_quiet((local := wall_clock(at, zone)).time(), calendar):
-        end = datetime.combine(local.date(), calendar.quiet_until)
-        at, moved = instant(end if end > local else end + timedelta(days=1), zone), True
-    return at, moved
 
 
 def _between(start: datetime, reminders: list[Reminder], end: datetime) -> tuple[Reminder, ...]:

@@ -67,7 +67,9 @@ def duration(length: timedelta) -> str:
 
 
 def seconds_text(seconds: Decimal) -> str:
-    """A measured time, such as `42.3 s` or `2 min 5.3 s`."""
+    """A measured time, such as `42.3 s`, `2 min 5.3 s` or `8 min`."""
     minutes, rest = divmod(seconds, 60)
-    shown = f"{rest.normalize():f} s"
-    return f"{int(minutes)} min {shown}" if minutes else shown
+    parts = [f"{int(minutes)} min"] if minutes else []
+    if rest or not minutes:
+        parts.append(f"{rest.normalize():f} s")
+    return " ".join(parts)

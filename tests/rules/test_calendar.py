@@ -76,6 +76,12 @@ def test_a_reminder_in_the_quiet_hours_waits_for_the_morning() -> None:
     assert found.reminders[-3].number == 9  # the evening of day 9 becomes the morning of day 10; day 10 has no evening
 
 
+def test_a_reminder_of_a_school_evening_waits_for_the_morning_of_the_next_school_day() -> None:
+    found = schedule(plan(counting="school", remind_at="21:30"))
+    mornings = [r.at.astimezone(found.zone) for r in found.reminders if r.kind == "daily"]
+    assert [f"{at:%a %d %H:%M}" for at in mornings[3:5]] == ["Mon 02 07:00", "Tue 03 07:00"]  # from Friday and Monday
+
+
 def test_two_reminders_at_one_moment_become_one() -> None:
     found = schedule(plan(remind_at="14:30"))
     assert [r.key for r in found.reminders][-3:] == ["daily-9", "last-day-3", "last-day-1"]
