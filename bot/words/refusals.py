@@ -4,7 +4,7 @@ Each subject keeps its own lines under `REFUSALS`; they are gathered here, and e
 """
 
 from bot.rules.refusal import Refusal
-from bot.words import calendar, names, signup
+from bot.words import attempts, calendar, names, signup, table
 from storage.records.message import Message
 
 COMMON = {
@@ -17,7 +17,14 @@ COMMON = {
     "old_message": "This message is out of date. Please use the newest one in this room.",
 }
 
-SUBJECTS: tuple[dict[str, str], ...] = (COMMON, calendar.REFUSALS, names.REFUSALS, signup.REFUSALS)
+SUBJECTS: tuple[dict[str, str], ...] = (
+    COMMON,
+    calendar.REFUSALS,
+    names.REFUSALS,
+    signup.REFUSALS,
+    table.REFUSALS,
+    attempts.REFUSALS,
+)
 LINES = {reason: line for subject in SUBJECTS for reason, line in subject.items()}
 
 
