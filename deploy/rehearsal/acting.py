@@ -1,0 +1,133 @@
+"""How people of the cast act: through their phones, with patience, and keeping in mind what they were told."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from random import Random
+
+from deploy.rehearsal.acts import Act, CastMistake, Outcome
+from deploy.rehearsal.people import COACH
+from deploy.rehearsal.phone import Phone
+from deploy.rehearsal.screen import Shown
+from deploy.rehearsal.server import ClassServer
+
+SIGN_UP, NEWS, ROOMS, OFFICE = "sign-up", "news", "squad-rooms", "coach-office"
+TRIES = 40
+WAIT = timedelta(seconds=20)
+
+
+@dataclass
+class Claim:
+    """Something a person was told had been done; whether it can still be seen is asked later."""
+
+    who: str
+    what: str
+    still_there: Callable[[], Awaitable[bool]]
+
+
+@dataclass
+class Stage:
+    """Everything the scenes share: the class server, chance, the time, and what people were told."""
+
+    server: ClassServer
+    random: Random
+    rough: bool = False
+    """Whether trouble is about: answers may be missing although the thing was done."""
+    acknowledged: int = 0
+    claims: list[Claim] = field(default_factory=list)
+    lost: list[str] = field(default_factory=list)
+    retried: int = 0
+    facts: dict[str, str] = field(default_factory=dict)
+    """What the scenes leave for the report, such as the fingerprint that was posted."""
+
+    @property
+    def coach(self) -> Phone:
+        """The coach's phone."""
+        return self.server.phone(COACH)
+
+    def phone(self, name: str) -> Phone:
+        """The phone of somebody by name."""
+        return self.server.phone(name)
+
+    @property
+    def now(self) -> datetime:
+        """The present moment of the class server."""
+        return self.server.clock.now
+
+    async def wait(self, **time: float) -> None:
+        """Let time pass; the arguments are those of `timedelta`."""
+        await self.server.clock.step_to(self.now + timedelta(**time))
+
+    async def until(self, moment: datetime) -> None:
+        """Let time pass until a moment; one that has passed costs nothing."""
+        if moment > self.now:
+            await self.server.clock.step_to(moment)
+
+    async def moment(self) -> None:
+        """A few seconds pass between two acts of people."""
+        await self.wait(seconds=self.random.randint(2, 9))
+
+    async def do(self, attempt: Callable[[], Act], *, told: str = "") -> Outcome:
+        """Act once more for as long as no answer comes: people press again when nothing happens.
+
+        `told` is text that means it is done; where it is given, an answer without it is a mistake of the cast.
+        """
+        for _ in range(TRIES):
+            await self.moment()
+            try:
+                outcome = await attempt()
+            except CastMistake:
+                if not self.rough:
+                    raise
+                outcome = Outcome("failure", trouble="it was not on the screen")
+            if not outcome.failed:
+                if told and told not in outcome.text:
+                    raise CastMistake(f"expected {told!r}, was told {outcome.text!r}")
+                if told:
+                    self.acknowledged += 1
+                return outcome
+            self.retried += 1
+            await self.wait(seconds=WAIT.total_seconds())
+        raise CastMistake("no answer came, however often it was tried")
+
+    def remember(self, who: str, what: str, still_there: Callable[[], Awaitable[bool]]) -> None:
+        """Remember something acknowledged, to look for it later."""
+        self.claims.append(Claim(who, what, still_there))
+
+    async def look_back(self) -> None:
+        """Look for everything that was acknowledged; what is gone is lost."""
+        for claim in self.claims:
+            if not await claim.still_there():
+                self.lost.append(f"{claim.who}: {claim.what}")
+        self.claims.clear()
+
+    def doubled(self) -> list[str]:
+        """Messages of the bot that stand twice in a room within ten minutes of each other."""
+        found = []
+        for room in self.server.world.rooms.values():
+            last: dict[str, datetime] = {}
+            posts = [m for m in room.messages.values() if m.author_id == self.server.world.bot.id and not m.only_for]
+            for message in posts:
+                if message.deleted or not message.content:
+                    continue
+                before = last.get(message.content)
+                if before is not None and message.created - before < timedelta(minutes=10):
+                    found.append(f"{room.name}: {message.content[:80]}")
+                last[message.content] = message.created
+        return found
+
+
+def newest(phone: Phone, room: str, containing: str) -> Shown:
+    """The newest message in a room that contains a text, as this person sees it."""
+    for shown in reversed(phone.see(room)):
+        if containing in shown.text:
+            return shown
+    raise CastMistake(f"{phone.person.name} sees nothing with {containing!r} in {room}")
+
+
+def count_of(phone: Phone, room: str) -> Counter[str]:
+    """How often each text stands in a room for this person."""
+    return Counter(shown.text for shown in phone.see(room))

@@ -1,0 +1,195 @@
+"""The invented people of a made-up season: students by section and the squads they have in mind, judges, a coach."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from random import Random
+
+COACH = "Ms Okoro"
+SCOREKEEPER = "Mr Lindqvist"
+JUDGES = ("Bruno P", "Celia M", "Dov K", "Esme W", "Farid N", "Greta S")
+"""Returning team members and a colleague; the fourth forgets things."""
+FORGETFUL = "Esme W"
+
+_FIRST = [
+    "Ada",
+    "Ahmed",
+    "Aiko",
+    "Alma",
+    "Amir",
+    "Anouk",
+    "Ansel",
+    "Aria",
+    "Arlo",
+    "Asha",
+    "Aya",
+    "Basil",
+    "Bea",
+    "Benji",
+    "Bo",
+    "Callum",
+    "Cara",
+    "Cleo",
+    "Cosmo",
+    "Dalia",
+    "Dario",
+    "Della",
+    "Dina",
+    "Ebba",
+    "Eddie",
+    "Eli",
+    "Elio",
+    "Elsa",
+    "Emre",
+    "Enzo",
+    "Esra",
+    "Ezra",
+    "Fay",
+    "Felix",
+    "Fern",
+    "Finn",
+    "Flora",
+    "Gus",
+    "Hana",
+    "Hugo",
+    "Ida",
+    "Ilya",
+    "Ines",
+    "Iris",
+    "Ivo",
+    "Jada",
+    "Jonas",
+    "Juno",
+    "Kaia",
+    "Kenji",
+    "Kit",
+    "Lana",
+    "Leif",
+    "Lena",
+    "Levi",
+    "Lina",
+    "Luca",
+    "Lulu",
+    "Mabel",
+    "Malik",
+    "Mara",
+    "Milo",
+    "Mina",
+    "Moss",
+    "Nadia",
+    "Nico",
+    "Nils",
+    "Noor",
+    "Olive",
+    "Omar",
+    "Orla",
+    "Oscar",
+    "Otis",
+    "Pia",
+    "Quinn",
+    "Rafa",
+    "Remy",
+    "Rhea",
+    "Rosa",
+    "Ruben",
+    "Saga",
+    "Sami",
+    "Selma",
+    "Silas",
+    "Sofia",
+    "Sven",
+    "Tara",
+    "Theo",
+    "Tilda",
+    "Tobi",
+    "Uma",
+    "Vera",
+    "Viggo",
+    "Wren",
+    "Yara",
+    "Yusuf",
+    "Zadie",
+    "Zeno",
+    "Zola",
+]
+_INITIALS = "ABCDEFGHJKLMNPRSTVW"
+_SQUADS = [
+    "Comet Crew",
+    "Moon Moles",
+    "Crater Cats",
+    "Dust Devils",
+    "Rock Hounds",
+    "Orbit Otters",
+    "Lava Larks",
+    "Mesa Mice",
+    "Polar Foxes",
+    "Star Snails",
+    "Tundra Toads",
+    "Ridge Runners",
+    "Quartz Quails",
+    "Solar Seals",
+    "Canyon Crabs",
+    "Basalt Bats",
+    "Geyser Geese",
+    "Pebble Pandas",
+    "Meteor Moths",
+    "Glacier Goats",
+]
+SQUADS = 14
+STUDENTS = 60
+
+
+@dataclass
+class Group:
+    """Friends who mean to be one squad; the first is the one who starts it."""
+
+    name: str
+    section: str
+    people: list[str]
+
+
+@dataclass
+class Cast:
+    """Who plays in a season."""
+
+    groups: list[Group]
+    smallest: int
+    largest: int
+    brim: Group
+    """The group that fills its squad to the last seat, for which five press at once."""
+    lonely: dict[str, str] = field(default_factory=dict)
+    """Students without friends in mind, and their section; they look for a squad."""
+    late: str = ""
+    """One of them, who comes when sign-up is over."""
+    last_lonely: str = ""
+    """One of them, whom nobody asks; the coach places this student."""
+
+    @property
+    def students(self) -> dict[str, str]:
+        """Every student and the section."""
+        seated = {person: group.section for group in self.groups for person in group.people}
+        return seated | self.lonely
+
+    def swap(self, one: str, other: str) -> None:
+        """Let two students change places in what they mean to do."""
+        for group in self.groups:
+            group.people = [{one: other, other: one}.get(person, person) for person in group.people]
+
+
+def invent_cast(random: Random, sections: list[str], smallest: int, largest: int) -> Cast:
+    """Invent about sixty students: fourteen groups spread over the sections, and a few students who come alone."""
+    first = list(_FIRST)
+    random.shuffle(first)
+    names = iter([f"{name} {random.choice(_INITIALS)}" for name in first])
+    squads = list(_SQUADS)
+    random.shuffle(squads)
+    groups = []
+    for number in range(SQUADS):
+        roomy = number in (0, 1, 2) and largest > smallest
+        size = random.randint(smallest, largest - 1 if roomy else largest)
+        groups.append(Group(squads[number], sections[number % len(sections)], [next(names) for _ in range(size)]))
+    brim = groups[len(sections) % SQUADS]
+    brim.people += [next(names) for _ in range(largest - len(brim.people))]
+    lonely = {next(names): sections[number % len(sections)] for number in (0, 1, 2, 3)}
+    last_lonely, late = list(lonely)[-2:]
+    return Cast(groups, smallest, largest, brim, lonely, late, last_lonely)
