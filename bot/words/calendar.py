@@ -97,9 +97,12 @@ def _judges_line(schedule: Schedule) -> str:
     times = schedule.judging_reminders
     if not times:
         return "Judges get no reminder."
-    first, last = (r.at.astimezone(schedule.zone) for r in (times[0], times[-1]))
-    span = short_day(first) if len(times) == 1 else f"{short_day(first)} to {short_day(last)}"
-    return f"Judges who still owe sheets are reminded {count(len(times), 'time')}: {span}, {time_text(first.time())}."
+    first, last = (reminder.at.astimezone(schedule.zone) for reminder in (times[0], times[-1]))
+    if len(times) == 1:
+        often, span = "once", short_day(first)
+    else:
+        often, span = count(len(times), "time"), f"{short_day(first)} to {short_day(last)}"
+    return f"Judges who still owe sheets are reminded {often}: {span}, {time_text(first.time())}."
 
 
 def _moment(schedule: Schedule, at: datetime) -> str:

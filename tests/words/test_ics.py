@@ -32,7 +32,7 @@ def test_an_independent_reader_finds_every_date() -> None:
     assert events["tryout-7-judging-closes@tenbell"].dtstart == found.judging_closes
     days = [events[f"tryout-7-day-{number}@tenbell"] for number in (1, 2, 3)]
     assert [day.dtstart for day in days] == [date(2026, 10, 27), date(2026, 10, 28), date(2026, 10, 29)]
-    assert all(day.duration == timedelta(days=1) for day in days)
+    assert [day.dtend for day in days] == [date(2026, 10, 28), date(2026, 10, 29), date(2026, 10, 30)]
     assert len(events) == 7
 
 
