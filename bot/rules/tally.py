@@ -129,14 +129,14 @@ def _tally_attempts(tally: Tally, squads: Iterable[int], index: _Index) -> None:
 
 
 def _tally_sheets(tally: Tally, rubric: Rubric, squads: Iterable[int], index: _Index) -> None:
+    keys = [criterion.key for criterion in rubric.criteria]
     for squad in squads:
         scores, gaps = [], []
         for sheet in index.sheets.get((tally.event.key, rubric.key, squad), ()):
             judge, weight = index.judges[sheet.judge_id], index.weights[sheet.judge_id]
-            whole = all(criterion.key in sheet.marks for criterion in rubric.criteria)
-            if sheet.state == "submitted" and whole:
-                value = sheet_value(rubric, sheet.marks)
-                scores.append(SheetScore(judge.id, judge.number, weight, sheet.marks, value))
+            marks = {key: sheet.marks[key] for key in keys if key in sheet.marks}
+            if sheet.state == "submitted" and len(marks) == len(keys):
+                scores.append(SheetScore(judge.id, judge.number, weight, marks, sheet_value(rubric, marks)))
             elif weight > 0:
                 gaps.append(tally.gap("open_sheet", judge=judge))
         if not gaps and all(score.advisory for score in scores):
