@@ -213,7 +213,8 @@ def test_parts_and_weak_links_agree_with_networkx(sheets: list[Observation]) -> 
     components = sorted(sorted(n for kind, n in group if kind == "squad") for group in nx.connected_components(graph))
     assert [list(part.squads) for part in parts(seen)] == components
     links = weak_links(seen)
-    ends = [dict(bridge) for bridge in nx.bridges(graph)]
+    bridges: Any = nx.bridges(graph)
+    ends = [dict(bridge) for bridge in bridges]
     assert links.sheets == tuple(sorted((end["squad"], end["judge"]) for end in ends))
     cuts = sorted(n for kind, n in nx.articulation_points(graph) if kind == "judge")
     assert list(links.judges) == cuts
