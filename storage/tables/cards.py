@@ -25,13 +25,13 @@ async def get(db: Snapshot, card_id: int) -> Card | None:
     return await db.one(Card, "SELECT * FROM card WHERE id = ?", card_id)
 
 
-async def claim(db: Transaction, card_id: int, room_id: int, text: str, now: datetime) -> str:
-    """Note that a card is about to be posted in a room, and return the nonce.
+async def claim(db: Transaction, card_id: int, room_id: int, text: str, now: datetime) -> None:
+    """Note that a card is about to be posted in a room: from here on it may stand there.
 
     A message that it has now becomes the old one, to be deleted once the new one stands.
     """
     await db.run(
-        "UPDATE card SET posts = posts + (claimed_at IS NULL), claimed_at = ?, claimed_text = ?, "
+        "UPDATE card SET posts = posts + (claimed_at IS NULL), claimed_at = coalesce(claimed_at, ?), claimed_text = ?, "
         "old_room_id = iif(message_id IS NULL, old_room_id, room_id), "
         "old_message_id = coalesce(message_id, old_message_id), message_id = NULL, room_id = ? WHERE id = ?",
         stamp(now),
@@ -39,6 +39,10 @@ async def claim(db: Transaction, card_id: int, room_id: int, text: str, now: dat
         room_id,
         card_id,
     )
+
+
+async def nonce(db: Snapshot, card_id: int) -> str:
+    """The nonce under which a card is being posted: the same until it stands."""
     return str(
         await db.value("SELECT (SELECT tag FROM database) || 'c' || id || '-' || posts FROM card WHERE id = ?", card_id)
     )
@@ -100,3 +104,10 @@ async def old_gone(db: Transaction, card_id: int) -> None:
 async def pin_done(db: Transaction, card_id: int) -> None:
     """Note that nothing more is to be done about a card's pin."""
     await db.run("UPDATE card SET pin_open = 0 WHERE id = ?", card_id)
+
+
+async def dropped(db: Transaction, card_id: int) -> None:
+    """Nobody will read this card any more: there is nothing left to do for it."""
+    await db.run(
+        "UPDATE card SET stale = 0, pin_open = 0, old_room_id = NULL, old_message_id = NULL WHERE id = ?", card_id
+    )

@@ -52,7 +52,7 @@ async def head(db: Snapshot, tryout_id: int, to: str) -> Letter | None:
 async def claim(db: Transaction, letter_id: int, room_id: int, now: datetime) -> None:
     """Note that a letter is about to be posted in a room: from here on it may stand there."""
     await db.run(
-        "UPDATE letter SET state = 'claimed', room_id = ?, claimed_at = ?, tries = tries + 1 "
+        "UPDATE letter SET state = 'claimed', room_id = ?, claimed_at = coalesce(claimed_at, ?) "
         "WHERE id = ? AND state IN ('queued', 'claimed')",
         room_id,
         stamp(now),
@@ -82,7 +82,8 @@ async def settle(
 async def postpone(db: Transaction, letter_id: int, until: datetime, doubtful: bool, why: str) -> None:
     """Try a letter again later; `doubtful` if it may have been posted, so that it is looked for first."""
     await db.run(
-        "UPDATE letter SET not_before = ?, why = ?, state = iif(? AND claimed_at IS NOT NULL, 'claimed', 'queued') "
+        "UPDATE letter SET not_before = ?, why = ?, tries = tries + 1, "
+        "state = iif(? AND claimed_at IS NOT NULL, 'claimed', 'queued') "
         "WHERE id = ? AND state IN ('queued', 'claimed')",
         stamp(until),
         why,

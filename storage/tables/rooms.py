@@ -139,8 +139,9 @@ async def renamed(db: Transaction, squad_id: int, name: str) -> None:
 
 
 async def closed(db: Transaction, squad_id: int) -> None:
-    """Note that the room of a squad that withdrew is put away."""
+    """Note that the room of a squad that withdrew is put away, and nobody is in it."""
     await db.run("UPDATE squad SET room_closed = 1 WHERE id = ?", squad_id)
+    await db.run("UPDATE room_seat SET present = 0 WHERE squad_id = ? AND wanted = 0", squad_id)
 
 
 async def close_direct(db: Transaction, judge_id: int, now: datetime) -> None:

@@ -1,0 +1,87 @@
+"""What an error of the platform means for what was to be delivered."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import aiohttp
+import discord
+
+Meaning = Literal["later", "closed", "gone", "forbidden", "refused", "asleep", "deleted", "worn", "fault"]
+"""`later`: try again. `closed`: no direct messages. `gone`: no such room. `deleted`: no such message (any more).
+`asleep`: the private room is archived or locked. `worn`: this old message was edited too often. `forbidden` and
+`refused`: never try this again. `fault`: a mistake of ours."""
+
+TRANSPORT = (aiohttp.ClientError, OSError, TimeoutError, discord.DiscordServerError)
+"""The request may or may not have been carried out. (`TimeoutError` is an `OSError`; it is named for the reader.)"""
+
+_CODES: dict[int, Meaning] = {
+    10003: "gone",
+    10008: "deleted",
+    20016: "later",  # slow mode
+    20028: "later",  # write limits of the channel and of the server
+    20029: "later",
+    30046: "worn",
+    40003: "later",  # direct messages opened too fast
+    50001: "forbidden",
+    50007: "closed",
+    50013: "forbidden",
+    50033: "closed",  # no such recipient
+    50083: "asleep",
+    50278: "closed",  # no server in common
+    160005: "asleep",
+}
+_PAUSES = {40003: 60.0, 20016: 10.0, 20028: 10.0, 20029: 10.0}
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """An error, understood."""
+
+    meaning: Meaning
+    why: str
+    """For the record; holds nobody's words."""
+    doubtful: bool = False
+    """Whether the platform may have done it all the same."""
+    wait: float | None = None
+    """Seconds the platform asks us to wait."""
+
+
+def understand(error: Exception, client: discord.Client) -> Trouble:
+    """What an error means; anything unknown is a fault of ours."""
+    if isinstance(error, discord.RateLimited):
+        return Trouble("later", "rate limit", wait=error.retry_after)
+    if isinstance(error, discord.DiscordServerError):
+        return Trouble("later", f"HTTP {error.status}", doubtful=True)
+    if isinstance(error, discord.HTTPException):
+        return _refused(error)
+    if isinstance(error, TRANSPORT):
+        return Trouble("later", type(error).__name__, doubtful=True)
+    if client.is_closed():
+        return Trouble("later", "shutting down", doubtful=True)
+    return Trouble("fault", type(error).__name__, doubtful=True)
+
+
+def _refused(error: discord.HTTPException) -> Trouble:
+    why = f"HTTP {error.status}, code {error.code}"
+    meaning = _CODES.get(error.code)
+    if meaning is not None:
+        return Trouble(meaning, why, wait=_PAUSES.get(error.code))
+    if error.status == 429:
+        return Trouble("later", why, wait=_retry_after(error))
+    if error.status >= 500:
+        return Trouble("later", why, doubtful=True)
+    if error.status == 401:
+        # The token was changed under us: nothing is lost, and a restart with the new one goes on.
+        return Trouble("later", why, wait=60.0)
+    if error.status == 403:
+        return Trouble("forbidden", why)
+    if error.status == 404:
+        return Trouble("gone", why)
+    return Trouble("refused", why)
+
+
+def _retry_after(error: discord.HTTPException) -> float | None:
+    try:
+        return float(error.response.headers.get("Retry-After", ""))
+    except ValueError:
+        return None
