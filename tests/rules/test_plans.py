@@ -1,79 +1,23 @@
 """Plans as files: every mistake at once, and written so that they read back equal."""
 
-from datetime import date, datetime, time
+from datetime import date
 from decimal import Decimal
 from hashlib import sha256
 from itertools import pairwise
-from typing import Any, Literal
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.rules.plan_problems import BadPlan, PlanProblem
+from bot.rules.plan_problems import BadPlan
 from bot.rules.plan_remarks import plan_remarks
 from bot.rules.plans import LARGEST, fingerprint, read_plan, write_plan
 from storage.records.plan import (
-    Calendar,
-    Count,
-    Criterion,
-    Event,
-    Holidays,
-    Item,
     Plan,
-    Rubric,
-    Share,
     Squads,
-    Time,
 )
-from tests.rules.plan_samples import plan
-
-GOOD = """\
-name = "Rover club"
-zone = "Europe/London"
-sections = ["7 Ash", "7 Birch"]
-brief = \"\"\"
-Build a rover.
-name = "this line is text"
-\"\"\"
-tie_breaks = ["core", "patch.quality.idea"]
-
-[calendar]
-brief = 2026-10-12T15:30:00
-closed = [
-    2026-10-26,  # half term
-    2026-10-27,
-]
-
-[[events]]
-key = "core"
-name = "Core-sample run"
-weight = 40
-[[events.measures]]
-kind = "count"
-key = "run"
-name = "Run"
-maximum = 100
-items = [{ key = "sample", name = "Sample" }]
-
-[[events]]
-key = "patch"
-name = "Mission patch"
-weight = 30.5
-[[events.measures]]
-kind = "rubric"
-key = "quality"
-name = "Quality"
-[[events.measures.criteria]]
-key = "idea"
-name = "One idea"
-levels = ["none", "some", "all"]
-[[events.measures]]
-kind = "time"
-key = "relay"
-name = "Relay"
-limit = 300
-"""
+from tests.rules.plan_files import GOOD, changed
+from tests.rules.plan_strategies import plans
 
 
 def problems(toml: str | bytes) -> list[tuple[str, str, int | None]]:
@@ -81,14 +25,6 @@ def problems(toml: str | bytes) -> list[tuple[str, str, int | None]]:
     with pytest.raises(BadPlan) as bad:
         read_plan(toml)
     return [(".".join(map(str, p.path)), p.kind, p.line) for p in bad.value.problems]
-
-
-def changed(*changes: tuple[str, str]) -> str:
-    toml = GOOD
-    for old, new in changes:
-        assert old in toml
-        toml = toml.replace(old, new, 1)
-    return toml
 
 
 def line(of: str, toml: str = GOOD) -> int:
@@ -242,87 +178,6 @@ def test_any_value_in_any_place_is_read_or_told(place: int, value: str) -> None:
         assert bad.problems
 
 
-def names(seed: str) -> st.SearchStrategy[str]:
-    return st.integers(0, 10**9).map(lambda number: f"{seed}-{number}")
-
-
-TEXT = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=200)
-LINE = TEXT.map(str.strip).map(lambda text: text[:40].strip()).filter(bool)
-AMOUNT = st.decimals(Decimal("0.0001"), Decimal(99999), places=4, allow_nan=False)
-TIMES = st.times()
-MOMENTS = st.datetimes(datetime.fromisoformat("2026-01-01"), datetime.fromisoformat("2026-12-31"))
-
-
-@st.composite
-def measures(draw: st.DrawFn, key: str) -> Count | Time | Rubric | Share:
-    name, weight = draw(LINE), draw(AMOUNT)
-    scales: list[Literal["best", "rank", "standard"]] = ["best", "rank", "standard"]
-    scale = draw(st.sampled_from(scales))
-    match draw(st.integers(0, 3)):
-        case 0:
-            items = tuple(
-                Item(key=f"item-{n}", name=draw(LINE), points=draw(AMOUNT)) for n in range(draw(st.integers(1, 5)))
-            )
-            return Count(key=key, name=name, weight=weight, items=items, maximum=draw(AMOUNT))
-        case 1:
-            return Time(
-                key=key,
-                name=name,
-                weight=weight,
-                scale="between",
-                limit=draw(AMOUNT),
-                floor=Decimal(3),
-                full=Decimal(1),
-            )
-        case 2:
-            criteria = tuple(
-                Criterion(key=f"line-{n}", name=draw(LINE), levels=tuple(draw(st.lists(LINE, min_size=3, max_size=6))))
-                for n in range(draw(st.integers(1, 8)))
-            )
-            return Rubric(key=key, name=name, weight=weight, scale=scale, criteria=criteria)
-        case _:
-            return Share(key=key, name=name, weight=weight, scale=scale)
-
-
-@st.composite
-def plans(draw: st.DrawFn) -> Plan:
-    events = tuple(
-        Event(
-            key=f"event-{e}",
-            name=draw(LINE),
-            weight=draw(AMOUNT),
-            about=draw(TEXT).strip(),
-            surprise=draw(st.booleans()),
-            cautions=tuple(draw(st.lists(LINE, max_size=3))),
-            measures=tuple(draw(measures(f"measure-{m}")) for m in range(draw(st.integers(1, 3)))),
-        )
-        for e in range(draw(st.integers(1, 4)))
-    )
-    calendar = Calendar(
-        brief=draw(MOMENTS),
-        days=draw(st.integers(1, 60)),
-        counting=draw(st.sampled_from(["calendar", "school"])),
-        closed=tuple(draw(st.lists(st.dates(date(2026, 1, 1), date(2027, 1, 1)), max_size=4))),
-        holidays=draw(st.sampled_from([None, Holidays(country="GB", region="ENG"), Holidays(country="US")])),
-        remind_at=draw(TIMES),
-        remind_at_on={1: draw(TIMES)},
-        last_day_hours=tuple(draw(st.lists(st.integers(1, 23), max_size=3))),
-        quiet_from=draw(TIMES),
-        quiet_until=draw(TIMES),
-    )
-    return Plan(
-        name=draw(LINE),
-        zone=draw(st.sampled_from(["America/New_York", "Asia/Kolkata", "Australia/Lord_Howe"])),
-        sections=tuple(f"{n} {draw(LINE)[:20]}".strip() for n in range(draw(st.integers(1, 5)))),
-        places=draw(st.integers(1, 25)),
-        brief=draw(TEXT).strip(),
-        calendar=calendar,
-        events=events,
-        tie_breaks=(events[0].key,),
-        announce=draw(st.sampled_from(["winner", "podium", "table"])),
-    )
-
-
 @given(plans())
 @settings(max_examples=60, deadline=None)
 def test_a_written_plan_reads_back_equal_and_writes_the_same(of_plan: Plan) -> None:
@@ -343,52 +198,6 @@ def test_the_fingerprint_is_the_digest_of_the_written_file_and_of_the_meaning() 
     assert fingerprint(of_plan) == sha256(write_plan(of_plan).encode()).hexdigest()
     assert fingerprint(read_plan(GOOD.replace("weight = 40", "weight = 40.0"))) == fingerprint(of_plan)
     assert fingerprint(read_plan(GOOD.replace("weight = 40", "weight = 41"))) != fingerprint(of_plan)
-
-
-def kinds(remarks: tuple[PlanProblem, ...]) -> list[tuple[str, str]]:
-    return [(".".join(map(str, remark.path)), remark.kind) for remark in remarks]
-
-
-REMARKS: list[tuple[dict[str, Any], list[tuple[str, str]]]] = [
-    ({}, []),
-    ({"remind_at": time(21)}, [("calendar.remind_at", "reminder_moved")]),
-    ({"remind_at_on": {3: time(6)}}, [("calendar.remind_at_on.3", "reminder_moved")]),
-    (
-        {"brief": "2026-10-26T06:00"},
-        [
-            ("calendar.brief", "brief_quiet"),
-            ("calendar.last_day_hours.0", "last_hours_dropped"),
-            ("calendar.last_day_hours.1", "last_hours_dropped"),
-        ],
-    ),
-    ({"brief": "2026-10-26T08:30"}, [("calendar.last_day_hours.0", "last_hours_moved")]),
-    ({"closed": [date(2026, 11, 5)]}, [("calendar.days", "deadline_moved")]),
-    ({"brief": "2026-10-25T15:30", "counting": "school"}, [("calendar.brief", "brief_closed")]),
-    ({"brief": "2026-11-01T01:30", "quiet_until": time(20)}, [("calendar.brief", "clock_twice")]),
-    ({"brief": "2027-03-04T02:30", "quiet_until": time(20), "weekend": []}, [("calendar.days", "clock_never")]),
-]
-
-
-@pytest.mark.parametrize(("calendar", "expected"), REMARKS)
-def test_what_is_worth_knowing_about_the_calendar_is_remarked(
-    calendar: dict[str, Any], expected: list[tuple[str, str]]
-) -> None:
-    assert kinds(plan_remarks(plan(**calendar))) == expected
-
-
-def test_what_a_scale_does_not_use_or_turns_round_is_remarked() -> None:
-    toml = changed(
-        ("maximum = 100", 'maximum = 100\nscale = "between"\nfloor = 9\nfull = 1'),
-        ('name = "Quality"', 'name = "Quality"\npanel = "trimmed"\nmaximum = 4'),
-        ("limit = 300", 'limit = 300\nscale = "between"\nfloor = 60\nfull = 300'),
-    )
-    assert kinds(plan_remarks(read_plan(toml))) == [
-        ("events.0.measures.0.maximum", "unused"),
-        ("events.0.measures.0.floor", "fewer_is_better"),
-        ("events.1.measures.0.maximum", "unused"),
-        ("events.1.measures.0.panel", "trimmed_needs_judges"),
-        ("events.1.measures.1.floor", "slower_is_better"),
-    ]
 
 
 def test_problems_come_in_the_order_of_the_file() -> None:

@@ -12,8 +12,10 @@ from bot.words.plan_check import plan_check_report
 from bot.words.plan_hints import HINTS, hint
 from bot.words.plans import SENTENCES, place_text, problem_line, problems_text
 from storage.records.plan import Calendar, Event, Plan
+from tests.rules.plan_files import GOOD, changed
 from tests.rules.plan_samples import plan
-from tests.rules.test_plans import GOOD, ONE_MISTAKE, REMARKS, changed
+from tests.rules.test_plan_remarks import REMARKS
+from tests.rules.test_plans import ONE_MISTAKE
 
 
 def told(toml: str | bytes) -> list[str]:

@@ -1,0 +1,85 @@
+"""Any plan at all, for hypothesis."""
+
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Literal
+
+from hypothesis import strategies as st
+
+from storage.records.plan import Calendar, Count, Criterion, Event, Holidays, Item, Plan, Rubric, Share, Time
+
+TEXT = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=200)
+LINE = TEXT.map(str.strip).map(lambda text: text[:40].strip()).filter(bool)
+AMOUNT = st.decimals(Decimal("0.0001"), Decimal(99999), places=4, allow_nan=False)
+TIMES = st.times()
+MOMENTS = st.datetimes(datetime.fromisoformat("2026-01-01"), datetime.fromisoformat("2026-12-31"))
+
+
+@st.composite
+def measures(draw: st.DrawFn, key: str) -> Count | Time | Rubric | Share:
+    name, weight = draw(LINE), draw(AMOUNT)
+    scales: list[Literal["best", "rank", "standard"]] = ["best", "rank", "standard"]
+    scale = draw(st.sampled_from(scales))
+    match draw(st.integers(0, 3)):
+        case 0:
+            items = tuple(
+                Item(key=f"item-{n}", name=draw(LINE), points=draw(AMOUNT)) for n in range(draw(st.integers(1, 5)))
+            )
+            return Count(key=key, name=name, weight=weight, items=items, maximum=draw(AMOUNT))
+        case 1:
+            return Time(
+                key=key,
+                name=name,
+                weight=weight,
+                scale="between",
+                limit=draw(AMOUNT),
+                floor=Decimal(3),
+                full=Decimal(1),
+            )
+        case 2:
+            criteria = tuple(
+                Criterion(key=f"line-{n}", name=draw(LINE), levels=tuple(draw(st.lists(LINE, min_size=3, max_size=6))))
+                for n in range(draw(st.integers(1, 8)))
+            )
+            return Rubric(key=key, name=name, weight=weight, scale=scale, criteria=criteria)
+        case _:
+            return Share(key=key, name=name, weight=weight, scale=scale)
+
+
+@st.composite
+def plans(draw: st.DrawFn) -> Plan:
+    events = tuple(
+        Event(
+            key=f"event-{e}",
+            name=draw(LINE),
+            weight=draw(AMOUNT),
+            about=draw(TEXT).strip(),
+            surprise=draw(st.booleans()),
+            cautions=tuple(draw(st.lists(LINE, max_size=3))),
+            measures=tuple(draw(measures(f"measure-{m}")) for m in range(draw(st.integers(1, 3)))),
+        )
+        for e in range(draw(st.integers(1, 4)))
+    )
+    calendar = Calendar(
+        brief=draw(MOMENTS),
+        days=draw(st.integers(1, 60)),
+        counting=draw(st.sampled_from(["calendar", "school"])),
+        closed=tuple(draw(st.lists(st.dates(date(2026, 1, 1), date(2027, 1, 1)), max_size=4))),
+        holidays=draw(st.sampled_from([None, Holidays(country="GB", region="ENG"), Holidays(country="US")])),
+        remind_at=draw(TIMES),
+        remind_at_on={1: draw(TIMES)},
+        last_day_hours=tuple(draw(st.lists(st.integers(1, 23), max_size=3))),
+        quiet_from=draw(TIMES),
+        quiet_until=draw(TIMES),
+    )
+    return Plan(
+        name=draw(LINE),
+        zone=draw(st.sampled_from(["America/New_York", "Asia/Kolkata", "Australia/Lord_Howe"])),
+        sections=tuple(f"{n} {draw(LINE)[:20]}".strip() for n in range(draw(st.integers(1, 5)))),
+        places=draw(st.integers(1, 25)),
+        brief=draw(TEXT).strip(),
+        calendar=calendar,
+        events=events,
+        tie_breaks=(events[0].key,),
+        announce=draw(st.sampled_from(["winner", "podium", "table"])),
+    )
