@@ -33,6 +33,7 @@ def read_request(
         who=interaction.user.id,
         name=interaction.user.display_name[:100],
         server_id=interaction.guild_id,
+        application=interaction.application_id,
         room_id=interaction.channel_id,
         message_id=interaction.message.id if interaction.message else None,
         manages_server=in_server and interaction.permissions.manage_guild,

@@ -4,7 +4,7 @@ Each subject keeps its own lines under `REFUSALS`; they are gathered here, and e
 """
 
 from bot.rules.refusal import Refusal
-from bot.words import attempts, calendar, names, signup, table
+from bot.words import attempts, brief, calendar, judges, judging, names, office, setup, signup, steps, table
 from storage.records.message import Message
 
 COMMON = {
@@ -24,6 +24,12 @@ SUBJECTS: tuple[dict[str, str], ...] = (
     signup.REFUSALS,
     table.REFUSALS,
     attempts.REFUSALS,
+    judges.REFUSALS,
+    judging.REFUSALS,
+    office.REFUSALS,
+    setup.REFUSALS,
+    steps.REFUSALS,
+    brief.REFUSALS,
 )
 LINES = {reason: line for subject in SUBJECTS for reason, line in subject.items()}
 

@@ -48,6 +48,8 @@ class Request(Record):
     """The name the platform shows for them (used only as a suggestion in forms)."""
     server_id: int | None = None
     """The class server; None in a direct message."""
+    application: int = 0
+    """The platform id of the bot's own application."""
     room_id: int | None = None
     message_id: int | None = None
     """The message whose button was pressed, if any."""

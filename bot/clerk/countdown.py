@@ -1,0 +1,97 @@
+"""The countdown: what is due is planned, squads are reminded of what they owe, sign-up closes, the window ends."""
+
+from datetime import datetime
+
+from bot.clerk.debts import debts
+from bot.clerk.dues import due, is_late
+from bot.clerk.moments import schedule_of
+from bot.clerk.readiness import facts
+from bot.clerk.trail import note
+from bot.rules.agenda import KINDS, agenda
+from bot.rules.reminders import held_until
+from bot.words import reminders as words
+from storage.records.delivery import Due
+from storage.records.tryout import Tryout
+from storage.tables import dues, post, tryouts
+from storage.tables.session import Snapshot, Transaction
+
+
+async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """Plan anew all that is still to happen; what has happened is left as it is."""
+    tryout = await tryouts.get(db, tryout_id)
+    for kind in KINDS:
+        await post.cancel_dues(db, tryout_id, kind)
+    for entry in agenda(tryout.plan, schedule_of(tryout), tryout.state, now):
+        await post.plan_due(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
+
+
+async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
+    """Whether sign-up is open and its close is still to come."""
+    if tryout.state not in ("signup", "window"):
+        return False
+    return any(row.kind == "signup-closes" and row.state == "waiting" for row in await post.dues(db, tryout.id))
+
+
+async def hold(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> bool:
+    """Put off until morning what comes late and would ring at night; whether it was put off."""
+    morning = held_until(tryout.plan, row.at, now)
+    if morning is None:
+        return False
+    await dues.settle_due(db, row.id, "skipped", now, "held until morning")
+    if row.stale_after is None or morning <= row.stale_after:
+        await post.plan_due(db, tryout.id, row.kind, f"{row.key}-morning", morning, row.stale_after)
+    return True
+
+
+@due("signup-closes")
+async def signup_closes(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """Squads are fixed; those that are too small are told, and the coach is."""
+    await close_signup(db, tryout, now)
+
+
+async def close_signup(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Tell who must know that sign-up is over."""
+    found = await facts(db, tryout, now)
+    for squad, owed in await debts(db, tryout):
+        for debt in owed:
+            if debt.kind == "members":
+                closed = words.signup_closed_for(squad, debt.number)
+                await post.queue(db, tryout.id, f"squad/{squad.id}", closed, now)
+    await post.queue(db, tryout.id, "office", words.signup_closed(found.squads, found.small, found.alone), now)
+    await post.touch_cards(db, tryout.id, "signup")
+    await note(db, tryout.id, now, "clock", "signup.close", {"squads": found.squads, "small": len(found.small)})
+
+
+@due("reminder", catch_up=True)
+async def reminder(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """Say to everyone how long remains, and to each squad that owes something what that is."""
+    if tryout.state != "window":
+        await dues.settle_due(db, row.id, "skipped", now, "the window was not open")
+        return
+    if await hold(db, tryout, row, now):
+        return
+    schedule, late = schedule_of(tryout), is_late(row, now)
+    everyone = words.for_everyone(schedule, schedule.day_number(now), row.key.startswith("last-day"), late)
+    await post.queue(db, tryout.id, "news", everyone, now, row.stale_after)
+    may_change = await signup_runs(db, tryout)
+    for squad, owed in await debts(db, tryout):
+        if owed:
+            message = words.for_squad(schedule, squad, owed, may_change, late)
+            await post.queue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)
+
+
+@due("deadline")
+async def deadline(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """The window ends and judging begins."""
+    if tryout.state != "window":
+        await dues.settle_due(db, row.id, "skipped", now, "the window was not open")
+        return
+    if await hold(db, tryout, row, now):
+        return
+    await dues.settle_due(db, row.id, "done", now)
+    await tryouts.set_state(db, tryout.id, "judging")
+    await replan(db, tryout.id, now)
+    await post.queue(db, tryout.id, "news", words.window_closed(tryout.plan), now)
+    await post.queue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
+    await post.touch_cards(db, tryout.id, "*")
+    await note(db, tryout.id, now, "clock", "window.close", {})

@@ -1,0 +1,83 @@
+"""What is still to happen in a try-out, and when: the rows that the clerk plans, worked out anew after every change.
+
+Keys carry the date of what they announce, so that what has been said is not said again after dates were moved, and
+what belongs to a new date is.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from itertools import pairwise
+from zoneinfo import ZoneInfo
+
+from bot.rules.calendar import Reminder, Schedule, outside_quiet
+from bot.rules.instants import instant, wall_clock
+from storage.records.plan import Plan
+from storage.records.tryout import State
+
+KINDS = ("signup-closes", "brief", "reminder", "deadline", "chase", "digest")
+"""Everything an agenda can hold, by its kind."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One thing that is to happen."""
+
+    kind: str
+    key: str
+    at: datetime
+    stale_after: datetime | None = None
+    """Later than this it makes no sense any more; None when it must happen, however late."""
+
+
+def agenda(plan: Plan, schedule: Schedule, state: State, now: datetime) -> tuple[Entry, ...]:
+    """Everything that is still to happen from a state on until the next one, in order of time.
+
+    At one instant, sign-up closes before the brief goes out, and the window ends before judges are reminded.
+    """
+    entries = sorted(_entries(plan, schedule, state), key=lambda entry: (entry.at, KINDS.index(entry.kind)))
+    return tuple(entry for entry in entries if entry.at > now)
+
+
+def _entries(plan: Plan, schedule: Schedule, state: State) -> Iterator[Entry]:
+    if state in ("signup", "window"):
+        yield _must("signup-closes", schedule.signup_closes)
+    if state == "signup":
+        yield _must("brief", schedule.brief)
+    if state == "window":
+        yield _must("deadline", schedule.deadline)
+        yield from _chain("reminder", schedule, schedule.reminders, schedule.deadline)
+    if state in ("window", "judging"):
+        yield from _chain("chase", schedule, schedule.judging_reminders, schedule.judging_closes)
+    if state in ("signup", "window", "judging"):
+        yield from _digests(plan, schedule)
+
+
+def _must(kind: str, at: datetime) -> Entry:
+    return Entry(kind, f"{at.astimezone(UTC):%Y%m%dT%H%M}", at)
+
+
+def _chain(kind: str, schedule: Schedule, reminders: tuple[Reminder, ...], end: datetime) -> Iterator[Entry]:
+    """Reminders of which each makes sense until the next one, the last until the end."""
+    ends = [*(later.at for later in reminders[1:]), end]
+    for reminder, until in zip(reminders, ends, strict=True):
+        if reminder.kind == "last-day":
+            key = f"{reminder.key}-{schedule.deadline.astimezone(UTC):%Y%m%dT%H%M}"
+        else:
+            key = f"{reminder.kind}-{reminder.at.astimezone(schedule.zone):%Y-%m-%d}"
+        yield Entry(kind, key, reminder.at, until)
+
+
+def _digests(plan: Plan, schedule: Schedule) -> Iterator[Entry]:
+    """One a day for the coach at the reminder hour, from three weeks before the brief to the close of judging."""
+    zone = ZoneInfo(plan.zone)
+    day = wall_clock(schedule.brief, zone).date() - timedelta(days=21)
+    last = wall_clock(schedule.judging_closes, zone).date()
+    times = []
+    while day <= last:
+        at, _ = outside_quiet(instant(datetime.combine(day, plan.calendar.remind_at), zone), plan.calendar, zone)
+        times.append((f"{day}", at))
+        day += timedelta(days=1)
+    times.append(("end", times[-1][1] + timedelta(days=1)))
+    for (key, at), (_, until) in pairwise(times):
+        yield Entry("digest", key, at, until)

@@ -1,0 +1,92 @@
+"""Taking people's names and words out of the file; numbers stay."""
+
+import json
+
+from storage.records.message import Message
+from storage.tables.session import Snapshot, Transaction
+
+ERASED = Message(text="(erased)").model_dump_json()
+_SETTLED = "state IN ('sent', 'skipped', 'failed')"
+
+
+async def forget_student(db: Transaction, student_id: int, label: str) -> None:
+    """Put a label in the place of a student's name and let go of the account; a seat in a squad stays taken."""
+    await db.run("UPDATE student SET name = ?, platform_id = NULL, looking = 0 WHERE id = ?", label, student_id)
+
+
+async def delete_student(db: Transaction, student_id: int) -> None:
+    """Take a student who is in no squad out of the file altogether."""
+    await db.run("DELETE FROM student WHERE id = ? AND squad_id IS NULL", student_id)
+
+
+async def forget_judge(db: Transaction, judge_id: int) -> None:
+    """Put the judge's number in the place of the name; the marks stay and count."""
+    await db.run(
+        "UPDATE judge SET name = 'Judge ' || number, platform_id = -id, direct_id = NULL, direct_closed_at = NULL, "
+        "room_id = NULL, opted_in_at = NULL WHERE id = ?",
+        judge_id,
+    )
+
+
+async def forget_words(db: Transaction, tryout_id: int, names: list[str]) -> int:
+    """Erase the messages and answers of ours that hold one of these names; return how many.
+
+    What is still to be sent is left: it will be read once, by those who know the name anyway.
+    """
+    erased = 0
+    for name in names:
+        quoted = json.dumps(name, ensure_ascii=False)[1:-1]
+        erased += await db.run(
+            f"UPDATE letter SET message_json = ? WHERE tryout_id = ? AND {_SETTLED} AND instr(message_json, ?) > 0",
+            ERASED,
+            tryout_id,
+            quoted,
+        )
+        erased += await db.run("DELETE FROM receipt WHERE instr(answer_json, ?) > 0", quoted)
+    return erased
+
+
+async def tidy_seats(db: Transaction, tryout_id: int) -> None:
+    """Let go of accounts that are neither wanted in a squad's room nor in it."""
+    await db.run(
+        "DELETE FROM room_seat WHERE wanted = 0 AND present = 0 "
+        "AND squad_id IN (SELECT id FROM squad WHERE tryout_id = ?)",
+        tryout_id,
+    )
+
+
+async def seats_to_empty(db: Snapshot, tryout_id: int) -> int:
+    """How many accounts have still to be taken out of a squad's room."""
+    return int(
+        await db.value(
+            "SELECT count(*) FROM room_seat WHERE wanted = 0 AND present = 1 "
+            "AND squad_id IN (SELECT id FROM squad WHERE tryout_id = ?)",
+            tryout_id,
+        )
+    )
+
+
+async def purge(db: Transaction, tryout_id: int) -> None:
+    """Erase every name, account and free text of a try-out; numbers, marks and attempts stay."""
+    squads = "(SELECT id FROM squad WHERE tryout_id = ?)"
+    sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
+    for statement in (
+        "UPDATE student SET name = 'Student ' || id, platform_id = NULL, looking = 0 WHERE tryout_id = ?",
+        # No squad can be called #1, so that these keys never meet a real one.
+        "UPDATE squad SET name = 'Squad ' || number, folded = '#' || number, skeleton = '#' || number, room_name = '' "
+        "WHERE tryout_id = ?",
+        "UPDATE judge SET name = 'Judge ' || number, platform_id = -id, direct_id = NULL, direct_closed_at = NULL, "
+        "room_id = NULL WHERE tryout_id = ?",
+        "DELETE FROM officer WHERE tryout_id = ?",
+        "DELETE FROM plan_draft WHERE tryout_id = ?",
+        "UPDATE decision SET reason = '' WHERE tryout_id = ?",
+        f"DELETE FROM room_seat WHERE squad_id IN {squads}",
+        f"UPDATE absence SET reason = '' WHERE squad_id IN {squads}",
+        f"UPDATE attempt SET recorded_by = 0 WHERE squad_id IN {squads}",
+        f"UPDATE sheet SET comments_json = '{{}}' WHERE id IN {sheets}",
+        f"UPDATE sheet_version SET comments_json = '{{}}' WHERE sheet_id IN {sheets}",
+        "UPDATE card SET shown = '', claimed_text = NULL WHERE tryout_id = ?",
+        "DELETE FROM room_claim WHERE tryout_id = ?",
+    ):
+        await db.run(statement, tryout_id)
+    await db.run(f"UPDATE letter SET message_json = ? WHERE tryout_id = ? AND {_SETTLED}", ERASED, tryout_id)
