@@ -72,10 +72,10 @@ def _plan_check(chosen: argparse.Namespace) -> int:
     from bot.words.plan_report import plan_check_report
 
     try:
-        text = chosen.file.read_text("utf-8")
-    except (OSError, UnicodeDecodeError):
+        toml = chosen.file.read_bytes()
+    except OSError:
         return _complain(startup.no_such_file(str(chosen.file)))
-    report, good = plan_check_report(text)
+    report, good = plan_check_report(toml)
     print(report)
     return 0 if good else 1
 

@@ -15,8 +15,8 @@ from bot.rules.plan_problems import BadPlan, PlanProblem
 from bot.rules.plan_shapes import shape_problems
 from storage.records.plan import Plan
 
-LARGEST = 200_000
-"""Bytes; a plan with every list at its limit and all texts full stays below."""
+LARGEST = 1_000_000
+"""Bytes; no plan that people write comes near."""
 
 
 def read_plan(toml: str | bytes) -> Plan:
@@ -24,8 +24,12 @@ def read_plan(toml: str | bytes) -> Plan:
     text = _text(toml)
     try:
         data = _unix(tomllib.loads(text, parse_float=Decimal))
-    except (ValueError, ArithmeticError, RecursionError) as error:
+    except tomllib.TOMLDecodeError as error:
         raise BadPlan((_syntax(error),)) from None
+    except RecursionError:
+        raise BadPlan((PlanProblem((), "too_deep"),)) from None
+    except (ValueError, ArithmeticError):
+        raise BadPlan((PlanProblem((), "huge_number"),)) from None
     problems = [*shape_problems(data), *check_problems(data)]
     if problems:
         raise BadPlan(_in_order(problems, text))
@@ -55,14 +59,11 @@ def _text(toml: str | bytes) -> str:
     return text.removeprefix("\ufeff").replace("\r\n", "\n")
 
 
-def _syntax(error: Exception) -> PlanProblem:
+def _syntax(error: tomllib.TOMLDecodeError) -> PlanProblem:
     """The first mistake in the TOML itself; after it nothing more can be read."""
-    line = getattr(error, "lineno", None)
-    message = str(error)
-    place = message.rpartition(" (at line ")[2].partition(",")[0]
-    if line is None and place.isdecimal():
-        line = int(place)
-    return PlanProblem((), "syntax", fields={"message": message.partition(" (at ")[0]}, line=line)
+    message, _, place = str(error).partition(" (at ")
+    line = place.removeprefix("line ").partition(",")[0]
+    return PlanProblem((), "syntax", fields={"message": message}, line=int(line) if line.isdecimal() else None)
 
 
 def _in_order(problems: Iterable[PlanProblem], text: str) -> tuple[PlanProblem, ...]:

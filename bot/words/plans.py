@@ -16,6 +16,8 @@ from bot.words.when import day_text, moment_text, time_text
 SENTENCES = {
     # The file as a whole.
     "syntax": "The file cannot be read as TOML from here on: {message}. Nothing after this line was checked.",
+    "too_deep": "The file has too many brackets within brackets. Start from a copy of the built-in plan.",
+    "huge_number": "The file has a number that is too long to be read. Shorten it.",
     "not_utf8": "The file is not saved as UTF-8 text. Save it again with the encoding UTF-8.",
     "file_too_large": "The file has {found} bytes; {most} is the most. Shorten it.",
     # One value.

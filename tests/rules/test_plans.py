@@ -142,17 +142,16 @@ def test_a_misspelt_key_is_not_also_missing_and_the_right_one_is_suggested() -> 
         (GOOD.replace("weight = 40", "weight = "), "syntax", line("weight = 40")),
         (GOOD.replace("2026-10-26,", "2026-13-26,"), "syntax", line("2026-10-26")),
         (GOOD + "[calendar]\n", "syntax", GOOD.count("\n") + 1),
-        ("x = " + "[" * 100_000, "syntax", None),
-        ("x = 1e-999999999999999999999", "syntax", None),
-        ("x = " + "9" * 5000, "syntax", None),
+        ("x = " + "[" * 100_000, "too_deep", None),
+        ("a." * 5000 + "a = 1", "too_deep", None),
+        ("x = 1e-999999999999999999999", "huge_number", None),
+        ("x = " + "9" * 5000, "huge_number", None),
         ("# ü\nname = 'ü'\n".encode("latin-1"), "not_utf8", 1),
         ("#" * (LARGEST + 1), "file_too_large", None),
     ],
 )
 def test_a_file_that_is_no_toml_is_one_problem(toml: str | bytes, kind: str, at_line: int | None) -> None:
-    found = problems(toml)
-    assert [(what, where) for _, what, where in found] == [(kind, at_line)] or kind == "syntax"
-    assert [what for _, what, _ in found] == [kind]
+    assert problems(toml) == [("", kind, at_line)]
 
 
 @given(st.text(max_size=200) | st.binary(max_size=200))

@@ -8,8 +8,8 @@ from bot.rules.plan_problems import BadPlan, PlanProblem
 from bot.rules.plan_remarks import plan_remarks
 from bot.rules.plan_shapes import MEASURES, names_only
 from bot.rules.plans import read_plan
-from bot.words.plan_check import plan_check_report
 from bot.words.plan_hints import HINTS, hint
+from bot.words.plan_report import plan_check_report
 from bot.words.plans import SENTENCES, place_text, problem_line, problems_text
 from storage.records.plan import Calendar, Event, Plan
 from tests.rules.plan_files import GOOD, changed
@@ -45,7 +45,7 @@ def test_every_problem_has_its_sentence_with_nothing_left_open() -> None:
 
 def test_each_sentence_is_brought_about_by_some_plan() -> None:
     brought = {problem.kind for problem in every_problem()}
-    of_the_file = {"syntax", "not_utf8", "file_too_large"}
+    of_the_file = {"syntax", "too_deep", "huge_number", "not_utf8", "file_too_large"}
     of_scales = {"unused", "fewer_is_better", "slower_is_better", "trimmed_needs_judges"}
     assert SENTENCES.keys() - brought == of_the_file | of_scales | {"wrong"}  # which have tests of their own
 

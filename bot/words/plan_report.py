@@ -20,7 +20,7 @@ def plan_check_report(toml: str | bytes) -> tuple[str, bool]:
         plan = read_plan(toml)
     except BadPlan as bad:
         lines = [f"This plan has {count(len(bad.problems), 'mistake')}.", ""]
-        return "\n".join([*lines, *(problem_line(problem) for problem in bad.problems), ""]), False
+        return "\n".join([*lines, *(problem_line(problem) for problem in bad.problems)]), False
     remarks = [problem_line(remark) for remark in plan_remarks(plan)]
     parts = [
         ["This plan is right.", "", *plan_summary(plan)],
@@ -28,7 +28,7 @@ def plan_check_report(toml: str | bytes) -> tuple[str, bool]:
         ["WORTH KNOWING", *remarks] if remarks else [],
         ["FINGERPRINT (SHA-256 of the exported file; it shows later that nothing was changed)", fingerprint(plan)],
     ]
-    return "\n\n".join("\n".join(part) for part in parts if part) + "\n", True
+    return "\n\n".join("\n".join(part) for part in parts if part), True
 
 
 def plan_summary(plan: Plan) -> list[str]:
