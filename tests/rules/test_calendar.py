@@ -88,6 +88,14 @@ def test_two_reminders_at_one_moment_become_one() -> None:
     assert len({r.at for r in found.reminders}) == len(found.reminders)
 
 
+def test_hours_before_the_deadline_are_hours_that_pass_even_when_the_clocks_go_back() -> None:
+    found = schedule(plan(brief="2026-10-22T03:30", weekend=[], quiet_from="00:00", quiet_until="00:00"))
+    assert found.deadline == utc("2026-11-01T08:30")  # 03:30 after the change
+    by_key = {r.key: r.at.astimezone(found.zone) for r in found.reminders}
+    assert f"{by_key['last-day-3']:%H:%M %Z}" == "01:30 EDT"
+    assert f"{by_key['last-day-1']:%H:%M %Z}" == "02:30 EST"
+
+
 def test_equal_ends_mean_no_quiet_hours() -> None:
     found = schedule(plan(remind_at="03:00", quiet_from="20:00", quiet_until="20:00"))
     assert found.reminders[0].at == utc("2026-10-27T07:00")
