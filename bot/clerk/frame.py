@@ -157,7 +157,9 @@ async def _ask(db: Snapshot, action: Action, run: Callable[..., Awaitable[Any]],
     tryout = await tryout_of(db, request)
     held = await roles(db, tryout, request)
     if action.role not in held:
-        raise Refusal(f"only_{action.role}" if tryout is not None or action.role == "manager" else "no_tryout")
+        # In a direct message there is no class server to look at: whoever judges no more is told just that.
+        known = tryout is not None or action.role == "manager" or request.server_id is None
+        raise Refusal(f"only_{action.role}" if known else "no_tryout")
     if tryout is None and not action.unbegun:
         raise Refusal("no_tryout")
     return await run(db, tryout, request, *drawn)

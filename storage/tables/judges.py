@@ -57,9 +57,11 @@ async def set_weight(db: Transaction, judge_id: int, weight: str) -> None:
     await db.run("UPDATE judge SET weight = ? WHERE id = ?", weight, judge_id)
 
 
-async def opt_in(db: Transaction, judge_id: int, now: datetime) -> None:
-    """The judge agreed to get direct messages."""
-    await db.run("UPDATE judge SET opted_in_at = coalesce(opted_in_at, ?) WHERE id = ?", stamp(now), judge_id)
+async def opt_in(db: Transaction, judge_id: int, name: str, now: datetime) -> None:
+    """The judge agreed to get direct messages, under the name the class server shows now."""
+    await db.run(
+        "UPDATE judge SET opted_in_at = coalesce(opted_in_at, ?), name = ? WHERE id = ?", stamp(now), name, judge_id
+    )
 
 
 async def set_direct(db: Transaction, judge_id: int, channel_id: int | None) -> None:
@@ -98,9 +100,7 @@ async def sheet(db: Snapshot, sheet_id: int) -> Sheet | None:
     return await db.one(Sheet, "SELECT * FROM sheet WHERE id = ?", sheet_id)
 
 
-async def add_sheet(
-    db: Transaction, judge_id: int, squad_id: int, event: str, measure: str, position: int
-) -> None:
+async def add_sheet(db: Transaction, judge_id: int, squad_id: int, event: str, measure: str, position: int) -> None:
     """Hand a judge a sheet; one that is there already only takes the new position."""
     await db.run(
         "INSERT INTO sheet (judge_id, squad_id, event, measure, position) VALUES (?, ?, ?, ?, ?) "
@@ -134,3 +134,9 @@ async def save_sheet(
         stamp(now),
     )
     return version
+
+
+async def marks_at(db: Snapshot, sheet_id: int, version: int) -> dict[str, int]:
+    """The marks of a sheet as they stood in one of its versions; empty for version 0."""
+    found = await db.value("SELECT marks_json FROM sheet_version WHERE sheet_id = ? AND version = ?", sheet_id, version)
+    return dict(json.loads(found)) if found else {}

@@ -26,9 +26,7 @@ async def open_event(db: Transaction, tryout_id: int, event: str, now: datetime)
 
 async def close_events(db: Transaction, tryout_id: int, now: datetime) -> None:
     """Close judging of every event."""
-    await db.run(
-        "UPDATE judging SET closed_at = ? WHERE tryout_id = ? AND closed_at IS NULL", stamp(now), tryout_id
-    )
+    await db.run("UPDATE judging SET closed_at = ? WHERE tryout_id = ? AND closed_at IS NULL", stamp(now), tryout_id)
 
 
 async def open_again(db: Transaction, tryout_id: int) -> None:
@@ -76,13 +74,9 @@ async def reopen(db: Transaction, sheet_id: int, reason: str, now: datetime) -> 
         sheet_id,
     )
     await db.run("DELETE FROM let_go WHERE sheet_id = ?", sheet_id)
-    await db.insert(
-        "INSERT INTO reopening (sheet_id, reason, at) VALUES (?, ?, ?)", sheet_id, reason, stamp(now)
-    )
+    await db.insert("INSERT INTO reopening (sheet_id, reason, at) VALUES (?, ?, ?)", sheet_id, reason, stamp(now))
 
 
 async def shut_again(db: Transaction, sheet_id: int, now: datetime) -> None:
     """The reopened sheet was handed in once more."""
-    await db.run(
-        "UPDATE reopening SET done_at = ? WHERE sheet_id = ? AND done_at IS NULL", stamp(now), sheet_id
-    )
+    await db.run("UPDATE reopening SET done_at = ? WHERE sheet_id = ? AND done_at IS NULL", stamp(now), sheet_id)

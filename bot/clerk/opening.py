@@ -1,0 +1,78 @@
+"""Handing out score sheets: to every judge for every squad, each in an order of their own."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.clerk.dockets import entries_of, lists_changed
+from bot.clerk.moments import schedule_of
+from bot.rules.orders import order_of
+from bot.rules.sheets import rubrics
+from bot.words import judges as coach_words
+from bot.words import judging as words
+from storage.records.people import Judge
+from storage.records.plan import Event
+from storage.records.tryout import Tryout
+from storage.tables import judges, judging, post, squads
+from storage.tables.session import Snapshot, Transaction
+
+
+def judged_events(tryout: Tryout) -> list[Event]:
+    """The events that have something to judge, in the plan's order."""
+    return list(dict.fromkeys(event for event, _ in rubrics(tryout.plan)))
+
+
+async def open_judging(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Hand out the sheets of every event that is no surprise: what happens when the window ends."""
+    opened = await judging.opened(db, tryout.id)
+    await _open(db, tryout, [one for one in judged_events(tryout) if not one.surprise and one.key not in opened], now)
+
+
+async def open_sheets(db: Transaction, tryout: Tryout, event_key: str, now: datetime) -> None:
+    """Hand out the sheets of one event, and let it be judged; an event that is open already stays as it is."""
+    opened = await judging.opened(db, tryout.id)
+    if event_key in opened and opened[event_key].closed_at is None:
+        return
+    await _open(db, tryout, [one for one in judged_events(tryout) if one.key == event_key], now)
+
+
+async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: datetime) -> None:
+    if not events:
+        return
+    for event in events:
+        await judging.open_event(db, tryout.id, event.key, now)
+    panel = await judges.judges(db, tryout.id)
+    for judge in panel:
+        await deal(db, tryout, judge)
+        if judge.opted_in_at is not None:
+            await tell_sheets_out(db, tryout, judge, [event.name for event in events], now)
+    await lists_changed(db, tryout)
+    message = coach_words.sheets_out([event.name for event in events], panel, await squads.squads(db, tryout.id))
+    await post.queue(db, tryout.id, "office", message, now)
+
+
+async def deal(db: Transaction, tryout: Tryout, judge: Judge) -> None:
+    """Hand a judge the sheets of all open events that the judge does not have yet."""
+    taking_part = await squads.squads(db, tryout.id)
+    opened = await judging.opened(db, tryout.id)
+    have = {(one.squad_id, one.event, one.measure) for one in await judges.sheets_of(db, judge.id)}
+    places = {taking_part[one].id: place for place, one in enumerate(order_of(judge.number, len(taking_part)), 1)}
+    for event, rubric in rubrics(tryout.plan):
+        if event.key not in opened or opened[event.key].closed_at is not None:
+            continue
+        for squad in taking_part:
+            if (squad.id, event.key, rubric.key) not in have:
+                await judges.add_sheet(db, judge.id, squad.id, event.key, rubric.key, places[squad.id])
+
+
+async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened: Sequence[str], now: datetime) -> None:
+    """Tell a judge that there are sheets to mark; late news is better than none, so it never grows stale."""
+    mine = await entries_of(db, tryout, judge)
+    if any(entry.owed for entry in mine):
+        message = words.sheets_out(mine, opened, schedule_of(tryout).judging_closes)
+        await post.queue(db, tryout.id, f"judge/{judge.id}", message, now)
+
+
+async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:
+    """The names of the events that can be judged now."""
+    opened = await judging.opened(db, tryout.id)
+    return [one.name for one in judged_events(tryout) if one.key in opened and opened[one.key].closed_at is None]

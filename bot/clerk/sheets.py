@@ -1,0 +1,147 @@
+"""What judges do: agree to judge, see their list, open a sheet, save it step by step."""
+
+from bot.clerk.cards import card
+from bot.clerk.deliver import take_direct_again
+from bot.clerk.dockets import entries_of, lists_changed, me_as_judge, my_entry
+from bot.clerk.frame import act, record, view
+from bot.clerk.moments import schedule_of
+from bot.rules.refusal import Refusal
+from bot.rules.sheets import (
+    Entry,
+    changed_elsewhere,
+    go_on,
+    is_whole,
+    next_open,
+    next_step,
+    read_step,
+    steps,
+    with_step,
+)
+from bot.words import judging as words
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.people import Judge
+from storage.records.plan import Criterion
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, judging, post
+from storage.tables.session import Snapshot, Transaction
+
+
+@act("sheets.start", "judge")
+async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Agree to judge and to get private messages; the list is sent."""
+    me = await me_as_judge(db, tryout, request)
+    await judges.opt_in(db, me.id, request.name, request.at)
+    await take_direct_again(db, tryout.id, me.id)
+    await post.place_card(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
+    await record(db, tryout, request, "judge.start", judge=me.id)
+    return Say(message=words.welcome())
+
+
+@card("judge")
+async def living_list(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """What the card `judge/ID` shows; nothing for a judge who was removed."""
+    judge = await judges.judge(db, int(key.partition("/")[2]))
+    return None if judge is None or judge.removed else await desk(db, tryout, judge)
+
+
+@view("sheets.list", "judge")
+async def my_list(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show my sheets, here and now; a page of the list when one is asked for."""
+    me = await me_as_judge(db, tryout, request)
+    if request.args:
+        return Replace(message=await desk(db, tryout, me, int(request.args[0])))
+    return Say(message=await desk(db, tryout, me))
+
+
+async def desk(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0) -> Message:
+    """A judge's living list as it is now."""
+    return words.desk(tryout, await entries_of(db, tryout, judge), schedule_of(tryout).judging_closes, page)
+
+
+@view("sheets.look", "judge")
+async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show one of my sheets with everything in it."""
+    me = await me_as_judge(db, tryout, request)
+    return Say(message=words.sheet(await my_entry(db, tryout, me, int(request.values[0]))))
+
+
+@view("sheets.mark", "judge")
+async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open a sheet at the first step that is not marked yet; without a number, the sheet that comes next."""
+    me = await me_as_judge(db, tryout, request)
+    if request.args:
+        entry = await my_entry(db, tryout, me, int(request.args[0]))
+    else:
+        mine = await entries_of(db, tryout, me)
+        found = go_on(mine) or next_open(mine)
+        if found is None:
+            raise Refusal("no_sheet_left")
+        entry = found
+    if not entry.changeable:
+        raise Refusal("judging_shut", entered="")
+    return Open(form=words.form(entry, next_step(entry.rubric, entry.sheet.marks), request.id))
+
+
+@view("sheets.step", "judge")
+async def step(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open one step of a sheet."""
+    me = await me_as_judge(db, tryout, request)
+    entry = await my_entry(db, tryout, me, int(request.args[0]))
+    if not entry.changeable:
+        raise Refusal("judging_shut", entered="")
+    return Open(form=words.form(entry, min(int(request.args[1]), len(steps(entry.rubric)) - 1), request.id))
+
+
+@act("sheets.save", "judge")
+async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Save one step; the sheet is handed in as soon as every criterion is marked."""
+    me = await me_as_judge(db, tryout, request)
+    sheet_id, number, version = (int(arg) for arg in request.args[:3])
+    entry = await my_entry(db, tryout, me, sheet_id)
+    parts = steps(entry.rubric)
+    part = parts[min(number, len(parts) - 1)]
+    marks, comments = read_step(part, request.fields)
+    if not entry.changeable:
+        filled = [(criterion, marks[criterion.key]) for criterion in part.criteria if criterion.key in marks]
+        raise Refusal("judging_shut", entered=words.entered(filled))
+    overruled = await _overruled(db, entry, part.criteria, version, marks)
+    new = with_step(part, (entry.sheet.marks, entry.sheet.comments), (marks, comments))
+    await keep(db, tryout, request, entry, new)
+    mine = await entries_of(db, tryout, me)
+    now = next(one for one in mine if one.sheet.id == sheet_id)
+    living = await post.card(db, tryout.id, f"judge/{me.id}")
+    in_list = living is not None and living.message_id is not None and living.message_id == request.message_id
+    if in_list and not overruled:
+        return Replace(message=await desk(db, tryout, me))
+    return Replace(message=words.saved(now, mine, overruled))
+
+
+async def keep(
+    db: Transaction, tryout: Tryout, request: Request, entry: Entry, new: tuple[dict[str, int], dict[str, str]]
+) -> None:
+    """Write a sheet's marks and comments as its next version; nothing is written when nothing has changed."""
+    marks, comments = new
+    whole = is_whole(entry.rubric, marks)
+    if (marks, comments) != (entry.sheet.marks, entry.sheet.comments):
+        state = "submitted" if whole else "started"
+        version = await judges.save_sheet(db, entry.sheet, state, marks, comments, request.at)
+        await record(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state)
+    if whole:
+        await judging.shut_again(db, entry.sheet.id, request.at)
+    await lists_changed(db, tryout, entry.sheet.judge_id)
+
+
+async def _overruled(
+    db: Snapshot, entry: Entry, criteria: tuple[Criterion, ...], version: int, entered: dict[str, int]
+) -> list[tuple[Criterion, int, int]]:
+    """Marks that were changed elsewhere while the form was open: criterion, level there, level entered here."""
+    if version == entry.sheet.version:
+        return []
+    opened = await judges.marks_at(db, entry.sheet.id, version)
+    there = entry.sheet.marks
+    return [
+        (criterion, there[criterion.key], entered[criterion.key])
+        for criterion in changed_elsewhere(criteria, opened, there, entered)
+        if criterion.key in there
+    ]

@@ -1,0 +1,84 @@
+"""The commands around judging: `/judge …` for judges, `/judges …` and `/judging …` for the coach."""
+
+import discord
+from discord import app_commands
+
+import bot.clerk.judges
+import bot.clerk.judging
+import bot.clerk.sheets  # noqa: F401
+from bot.desk.door import Door
+
+
+def commands(door: Door) -> list[app_commands.Group]:
+    """The command groups of judging."""
+    return [_judge(door), _judges(door), _judging(door)]
+
+
+def _judge(door: Door) -> app_commands.Group:
+    judge = app_commands.Group(name="judge", description="Your score sheets, if you are a judge")
+
+    @judge.command(name="start", description="Agree to judge and get your score sheets as private messages")
+    async def start(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "sheets.start")
+
+    @judge.command(name="sheets", description="Show your score sheets here; only you see them")
+    async def sheets(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "sheets.list")
+
+    @judge.command(name="next", description="Open the next score sheet")
+    async def following(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "sheets.mark")
+
+    return judge
+
+
+def _judges(door: Door) -> app_commands.Group:
+    judges = app_commands.Group(name="judges", description="Who judges (coach)", guild_only=True)
+
+    @judges.command(name="list", description="Show the judges and all of judging")
+    async def panel(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "judges.panel")
+
+    @judges.command(name="add", description="Ask someone to judge")
+    @app_commands.describe(person="Who shall judge")
+    async def add(interaction: discord.Interaction, person: discord.Member) -> None:
+        await door.command(interaction, "judges.add", person=person.id)
+
+    @judges.command(name="remove", description="Remove a judge; you are asked once more")
+    @app_commands.describe(person="Who shall not judge any more")
+    async def remove(interaction: discord.Interaction, person: discord.Member) -> None:
+        await door.command(interaction, "judges.remove", person=person.id)
+
+    @judges.command(name="advisory", description="Let a judge's marks be shown only, or count again")
+    @app_commands.describe(person="The judge")
+    async def advisory(interaction: discord.Interaction, person: discord.Member) -> None:
+        await door.command(interaction, "judges.advisory", person=person.id)
+
+    @judges.command(name="ask", description="Ask a judge who has not answered once more")
+    @app_commands.describe(person="The judge")
+    async def ask(interaction: discord.Interaction, person: discord.Member) -> None:
+        await door.command(interaction, "judges.ask", person=person.id)
+
+    return judges
+
+
+def _judging(door: Door) -> app_commands.Group:
+    judging = app_commands.Group(name="judging", description="Judging as a whole (coach)", guild_only=True)
+
+    @judging.command(name="open", description="Open an event for judging")
+    async def open_event(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "judging.pick-event")
+
+    @judging.command(name="status", description="Who owes which score sheets")
+    async def status(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "judging.status")
+
+    @judging.command(name="close", description="Close judging; what is missing is named first")
+    async def close(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "judging.close")
+
+    @judging.command(name="again", description="Open judging again after it was closed")
+    async def again(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "judging.resume")
+
+    return judging
