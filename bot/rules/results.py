@@ -139,6 +139,9 @@ class Straddle:
 class Standings:
     """The order of the squads, and everything that stands behind it."""
 
+    weights: Mapping[str, Fraction]
+    """By event: its share of the total of a squad that is not excused, 0 to 1, in the plan's order."""
+    places: int
     rows: tuple[Row, ...]
     """Ranked squads, best first; squads that share a rank stand in the order of their numbers."""
     unranked: tuple[Row, ...]

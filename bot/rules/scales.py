@@ -58,6 +58,14 @@ def between(values: Sequence[Fraction], floor: Fraction, full: Fraction) -> list
     return [min(max((value - floor) / (full - floor), Fraction(0)), Fraction(1)) for value in values]
 
 
+def between_ends(values: Sequence[Fraction], lower: bool = False) -> list[Fraction]:
+    """Between the worst and the best of the squads, for want of ends in a plan; equal squads all have 1."""
+    if not values:
+        return []
+    worst, best = (max(values), min(values)) if lower else (min(values), max(values))
+    return [Fraction(1)] * len(values) if worst == best else between(values, worst, best)
+
+
 def by_rank(values: Sequence[Fraction], lower: bool = False, unfinished: int = 0) -> list[Fraction]:
     """(n - fractional rank) / (n - 1): first 1, last 0, equals share. A squad alone has 1.
 
@@ -129,7 +137,8 @@ def standard(values: Sequence[Fraction], lower: bool = False, roots: Roots | Non
 def scaled(measure: Measure, values: Mapping[int, Fraction | None], roots: Roots) -> dict[int, Fraction]:
     """The values of the squads that have one, on the measure's own scale; None (did not finish) becomes 0.
 
-    Raises Refusal: `scale_maximum`, `scale_ends` (each with measure) when the plan lacks what the scale needs.
+    Raises Refusal: `scale_maximum`, `scale_ends` (each with measure) when the plan lacks what the scale needs. (A plan
+    that is checked gives both ends of the scale `between`; without either, the worst and the best squad are the ends.)
     """
     finished = {squad: value for squad, value in values.items() if value is not None}
     results = _on_scale(measure, list(finished.values()), len(values) - len(finished), roots)
@@ -144,6 +153,8 @@ def _on_scale(measure: Measure, values: Sequence[Fraction], unfinished: int, roo
         case "best":
             return of_best(values, lower)
         case "between":
+            if measure.floor is None and measure.full is None:
+                return between_ends(values, lower)
             if measure.floor is None or measure.full is None:
                 raise Refusal("scale_ends", measure=measure.key, floor=measure.floor, full=measure.full)
             return between(values, Fraction(measure.floor), Fraction(measure.full))

@@ -17,7 +17,7 @@ from bot.rules.scales import Roots, scaled
 from bot.rules.tally import Tally, tallies
 from bot.rules.tiebreaks import breakers
 from storage.records.people import Squad
-from storage.records.plan import Event, Plan
+from storage.records.plan import Plan
 from storage.records.scores import ScoreBook
 
 HUNDRED = 100
@@ -33,24 +33,17 @@ def standings(book: ScoreBook) -> Standings:
     Raises Refusal: what the plan or the book holds makes no sense (`scale_maximum`, `scale_ends`, `tie_break`,
     `mark_level`, `attempt_…`): each names the key and the value.
     """
-    squads = sorted((squad for squad in book.squads if not squad.withdrawn), key=lambda squad: squad.number)
-    absences: Absences = {
-        (absence.squad_id, absence.event): "excused" if absence.excused else "absent" for absence in book.absences
-    }
-
-    def taking_part(event: Event) -> list[int]:
-        return [squad.id for squad in squads if (squad.id, event.key) not in absences]
-
-    found = tallies(book, taking_part)
-    roots = Roots()
-    for tally in found:
-        tally.scaled = scaled(tally.measure, tally.values, roots)
+    squads, absences = _taking_part(book), _absences(book)
+    found = measured(book)
     rows = [_row(squad, book.plan, found, absences) for squad in squads]
     whole = {row.squad_id: row for row in rows if not row.gaps}
     totals = {squad_id: row.total for squad_id, row in whole.items() if row.total is not None}
     ranking = rank(totals, breakers(book, found, whole))
     ranks = ranking.ranks
+    weight = sum((Fraction(event.weight) for event in book.plan.events), Fraction(0))
     return Standings(
+        weights={event.key: Fraction(event.weight) / weight for event in book.plan.events},
+        places=book.plan.places,
         rows=tuple(replace(whole[squad], rank=ranks[squad]) for group in ranking.groups for squad in group),
         unranked=tuple(row for row in rows if row.gaps),
         ties=ranking.ties,
@@ -58,6 +51,24 @@ def standings(book: ScoreBook) -> Standings:
         placed=ranking.placed(book.plan.places),
         fits={tally.key: tally.fit for tally in found if tally.fit is not None},
     )
+
+
+def measured(book: ScoreBook) -> list[Tally]:
+    """What every squad reached in every measure, on the plan's scales; raises what `standings` raises."""
+    squads, absences = _taking_part(book), _absences(book)
+    found = tallies(book, lambda event: [squad.id for squad in squads if (squad.id, event.key) not in absences])
+    roots = Roots()
+    for tally in found:
+        tally.scaled = scaled(tally.measure, tally.values, roots)
+    return found
+
+
+def _taking_part(book: ScoreBook) -> list[Squad]:
+    return sorted((squad for squad in book.squads if not squad.withdrawn), key=lambda squad: squad.number)
+
+
+def _absences(book: ScoreBook) -> Absences:
+    return {(absence.squad_id, absence.event): "excused" if absence.excused else "absent" for absence in book.absences}
 
 
 def _row(squad: Squad, plan: Plan, found: Sequence[Tally], absences: Absences) -> Row:
@@ -68,11 +79,11 @@ def _row(squad: Squad, plan: Plan, found: Sequence[Tally], absences: Absences) -
     gaps: list[Gap] = []
     for event in plan.events:
         own = [tally for tally in found if tally.event.key == event.key]
-        share = weights[event.key] / whole if event.key in weights else Fraction(0)
+        share = weights[event.key] / whole if whole and event.key in weights else Fraction(0)
         events.append(_event(squad.id, event.key, share, away[event.key], own))
         if away[event.key] is None:
             gaps.extend(gap for tally in own for gap in tally.gaps.get(squad.id, ()))
-    if not weights:
+    if not whole:
         gaps.append(Gap(kind="all_excused"))
     contributions = [event.contribution for event in events if event.contribution is not None]
     total = None if gaps else sum(contributions, Fraction(0))

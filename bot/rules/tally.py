@@ -9,6 +9,7 @@ from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from operator import attrgetter
 
 from bot.rules.measures import attempt_value, attempts_allowed, attempts_needed, panel_value, sheet_value, squad_value
 from bot.rules.panel import Fit, Observation, fit
@@ -79,21 +80,29 @@ def criterion_values(tally: Tally, rubric: Rubric, criterion: str) -> dict[int, 
 
 
 def panel_values(
-    rule: str, sheets: Mapping[int, Sequence[SheetScore]], value_of: Callable[[SheetScore], Fraction]
+    rule: str,
+    sheets: Mapping[int, Sequence[SheetScore]],
+    value_of: Callable[[SheetScore], Fraction] = attrgetter("value"),
+    weight_of: Callable[[SheetScore], Fraction] = attrgetter("weight"),
 ) -> tuple[dict[int, Fraction], Fit | None]:
-    """Each squad's value over its counted sheets, and the fit behind it when the rule is `adjusted`."""
-    counted = {squad: [sheet for sheet in kept if not sheet.advisory] for squad, kept in sheets.items()}
+    """Each squad's value over its counted sheets, and the fit behind it when the rule is `adjusted`.
+
+    Squads without a sheet of a weight above 0 have none.
+    """
+    weighted = {squad: [(sheet, weight_of(sheet)) for sheet in kept] for squad, kept in sheets.items()}
+    counted = {squad: [each for each in kept if each[1] > 0] for squad, kept in weighted.items()}
     counted = {squad: kept for squad, kept in counted.items() if kept}
-    if rule != "adjusted":
-        return {
-            squad: panel_value(rule, [(value_of(sheet), sheet.weight) for sheet in kept])
-            for squad, kept in counted.items()
-        }, None
     if not counted:
         return {}, None
+    if rule != "adjusted":
+        values = {
+            squad: panel_value(rule, [(value_of(sheet), weight) for sheet, weight in kept])
+            for squad, kept in counted.items()
+        }
+        return values, None
     fitted = fit(
-        [Observation(squad, sheet.judge_id, value_of(sheet)) for squad, kept in counted.items() for sheet in kept],
-        {sheet.judge_id: sheet.weight for kept in counted.values() for sheet in kept},
+        [Observation(squad, sheet.judge_id, value_of(sheet)) for squad, kept in counted.items() for sheet, _ in kept],
+        {sheet.judge_id: weight for kept in counted.values() for sheet, weight in kept},
     )
     return dict(fitted.adjusted), fitted
 
@@ -144,7 +153,7 @@ def _tally_sheets(tally: Tally, rubric: Rubric, squads: Iterable[int], index: _I
         tally.sheets[squad] = tuple(sorted(scores, key=lambda score: score.judge_number))
         if gaps:
             tally.gaps[squad] = tuple(sorted(gaps, key=lambda gap: gap.judge_number or 0))
-    values, tally.fit = panel_values(rubric.panel, tally.sheets, lambda sheet: sheet.value)
+    values, tally.fit = panel_values(rubric.panel, tally.sheets)
     complete = {squad: value for squad, value in values.items() if squad not in tally.gaps}
     if tally.fit is not None and sum(not complete.keys().isdisjoint(part.squads) for part in tally.fit.parts) > 1:
         tally.gaps.update(dict.fromkeys(complete, (tally.gap("unconnected"),)))

@@ -256,7 +256,7 @@ def test_sheets_of_a_squad_that_is_not_complete_do_not_part_the_others() -> None
 
 @pytest.mark.parametrize(
     ("reason", "measure"),
-    [("scale_maximum", count("m", maximum=None)), ("scale_ends", count("m", scale="between"))],
+    [("scale_maximum", count("m", maximum=None)), ("scale_ends", count("m", scale="between", floor=Decimal(3)))],
 )
 def test_a_scale_that_lacks_its_numbers_is_refused(reason: str, measure: Any) -> None:
     book = ScoreBook(plan=plan(event("e", measure)), squads=squads(1), attempts=(attempt(1, "e.m", core=1),))
