@@ -5,6 +5,7 @@ from datetime import datetime
 from bot.clerk.debts import debts
 from bot.clerk.dues import due, is_late
 from bot.clerk.moments import schedule_of
+from bot.clerk.opening import open_judging
 from bot.clerk.readiness import facts
 from bot.clerk.trail import note
 from bot.rules.agenda import KINDS, agenda
@@ -93,5 +94,6 @@ async def deadline(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> 
     await replan(db, tryout.id, now)
     await post.queue(db, tryout.id, "news", words.window_closed(tryout.plan), now)
     await post.queue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
+    await open_judging(db, tryout, now)
     await post.touch_cards(db, tryout.id, "*")
     await note(db, tryout.id, now, "clock", "window.close", {})

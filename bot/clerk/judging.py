@@ -1,5 +1,6 @@
 """The coach's side of judging: open an event for judging, see who owes what, close judging, let it go on."""
 
+from bot.clerk.countdown import replan
 from bot.clerk.dockets import all_entries, lists_changed
 from bot.clerk.frame import act, record, view
 from bot.clerk.judges import overview
@@ -69,6 +70,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await judging.let_go(db, missing, request.at)
     await judging.close_events(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")
+    await replan(db, tryout.id, request.at)
     await lists_changed(db, tryout)
     await record(db, tryout, request, "judging.close", missing=missing)
     return Replace(message=words.closed(len(missing)))
@@ -81,6 +83,7 @@ async def resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         raise Refusal("judging_over" if tryout.state in ("announced", "archived") else "judging_runs")
     await judging.open_again(db, tryout.id)
     await tryouts.set_state(db, tryout.id, "judging")
+    await replan(db, tryout.id, request.at)
     await lists_changed(db, tryout)
     await record(db, tryout, request, "judging.resume")
     return Replace(message=await overview(db, await tryouts.get(db, tryout.id)))

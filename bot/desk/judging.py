@@ -3,6 +3,7 @@
 import discord
 from discord import app_commands
 
+import bot.clerk.chase
 import bot.clerk.judges
 import bot.clerk.judging
 import bot.clerk.sheets  # noqa: F401

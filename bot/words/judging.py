@@ -275,3 +275,18 @@ def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime
         "Mark one squad at a time, stop whenever you like, go on from any device.",
         rows=((*_onward(entries), Button(key=key("sheets.list"), label="My sheets")),),
     )
+
+
+def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Message:
+    """The reminder to a judge who owes sheets: how many, for whom, until when, and the next one a press away."""
+    mine = [entry for entry in entries if entry.done or entry.owed]
+    owed = [entry for entry in mine if entry.owed]
+    names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
+    shown = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
+    text = (
+        f"{len(owed)} of your {count(len(mine), 'sheet')} {'is' if len(owed) == 1 else 'are'} still open: {shown}.\n"
+        f"Please finish by {full(closes)}, {relative(closes)}."
+    )
+    if late:
+        text += "\n-# I was off for a while, so this comes late."
+    return Message(text=text, rows=((*_onward(entries), Button(key=key("sheets.list"), label="My sheets")),))
