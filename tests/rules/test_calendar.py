@@ -88,6 +88,22 @@ def test_two_reminders_at_one_moment_become_one() -> None:
     assert len({r.at for r in found.reminders}) == len(found.reminders)
 
 
+@pytest.mark.parametrize(
+    ("quiet_from", "quiet_until", "quiet", "awake"),
+    [
+        ("20:00", "07:00", ["20:00", "23:59", "00:00", "06:59"], ["19:59", "07:00", "12:00"]),
+        ("01:00", "06:00", ["01:00", "05:59"], ["00:59", "06:00", "23:00"]),
+        ("08:00", "08:00", [], ["07:59", "08:00", "08:01"]),
+    ],
+)
+def test_quiet_hours_begin_with_their_start_and_stop_at_their_end(
+    quiet_from: str, quiet_until: str, quiet: list[str], awake: list[str]
+) -> None:
+    calendar = plan(quiet_from=quiet_from, quiet_until=quiet_until).calendar
+    assert all(is_quiet(time.fromisoformat(moment), calendar) for moment in quiet)
+    assert not any(is_quiet(time.fromisoformat(moment), calendar) for moment in awake)
+
+
 def test_hours_before_the_deadline_are_hours_that_pass_even_when_the_clocks_go_back() -> None:
     found = schedule(plan(brief="2026-10-22T03:30", weekend=[], quiet_from="00:00", quiet_until="00:00"))
     assert found.deadline == utc("2026-11-01T08:30")  # 03:30 after the change

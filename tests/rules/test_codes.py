@@ -18,6 +18,10 @@ def test_each_number_has_its_own_code(one: int, other: int) -> None:
     assert set(join_code(one)) <= set(LETTERS)
 
 
+def test_codes_run_through_the_letters_like_a_counter() -> None:
+    assert [join_code(bits) for bits in (0, 1, 16, 2**20 - 1)] == ["BBBBB", "BBBBC", "BBBCB", "ZZZZZ"]
+
+
 @given(st.integers(min_value=0))
 def test_only_the_lowest_bits_count(bits: int) -> None:
     assert join_code(bits) == join_code(bits % 2**CODE_BITS)

@@ -1,6 +1,6 @@
 """Plans as files: every mistake at once, and written so that they read back equal."""
 
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from hashlib import sha256
 from itertools import pairwise
@@ -37,6 +37,11 @@ def test_a_good_plan_is_read_with_exact_numbers() -> None:
     assert found.events[1].weight == Decimal("30.5")
     assert found.calendar.closed == (date(2026, 10, 26), date(2026, 10, 27))
     assert found.squads == Squads(smallest=3, largest=5)
+
+
+def test_signup_may_close_with_the_deadline_itself() -> None:
+    found = read_plan(changed(("closed = [", "signup_closes = 2026-10-22T15:30:00\nclosed = [")))
+    assert found.calendar.signup_closes == datetime.fromisoformat("2026-10-22T15:30")
 
 
 def test_bytes_with_a_mark_and_windows_line_ends_read_the_same() -> None:
@@ -196,6 +201,7 @@ def test_the_fingerprint_is_the_digest_of_the_written_file_and_of_the_meaning() 
     of_plan = read_plan(GOOD)
     assert fingerprint(of_plan) == sha256(write_plan(of_plan).encode()).hexdigest()
     assert fingerprint(read_plan(GOOD.replace("weight = 40", "weight = 40.0"))) == fingerprint(of_plan)
+    assert fingerprint(read_plan(GOOD.replace("weight = 30.5", "weight = 30.500"))) == fingerprint(of_plan)
     assert fingerprint(read_plan(GOOD.replace("weight = 40", "weight = 41"))) != fingerprint(of_plan)
 
 
