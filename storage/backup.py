@@ -1,39 +1,150 @@
-"""Copies of the database by SQLite's own backup API, checked before they count."""
+"""The backups of a database: one a day for a week, one a week for four weeks, in a folder beside it.
 
-import sqlite3
-from contextlib import closing
+Each is a whole database of its own, named by the UTC moment at which it was made. What a file held before it was
+brought up to date or replaced lies there too, for four weeks, so that someone who was erased is nowhere else.
+"""
+
+import re
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from storage.copies import COMPANIONS, copy_database, remove
+from storage.faults import as_faults
 
-class DamagedDatabase(Exception):
-    """SQLite's integrity check found something wrong."""
+DAILY = 7
+WEEKLY = 4
+_NAME = re.compile(r".+-(?P<at>\d{4}-\d\d-\d\dT\d{6}Z)(?P<why>-before-[a-z0-9-]+)?\.db")
+_MOMENT = "%Y-%m-%dT%H%M%SZ"
 
 
-def check_database(path: Path) -> None:
-    """Run SQLite's integrity check on a file.
+@dataclass(frozen=True)
+class Backup:
+    """One file in the folder; `aside` if it is what a file held before it was changed."""
+
+    path: Path
+    made_at: datetime
+    aside: bool
+
+
+def folder_of(database: Path) -> Path:
+    """The folder that holds the backups of a database."""
+    return database.with_name(f"{database.name}.backups")
+
+
+def backups(database: Path) -> list[Backup]:
+    """Everything in the folder, newest first.
 
     Raises:
-        DamagedDatabase: the check reports anything but `ok`.
+        StorageFault: the folder cannot be read.
     """
-    with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as connection:
-        report = [row[0] for row in connection.execute("PRAGMA integrity_check")]
-    if report != ["ok"]:
-        raise DamagedDatabase("; ".join(map(str, report[:5])))
+    folder, found = folder_of(database), []
+    with as_faults():
+        for path in folder.iterdir() if folder.is_dir() else ():
+            named = _NAME.fullmatch(path.name)
+            if named is not None:
+                made_at = datetime.strptime(named["at"], _MOMENT).replace(tzinfo=UTC)
+                found.append(Backup(path, made_at, aside=named["why"] is not None))
+    return sorted(found, key=lambda one: (one.made_at, one.path.name), reverse=True)
 
 
-def copy_database(source: Path, target: Path) -> None:
-    """Copy a database, even one in use, and put the copy in place only after it has passed the check.
+def last_backup(database: Path) -> datetime | None:
+    """When the newest backup was made.
 
     Raises:
-        DamagedDatabase: the copy is not sound; the target is left as it was.
+        StorageFault: the folder cannot be read.
     """
-    unfinished = target.with_name(f"{target.name}.part")
-    unfinished.unlink(missing_ok=True)
-    try:
-        with closing(sqlite3.connect(source)) as old, closing(sqlite3.connect(unfinished)) as new:
-            old.backup(new)
-            new.execute("PRAGMA journal_mode = DELETE")
-        check_database(unfinished)
-        unfinished.replace(target)
-    finally:
-        unfinished.unlink(missing_ok=True)
+    return next((one.made_at for one in backups(database) if not one.aside), None)
+
+
+def place_for(database: Path, now: datetime, before: str = "") -> Path:
+    """The path of a backup made now, in a folder that only its owner may open; `before` says before what it was made.
+
+    Raises:
+        StorageFault: the folder cannot be made.
+    """
+    folder = folder_of(database)
+    with as_faults():
+        folder.mkdir(mode=0o700, exist_ok=True)
+    why = f"-before-{before}" if before else ""
+    return folder / f"{database.stem}-{now.astimezone(UTC).strftime(_MOMENT)}{why}.db"
+
+
+def make_backup(database: Path, now: datetime) -> Path:
+    """Make and check one more backup, while the database may be in use; where it lies.
+
+    Raises:
+        DamagedDatabase: the database or the copy is not sound.
+        StorageFault: one of them could not be read or written. Either way, earlier backups are left as they were.
+    """
+    target = place_for(database, now)
+    copy_database(database, target)
+    return target
+
+
+def make_nightly_backup(database: Path, now: datetime) -> Path:
+    """Make a backup, and only then delete those that are no longer to be kept; where the new one lies.
+
+    Raises:
+        DamagedDatabase: the database or the copy is not sound.
+        StorageFault: a file could not be read, written or deleted.
+    """
+    made = make_backup(database, now)
+    present = backups(database)
+    wanted = kept([one.made_at for one in present if not one.aside], now)
+    oldest = now - timedelta(weeks=WEEKLY)
+    for one in present:
+        stays = one.made_at > oldest if one.aside else one.made_at in wanted
+        if not stays and one.path != made:
+            remove(one.path)
+    _tidy(database)
+    return made
+
+
+def make_only_backup(database: Path, now: datetime) -> tuple[Path, int]:
+    """Make a backup, and then delete every other: what was erased from the database is in none of them any more.
+
+    Returns where it lies and how many were deleted.
+
+    Raises:
+        DamagedDatabase: the database or the copy is not sound.
+        StorageFault: a file could not be read, written or deleted.
+    """
+    made = make_backup(database, now)
+    others = [one for one in backups(database) if one.path != made]
+    for one in others:
+        remove(one.path)
+    return made, len(others)
+
+
+def kept(made: Collection[datetime], now: datetime) -> set[datetime]:
+    """Which backups to keep: the newest of each of the last 7 days, and of each of the last 4 weeks (Monday to Sunday).
+
+    Days and weeks are those of UTC and end with the present ones. A backup that seems to come from the future is kept:
+    the clock is wrong, or was.
+    """
+    stays = {at for at in made if at > now}
+    day_of, week_of = now.astimezone(UTC).date(), _week(now)
+    newest_of_day: dict[object, datetime] = {}
+    newest_of_week: dict[object, datetime] = {}
+    for at in sorted(at for at in made if at <= now):
+        if (day_of - at.astimezone(UTC).date()).days < DAILY:
+            newest_of_day[at.astimezone(UTC).date()] = at
+        if week_of - _week(at) < WEEKLY:
+            newest_of_week[_week(at)] = at
+    return stays | set(newest_of_day.values()) | set(newest_of_week.values())
+
+
+def _week(at: datetime) -> int:
+    """The number of a UTC week that begins on a Monday, counted without gaps (ordinal day 1 was a Monday)."""
+    return (at.astimezone(UTC).date().toordinal() - 1) // 7
+
+
+def _tidy(database: Path) -> None:
+    """Delete what a crash in the middle of a backup left, once nobody can still be writing it."""
+    with as_faults():
+        yesterday = datetime.now(UTC).timestamp() - timedelta(days=1).total_seconds()
+        for path in folder_of(database).glob("*.part*"):
+            if path.name.endswith((".part", *COMPANIONS)) and path.stat().st_mtime < yesterday:
+                path.unlink(missing_ok=True)

@@ -3,10 +3,12 @@
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from datetime import UTC, datetime
 from importlib import resources
 from pathlib import Path
 
-from storage.backup import copy_database
+from storage.backup import place_for
+from storage.copies import copy_database
 
 
 class NewerDatabase(Exception):
@@ -53,7 +55,7 @@ def migrate(path: Path, scripts: list[str] | None = None) -> int:
         if version > len(scripts):
             raise NewerDatabase(version, len(scripts))
         if 0 < version < len(scripts):
-            copy_database(path, path.with_name(f"{path.name}.before-{len(scripts):04}"))
+            copy_database(path, place_for(path, datetime.now(UTC), before=f"version-{len(scripts)}"))
         connection.execute("PRAGMA foreign_keys = ON")
         for number, script in enumerate(scripts[version:], start=version + 1):
             connection.execute("BEGIN IMMEDIATE")

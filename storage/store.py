@@ -13,11 +13,13 @@ from urllib.parse import quote
 
 import aiosqlite
 
+from storage.faults import StorageFault, as_faults
 from storage.tables.session import Snapshot, Transaction
 
+__all__ = ["StorageFault", "Store"]
 
-class StorageFault(Exception):
-    """The file could not be written or read (disk full, read-only, damaged); nothing was changed."""
+PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "busy_timeout = 5000", "secure_delete = ON")
+"""How the writer works: nothing acknowledged is lost with the power, and nothing erased can be read in the file."""
 
 
 class Store:
@@ -34,19 +36,24 @@ class Store:
     @classmethod
     @asynccontextmanager
     async def open(cls, path: Path, readers: int = 2) -> AsyncIterator["Store"]:
-        """Open a migrated database file; close everything at the end."""
+        """Open a migrated database file; close everything at the end.
+
+        Raises:
+            StorageFault: it could not be opened.
+        """
         async with AsyncExitStack() as stack:
-            writer = await stack.enter_async_context(aiosqlite.connect(path, isolation_level=None))
-            writer.row_factory = sqlite3.Row
-            for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "busy_timeout = 5000"):
-                await writer.execute(f"PRAGMA {pragma}")
-            lent = []
-            uri = f"file:{quote(str(path))}?mode=ro"
-            for _ in range(readers):
-                reader = await stack.enter_async_context(aiosqlite.connect(uri, uri=True, isolation_level=None))
-                reader.row_factory = sqlite3.Row
-                await reader.execute("PRAGMA busy_timeout = 5000")
-                lent.append(reader)
+            with as_faults():
+                writer = await stack.enter_async_context(aiosqlite.connect(path, isolation_level=None))
+                writer.row_factory = sqlite3.Row
+                for pragma in PRAGMAS:
+                    await writer.execute(f"PRAGMA {pragma}")
+                lent = []
+                uri = f"file:{quote(str(path))}?mode=ro"
+                for _ in range(readers):
+                    reader = await stack.enter_async_context(aiosqlite.connect(uri, uri=True, isolation_level=None))
+                    reader.row_factory = sqlite3.Row
+                    await reader.execute("PRAGMA busy_timeout = 5000")
+                    lent.append(reader)
             yield cls(writer, lent)
 
     def on_commit(self, listener: Callable[[], None]) -> None:

@@ -138,7 +138,8 @@ def test_a_copy_is_kept_before_a_database_is_changed(tmp_path: Path) -> None:
     path = tmp_path / "a.db"
     migrate(path, ["CREATE TABLE one (x INTEGER);"])
     migrate(path, ["CREATE TABLE one (x INTEGER);", "DROP TABLE one;"])
-    with closing(sqlite3.connect(tmp_path / "a.db.before-0002")) as connection, connection:
+    (copy,) = (tmp_path / "a.db.backups").glob("a-*-before-version-2.db")
+    with closing(sqlite3.connect(copy)) as connection, connection:
         assert [row[0] for row in connection.execute("SELECT name FROM sqlite_schema")] == ["one"]
 
 
