@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 
 from bot.words import startup
@@ -50,6 +51,17 @@ def _parser() -> argparse.ArgumentParser:
     standings = commands.add_parser("standings", help="print the standings of the newest try-out in a database")
     standings.add_argument("--database", type=Path, required=True, metavar="FILE", help="the bot's database file")
     standings.set_defaults(do=_standings)
+
+    backup = commands.add_parser("backup", help="copy the database, even while the bot runs, and check the copy")
+    backup.add_argument("--fresh", action="store_true", help="then delete all earlier copies: who was erased is gone")
+    backup.set_defaults(do=_backup)
+
+    restore = commands.add_parser("restore", help="put a backup in the place of the database, while the bot is stopped")
+    restore.add_argument("backup", metavar="BACKUP", help="a file, or the name of one of the bot's own backups")
+    restore.set_defaults(do=_restore)
+
+    for command in (backup, restore):
+        command.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
     return parser
 
 
@@ -86,6 +98,62 @@ def _standings(chosen: argparse.Namespace) -> int:
     if not chosen.database.is_file():
         return _complain(startup.no_such_file(str(chosen.database)))
     print(asyncio.run(standings_report(chosen.database)))
+    return 0
+
+
+def _backup(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from bot.words import backup as words
+    from storage.backup import make_backup, make_only_backup
+    from storage.copies import DamagedDatabase
+    from storage.faults import StorageFault
+
+    database = chosen.database or read_database(os.environ)
+    if not database.is_file():
+        return _complain(startup.no_such_file(str(database)))
+    now = datetime.now(UTC)
+    try:
+        if chosen.fresh:
+            made, deleted = make_only_backup(database, now)
+            print(words.saved_only(str(made), deleted))
+        else:
+            print(words.saved(str(make_backup(database, now))))
+    except DamagedDatabase:
+        return _complain(startup.database_damaged(str(database)))
+    except StorageFault as fault:
+        return _complain(words.not_saved(str(database), str(fault)))
+    return 0
+
+
+def _restore(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from bot.words import backup as words
+    from storage.backup import backups, folder_of
+    from storage.copies import DamagedDatabase
+    from storage.faults import StorageFault
+    from storage.lock import DatabaseInUse
+    from storage.migrate import NewerDatabase
+    from storage.restore import OtherDatabase, restore
+
+    name, database = chosen.backup, chosen.database or read_database(os.environ)
+    try:
+        known = backups(database)
+        source = next((path for path in (Path(name), folder_of(database) / name) if path.is_file()), None)
+        if source is None:
+            return _complain(words.no_backup(name, [one.path.name for one in known[:5]]))
+        made_at = next((one.made_at for one in known if one.path.resolve() == source.resolve()), None)
+        kept = restore(source, database, datetime.now(UTC))
+    except DatabaseInUse:
+        return _complain(startup.database_in_use(str(database)))
+    except DamagedDatabase:
+        return _complain(words.damaged(name))
+    except NewerDatabase:
+        return _complain(words.newer(name))
+    except OtherDatabase:
+        return _complain(words.other_file(name))
+    except StorageFault as fault:
+        return _complain(words.not_restored(name, str(fault)))
+    print(words.restored(str(database), made_at, str(kept or "")))
     return 0
 
 

@@ -3,32 +3,40 @@
 import asyncio
 import logging
 import signal
-import sqlite3
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from contextlib import AsyncExitStack, suppress
+from datetime import UTC, datetime, time, timedelta
+from pathlib import Path
 
 import aiohttp
 import discord
 from discord import app_commands
 from yarl import URL
 
-from bot.clock import Clock, LiveClock, SteppedClock
+from bot.clerk import backups
+from bot.clock import Clock, LiveClock, SteppedClock, open_clock
 from bot.desk import every_command
 from bot.desk.door import Door
 from bot.post.service import Post
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words import startup
+from storage.backup import last_backup, make_nightly_backup
+from storage.copies import DamagedDatabase
+from storage.faults import StorageFault, as_faults
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
 from storage.store import Store
 
 log = logging.getLogger(__name__)
 
+BACKUP_AT = time(3, 30)
+"""In the zone of the machine; a backup hinders nobody, so that a wrong zone does no harm."""
+
 
 class Client(discord.Client):
     """The chat client: it only receives, and hands everything to the door."""
 
-    def __init__(self, store: Store, begin: Callable[["Client"], asyncio.Future[None]]) -> None:
+    def __init__(self, store: Store, begin: Callable[["Client"], Awaitable[None]]) -> None:
         super().__init__(
             intents=discord.Intents(guilds=True, dm_messages=True),
             allowed_mentions=discord.AllowedMentions.none(),
@@ -64,16 +72,14 @@ async def run(settings: Settings) -> None:
     """
     async with AsyncExitStack() as stack:
         store = await _open_store(stack, settings)
-        clock: Clock
-        if settings.clock is None:
-            clock = await stack.enter_async_context(LiveClock())
-        else:
-            clock = await stack.enter_async_context(SteppedClock(settings.clock))
-            await clock.started()
+        clock = await _open_clock(stack, settings.clock)
         if settings.api is not None:
-            await _point_at(settings.api)
+            discord.http.Route.BASE = settings.api
+        _keep_backups(stack, store, clock, settings.database)
 
         async def begin(client: Client) -> None:
+            if settings.api is not None:
+                await _ask_gateway(client)
             post = await stack.enter_async_context(Post(client, store, clock))
             store.on_commit(post.wake)
             if isinstance(clock, SteppedClock):
@@ -92,27 +98,55 @@ async def run(settings: Settings) -> None:
 async def _open_store(stack: AsyncExitStack, settings: Settings) -> Store:
     path = settings.database
     try:
-        stack.enter_context(only_process(path))
-        migrate(path)
+        with as_faults():
+            stack.enter_context(only_process(path))
+            migrate(path)
         return await stack.enter_async_context(Store.open(path))
     except DatabaseInUse as used:
         raise BadSetting(startup.database_in_use(str(path))) from used
     except NewerDatabase as newer:
         raise BadSetting(startup.database_newer(str(path))) from newer
-    except (sqlite3.Error, OSError) as error:
-        raise BadSetting(startup.database_unusable(str(path), str(error))) from error
+    except DamagedDatabase as damaged:
+        raise BadSetting(startup.database_damaged(str(path))) from damaged
+    except StorageFault as fault:
+        raise BadSetting(startup.database_unusable(str(path), str(fault))) from fault
 
 
-async def _point_at(api: str) -> None:
-    """Send the chat library to a compatible server: its REST base, and the gateway it names."""
+async def _open_clock(stack: AsyncExitStack, address: str | None) -> LiveClock | SteppedClock:
     try:
-        async with aiohttp.ClientSession() as session, session.get(f"{api}/gateway") as reply:
-            reply.raise_for_status()
-            gateway = str((await reply.json())["url"])
-    except (aiohttp.ClientError, OSError, KeyError, ValueError) as error:
-        raise BadSetting(startup.unreachable(api)) from error
-    discord.http.Route.BASE = api
-    discord.gateway.DiscordWebSocket.DEFAULT_GATEWAY = URL(checked_address(gateway, "The gateway", "wss", "ws"))
+        return await stack.enter_async_context(open_clock(address))
+    except ConnectionError as absent:
+        raise BadSetting(startup.unreachable(str(address))) from absent
+
+
+def _keep_backups(stack: AsyncExitStack, store: Store, clock: Clock, database: Path) -> None:
+    """Back up every night, and at the start when the last night was missed."""
+
+    async def back_up() -> None:
+        now = clock.now()
+        try:
+            # In a thread: copying and checking take longer than anyone may be kept waiting.
+            made = await asyncio.to_thread(make_nightly_backup, database, now)
+            await backups.worked(store)
+            log.info("backup %s", made.name)
+        except (DamagedDatabase, StorageFault) as error:
+            log.error("no backup: %s", error)
+            with suppress(StorageFault):
+                await backups.failed(store, str(error), now)
+
+    zone = datetime.now().astimezone().tzinfo if isinstance(clock, LiveClock) else UTC
+    clock.every_night(BACKUP_AT, back_up, zone or UTC)
+    with suppress(StorageFault):
+        last = last_backup(database)
+        if last is None or clock.now() - last > timedelta(days=1):
+            stack.push_async_callback(asyncio.wait, [asyncio.create_task(back_up())])
+
+
+async def _ask_gateway(client: Client) -> None:
+    """Take the gateway that a compatible server names; the chat library would go to the public one."""
+    found = await client.http.request(discord.http.Route("GET", "/gateway"))
+    address = checked_address(str(found["url"]), "The gateway", secure="wss", plain="ws")
+    discord.gateway.DiscordWebSocket.DEFAULT_GATEWAY = URL(address)
 
 
 async def _quiet(door: Door, post: Post) -> None:

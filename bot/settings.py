@@ -41,10 +41,15 @@ def read_settings(environment: Mapping[str, str]) -> Settings:
         raise BadSetting(startup.clock_elsewhere(clock))
     return Settings(
         token=_token(environment),
-        database=Path(environment.get("TENBELL_DATABASE") or DATABASE),
+        database=read_database(environment),
         api=api,
         clock=clock,
     )
+
+
+def read_database(environment: Mapping[str, str]) -> Path:
+    """The database file that the environment names, or the usual one."""
+    return Path(environment.get("TENBELL_DATABASE") or DATABASE)
 
 
 def _token(environment: Mapping[str, str]) -> str:

@@ -41,7 +41,7 @@ def unreachable(address: str) -> str:
 
 def database_in_use(path: str) -> str:
     """Another process has the database."""
-    return f"Another Tenbell is running on {path}. Stop it first, or set TENBELL_DATABASE to another file."
+    return f"Another Tenbell is running on {path}. Stop it first, or name another file (TENBELL_DATABASE)."
 
 
 def database_newer(path: str) -> str:
@@ -52,6 +52,11 @@ def database_newer(path: str) -> str:
 def database_unusable(path: str, why: str) -> str:
     """The database cannot be opened or written."""
     return f"I cannot use the database {path}: {why}. Check the folder, its permissions and the free space."
+
+
+def database_damaged(path: str) -> str:
+    """SQLite finds the database broken."""
+    return f"{path} is damaged. Nothing was changed; put a backup in its place with: tenbell restore BACKUP"
 
 
 def no_such_file(path: str) -> str:
