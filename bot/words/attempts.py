@@ -1,6 +1,7 @@
 """Attempts at the table: the form, the value read back, and what is said once it is saved."""
 
 from decimal import Decimal
+from fractions import Fraction
 
 from bot.rules.measures import attempt_value
 from bot.rules.typed import looks_like_minutes
@@ -201,7 +202,11 @@ def read_back(
 
 
 def slip_note(measure: Measure, attempt: Attempt) -> str:
-    """A question when a time looks like a slip: minutes typed as seconds, or beyond the limit."""
+    """A question when a value looks like a slip: above the maximum, beyond the limit, minutes typed as seconds."""
+    if isinstance(measure, Count) and measure.maximum is not None:
+        value = attempt_value(measure, attempt)
+        if value is not None and value > Fraction(measure.maximum):
+            return f"\nThe plan knows {exact(measure.maximum)} points at most. If that is a slip, press **Change**."
     if not isinstance(measure, Time) or attempt.seconds is None:
         return ""
     if attempt.seconds > measure.limit:

@@ -4,7 +4,23 @@ Each subject keeps its own lines under `REFUSALS`; they are gathered here, and e
 """
 
 from bot.rules.refusal import Refusal
-from bot.words import attempts, brief, calendar, judges, judging, names, office, setup, signup, steps, table
+from bot.words import (
+    announce,
+    attempts,
+    brief,
+    calendar,
+    explain,
+    judges,
+    judging,
+    names,
+    office,
+    planning,
+    results,
+    setup,
+    signup,
+    steps,
+    table,
+)
 from storage.records.message import Message
 
 COMMON = {
@@ -24,9 +40,13 @@ SUBJECTS: tuple[dict[str, str], ...] = (
     signup.REFUSALS,
     table.REFUSALS,
     attempts.REFUSALS,
+    announce.REFUSALS,
+    explain.REFUSALS,
+    results.REFUSALS,
     judges.REFUSALS,
     judging.REFUSALS,
     office.REFUSALS,
+    planning.REFUSALS,
     setup.REFUSALS,
     steps.REFUSALS,
     brief.REFUSALS,

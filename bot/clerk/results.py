@@ -1,0 +1,111 @@
+"""The coach's private view of the result, and why a squad stands where it stands."""
+
+from functools import partial
+
+from bot.clerk.book import score_book
+from bot.clerk.frame import Work, slow_view, view
+from bot.rules.refusal import Refusal
+from bot.rules.standings import standings
+from bot.words import explain as explain_words
+from bot.words import results as words
+from bot.words.exports import csv_file, standings_rows
+from bot.words.outcome import Outcome
+from storage.records.message import Answer, Attachment, Replace, Say
+from storage.records.request import Request
+from storage.records.scores import ScoreBook
+from storage.records.tryout import Tryout
+from storage.tables.session import Snapshot
+
+CLOSED = ("submitted", "recused")
+
+
+def own_open(book: ScoreBook, who: int) -> frozenset[int]:
+    """The squads for which this person, a judge, still has a sheet to hand in, and so sees nobody else's marks."""
+    mine = {judge.id for judge in book.judges if judge.platform_id == who}
+    return frozenset(sheet.squad_id for sheet in book.sheets if sheet.judge_id in mine and sheet.state not in CLOSED)
+
+
+def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset()) -> Outcome:
+    """The book with its standings; takes a while, so it is done beside the event loop where it can be."""
+    return Outcome(book, standings(book), hidden)
+
+
+def check_begun(tryout: Tryout) -> None:
+    """There is something to see, or a Refusal: `results_not_yet`."""
+    if tryout.state in ("drafting", "signup"):
+        raise Refusal("results_not_yet")
+
+
+@slow_view("results.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """The private standings, with the picture and the files."""
+    check_begun(tryout)
+    book = await score_book(db, tryout)
+    hidden = own_open(book, request.who)
+    return partial(_preview, book, hidden, tryout.announced_at is not None)
+
+
+def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool) -> Answer:
+    outcome = outcome_of(book, hidden)
+    # The files hold every mark, so they wait until the reader's own sheets are closed.
+    files = () if hidden else result_files(outcome)
+    return Say(message=words.preview(outcome, files, announced))
+
+
+def result_files(outcome: Outcome) -> tuple[Attachment, ...]:
+    """The files that go with the private standings."""
+    return (csv_file("standings.csv", standings_rows(outcome)),)
+
+
+@view("results.page", "coach")
+async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of the private standings; a new message, because the first one keeps its picture."""
+    check_begun(tryout)
+    book = await score_book(db, tryout)
+    outcome = outcome_of(book, own_open(book, request.who))
+    return Say(message=words.page(outcome, int(request.args[0]), tryout.announced_at is not None))
+
+
+@view("results.squads", "coach")
+async def squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Pick a squad to explain."""
+    check_begun(tryout)
+    book = await score_book(db, tryout)
+    return Say(message=explain_words.squads(outcome_of(book), int(request.args[0])))
+
+
+@slow_view("results.squad", "coach")
+async def squad(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Why them: one squad's whole way to its total, as text and picture."""
+    check_begun(tryout)
+    book, squad_id = await _book_for_squad(db, tryout, request, request.values[0] if request.values else None)
+    return partial(_explain, book, squad_id)
+
+
+def _explain(book: ScoreBook, squad_id: int) -> Answer:
+    outcome = outcome_of(book)
+    return Say(message=explain_words.explain(outcome, outcome.standings.row(squad_id)))
+
+
+@view("results.squad-page", "coach")
+async def squad_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of one squad's way."""
+    number, squad = request.args
+    book, squad_id = await _book_for_squad(db, tryout, request, squad)
+    outcome = outcome_of(book)
+    return Replace(message=explain_words.explain(outcome, outcome.standings.row(squad_id), int(number), picture=False))
+
+
+async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen: str | None) -> tuple[ScoreBook, int]:
+    """The book and the squad that was picked, or typed by number or name.
+
+    Raises Refusal: `no_squad`, `own_sheet_first`.
+    """
+    book = await score_book(db, tryout)
+    typed = request.fields.get("squad", "").strip().casefold()
+    for one in book.squads:
+        if chosen == str(one.id) or (chosen is None and typed in (str(one.number), one.name.casefold())):
+            if one.id in own_open(book, request.who):
+                raise Refusal("own_sheet_first", squad=one.name)
+            return book, one.id
+    raise Refusal("no_squad", typed=request.fields.get("squad", ""))

@@ -1,0 +1,34 @@
+"""The commands about the result: `/results …`, for coaches."""
+
+import discord
+from discord import app_commands
+
+import bot.clerk.announce
+import bot.clerk.results  # noqa: F401
+from bot.desk.door import Door
+
+
+def commands(door: Door) -> list[app_commands.Group]:
+    """The command group `/results`."""
+    results = app_commands.Group(name="results", description="The result, for coaches", guild_only=True)
+
+    @results.command(
+        name="preview", description="See the standings privately: who is where, what is missing, which ties"
+    )
+    async def preview(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "results.panel")
+
+    @results.command(name="squad", description="See one squad's whole way to its total")
+    @app_commands.describe(squad="The squad's number or name")
+    async def squad(interaction: discord.Interaction, squad: app_commands.Range[str, 1, 100]) -> None:
+        await door.command(interaction, "results.squad", squad=squad)
+
+    @squad.autocomplete("squad")
+    async def squads(interaction: discord.Interaction, typed: str) -> list[app_commands.Choice[str]]:
+        return await door.suggest(interaction, "table.suggest-squad", typed)
+
+    @results.command(name="announce", description="See what would be announced; nothing is said before you confirm it")
+    async def announce(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "results.announce")
+
+    return [results]

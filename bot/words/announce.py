@@ -1,0 +1,158 @@
+"""The announcement: what is missing before it, exactly what will be said, and what the class reads."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from bot.rules.results import Row
+from bot.words.keys import key
+from bot.words.outcome import Outcome
+from bot.words.own_result import provisional
+from bot.words.pictures import standings_picture
+from bot.words.plain import count, escape, listing
+from bot.words.standings import run_off_lines
+from storage.records.message import MESSAGE_LENGTH, Button, Message
+
+ROOM_FOR_HEAD = 200
+ROOM_FOR_TABLE = 1000
+PODIUM = 3
+
+REFUSALS = {
+    "already_announced": "The result is announced already. Nothing was said twice.",
+    "not_ready_to_announce": "Something is missing before the announcement. "
+    "Press **Announce** in the results to see what.",
+    "scores_changed": "The scores have changed since you looked. "
+    "Open the announcement again to see what would be said now.",
+}
+
+
+@dataclass(frozen=True)
+class Change:
+    """One change of the plan since the brief."""
+
+    at: datetime
+    what: Sequence[str]
+    reason: str
+
+
+def lacking(outcome: Outcome, judging_closed: bool, own_sheets: int) -> list[str]:
+    """Everything that stands in the way of an announcement, in words; empty when nothing does."""
+    found = []
+    if not judging_closed:
+        found.append("Judging is still open. Close it under **Judges** in the office.")
+    if own_sheets:
+        found.append(f"You have {count(own_sheets, 'score sheet')} of your own to hand in or give back.")
+    standings = outcome.standings
+    if not standings.rows:
+        found.append("No squad can be ranked yet.")
+    if standings.unranked:
+        names = listing([outcome.name(row.squad_id) for row in standings.unranked])
+        found.append(f"Not ranked, because something is missing: {names}. The standings say what.")
+    if standings.straddle is not None:
+        found.append(run_off_lines(outcome))
+    return found
+
+
+def not_yet(lines: Sequence[str]) -> Message:
+    """The announcement has to wait, and for what."""
+    text = "**Not yet.** Before the announcement:\n" + "\n".join(f"- {line}" for line in lines)
+    return Message(
+        text=text[:MESSAGE_LENGTH],
+        rows=((Button(key=key("results.panel"), label="Standings"), Button(key=key("table.panel"), label="Table")),),
+    )
+
+
+def preview(said: Message, digest: str, mode: str) -> Message:
+    """Exactly what the class will read, and the one button that says it."""
+    shows = {"winner": "the winner and thanks", "podium": "the first three", "table": "the whole table"}[mode]
+    head = (
+        f"**This will be said** in the news room ({shows}, as the plan says). "
+        "Each squad gets its own result in its room at the same minute.\n\n"
+    )
+    return Message(
+        text=head + said.text,
+        files=said.files,
+        rows=(
+            (
+                Button(key=key("results.announced", digest), label="Announce now", style="main"),
+                Button(key=key("results.panel"), label="Not yet"),
+            ),
+        ),
+    )
+
+
+def announcement(
+    outcome: Outcome, until: datetime | None, changes: Sequence[Change], fingerprint: str | None
+) -> Message:
+    """What the class reads: by the plan's choice the winner and thanks, the first three, or everyone."""
+    plan, standings = outcome.plan, outcome.standings
+    rows = shown_rows(outcome)
+    lines = [f"**{escape(plan.name)}: the result**", _winners(outcome)]
+    if plan.announce != "winner":
+        lines.append(_table(outcome, rows))
+    squads = count(len(standings.rows), "squad")
+    lines.append(f"Thank you to all {squads}. Each of you finds your own result in your squad's room.")
+    lines.append(provisional(until))
+    tail = f"-# Plan: {fingerprint[:16]}… as posted with the brief." if fingerprint else ""
+    room = MESSAGE_LENGTH - ROOM_FOR_HEAD - sum(len(line) + 2 for line in lines) - len(tail) - 2
+    lines.append(change_lines(changes, room))
+    lines.append(tail)
+    picture = standings_picture(outcome, rows, "The result", ranked=plan.announce != "winner")
+    return Message(text="\n\n".join(line for line in lines if line), files=(picture,))
+
+
+def _table(outcome: Outcome, rows: Sequence[Row]) -> str:
+    """Places and totals, as many as fit beside the rest; the picture and the rooms have the others."""
+    lines = [f"{row.rank}\\. {outcome.name(row.squad_id)}, {outcome.total(row)} points" for row in rows]
+    kept = len(lines)
+    while sum(len(line) + 1 for line in lines[:kept]) > ROOM_FOR_TABLE:
+        kept -= 1
+    rest = [f"and {len(lines) - kept} more"] if kept < len(lines) else []
+    return "\n".join((*lines[:kept], *rest))
+
+
+def shown_rows(outcome: Outcome) -> list[Row]:
+    """The squads that the class sees, best first."""
+    rows = outcome.standings.rows
+    if outcome.plan.announce == "table":
+        return list(rows)
+    if outcome.plan.announce == "podium":
+        last = max(PODIUM, len(outcome.standings.placed))
+        return [row for row in rows if row.rank is not None and row.rank <= last]
+    return winners(outcome)
+
+
+def winners(outcome: Outcome) -> list[Row]:
+    """The squads that hold a place, by number, so that nothing is said about an order among them."""
+    placed = set(outcome.standings.placed)
+    return sorted((row for row in outcome.standings.rows if row.squad_id in placed), key=lambda row: row.number)
+
+
+def _winners(outcome: Outcome) -> str:
+    names = outcome.names(row.squad_id for row in winners(outcome))
+    if len(names) == 1:
+        return f"The place goes to {names[0]}. Congratulations!"
+    return f"The places go to {listing(names)}. Congratulations!"
+
+
+def change_lines(changes: Sequence[Change], room: int) -> str:
+    """What was changed in the plan since the brief, with the reasons, as far as there is room."""
+    if not changes:
+        return "Nothing in the plan was changed since the brief."
+    head = f"Changed in the plan since the brief ({count(len(changes), 'time')}):"
+    lines: list[str] = []
+    for change in changes:
+        line = f"- {'; '.join(escape(one) for one in change.what)} (reason: {escape(change.reason)})"
+        if len(head) + sum(len(one) + 1 for one in lines) + len(line) + 60 > room:
+            lines.append("- and more; your coach has the whole list")
+            break
+        lines.append(line)
+    return "\n".join((head, *lines))
+
+
+def announced(squads: int) -> Message:
+    """It is said."""
+    return Message(
+        text=f"Announced. The news room has the result, and {count(squads, 'squad room')} the squads' own.",
+        rows=((Button(key=key("results.panel"), label="Standings"),),),
+    )

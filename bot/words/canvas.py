@@ -1,0 +1,127 @@
+"""A sheet to draw on, in inches from its lower left corner, and our colours.
+
+The drawing library is imported late, because that takes longer than an answer may; whoever draws does so beside the
+event loop. Colours differ in lightness as well as in hue, and each has a hatching of its own, so that nothing depends
+on seeing colours.
+"""
+
+import unicodedata
+from dataclasses import dataclass
+from io import BytesIO
+from typing import Literal
+
+from storage.records.people import Squad
+
+WIDTH = 5.0
+"""Inches; at 160 dots an inch a picture is 800 dots wide, and on a phone half of that."""
+DOTS = 160
+MARGIN = 0.2
+FULL = WIDTH - 2 * MARGIN
+INK = "#20262e"
+SOFT = "#5b6672"
+PAPER = "#fbfaf7"
+TRACK = "#e7e3da"
+FILLS = ("#17456b", "#f0b429", "#2f9c95", "#b5492c", "#b9a3d9", "#6b7440", "#8fd0f0", "#7a2f5e")
+"""Dark blue, amber, teal, brick, lilac, moss, sky, plum."""
+TEXT_ON = ("#ffffff", INK, "#ffffff", "#ffffff", INK, "#ffffff", INK, "#ffffff")
+LINES_ON = ("#17456b", "#fbd98a", "#7cc7c2", "#dc8a72", "#dccff0", "#a6ad7e", "#d2edfb", "#b7729d")
+"""The hatching of each fill: a lighter shade of it, so that the numbers stay in front."""
+HATCHES = ("", "//", "..", "\\\\", "xx", "--", "oo", "++")
+
+
+@dataclass(frozen=True)
+class Pen:
+    """How a line of text is written."""
+
+    size: float = 11.0
+    colour: str = INK
+    weight: Literal["normal", "bold"] = "normal"
+    align: Literal["left", "center", "right"] = "left"
+
+
+TITLE = Pen(13, weight="bold")
+LABEL = Pen(11, weight="bold")
+END = Pen(11, weight="bold", align="right")
+NOTE = Pen(9, SOFT)
+
+
+class Canvas:
+    """One picture of the given height in inches, `WIDTH` wide."""
+
+    def __init__(self, height: float) -> None:
+        from matplotlib.backends.backend_agg import FigureCanvasAgg
+        from matplotlib.figure import Figure
+
+        self.height = height
+        self._figure = Figure(figsize=(WIDTH, height), dpi=DOTS, facecolor=PAPER)
+        FigureCanvasAgg(self._figure)
+        self._axes = self._figure.add_axes((0.0, 0.0, 1.0, 1.0))
+        self._axes.set_xlim(0, WIDTH)
+        self._axes.set_ylim(0, height)
+        self._axes.axis("off")
+
+    def write(self, x: float, y: float, text: str, pen: Pen, room: float | None = None) -> None:
+        """Write one line, its middle at height `y`, shortened until it fits its room."""
+        drawn = self._axes.text(
+            x, y, text, fontsize=pen.size, color=pen.colour, fontweight=pen.weight, ha=pen.align, va="center"
+        )
+        drawn.set_parse_math(False)
+        while room is not None and len(text) > 1 and drawn.get_window_extent().width > room * DOTS:
+            text = text.removesuffix("…")[:-1].rstrip() + "…"
+            drawn.set_text(text)
+
+    def number(self, x: float, y: float, text: str, kind: int) -> None:
+        """Write a number inside a piece of this kind, on a patch of its plain colour."""
+        kind %= len(FILLS)
+        patch = {"boxstyle": "round,pad=0.16", "facecolor": FILLS[kind], "edgecolor": "none"}
+        self._axes.text(x, y, text, fontsize=9, color=TEXT_ON[kind], ha="center", va="center", bbox=patch)
+
+    def bare(self, left: float, base: float, width: float, height: float, colour: str = TRACK) -> None:
+        """A plain rectangle."""
+        from matplotlib.patches import Rectangle
+
+        self._axes.add_patch(Rectangle((left, base), width, height, facecolor=colour, linewidth=0))
+
+    def piece(self, left: float, base: float, width: float, height: float, kind: int) -> None:
+        """A rectangle in the colour and hatching of its kind."""
+        from matplotlib.patches import Rectangle
+
+        kind %= len(FILLS)
+        self._axes.add_patch(
+            Rectangle(
+                (left, base),
+                width,
+                height,
+                facecolor=FILLS[kind],
+                edgecolor=LINES_ON[kind],
+                hatch=HATCHES[kind],
+                linewidth=0,
+            )
+        )
+        if width > 0.02:
+            # A thin line of paper between neighbours, which a hatching alone would let run together.
+            self.bare(left + width - 0.012, base, 0.012, height, PAPER)
+
+    def line(self, x: float, y: float, to_x: float, to_y: float, colour: str = INK, width: float = 1.5) -> None:
+        """A straight line."""
+        self._axes.plot((x, to_x), (y, to_y), color=colour, linewidth=width, solid_capstyle="round")
+
+    def dot(self, x: float, y: float, colour: str = INK, filled: bool = True, size: float = 7.0) -> None:
+        """A round mark, filled or hollow."""
+        face = colour if filled else PAPER
+        self._axes.plot([x], [y], marker="o", markersize=size, color=colour, markerfacecolor=face, linestyle="none")
+
+    def png(self) -> bytes:
+        """The picture as a PNG that depends on what is drawn alone."""
+        target = BytesIO()
+        self._figure.savefig(target, format="png", facecolor=PAPER, metadata={"Software": None})
+        return target.getvalue()
+
+
+def drawable_name(squad: Squad) -> str:
+    """The squad's name, or its number where the picture's letters lack those of the name or run the other way."""
+    from matplotlib.font_manager import findfont, get_font
+
+    letters = get_font(findfont("DejaVu Sans")).get_charmap()
+    drawable = all(ord(one) in letters and unicodedata.bidirectional(one) not in ("R", "AL") for one in squad.name)
+    return squad.name if drawable else f"Squad {squad.number}"
