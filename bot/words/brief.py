@@ -4,18 +4,13 @@ from bot.rules.calendar import Schedule
 from bot.words.keys import key
 from bot.words.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.plain import count, escape
+from bot.words.plan_text import event_text
 from bot.words.when import full_and_relative
 from storage.records.message import MESSAGE_LENGTH, Button, Message
-from storage.records.plan import Count, Event, Plan, Rubric, Share, Time
+from storage.records.plan import Plan
 
 REFUSALS = {
     "brief_not_out": "The brief is not out yet. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
-}
-
-_KEPT = {
-    "best": "the best one counts",
-    "sum": "they are added up",
-    "mean-of-best-two": "the mean of the best two counts",
 }
 
 OPEN = Button(key=key("brief.open"), label="Open the brief", style="main")
@@ -56,45 +51,5 @@ def _blocks(plan: Plan, schedule: Schedule) -> list[str]:
         f"**{escape(plan.name)}**\n{plan.brief}",
         f"**When**\nThe deadline is {full_and_relative(schedule.deadline)}.\n"
         f"Squads have {squads} members. {count(plan.places, 'place')} can be won.",
-        *(_event(plan, event) for event in plan.events),
+        *(event_text(event, plan, secret=False) for event in plan.events),
     ]
-
-
-def _event(plan: Plan, event: Event) -> str:
-    share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
-    if event.surprise:
-        return f"**A surprise** ({share} of the total)\nNobody knows it before the coach starts it, for all at once."
-    parts = [f"**{escape(event.name)}** ({share} of the total)"]
-    if event.about:
-        parts.append(event.about)
-    parts += [_measure(measure) for measure in event.measures]
-    if event.cautions:
-        parts.append("Safety:\n" + "\n".join(f"- {line}" for line in event.cautions))
-    return "\n".join(parts)
-
-
-def _measure(measure: Count | Time | Rubric | Share) -> str:
-    match measure:
-        case Rubric():
-            lines = [f"Judges look at **{escape(measure.name)}**:"]
-            for criterion in measure.criteria:
-                lines.append(f"- {escape(criterion.name)}{_times(criterion.weight)}")
-                lines += [f"  {number}. {level}" for number, level in enumerate(criterion.levels, start=1)]
-            return "\n".join(lines)
-        case Count():
-            items = ", ".join(f"{escape(item.name)} {item.points:f}" for item in measure.items)
-            return f"Counted: **{escape(measure.name)}** (points each: {items}). {_attempts(measure)}"
-        case Time():
-            return f"Timed: **{escape(measure.name)}** (limit {measure.limit:f} seconds). {_attempts(measure)}"
-        case Share():
-            return f"Also counts: **{escape(measure.name)}**, as a share of your squad."
-
-
-def _attempts(measure: Count | Time) -> str:
-    if measure.attempts == 1:
-        return "There is one attempt."
-    return f"There are {measure.attempts} attempts; {_KEPT[measure.keep]}."
-
-
-def _times(weight: object) -> str:
-    return "" if weight == 1 else f" (counts {weight} times)"

@@ -1,0 +1,72 @@
+"""The coach's daily digest: who is behind, what was not said, what is due."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.rules.reminders import Debt
+from bot.words.office import BACK
+from bot.words.pages import pages
+from bot.words.plain import count, escape
+from bot.words.reminders import short
+from bot.words.when import full_and_relative
+from storage.records.message import Message
+from storage.records.people import Squad
+
+DUE = {
+    "signup-closes": "sign-up closes",
+    "brief": "the brief goes out",
+    "reminder": "a reminder to squads",
+    "deadline": "the deadline",
+    "chase": "a reminder to judges",
+    "digest": "the digest",
+    "purge": "names are erased",
+    "tidy": "accounts are let go",
+}
+_TOLD = ("reminder", "chase", "digest", "tidy")
+"""Small things that need no line of their own before they happen."""
+WHY = {
+    "too late": "it would have come too late",
+    "caught up": "a later one took its place",
+    "held until morning": "it waited for the morning",
+    "too-late": "it would have come too late",
+}
+ROOM = 1900
+
+
+def worth_a_line(kind: str) -> bool:
+    """Whether the coach wants to know beforehand that something of this kind is due."""
+    return kind in DUE and kind not in _TOLD
+
+
+def digest(
+    behind: Sequence[tuple[Squad, Sequence[Debt]]],
+    alone: int,
+    sheets_open: int,
+    skipped: Sequence[tuple[str, str]],
+    due: Sequence[tuple[str, datetime]],
+) -> Message:
+    """The digest. `skipped` is what and why, `due` is what and when; something must stand in it."""
+    blocks = ["**Today**"]
+    if due:
+        blocks.append("**Due soon**\n" + "\n".join(f"- {DUE[kind]}: {full_and_relative(at)}" for kind, at in due))
+    if behind or alone:
+        lines = [f"- **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}" for squad, debts in behind]
+        if alone:
+            lines.append(f"- {count(alone, 'student')} without a squad")
+        blocks.append("**Behind**\n" + "\n".join(lines))
+    if sheets_open:
+        blocks.append(f"**Judges**\n- {count(sheets_open, 'score sheet')} not handed in")
+    if skipped:
+        blocks.append("**Not said or done**\n" + "\n".join(f"- {what}: {why}" for what, why in _counted(skipped)))
+    found = pages(blocks, ROOM)
+    text = found[0] if len(found) == 1 else f"{found[0]}\n… and more: /office."
+    return Message(text=text, rows=((BACK.model_copy(update={"key": "office"}),),))
+
+
+def _counted(skipped: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Equal lines once, with their number."""
+    numbers = {line: skipped.count(line) for line in dict.fromkeys(skipped)}
+    return [
+        (DUE.get(what, what) + (f" ({number} times)" if number > 1 else ""), WHY.get(why, why))
+        for (what, why), number in numbers.items()
+    ]

@@ -1,0 +1,52 @@
+"""The events of a plan in words: the task, how it is measured, and the safety lines."""
+
+from bot.words.plain import escape
+from storage.records.plan import Count, Event, Plan, Rubric, Share, Time
+
+_KEPT = {
+    "best": "the best one counts",
+    "sum": "they are added up",
+    "mean-of-best-two": "the mean of the best two counts",
+}
+
+
+def event_text(event: Event, plan: Plan, secret: bool) -> str:
+    """What squads do in an event, how it is measured, and the safety lines; a surprise is told only where `secret`."""
+    share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
+    if event.surprise and not secret:
+        return f"**A surprise** ({share} of the total)\nNobody knows it before the coach starts it, for all at once."
+    hidden = "; a surprise: students see none of this yet" if event.surprise else ""
+    parts = [f"**{escape(event.name)}** ({share} of the total{hidden})"]
+    if event.about:
+        parts.append(event.about)
+    parts += [_measure(measure) for measure in event.measures]
+    if event.cautions:
+        parts.append("Safety:\n" + "\n".join(f"- {line}" for line in event.cautions))
+    return "\n".join(parts)
+
+
+def _measure(measure: Count | Time | Rubric | Share) -> str:
+    match measure:
+        case Rubric():
+            lines = [f"Judges look at **{escape(measure.name)}**:"]
+            for criterion in measure.criteria:
+                lines.append(f"- {escape(criterion.name)}{_times(criterion.weight)}")
+                lines += [f"  {number}. {level}" for number, level in enumerate(criterion.levels, start=1)]
+            return "\n".join(lines)
+        case Count():
+            items = ", ".join(f"{escape(item.name)} {item.points:f}" for item in measure.items)
+            return f"Counted: **{escape(measure.name)}** (points each: {items}). {_attempts(measure)}"
+        case Time():
+            return f"Timed: **{escape(measure.name)}** (limit {measure.limit:f} seconds). {_attempts(measure)}"
+        case Share():
+            return f"Also counts: **{escape(measure.name)}**, as a share of your squad."
+
+
+def _attempts(measure: Count | Time) -> str:
+    if measure.attempts == 1:
+        return "There is one attempt."
+    return f"There are {measure.attempts} attempts; {_KEPT[measure.keep]}."
+
+
+def _times(weight: object) -> str:
+    return "" if weight == 1 else f" (counts {weight} times)"
