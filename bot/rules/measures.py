@@ -149,6 +149,8 @@ def panel_value(rule: str, sheets: Sequence[Weighted]) -> Fraction:
 
 def weighted_mean(sheets: Sequence[Weighted]) -> Fraction:
     """Sum of weight x value over the sum of the weights."""
+    if len({weight for _, weight in sheets}) == 1:
+        return sum((value for value, _ in sheets), Fraction(0)) / len(sheets)
     total = sum((value * weight for value, weight in sheets), Fraction(0))
     return total / sum((weight for _, weight in sheets), Fraction(0))
 
