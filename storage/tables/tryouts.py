@@ -35,6 +35,11 @@ async def latest(db: Snapshot, server_id: int) -> Tryout | None:
     return await db.one(Tryout, "SELECT * FROM tryout WHERE server_id = ? ORDER BY id DESC LIMIT 1", server_id)
 
 
+async def newest(db: Snapshot) -> Tryout | None:
+    """The newest try-out of the whole database, archived or not."""
+    return await db.one(Tryout, "SELECT * FROM tryout ORDER BY id DESC LIMIT 1")
+
+
 async def create(db: Transaction, server_id: int, plan: Plan, now: datetime) -> int:
     """Begin a try-out in the state `drafting`."""
     return await db.insert(
