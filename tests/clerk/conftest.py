@@ -161,3 +161,12 @@ async def begin(tmp_path: Path) -> AsyncIterator[Begin]:
             return Asking(store)
 
         yield start
+
+
+@pytest.fixture
+async def nobody(tmp_path: Path) -> AsyncIterator[Asking]:
+    """Someone who asks on a class server where no try-out runs."""
+    path = tmp_path / "tenbell.db"
+    migrate(path)
+    async with Store.open(path) as store:
+        yield Asking(store)
