@@ -8,11 +8,14 @@ B1, B5, B6 and B9.
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import isqrt
+from typing import Literal
 
 from bot.rules.measures import highest_sheet
 from bot.rules.refusal import Refusal
 from storage.records.plan import Measure
 
+Scale = Literal["maximum", "best", "between", "rank", "standard"]
+SCALES: tuple[Scale, ...] = ("maximum", "best", "between", "rank", "standard")
 _DIGITS = 60
 """Decimal digits to which an irrational square root is taken."""
 HALF = Fraction(1, 2)
