@@ -8,14 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.orders import order_of, williams
-
-C9_FOUR = ((0, 1, 3, 2), (1, 2, 0, 3), (2, 3, 1, 0), (3, 0, 2, 1))
-C9_FIVE_FIRST = (0, 1, 4, 2, 3)
+from tests.rules.reference import reference
 
 
 def test_the_orders_are_those_of_the_reference_table() -> None:
-    assert williams(4) == C9_FOUR
-    assert williams(5)[0] == C9_FIVE_FIRST
+    expected = reference("C9")["expected"]
+    assert [list(row) for row in williams(4)] == expected["4"]
+    assert list(williams(5)[0]) == expected["5_first_row"]
+    assert {str(count): len(williams(count)) for count in (4, 5)} == expected["orders_needed"]
 
 
 @pytest.mark.parametrize("count", range(2, 31))
