@@ -24,6 +24,7 @@ from tests.rules.books import (
     timed,
 )
 from tests.rules.reference import reference
+from tests.rules.tryouts import tryout_h1
 
 ONE_EVENT = plan(event("run", count("samples")), event("art", rubric("patch")))
 
@@ -37,36 +38,6 @@ def judged_book(tables: dict[int, dict[int, list[int] | None]], *weights: object
     only = plan(event("art", rubric("patch", panel=panel)))
     sheets = [sheet(squad, judge, "art.patch", marks) for squad, row in tables.items() for judge, marks in row.items()]
     return ScoreBook(plan=only, squads=squads(len(tables)), judges=judges(*weights), sheets=tuple(sheets))
-
-
-def tryout_h1(panel: str) -> tuple[ScoreBook, dict[str, Any]]:
-    """Reference H1: three events end to end."""
-    example = reference("H1")
-    given, names = example["input"], example["input"]["squads"]
-    weight = dict(zip("abc", ("40", "35", "25"), strict=True))
-    top = given["rubric_top_level"]
-    marked = [rubric(key, weights=[1], levels=5) for key in ("teamwork", "communication")]
-    relay = timed("relay", scale="best", weight=Decimal(2), fault_seconds=Decimal(5))
-    events = (
-        event("a", count("run", scale="best", attempts=2), weight=weight["a"]),
-        event("b", rubric("project", weights=given["rubric_weights"], levels=top, panel=panel), weight=weight["b"]),
-        event("c", relay, *marked, weight=weight["c"]),
-    )
-    attempts, sheets = [], []
-    for number, name in enumerate(names, start=1):
-        for turn, items in enumerate(given["robot_items"][name], start=1):
-            attempts.append(attempt(number, "a.run", core=given["points_per_item"] * items, number=turn))
-        go = given["challenge"][name]
-        seconds = Decimal(Fraction(go["seconds"]).numerator) / Decimal(Fraction(go["seconds"]).denominator)
-        attempts.append(attempt(number, "c.relay", seconds=seconds, faults=go["penalties"]))
-        for part in ("teamwork", "communication"):
-            sheets += [sheet(number, judge, f"c.{part}", [mark]) for judge, mark in enumerate(go[part], start=1)]
-    for name, judge, marks in given["project_scores"]:
-        sheets.append(sheet(names.index(name) + 1, int(judge[1:]), "b.project", marks))
-    book = ScoreBook(
-        plan=plan(*events), squads=squads(3), judges=judges(1, 1, 1), attempts=tuple(attempts), sheets=tuple(sheets)
-    )
-    return book, example["expected"]
 
 
 @pytest.mark.parametrize(("panel", "rule"), [("mean", "raw"), ("adjusted", "adjusted")])
