@@ -39,5 +39,5 @@ async def purge(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> Non
 async def tidy(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
     """Let go of the accounts of people who have been taken out of a squad's room; wait while some are still in it."""
     await privacy.tidy_seats(db, tryout.id)
-    if await privacy.seats_to_empty(db, tryout.id):
+    if tryout.state != "archived" and await privacy.seats_to_empty(db, tryout.id):
         await post.plan_due(db, tryout.id, "tidy", f"{now:%Y%m%dT%H%M%S}", now + timedelta(hours=1))

@@ -3,12 +3,13 @@
 from typing import cast
 
 from bot.clerk.frame import act, record, view
+from bot.rules.refusal import Refusal
 from bot.rules.rooms import check_office, missing_in
 from bot.words import setup as words
 from storage.records.message import Answer, Replace, Say
 from storage.records.request import Request, Room
 from storage.records.tryout import ROOM_KINDS, RoomKind, Tryout
-from storage.tables import post, tryouts
+from storage.tables import tryouts
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -23,15 +24,13 @@ async def choose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take a channel for a purpose, if the bot may do there what it must."""
     kind = cast("RoomKind", request.args[0])
     if kind not in ROOM_KINDS:
-        raise LookupError(kind)
+        raise Refusal("old_message")
     room = _picked(request)
     check_office(kind, room, tryout.rooms)
     missing = missing_in(kind, room)
     if missing:
         return Replace(message=words.panel(tryout, words.lacking(kind, room.id, missing)))
     await tryouts.set_room(db, tryout.id, kind, room.id)
-    if tryout.state != "drafting":
-        await post.touch_cards(db, tryout.id, "*")
     await record(db, tryout, request, "setup.room", purpose=kind, room=room.id)
     return Replace(message=words.panel(await tryouts.get(db, tryout.id), words.chosen(kind, room.id)))
 

@@ -1,6 +1,8 @@
 """Taking people's names and words out of the file; numbers stay."""
 
 import json
+import re
+from collections.abc import Collection
 
 from storage.records.message import Message
 from storage.tables.session import Snapshot, Transaction
@@ -26,30 +28,37 @@ async def forget_judge(db: Transaction, judge_id: int) -> None:
         "room_id = NULL, opted_in_at = NULL WHERE id = ?",
         judge_id,
     )
+    await db.run("DELETE FROM room_claim WHERE \"to\" = 'judge/' || ?", judge_id)
 
 
-async def forget_words(db: Transaction, tryout_id: int, names: list[str]) -> int:
-    """Erase the messages and answers of ours that hold one of these names; return how many.
+async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) -> int:
+    """Erase the messages and answers of ours that hold one of these names as a word; return how many.
 
     What is still to be sent is left: it will be read once, by those who know the name anyway.
     """
-    erased = 0
-    for name in names:
-        quoted = json.dumps(name, ensure_ascii=False)[1:-1]
-        erased += await db.run(
-            f"UPDATE letter SET message_json = ? WHERE tryout_id = ? AND {_SETTLED} AND instr(message_json, ?) > 0",
-            ERASED,
-            tryout_id,
-            quoted,
-        )
-        erased += await db.run("DELETE FROM receipt WHERE instr(answer_json, ?) > 0", quoted)
-    return erased
+    quoted = [json.dumps(name, ensure_ascii=False)[1:-1] for name in names]
+    found = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in quoted))
+    letters = [
+        row["id"]
+        for row in await db.rows(f"SELECT id, message_json FROM letter WHERE tryout_id = ? AND {_SETTLED}", tryout_id)
+        if found.search(row["message_json"])
+    ]
+    for letter_id in letters:
+        await db.run("UPDATE letter SET message_json = ? WHERE id = ?", ERASED, letter_id)
+    receipts = [
+        row["interaction_id"]
+        for row in await db.rows("SELECT interaction_id, answer_json FROM receipt")
+        if found.search(row["answer_json"])
+    ]
+    for interaction_id in receipts:
+        await db.run("DELETE FROM receipt WHERE interaction_id = ?", interaction_id)
+    return len(letters) + len(receipts)
 
 
 async def tidy_seats(db: Transaction, tryout_id: int) -> None:
-    """Let go of accounts that are neither wanted in a squad's room nor in it."""
+    """Let go of accounts that are not wanted in a squad's room, once they are out of it or cannot be taken out."""
     await db.run(
-        "DELETE FROM room_seat WHERE wanted = 0 AND present = 0 "
+        "DELETE FROM room_seat WHERE wanted = 0 AND (present = 0 OR failed <> '') "
         "AND squad_id IN (SELECT id FROM squad WHERE tryout_id = ?)",
         tryout_id,
     )
@@ -59,7 +68,7 @@ async def seats_to_empty(db: Snapshot, tryout_id: int) -> int:
     """How many accounts have still to be taken out of a squad's room."""
     return int(
         await db.value(
-            "SELECT count(*) FROM room_seat WHERE wanted = 0 AND present = 1 "
+            "SELECT count(*) FROM room_seat WHERE wanted = 0 AND present = 1 AND failed = '' "
             "AND squad_id IN (SELECT id FROM squad WHERE tryout_id = ?)",
             tryout_id,
         )
