@@ -4,12 +4,17 @@ from functools import partial
 
 from bot.clerk.book import score_book
 from bot.clerk.frame import Work, slow_view, view
+from bot.rules.agreement import agreements
+from bot.rules.firmness import firmness
+from bot.rules.judge_bootstrap import judge_bootstrap
+from bot.rules.judges import judge_views, mark_gaps
 from bot.rules.refusal import Refusal
 from bot.rules.standings import standings
 from bot.words import explain as explain_words
 from bot.words import results as words
 from bot.words.exports import csv_file, standings_rows
 from bot.words.outcome import Outcome
+from bot.words.plain import count
 from storage.records.message import Answer, Attachment, Replace, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
@@ -47,9 +52,17 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 
 def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool) -> Answer:
     outcome = outcome_of(book, hidden)
-    # The files hold every mark, so they wait until the reader's own sheets are closed.
+    # What is said about the judges, and the files with every mark, wait until the reader's own sheets are closed.
     files = () if hidden else result_files(outcome)
-    return Say(message=words.preview(outcome, files, announced))
+    return Say(message=words.preview(outcome, _analysis(outcome), files, announced))
+
+
+def _analysis(outcome: Outcome) -> words.Analysis | None:
+    if outcome.hidden:
+        return None
+    ranked = bool(outcome.standings.rows)
+    firm = firmness(outcome.book, outcome.standings) if ranked else None
+    return words.Analysis(firm, agreements(outcome.standings))
 
 
 def result_files(outcome: Outcome) -> tuple[Attachment, ...]:
@@ -57,13 +70,58 @@ def result_files(outcome: Outcome) -> tuple[Attachment, ...]:
     return (csv_file("standings.csv", standings_rows(outcome)),)
 
 
-@view("results.page", "coach")
-async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+@slow_view("results.page", "coach")
+async def page(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Another page of the private standings; a new message, because the first one keeps its picture."""
     check_begun(tryout)
     book = await score_book(db, tryout)
-    outcome = outcome_of(book, own_open(book, request.who))
-    return Say(message=words.page(outcome, int(request.args[0]), tryout.announced_at is not None))
+    hidden = own_open(book, request.who)
+    return partial(_page, book, hidden, int(request.args[0]), tryout.announced_at is not None)
+
+
+def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool) -> Answer:
+    outcome = outcome_of(book, hidden)
+    return Say(message=words.page(outcome, _analysis(outcome), number, announced))
+
+
+@slow_view("results.firm", "coach")
+async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """How firm the place is."""
+    return partial(_firm, await _whole_book(db, tryout, request))
+
+
+def _firm(book: ScoreBook) -> Answer:
+    outcome = outcome_of(book)
+    if not outcome.standings.rows:
+        raise Refusal("nothing_ranked")
+    found = firmness(book, outcome.standings)
+    return Say(message=words.firm_page(outcome, found, judge_bootstrap(book)))
+
+
+@slow_view("results.judges", "coach")
+async def judges(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Whether the judges agree, and how each of them marks."""
+    return partial(_judges, await _whole_book(db, tryout, request), int(request.args[0]))
+
+
+def _judges(book: ScoreBook, number: int) -> Answer:
+    outcome = outcome_of(book)
+    found = outcome.standings
+    message = words.judges_page(outcome, agreements(found), judge_views(found), mark_gaps(found), number)
+    return Say(message=message)
+
+
+async def _whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBook:
+    """The book, for someone who may see every mark in it.
+
+    Raises Refusal: `results_not_yet`, `own_sheets_first`.
+    """
+    check_begun(tryout)
+    book = await score_book(db, tryout)
+    hidden = own_open(book, request.who)
+    if hidden:
+        raise Refusal("own_sheets_first", sheets=count(len(hidden), "score sheet"))
+    return book
 
 
 @view("results.squads", "coach")

@@ -27,6 +27,16 @@ def commands(door: Door) -> list[app_commands.Group]:
     async def squads(interaction: discord.Interaction, typed: str) -> list[app_commands.Choice[str]]:
         return await door.suggest(interaction, "table.suggest-squad", typed)
 
+    @results.command(
+        name="firm", description="See how firm the place is: without a judge, a criterion, on other scales"
+    )
+    async def firm(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "results.firm")
+
+    @results.command(name="judges", description="See whether the judges agree, and how each of them marks")
+    async def judges(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "results.judges", 0)
+
     @results.command(name="announce", description="See what would be announced; nothing is said before you confirm it")
     async def announce(interaction: discord.Interaction) -> None:
         await door.command(interaction, "results.announce")

@@ -6,6 +6,7 @@ on seeing colours.
 """
 
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from typing import Literal
@@ -101,6 +102,12 @@ class Canvas:
         if width > 0.02:
             # A thin line of paper between neighbours, which a hatching alone would let run together.
             self.bare(left + width - 0.012, base, 0.012, height, PAPER)
+
+    def area(self, corners: Sequence[tuple[float, float]], colour: str) -> None:
+        """A shape with these corners."""
+        from matplotlib.patches import Polygon
+
+        self._axes.add_patch(Polygon(list(corners), closed=True, facecolor=colour, edgecolor=PAPER, linewidth=1.0))
 
     def line(self, x: float, y: float, to_x: float, to_y: float, colour: str = INK, width: float = 1.5) -> None:
         """A straight line."""

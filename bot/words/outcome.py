@@ -71,3 +71,9 @@ class Outcome:
     def measure(self, event: str, key: str) -> Measure:
         """The measure of a key."""
         return next(measure for measure in self.event(event).measures if measure.key == key)
+
+    def criterion(self, event: str, measure: str, key: str) -> str:
+        """The name of a criterion."""
+        rubric = self.measure(event, measure)
+        assert rubric.kind == "rubric"
+        return next(criterion.name for criterion in rubric.criteria if criterion.key == key)

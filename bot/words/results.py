@@ -1,16 +1,38 @@
 """The coach's private view of the result: standings, what is missing, ties, and the ways on from there."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
+from bot.rules.agreement import Agreement
+from bot.rules.firmness import Firmness
+from bot.rules.judge_bootstrap import JudgeBootstrap
+from bot.rules.judges import JudgeView, MarkGap
+from bot.words.agree import CAUTION, agreement_block, gap_block, judge_block, short_line
+from bot.words.firm import (
+    bootstrap_lines,
+    closeness_line,
+    effective_line,
+    hold_line,
+    paragraph,
+    trial_line,
+    weights_line,
+)
 from bot.words.keys import key
 from bot.words.outcome import Outcome
 from bot.words.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.pictures import standings_picture
+from bot.words.pictures_firm import firm_picture
+from bot.words.pictures_weights import weights_picture
 from bot.words.plain import escape
 from bot.words.standings import gap_line, missing_lines, place_lines, rank_lines, tie_lines
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
+BACK = Button(key=key("results.panel"), label="Standings")
+
 REFUSALS = {
+    "own_sheets_first": "You still have {sheets} of your own to hand in. Then you can see what all the judges gave.",
+    "nothing_ranked": "No squad can be ranked yet, so there is nothing to look into. "
+    "The standings say what is missing.",
     "results_not_yet": "There is no result to see before the brief is out.",
     "no_attempt": "There is no attempt for {measure} yet, so nothing can be computed.",
     "panel_empty": "No judge whose marks count has handed in a sheet here, so there is no mean yet.",
@@ -25,29 +47,53 @@ REFUSALS = {
 }
 
 
-def preview(outcome: Outcome, files: Sequence[Attachment], announced: bool) -> Message:
+@dataclass(frozen=True)
+class Analysis:
+    """What stands behind the order, worked out together with it."""
+
+    firm: Firmness | None
+    """None while no squad is ranked."""
+    agreements: Sequence[Agreement]
+
+
+def preview(outcome: Outcome, found: Analysis | None, files: Sequence[Attachment], announced: bool) -> Message:
     """The first page, with the picture and the files."""
-    shown = _pages(outcome, announced)
+    shown = _pages(outcome, found, announced)
     picture = (standings_picture(outcome, outcome.rows, "Standings (private)"),) if outcome.rows else ()
     return Message(
         text=shown[0] + page_line(0, len(shown)), files=(*picture, *files), rows=_rows(0, len(shown), announced)
     )
 
 
-def page(outcome: Outcome, number: int, announced: bool) -> Message:
+def page(outcome: Outcome, found: Analysis | None, number: int, announced: bool) -> Message:
     """Another page of the same text."""
-    shown = _pages(outcome, announced)
+    shown = _pages(outcome, found, announced)
     number = within(number, len(shown))
     return Message(text=shown[number] + page_line(number, len(shown)), rows=_rows(number, len(shown), announced))
 
 
-def _pages(outcome: Outcome, announced: bool) -> list[str]:
+def _pages(outcome: Outcome, found: Analysis | None, announced: bool) -> list[str]:
     state = "announced; this whole table is yours alone" if announced else "private; nothing is announced"
-    blocks = [f"**{escape(outcome.plan.name)}: standings** ({state})\n{rank_lines(outcome)}"]
-    blocks += [
-        text for text in (gap_line(outcome), place_lines(outcome), missing_lines(outcome), tie_lines(outcome)) if text
-    ]
-    return pages(blocks, MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    head = f"**{escape(outcome.plan.name)}: standings** ({state})\n"
+    blocks = [head + rank_lines(outcome), in_short(outcome, found), missing_lines(outcome), tie_lines(outcome)]
+    return pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+
+
+def in_short(outcome: Outcome, found: Analysis | None) -> str:
+    """Who holds the place, by how much, whether it would change, whether the judges agree, whether a run-off is due."""
+    if not outcome.standings.rows:
+        return ""
+    lines = [place_lines(outcome)]
+    if outcome.standings.straddle is None and outcome.standings.complete:
+        lines.append("No run-off is due.")
+    if found is None or found.firm is None:
+        lines.append(gap_line(outcome))
+    else:
+        lines.append(closeness_line(outcome, found.firm) or gap_line(outcome))
+        if found.firm.closeness is not None:
+            lines += [trial_line(outcome, found.firm, "judge"), weights_line(outcome, found.firm)]
+        lines.append(short_line(outcome, found.agreements))
+    return "**In short**\n" + "\n".join(f"- {line}" for line in lines if line)
 
 
 def _rows(number: int, of: int, announced: bool) -> tuple[Row, ...]:
@@ -55,8 +101,53 @@ def _rows(number: int, of: int, announced: bool) -> tuple[Row, ...]:
     turn = turning("results.page", number, of)
     if turn:
         rows.append(turn)
-    ways = [Button(key=key("results.squads", 0), label="Squad by squad")]
-    if not announced:
-        ways.insert(0, Button(key=key("results.announce"), label="Announce", style="main"))
-    rows.append(tuple(ways))
+    rows.append(
+        (
+            Button(key=key("results.firm"), label="How firm is it?"),
+            Button(key=key("results.judges", 0), label="Do the judges agree?"),
+            Button(key=key("results.squads", 0), label="Squad by squad"),
+            Button(key=key("results.what-if"), label="What if?"),
+        )
+    )
+    if announced:
+        rows.append((Button(key=key("offer.panel"), label="Offer the place", style="main"),))
+    else:
+        rows.append((Button(key=key("results.announce"), label="Announce", style="main"),))
     return tuple(rows)
+
+
+def firm_page(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap | None) -> Message:
+    """How firm the place is: one paragraph in words, then the pictures."""
+    blocks = [
+        "**How firm is the place?** (private)",
+        paragraph(outcome, firm),
+        hold_line(outcome, firm),
+        effective_line(outcome, firm),
+        bootstrap_lines(outcome, drawn) if firm.closeness is not None else "",
+        "-# A place that hangs on one judge or one weight is close, not wrong. The plan's own rules decide.",
+    ]
+    pictures: list[Attachment] = []
+    if firm.closeness is not None:
+        pictures.append(firm_picture(outcome, firm, drawn))
+        weights = weights_picture(outcome, firm)
+        if weights is not None:
+            pictures.append(weights)
+    text = pages(["\n\n".join(block for block in blocks if block)])[0]
+    return Message(text=text, files=tuple(pictures), rows=((BACK,),))
+
+
+def judges_page(
+    outcome: Outcome, found: Sequence[Agreement], views: Sequence[JudgeView], gaps: Sequence[MarkGap], number: int
+) -> Message:
+    """Do the judges agree, and how does each of them mark?"""
+    blocks = ["**Do the judges agree?** (private)"]
+    for one in found:
+        blocks.append(agreement_block(outcome, one))
+        own = [view for view in views if (view.event, view.measure) == (one.event, one.measure)]
+        if own:
+            blocks.append(judge_block(outcome, own))
+    blocks += [gap_block(outcome, gaps), CAUTION] if found else ["The plan has nothing that judges mark."]
+    shown = pages(blocks, MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    number = within(number, len(shown))
+    turn = turning("results.judges", number, len(shown))
+    return Message(text=shown[number] + page_line(number, len(shown)), rows=(turn, (BACK,)) if turn else ((BACK,),))

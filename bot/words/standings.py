@@ -87,8 +87,8 @@ def breaker_name(outcome: Outcome, by: str) -> str:
     if rest:
         measure = outcome.measure(event_key, rest[0])
         names.append(measure.name)
-        if len(rest) > 1 and measure.kind == "rubric":
-            names.append(next(one.name for one in measure.criteria if one.key == rest[1]))
+        if len(rest) > 1:
+            names.append(outcome.criterion(event_key, *rest))
     return ", ".join(escape(name) for name in dict.fromkeys(names))
 
 

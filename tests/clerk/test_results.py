@@ -56,7 +56,13 @@ async def test_the_preview_ranks_shows_where_the_points_come_from_and_draws_them
     assert message.text.startswith("**Quillmere rover club try-out: standings** (private; nothing is announced)")
     assert "1\\. **Comet Crew**" in message.text
     assert "The place**: **Comet Crew** holds it now." in message.text
-    assert labels(message) == ["Announce", "Squad by squad"]
+    assert labels(message) == [
+        "How firm is it?",
+        "Do the judges agree?",
+        "Squad by squad",
+        "What if?",
+        "Announce",
+    ]
     assert [file.name for file in message.files] == ["standings.png", "standings.csv"]
     assert message.files[0].data.startswith(b"\x89PNG")
 
@@ -108,7 +114,7 @@ async def test_exact_ties_are_named_and_the_tie_break_that_decided(begin: Begin)
         await asking.ask(f"table.save:other.samples:{squad}:1:{second}:0")
     text = (await preview(asking)).text
     assert "**Comet Crew** and **Moon Moles** have the same total; decided by Core-sample run." in text
-    assert "the tie-break decides" in text
+    assert "**Comet Crew** and **Moon Moles** have the same total; the tie-break decides." in text
 
 
 async def tied(begin: Begin) -> tuple[Asking, list[int]]:
@@ -315,3 +321,48 @@ async def test_only_coaches_see_anything_of_the_result(begin: Begin) -> None:
 async def test_the_result_is_not_there_before_the_brief(begin: Begin) -> None:
     asking = await begin("signup")
     assert "before the brief is out" in (await preview(asking)).text
+
+
+async def test_the_preview_says_who_by_how_much_and_whether_a_judge_or_weights_would_change_it(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    text = (await preview(asking)).text
+    short = text.split("**In short**\n")[1].split("\n\n")[0]
+    assert "- **The place**: **Comet Crew** holds it now." in short
+    assert "- No run-off is due." in short
+    assert "**Comet Crew** is 3.1 points ahead of **Moon Moles**" in short
+    assert "- Without any one of the 2 judges the place stays where it is." in short
+    assert "- No other weights of the events would move the place." in short
+    assert "- **Judges agree:** Mission patch: too few to tell" in short
+    async with asking.store.write() as db:
+        await db.run("UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 4) WHERE squad_id = ?", squads[1])
+        await db.run(
+            "UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 1) WHERE squad_id = ? AND judge_id = 1",
+            squads[0],
+        )
+    text = (await preview(asking)).text
+    assert "**Weights:**" in text and "points of weight would have to move before" in text
+
+
+async def test_how_firm_it_is_comes_in_words_first_and_then_in_pictures_that_say_the_same(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    message = await asking.message("results.firm")
+    assert "Without any one of the 2 judges the place stays where it is." in message.text
+    assert "**If the same judges were drawn by lot again**" in message.text
+    assert [file.name for file in message.files] == ["firm.png", "weights.png"]
+    assert "Without one judge: judge 1: Comet Crew; judge 2: Comet Crew." in message.files[0].alt
+    assert "Plan: Core-sample run 40.0, Mission patch 30.0, Pipeline relay 30.0." in message.files[1].alt
+
+
+async def test_whether_the_judges_agree_is_said_with_caution(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    text = (await asking.message("results.judges:0")).text
+    assert "Too few judges or squads to tell whether they agree." in text
+    assert "judge 1 (Judge 1), 3 sheets: 1.0 sheet points harsher than the average judge" in text
+    assert "never a verdict on a judge" in text
+
+
+async def test_without_a_ranked_squad_there_is_nothing_to_look_into(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 2)
+    assert "No squad can be ranked yet" in (await asking.message("results.firm")).text
+    assert "no sheet is handed in yet" in (await asking.message("results.judges:0")).text

@@ -1,0 +1,161 @@
+"""How far the judges agree, and how each of them marks, in plain words and with caution."""
+
+from collections.abc import Sequence
+
+from bot.rules.agreement import Agreement
+from bot.rules.coefficient import Coefficient
+from bot.rules.judges import JudgeView, MarkGap
+from bot.words.figures import exact
+from bot.words.outcome import Outcome
+from bot.words.plain import count, escape
+
+CLOSE, FAIR, SOME = 0.8, 0.667, 0.4
+WIDE = 0.5
+"""An interval wider than this says hardly anything."""
+MANY_SHEETS = 5
+HARDLY = 0.05
+"""Sheet points that would be shown as 0.0."""
+GAPS = 12
+
+
+def agreement_word(one: Agreement) -> str:
+    """One plain word or two for a rubric; never a verdict on few judges or squads."""
+    value = one.sheets.value
+    if value is None:
+        return "cannot be computed yet"
+    if one.few:
+        return "too few to tell"
+    interval = one.sheets.interval
+    if interval is not None and interval[0] <= 0:
+        return "no more alike than chance could make them, so too few to tell"
+    if value >= CLOSE:
+        return "closely"
+    if value >= FAIR:
+        return "fairly well"
+    return "partly" if value >= SOME else "little"
+
+
+def short_line(outcome: Outcome, found: Sequence[Agreement]) -> str:
+    """Do the judges agree? One sentence for all rubrics."""
+    if not found:
+        return ""
+    seen = [one for one in found if one.judges]
+    if not seen:
+        return "**Judges:** no sheet is handed in yet."
+    return (
+        f"**Judges agree:** {'; '.join(f'{_name(outcome, one)}: {agreement_word(one)}{_spread(one)}' for one in seen)}."
+    )
+
+
+def _spread(one: Agreement) -> str:
+    if one.spread is None:
+        return ""
+    if one.spread < HARDLY:
+        return " (they gave each squad the same)"
+    return f" (they differ by about {one.spread:.1f} sheet points on one squad)"
+
+
+def _name(outcome: Outcome, one: Agreement | JudgeView | MarkGap) -> str:
+    event, measure = outcome.event(one.event), outcome.measure(one.event, one.measure)
+    return escape(event.name if event.name == measure.name else f"{event.name}, {measure.name}")
+
+
+def agreement_block(outcome: Outcome, one: Agreement) -> str:
+    """One rubric: a sentence, then the numbers with their intervals, then the criterion they agree on least."""
+    name = f"**{_name(outcome, one)}**: {count(one.judges, 'judge')}, {count(one.squads, 'squad')} seen by two or more"
+    if not one.judges:
+        return f"**{_name(outcome, one)}**: no sheet is handed in yet."
+    lines = [name, _sentence(one)]
+    if one.spread is not None and one.spread >= HARDLY:
+        lines.append(f"On one squad judges differ by about {one.spread:.1f} sheet points, harsh or lenient ways aside.")
+    numbers = [f"alpha {_number(one.sheets)}"]
+    if one.icc is not None:
+        numbers.append(f"one judge alone {_number(one.icc.icc2)}, their mean {_number(one.icc.icc2k)} (ICC)")
+    if one.concordance is not None:
+        chance = one.concordance.p
+        by_chance = "less than 1 %" if chance < 0.01 else f"{chance:.0%}".replace("%", " %")
+        numbers.append(f"common order W {float(one.concordance.w):.2f} (by chance alone: {by_chance})")
+    lines.append(f"-# {'; '.join(numbers)}")
+    if not one.complete:
+        lines.append("-# Not every judge saw every squad, so only alpha can be computed.")
+    least = _least(outcome, one)
+    return "\n".join((*lines, least)) if least else "\n".join(lines)
+
+
+def _sentence(one: Agreement) -> str:
+    word = agreement_word(one)
+    if word == "cannot be computed yet":
+        return "Whether they agree cannot be computed yet: that needs two sheets for a squad, and some difference."
+    if word.endswith("too few to tell"):
+        return "Too few judges or squads to tell whether they agree. Take the numbers below as a hint only."
+    text = f"The judges agree {word}."
+    interval = one.sheets.interval
+    if interval is not None and interval[1] - interval[0] > WIDE:
+        text += " With so few squads that is uncertain."
+    if word in ("little", "partly"):
+        text += " That can also mean that the squads are close to each other."
+    return text
+
+
+def _number(one: Coefficient) -> str:
+    if one.value is None:
+        return "cannot be computed"
+    if one.interval is None:
+        return f"{one.value:.2f}"
+    return f"{one.value:.2f} (probably {one.interval[0]:.2f} to {one.interval[1]:.2f})"
+
+
+def _least(outcome: Outcome, one: Agreement) -> str:
+    known = {key: found.value for key, found in one.criteria.items() if found.value is not None}
+    if len(known) < 2 or one.few:
+        return ""
+    key = min(known, key=lambda each: known[each] or 0.0)
+    return f"They differ most on *{escape(outcome.criterion(one.event, one.measure, key))}* (alpha {known[key]:.2f})."
+
+
+def judge_block(outcome: Outcome, views: Sequence[JudgeView]) -> str:
+    """How each judge marks under one rubric."""
+    head = f"**How each judge marks: {_name(outcome, views[0])}**"
+    return "\n".join((head, *(f"- {_judge(outcome, view)}" for view in views)))
+
+
+def _judge(outcome: Outcome, view: JudgeView) -> str:
+    who = outcome.judge(view.judge_id)
+    parts = [f"{who}, {count(view.sheets, 'sheet')}: {_severity(view)}"]
+    if view.spread is not None:
+        parts.append(f"marks spread by {view.spread:.1f}")
+    if view.consistency is not None:
+        parts.append(f"follows the others {view.consistency:.2f}")
+    if view.single_level and view.sheets >= MANY_SHEETS:
+        same = view.single_level * view.sheets
+        parts.append(f"the same level throughout on {exact(same)} of {view.sheets} sheets")
+    if view.halo is not None and view.halo > CLOSE and view.sheets >= MANY_SHEETS:
+        parts.append(f"all criteria move together ({view.halo:.2f}): perhaps one strong impression")
+    return "; ".join(parts)
+
+
+def _severity(view: JudgeView) -> str:
+    points = float(view.severity)
+    if abs(points) < HARDLY:
+        return "neither harsh nor lenient"
+    return f"{abs(points):.1f} sheet points {'harsher' if points > 0 else 'more lenient'} than the average judge"
+
+
+def gap_block(outcome: Outcome, gaps: Sequence[MarkGap]) -> str:
+    """Where two judges of one squad are far apart; whose marks they are is not said."""
+    if not gaps:
+        return "Nowhere are two judges of one squad two levels or more apart."
+    lines = [
+        f"- {outcome.name(gap.squad_id)}, {escape(outcome.criterion(gap.event, gap.measure, gap.criterion))}: "
+        f"from {gap.lowest} to {gap.highest}"
+        for gap in sorted(gaps, key=lambda gap: gap.lowest - gap.highest)[:GAPS]
+    ]
+    if len(gaps) > GAPS:
+        lines.append(f"- and {len(gaps) - GAPS} more")
+    return "**Two levels or more apart** (worth a second look)\n" + "\n".join(lines)
+
+
+CAUTION = (
+    "-# With a handful of judges and squads all of these are uncertain: hints for a talk, never a verdict on a judge. "
+    "That judges agree does not mean that they are right."
+)
