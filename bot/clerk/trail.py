@@ -4,18 +4,16 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from bot.rules.chain import link
+from bot.rules.chain import content, link
 from storage.records.tryout import TrailEntry
 from storage.tables import trail
-from storage.tables.session import Transaction, stamp
+from storage.tables.session import Transaction
 
 
 async def note(
     db: Transaction, tryout_id: int | None, at: datetime, actor: str, action: str, details: Mapping[str, Any]
 ) -> None:
     """Append one entry. `details` holds ids and numbers only: a name could not be forgotten later."""
-    previous = await trail.last_digest(db)
-    content = {"tryout": tryout_id, "at": stamp(at), "actor": actor, "action": action, "details": dict(details)}
     entry = TrailEntry(
         seq=0,
         tryout_id=tryout_id,
@@ -23,7 +21,7 @@ async def note(
         actor=actor,
         action=action,
         details=dict(details),
-        previous=previous,
-        digest=link(previous, content),
+        previous=await trail.last_digest(db),
+        digest="",
     )
-    await trail.add_entry(db, entry)
+    await trail.add_entry(db, entry.model_copy(update={"digest": link(entry.previous, content(entry))}))
