@@ -4,7 +4,8 @@ import discord
 from discord import app_commands
 
 import bot.clerk.announce
-import bot.clerk.results  # noqa: F401
+import bot.clerk.results
+import bot.clerk.what_if  # noqa: F401
 from bot.desk.door import Door
 
 
@@ -36,6 +37,10 @@ def commands(door: Door) -> list[app_commands.Group]:
     @results.command(name="judges", description="See whether the judges agree, and how each of them marks")
     async def judges(interaction: discord.Interaction) -> None:
         await door.command(interaction, "results.judges", 0)
+
+    @results.command(name="what-if", description="Try other weights, scales or judges, privately")
+    async def what_if(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "results.what-if")
 
     @results.command(name="announce", description="See what would be announced; nothing is said before you confirm it")
     async def announce(interaction: discord.Interaction) -> None:

@@ -22,6 +22,7 @@ from bot.words import (
     signup,
     steps,
     table,
+    what_if,
 )
 from storage.records.message import Message
 
@@ -45,6 +46,7 @@ SUBJECTS: tuple[dict[str, str], ...] = (
     announce.REFUSALS,
     explain.REFUSALS,
     results.REFUSALS,
+    what_if.REFUSALS,
     judges.REFUSALS,
     judging.REFUSALS,
     office.REFUSALS,
