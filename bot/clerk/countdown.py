@@ -20,9 +20,12 @@ from storage.tables.session import Snapshot, Transaction
 async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
     """Plan anew all that is still to happen; what has happened is left as it is."""
     tryout = await tryouts.get(db, tryout_id)
-    for kind in KINDS:
-        await post.cancel_dues(db, tryout_id, kind)
-    for entry in agenda(tryout.plan, schedule_of(tryout), tryout.state, now):
+    entries = agenda(tryout.plan, schedule_of(tryout), tryout.state, now)
+    wanted = {(entry.kind, entry.key) for entry in entries}
+    for row in await post.dues(db, tryout_id):
+        if row.state == "waiting" and row.kind in KINDS and (row.kind, row.key) not in wanted:
+            await dues.settle_due(db, row.id, "cancelled", now)
+    for entry in entries:
         await post.plan_due(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
 
 

@@ -4,6 +4,8 @@ from datetime import datetime, timedelta
 
 import bot.clerk.brief
 import bot.clerk.digest
+import bot.clerk.forget
+import bot.clerk.helpers
 import bot.clerk.my_squad
 import bot.clerk.office
 import bot.clerk.plan_forms
@@ -11,7 +13,9 @@ import bot.clerk.planning
 import bot.clerk.privacy
 import bot.clerk.season
 import bot.clerk.setup
-import bot.clerk.signup  # noqa: F401
+import bot.clerk.signup
+import bot.clerk.squads_office
+import bot.clerk.students  # noqa: F401
 from bot.clerk.dues import ring
 from storage.records.delivery import Due
 from storage.records.message import Message
