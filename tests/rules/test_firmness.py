@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.firmness import closeness, firmness, on_each_scale, without_each_criterion, without_each_judge
-from bot.rules.judge_bootstrap import judge_bootstrap
+from bot.rules.judge_bootstrap import _all_draws, judge_bootstrap
 from bot.rules.standings import standings
 from storage.records.scores import ScoreBook
 from tests.rules.books import absence, count, counted_book, event, judges, plan, rubric, sheet, squads
@@ -226,6 +226,19 @@ def test_drawn_judges_come_close_to_all_draws(monkeypatch: pytest.MonkeyPatch) -
     for squad, exact in enumerate(example["expected"]["judge_bootstrap_share"], start=1):
         p = float(Fraction(exact))
         assert abs(float(found.share[squad]) - p) < 4 * (p * (1 - p) / resamples) ** 0.5
+
+
+def test_all_draws_of_three_have_the_exact_distribution_of_the_mean() -> None:
+    """Reference D4 (own): the 27 resamples of three values, here the ten draws with the ways in which each comes."""
+    example = reference("D4")
+    values = example["input"]["values"]
+    found: dict[Fraction, Fraction] = {}
+    for times, ways in _all_draws([0, 1, 2]):
+        mean = Fraction(sum(values[place] * count for place, count in times.items()), 3)
+        found[mean] = found.get(mean, Fraction(0)) + Fraction(ways, 27)
+    assert found == {
+        Fraction(mean): Fraction(share) for mean, share in example["expected"]["mean_boot_distribution"].items()
+    }
 
 
 def test_draws_that_leave_a_squad_without_a_judge_are_set_aside() -> None:
