@@ -3,10 +3,10 @@
 import asyncio
 import logging
 import signal
-from collections.abc import Awaitable, Callable
 from contextlib import AsyncExitStack, suppress
 from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import aiohttp
 import discord
@@ -14,10 +14,10 @@ from discord import app_commands
 from yarl import URL
 
 from bot.clerk import backups
-from bot.clock import Clock, LiveClock, SteppedClock, open_clock
+from bot.clerk.everything import learn
+from bot.clock import Clock, LiveClock, Nightly, SteppedClock, open_clock
 from bot.desk import every_command
 from bot.desk.door import Door
-from bot.post.service import Post
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words import startup
 from storage.backup import last_backup, make_nightly_backup
@@ -26,6 +26,9 @@ from storage.faults import StorageFault, as_faults
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
 from storage.store import Store
+
+if TYPE_CHECKING:
+    from bot.post.service import Post
 
 log = logging.getLogger(__name__)
 
@@ -36,7 +39,9 @@ BACKUP_AT = time(3, 30)
 class Client(discord.Client):
     """The chat client: it only receives, and hands everything to the door."""
 
-    def __init__(self, store: Store, begin: Callable[["Client"], Awaitable[None]]) -> None:
+    def __init__(self, store: Store) -> None:
+        # We do not speak; whoever runs us need not read twice at each start that we could not.
+        discord.VoiceClient.warn_nacl = discord.VoiceClient.warn_dave = False
         super().__init__(
             intents=discord.Intents(guilds=True, dm_messages=True),
             allowed_mentions=discord.AllowedMentions.none(),
@@ -46,14 +51,22 @@ class Client(discord.Client):
         )
         self.door = Door(store)
         self.tree = app_commands.CommandTree(self)
-        self._begin = begin
+        self.reached = asyncio.Event()
+        self._ending: asyncio.Task[None] | None = None
         for command in every_command(self.door):
             self.tree.add_command(command)
 
     async def setup_hook(self) -> None:
-        """Once, after the login: tell the platform our commands, then begin to deliver."""
+        """Once, after the login: tell the platform our commands."""
         await self.tree.sync()
-        await self._begin(self)
+
+    async def on_connect(self) -> None:
+        """The platform has us (again)."""
+        self.reached.set()
+
+    def end(self) -> None:
+        """Hang up; `run` then goes on to its end."""
+        self._ending = self._ending or asyncio.create_task(self.close())
 
     async def on_ready(self) -> None:
         """Note in the log that we are on line."""
@@ -75,24 +88,49 @@ async def run(settings: Settings) -> None:
         clock = await _open_clock(stack, settings.clock)
         if settings.api is not None:
             discord.http.Route.BASE = settings.api
-        _keep_backups(stack, store, clock, settings.database)
-
-        async def begin(client: Client) -> None:
+        client = await stack.enter_async_context(Client(store))
+        _stop_on_signal(client)
+        working = asyncio.create_task(_work(client, store, clock, settings.database))
+        working.add_done_callback(lambda _: client.end())
+        stack.push_async_callback(_stop, working)
+        try:
+            await client.login(settings.token)
             if settings.api is not None:
                 await _ask_gateway(client)
-            post = await stack.enter_async_context(Post(client, store, clock))
-            store.on_commit(post.wake)
-            if isinstance(clock, SteppedClock):
-                clock.settle_with(lambda: _quiet(client.door, post))
-
-        client = await stack.enter_async_context(Client(store, begin))
-        _stop_on_signal(client)
-        try:
-            await client.start(settings.token)
+            await client.connect()
         except discord.LoginFailure as refused:
             raise BadSetting(startup.token_refused()) from refused
         except (aiohttp.ClientError, OSError) as unreachable:
             raise BadSetting(startup.unreachable(settings.api or "the platform")) from unreachable
+
+
+async def _work(client: Client, store: Store, clock: Clock, database: Path) -> None:
+    """Answer and deliver, from the moment the platform is reached until cancelled."""
+    await client.reached.wait()
+    make_post = await asyncio.to_thread(_learn)
+    async with make_post(client, store, clock) as post:
+        client.door.open()
+        store.on_commit(post.wake)
+        back_up = _back_up_nightly(store, clock, database)
+        if isinstance(clock, SteppedClock):
+            clock.settle_with(lambda: _quiet(client.door, post))
+        if _backup_missed(database, clock.now()):
+            await back_up()
+        await asyncio.get_running_loop().create_future()
+
+
+def _learn() -> type["Post"]:
+    """Import most of the program: late, so that the platform is reached first, and beside the event loop."""
+    from bot.post.service import Post
+
+    learn()
+    return Post
+
+
+async def _stop(working: asyncio.Task[None]) -> None:
+    working.cancel()
+    with suppress(asyncio.CancelledError):
+        await working
 
 
 async def _open_store(stack: AsyncExitStack, settings: Settings) -> Store:
@@ -119,8 +157,8 @@ async def _open_clock(stack: AsyncExitStack, address: str | None) -> LiveClock |
         raise BadSetting(startup.unreachable(str(address))) from absent
 
 
-def _keep_backups(stack: AsyncExitStack, store: Store, clock: Clock, database: Path) -> None:
-    """Back up every night, and at the start when the last night was missed."""
+def _back_up_nightly(store: Store, clock: Clock, database: Path) -> Nightly:
+    """Back up every night; returns what does it."""
 
     async def back_up() -> None:
         now = clock.now()
@@ -136,10 +174,16 @@ def _keep_backups(stack: AsyncExitStack, store: Store, clock: Clock, database: P
 
     zone = datetime.now().astimezone().tzinfo if isinstance(clock, LiveClock) else UTC
     clock.every_night(BACKUP_AT, back_up, zone or UTC)
-    with suppress(StorageFault):
+    return back_up
+
+
+def _backup_missed(database: Path, now: datetime) -> bool:
+    """Whether there was no backup last night: the program does not run at night, or is new."""
+    try:
         last = last_backup(database)
-        if last is None or clock.now() - last > timedelta(days=1):
-            stack.push_async_callback(asyncio.wait, [asyncio.create_task(back_up())])
+    except StorageFault:
+        return True
+    return last is None or now - last > timedelta(days=1)
 
 
 async def _ask_gateway(client: Client) -> None:
@@ -149,7 +193,7 @@ async def _ask_gateway(client: Client) -> None:
     discord.gateway.DiscordWebSocket.DEFAULT_GATEWAY = URL(address)
 
 
-async def _quiet(door: Door, post: Post) -> None:
+async def _quiet(door: Door, post: "Post") -> None:
     """Wait until nobody waits for an answer and everything that can be delivered now has been."""
     await post.quiet()
     while door.in_flight:
@@ -158,8 +202,7 @@ async def _quiet(door: Door, post: Post) -> None:
 
 
 def _stop_on_signal(client: Client) -> None:
-    loop = asyncio.get_running_loop()
     for number in (signal.SIGINT, signal.SIGTERM):
         # Where the loop cannot take signals (Windows), Ctrl-C ends asyncio.run in the same way.
         with suppress(NotImplementedError):
-            loop.add_signal_handler(number, lambda: loop.create_task(client.close()))
+            asyncio.get_running_loop().add_signal_handler(number, client.end)

@@ -12,7 +12,6 @@ from typing import Any, Literal, TypeVar
 from bot.clerk.aside import aside
 from bot.clerk.trail import note
 from bot.rules.refusal import Refusal
-from bot.words import refusals
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -150,6 +149,9 @@ async def _draw(
 
 def refused(refusal: Refusal) -> Say:
     """The private answer that says no and what to do next."""
+    # All the words there are: imported late, as everything the clerk can do is (see `everything`).
+    from bot.words import refusals
+
     return Say(message=refusals.message(refusal))
 
 

@@ -4,6 +4,7 @@ Keys are routed here and not by the chat library's own table of views: that tabl
 leave every button and every open form dead. What a key means stands in the key.
 """
 
+import asyncio
 import logging
 import secrets
 from collections.abc import Mapping
@@ -28,8 +29,13 @@ class Door:
 
     def __init__(self, store: Store) -> None:
         self._store = store
+        self._open = asyncio.Event()
         self.in_flight = 0
         """Interactions that have come in and have not been answered yet."""
+
+    def open(self) -> None:
+        """Begin to answer; whoever came before this waits at the door."""
+        self._open.set()
 
     async def pressed(self, interaction: discord.Interaction) -> None:
         """Answer a press, a choice or a form; commands come through `command`."""
@@ -50,6 +56,7 @@ class Door:
         self, interaction: discord.Interaction, action: str, typed: str
     ) -> list[app_commands.Choice[str]]:
         """What to offer while a command is typed: the choices of the list that the action would show."""
+        await self._open.wait()
         try:
             request = read_request(interaction, (), (), {"typed": typed})
             answer = await perform(self._store, ACTIONS[action], request)
@@ -91,6 +98,7 @@ class Door:
         fields: dict[str, str],
         files: dict[str, discord.Attachment],
     ) -> Answer:
+        await self._open.wait()
         known = ACTIONS.get(action)
         if known is None:
             return Say(message=faults.out_of_date())

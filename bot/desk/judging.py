@@ -3,10 +3,6 @@
 import discord
 from discord import app_commands
 
-import bot.clerk.chase
-import bot.clerk.judges
-import bot.clerk.judging
-import bot.clerk.sheets  # noqa: F401
 from bot.desk.door import Door
 
 
@@ -29,6 +25,10 @@ def _judge(door: Door) -> app_commands.Group:
     @judge.command(name="next", description="Open the next score sheet")
     async def following(interaction: discord.Interaction) -> None:
         await door.command(interaction, "sheets.mark")
+
+    @judge.command(name="tie", description="Say that you know someone in a squad, so that another judge marks it")
+    async def tie(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "sheets.tie")
 
     return judge
 
@@ -81,5 +81,13 @@ def _judging(door: Door) -> app_commands.Group:
     @judging.command(name="again", description="Open judging again after it was closed")
     async def again(interaction: discord.Interaction) -> None:
         await door.command(interaction, "judging.resume")
+
+    @judging.command(name="panels", description="Who sees whom: share the judges out, or set them by hand")
+    async def panels(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "panels.panel")
+
+    @judging.command(name="ties", description="Which judge knows someone in which squad")
+    async def ties(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "ties.panel")
 
     return judging

@@ -5,19 +5,6 @@ from typing import Any
 import discord
 from discord import app_commands
 
-import bot.clerk.brief
-import bot.clerk.digest
-import bot.clerk.forget
-import bot.clerk.helpers
-import bot.clerk.office
-import bot.clerk.plan_changes
-import bot.clerk.plan_forms
-import bot.clerk.planning
-import bot.clerk.privacy
-import bot.clerk.season
-import bot.clerk.setup
-import bot.clerk.squads_office
-import bot.clerk.students  # noqa: F401
 from bot.desk.door import Door
 
 PARTS = {

@@ -3,9 +3,6 @@
 import discord
 from discord import app_commands
 
-import bot.clerk.announce
-import bot.clerk.results
-import bot.clerk.what_if  # noqa: F401
 from bot.desk.door import Door
 
 

@@ -3,8 +3,6 @@
 import discord
 from discord import app_commands
 
-import bot.clerk.my_squad
-import bot.clerk.signup  # noqa: F401
 from bot.desk.door import Door
 
 

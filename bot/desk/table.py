@@ -3,9 +3,6 @@
 import discord
 from discord import app_commands
 
-import bot.clerk.attempts
-import bot.clerk.stopwatch
-import bot.clerk.table  # noqa: F401
 from bot.desk.door import Door
 
 

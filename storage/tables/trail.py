@@ -3,13 +3,13 @@
 import json
 from datetime import datetime
 
-from pydantic import TypeAdapter
+from pydantic import ConfigDict, TypeAdapter
 
 from storage.records.message import Answer
 from storage.records.tryout import TrailEntry
 from storage.tables.session import Snapshot, Transaction, stamp
 
-_ANSWER: TypeAdapter[Answer] = TypeAdapter(Answer)
+_ANSWER: TypeAdapter[Answer] = TypeAdapter(Answer, config=ConfigDict(defer_build=True))
 
 
 async def receipt(db: Snapshot, interaction_id: int) -> Answer | None:
