@@ -2,11 +2,14 @@
 
 import hashlib
 from collections.abc import Awaitable, Callable
+from datetime import datetime
 from typing import TypeVar
 
+from storage.records.delivery import Card
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables.session import Snapshot
+from storage.tables import cards
+from storage.tables.session import Snapshot, Transaction
 
 Compose = Callable[[Snapshot, Tryout, str], Awaitable[Message | None]]
 COMPOSERS: dict[str, Compose] = {}
@@ -40,6 +43,13 @@ async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     if kind not in COMPOSERS:
         raise LookupError(f"nobody composes {kind}")
     return await COMPOSERS[kind](db, tryout, key)
+
+
+async def shown_by_answer(db: Transaction, card: Card, message: Message, now: datetime) -> None:
+    """Note that the answer to a press changes a card's message itself, so that the courier need not."""
+    current = await cards.get(db, card.id)
+    assert current is not None
+    await cards.edited(db, card.id, digest(message), current.stale, now)
 
 
 def digest(message: Message) -> str:

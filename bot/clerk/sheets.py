@@ -1,6 +1,6 @@
 """What judges do: agree to judge, see their list, open a sheet, save it step by step."""
 
-from bot.clerk.cards import card
+from bot.clerk.cards import card, shown_by_answer
 from bot.clerk.deliver import take_direct_again
 from bot.clerk.dockets import entries_of, lists_changed, me_as_judge, my_entry
 from bot.clerk.frame import act, record, view
@@ -17,6 +17,7 @@ from bot.rules.sheets import (
     steps,
     with_step,
 )
+from bot.rules.snowflakes import freely_edited
 from bot.words import judging as words
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Judge
@@ -112,8 +113,10 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     now = next(one for one in mine if one.sheet.id == sheet_id)
     living = await post.card(db, tryout.id, f"judge/{me.id}")
     in_list = living is not None and living.message_id is not None and living.message_id == request.message_id
-    if in_list and not overruled:
-        return Replace(message=await desk(db, tryout, me))
+    if living is not None and in_list and not overruled and freely_edited(living.message_id or 0, request.at):
+        shown = await desk(db, tryout, me)
+        await shown_by_answer(db, living, shown, request.at)
+        return Replace(message=shown)
     return Replace(message=words.saved(now, mine, overruled))
 
 

@@ -51,6 +51,7 @@ async def survey(db: Snapshot, now: datetime) -> Survey:
         lane = work[card.tryout_id, card.to]
         lane.order = min(lane.order, (1, card.id))
         lane.facts.append((card.id, card.stale, card.posts, card.pin_open, card.old_message_id, card.claimed_at))
+        lane.facts.append((card.shown, card.edited_at))
         rested = rest_of(card)
         if rested is not None and rested > now:
             later.append(rested)

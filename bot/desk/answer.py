@@ -3,6 +3,7 @@
 import discord
 
 from bot.post.dress import message_kwargs, modal
+from bot.rules.snowflakes import freely_edited
 from storage.records.message import Answer, Open, Replace, Say
 
 
@@ -31,6 +32,10 @@ async def give(interaction: discord.Interaction, answer: Answer) -> None:
 
 
 def _is_theirs(interaction: discord.Interaction) -> bool:
-    """Whether the pressed message is seen by this person alone, so that it may change under the press."""
+    """Whether the pressed message is seen by this person alone, and young enough to change under the press."""
     pressed = interaction.message
-    return pressed is not None and (pressed.flags.ephemeral or interaction.guild_id is None)
+    if pressed is None:
+        return False
+    return pressed.flags.ephemeral or (
+        interaction.guild_id is None and freely_edited(pressed.id, interaction.created_at)
+    )

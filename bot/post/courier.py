@@ -60,6 +60,8 @@ class Courier:
         async with self._store.read() as snapshot:
             found = await survey(snapshot, now)
         self._resting = {lane: until for lane, until in self._resting.items() if until > now}
+        # A lane that was done with and has new work starts afresh, even if the work looks the same.
+        self._done = {lane: facts for lane, facts in self._done.items() if lane in found.ready}
         for lane, facts in found.ready.items():
             if self._stopping or lane in self._running or lane in self._resting:
                 continue

@@ -196,6 +196,7 @@ CREATE TABLE card (
     old_room_id INTEGER,                                   -- the message it takes the place of
     old_message_id INTEGER,
     edited_at TEXT,
+    old_edits INTEGER NOT NULL DEFAULT 0,  -- edits since the message was an hour old
     failed TEXT NOT NULL DEFAULT '',
     UNIQUE (tryout_id, key)
 ) STRICT;

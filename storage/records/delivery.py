@@ -59,6 +59,8 @@ class Card(Record):
     old_room_id: int | None = None
     old_message_id: int | None = None
     """The message it takes the place of, still to be deleted."""
+    old_edits: int = 0
+    """How often its message was edited since it was an hour old; the platform allows so many."""
     edited_at: datetime | None = None
     failed: str = ""
 

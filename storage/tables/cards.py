@@ -52,7 +52,7 @@ async def posted(db: Transaction, card_id: int, message_id: int, shown: str, see
     """Note that a card stands as a new message, showing `seen` of its changes."""
     await db.run(
         "UPDATE card SET message_id = ?, shown = ?, stale = max(stale - ?, 0), pin_open = pinned, edited_at = ?, "
-        "claimed_at = NULL, claimed_text = NULL, failed = '' WHERE id = ?",
+        "old_edits = 0, claimed_at = NULL, claimed_text = NULL, failed = '' WHERE id = ?",
         message_id,
         shown,
         seen,
@@ -61,13 +61,15 @@ async def posted(db: Transaction, card_id: int, message_id: int, shown: str, see
     )
 
 
-async def edited(db: Transaction, card_id: int, shown: str, seen: int, now: datetime) -> None:
-    """Note that a card's message was changed and shows `seen` more of its changes."""
+async def edited(db: Transaction, card_id: int, shown: str, seen: int, now: datetime, old: bool = False) -> None:
+    """Note that a card's message was changed and shows `seen` more of its changes; `old` messages are counted."""
     await db.run(
-        "UPDATE card SET shown = ?, stale = max(stale - ?, 0), edited_at = ?, failed = '' WHERE id = ?",
+        "UPDATE card SET shown = ?, stale = max(stale - ?, 0), edited_at = ?, old_edits = old_edits + ?, failed = '' "
+        "WHERE id = ?",
         shown,
         seen,
         stamp(now),
+        old,
         card_id,
     )
 
