@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from random import Random
 
 COACH = "Ms Okoro"
-SCOREKEEPER = "Mr Lindqvist"
+SCOREKEEPER = "Ms Okoro"
 JUDGES = ("Bruno P", "Celia M", "Dov K", "Esme W", "Farid N", "Greta S")
 """Returning team members and a colleague; the fourth forgets things."""
 FORGETFUL = "Esme W"
@@ -164,11 +164,26 @@ class Cast:
     last_lonely: str = ""
     """One of them, whom nobody asks; the coach places this student."""
 
+    skills: dict[str, float] = field(default_factory=dict)
+    """How good each squad is, from 0 to 1, by the name it was founded under."""
+
     @property
     def students(self) -> dict[str, str]:
         """Every student and the section."""
         seated = {person: group.section for group in self.groups for person in group.people}
         return seated | self.lonely
+
+    @property
+    def squad_names(self) -> list[str]:
+        """The names of all squads as they are now."""
+        return [group.name for group in self.groups]
+
+    def skill(self, title: str) -> float:
+        """How good the squad in a title is; titles may cut names, and squads may have been renamed since."""
+        for name, skill in self.skills.items():
+            if name in title:
+                return skill
+        return 0.5
 
     def swap(self, one: str, other: str) -> None:
         """Let two students change places in what they mean to do."""
@@ -192,4 +207,5 @@ def invent_cast(random: Random, sections: list[str], smallest: int, largest: int
     brim.people += [next(names) for _ in range(largest - len(brim.people))]
     lonely = {next(names): sections[number % len(sections)] for number in (0, 1, 2, 3)}
     last_lonely, late = list(lonely)[-2:]
-    return Cast(groups, smallest, largest, brim, lonely, late, last_lonely)
+    skills = {group.name: random.uniform(0.25, 0.95) for group in groups}
+    return Cast(groups, smallest, largest, brim, lonely, late, last_lonely, skills)

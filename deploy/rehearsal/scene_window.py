@@ -1,0 +1,65 @@
+"""The brief and the days of the window: everyone opens it sooner or later, reminders come, the deadline passes."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime
+
+from deploy.rehearsal.acting import NEWS, OFFICE, Stage, newest
+from deploy.rehearsal.acts import CastMistake
+from deploy.rehearsal.people import Cast
+from deploy.rehearsal.phone import Phone
+
+OPEN = "Open the brief"
+
+
+def told_moment(text: str, before: str) -> datetime:
+    """The moment that a message names behind some words, as people read it from the timestamp."""
+    found = re.search(re.escape(before) + r"[^<]*<t:(\d+)", text)
+    if found is None:
+        raise CastMistake(f"no moment behind {before!r} in {text!r}")
+    return datetime.fromtimestamp(int(found[1]), UTC)
+
+
+def squad_room(phone: Phone, squad: str) -> str:
+    """The name of a squad's private room, as a member finds it."""
+    return next(name for name in phone.rooms if squad in name)
+
+
+async def brief(stage: Stage, cast: Cast) -> None:
+    """Wait for the brief; half of the students open it at once, the others over the days."""
+    opened = newest(stage.coach, NEWS, "sign-up is open")
+    await stage.until(told_moment(opened.text, "The brief comes"))
+    news = newest(stage.coach, NEWS, "the brief is out")
+    found = re.search(r"\b[0-9a-f]{64}\b", news.text)
+    stage.facts["plan_sha256"] = found[0] if found else ""
+    stage.facts["deadline"] = told_moment(news.text, "The deadline is").isoformat()
+    for group in cast.groups:
+        for name in group.people[::2]:
+            await _open(stage, name, group.name)
+
+
+async def _open(stage: Stage, name: str, squad: str) -> None:
+    phone = stage.phone(name)
+    room = squad_room(phone, squad)
+    await stage.do(lambda: phone.press(phone.with_button(room, OPEN), OPEN), told="What")
+
+
+async def days(stage: Stage, cast: Cast) -> None:
+    """Let the days of the window pass, with a few late readers, up to the deadline."""
+    deadline = datetime.fromisoformat(stage.facts["deadline"])
+    late = [(name, group.name) for group in cast.groups for name in group.people[1::2]]
+    stage.random.shuffle(late)
+    forgetful = late[: len(late) // 6]
+    share = max(1, len(late) // 6)
+    readers = late[len(forgetful) :]
+    while stage.now < deadline:
+        for name, squad in readers[:share]:
+            await _open(stage, name, squad)
+        readers = readers[share:]
+        await stage.wait(hours=24 - stage.random.randint(0, 2))
+        if stage.now > deadline:
+            break
+    await stage.until(deadline)
+    await stage.wait(minutes=5)
+    newest(stage.coach, OFFICE, "judged")

@@ -1,0 +1,140 @@
+"""One season from the first day to the result: the class server, the bot as its own process, and the cast."""
+
+from __future__ import annotations
+
+import time
+import tomllib
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from random import Random
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from deploy.rehearsal import scene_judging, scene_office, scene_result, scene_signup, scene_table, scene_window
+from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage
+from deploy.rehearsal.botprocess import BotProcess
+from deploy.rehearsal.people import COACH, FORGETFUL, JUDGES, SCOREKEEPER, Cast, invent_cast
+from deploy.rehearsal.permissions import MANAGE_GUILD, VIEW_CHANNEL
+from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.world import Overwrite
+
+ZONE = "America/New_York"
+SECTIONS = ["7 Ash", "7 Birch", "7 Cedar", "8 Elm", "8 Fir"]
+BRIEF = datetime(2027, 1, 11, 15, 30)  # noqa: DTZ001 - local by meaning
+WEEK_BEFORE = timedelta(days=7, hours=6)
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Script:
+    """What a season is played from."""
+
+    seed: int
+    plan: bytes | None
+    zone: str
+    sections: list[str]
+    smallest: int
+    largest: int
+    brief: datetime
+    """Local, in the zone."""
+
+
+def script(seed: int, plan: bytes | None) -> Script:
+    """Read from a plan file what the cast must know to act: who is in which section, and when it begins.
+
+    Raises:
+        ValueError: the file is no plan that can be read.
+    """
+    if plan is None:
+        return Script(seed, None, ZONE, SECTIONS, 3, 5, BRIEF)
+    try:
+        table = tomllib.loads(plan.decode())
+        squads = table.get("squads", {})
+        brief = table["calendar"]["brief"]
+        return Script(
+            seed,
+            plan,
+            str(table["zone"]),
+            [str(section) for section in table["sections"]],
+            int(squads.get("smallest", 3)),
+            int(squads.get("largest", 5)),
+            brief,
+        )
+    except (UnicodeDecodeError, tomllib.TOMLDecodeError, KeyError, TypeError) as error:
+        raise ValueError(f"the plan cannot be rehearsed: {error}") from error
+
+
+@dataclass
+class Played:
+    """A season that has been played."""
+
+    server: ClassServer
+    stage: Stage
+    cast: Cast
+    bot: BotProcess
+    standings: list[dict[str, Any]]
+    wall_s: float
+
+
+def people_the_server(server: ClassServer, cast: Cast) -> None:
+    """Let everybody join the class server and make its channels; the office is for the coach alone."""
+    world = server.world
+    staff = world.add_role("staff", MANAGE_GUILD)
+    helpers = world.add_role("helpers")
+    coach = world.add_person(COACH, staff, owner=True)
+    if SCOREKEEPER != COACH:
+        world.add_person(SCOREKEEPER, helpers)
+    for name in JUDGES:
+        world.add_person(name, helpers)
+    for name in cast.students:
+        world.add_person(name)
+    for channel in (SIGN_UP, NEWS, ROOMS):
+        world.add_channel(channel)
+    everyone = Overwrite(world.guild_id, for_person=False, deny=VIEW_CHANNEL)
+    coach_only = Overwrite(coach.id, for_person=True, allow=VIEW_CHANNEL)
+    bot_too = Overwrite(world.bot.id, for_person=True, allow=VIEW_CHANNEL)
+    world.add_channel(OFFICE, everyone, coach_only, bot_too)
+
+
+async def play(script: Script, out: Path, progress: Progress) -> Played:
+    """Play a season into a folder and return everything that can be told of it."""
+    began = time.monotonic()
+    random = Random(script.seed)
+    start = script.brief.replace(tzinfo=ZoneInfo(script.zone)) - WEEK_BEFORE
+    cast = invent_cast(random, script.sections, script.smallest, script.largest)
+    async with ClassServer(start) as server:
+        people_the_server(server, cast)
+        stage = Stage(server, random)
+        bot = BotProcess(server, out / "tenbell.db", out / "bot.log")
+        await bot.start()
+        try:
+            progress("The coach sets up")
+            await scene_office.begin(stage, script.plan, script.brief, script.zone, script.sections)
+            await scene_office.open_sign_up(stage)
+            progress("Sign-up")
+            kept = scene_signup.panel(stage.phone(cast.late))
+            await scene_office.ask_judges(stage)
+            await scene_signup.play(stage, cast)
+            await stage.look_back()
+            progress("The brief and the ten days")
+            await scene_window.brief(stage, cast)
+            await scene_signup.too_late(stage, cast, kept)
+            await scene_window.days(stage, cast)
+            progress("The event days")
+            await scene_table.play(stage, cast)
+            await scene_judging.open_surprises(stage)
+            progress("Judging")
+            await scene_judging.play(stage, cast, leave=5)
+            await scene_result.preview(stage)
+            await stage.wait(hours=26)
+            await scene_judging.mark_all(stage, cast, FORGETFUL)
+            await scene_judging.close(stage)
+            await stage.look_back()
+            progress("The result")
+            standings = await scene_result.announce(stage)
+        finally:
+            await bot.stop()
+        return Played(server, stage, cast, bot, standings, time.monotonic() - began)
