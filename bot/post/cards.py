@@ -15,6 +15,7 @@ from bot.post.dress import message_kwargs
 from bot.post.lookup import find_own
 from bot.post.porter import Porter
 from bot.post.trouble import Trouble, understand
+from bot.rules.snowflakes import freely_edited
 from bot.words import delivery as words
 from storage.records.delivery import Card
 from storage.records.message import Message
@@ -22,6 +23,9 @@ from storage.store import Store
 from storage.tables import cards, tryouts
 
 log = logging.getLogger(__name__)
+
+MOST_OLD_EDITS = 20
+"""A message over an hour old is edited so often, then it is posted anew: the platform's own limit is unpublished."""
 
 
 @dataclass(frozen=True)
@@ -84,6 +88,8 @@ class Shower:
     async def _edit(self, card: Card, message: Message, wanted: str) -> bool:
         """Change the message in place; whether that was possible."""
         assert card.room_id is not None and card.message_id is not None
+        if card.old_edits >= MOST_OLD_EDITS:
+            return False
         post = self.porter.room(card.room_id).get_partial_message(card.message_id)
 
         async def change() -> None:
@@ -105,7 +111,8 @@ class Shower:
                 return False
             raise
         async with self.store.write() as db:
-            await cards.edited(db, card.id, wanted, card.stale, self.clock.now())
+            now = self.clock.now()
+            await cards.edited(db, card.id, wanted, card.stale, now, old=not freely_edited(card.message_id, now))
         return True
 
     async def _post(self, card: Card, message: Message, wanted: str, room_id: int) -> None:
