@@ -109,12 +109,17 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
 
 def protest_ends(plan: Plan, announced_at: datetime) -> datetime:
     """When protests end: the plan's number of school days after the announcement, at the same time of day (UTC)."""
+    return school_days_later(plan, announced_at, plan.protest_days)
+
+
+def school_days_later(plan: Plan, at: datetime, days: int) -> datetime:
+    """So many school days after an instant, at the same time of day (UTC)."""
+    if days == 0:
+        return at.astimezone(UTC)
     zone = ZoneInfo(plan.zone)
-    announced = wall_clock(announced_at, zone)
-    if plan.protest_days == 0:
-        return announced_at.astimezone(UTC)
-    last = SchoolDays(plan.calendar).following(announced.date(), plan.protest_days)[-1]
-    return instant(datetime.combine(last, announced.time()), zone)
+    local = wall_clock(at, zone)
+    last = SchoolDays(plan.calendar).following(local.date(), days)[-1]
+    return instant(datetime.combine(last, local.time()), zone)
 
 
 def purge_at(plan: Plan, announced_at: datetime) -> datetime:

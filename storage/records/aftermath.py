@@ -1,0 +1,32 @@
+"""What follows the announcement: the place that is offered, and the feedback for each squad."""
+
+from datetime import datetime
+from typing import Literal
+
+from storage.records.base import Record
+
+OfferState = Literal["open", "accepted", "declined", "lapsed"]
+
+
+class Offer(Record):
+    """The place, offered to one squad; a squad is asked once."""
+
+    id: int
+    tryout_id: int
+    squad_id: int
+    state: OfferState = "open"
+    what: str
+    """What the place is, in the coach's words."""
+    made_at: datetime
+    answer_by: datetime
+    """Afterwards the coach may let it lapse; until then an answer still counts."""
+    answered_at: datetime | None = None
+
+
+class Feedback(Record):
+    """What a squad is told about its own work, as the coach left it."""
+
+    squad_id: int
+    text: str
+    edited_at: datetime
+    sent_at: datetime | None = None
