@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from bot.rules.alpha import alphas_with_intervals, tabulate
 from bot.rules.coefficient import UNDEFINED, Coefficient
-from bot.rules.concordance import Concordance, kendall_w
+from bot.rules.concordance import Chance, Concordance, chance, kendall_w
 from bot.rules.icc import Icc, icc
 from bot.rules.panel import Observation, fit
 from bot.rules.results import SheetScore, Standings
@@ -37,6 +37,8 @@ class Agreement:
     """None unless every judge saw every squad, or when it cannot be computed."""
     concordance: Concordance | None
     """As for `icc`."""
+    chance: Chance | None
+    """How likely as much concordance is by lot; as for `icc`."""
     complete: bool
     """Whether every judge saw every squad."""
     spread: float | None
@@ -91,6 +93,7 @@ def _agreement(
         [whole] = alphas_with_intervals(values, "interval", seed, resamples)
         criteria = dict(zip(keys, alphas_with_intervals(marks, "ordinal", seed, resamples), strict=True))
     table = [[sheet.value for sheet in each] for each in sheets.values()] if complete else []
+    by_judge = list(zip(*table, strict=True))
     return Agreement(
         event=event,
         measure=measure,
@@ -99,7 +102,8 @@ def _agreement(
         sheets=whole,
         criteria=criteria,
         icc=icc(table),
-        concordance=kendall_w(list(zip(*table, strict=True)), seed),
+        concordance=kendall_w(by_judge),
+        chance=chance(by_judge, seed),
         complete=complete,
         spread=fit(observations(sheets)).spread if rows else None,
     )

@@ -16,11 +16,12 @@ from operator import add
 EXACT_UP_TO = 20_000
 """Steps for which the null distribution is enumerated; beyond, orders are drawn."""
 DRAWS = 1_999
+Ratings = Sequence[Sequence[Fraction | float]]
 
 
 @dataclass(frozen=True, slots=True)
 class Concordance:
-    """W of one panel, and the probability of at least as much if every judge had ordered the squads by lot."""
+    """W of one panel."""
 
     w: Fraction
     rank_sums: tuple[Fraction, ...]
@@ -28,12 +29,18 @@ class Concordance:
     s: Fraction
     ties: int
     """T: the sum of t^3 - t."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chance:
+    """The probability of at least as much concordance if every judge had ordered the squads by lot."""
+
     p: float
     exact: bool
-    """Whether p comes from all possible orders; otherwise from seeded random ones."""
+    """Whether it comes from all possible orders; otherwise from seeded random ones."""
 
 
-def kendall_w(ratings: Sequence[Sequence[Fraction | float]], seed: int = 1) -> Concordance | None:
+def kendall_w(ratings: Ratings) -> Concordance | None:
     """W of a complete table with a row for each judge and a column for each squad.
 
     None (cannot be computed yet) below two judges or two squads, or when every judge gave all squads the same.
@@ -41,22 +48,32 @@ def kendall_w(ratings: Sequence[Sequence[Fraction | float]], seed: int = 1) -> C
     m, n = len(ratings), len(ratings[0]) if ratings else 0
     if m < 2 or n < 2:
         return None
-    doubled = [_doubled_ranks(row) for row in ratings]
-    ties = sum(count**3 - count for row in doubled for count in Counter(row).values())
+    ranked = [_doubled_ranks(row) for row in ratings]
+    ties = sum(tied for _, tied in ranked)
     most = m * m * (n**3 - n) - m * ties
     if most == 0:
         return None
-    sums = [sum(column) for column in zip(*doubled, strict=True)]
-    s = _spread(sums)
-    p, exact = _chance(doubled, s, seed)
+    sums = [sum(column) for column in zip(*(row for row, _ in ranked), strict=True)]
+    spread = _spread(sums)
     return Concordance(
-        w=Fraction(12 * s, 4 * n * most),
+        w=Fraction(12 * spread, 4 * n * most),
         rank_sums=tuple(Fraction(value, 2) for value in sums),
-        s=Fraction(s, 4 * n),
+        s=Fraction(spread, 4 * n),
         ties=ties,
-        p=p,
-        exact=exact,
     )
+
+
+def chance(ratings: Ratings, seed: int = 1) -> Chance | None:
+    """How likely as much concordance is by lot, each judge's ties kept; None where W cannot be computed."""
+    found = kendall_w(ratings)
+    if found is None:
+        return None
+    ranks = [_doubled_ranks(row)[0] for row in ratings]
+    reached = int(found.s * 4 * len(ranks[0]))
+    distribution = null_distribution(ranks, EXACT_UP_TO)
+    if distribution is None:
+        return Chance(_drawn(ranks, reached, seed), exact=False)
+    return Chance(float(sum(p for value, p in distribution.items() if value >= reached)), exact=True)
 
 
 def null_distribution(ranks: Sequence[Sequence[int]], budget: int | None = None) -> dict[int, Fraction] | None:
@@ -86,32 +103,26 @@ def null_distribution(ranks: Sequence[Sequence[int]], budget: int | None = None)
     return {value: Fraction(ways, whole) for value, ways in sorted(found.items())}
 
 
-def _chance(ranks: Sequence[Sequence[int]], reached: int, seed: int) -> tuple[float, bool]:
-    distribution = null_distribution(ranks, EXACT_UP_TO)
-    if distribution is None:
-        return _drawn(ranks, reached, seed), False
-    return float(sum(p for value, p in distribution.items() if value >= reached)), True
-
-
 def _drawn(ranks: Sequence[Sequence[int]], reached: int, seed: int) -> float:
     """(1 + drawn orders with at least as much) / (1 + draws)."""
     import numpy as np
 
-    chance = np.random.default_rng(seed)
     rows = np.broadcast_to(np.array(ranks, dtype=np.int64), (DRAWS, len(ranks), len(ranks[0])))
-    sums = chance.permuted(rows, axis=2).sum(axis=1)
+    sums = np.random.default_rng(seed).permuted(rows, axis=2).sum(axis=1)
     spreads = len(ranks[0]) * (sums * sums).sum(axis=1) - sums.sum(axis=1) ** 2
     return float((1 + np.count_nonzero(spreads >= reached)) / (1 + DRAWS))
 
 
-def _doubled_ranks(values: Sequence[Fraction | float]) -> list[int]:
-    """Twice the fractional ranks, lowest value first, so that they are whole."""
+def _doubled_ranks(values: Sequence[Fraction | float]) -> tuple[list[int], int]:
+    """Twice the fractional ranks, lowest value first, so that they are whole; and the sum of t^3 - t of the ties."""
     count = Counter(values)
-    rank, below = {}, 0
+    rank, below, ties = {}, 0, 0
     for value in sorted(count):
-        rank[value] = 2 * below + count[value] + 1
-        below += count[value]
-    return [rank[value] for value in values]
+        times = count[value]
+        rank[value] = 2 * below + times + 1
+        below += times
+        ties += times**3 - times
+    return [rank[value] for value in values], ties
 
 
 def _spread(sums: Sequence[int]) -> int:

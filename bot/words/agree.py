@@ -71,8 +71,8 @@ def agreement_block(outcome: Outcome, one: Agreement) -> str:
     numbers = [f"alpha {_number(one.sheets)}"]
     if one.icc is not None:
         numbers.append(f"one judge alone {_number(one.icc.icc2)}, their mean {_number(one.icc.icc2k)} (ICC)")
-    if one.concordance is not None:
-        chance = one.concordance.p
+    if one.concordance is not None and one.chance is not None:
+        chance = one.chance.p
         by_chance = "less than 1 %" if chance < 0.01 else f"{chance:.0%}".replace("%", " %")
         numbers.append(f"common order W {float(one.concordance.w):.2f} (by chance alone: {by_chance})")
     lines.append(f"-# {'; '.join(numbers)}")

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import assume, given
 from scipy import stats
 
-from bot.rules.concordance import DRAWS, _drawn, kendall_w, null_distribution
+from bot.rules.concordance import DRAWS, _drawn, chance, kendall_w, null_distribution
 from tests.rules.reference import reference
 from tests.rules.tables import Table, tables
 
@@ -20,8 +20,10 @@ def test_w_gives_the_published_examples(name: str) -> None:
     assert (found.s, found.ties) == (Fraction(expected["S"]), expected["tie_sum"])
     assert float(found.w) == pytest.approx(expected["W"], rel=1e-9)
     assert float(found.w) == pytest.approx(example["published"]["W"], abs=5e-3)
-    assert not found.exact
-    assert found.p == pytest.approx(expected["p_chi2"], abs=0.08)
+    drawn = chance(example["input"]["ratings"])
+    assert drawn is not None
+    assert not drawn.exact
+    assert drawn.p == pytest.approx(expected["p_chi2"], abs=0.08)
 
 
 @pytest.mark.parametrize("name", ["A7a", "A7b"])
@@ -49,7 +51,20 @@ def test_w_agrees_with_scipys_friedman_test(table: Table) -> None:
     chi2, _ = stats.friedmanchisquare(*table)
     assert float(found.w) == pytest.approx(chi2 / (m * (n - 1)), abs=1e-10)
     assert 0 <= found.w <= 1
-    assert 0 < found.p <= 1
+    by_lot = chance(judged)
+    assert by_lot is not None
+    assert 0 < by_lot.p <= 1
+
+
+def test_the_probability_is_exact_where_few_orders_are_possible() -> None:
+    """Reference A7b: S = 26 of four judges and three squads has p = 1/24."""
+    ratings = [[1, 2, 3], [1, 2, 3], [1, 2, 3], [1, 3, 2]]
+    found, by_lot = kendall_w(ratings), chance(ratings)
+    assert found is not None
+    assert by_lot is not None
+    assert found.s == 26
+    assert by_lot.exact
+    assert by_lot.p == pytest.approx(1 / 24)
 
 
 def test_drawn_orders_come_close_to_the_exact_probability() -> None:
@@ -63,3 +78,4 @@ def test_drawn_orders_come_close_to_the_exact_probability() -> None:
 @pytest.mark.parametrize("table", [[], [[1, 2]], [[1], [2]], [[3, 3], [5, 5]]])
 def test_w_of_too_little_cannot_be_computed(table: Table) -> None:
     assert kendall_w(table) is None
+    assert chance(table) is None
