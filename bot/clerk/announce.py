@@ -8,6 +8,7 @@ from functools import partial
 
 from bot.clerk.book import score_book
 from bot.clerk.frame import Work, act, record, slow_view
+from bot.clerk.privacy import plan_purge
 from bot.clerk.results import check_begun, outcome_of, own_open
 from bot.rules.calendar import protest_ends
 from bot.rules.refusal import Refusal
@@ -88,6 +89,7 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said
     if not said.digest == digest_of(await score_book(db, tryout)) == request.args[0]:
         raise Refusal("scores_changed")
     await tryouts.set_announced(db, tryout.id, request.at)
+    await plan_purge(db, await tryouts.get(db, tryout.id), request.at)
     for squad_id, message in said.rooms:
         await post.queue(db, tryout.id, f"squad/{squad_id}", message, request.at)
     await post.queue(db, tryout.id, "news", said.news, request.at)

@@ -10,7 +10,7 @@ from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Plan
 
 _SENTENCES = {
-    "name": "the name is now **{new}**",
+    "name": "the name is now {new}",
     "zone": "the time zone is now {new}",
     "sections": "the sections are now: {new}",
     "places": "the number of places is {new} instead of {old}",
@@ -23,16 +23,16 @@ _SENTENCES = {
     "dates": "the dates",
     "reminders": "the hours of reminders",
     "events": "the events",
-    "weight": "**{name}** counts {new} instead of {old}",
-    "rules": "the rules of **{name}**",
+    "weight": "{name} counts {new} instead of {old}",
+    "rules": "the rules of {name}",
 }
 _SECRET = {"weight": "the surprise counts {new} instead of {old}", "rules": "the rules of the surprise"}
 
 
 def sentence(change: Change) -> str:
-    """One change, in words that give no secret away."""
+    """One change, in plain words that give no secret away; people's own words stand in it as they are."""
     lines = _SENTENCES if change.name or change.kind not in _SECRET else _SECRET
-    return lines[change.kind].format(name=escape(change.name), old=escape(change.old), new=escape(change.new))
+    return lines[change.kind].format(name=change.name, old=change.old, new=change.new)
 
 
 def moved(plan: Plan, schedule: Schedule) -> Message:
@@ -46,7 +46,7 @@ def moved(plan: Plan, schedule: Schedule) -> Message:
 
 def changed(plan: Plan, schedule: Schedule, sentences: Sequence[str], dates: bool, reason: str, sha256: str) -> Message:
     """After the brief: what has changed and why, and the plan's new fingerprint."""
-    lines = [f"**{escape(plan.name)}: the plan has changed.**", *(f"- {one}" for one in sentences)]
+    lines = [f"**{escape(plan.name)}: the plan has changed.**", *(f"- {escape(one)}" for one in sentences)]
     if dates:
         lines.append(f"The deadline is now {full_and_relative(schedule.deadline)}.")
     lines.append(f"Reason: {escape(reason)}")
