@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 
+from bot.clerk.dealing import deal
 from bot.clerk.dockets import all_entries, lists_changed
 from bot.clerk.frame import act, record, view
-from bot.clerk.opening import deal, open_names, tell_sheets_out
+from bot.clerk.opening import open_names, tell_sheets_out
 from bot.rules.refusal import Refusal
 from bot.words import judges as words
 from bot.words import judging as judge_words
@@ -48,11 +49,10 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     fresh = [judge for judge in new if judge.opted_in_at is None]
     if fresh:
         await post.queue(db, tryout.id, "news", judge_words.invitation(tryout, fresh), request.at)
+    await deal(db, tryout, request.at)
     for judge in new:
-        await deal(db, tryout, judge)
-        if judge.opted_in_at is not None:
-            await tell_sheets_out(db, tryout, judge, await open_names(db, tryout), request.at)
-            await lists_changed(db, tryout, judge.id)
+        await tell_sheets_out(db, tryout, judge, await open_names(db, tryout), request.at)
+        await lists_changed(db, tryout, judge.id)
     return Replace(message=await overview(db, tryout))
 
 

@@ -1,18 +1,21 @@
-"""Handing out score sheets: to every judge for every squad, each in an order of their own."""
+"""Opening events for judging: panels are made where need be, sheets are handed out, judges and the coach are told."""
 
+import asyncio
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.clerk.dealing import deal, keep_panel, names_of, problem_of
 from bot.clerk.dockets import entries_of, lists_changed
 from bot.clerk.moments import schedule_of
-from bot.rules.orders import order_of
+from bot.rules.panels import Panel, assign
 from bot.rules.sheets import rubrics
 from bot.words import judges as coach_words
 from bot.words import judging as words
+from bot.words import panels as panel_words
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, post, squads
+from storage.tables import judges, judging, panels, post, squads
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -40,34 +43,37 @@ async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: d
         return
     for event in events:
         await judging.open_event(db, tryout.id, event.key, now)
+    for event in events:
+        await _make_panels(db, tryout, event, now)
+    await deal(db, tryout, now)
     panel = await judges.judges(db, tryout.id)
     for judge in panel:
-        await deal(db, tryout, judge)
-        if judge.opted_in_at is not None:
-            await tell_sheets_out(db, tryout, judge, [event.name for event in events], now)
+        await tell_sheets_out(db, tryout, judge, [event.name for event in events], now)
     await lists_changed(db, tryout)
     message = coach_words.sheets_out([event.name for event in events], panel, await squads.squads(db, tryout.id))
     await post.queue(db, tryout.id, "office", message, now)
 
 
-async def deal(db: Transaction, tryout: Tryout, judge: Judge) -> None:
-    """Hand a judge the sheets of all open events that the judge does not have yet."""
-    taking_part = await squads.squads(db, tryout.id)
-    opened = await judging.opened(db, tryout.id)
-    have = {(one.squad_id, one.event, one.measure) for one in await judges.sheets_of(db, judge.id)}
-    places = {taking_part[one].id: place for place, one in enumerate(order_of(judge.number, len(taking_part)), 1)}
-    for event, rubric in rubrics(tryout.plan):
-        if event.key not in opened or opened[event.key].closed_at is not None:
+async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datetime) -> None:
+    """Share judges out for an event whose squads are not seen by all of them, unless the coach has done so before."""
+    for judged, rubric in rubrics(tryout.plan):
+        if judged.key != event.key or await panels.seats(db, tryout.id, event.key, rubric.key):
             continue
-        for squad in taking_part:
-            if (squad.id, event.key, rubric.key) not in have:
-                await judges.add_sheet(db, judge.id, squad.id, event.key, rubric.key, places[squad.id])
+        asked = await problem_of(db, tryout, event, rubric)
+        if asked is None:
+            continue
+        found = await asyncio.to_thread(assign, asked)
+        if isinstance(found, Panel):
+            await keep_panel(db, tryout, event, rubric, found)
+        else:
+            names = await names_of(db, tryout)
+            await post.queue(db, tryout.id, "office", panel_words.no_sheets(event, rubric, found, names), now)
 
 
 async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened: Sequence[str], now: datetime) -> None:
     """Tell a judge that there are sheets to mark; late news is better than none, so it never grows stale."""
     mine = await entries_of(db, tryout, judge)
-    if any(entry.owed for entry in mine):
+    if judge.opted_in_at is not None and any(entry.owed for entry in mine):
         message = words.sheets_out(mine, opened, schedule_of(tryout).judging_closes)
         await post.queue(db, tryout.id, f"judge/{judge.id}", message, now)
 

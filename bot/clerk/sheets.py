@@ -112,12 +112,14 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     mine = await entries_of(db, tryout, me)
     now = next(one for one in mine if one.sheet.id == sheet_id)
     living = await post.card(db, tryout.id, f"judge/{me.id}")
-    in_list = living is not None and living.message_id is not None and living.message_id == request.message_id
-    if living is not None and in_list and not overruled and freely_edited(living.message_id or 0, request.at):
-        shown = await desk(db, tryout, me)
-        await shown_by_answer(db, living, shown, request.at)
-        return Replace(message=shown)
-    return Replace(message=words.saved(now, mine, overruled))
+    if living is None or request.message_id is None or living.message_id != request.message_id:
+        return Replace(message=words.saved(now, mine, overruled))
+    if overruled or not freely_edited(request.message_id, request.at):
+        # The list itself is left to the courier: it has to stay what it is, or is too old to be edited by every press.
+        return Say(message=words.saved(now, mine, overruled))
+    shown = await desk(db, tryout, me)
+    await shown_by_answer(db, living, shown, request.at)
+    return Replace(message=shown)
 
 
 async def keep(

@@ -183,7 +183,7 @@ def next_open(entries: Sequence[Entry]) -> Entry | None:
 
 def last_saved(entries: Sequence[Entry]) -> Entry | None:
     """The sheet that was saved last."""
-    saved = [entry for entry in entries if entry.sheet.version > 0]
+    saved = [entry for entry in entries if entry.sheet.version > 0 and entry.sheet.state in ("started", "submitted")]
     return max(saved, key=lambda entry: (_saved(entry), -entry.sheet.id), default=None)
 
 

@@ -56,6 +56,12 @@ def panel(
             Button(key=key("judging.pick-event"), label="Open for judging", disabled=not waiting),
             Button(key=key("judging.status"), label="Who owes what", disabled=not judges),
             _close_or_resume(tryout),
+        )
+    )
+    rows.append(
+        (
+            Button(key=key("panels.panel"), label="Panels", disabled=not judges),
+            Button(key=key("ties.panel"), label="Ties", disabled=not judges),
             BACK,
         )
     )

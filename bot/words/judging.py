@@ -19,7 +19,7 @@ from storage.records.message import (
     Select,
     TextField,
 )
-from storage.records.people import Judge
+from storage.records.people import Judge, Squad
 from storage.records.plan import Criterion
 from storage.records.tryout import Tryout
 
@@ -61,10 +61,10 @@ def welcome() -> Message:
 def desk(tryout: Tryout, entries: Sequence[Entry], closes: datetime, page: int = 0) -> Message:
     """The judge's living list: what is done, started and open, the time left, and the next sheet one press away."""
     head = f"**Your score sheets** for {escape(tryout.plan.name)}"
+    knows = Button(key=key("sheets.tie"), label="I know someone in a squad")
     if not entries:
-        return Message(
-            text=f"{head}\nThere is nothing to mark yet. Your sheets come here when judging opens.\n{SECRET}"
-        )
+        text = f"{head}\nThere is nothing to mark yet. Your sheets come here when judging opens.\n{SECRET}"
+        return Message(text=text, rows=((knows,),))
     lines = [head, progress(entries, closes)]
     saved = last_saved(entries)
     if saved is not None and not saved.done:
@@ -77,7 +77,8 @@ def desk(tryout: Tryout, entries: Sequence[Entry], closes: datetime, page: int =
         text = "\n".join([*lines, "", "The list below has every sheet.", "", SECRET])
     pages = -(-len(entries) // PAGE)
     page = within(page, pages)
-    rows = [row for row in (_onward(entries), _pick(entries, page), turning("sheets.list", page, pages)) if row]
+    below = (*turning("sheets.list", page, pages), knows)
+    rows = [row for row in (_onward(entries), _pick(entries, page), below) if row]
     return Message(text=text, rows=tuple(rows))
 
 
@@ -180,9 +181,10 @@ def sheet(entry: Entry) -> Message:
         style="main",
         disabled=not entry.changeable,
     )
+    knows = Button(key=key("sheets.tie-ask", entry.squad.id), label="I know someone here", disabled=entry.done)
     return Message(
         text=cut("\n".join(lines), MESSAGE_LENGTH),
-        rows=((mark, Button(key=key("sheets.list"), label="My sheets")),),
+        rows=((mark, knows, Button(key=key("sheets.list"), label="My sheets")),),
     )
 
 
@@ -290,3 +292,11 @@ def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Messag
     if late:
         text += "\n-# I was off for a while, so this comes late."
     return Message(text=text, rows=((*_onward(entries), Button(key=key("sheets.list"), label="My sheets")),))
+
+
+def one_more(squad: Squad, entries: Sequence[Entry]) -> Message:
+    """Told to a judge who takes a squad over."""
+    return Message(
+        text=f"One more squad for you: **{escape(squad.name)}**. Another judge could not mark it. Thank you!",
+        rows=((*_onward(entries), Button(key=key("sheets.list"), label="My sheets")),),
+    )

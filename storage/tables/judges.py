@@ -140,3 +140,26 @@ async def marks_at(db: Snapshot, sheet_id: int, version: int) -> dict[str, int]:
     """The marks of a sheet as they stood in one of its versions; empty for version 0."""
     found = await db.value("SELECT marks_json FROM sheet_version WHERE sheet_id = ? AND version = ?", sheet_id, version)
     return dict(json.loads(found)) if found else {}
+
+
+async def drop_untouched(db: Transaction, sheet_id: int) -> None:
+    """Take back a sheet in which nothing was ever saved."""
+    await db.run("DELETE FROM sheet WHERE id = ? AND version = 0", sheet_id)
+
+
+async def set_aside(db: Transaction, sheet: Sheet, now: datetime) -> None:
+    """The judge does not mark this squad after all; what stands in the sheet is kept and counts no more."""
+    if sheet.version:
+        await save_sheet(db, sheet, "recused", sheet.marks, sheet.comments, now)
+    else:
+        await db.run("UPDATE sheet SET state = 'recused' WHERE id = ?", sheet.id)
+
+
+async def give_back(db: Transaction, sheet_id: int) -> None:
+    """A sheet that was set aside is the judge's again, as it stood before; one that was let go at the close is not."""
+    await db.run(
+        "UPDATE sheet SET state = coalesce((SELECT state FROM sheet_version WHERE sheet_id = sheet.id "
+        "AND state <> 'recused' ORDER BY sheet_version.version DESC LIMIT 1), 'open') "
+        "WHERE id = ? AND state = 'recused' AND id NOT IN (SELECT sheet_id FROM let_go)",
+        sheet_id,
+    )

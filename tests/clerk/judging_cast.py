@@ -5,7 +5,9 @@ from typing import Any
 
 import bot.clerk.judges
 import bot.clerk.judging
-import bot.clerk.sheets  # noqa: F401
+import bot.clerk.panels
+import bot.clerk.sheets
+import bot.clerk.ties  # noqa: F401
 from bot.clerk.opening import open_judging
 from bot.rules.codes import join_code
 from bot.rules.names import name_keys
@@ -49,10 +51,16 @@ class Cast:
             return await judges.sheets_of(db, judge.id)
 
     async def sheet(self, who: int, squad: str) -> Sheet:
-        """A judge's sheet for a squad."""
+        """A judge's sheet for a squad (of the first rubric, if there are several)."""
+        found = await self.sheet_or_none(who, squad)
+        assert found is not None, (who, squad)
+        return found
+
+    async def sheet_or_none(self, who: int, squad: str) -> Sheet | None:
+        """A judge's sheet for a squad, if there is one."""
         async with self.asking.store.read() as db:
             squad_id = await squad_called(db, squad)
-        return next(sheet for sheet in await self.sheets(who) if sheet.squad_id == squad_id)
+        return next((sheet for sheet in await self.sheets(who) if sheet.squad_id == squad_id), None)
 
     async def fill(self, who: int, squad: str, levels: dict[str, int], **more: Any) -> Message:
         """Open a judge's sheet, fill the form, and get the answer (in a direct message)."""

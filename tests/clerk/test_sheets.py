@@ -1,14 +1,15 @@
 """Judges mark score sheets: from form to form, from any device, safely."""
 
+from datetime import timedelta
 from decimal import Decimal
 
 from bot.clerk.frame import ACTIONS, perform
 from bot.clerk.sheets import living_list
+from bot.rules.snowflakes import EPOCH_MS
 from bot.words.keys import split
-from storage.records.message import Message, Open, RadioField, Replace
+from storage.records.message import Message, Open, RadioField, Replace, Say
 from storage.records.plan import Criterion, Event, Rubric
 from storage.records.request import Request
-from storage.tables import post
 from tests.clerk.conftest import Begin, button
 from tests.clerk.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, select
 
@@ -77,14 +78,30 @@ async def test_a_whole_form_hands_the_sheet_in_and_the_list_shows_it(begin: Begi
     assert "Done: Moon Moles" in (await living(found, ADA)).text
 
 
+async def listed(found: Cast, who: int, age: timedelta) -> int:
+    """The id of a judge's list that was posted some time ago."""
+    judge = await found.judge(who)
+    message_id = (int((found.asking.now - age).timestamp() * 1000) - EPOCH_MS) << 22
+    async with found.asking.store.write() as db:
+        await db.run("UPDATE card SET message_id = ? WHERE key = ?", message_id, f"judge/{judge.id}")
+    return message_id
+
+
+async def test_a_list_too_old_to_be_edited_often_stays_and_the_answer_comes_beside_it(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    old = await listed(found, ADA, timedelta(days=2))
+    await found.fill(ADA, "Moon Moles", {"reasons": 3}, message_id=old)
+    answer = found.asking.answers[-1]
+    assert isinstance(answer, Say) and answer.private
+    assert answer.message.text.startswith("Saved: **Moon Moles**, 1 of 2 marked.")
+
+
 async def test_a_press_in_the_living_list_changes_that_list_in_place(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    tryout, judge = await found.asking.tryout(), await found.judge(ADA)
-    async with found.asking.store.write() as db:
-        await db.run("UPDATE card SET message_id = 77 WHERE key = ?", f"judge/{judge.id}")
-        assert await post.card(db, tryout.id, f"judge/{judge.id}") is not None
-    await found.fill(ADA, "Moon Moles", {"reasons": 3}, message_id=77)
+    message_id = await listed(found, ADA, timedelta(minutes=5))
+    await found.fill(ADA, "Moon Moles", {"reasons": 3}, message_id=message_id)
     answer = found.asking.answers[-1]
     assert isinstance(answer, Replace)
     assert answer.message == await living(found, ADA)
