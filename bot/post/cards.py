@@ -149,10 +149,12 @@ class Shower:
     async def _take_down(self, card: Card) -> None:
         """There is nothing to show any more."""
         message_id = card.message_id if card.message_id is not None else await self._look(card)
-        if message_id is not None and card.room_id is not None:
-            await self._delete(card.room_id, message_id)
+        for room_id, standing in ((card.room_id, message_id), (card.old_room_id, card.old_message_id)):
+            if room_id is not None and standing is not None:
+                await self._delete(room_id, standing)
         async with self.store.write() as db:
             await cards.vanished(db, card.id)
+            await cards.old_gone(db, card.id)
             await cards.settled(db, card.id, card.stale)
 
     async def _delete(self, room_id: int, message_id: int) -> None:

@@ -57,17 +57,20 @@ class Courier:
 
     async def begin(self, now: datetime) -> datetime | None:
         """Set out with everything that can be delivered now; returns when there may be more."""
+        # Whoever comes back while we look wakes us again; what we saw of their work may be out of date by then.
+        under_way = set(self._running)
         async with self._store.read() as snapshot:
             found = await survey(snapshot, now)
         self._resting = {lane: until for lane, until in self._resting.items() if until > now}
         # A lane that was done with and has new work starts afresh, even if the work looks the same.
         self._done = {lane: facts for lane, facts in self._done.items() if lane in found.ready}
         for lane, facts in found.ready.items():
-            if self._stopping or lane in self._running or lane in self._resting:
+            if self._stopping or lane in under_way or lane in self._resting:
                 continue
             if self._done.get(lane) == facts:
-                log.error("nothing came of the work for %s; it is left alone for a while", lane[1])
-                self._rest(lane, LONGEST)
+                self._failures[lane] += 1
+                log.warning("nothing came of the work for %s", lane[1])
+                self._rest(lane, patience(self._failures[lane]))
                 continue
             self._done[lane] = facts
             self._running[lane] = task = asyncio.create_task(self._run(lane), name=f"deliver to {lane[1]}")

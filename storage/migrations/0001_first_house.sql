@@ -200,7 +200,6 @@ CREATE TABLE card (
     failed TEXT NOT NULL DEFAULT '',
     UNIQUE (tryout_id, key)
 ) STRICT;
-CREATE INDEX card_open ON card (tryout_id) WHERE stale > 0 OR pin_open = 1 OR old_message_id IS NOT NULL;
 
 -- What the coach has been told does not get through.
 CREATE TABLE trouble (

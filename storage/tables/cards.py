@@ -5,7 +5,7 @@ from datetime import datetime
 from storage.records.delivery import Card
 from storage.tables.session import Snapshot, Transaction, stamp
 
-_OPEN = "(stale > 0 OR pin_open = 1 OR old_message_id IS NOT NULL)"
+_OPEN = "(stale > 0 OR (message_id IS NOT NULL AND (pin_open = 1 OR old_message_id IS NOT NULL)))"
 
 
 async def open_cards(db: Snapshot) -> list[Card]:
@@ -80,7 +80,7 @@ async def settled(db: Transaction, card_id: int, seen: int, failed: str = "") ->
 
 
 async def vanished(db: Transaction, card_id: int) -> None:
-    """Note that a card's message is no longer there."""
+    """Note that a card's message is no longer there; one that it took the place of may still be."""
     await db.run(
         "UPDATE card SET message_id = NULL, shown = '', pin_open = 0, claimed_at = NULL, claimed_text = NULL "
         "WHERE id = ?",

@@ -18,6 +18,8 @@ SERVER = 500
 EPOCH_MS = 1_420_070_400_000
 
 Json = dict[str, Any]
+RESET = web.Response(status=599)
+"""As an answer: the connection is cut instead."""
 Trouble = Callable[[str, str, Json], Awaitable[web.StreamResponse | None]]
 
 
@@ -44,6 +46,8 @@ class Wire:
     pins: set[int] = field(default_factory=set)
     directs: dict[int, int] = field(default_factory=dict)
     closed_directs: set[int] = field(default_factory=set)
+    open_members: set[int] = field(default_factory=set)
+    """People with closed direct messages who can be added to threads all the same."""
     nonces: dict[str, Json] = field(default_factory=dict)
     remembers_nonces: bool = True
     tells_nonces: bool = False
@@ -69,6 +73,14 @@ class Wire:
         self.rooms[room_id] = []
 
     async def handle(self, request: web.Request) -> web.StreamResponse:
+        """Serve one request, or cut the connection."""
+        done = await self._serve(request)
+        if done is RESET:
+            assert request.transport is not None
+            request.transport.abort()
+        return done
+
+    async def _serve(self, request: web.Request) -> web.StreamResponse:
         method, path = request.method, request.path.removeprefix("/api/v10")
         body, files = await _read(request)
         body["_query"] = dict(request.query)
@@ -245,7 +257,7 @@ class Wire:
     def _seat(self, method: str, thread: int, person: int) -> web.Response:
         if self.threads[thread]["thread_metadata"]["archived"]:
             return refusal(400, 50083)
-        if person in self.closed_directs:
+        if person in self.closed_directs - self.open_members:
             return refusal(403, 50001)
         (self.members[thread].add if method == "PUT" else self.members[thread].discard)(person)
         return web.Response(status=204)
