@@ -116,7 +116,7 @@ async def weighed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 def _weight(plan: Plan, line: str) -> tuple[str, Decimal]:
     name, _, number = line.partition("=")
-    if name.strip() not in [event.key for event in plan.events]:
+    if name.strip() not in [event.key for event in plan.events] or number.strip().startswith("-"):
         raise Refusal("typed_line", typed=line.strip())
     return name.strip(), read_points(number, f"the weight of {name.strip()}")
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.reminders import Debt
+from bot.words import delivery
 from bot.words.office import BACK
 from bot.words.pages import pages
 from bot.words.plain import count, escape
@@ -28,7 +29,6 @@ WHY = {
     "too late": "it would have come too late",
     "caught up": "a later one took its place",
     "held until morning": "it waited for the morning",
-    "too-late": "it would have come too late",
 }
 ROOM = 1900
 
@@ -67,6 +67,11 @@ def _counted(skipped: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
     """Equal lines once, with their number."""
     numbers = {line: skipped.count(line) for line in dict.fromkeys(skipped)}
     return [
-        (DUE.get(what, what) + (f" ({number} times)" if number > 1 else ""), WHY.get(why, why))
+        (f"{DUE.get(what, what)} ({number} times)" if number > 1 else DUE.get(what, what), _reason(why))
         for (what, why), number in numbers.items()
     ]
+
+
+def _reason(why: str) -> str:
+    """Why something was skipped: our own short word for it, a cause with its code, or a sentence already."""
+    return WHY.get(why) or delivery.WHY.get(why.partition(" ")[0]) or why
