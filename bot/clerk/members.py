@@ -1,5 +1,7 @@
 """What sign-up and the later life of a squad share: who asks, whether squads may change, who must be told."""
 
+from collections import defaultdict
+
 from bot.clerk.moments import schedule_of
 from bot.rules import eligibility
 from bot.rules.names import check_person_name
@@ -64,12 +66,14 @@ async def board_changed(db: Transaction, tryout: Tryout) -> None:
 
 async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:
     """Every squad with its members, then the students without one (under None)."""
-    students = await squads.students(db, tryout.id)
+    grouped: dict[int | None, list[Student]] = defaultdict(list)
+    for one in await squads.students(db, tryout.id):
+        grouped[one.squad_id].append(one)
     rows: list[tuple[Squad | None, list[Student]]] = [
-        (squad, sorted((one for one in students if one.squad_id == squad.id), key=lambda one: (one.joined_at, one.id)))
+        (squad, sorted(grouped[squad.id], key=lambda one: (one.joined_at, one.id)))
         for squad in await squads.squads(db, tryout.id)
     ]
-    rows.append((None, [one for one in students if one.squad_id is None]))
+    rows.append((None, grouped[None]))
     return rows
 
 

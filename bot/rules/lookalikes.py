@@ -1,7 +1,7 @@
 """What a name looks like: skeletons after Unicode Technical Standard #39, section 4."""
 
 import json
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from unicodedata import category, normalize
 
@@ -11,6 +11,7 @@ _INVISIBLE = frozenset("\u034f\u115f\u1160\u17b4\u17b5\u180b\u180c\u180d\u180f\u
 """Default-ignorable characters that are letters or marks by category (DerivedCoreProperties.txt)."""
 
 
+@lru_cache(maxsize=4096)
 def skeleton(text: str) -> str:
     """What `text` looks like: two texts with one skeleton can be mistaken for each other.
 

@@ -70,11 +70,8 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused it.
         """
-        try:
-            async with self._connection.execute(sql, values) as cursor:
-                return cursor.rowcount
-        except sqlite3.IntegrityError as refused:
-            raise Conflict(str(refused)) from refused
+        cursor = await self._execute(sql, values)
+        return cursor.rowcount
 
     async def insert(self, sql: str, *values: Value) -> int:
         """Insert one row and return its id.
@@ -82,10 +79,14 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused it.
         """
+        cursor = await self._execute(sql, values)
+        assert cursor.lastrowid is not None
+        return cursor.lastrowid
+
+    async def _execute(self, sql: str, values: tuple[Value, ...]) -> aiosqlite.Cursor:
         try:
-            async with self._connection.execute(sql, values) as cursor:
-                assert cursor.lastrowid is not None
-                return cursor.lastrowid
+            # Not closed: a statement without rows is over when it returns, and closing costs as much as running it.
+            return await self._connection.execute(sql, values)
         except sqlite3.IntegrityError as refused:
             raise Conflict(str(refused)) from refused
 
