@@ -43,4 +43,12 @@ def commands(door: Door) -> list[app_commands.Group]:
     async def announce(interaction: discord.Interaction) -> None:
         await door.command(interaction, "results.announce")
 
+    @results.command(name="offer", description="Offer the place, and see who has answered")
+    async def offer(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "offer.panel")
+
+    @results.command(name="feedback", description="Read, edit and send each squad's feedback")
+    async def feedback(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "feedback.panel")
+
     return [results]
