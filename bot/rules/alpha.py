@@ -9,6 +9,7 @@ distance of mid-ranks, and both run through the same sums of squares.
 """
 
 from collections.abc import Sequence
+from math import isnan
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from bot.rules.coefficient import Coefficient, Interval
@@ -18,7 +19,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
+    Marks = Sequence[Sequence[float]] | NDArray[np.generic]
 
+HIGHEST_LEVEL = 32
 Level = Literal["nominal", "ordinal", "interval", "ratio"]
 
 
@@ -42,7 +45,7 @@ def alpha(ratings: Sequence[Sequence[float]], level: Level) -> float | None:
     return alphas(squads, [(value,) for given in ratings for value in given], level)[0]
 
 
-def alphas(squads: Sequence[int], marks: Sequence[Sequence[float]], level: Level) -> list[float | None]:
+def alphas(squads: Sequence[int], marks: "Marks", level: Level) -> list[float | None]:
     """Alpha of each column of a table of sheets: `marks` has one row for each sheet, `squads` says whose it is."""
     if not squads:
         return [None]
@@ -50,20 +53,35 @@ def alphas(squads: Sequence[int], marks: Sequence[Sequence[float]], level: Level
     return defined(resampled_alphas(table, None, level)[:, 0])
 
 
-def tabulate(squads: Sequence[int], marks: Sequence[Sequence[float]]) -> Tabulated:
+def tabulate(squads: Sequence[int], marks: "Marks") -> Tabulated:
     """Count the sheets of a table of at least one row."""
     import numpy as np
 
-    names, squad = np.unique(np.asarray(squads), return_inverse=True)
-    values, column = np.unique(np.asarray(marks, dtype=np.float64), return_inverse=True)
-    width, height = len(values), len(names)
-    column = column.reshape(len(squads), -1)
+    place: dict[int, int] = {}
+    squad = np.array([place.setdefault(name, len(place)) for name in squads])
+    values, column = _columns(np.asarray(marks))
+    width, height = len(values), len(place)
     cells = column + width * (squad[:, None] + height * np.arange(column.shape[1]))
     counts = np.bincount(cells.ravel(), minlength=width * height * column.shape[1])
     sheets = np.bincount(squad)
     paired = sheets > 1
-    table = counts.reshape(-1, height, width).astype(np.float64)[:, paired]
-    return Tabulated(table, values, sheets[paired].astype(np.float64))
+    table = counts.reshape(-1, height, width).astype(np.float64)
+    if not paired.all():
+        table, sheets = table[:, paired], sheets[paired]
+    return Tabulated(table, values, sheets.astype(np.float64))
+
+
+def _columns(marks: "NDArray[np.generic]") -> tuple["Floats", "NDArray[np.intp]"]:
+    """The different values in ascending order, and where each mark stands among them.
+
+    Levels, which are small whole numbers, are their own places; a value that nobody gave changes nothing.
+    """
+    import numpy as np
+
+    if marks.dtype.kind == "i" and marks.min() >= 0 and marks.max() < HIGHEST_LEVEL:
+        return np.arange(marks.max() + 1, dtype=np.float64), marks.astype(np.intp)
+    values, column = np.unique(marks.astype(np.float64), return_inverse=True)
+    return values, column.reshape(marks.shape)
 
 
 def resampled_alphas(table: Tabulated, times: "Floats | None", level: Level) -> "Floats":
@@ -74,6 +92,7 @@ def resampled_alphas(table: Tabulated, times: "Floats | None", level: Level) -> 
     if times is None:
         times = np.ones((1, len(sheets)))
     totals = times @ counts
+    marks = totals.sum(axis=2)
     weights = times / (sheets - 1)
     if level in ("nominal", "ratio"):
         apart = (values[:, None] != values).astype(np.float64) if level == "nominal" else _ratio_distance(values)
@@ -84,10 +103,9 @@ def resampled_alphas(table: Tabulated, times: "Floats | None", level: Level) -> 
         squares = scores * scores
         by_squad = np.swapaxes(counts, 1, 2)
         observed = (weights * (sheets * (squares @ by_squad) - (scores @ by_squad) ** 2)).sum(axis=2)
-        expected = totals.sum(axis=2) * (totals * squares).sum(axis=2) - (totals * scores).sum(axis=2) ** 2
-    several = np.count_nonzero(totals, axis=2) > 1
-    pairs = totals.sum(axis=2) - 1
-    return np.where(several, 1 - pairs * observed / np.where(several, expected, 1), np.nan)
+        expected = marks * (totals * squares).sum(axis=2) - (totals * scores).sum(axis=2) ** 2
+    several = totals.max(axis=2) < marks
+    return np.where(several, 1 - (marks - 1) * observed / np.where(several, expected, 1), np.nan)
 
 
 def alphas_with_intervals(table: Tabulated, level: Level, seed: int, resamples: int) -> list[Coefficient]:
@@ -111,9 +129,7 @@ def alphas_with_intervals(table: Tabulated, level: Level, seed: int, resamples: 
 
 def defined(values: "Floats") -> list[float | None]:
     """Numbers as they leave this floor: what is undefined is None."""
-    import numpy as np
-
-    return [None if np.isnan(value) else float(value) for value in values]
+    return [None if isnan(value) else value for value in values.tolist()]
 
 
 def _middle(drawn: "Floats", resamples: int) -> Interval | None:

@@ -7,7 +7,7 @@ from bot.words.plain import count
 
 REFUSALS = {
     "packet_large": "This file is larger than {most} bytes, so it is no results packet. Check which file it is.",
-    "packet_version": "This packet is of version {version}, and this program knows version {known}. Use a newer program.",
+    "packet_version": "This packet is of version {version}; this program knows version {known}. Use a newer program.",
     "packet_unreadable": "This file is no whole results packet (at {where}: {problem}). Ask for a fresh copy.",
     "packet_twice": "This packet holds {where} twice, so it cannot be recomputed. Ask for a fresh copy.",
 }
