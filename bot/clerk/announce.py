@@ -9,17 +9,17 @@ from functools import partial
 from bot.clerk.book import score_book
 from bot.clerk.frame import Work, act, record, slow_view
 from bot.clerk.privacy import plan_purge
-from bot.clerk.results import check_begun, outcome_of, own_open
-from bot.rules.calendar import protest_ends
+from bot.clerk.results import check_begun, outcome_of, own_open, result_files
+from bot.rules.calendar import protest_ends, purge_at
 from bot.rules.refusal import Refusal
 from bot.words import announce as words
 from bot.words.outcome import Outcome
 from bot.words.own_result import own_result
-from storage.records.message import Answer, Message, Say
+from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import decisions, post, tryouts
+from storage.tables import decisions, post, trail, tryouts
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -31,6 +31,7 @@ class Said:
     news: Message
     rooms: Sequence[tuple[int, Message]]
     """By squad id."""
+    files: tuple[Attachment, ...]
     placed: tuple[int, ...]
 
 
@@ -78,7 +79,8 @@ def _draw(tryout: Tryout, book: ScoreBook, changes: Sequence[words.Change], now:
         raise Refusal("not_ready_to_announce")
     until = _until(tryout, now)
     rooms = [(row.squad_id, own_result(outcome, row, until)) for row in outcome.standings.rows]
-    return Said(digest_of(book), _news(tryout, outcome, changes, now), rooms, outcome.standings.placed)
+    news = _news(tryout, outcome, changes, now)
+    return Said(digest_of(book), news, rooms, result_files(outcome), outcome.standings.placed)
 
 
 @act("results.announced", "coach", before=draw)
@@ -96,6 +98,9 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said
     await post.touch_cards(db, tryout.id, "*")
     await plan_purge(db, tryout, request.at)
     await record(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
+    ends = await trail.last_digest(db)
+    kept = words.for_the_records(said.files, ends, _until(tryout, request.at), purge_at(tryout.plan, request.at))
+    await post.queue(db, tryout.id, "office", kept, request.at)
     return Say(message=words.announced(len(said.rooms)))
 
 

@@ -8,6 +8,8 @@ from bot.rules.agreement import agreements
 from bot.rules.firmness import firmness
 from bot.rules.judge_bootstrap import judge_bootstrap
 from bot.rules.judges import judge_views, mark_gaps
+from bot.rules.packet import packet_text
+from bot.rules.packet_build import build
 from bot.rules.refusal import Refusal
 from bot.rules.standings import standings
 from bot.words import explain as explain_words
@@ -66,8 +68,12 @@ def _analysis(outcome: Outcome) -> words.Analysis | None:
 
 
 def result_files(outcome: Outcome) -> tuple[Attachment, ...]:
-    """The files that go with the private standings."""
-    return (csv_file("standings.csv", standings_rows(outcome)),)
+    """The whole table for a spreadsheet, and the packet from which anyone can recompute it."""
+    packet = packet_text(build(outcome.book, outcome.standings))
+    return (
+        csv_file("standings.csv", standings_rows(outcome)),
+        Attachment(name="results-packet.json", data=packet.encode()),
+    )
 
 
 @slow_view("results.page", "coach")
@@ -87,7 +93,7 @@ def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool)
 @slow_view("results.firm", "coach")
 async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """How firm the place is."""
-    return partial(_firm, await _whole_book(db, tryout, request))
+    return partial(_firm, await whole_book(db, tryout, request))
 
 
 def _firm(book: ScoreBook) -> Answer:
@@ -101,7 +107,7 @@ def _firm(book: ScoreBook) -> Answer:
 @slow_view("results.judges", "coach")
 async def judges(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Whether the judges agree, and how each of them marks."""
-    return partial(_judges, await _whole_book(db, tryout, request), int(request.args[0]))
+    return partial(_judges, await whole_book(db, tryout, request), int(request.args[0]))
 
 
 def _judges(book: ScoreBook, number: int) -> Answer:
@@ -111,7 +117,7 @@ def _judges(book: ScoreBook, number: int) -> Answer:
     return Say(message=message)
 
 
-async def _whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBook:
+async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBook:
     """The book, for someone who may see every mark in it.
 
     Raises Refusal: `results_not_yet`, `own_sheets_first`.

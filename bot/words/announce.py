@@ -11,7 +11,8 @@ from bot.words.own_result import provisional
 from bot.words.pictures import standings_picture
 from bot.words.plain import count, escape, listing
 from bot.words.standings import run_off_lines
-from storage.records.message import MESSAGE_LENGTH, Button, Message
+from bot.words.when import full_and_relative
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 
 ROOM_FOR_HEAD = 200
 ROOM_FOR_TABLE = 1000
@@ -93,7 +94,7 @@ def announcement(
     squads = count(len(standings.rows), "squad")
     lines.append(f"Thank you to all {squads}. Each of you finds your own result in your squad's room.")
     lines.append(provisional(until))
-    tail = f"-# Plan: {fingerprint[:16]}… as posted with the brief." if fingerprint else ""
+    tail = f"-# Fingerprint of the plan (SHA-256): {fingerprint}" if fingerprint else ""
     room = MESSAGE_LENGTH - ROOM_FOR_HEAD - sum(len(line) + 2 for line in lines) - len(tail) - 2
     lines.append(change_lines(changes, room))
     lines.append(tail)
@@ -153,6 +154,24 @@ def change_lines(changes: Sequence[Change], room: int) -> str:
 def announced(squads: int) -> Message:
     """It is said."""
     return Message(
-        text=f"Announced. The news room has the result, and {count(squads, 'squad room')} the squads' own.",
-        rows=((Button(key=key("results.panel"), label="Standings"),),),
+        text=f"Announced. The news room has the result, and {count(squads, 'squad room')} the squads' own. "
+        "The office has the whole result for your records. Next, offer the place and send the feedback.",
+        rows=(
+            (
+                Button(key=key("offer.panel"), label="Offer the place", style="main"),
+                Button(key=key("feedback.panel"), label="Feedback for squads"),
+            ),
+        ),
+    )
+
+
+def for_the_records(files: Sequence[Attachment], trail: str, until: datetime | None, purged: datetime) -> Message:
+    """The office keeps the whole result; `trail` is the digest at the end of the trail at this moment."""
+    protest = f"Protests end {full_and_relative(until)}. " if until is not None else ""
+    return Message(
+        text="**The result is announced.** The whole result is attached, with numbers in the place of names in "
+        f"{files[-1].name}; anyone can recompute it from that file alone with `tenbell verify`.\n"
+        f"{protest}Names and marks are erased here {full_and_relative(purged)}; delete other copies then, too.\n"
+        f"-# The trail so far ends in {trail}",
+        files=tuple(files),
     )

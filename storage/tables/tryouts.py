@@ -40,6 +40,11 @@ async def newest(db: Snapshot) -> Tryout | None:
     return await db.one(Tryout, "SELECT * FROM tryout ORDER BY id DESC LIMIT 1")
 
 
+async def everyone(db: Snapshot) -> list[Tryout]:
+    """Every try-out of the database, oldest first, archived or not."""
+    return await db.all(Tryout, "SELECT * FROM tryout ORDER BY id")
+
+
 async def create(db: Transaction, server_id: int, plan: Plan, now: datetime) -> int:
     """Begin a try-out in the state `drafting`."""
     return await db.insert(

@@ -14,7 +14,7 @@ import bot.clerk.results  # noqa: F401
 from bot.clerk.frame import ACTIONS, perform
 from storage.records.message import Message, Say, Select
 from storage.records.request import Request
-from storage.tables import decisions, judges, tryouts
+from storage.tables import decisions, judges, post, trail, tryouts
 from tests.clerk.conftest import COACH, SERVER, Asking, Begin, button, small_plan
 from tests.clerk.table_help import add_judges, add_squads, hand_in
 
@@ -63,7 +63,7 @@ async def test_the_preview_ranks_shows_where_the_points_come_from_and_draws_them
         "What if?",
         "Announce",
     ]
-    assert [file.name for file in message.files] == ["standings.png", "standings.csv"]
+    assert [file.name for file in message.files] == ["standings.png", "standings.csv", "results-packet.json"]
     assert message.files[0].data.startswith(b"\x89PNG")
 
 
@@ -191,7 +191,7 @@ async def test_squads_hear_their_own_result_before_or_with_the_class(begin: Begi
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     async with asking.store.read() as db:
         rows = await db.rows("""SELECT "to", not_before FROM letter ORDER BY id""")
-    assert [row["to"] for row in rows][-1] == "news"
+    assert [row["to"] for row in rows][3:] == ["news", "office"]
     assert len({row["not_before"] for row in rows}) == 1
 
 
@@ -303,7 +303,7 @@ async def test_before_any_squad_can_be_ranked_there_is_no_picture_and_a_plain_wo
     await add_squads(asking, 2)
     message = await preview(asking)
     assert "No squad can be ranked yet." in message.text
-    assert [file.name for file in message.files] == ["standings.csv"]
+    assert [file.name for file in message.files] == ["standings.csv", "results-packet.json"]
 
 
 async def test_only_coaches_see_anything_of_the_result(begin: Begin) -> None:
@@ -366,3 +366,15 @@ async def test_without_a_ranked_squad_there_is_nothing_to_look_into(begin: Begin
     await add_squads(asking, 2)
     assert "No squad can be ranked yet" in (await asking.message("results.firm")).text
     assert "no sheet is handed in yet" in (await asking.message("results.judges:0")).text
+
+
+async def test_the_office_keeps_the_whole_result_and_the_digest_of_the_trail(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    (kept,) = await asking.letters("office")
+    async with asking.store.read() as db:
+        entries = await trail.entries(db)
+        dues = await post.dues(db, 1)
+    digests = [entry.digest for entry in entries if entry.action == "results.announce"]
+    assert kept.endswith(f"The trail so far ends in {digests[0]}")
+    assert [row.kind for row in dues if row.state == "waiting"] == ["purge"]
