@@ -55,7 +55,6 @@ SUBJECTS: tuple[dict[str, str], ...] = (
     what_if.REFUSALS,
     offers.REFUSALS,
     feedback.REFUSALS,
-    packets.REFUSALS,
     judges.REFUSALS,
     judging.REFUSALS,
     panels.REFUSALS,
