@@ -5,8 +5,7 @@ from collections.abc import Sequence
 
 from bot.rules.refusal import Refusal
 from bot.rules.sheets import Entry, rubrics
-from storage.records.judging import OpenEvent, Reopening
-from storage.records.people import Judge, Squad
+from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
@@ -36,6 +35,13 @@ async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:
     """The sheets of all judges, by judge; those a judge stepped back from are left out."""
     sheets = await judges.sheets(db, tryout.id)
     return [entry for entry in await _entries(db, tryout, sheets) if entry.sheet.state != "recused"]
+
+
+async def reopenable(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
+    """A judge's sheets that the coach can open again, or has opened: handed in, or let go when judging was closed."""
+    gone = await judging.let_go_ids(db, tryout.id)
+    entries = await _entries(db, tryout, await judges.sheets_of(db, judge.id))
+    return [entry for entry in entries if entry.done or entry.again or entry.sheet.id in gone]
 
 
 async def entry_of(db: Snapshot, tryout: Tryout, sheet_id: int) -> Entry:
@@ -95,10 +101,7 @@ async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> lis
             if (sheet.event, sheet.measure) != (event.key, rubric.key) or squad is None:
                 continue
             if (squad.id, event.key) not in away:
-                found.append(Entry(sheet, squad, event, rubric, _changeable(sheet, squad, opened, again)))
+                part = opened.get(sheet.event)
+                runs = part is not None and part.closed_at is None
+                found.append(Entry(sheet, squad, event, rubric, runs or sheet.id in again, sheet.id in again))
     return found
-
-
-def _changeable(sheet: Sheet, squad: Squad, opened: dict[str, OpenEvent], again: dict[int, Reopening]) -> bool:
-    part = opened.get(sheet.event)
-    return not squad.withdrawn and (sheet.id in again or (part is not None and part.closed_at is None))

@@ -59,18 +59,18 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 @view("judges.one", "coach")
 async def one(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one judge and what can be done."""
-    return Replace(message=await _one(db, tryout, await _picked(db, tryout, request)))
+    return Replace(message=await _one(db, tryout, await picked_judge(db, tryout, request)))
 
 
 async def _one(db: Snapshot, tryout: Tryout, judge: Judge) -> Message:
     mine = [entry for entry in await all_entries(db, tryout) if entry.sheet.judge_id == judge.id]
-    return words.one(judge, mine)
+    return words.one(judge, mine, closed=tryout.state == "settled")
 
 
 @act("judges.ask", "coach")
 async def ask_again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Ask a judge who has not answered once more."""
-    judge = await _picked(db, tryout, request)
+    judge = await picked_judge(db, tryout, request)
     if judge.opted_in_at is not None:
         raise Refusal("judge_is_ready", judge=words.who(judge))
     await post.queue(db, tryout.id, "news", judge_words.invitation(tryout, [judge]), request.at)
@@ -81,7 +81,7 @@ async def ask_again(db: Transaction, tryout: Tryout, request: Request) -> Answer
 @act("judges.advisory", "coach")
 async def advisory(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let a judge's marks be shown only, or let them count again."""
-    judge = await _picked(db, tryout, request)
+    judge = await picked_judge(db, tryout, request)
     weight = "1" if judge.weight == 0 else "0"
     await judges.set_weight(db, judge.id, weight)
     await record(db, tryout, request, "judge.weight", judge=judge.id, weight=weight)
@@ -91,7 +91,7 @@ async def advisory(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 @view("judges.remove", "coach")
 async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once more before a judge is let go."""
-    judge = await _picked(db, tryout, request)
+    judge = await picked_judge(db, tryout, request)
     mine = [entry for entry in await all_entries(db, tryout) if entry.sheet.judge_id == judge.id]
     return Replace(message=words.sure_to_remove(judge, mine))
 
@@ -99,14 +99,14 @@ async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answ
 @act("judges.removed", "coach")
 async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let a judge go: the sheets are kept and count no more."""
-    judge = await _picked(db, tryout, request)
+    judge = await picked_judge(db, tryout, request)
     await judges.remove(db, judge.id)
     await lists_changed(db, tryout, judge.id)
     await record(db, tryout, request, "judge.remove", judge=judge.id)
     return Replace(message=await overview(db, tryout))
 
 
-async def _picked(db: Snapshot, tryout: Tryout, request: Request) -> Judge:
+async def picked_judge(db: Snapshot, tryout: Tryout, request: Request) -> Judge:
     """The judge of a button (by id), of a list (by id), or of a command (by person)."""
     if request.people:
         found = await judges.judge_of(db, tryout.id, request.people[0].id)

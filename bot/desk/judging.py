@@ -82,6 +82,11 @@ def _judging(door: Door) -> app_commands.Group:
     async def again(interaction: discord.Interaction) -> None:
         await door.command(interaction, "judging.resume")
 
+    @judging.command(name="reopen", description="After the close: open one score sheet again, with a reason")
+    @app_commands.describe(person="The judge whose sheet it is")
+    async def reopen(interaction: discord.Interaction, person: discord.Member) -> None:
+        await door.command(interaction, "judging.pick-sheet", person=person.id)
+
     @judging.command(name="panels", description="Who sees whom: share the judges out, or set them by hand")
     async def panels(interaction: discord.Interaction) -> None:
         await door.command(interaction, "panels.panel")

@@ -41,6 +41,8 @@ class Entry:
     rubric: Rubric
     changeable: bool
     """Whether the judge may (still, or again) mark it."""
+    again: bool = False
+    """Opened again by the coach after the close, and not handed in since."""
 
     @property
     def marked(self) -> int:
@@ -174,6 +176,11 @@ def go_on(entries: Sequence[Entry]) -> Entry | None:
     """The started sheet that was saved last, if one can be finished."""
     started = [entry for entry in entries if entry.changeable and entry.sheet.state == "started"]
     return max(started, key=lambda entry: (_saved(entry), -entry.sheet.id), default=None)
+
+
+def opened_again(entries: Sequence[Entry]) -> Entry | None:
+    """The first handed-in sheet that the coach opened again."""
+    return next((entry for entry in entries if entry.again and entry.done), None)
 
 
 def next_open(entries: Sequence[Entry]) -> Entry | None:

@@ -110,12 +110,14 @@ def _progress(judge: Judge, entries: Sequence[Entry]) -> str:
     return ", ".join(parts) or "ready"
 
 
-def one(judge: Judge, entries: Sequence[Entry]) -> Message:
-    """One judge, and what can be done."""
+def one(judge: Judge, entries: Sequence[Entry], closed: bool = False) -> Message:
+    """One judge, and what can be done; once judging is `closed`, single sheets can be opened again."""
     counts = "Marks are shown and **not counted**." if judge.weight == 0 else "Marks count."
     rows: list[Row] = []
     if judge.opted_in_at is None:
         rows.append((Button(key=key("judges.ask", judge.id), label="Ask again"),))
+    if closed:
+        rows.append((Button(key=key("judging.pick-sheet", judge.id), label="Open a sheet again"),))
     rows.append(
         (
             Button(

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.sheets import LONGEST_COMMENT, WHOLE, Entry, go_on, last_saved, next_open, steps
+from bot.rules.sheets import LONGEST_COMMENT, WHOLE, Entry, go_on, last_saved, next_open, opened_again, steps
 from bot.words.keys import key
 from bot.words.pages import turning, within
 from bot.words.plain import count, escape, listing
@@ -86,8 +86,10 @@ def progress(entries: Sequence[Entry], closes: datetime) -> str:
     """How many sheets are done, started and open, and how much time is left, in one line."""
     mine = [entry for entry in entries if entry.done or entry.owed]
     done = sum(entry.done for entry in mine)
-    if not any(entry.changeable for entry in entries):
-        return f"**{done} of {len(mine)}** done. Judging is closed. Thank you for judging!"
+    if not any(entry.changeable and not entry.again for entry in entries):
+        again = [escape(entry.squad.name) for entry in entries if entry.again]
+        opened = f" Your coach has opened a sheet again: {listing(again)}." if again else " Thank you for judging!"
+        return f"**{done} of {len(mine)}** done. Judging is closed.{opened}"
     if done == len(mine):
         return f"**All {done} done.** Thank you! You can change a sheet until your coach closes judging."
     started = sum(entry.sheet.state == "started" for entry in mine)
@@ -123,10 +125,13 @@ def title(entry: Entry) -> str:
 
 def _onward(entries: Sequence[Entry]) -> tuple[Button, ...]:
     """Go on with the sheet that was begun, and begin the next one."""
-    started, fresh = go_on(entries), next_open(entries)
+    again, started, fresh = opened_again(entries), go_on(entries), next_open(entries)
     buttons = []
+    if again is not None:
+        buttons.append(Button(key=key("sheets.mark", again.sheet.id), label=_label("Look again", again), style="main"))
     if started is not None:
-        buttons.append(Button(key=key("sheets.mark", started.sheet.id), label=_label("Go on", started), style="main"))
+        onward = Button(key=key("sheets.mark", started.sheet.id), label=_label("Go on", started))
+        buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
     if fresh is not None:
         onward = Button(key=key("sheets.mark", fresh.sheet.id), label=_label("Next", fresh))
         buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
@@ -299,4 +304,18 @@ def one_more(squad: Squad, entries: Sequence[Entry]) -> Message:
     return Message(
         text=f"One more squad for you: **{escape(squad.name)}**. Another judge could not mark it. Thank you!",
         rows=((*_onward(entries), Button(key=key("sheets.list"), label="My sheets")),),
+    )
+
+
+def sheet_again(entry: Entry, reason: str) -> Message:
+    """Told to a judge whose sheet the coach has opened again."""
+    return Message(
+        text=f"Your coach has opened your sheet for **{escape(entry.squad.name)}** again: {escape(reason)}\n"
+        "Please look at it once more. It closes when every line is marked and saved.",
+        rows=(
+            (
+                Button(key=key("sheets.mark", entry.sheet.id), label=_label("Look again", entry), style="main"),
+                Button(key=key("sheets.list"), label="My sheets"),
+            ),
+        ),
     )

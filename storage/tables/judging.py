@@ -51,6 +51,16 @@ async def let_go(db: Transaction, sheet_ids: Sequence[int], now: datetime) -> No
         await db.run("INSERT OR IGNORE INTO let_go (sheet_id, at) VALUES (?, ?)", sheet_id, stamp(now))
 
 
+async def let_go_ids(db: Snapshot, tryout_id: int) -> set[int]:
+    """The sheets that were still missing when judging was closed anyway."""
+    found = await db.rows(
+        "SELECT sheet_id FROM let_go JOIN sheet ON sheet.id = sheet_id JOIN judge ON judge.id = judge_id "
+        "WHERE tryout_id = ?",
+        tryout_id,
+    )
+    return {row["sheet_id"] for row in found}
+
+
 async def reopenings(db: Snapshot, tryout_id: int) -> dict[int, Reopening]:
     """The sheets that are open again now, by sheet id."""
     found = await db.all(
