@@ -59,13 +59,19 @@ def _must(kind: str, at: datetime) -> Entry:
 
 def _chain(kind: str, schedule: Schedule, reminders: tuple[Reminder, ...], end: datetime) -> Iterator[Entry]:
     """Reminders of which each makes sense until the next one, the last until the end."""
-    ends = [*(later.at for later in reminders[1:]), end]
-    for reminder, until in zip(reminders, ends, strict=True):
-        if reminder.kind == "last-day":
-            key = f"{reminder.key}-{schedule.deadline.astimezone(UTC):%Y%m%dT%H%M}"
-        else:
-            key = f"{reminder.kind}-{reminder.at.astimezone(schedule.zone):%Y-%m-%d}"
-        yield Entry(kind, key, reminder.at, until)
+    for reminder, until in zip(reminders, [*(later.at for later in reminders), end][1:], strict=True):
+        yield Entry(kind, _key(schedule, reminder), reminder.at, until)
+
+
+def _key(schedule: Schedule, reminder: Reminder) -> str:
+    """The day that is announced, or the deadline before which it is said."""
+    match reminder.kind:
+        case "daily":
+            return f"daily-{schedule.days[reminder.number - 1]}"
+        case "last-day":
+            return f"{reminder.key}-{schedule.deadline.astimezone(UTC):%Y%m%dT%H%M}"
+        case "judging":
+            return f"judging-{reminder.at.astimezone(schedule.zone):%Y-%m-%d}"
 
 
 def _digests(plan: Plan, schedule: Schedule) -> Iterator[Entry]:
