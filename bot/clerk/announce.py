@@ -96,7 +96,6 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said
         await post.queue(db, tryout.id, f"squad/{squad_id}", message, request.at)
     await post.queue(db, tryout.id, "news", said.news, request.at)
     await post.touch_cards(db, tryout.id, "*")
-    await plan_purge(db, tryout, request.at)
     await record(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
     ends = await trail.last_digest(db)
     kept = words.for_the_records(said.files, ends, _until(tryout, request.at), purge_at(tryout.plan, request.at))
