@@ -40,6 +40,9 @@ class Stage:
     claims: list[Claim] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
     retried: int = 0
+    attempts: int = 0
+    sheets_due: int = 0
+    sheets_done: int = 0
     facts: dict[str, str] = field(default_factory=dict)
     """What the scenes leave for the report, such as the fingerprint that was posted."""
 

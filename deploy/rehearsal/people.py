@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from random import Random
 
 COACH = "Ms Okoro"
-SCOREKEEPER = "Ms Okoro"
+SCOREKEEPER = "Mr Lindqvist"
 JUDGES = ("Bruno P", "Celia M", "Dov K", "Esme W", "Farid N", "Greta S")
 """Returning team members and a colleague; the fourth forgets things."""
 FORGETFUL = "Esme W"

@@ -75,5 +75,23 @@ async def ask_judges(stage: Stage) -> None:
 
 async def scorekeeper(stage: Stage) -> None:
     """Let somebody help at the table."""
-    shown = (await press_on(stage, await office(stage), "People")).shown()
-    await stage.do(lambda: stage.coach.choose(shown, "Add scorekeepers", [SCOREKEEPER]))
+    shown = (await press_on(stage, await office(stage), "People", "Coaches and helpers")).shown()
+    await stage.do(lambda: stage.coach.choose(shown, "Add a scorekeeper", [SCOREKEEPER]))
+
+
+async def read_plan(stage: Stage) -> bytes:
+    """Read the plan as the bot has it, from the file that comes with it."""
+    shown = (await stage.do(lambda: stage.coach.command("/plan show", room=OFFICE))).shown()
+    return stage.coach.download(next(file for file in shown.files if file.name.endswith(".toml")))
+
+
+async def place(stage: Stage, name: str) -> str:
+    """Place a student whom no squad has taken into the first squad that is offered; returns its label."""
+    coach = stage.coach
+    shown = (await press_on(stage, await office(stage), "People", "Students")).shown()
+    label = next(option.label for option in shown.selects[0].options if name in option.label)
+    card = (await stage.do(partial(coach.choose, shown, "Pick a student", label))).shown()
+    offered = (await press_on(stage, card, "Place in a squad")).shown()
+    squad = offered.selects[0].options[0].label
+    await stage.do(partial(coach.choose, offered, "Pick a squad", squad))
+    return squad

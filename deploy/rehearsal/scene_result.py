@@ -26,7 +26,6 @@ async def announce(stage: Stage) -> list[dict[str, Any]]:
     """Announce the result after reading what will be said; returns the standings as the coach downloaded them."""
     for again in range(5):
         await preview(stage)
-        print((await preview(stage)).text)
         asked = (await stage.do(lambda: stage.coach.command("/results announce", room=OFFICE))).shown()
         if "Announce now" in asked.labels:
             break

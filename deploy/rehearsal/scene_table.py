@@ -19,6 +19,8 @@ PLACE = NEWS
 async def play(stage: Stage, cast: Cast) -> None:
     """Record every attempt of every squad at every measure of the table."""
     measures = await _menu(stage, MEASURES)
+    if not measures:
+        raise CastMistake("there is nothing to measure at the table")
     for number, measure in enumerate(measures):
         squads = await _squads(stage, measure)
         tries = 1
@@ -69,6 +71,7 @@ async def _attempt(stage: Stage, cast: Cast, measure: str, squad: str, *, slip: 
         typed = _typed(stage, cast, again)
         asked = await stage.do(lambda: keeper.fill(again, typed))
     saved = await stage.do(lambda: keeper.press(asked.shown(), "Save"))
+    stage.attempts += 1
     if "Saved" in saved.text:
         stage.acknowledged += 1
         value = saved.text.split("\n")[1]

@@ -71,6 +71,10 @@ def script(seed: int, plan: bytes | None) -> Script:
 class Played:
     """A season that has been played."""
 
+    seed: int
+    plan: bytes
+    """The plan file, as the bot exported it."""
+    judges: int
     server: ClassServer
     stage: Stage
     cast: Cast
@@ -85,8 +89,7 @@ def people_the_server(server: ClassServer, cast: Cast) -> None:
     staff = world.add_role("staff", MANAGE_GUILD)
     helpers = world.add_role("helpers")
     coach = world.add_person(COACH, staff, owner=True)
-    if SCOREKEEPER != COACH:
-        world.add_person(SCOREKEEPER, helpers)
+    world.add_person(SCOREKEEPER, helpers)
     for name in JUDGES:
         world.add_person(name, helpers)
     for name in cast.students:
@@ -113,11 +116,14 @@ async def play(script: Script, out: Path, progress: Progress) -> Played:
         try:
             progress("The coach sets up")
             await scene_office.begin(stage, script.plan, script.brief, script.zone, script.sections)
+            plan = await scene_office.read_plan(stage)
+            await scene_office.scorekeeper(stage)
             await scene_office.open_sign_up(stage)
             progress("Sign-up")
             kept = scene_signup.panel(stage.phone(cast.late))
             await scene_office.ask_judges(stage)
             await scene_signup.play(stage, cast)
+            await scene_office.place(stage, cast.last_lonely)
             await stage.look_back()
             progress("The brief and the ten days")
             await scene_window.brief(stage, cast)
@@ -137,4 +143,5 @@ async def play(script: Script, out: Path, progress: Progress) -> Played:
             standings = await scene_result.announce(stage)
         finally:
             await bot.stop()
-        return Played(server, stage, cast, bot, standings, time.monotonic() - began)
+        wall = time.monotonic() - began
+        return Played(script.seed, plan, len(JUDGES), server, stage, cast, bot, standings, wall)

@@ -1,0 +1,73 @@
+"""`tenbell rehearse`: a whole made-up try-out on this machine, with the real bot, in about half a minute."""
+
+import argparse
+import asyncio
+import sys
+from pathlib import Path
+
+from deploy.rehearsal.acts import CastMistake
+from deploy.rehearsal.botprocess import BotDied
+from deploy.rehearsal.clock import ClockStuck
+from deploy.rehearsal.report import season_figures, standings_text, write_figures, write_transcript
+from deploy.rehearsal.season import Script, play, script
+
+STEPS = 7
+
+
+def main() -> int:
+    """Play a season, print the standings and where the results lie; 1 when something was lost or doubled."""
+    chosen = _parser().parse_args()
+    try:
+        plan = None if chosen.plan is None else chosen.plan.read_bytes()
+        played = script(chosen.seed, plan)
+    except (OSError, ValueError) as error:
+        print(f"{error}", file=sys.stderr)
+        return 2
+    out: Path = chosen.out
+    if (out / "tenbell.db").exists():
+        print(f"{out} holds a rehearsal already; name another folder with --out, or delete it.", file=sys.stderr)
+        return 2
+    out.mkdir(parents=True, exist_ok=True)
+    try:
+        return asyncio.run(_rehearse(played, out, quiet=chosen.quiet))
+    except (BotDied, CastMistake, ClockStuck) as error:
+        print(f"The rehearsal broke off: {error}\nThe bot's log is {out / 'bot.log'}.", file=sys.stderr)
+        return 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="tenbell rehearse",
+        description="Play a made-up try-out from the first day to the result: the real bot, a class server on this "
+        "machine, and invented people on their phones. Nothing leaves this machine.",
+    )
+    parser.add_argument("--out", type=Path, default=Path("rehearsal"), metavar="DIR", help="folder for the results")
+    parser.add_argument("--seed", type=int, default=1, metavar="N", help="another number, another season (default 1)")
+    parser.add_argument("--plan", type=Path, metavar="FILE", help="rehearse your own plan instead of the built-in one")
+    parser.add_argument("--quiet", action="store_true", help="print the standings only")
+    return parser
+
+
+async def _rehearse(wanted: Script, out: Path, *, quiet: bool) -> int:
+    done = 0
+
+    def progress(what: str) -> None:
+        nonlocal done
+        done += 1
+        if not quiet:
+            bar = "=" * done + "." * (STEPS - done)
+            print(f"[{bar}] {what}", flush=True)
+
+    played = await play(wanted, out, progress)
+    figures = season_figures(played)
+    write_figures(figures, out)
+    write_transcript(played, out)
+    print(standings_text(played.standings))
+    if not quiet:
+        print(f"\nFigures: {out / 'season.json'}")
+    good = not figures["lost"] and not figures["doubled"]
+    return 0 if good else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
