@@ -18,6 +18,7 @@ from bot.clerk.everything import learn
 from bot.clock import Clock, LiveClock, Nightly, SteppedClock, open_clock
 from bot.desk import every_command
 from bot.desk.door import Door
+from bot.desk.typed import Ear
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words import startup
 from storage.backup import last_backup, make_nightly_backup
@@ -50,6 +51,7 @@ class Client(discord.Client):
             member_cache_flags=discord.MemberCacheFlags.none(),
         )
         self.door = Door(store)
+        self.ear = Ear(self.door, store)
         self.tree = app_commands.CommandTree(self)
         self.reached = asyncio.Event()
         self._ending: asyncio.Task[None] | None = None
@@ -71,6 +73,10 @@ class Client(discord.Client):
     async def on_ready(self) -> None:
         """Note in the log that we are on line."""
         log.info("%s", startup.connected(str(self.user), len(self.guilds)))
+
+    async def on_message(self, message: discord.Message) -> None:
+        """What someone wrote; only judges in direct messages are heard."""
+        await self.ear.heard(message)
 
     async def on_interaction(self, interaction: discord.Interaction) -> None:
         """Every press, choice and form; commands come through the tree."""

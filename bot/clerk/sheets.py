@@ -18,13 +18,14 @@ from bot.rules.sheets import (
     with_step,
 )
 from bot.rules.snowflakes import freely_edited
+from bot.rules.typed_marks import target
 from bot.words import judging as words
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.plan import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, post
+from storage.tables import judges, judging, post, typing
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -57,14 +58,17 @@ async def my_list(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 async def desk(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0) -> Message:
     """A judge's living list as it is now."""
-    return words.desk(tryout, await entries_of(db, tryout, judge), schedule_of(tryout).judging_closes, page)
+    mine = await entries_of(db, tryout, judge)
+    typed = target(mine, await typing.chosen(db, judge.id)) if judge.direct_closed_at is None else None
+    return words.desk(tryout, mine, schedule_of(tryout).judging_closes, page, typed)
 
 
 @view("sheets.look", "judge")
 async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one of my sheets with everything in it."""
     me = await me_as_judge(db, tryout, request)
-    return Say(message=words.sheet(await my_entry(db, tryout, me, int(request.values[0]))))
+    entry = await my_entry(db, tryout, me, int(request.values[0]))
+    return Say(message=words.sheet(entry, typing=request.server_id is None))
 
 
 @view("sheets.mark", "judge")
@@ -143,7 +147,7 @@ async def _overruled(
     """Marks that were changed elsewhere while the form was open: criterion, level there, level entered here."""
     if version == entry.sheet.version:
         return []
-    opened = await judges.marks_at(db, entry.sheet.id, version)
+    opened, _ = await judges.content_at(db, entry.sheet.id, version)
     there = entry.sheet.marks
     return [
         (criterion, there[criterion.key], entered[criterion.key])

@@ -37,6 +37,10 @@ class Door:
         """Begin to answer; whoever came before this waits at the door."""
         self._open.set()
 
+    async def opened(self) -> None:
+        """Wait until everything that can be asked for is known."""
+        await self._open.wait()
+
     async def pressed(self, interaction: discord.Interaction) -> None:
         """Answer a press, a choice or a form; commands come through `command`."""
         data: Mapping[str, Any] = interaction.data or {}

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.sheets import LONGEST_COMMENT, WHOLE, Entry, go_on, last_saved, next_open, opened_again, steps
+from bot.rules.sheets import LONGEST_COMMENT, WHOLE, Entry, go_on, last_saved, missing, next_open, opened_again, steps
 from bot.words.keys import key
 from bot.words.pages import turning, within
 from bot.words.plain import count, escape, listing
@@ -58,8 +58,13 @@ def welcome() -> Message:
     )
 
 
-def desk(tryout: Tryout, entries: Sequence[Entry], closes: datetime, page: int = 0) -> Message:
-    """The judge's living list: what is done, started and open, the time left, and the next sheet one press away."""
+def desk(
+    tryout: Tryout, entries: Sequence[Entry], closes: datetime, page: int = 0, typed: Entry | None = None
+) -> Message:
+    """The judge's living list: what is done, started and open, the time left, and the next sheet one press away.
+
+    `typed` is the sheet into which typed numbers go, where the judge can type at all.
+    """
     head = f"**Your score sheets** for {escape(tryout.plan.name)}"
     knows = Button(key=key("sheets.tie"), label="I know someone in a squad")
     if not entries:
@@ -72,14 +77,23 @@ def desk(tryout: Tryout, entries: Sequence[Entry], closes: datetime, page: int =
             f"Saved: **{escape(saved.squad.name)}**, {saved.marked} of {saved.criteria} marked. "
             "Go on now or any other day."
         )
-    text = "\n".join([*lines, *_states(entries), "", SECRET])
+    foot = ["", *([] if typed is None else [_hint(typed)]), SECRET]
+    text = "\n".join([*lines, *_states(entries), *foot])
     if len(text) > MESSAGE_LENGTH:
-        text = "\n".join([*lines, "", "The list below has every sheet.", "", SECRET])
+        text = "\n".join([*lines, "", "The list below has every sheet.", *foot])
     pages = -(-len(entries) // PAGE)
     page = within(page, pages)
     below = (*turning("sheets.list", page, pages), knows)
     rows = [row for row in (_onward(entries), _pick(entries, page), below) if row]
     return Message(text=text, rows=tuple(rows))
+
+
+def _hint(entry: Entry) -> str:
+    criterion = missing(entry.rubric, entry.sheet.marks)[0]
+    return (
+        f"-# You can also type in our private messages: your next number goes to {escape(entry.squad.name)}, "
+        f"{escape(criterion.name)} (1 to {len(criterion.levels)})."
+    )
 
 
 def progress(entries: Sequence[Entry], closes: datetime) -> str:
@@ -171,31 +185,33 @@ def state(entry: Entry) -> str:
     return f"{entry.marked} of {entry.criteria} marked"
 
 
-def sheet(entry: Entry) -> Message:
-    """One sheet: what stands in it, and what can be done with it."""
+def sheet(entry: Entry, typing: bool = False) -> Message:
+    """One sheet: what stands in it, and what can be done with it; `typing` where the judge can type marks."""
     lines = [f"**{escape(entry.squad.name)}**, section {escape(entry.squad.section)}", title(entry), ""]
     for criterion in entry.rubric.criteria:
         level = entry.sheet.marks.get(criterion.key)
-        lines.append(f"- {escape(criterion.name)}: {_mark(criterion, level)}")
+        shown = "not marked yet" if level is None else mark(criterion, level)
+        lines.append(f"- {escape(criterion.name)}: {shown}")
     for about, text in entry.sheet.comments.items():
         where = "Comment" if about == WHOLE else f"Comment on {_name_of(entry, about)}"
         lines.append(f"- {where}: {escape(text)}")
-    mark = Button(
-        key=key("sheets.mark", entry.sheet.id),
-        label="Change" if entry.done else "Mark",
-        style="main",
-        disabled=not entry.changeable,
-    )
-    knows = Button(key=key("sheets.tie-ask", entry.squad.id), label="I know someone here", disabled=entry.done)
-    return Message(
-        text=cut("\n".join(lines), MESSAGE_LENGTH),
-        rows=((mark, knows, Button(key=key("sheets.list"), label="My sheets")),),
-    )
+    buttons = [
+        Button(
+            key=key("sheets.mark", entry.sheet.id),
+            label="Change" if entry.done else "Mark",
+            style="main",
+            disabled=not entry.changeable,
+        )
+    ]
+    if typing and entry.changeable and missing(entry.rubric, entry.sheet.marks):
+        buttons.append(Button(key=key("sheets.type", entry.sheet.id), label="Type the marks"))
+    buttons.append(Button(key=key("sheets.tie-ask", entry.squad.id), label="I know someone here", disabled=entry.done))
+    buttons.append(Button(key=key("sheets.list"), label="My sheets"))
+    return Message(text=cut("\n".join(lines), MESSAGE_LENGTH), rows=(tuple(buttons),))
 
 
-def _mark(criterion: Criterion, level: int | None) -> str:
-    if level is None:
-        return "not marked yet"
+def mark(criterion: Criterion, level: int) -> str:
+    """A level, with its descriptor."""
     return f"**{level}** of {len(criterion.levels)}: {escape(criterion.levels[level - 1])}"
 
 

@@ -28,6 +28,7 @@ from bot.words import (
     steps,
     table,
     ties,
+    typed_marks,
     what_if,
 )
 from storage.records.message import Message
@@ -60,6 +61,7 @@ SUBJECTS: tuple[dict[str, str], ...] = (
     panels.REFUSALS,
     ties.REFUSALS,
     reopening.REFUSALS,
+    typed_marks.REFUSALS,
     office.REFUSALS,
     packets.REFUSALS,
     planning.REFUSALS,

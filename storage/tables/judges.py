@@ -136,10 +136,12 @@ async def save_sheet(
     return version
 
 
-async def marks_at(db: Snapshot, sheet_id: int, version: int) -> dict[str, int]:
-    """The marks of a sheet as they stood in one of its versions; empty for version 0."""
-    found = await db.value("SELECT marks_json FROM sheet_version WHERE sheet_id = ? AND version = ?", sheet_id, version)
-    return dict(json.loads(found)) if found else {}
+async def content_at(db: Snapshot, sheet_id: int, version: int) -> tuple[dict[str, int], dict[str, str]]:
+    """The marks and comments of a sheet as they stood in one of its versions; nothing for version 0."""
+    found = await db.rows(
+        "SELECT marks_json, comments_json FROM sheet_version WHERE sheet_id = ? AND version = ?", sheet_id, version
+    )
+    return (json.loads(found[0]["marks_json"]), json.loads(found[0]["comments_json"])) if found else ({}, {})
 
 
 async def drop_untouched(db: Transaction, sheet_id: int) -> None:

@@ -1,0 +1,10 @@
+"""Whose direct messages are read at all: those of judges."""
+
+from storage.store import Store
+from storage.tables import judges
+
+
+async def is_judge(store: Store, who: int) -> bool:
+    """Whether an account judges in a try-out that runs; what others write is neither read nor answered."""
+    async with store.read() as db:
+        return await judges.tryout_judged_by(db, who) is not None
