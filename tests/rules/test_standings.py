@@ -98,6 +98,16 @@ def test_a_sheet_without_one_of_its_marks_is_open_still() -> None:
     assert [gap.kind for _, gap in result.gaps] == ["open_sheet"]
 
 
+def test_a_sheet_that_is_marked_and_not_handed_in_does_not_count() -> None:
+    book = judged_book({1: {1: [4, 4], 2: [1, 1]}, 2: {1: [2, 2]}}, 1, 1)
+    started = tuple(
+        each.model_copy(update={"state": "started"}) if each.judge_id == 2 else each for each in book.sheets
+    )
+    result = standings(book.model_copy(update={"sheets": started}))
+    assert [(squad, gap.kind, gap.judge_number) for squad, gap in result.gaps] == [(1, "open_sheet", 2)]
+    assert [seen.judge_id for seen in result.row(1).events[0].measures[0].sheets] == [1]
+
+
 def test_a_squad_without_any_counted_sheet_is_named() -> None:
     result = standings(judged_book({1: {1: [4, 4]}, 2: {}, 3: {2: [4, 4]}}, 1, 0))
     assert [(squad, gap.kind) for squad, gap in result.gaps] == [(2, "no_sheet"), (3, "no_sheet")]
