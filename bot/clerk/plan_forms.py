@@ -5,16 +5,18 @@ from decimal import Decimal
 from functools import partial
 from typing import Any
 
-from bot.clerk.frame import act, view
+from bot.clerk.frame import Work, act, slow_view, view
 from bot.clerk.moments import schedule_of
 from bot.clerk.plan_changes import propose
 from bot.clerk.planning import Reading, checked
+from bot.rules.calendar import Schedule
 from bot.rules.plan_forms import read_clock, read_date, read_list, read_moment, read_number
 from bot.rules.plans import write_plan
 from bot.rules.refusal import Refusal
 from bot.rules.typed import read_points
 from bot.words import plan_panel as words
 from bot.words import planning as form_words
+from bot.words.ics import calendar_file
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan import Calendar, Plan
 from storage.records.request import Request
@@ -32,6 +34,18 @@ async def show(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the plan."""
     return Replace(message=words.shown(tryout.plan, schedule_of(tryout), int(request.args[0])))
+
+
+@slow_view("plan.calendar", "coach")
+async def calendar(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Give the dates as a file for the coach's own calendar; a later file takes the place of an earlier one."""
+    minutes = int((request.at - tryout.created_at).total_seconds() // 60)
+    name = f"{tryout.server_id}-{tryout.id}"
+    return partial(_calendar, tryout.plan, schedule_of(tryout), name, request.at, minutes)
+
+
+def _calendar(plan: Plan, planned: Schedule, name: str, now: datetime, version: int) -> Answer:
+    return Say(message=words.calendar(calendar_file(plan, planned, name, now, version)))
 
 
 @view("plan.dates", "coach")

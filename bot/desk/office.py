@@ -15,6 +15,7 @@ PARTS = {
     "people": "people.panel",
     "judges": "judges.panel",
     "table": "table.panel",
+    "the surprise": "surprise.ask",
     "results": "results.panel",
 }
 """Where `/office` can lead at once, by what is offered."""
@@ -58,6 +59,10 @@ def _plan(door: Door) -> app_commands.Group:
     @plan.command(name="change", description="Change the plan; after the brief only with a reason")
     async def change(interaction: discord.Interaction) -> None:
         await door.command(interaction, "plan.panel")
+
+    @plan.command(name="calendar", description="Get the dates as a file for your own calendar")
+    async def calendar(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "plan.calendar")
 
     @plan.command(name="begin", description="Begin a try-out with the built-in plan")
     async def begin(interaction: discord.Interaction) -> None:

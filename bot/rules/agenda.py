@@ -8,15 +8,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
-from zoneinfo import ZoneInfo
 
 from bot.rules.calendar import Reminder, Schedule, outside_quiet
 from bot.rules.instants import instant, wall_clock
+from bot.rules.school_days import SchoolDays
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
 KINDS = ("signup-closes", "brief", "reminder", "deadline", "chase", "digest")
 """Everything an agenda can hold, by its kind."""
+DIGESTS_BEFORE = 21
+"""Days before the brief from which the coach gets a daily digest, once sign-up is open."""
+DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True)
@@ -75,15 +78,18 @@ def _key(schedule: Schedule, reminder: Reminder) -> str:
 
 
 def _digests(plan: Plan, schedule: Schedule) -> Iterator[Entry]:
-    """One a day for the coach at the reminder hour, from three weeks before the brief to the close of judging."""
-    zone = ZoneInfo(plan.zone)
-    day = wall_clock(schedule.brief, zone).date() - timedelta(days=21)
-    last = wall_clock(schedule.judging_closes, zone).date()
+    """One a day for the coach at the reminder hour, from three weeks before the brief to the close of judging.
+
+    Where the window counts school days, days without school have none.
+    """
+    school = SchoolDays(plan.calendar) if plan.calendar.counting == "school" else None
+    day = wall_clock(schedule.brief, schedule.zone).date() - timedelta(days=DIGESTS_BEFORE)
+    last = wall_clock(schedule.judging_closes, schedule.zone).date()
     times = []
     while day <= last:
-        at, _ = outside_quiet(instant(datetime.combine(day, plan.calendar.remind_at), zone), plan.calendar, zone)
-        times.append((f"{day}", at))
+        if school is None or school.closed_because(day) is None:
+            ring = instant(datetime.combine(day, plan.calendar.remind_at), schedule.zone)
+            times.append((f"{day}", outside_quiet(ring, plan.calendar, schedule.zone)[0]))
         day += timedelta(days=1)
-    times.append(("end", times[-1][1] + timedelta(days=1)))
-    for (key, at), (_, until) in pairwise(times):
+    for (key, at), (_, until) in pairwise([*times, ("", times[-1][1] + DAY)]):
         yield Entry("digest", key, at, until)

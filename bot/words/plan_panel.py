@@ -44,6 +44,7 @@ def panel(plan: Plan, state: State, said: str = "") -> Message:
         (
             Button(key=key("plan.words"), label="Name and brief"),
             Button(key=key("plan.file"), label="Use a plan file"),
+            Button(key=key("plan.calendar"), label="Calendar file"),
             BACK,
         ),
     )
@@ -65,6 +66,15 @@ def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) ->
         text=found[page] + page_line(page, len(found)),
         rows=((*turning("plan.page", page, len(found)), Button(key=key("plan.panel"), label="Change it"), BACK),),
         files=() if toml is None else (Attachment(name="plan.toml", data=toml.encode()),),
+    )
+
+
+def calendar(ics: bytes) -> Message:
+    """The dates as a file for a calendar."""
+    return Message(
+        text="These are the dates for your own calendar. "
+        "When they change, open the new file: its entries take the place of the old ones.",
+        files=(Attachment(name="try-out.ics", data=ics),),
     )
 
 

@@ -1,6 +1,6 @@
 """Plans: taken from a file, changed while the try-out runs, and used again next year."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
 import pytest
@@ -222,3 +222,17 @@ async def test_next_year_begins_from_the_last_plan_with_a_new_date(begin: Begin)
 
 async def test_without_an_earlier_try_out_there_is_no_plan_to_take_again(nobody: Asking) -> None:
     assert "no earlier try-out" in (await nobody.message("plan.again")).text
+
+
+async def test_the_coach_gets_the_dates_as_a_calendar_whose_next_version_replaces_it(begin: Begin) -> None:
+    asking = await begin("drafting")
+    files = []
+    for _ in range(2):
+        answer = await asking.ask("plan.calendar")
+        assert isinstance(answer, Say)
+        files.append(answer.message.files[0].data.decode())
+        asking.now += timedelta(minutes=5)
+    versions = [int(text.split("SEQUENCE:")[1].split()[0]) for text in files]
+    assert versions[0] < versions[1]
+    assert "DTSTART:20270111T203000Z" in files[0]
+    assert files[0].split("UID:")[1].split()[0] == files[1].split("UID:")[1].split()[0]

@@ -1,6 +1,6 @@
 """What is still to happen, from any state, at any moment."""
 
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from hypothesis import given
@@ -50,6 +50,14 @@ def test_keys_name_the_day_so_that_a_day_is_said_once_however_dates_move() -> No
     daily = {key for _, key in one if key.startswith("daily")}
     assert daily <= {key for _, key in other}
     assert not {key for _, key in one if key.startswith("last-day")} & {key for _, key in other}
+
+
+def test_the_coach_has_no_digest_on_days_without_school_where_school_days_count() -> None:
+    calendar = small_plan().calendar.model_copy(update={"counting": "school", "closed": (date(2027, 1, 13),)})
+    plan = small_plan(calendar=calendar)
+    days = {entry.at.date() for entry in agenda(plan, schedule(plan), "signup", EARLY) if entry.kind == "digest"}
+    assert not days & {date(2027, 1, 9), date(2027, 1, 10), date(2027, 1, 13)}
+    assert {date(2027, 1, 8), date(2027, 1, 11), date(2027, 1, 12), date(2027, 1, 14)} <= days
 
 
 @given(
