@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from deploy.rehearsal.server import ClassServer
 
 PATIENCE_AFTER_DEFER_S = 20.0
+QUIET_S = 0.25
+"""How long to look for a change after a silent acknowledgement, when no shared clock tells that there is none."""
 GRACE_S = 0.02
 NO_ANSWER = "No answer came in time."
 NEVER_FINISHED = "The answer was promised and never came."
@@ -104,16 +106,18 @@ class Act:
         interaction = self._sent()
         left = FIRST_ANSWER_S + GRACE_S - (time.monotonic() - (interaction.sent or 0))
         await _within(interaction.answered, left if self._heard else 0.0)
-        if interaction.response == DEFER or (
-            interaction.response == DEFER_UPDATE and not self._server.clock.ever_connected
-        ):
+        if interaction.response is None:
+            self._failed(interaction, NO_ANSWER)
+        elif interaction.response == DEFER:
             await _within(interaction.resolved, PATIENCE_AFTER_DEFER_S)
+        elif interaction.response == DEFER_UPDATE and not self._server.clock.ever_connected:
+            await _within(interaction.resolved, QUIET_S)
 
     def outcome(self) -> Outcome:
         """Return what the person has seen by now."""
         interaction = self._sent()
         if interaction.response is None:
-            return self._failure(interaction, NO_ANSWER)
+            return Outcome("failure", trouble=NO_ANSWER)
         if interaction.response == OPEN_FORM:
             return Outcome("form", form=interaction.form, ack_ms=interaction.ack_ms)
         if interaction.response == SUGGESTIONS:
@@ -121,7 +125,8 @@ class Act:
             return Outcome("suggestions", suggestions=found, ack_ms=interaction.ack_ms)
         original = interaction.original
         if original is not None and original.flags & LOADING:
-            return self._failure(interaction, NEVER_FINISHED)
+            self._failed(interaction, NEVER_FINISHED)
+            return Outcome("failure", trouble=NEVER_FINISHED, ack_ms=interaction.ack_ms)
         more = tuple(self._show(message) for message in interaction.follow_ups if self._visible(message))
         if interaction.response == DEFER_UPDATE and not interaction.resolved.is_set():
             return Outcome("nothing", more=more, ack_ms=interaction.ack_ms)
@@ -137,9 +142,8 @@ class Act:
         original = interaction.original
         return "private answer" if original is not None and original.only_for else "message"
 
-    def _failure(self, interaction: Interaction, reason: str) -> Outcome:
+    def _failed(self, interaction: Interaction, reason: str) -> None:
         self._server.transcript.private(interaction.person, interaction.room, "failure", {"text": reason})
-        return Outcome("failure", trouble=reason, ack_ms=interaction.ack_ms)
 
     def _visible(self, message: Message) -> bool:
         return not message.deleted and message.only_for in (None, self._sent().person.id)

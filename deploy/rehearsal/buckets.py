@@ -76,6 +76,7 @@ class Limited(Exception):
             "message": "You are being rate limited.",
             "retry_after": round(self.retry_after, 3),
             "global": self.is_global,
+            "code": 0,
         }
 
 

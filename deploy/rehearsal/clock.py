@@ -40,7 +40,8 @@ class Clock:
         self._lock = asyncio.Lock()
         self.next: datetime | None = None
         self.ever_connected = False
-        self.before_step: Callable[[], None] = lambda: None
+        self.at_rest: Callable[[], None] = lambda: None
+        """Called whenever everything has settled, before time goes on."""
 
     @property
     def now(self) -> datetime:
@@ -60,7 +61,7 @@ class Clock:
         """
         async with self._lock:
             if not self.ever_connected:
-                self.before_step()
+                self.at_rest()
                 self._timeline.move_to(instant)
                 return
             still = 0
@@ -69,12 +70,11 @@ class Clock:
                 still = still + 1 if target <= self.now else 0
                 if still > STILL_LIMIT:
                     raise ClockStuck(f"the bot asks again and again to be woken at {self.next}")
-                self.before_step()
                 self._timeline.move_to(target)
                 await self._one_step()
+                self.at_rest()
                 due = self.next is not None and self.next <= self.now
                 if self.now >= instant and not due:
-                    self.before_step()
                     return
 
     async def settle(self) -> None:
@@ -86,7 +86,7 @@ class Clock:
         if self.ever_connected:
             await self.settle()
         else:
-            self.before_step()
+            self.at_rest()
 
     async def serve(self, request: web.Request) -> web.WebSocketResponse:
         """Serve `GET /clock`; a new connection takes the place of an older one."""

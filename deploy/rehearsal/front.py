@@ -13,6 +13,7 @@ from aiohttp import web
 from deploy.rehearsal.bodies import Body, read_body
 from deploy.rehearsal.buckets import Buckets, Limited
 from deploy.rehearsal.ledger import Ledger
+from deploy.rehearsal.limits import whole_number
 from deploy.rehearsal.refusals import Refused
 from deploy.rehearsal.trouble import Trouble
 
@@ -31,13 +32,11 @@ class Call:
 
     def number(self, name: str) -> int:
         """Return an identifier of the path as a number; raises `Refused` for one that is none."""
-        value = self.ids[name]
-        if not value.isdigit():
-            tree = {
-                name: {"_errors": [{"code": "NUMBER_TYPE_COERCE", "message": f'Value "{value}" is not snowflake.'}]}
-            }
-            raise Refused(50035, errors=tree)
-        return int(value)
+        return whole_number(self.ids[name], (name,))
+
+    def asked(self, name: str, otherwise: int) -> int:
+        """Return a number of the query; raises `Refused` for one that is none."""
+        return whole_number(self.query.get(name, otherwise), (name,))
 
 
 @dataclass(frozen=True)
@@ -112,6 +111,9 @@ class Front:
             answer = handler(Call(ids, dict(request.query), body))
         except Refused as refused:
             return self._refusal(route, refused, headers)
+        except Exception as fault:
+            self._ledger.fault(route, fault)
+            raise
         self._ledger.response(route, answer.status, answer.body)
         return _json(answer.status, answer.body, headers)
 

@@ -6,6 +6,7 @@ import asyncio
 import hashlib
 import json
 import time
+import zlib
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -45,8 +46,13 @@ class Session:
 class Line:
     """One websocket with its queue of frames; a half-open line accepts everything and delivers nothing."""
 
-    def __init__(self, socket: web.WebSocketResponse) -> None:
+    def __init__(
+        self, socket: web.WebSocketResponse, transport: asyncio.BaseTransport | None, *, compressed: bool = False
+    ) -> None:
+        """`compressed` sends all frames as one zlib stream, flushed after each frame, as clients may ask for."""
         self.socket = socket
+        self._zlib = zlib.compressobj(level=1) if compressed else None
+        self._transport = transport
         self.half_open = False
         self._frames: asyncio.Queue[str | None] = asyncio.Queue()
 
@@ -64,9 +70,21 @@ class Line:
             if self.half_open:
                 continue
             try:
-                await self.socket.send_str(frame)
+                await self._send(frame)
             except (ConnectionError, RuntimeError):
                 return
+
+    async def _send(self, frame: str) -> None:
+        if self._zlib is None:
+            await self.socket.send_str(frame)
+        else:
+            await self.socket.send_bytes(self._zlib.compress(frame.encode()) + self._zlib.flush(zlib.Z_SYNC_FLUSH))
+
+    def abort(self) -> None:
+        """Tear the connection down without a close frame."""
+        self.end()
+        if isinstance(self._transport, asyncio.WriteTransport):
+            self._transport.abort()
 
     async def close(self, code: int, reason: str = "") -> None:
         """Close the socket with a gateway close code."""
@@ -158,10 +176,7 @@ class Gateway:
     async def cut(self) -> None:
         """Drop every socket without a close frame, as a lost network does."""
         for line in self._lines():
-            transport = line.socket.get_extra_info("transport")
-            line.end()
-            if transport is not None:
-                transport.abort()
+            line.abort()
         await asyncio.sleep(0)
 
     def half_open(self) -> None:

@@ -44,7 +44,7 @@ class GatewaySocket:
         """Talk with one client until either side ends."""
         socket = web.WebSocketResponse(max_msg_size=0)
         await socket.prepare(request)
-        line = Line(socket)
+        line = Line(socket, request.transport, compressed=request.query.get("compress") == "zlib-stream")
         pump = asyncio.create_task(line.pump())
         session: Session | None = None
         resumable = True

@@ -15,7 +15,7 @@ from deploy.rehearsal.events import AUTOCOMPLETE, COMMAND, COMPONENT, FORM_SENT,
 from deploy.rehearsal.form_limits import check_form
 from deploy.rehearsal.forms import open_form
 from deploy.rehearsal.gateway import Gateway
-from deploy.rehearsal.limits import Gauge
+from deploy.rehearsal.limits import Gauge, flags_of
 from deploy.rehearsal.message_limits import check_callback_flags, check_message
 from deploy.rehearsal.publisher import Origin, Publisher
 from deploy.rehearsal.refusals import Json, Refused
@@ -128,7 +128,7 @@ class Interactions:
 
     def follow_up(self, interaction: Interaction, body: Body) -> Message:
         """Post a further message; the first one after a deferral fills the loading message instead."""
-        flags = int(body.json.get("flags") or 0)
+        flags = flags_of(body.json)
         check_callback_flags(flags)
         original = interaction.original
         if original is not None and original.flags & LOADING:
@@ -149,7 +149,7 @@ class Interactions:
             gauge.settle()
 
     def _carry_out(self, interaction: Interaction, kind: int, data: Json, uploads: list[Upload]) -> None:
-        flags = int(data.get("flags") or 0)
+        flags = flags_of(data)
         if kind == MESSAGE:
             check_callback_flags(flags)
             check_message(data, uploads, flags=flags)

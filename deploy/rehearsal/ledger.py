@@ -76,6 +76,10 @@ class Ledger:
                 for problem in self._schema.object_problems(schema_name, data[key]):
                     self._note(name, f"event {key}: {problem}")
 
+    def fault(self, route: str, fault: Exception) -> None:
+        """Note that the class server itself failed at a request."""
+        self._note(route, f"answer 500: the class server failed: {fault!r}")
+
     def acknowledged(self, milliseconds: float) -> None:
         """Note how long a first answer took, from the sending of the event."""
         self.ack_ms.append(milliseconds)

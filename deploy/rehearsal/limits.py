@@ -94,3 +94,21 @@ class Gauge:
         else:
             message = f"Must be between {least} and {most} in length."
             self.problems.add(place, "BASE_TYPE_BAD_LENGTH", message)
+
+
+def flags_of(body: Json, place: Place = ()) -> int:
+    """Return the flags a body asks for, 0 if none; raises `Refused` (50035) for what is no bit set."""
+    gauge = Gauge()
+    flags = gauge.number(body, "flags", place, least=0, most=2**31 - 1)
+    gauge.settle()
+    return flags or 0
+
+
+def whole_number(value: object, place: Place) -> int:
+    """Return an identifier or a count given as text or number; raises `Refused` (50035) for anything else."""
+    if isinstance(value, int) or (isinstance(value, str) and value.isdigit()):
+        return int(value)
+    gauge = Gauge()
+    gauge.flag(place, "NUMBER_TYPE_COERCE", f'Value "{value}" is not int.')
+    gauge.settle()
+    raise AssertionError("settle raises whenever something was noted")

@@ -7,7 +7,7 @@ from typing import Any
 from deploy.rehearsal.bodies import Upload
 from deploy.rehearsal.component_limits import check_message_components
 from deploy.rehearsal.components import walk
-from deploy.rehearsal.limits import Gauge, Place
+from deploy.rehearsal.limits import Gauge, Place, flags_of
 from deploy.rehearsal.refusals import Json, Refused
 from deploy.rehearsal.world import COMPONENTS_V2, Message
 
@@ -23,7 +23,7 @@ def check_message(body: Json, uploads: list[Upload], *, old: Message | None = No
     """
     gauge = Gauge()
     content = gauge.text(body, "content", (), most=2000)
-    v2 = bool((flags | (body.get("flags") or 0)) & COMPONENTS_V2)
+    v2 = bool((flags | flags_of(body)) & COMPONENTS_V2)
     embeds = gauge.items(body, "embeds", (), most=10)
     if v2:
         for key in ("content", "embeds", "sticker_ids", "poll"):

@@ -74,9 +74,15 @@ class Problems:
         self._found.append((place, code, message))
 
     def tree(self) -> Json:
-        """Return the nested error tree, every leaf a list under `_errors` (fact sheet, section 8)."""
+        """Return the nested error tree, every leaf a list under `_errors` (fact sheet, section 8).
+
+        A node is either a leaf or a branch, so what was noted about a whole is left out where a part has problems too.
+        """
+        places = [place for place, _, _ in self._found]
         root: Json = {}
         for place, code, message in self._found:
+            if any(len(other) > len(place) and other[: len(place)] == place for other in places):
+                continue
             node = root
             for part in place:
                 node = node.setdefault(str(part), {})

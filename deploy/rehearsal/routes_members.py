@@ -65,7 +65,7 @@ class MemberRoutes:
     def _search(self, call: Call) -> Answer:
         self._here(call)
         wanted = call.query.get("query", "").casefold()
-        limit = int(call.query.get("limit", "1"))
+        limit = call.asked("limit", 1)
         people = [p for p in self._world.people.values() if p.in_guild and p.name.casefold().startswith(wanted)]
         return Answer(200, [member_shape(person) for person in people[:limit]])
 

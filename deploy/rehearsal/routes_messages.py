@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from deploy.rehearsal.access import need, visible_room
 from deploy.rehearsal.front import Answer, Call, Table
+from deploy.rehearsal.limits import flags_of, whole_number
 from deploy.rehearsal.message_limits import check_message
 from deploy.rehearsal.moments import wire
 from deploy.rehearsal.permissions import (
@@ -60,10 +61,10 @@ class MessageRoutes:
     def _post(self, call: Call) -> Answer:
         room, body = self._room(call), call.body.json
         self._may_post(room, body, bool(call.body.uploads))
-        flags = int(body.get("flags") or 0)
+        flags = flags_of(body)
         check_message(body, call.body.uploads, flags=flags)
         reference = body.get("message_reference") or {}
-        if reference and int(reference.get("message_id") or 0) not in room.messages:
+        if reference and whole_number(reference.get("message_id"), ("message_reference",)) not in room.messages:
             raise Refused(
                 50035, errors={"message_reference": {"_errors": [_error("MESSAGE_REFERENCE_UNKNOWN_MESSAGE")]}}
             )
@@ -102,15 +103,15 @@ class MessageRoutes:
         room = self._room(call)
         if not permissions_in(self._world, self._world.bot, room) & READ_MESSAGE_HISTORY:
             return Answer(200, [])
-        limit = min(max(int(call.query.get("limit", "50")), 1), 100)
+        limit = min(max(call.asked("limit", 50), 1), 100)
         found = [m for m in room.messages.values() if not m.deleted and m.only_for is None]
         found.sort(key=lambda message: message.id, reverse=True)
         if "before" in call.query:
-            found = [message for message in found if message.id < int(call.query["before"])]
+            found = [message for message in found if message.id < call.asked("before", 0)]
         if "after" in call.query:
-            found = [message for message in found if message.id > int(call.query["after"])][-limit:]
+            found = [message for message in found if message.id > call.asked("after", 0)][-limit:]
         if "around" in call.query:
-            middle = int(call.query["around"])
+            middle = call.asked("around", 0)
             found = sorted(found, key=lambda m: abs(m.id - middle))[:limit]
             found.sort(key=lambda message: message.id, reverse=True)
         return Answer(200, [self._publisher.wire(message) for message in found[:limit]])
@@ -152,7 +153,7 @@ class MessageRoutes:
         room = self._room(call)
         need(self._world, room, READ_MESSAGE_HISTORY)
         pins = sorted(room.pins.items(), key=lambda pin: pin[1], reverse=True)
-        limit = min(max(int(call.query.get("limit", "50")), 1), 50)
+        limit = min(max(call.asked("limit", 50), 1), 50)
         items = [
             {"pinned_at": wire(when), "message": self._publisher.wire(room.messages[message])}
             for message, when in pins[:limit]

@@ -38,7 +38,13 @@ class Schema:
         self._incoming["schemas"]["SnowflakeType"] = {
             "anyOf": [{"type": "integer", "minimum": 0}, document["components"]["schemas"]["SnowflakeType"]]
         }
-        self._outgoing = document["components"]
+        self._outgoing = copy.deepcopy(document["components"])
+        # The documentation's nested errors carry words as codes ("BASE_TYPE_REQUIRED"); the schema says numbers.
+        self._outgoing["schemas"]["InnerErrors"]["properties"]["_errors"]["items"] = {
+            "type": "object",
+            "required": ["code", "message"],
+            "properties": {"code": {"type": "string"}, "message": {"type": "string"}},
+        }
         self._compiled: dict[tuple[str, str, str], jsonschema_rs.Draft202012Validator | None] = {}
         self.operations = [
             f"{method.upper()} {path}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Protocol
@@ -30,8 +31,6 @@ from deploy.rehearsal.transcript import Transcript
 from deploy.rehearsal.trouble import Trouble
 from deploy.rehearsal.world import Person, World
 
-MADE_UP_TOKEN = "rehearsal-token-not-a-secret"
-
 
 class Routes(Protocol):
     """A group of routes of one subject."""
@@ -51,7 +50,6 @@ class Habits:
 
     name: str = "Quillmere rover club"
     bot_name: str = "Tenbell"
-    token: str = MADE_UP_TOKEN
     paces: Paces = field(default_factory=Paces)
     old_edits: int = 30
     nonce_memory_s: float = 300.0
@@ -69,13 +67,13 @@ class ClassServer:
     def __init__(self, start: datetime, *, habits: Habits | None = None, trouble: Trouble | None = None) -> None:
         """Prepare an empty class server at the virtual moment `start`."""
         habits = habits or Habits()
-        self.token = habits.token
         self.world = World(start, name=habits.name, bot_name=habits.bot_name)
+        self.token = made_up_token(self.world.bot.id)
         self.content = ContentServer(self.world)
         self.gateway = Gateway(self.world)
         self.clock = Clock(self.world.timeline, patience_s=habits.patience_s)
         self.transcript = Transcript(self.world)
-        self.clock.before_step = self.transcript.seal
+        self.clock.at_rest = self.transcript.seal
         path = schema_path()
         self.ledger = Ledger(Schema(path) if path else None)
         shapes = MessageShapes(self.world, self.content)
@@ -84,9 +82,11 @@ class ClassServer:
         self.interactions = Interactions(self.world, self.gateway, events, self.publisher, self.transcript)
         self.interactions.on_ack = self._acknowledged
         self.trouble = trouble
-        self._socket = GatewaySocket(self.world, self.gateway, token=habits.token, heartbeat_ms=habits.heartbeat_ms)
-        self.front = Front(habits.token, self.ledger, Buckets(habits.paces), trouble)
-        self._routes: list[Routes] = [
+        self.trouble_is_about = trouble is not None
+        """Whether people must reckon with acts that fail; whoever kills the bot sets it too."""
+        self._socket = GatewaySocket(self.world, self.gateway, token=self.token, heartbeat_ms=habits.heartbeat_ms)
+        self.front = Front(self.token, self.ledger, Buckets(habits.paces), trouble)
+        self.routes: list[Routes] = [
             AccountRoutes(self.world, self._socket),
             MemberRoutes(self.world),
             RoomRoutes(self.world, self.publisher),
@@ -121,7 +121,7 @@ class ClassServer:
         app.router.add_get("/gateway/", self._socket.serve)
         app.router.add_get("/clock", self.clock.serve)
         app.router.add_get("/attachments/{room}/{file}/{name}", self._fetch)
-        for routes in self._routes:
+        for routes in self.routes:
             self.front.add(app, routes.table())
         app.router.add_route("*", "/api/v10/{rest:.*}", self.front.unknown)
         self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=1.0)
@@ -161,3 +161,8 @@ class ClassServer:
         if file is None:
             return web.Response(status=404, text="This content is no longer available.")
         return web.Response(body=file.data, headers={"Content-Type": file.content_type})
+
+
+def made_up_token(bot_id: int) -> str:
+    """Return a token in the platform's form, which begins with the bot's id; it opens nothing anywhere."""
+    return f"{base64.b64encode(str(bot_id).encode()).decode()}.made-up.for-the-rehearsal"

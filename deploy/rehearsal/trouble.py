@@ -127,7 +127,7 @@ class Trouble:
         }
         if scope == "global":
             headers["X-RateLimit-Global"] = "true"
-        body = {"message": "You are being rate limited.", "retry_after": wait, "global": scope == "global"}
+        body = {"message": "You are being rate limited.", "retry_after": wait, "global": scope == "global", "code": 0}
         return Mishap(429, body, headers)
 
     def _error(self, dice: random.Random) -> Mishap:
