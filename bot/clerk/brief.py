@@ -19,7 +19,7 @@ from storage.records.delivery import Due
 from storage.records.message import Answer, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import dues, post, squads, tryouts
+from storage.tables import dues, post, squads, surprises, tryouts
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -91,14 +91,15 @@ async def open_brief(db: Transaction, tryout: Tryout, request: Request) -> Answe
     if me is not None and me.brief_opened_at is None:
         await squads.brief_opened(db, me.id, request.at)
         await record(db, tryout, request, "brief.open", student=me.id)
-    return Say(message=words.opened(tryout.plan, schedule_of(tryout), 0))
+    return Say(message=words.opened(tryout.plan, schedule_of(tryout), 0, await surprises.started(db, tryout.id)))
 
 
 @view("brief.page")
 async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the brief."""
     _check_out(tryout)
-    return Replace(message=words.opened(tryout.plan, schedule_of(tryout), int(request.args[0])))
+    started = await surprises.started(db, tryout.id)
+    return Replace(message=words.opened(tryout.plan, schedule_of(tryout), int(request.args[0]), started))
 
 
 def _check_waiting(tryout: Tryout) -> None:

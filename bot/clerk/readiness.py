@@ -7,7 +7,7 @@ from bot.clerk.moments import schedule_of
 from bot.rules.calendar import protest_ends
 from bot.rules.readiness import Facts
 from storage.records.tryout import Tryout
-from storage.tables import decisions, judges
+from storage.tables import decisions, judges, surprises
 from storage.tables.session import Snapshot
 
 DONE = ("submitted", "recused")
@@ -20,6 +20,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
     teams = [(squad, members) for squad, members in everyone if squad is not None]
     panel = await judges.judges(db, tryout.id)
     sheets = await judges.sheets(db, tryout.id)
+    started = await surprises.started(db, tryout.id)
     return Facts(
         now=now,
         state=tryout.state,
@@ -38,5 +39,6 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
         sheets=len(sheets),
         sheets_done=sum(sheet.state in DONE for sheet in sheets),
+        surprises=sum(event.surprise and event.key not in started for event in tryout.plan.events),
         protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
     )

@@ -45,6 +45,8 @@ class Facts:
     sheets: int = 0
     sheets_done: int = 0
     """Score sheets handed in, or given back because the judge may not judge that squad."""
+    surprises: int = 0
+    """Surprise events that have not been started."""
     protests_end: datetime | None = None
     """Once announced: until when procedure and arithmetic may be questioned."""
 

@@ -1,5 +1,7 @@
 """The brief: the message that it is out, and its full text, page by page; surprises stay secret."""
 
+from collections.abc import Collection
+
 from bot.rules.calendar import Schedule
 from bot.words.keys import key
 from bot.words.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -36,20 +38,20 @@ def in_room(schedule: Schedule) -> Message:
     )
 
 
-def opened(plan: Plan, schedule: Schedule, page: int) -> Message:
-    """One page of the brief."""
-    found = pages(_blocks(plan, schedule), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+def opened(plan: Plan, schedule: Schedule, page: int, started: Collection[str] = ()) -> Message:
+    """One page of the brief, with the surprises that have `started`."""
+    found = pages(_blocks(plan, schedule, started), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
     page = within(page, len(found))
     turn = turning("brief.page", page, len(found))
     return Message(text=found[page] + page_line(page, len(found)), rows=(turn,) if turn else ())
 
 
-def _blocks(plan: Plan, schedule: Schedule) -> list[str]:
+def _blocks(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str]:
     size = plan.squads
     squads = f"{size.smallest}" if size.smallest == size.largest else f"{size.smallest} to {size.largest}"
     return [
         f"**{escape(plan.name)}**\n{plan.brief}",
         f"**When**\nThe deadline is {full_and_relative(schedule.deadline)}.\n"
         f"Squads have {squads} members. {count(plan.places, 'place')} can be won.",
-        *(event_text(event, plan, secret=False) for event in plan.events),
+        *(event_text(event, plan, secret=event.key in started, hidden=False) for event in plan.events),
     ]

@@ -51,6 +51,7 @@ _LACKS = {
 _DOORS = (
     (("plan.panel", "Plan"), ("plan.dates", "Dates"), ("setup.panel", "Set-up"), ("people.panel", "People")),
     (("judges.panel", "Judges"), ("table.panel", "Table"), ("results.panel", "Results")),
+    (("surprise.ask", "Start the surprise"),),
 )
 
 BACK = Button(key=key("office.again"), label="Office")
@@ -82,10 +83,11 @@ def panel(facts: Facts, lacking: Sequence[Lack]) -> Message:
         text += f"\n**{_STEPS[step]}**\n{lack_lines(lacking)}"
     main = _main(facts, lacking)
     rows: list[Row] = [(main, Button(key=key("office.again"), label="Refresh"))]
-    # What the main button leads to has no second button.
-    rows += [
-        tuple(Button(key=key(action), label=label) for action, label in doors if action != main.key) for doors in _DOORS
-    ]
+    # What the main button leads to has no second button, and what cannot be done now has none.
+    shut = {main.key} if facts.surprises and facts.state in ("window", "judging") else {main.key, "surprise.ask"}
+    for doors in _DOORS:
+        row = tuple(Button(key=key(action), label=label) for action, label in doors if action not in shut)
+        rows += [row] if row else []
     return Message(text=text[:MESSAGE_LENGTH], rows=tuple(rows))
 
 

@@ -10,13 +10,16 @@ _KEPT = {
 }
 
 
-def event_text(event: Event, plan: Plan, secret: bool) -> str:
-    """What squads do in an event, how it is measured, and the safety lines; a surprise is told only where `secret`."""
+def event_text(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> str:
+    """What squads do in an event, how it is measured, and the safety lines; a surprise is told only where `secret`.
+
+    `hidden` says beside it that students see none of it yet.
+    """
     share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
     if event.surprise and not secret:
         return f"**A surprise** ({share} of the total)\nNobody knows it before the coach starts it, for all at once."
-    hidden = "; a surprise: students see none of this yet" if event.surprise else ""
-    parts = [f"**{escape(event.name)}** ({share} of the total{hidden})"]
+    note = "; a surprise: students see none of this yet" if event.surprise and hidden else ""
+    parts = [f"**{escape(event.name)}** ({share} of the total{note})"]
     if event.about:
         parts.append(event.about)
     parts += [_measure(measure) for measure in event.measures]

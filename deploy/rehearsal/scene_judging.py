@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from functools import partial
 
-from deploy.rehearsal.acting import OFFICE, Stage
+from deploy.rehearsal.acting import NEWS, OFFICE, Stage, newest
 from deploy.rehearsal.acts import CastMistake, Outcome
 from deploy.rehearsal.forms import Form
 from deploy.rehearsal.people import FORGETFUL, JUDGES, Cast
 from deploy.rehearsal.screen import Shown
 from deploy.rehearsal.world import DIRECT_MESSAGES
 
+START = "Start the surprise"
 COMMENTS = (
     "Every member could say why their part is there.",
     "The drafts show how the idea grew. Next: say more about the rover.",
@@ -93,16 +94,19 @@ async def _is_marked(stage: Stage, name: str, squad: str) -> bool:
     return _marked(desk(stage, name).text, squad)
 
 
-async def open_surprises(stage: Stage) -> None:
-    """The coach opens whatever waits to be opened: events that were a surprise."""
+async def start_surprise(stage: Stage) -> None:
+    """The coach checks the safety lines and starts what was a surprise, for all at one moment."""
     coach = stage.coach
     while True:
-        panel = (await stage.do(lambda: coach.command("/judges list", room=OFFICE))).shown()
-        if "Open for judging" not in panel.labels:
+        office = (await stage.do(lambda: coach.command("/office", room=OFFICE))).shown()
+        if START not in office.labels:
             return
-        asked = (await stage.do(lambda panel=panel: coach.press(panel, "Open for judging"))).shown()
-        event = asked.selects[0].options[0].label
-        await stage.do(lambda asked=asked, event=event: coach.choose(asked, 0, event))
+        asked = (await stage.do(partial(coach.press, office, START))).shown()
+        if asked.selects:
+            asked = (await stage.do(partial(coach.choose, asked, 0, asked.selects[0].options[0].label))).shown()
+        checked = next(label for label in asked.labels if "tart it" in label)
+        await stage.do(partial(coach.press, asked, checked))
+        newest(coach, NEWS, "The surprise starts now")
 
 
 async def close(stage: Stage) -> None:
