@@ -5,6 +5,7 @@ from functools import partial
 from bot.clerk.book import score_book
 from bot.clerk.frame import Work, slow_view, view
 from bot.rules.agreement import agreements
+from bot.rules.evened import evened, evened_standings
 from bot.rules.firmness import firmness
 from bot.rules.judge_bootstrap import judge_bootstrap
 from bot.rules.judges import judge_views, mark_gaps
@@ -113,8 +114,10 @@ async def judges(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]
 def _judges(book: ScoreBook, number: int) -> Answer:
     outcome = outcome_of(book)
     found = outcome.standings
-    message = words.judges_page(outcome, agreements(found), judge_views(found), mark_gaps(found), number)
-    return Say(message=message)
+    panels = words.Panels(
+        agreements(found), judge_views(found), mark_gaps(found), evened(found), evened_standings(book)
+    )
+    return Say(message=words.judges_page(outcome, panels, number))
 
 
 async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBook:

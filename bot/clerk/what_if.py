@@ -1,15 +1,14 @@
 """What if? The coach tries other weights, scales or panels; nothing official is touched."""
 
-from collections.abc import Mapping
 from decimal import Decimal
 from functools import partial
 
 from bot.clerk.frame import Work, slow_view, view
 from bot.clerk.results import outcome_of, whole_book
 from bot.rules.refusal import Refusal
-from bot.rules.scales import SCALES, Scale
+from bot.rules.scales import SCALES
 from bot.rules.typed import read_points
-from bot.rules.whatif import with_scale, with_weights, without_judge
+from bot.rules.whatif import PANELS, with_panel, with_scale, with_weights, without_judge
 from bot.words import what_if as words
 from storage.records.message import Answer, Open, Say
 from storage.records.plan import Plan
@@ -31,18 +30,21 @@ async def try_it(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]
     """Show what would be beside what is."""
     book = await whole_book(db, tryout, request)
     weights = read_weights(tryout.plan, request.fields.get("weights", ""))
-    scale, judge = request.fields.get("scale", words.NONE), request.fields.get("judge", words.NONE)
-    return partial(_tried, book, weights, scale, judge)
+    chosen = {name: request.fields.get(name, words.NONE) for name in ("scale", "panel", "judge")}
+    return partial(_tried, book, words.Wish(weights, **chosen))
 
 
-def _tried(book: ScoreBook, weights: Mapping[str, Decimal], scale: str, judge: str) -> Answer:
-    other = with_weights(book, weights)
-    if scale in SCALES:
-        chosen: Scale = next(one for one in SCALES if one == scale)
-        other = with_scale(other, chosen)
-    if judge != words.NONE:
-        other = without_judge(other, int(judge))
-    return Say(message=words.tried(outcome_of(book), outcome_of(other), weights, scale, judge))
+def _tried(book: ScoreBook, wish: words.Wish) -> Answer:
+    other = with_weights(book, wish.weights)
+    for scale in SCALES:
+        if scale == wish.scale:
+            other = with_scale(other, scale)
+    for rule in PANELS:
+        if rule == wish.panel:
+            other = with_panel(other, rule)
+    if wish.judge != words.NONE:
+        other = without_judge(other, int(wish.judge))
+    return Say(message=words.tried(outcome_of(book), outcome_of(other), wish))
 
 
 def read_weights(plan: Plan, text: str) -> dict[str, Decimal]:

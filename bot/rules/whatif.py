@@ -7,12 +7,16 @@ from collections.abc import Mapping
 from decimal import Decimal
 from fractions import Fraction
 from math import lcm
+from typing import Literal
 
 from bot.rules.refusal import Refusal
 from bot.rules.scales import Scale
 from bot.rules.tiebreaks import tie_break_keys
 from storage.records.plan import Event, Measure, Plan, Rubric
 from storage.records.scores import ScoreBook
+
+Panel = Literal["mean", "median", "trimmed", "adjusted"]
+PANELS: tuple[Panel, ...] = ("mean", "median", "trimmed", "adjusted")
 
 
 def with_weights(book: ScoreBook, weights: Mapping[str, Fraction | Decimal | int]) -> ScoreBook:
@@ -55,6 +59,21 @@ def with_scale(book: ScoreBook, scale: Scale, about: str | None = None) -> Score
                 measure.model_copy(update={"scale": scale})
                 if about in (None, f"{event.key}.{measure.key}")
                 else measure
+                for measure in event.measures
+            ),
+        )
+        for event in book.plan.events
+    )
+    return _with_events(book, events)
+
+
+def with_panel(book: ScoreBook, rule: Panel) -> ScoreBook:
+    """The book with another panel rule for every rubric: how the sheets of a squad's judges become one value."""
+    events = tuple(
+        _with_measures(
+            event,
+            *(
+                measure.model_copy(update={"panel": rule}) if isinstance(measure, Rubric) else measure
                 for measure in event.measures
             ),
         )

@@ -4,10 +4,12 @@ from collections.abc import Sequence
 
 from bot.rules.agreement import Agreement
 from bot.rules.coefficient import Coefficient
+from bot.rules.evened import Evened
 from bot.rules.judges import JudgeView, MarkGap
+from bot.rules.results import Standings
 from bot.words.figures import exact
 from bot.words.outcome import Outcome
-from bot.words.plain import count, escape
+from bot.words.plain import count, escape, listing
 
 CLOSE, FAIR, SOME = 0.8, 0.667, 0.4
 WIDE = 0.5
@@ -55,7 +57,7 @@ def _spread(one: Agreement) -> str:
     return f" (they differ by about {one.spread:.1f} sheet points on one squad)"
 
 
-def _name(outcome: Outcome, one: Agreement | JudgeView | MarkGap) -> str:
+def _name(outcome: Outcome, one: Agreement | JudgeView | Evened) -> str:
     event, measure = outcome.event(one.event), outcome.measure(one.event, one.measure)
     return escape(event.name if event.name == measure.name else f"{event.name}, {measure.name}")
 
@@ -113,15 +115,16 @@ def _least(outcome: Outcome, one: Agreement) -> str:
     return f"They differ most on *{escape(outcome.criterion(one.event, one.measure, key))}* (alpha {known[key]:.2f})."
 
 
-def judge_block(outcome: Outcome, views: Sequence[JudgeView]) -> str:
-    """How each judge marks under one rubric."""
+def judge_block(outcome: Outcome, views: Sequence[JudgeView], found: Evened | None) -> str:
+    """How each judge marks under one rubric, with how sure that is."""
     head = f"**How each judge marks: {_name(outcome, views[0])}**"
-    return "\n".join((head, *(f"- {_judge(outcome, view)}" for view in views)))
+    errors = {} if found is None else found.errors
+    return "\n".join((head, *(f"- {_judge(outcome, view, errors.get(view.judge_id))}" for view in views)))
 
 
-def _judge(outcome: Outcome, view: JudgeView) -> str:
+def _judge(outcome: Outcome, view: JudgeView, error: float | None) -> str:
     who = outcome.judge(view.judge_id)
-    parts = [f"{who}, {count(view.sheets, 'sheet')}: {_severity(view)}"]
+    parts = [f"{who}, {count(view.sheets, 'sheet')}: {_severity(view, error)}"]
     if view.spread is not None:
         parts.append(f"marks spread by {view.spread:.1f}")
     if view.consistency is not None:
@@ -134,11 +137,46 @@ def _judge(outcome: Outcome, view: JudgeView) -> str:
     return "; ".join(parts)
 
 
-def _severity(view: JudgeView) -> str:
+def _severity(view: JudgeView, error: float | None) -> str:
     points = float(view.severity)
     if abs(points) < HARDLY:
         return "neither harsh nor lenient"
-    return f"{abs(points):.1f} sheet points {'harsher' if points > 0 else 'more lenient'} than the average judge"
+    sure = "" if error is None or error < HARDLY else f" (give or take {error:.1f})"
+    way = "harsher" if points > 0 else "more lenient"
+    return f"{abs(points):.1f} sheet points {way} than the average judge{sure}"
+
+
+def evened_block(outcome: Outcome, found: Sequence[Evened], other: Standings) -> str:
+    """What evening out harsh and lenient judges would do, and where squads cannot be compared at all."""
+    if not found:
+        return ""
+    lines = ["**With harsh and lenient judges evened out**"]
+    parted = [one for one in found if not one.fit.connected]
+    for one in parted:
+        groups = "; ".join(listing(outcome.names(part.squads)) for part in one.fit.parts)
+        lines.append(
+            f"{_name(outcome, one)}: no chain of common judges links these groups, so squads can be compared only "
+            f"within each: {groups}. Let one judge see squads of two groups."
+        )
+    if parted:
+        return "\n".join(lines)
+    if all(one.complete for one in found):
+        lines.append("Every judge saw every squad, so nobody gains or loses by a harsh judge: the means stay the same.")
+        return "\n".join(lines)
+    lines.append("Not every judge saw every squad, so who got the harsh judges matters.")
+    same = set(other.placed) == set(outcome.standings.placed) and (other.straddle is None) == (
+        outcome.standings.straddle is None
+    )
+    if same:
+        lines.append("Evened out, the place stays where it is.")
+    elif other.placed:
+        lines.append(f"Evened out, it would go to {listing(outcome.names(other.placed))}. {RULE}")
+    else:
+        lines.append(f"Evened out, there would be a tie for the last place. {RULE}")
+    return "\n".join(lines)
+
+
+RULE = "The plan's own rule decides; it was chosen before any mark existed."
 
 
 def gap_block(outcome: Outcome, gaps: Sequence[MarkGap]) -> str:

@@ -7,12 +7,13 @@ from bot.rules.display import rounded
 from bot.rules.results import EventScore, MeasureScore, Row
 from bot.rules.scales import highest_value
 from bot.words.attempts import squad_label, value_text
+from bot.words.canvas import drawable_name
 from bot.words.figures import exact
 from bot.words.keys import key
 from bot.words.outcome import Outcome
 from bot.words.own_result import value_of
 from bot.words.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.pictures import standings_picture
+from bot.words.pictures_why import why_picture
 from bot.words.plain import count, escape
 from bot.words.standings import gap_text
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Choice, Message, Select
@@ -66,7 +67,7 @@ def explain(outcome: Outcome, row: Row, page: int = 0, picture: bool = True) -> 
     page = within(page, len(found))
     files: tuple[Attachment, ...] = ()
     if picture and page == 0 and row.total is not None:
-        files = (standings_picture(outcome, [row], f"Why {outcome.squads[row.squad_id].name}?"),)
+        files = (why_picture(outcome, row, f"Why {drawable_name(outcome.squads[row.squad_id])}?"),)
     turn = turning("results.squad-page", page, len(found), row.squad_id)
     back = (Button(key=key("results.squads", 0), label="Another squad"),)
     return Message(text=found[page] + page_line(page, len(found)), files=files, rows=(turn, back) if turn else (back,))
@@ -78,7 +79,7 @@ def _blocks(outcome: Outcome, row: Row) -> list[str]:
     blocks += [_event(outcome, row, event) for event in row.events]
     if row.total is not None:
         parts = " + ".join(_points(event.contribution) for event in row.events if event.contribution is not None)
-        blocks.append(f"**Total** {parts} = **{outcome.total(row)}**")
+        blocks.append(f"**Total** {parts} = **{outcome.total(row)}**\n-# Rounded for show; the packet has every digit.")
     if row.gaps:
         blocks.append("**Missing**\n" + "\n".join(f"- {gap_text(outcome, gap)}" for gap in row.gaps))
     return blocks

@@ -9,6 +9,7 @@ from bot.words.attempts import value_text
 from bot.words.figures import clock, exact
 from bot.words.outcome import Outcome
 from bot.words.pages import pages
+from bot.words.pictures_why import own_title, why_picture
 from bot.words.plain import count, escape
 from bot.words.when import full
 from storage.records.message import MESSAGE_LENGTH, Message
@@ -25,7 +26,8 @@ def own_result(outcome: Outcome, row: Row, until: datetime | None) -> Message:
     whole = "\n\n".join(blocks)
     if len(whole) > MESSAGE_LENGTH:
         whole = "\n\n".join([head, *(_event_line(outcome, event) for event in row.events), *blocks[-2:]])
-    return Message(text=pages([whole])[0])
+    pictures = (why_picture(outcome, row, own_title(outcome, row)),) if row.total is not None else ()
+    return Message(text=pages([whole])[0], files=pictures)
 
 
 def provisional(until: datetime | None) -> str:
@@ -63,7 +65,8 @@ def _measure(outcome: Outcome, row: Row, event: EventScore, score: MeasureScore)
     each = [value_text(measure, made[one.attempt_id]) for one in score.attempts]
     if len(each) == 1:
         return f"- {escape(measure.name)}: {each[0]}"
-    return f"- {escape(measure.name)}: {kept_text(measure, score)}\n" + "\n".join(f"  - {one}" for one in each)
+    lines = [f"  - attempt {one.number}: {text}" for one, text in zip(score.attempts, each, strict=True)]
+    return "\n".join((f"- {escape(measure.name)}: {kept_text(measure, score)}", *lines))
 
 
 def kept_text(measure: Measure, score: MeasureScore) -> str:

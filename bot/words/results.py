@@ -4,10 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.rules.agreement import Agreement
+from bot.rules.evened import Evened
 from bot.rules.firmness import Firmness
 from bot.rules.judge_bootstrap import JudgeBootstrap
 from bot.rules.judges import JudgeView, MarkGap
-from bot.words.agree import CAUTION, agreement_block, gap_block, judge_block, short_line
+from bot.rules.results import Standings
+from bot.words.agree import CAUTION, agreement_block, evened_block, gap_block, judge_block, short_line
 from bot.words.firm import (
     bootstrap_lines,
     closeness_line,
@@ -23,7 +25,7 @@ from bot.words.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, withi
 from bot.words.pictures import standings_picture
 from bot.words.pictures_firm import firm_picture
 from bot.words.pictures_weights import weights_picture
-from bot.words.plain import escape
+from bot.words.plain import escape, listing
 from bot.words.standings import gap_line, missing_lines, place_lines, rank_lines, tie_lines
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
@@ -59,6 +61,9 @@ class Analysis:
 def preview(outcome: Outcome, found: Analysis | None, files: Sequence[Attachment], announced: bool) -> Message:
     """The first page, with the picture and the files."""
     shown = _pages(outcome, found, announced)
+    if files:
+        note = f"{listing([file.name for file in files])} hold every mark. Keep them among coaches."
+        shown[0] = f"{shown[0]}\n-# {note}" if len(shown[0]) + len(note) + 50 < MESSAGE_LENGTH else shown[0]
     picture = (standings_picture(outcome, outcome.rows, "Standings (private)"),) if outcome.rows else ()
     return Message(
         text=shown[0] + page_line(0, len(shown)), files=(*picture, *files), rows=_rows(0, len(shown), announced)
@@ -136,18 +141,32 @@ def firm_page(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap | None) ->
     return Message(text=text, files=tuple(pictures), rows=((BACK,),))
 
 
-def judges_page(
-    outcome: Outcome, found: Sequence[Agreement], views: Sequence[JudgeView], gaps: Sequence[MarkGap], number: int
-) -> Message:
+@dataclass(frozen=True)
+class Panels:
+    """Everything about the judges."""
+
+    agreements: Sequence[Agreement]
+    views: Sequence[JudgeView]
+    gaps: Sequence[MarkGap]
+    evened: Sequence[Evened]
+    evened_standings: Standings
+
+
+def judges_page(outcome: Outcome, found: Panels, number: int) -> Message:
     """Do the judges agree, and how does each of them mark?"""
     blocks = ["**Do the judges agree?** (private)"]
-    for one in found:
+    for one in found.agreements:
         blocks.append(agreement_block(outcome, one))
-        own = [view for view in views if (view.event, view.measure) == (one.event, one.measure)]
+        about = (one.event, one.measure)
+        own = [view for view in found.views if (view.event, view.measure) == about]
+        fitted = next((each for each in found.evened if (each.event, each.measure) == about), None)
         if own:
-            blocks.append(judge_block(outcome, own))
-    blocks += [gap_block(outcome, gaps), CAUTION] if found else ["The plan has nothing that judges mark."]
-    shown = pages(blocks, MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+            blocks.append(judge_block(outcome, own, fitted))
+    if found.agreements:
+        blocks += [evened_block(outcome, found.evened, found.evened_standings), gap_block(outcome, found.gaps), CAUTION]
+    else:
+        blocks.append("The plan has nothing that judges mark.")
+    shown = pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
     number = within(number, len(shown))
     turn = turning("results.judges", number, len(shown))
     return Message(text=shown[number] + page_line(number, len(shown)), rows=(turn, (BACK,)) if turn else ((BACK,),))

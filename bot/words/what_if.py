@@ -1,9 +1,12 @@
 """What if? Other weights or scales, tried privately beside the official standings."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 
 from bot.rules.scales import SCALES as EVERY_SCALE
+from bot.rules.whatif import PANELS
+from bot.words.explain import PANELS as PANEL_NAMES
 from bot.words.figures import exact
 from bot.words.firm import SCALES
 from bot.words.keys import key
@@ -28,6 +31,8 @@ def form(plan: Plan, outcome: Outcome) -> Form:
     lines = "\n".join(f"{event.name}: {exact(event.weight)}" for event in plan.events)
     scales = [Choice(value=NONE, label="As in the plan", chosen=True)]
     scales += [Choice(value=scale, label=SCALES[scale].capitalize()) for scale in EVERY_SCALE]
+    panels = [Choice(value=NONE, label="As in the plan", chosen=True)]
+    panels += [Choice(value=rule, label=PANEL_NAMES[rule].capitalize()) for rule in PANELS]
     judges = [Choice(value=NONE, label="All judges", chosen=True)]
     judges += [
         Choice(value=str(judge.id), label=f"Without judge {judge.number} ({judge.name})"[:100])
@@ -47,21 +52,34 @@ def form(plan: Plan, outcome: Outcome) -> Form:
                 most=1500,
             ),
             SelectField(key="scale", label="Scale of every measure", choices=tuple(scales)),
+            SelectField(key="panel", label="From the judges' sheets take", choices=tuple(panels)),
             SelectField(key="judge", label="Judges", choices=tuple(judges)),
         ),
     )
 
 
-def tried(official: Outcome, other: Outcome, weights: Mapping[str, Decimal], scale: str, judge: str) -> Message:
+@dataclass(frozen=True)
+class Wish:
+    """What the coach wants to try; `NONE` leaves a thing as it is."""
+
+    weights: Mapping[str, Decimal]
+    scale: str = NONE
+    panel: str = NONE
+    judge: str = NONE
+
+
+def tried(official: Outcome, other: Outcome, wish: Wish) -> Message:
     """What would be, beside what is."""
     changed = []
-    if any(Decimal(event.weight) != weights[event.key] for event in official.plan.events):
-        named = [f"{escape(event.name)} {exact(weights[event.key])}" for event in official.plan.events]
+    if any(Decimal(event.weight) != wish.weights[event.key] for event in official.plan.events):
+        named = [f"{escape(event.name)} {exact(wish.weights[event.key])}" for event in official.plan.events]
         changed.append(f"weights {', '.join(named)}")
-    if scale != NONE:
-        changed.append(f"every measure as {SCALES[scale]}")
-    if judge != NONE:
-        changed.append(f"without {official.judge(int(judge))}")
+    if wish.scale != NONE:
+        changed.append(f"every measure as {SCALES[wish.scale]}")
+    if wish.panel != NONE:
+        changed.append(PANEL_NAMES[wish.panel])
+    if wish.judge != NONE:
+        changed.append(f"without {official.judge(int(wish.judge))}")
     head = "**What if?** (private; the plan and the official standings stay as they are)\n"
     head += listing(changed) if changed else "nothing changed"
     blocks = [head, _places(official, other), _ranks(official, other)]

@@ -264,7 +264,7 @@ async def test_why_them_goes_from_what_was_recorded_to_the_total(begin: Begin) -
     assert "130 points (best), of the best squad's = 92.9 %" in message.text
     assert "judge 2 (Judge 2): Written reasons 3, Fits the mission 2 = 8" in message.text
     total = message.text.split("total ")[1].split("\n")[0]
-    assert message.text.endswith(f"= **{total}**")
+    assert f"= **{total}**\n-# Rounded for show" in message.text
     assert total in message.files[0].alt
     typed = await asking.message("results.squad", fields={"squad": "moon moles"})
     assert typed.text == message.text
@@ -378,3 +378,33 @@ async def test_the_office_keeps_the_whole_result_and_the_digest_of_the_trail(beg
     digests = [entry.digest for entry in entries if entry.action == "results.announce"]
     assert kept.endswith(f"The trail so far ends in {digests[0]}")
     assert [row.kind for row in dues if row.state == "waiting"] == ["purge"]
+
+
+async def test_each_squad_gets_its_own_picture_that_says_its_own_numbers_only(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    async with asking.store.read() as db:
+        (letter,) = await db.rows("""SELECT message_json FROM letter WHERE "to" = ?""", f"squad/{squads[1]}")
+    own = Message.model_validate_json(letter[0])
+    (picture,) = own.files
+    assert picture.data.startswith(b"\x89PNG") and picture.alt.startswith("Your result: Moon Moles. ")
+    total = own.text.split("**Total: ")[1].split(" of")[0]
+    assert f"Total {total} = " in picture.alt
+    for points in [
+        line.split(": ")[1].split(" of 100")[0] for line in own.text.split("\n") if " of 100 points," in line
+    ]:
+        assert f"{points} x " in picture.alt
+    assert "Comet Crew" not in picture.alt and "Judge" not in picture.alt
+
+
+async def test_squads_whose_panels_share_no_judge_are_said_to_be_beyond_comparing(begin: Begin) -> None:
+    patch = small_plan().events[1]
+    judged = patch.model_copy(update={"measures": patch.measures[:1]})
+    asking = await begin("judging", events=(judged,), tie_breaks=())
+    squads = await add_squads(asking, 3)
+    first, second = await add_judges(asking, 2)
+    for judge, squad in ((first, squads[0]), (first, squads[1]), (second, squads[2])):
+        await hand_in(asking, judge, squad, "patch", "patch", PATCH)
+    text = (await asking.message("results.judges:0")).text
+    assert "no chain of common judges links these groups" in text
+    assert "**Comet Crew** and **Moon Moles**; **Star Snails**" in text

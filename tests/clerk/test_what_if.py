@@ -13,9 +13,11 @@ from tests.clerk.test_results import preview, whole
 async def test_the_form_holds_the_official_weights(begin: Begin) -> None:
     asking, _ = await whole(begin)
     form = await asking.form("results.what-if")
-    weights, scale, panel = form.fields
-    assert isinstance(weights, TextField) and isinstance(scale, SelectField) and isinstance(panel, SelectField)
+    weights, scale, rule, panel = form.fields
+    assert isinstance(weights, TextField) and isinstance(rule, SelectField) and isinstance(panel, SelectField)
+    assert isinstance(scale, SelectField) and len(scale.choices) == 6
     assert weights.value == "Core-sample run: 40\nMission patch: 30\nPipeline relay: 30"
+    assert [choice.label for choice in rule.choices][:2] == ["As in the plan", "Mean of the judges"]
     assert [choice.label for choice in panel.choices] == [
         "All judges",
         "Without judge 1 (Judge 1)",
@@ -41,8 +43,10 @@ async def test_other_weights_are_tried_beside_the_official_ones_which_stay(begin
 
 async def test_a_scale_and_a_judge_less_are_tried_too(begin: Begin) -> None:
     asking, _ = await whole(begin)
-    text = (await asking.message("results.tried", fields={"weights": "", "scale": "rank", "judge": "1"})).text
-    assert "every measure as ranks and without judge 1 (Judge 1)" in text
+    text = (
+        await asking.message("results.tried", fields={"weights": "", "scale": "rank", "panel": "median", "judge": "1"})
+    ).text
+    assert "every measure as ranks, median of the judges and without judge 1 (Judge 1)" in text
     assert "**Comet Crew** would hold the place, as now." in text
 
 
