@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.clerk.countdown import close_signup, hold, replan, signup_runs
+from bot.clerk.countdown import hold, replan_window
 from bot.clerk.dues import due, is_late
 from bot.clerk.frame import act, record, view
 from bot.clerk.members import me_of
@@ -68,14 +68,11 @@ async def release_planned(db: Transaction, tryout: Tryout, row: Due, now: dateti
 
 async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) -> None:
     """Freeze the plan and tell everyone, at one moment; the window runs from `at`."""
-    signup_ran = await signup_runs(db, tryout)
     sha256 = fingerprint(tryout.plan)
     await tryouts.set_state(db, tryout.id, "window")
     await tryouts.freeze(db, tryout.id, sha256, at)
     opened = await tryouts.get(db, tryout.id)
-    await replan(db, tryout.id, now)
-    if signup_ran and not await signup_runs(db, opened):
-        await close_signup(db, opened, now)
+    await replan_window(db, opened, now)
     schedule = schedule_of(opened)
     await post.queue(db, tryout.id, "news", words.in_news(opened.plan, schedule, sha256), now)
     for squad in await squads.squads(db, tryout.id):

@@ -16,24 +16,33 @@ from storage.records.tryout import Tryout
 from storage.tables import dues, post, tryouts
 from storage.tables.session import Snapshot, Transaction
 
+MORNING = "-morning"
+"""Added to the key of what was put off until morning."""
+
 
 async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
-    """Plan anew all that is still to happen; what has happened is left as it is."""
+    """Plan anew all that is still to happen; what has happened, and what is overdue, is left as it is."""
     tryout = await tryouts.get(db, tryout_id)
-    entries = agenda(tryout.plan, schedule_of(tryout), tryout.state, now)
+    entries = agenda(tryout.plan, schedule_of(tryout), tryout.state)
     wanted = {(entry.kind, entry.key) for entry in entries}
     for row in await post.dues(db, tryout_id):
-        if row.state == "waiting" and row.kind in KINDS and (row.kind, row.key) not in wanted:
+        if row.state == "waiting" and row.kind in KINDS and (row.kind, row.key.partition(MORNING)[0]) not in wanted:
             await dues.settle_due(db, row.id, "cancelled", now)
     for entry in entries:
-        await post.plan_due(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
+        if entry.at > now:
+            await post.plan_due(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
 
 
 async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
     """Whether sign-up is open and its close is still to come."""
     if tryout.state not in ("signup", "window"):
         return False
-    return any(row.kind == "signup-closes" and row.state == "waiting" for row in await post.dues(db, tryout.id))
+    return any(MORNING not in row.key for row in await _closing(db, tryout))
+
+
+async def _closing(db: Snapshot, tryout: Tryout) -> list[Due]:
+    """The close of sign-up that is still to be handled."""
+    return [row for row in await post.dues(db, tryout.id) if row.kind == "signup-closes" and row.state == "waiting"]
 
 
 async def hold(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> bool:
@@ -43,17 +52,31 @@ async def hold(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> bool
         return False
     await dues.settle_due(db, row.id, "skipped", now, "held until morning")
     if row.stale_after is None or morning <= row.stale_after:
-        await post.plan_due(db, tryout.id, row.kind, f"{row.key}-morning", morning, row.stale_after)
+        await post.plan_due(db, tryout.id, row.kind, f"{row.key}{MORNING}", morning, row.stale_after)
     return True
 
 
 @due("signup-closes")
 async def signup_closes(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
     """Squads are fixed; those that are too small are told, and the coach is."""
-    await close_signup(db, tryout, now)
+    if await hold(db, tryout, row, now):
+        await post.touch_cards(db, tryout.id, "signup")
+        return
+    await _close_signup(db, tryout, now)
 
 
-async def close_signup(db: Transaction, tryout: Tryout, now: datetime) -> None:
+async def replan_window(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Plan the window anew once the brief is out; where sign-up ends with it, that is told here."""
+    ran = await _closing(db, tryout)
+    await replan(db, tryout.id, now)
+    left = await _closing(db, tryout)
+    if ran and all(row.at <= now or MORNING in row.key for row in left):
+        for row in left:
+            await dues.settle_due(db, row.id, "done", now)
+        await _close_signup(db, tryout, now)
+
+
+async def _close_signup(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Tell who must know that sign-up is over."""
     found = await facts(db, tryout, now)
     for squad, owed in await debts(db, tryout):

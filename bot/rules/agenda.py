@@ -1,4 +1,4 @@
-"""What is still to happen in a try-out, and when: the rows that the clerk plans, worked out anew after every change.
+"""What happens in a try-out, and when: the rows that the clerk plans, worked out anew after every change.
 
 Keys carry the date of what they announce, so that what has been said is not said again after dates were moved, and
 what belongs to a new date is.
@@ -24,7 +24,7 @@ DAY = timedelta(days=1)
 
 @dataclass(frozen=True)
 class Entry:
-    """One thing that is to happen."""
+    """One thing that happens."""
 
     kind: str
     key: str
@@ -33,13 +33,12 @@ class Entry:
     """Later than this it makes no sense any more; None when it must happen, however late."""
 
 
-def agenda(plan: Plan, schedule: Schedule, state: State, now: datetime) -> tuple[Entry, ...]:
-    """Everything that is still to happen from a state on until the next one, in order of time.
+def agenda(plan: Plan, schedule: Schedule, state: State) -> tuple[Entry, ...]:
+    """Everything that leads from a state to the next one, past and to come, in order of time.
 
     At one instant, sign-up closes before the brief goes out, and the window ends before judges are reminded.
     """
-    entries = sorted(_entries(plan, schedule, state), key=lambda entry: (entry.at, KINDS.index(entry.kind)))
-    return tuple(entry for entry in entries if entry.at > now)
+    return tuple(sorted(_entries(plan, schedule, state), key=lambda entry: (entry.at, KINDS.index(entry.kind))))
 
 
 def _entries(plan: Plan, schedule: Schedule, state: State) -> Iterator[Entry]:

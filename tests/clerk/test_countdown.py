@@ -4,6 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from bot.clerk.cards import compose
 from storage.records.plan import Calendar
 from tests.clerk.conftest import Asking, Begin, button
 from tests.clerk.office_cast import make_squad, off_until, planned, until
@@ -125,6 +126,52 @@ async def test_a_deadline_missed_at_night_is_announced_in_the_morning(begin: Beg
     await until(asking, DEADLINE + timedelta(hours=16))
     assert sum("The time is up" in text for text in await asking.letters("news")) == 1
     assert (await asking.tryout()).state == "judging"
+
+
+async def test_what_waits_for_the_morning_survives_a_change_of_dates_in_the_night(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await off_until(asking, DEADLINE + timedelta(hours=8))
+    fields = {"days": "10", "remind": "15:00", "judged": "", "reason": "Earlier reminders"}
+    sure = await asking.message("plan.dated", fields=fields)
+    await asking.ask(button(sure, "Yes, change it").key)
+    assert (await asking.tryout()).state == "window"
+    await until(asking, DEADLINE + timedelta(hours=16))
+    assert (await asking.tryout()).state == "judging"
+
+
+async def test_a_bot_that_is_off_night_after_night_still_ends_the_window_by_day(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    for night in range(3):
+        await off_until(asking, DEADLINE + timedelta(hours=8) + night * DAY)
+    assert (await asking.tryout()).state == "window"
+    await until(asking, asking.now + timedelta(hours=8))
+    assert (await asking.tryout()).state == "judging"
+
+
+async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_and_shows_at_once(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    small = await make_squad(asking, 1, 2, "Moon Moles")
+    said = len(await asking.letters(f"squad/{small}"))
+    await off_until(asking, BRIEF + timedelta(hours=8))
+    async with asking.store.read() as db:
+        card = await compose(db, await asking.tryout(), "signup")
+    assert card is not None and "Sign-up is closed" in card.text
+    assert len(await asking.letters(f"squad/{small}")) == said
+    await until(asking, BRIEF + timedelta(hours=16))
+    told = (await asking.letters(f"squad/{small}"))[said:]
+    assert "1 member too few" in told[0] and "The brief is out" in told[1]
+    assert sum("Sign-up is closed" in text for text in await asking.letters("office")) == 1
+
+
+async def test_a_sign_up_that_ends_with_a_brief_released_early_is_told_once(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    small = await make_squad(asking, 1, 2, "Moon Moles")
+    await asking.ask("brief.release")
+    await until(asking, BRIEF + DAY)
+    assert sum("Sign-up is closed" in text for text in await asking.letters("office")) == 1
+    assert sum("Sign-up is closed" in text for text in await asking.letters(f"squad/{small}")) == 1
 
 
 async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> None:

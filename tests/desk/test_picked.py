@@ -65,8 +65,8 @@ def picked(client: discord.Client, resolved: dict[str, Any], values: list[str]) 
     """The interaction that a choice from a list makes."""
     payload: Any = {
         "id": "1001", "application_id": "10", "type": 3, "token": "token", "version": 1, "guild_id": str(GUILD),
-        "member": member(user(COACH, "coach")) | {"permissions": bits("manage_guild")}, "app_permissions": bits(*NEEDED),
-        "attachment_size_limit": 1, "entitlements": [],
+        "member": member(user(COACH, "coach")) | {"permissions": bits("manage_guild")},
+        "app_permissions": bits(*NEEDED), "attachment_size_limit": 1, "entitlements": [],
         "channel": {"id": str(OFFICE), "type": 0, "name": "office", "position": 0},
         "data": {"custom_id": "setup.room:news", "component_type": 8, "values": values, "resolved": resolved},
     }  # fmt: skip
