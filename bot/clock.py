@@ -47,6 +47,8 @@ class LiveClock:
         # Slow to import, and the rehearsed season does without.
         from apscheduler.schedulers.asyncio import AsyncIOScheduler
 
+        # It would note every wish in the log.
+        logging.getLogger("apscheduler").setLevel(logging.WARNING)
         self._scheduler = AsyncIOScheduler(
             timezone=UTC, job_defaults={"misfire_grace_time": None, "coalesce": True, "max_instances": 1}
         )

@@ -110,6 +110,17 @@ async def test_a_reset_connection_never_doubles_and_never_loses(place: Town, act
     assert place.wire.texts(NEWS) == ["the very same words"] * 3
 
 
+async def test_a_look_that_is_put_off_is_still_needed_afterwards(place: Town) -> None:
+    place.wire.remembers_nonces = False
+    place.wire.after = once(RESET)
+    haste = [answer({"message": "slow down"}, 429) for _ in range(2)]
+    place.wire.before = once(*haste, route="GET /channels/N/messages")
+    await place.queue("news", "hello")
+    await place.deliver(within=MINUTES)
+    assert place.wire.texts(NEWS) == ["hello"]
+    assert place.wire.requests["GET /channels/N/messages"] == 3
+
+
 async def test_a_refusal_for_haste_is_waited_out_by_the_clock(place: Town) -> None:
     place.wire.before = once(answer({"message": "slow down", "retry_after": 40.0}, 429, **{"Retry-After": "40"}))
     letter_id = await place.queue("news", "hello")

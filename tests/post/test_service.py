@@ -15,7 +15,7 @@ from storage.records.tryout import Tryout
 from storage.tables import letters, post
 from storage.tables.session import Transaction
 from tests.post.test_clock import stepping
-from tests.post.test_letters import once
+from tests.post.test_letters import SENDING, once
 from tests.post.town import NEWS, SIGNUP, START, Town
 from tests.post.wire import Json, refusal
 
@@ -121,6 +121,27 @@ async def test_two_addresses_that_share_a_channel_never_mistake_each_others_word
     assert place.wire.texts(SIGNUP) == []
     async with place.store.read() as snapshot:
         assert await letters.heads(snapshot) == []
+
+
+async def test_a_letter_that_is_looked_for_is_not_mistaken_for_one_that_is_being_sent(place: Town) -> None:
+    async with place.store.write() as db:
+        await db.run("""UPDATE tryout SET rooms_json = json_set(rooms_json, '$.signup', ?)""", NEWS)
+    first = await place.queue("signup", "the very same words")
+    assert await place.run_until_killed(False, lambda request: request == SENDING, timedelta(0))
+    second = await place.queue("news", "the very same words")
+
+    async def slow_look(method: str, path: str, body: Json) -> None:
+        if method == "GET":
+            await asyncio.sleep(0.2)
+
+    async def slow_answer(method: str, path: str, body: Json) -> None:
+        if method == "POST":
+            await asyncio.sleep(0.4)
+
+    place.wire.before, place.wire.after = slow_look, slow_answer
+    await place.deliver()
+    assert place.wire.texts(NEWS) == ["the very same words"] * 2
+    assert {(await place.letter(one)).state for one in (first, second)} == {"sent"}
 
 
 async def test_standing_still_costs_no_request_and_quiet_returns_at_once(place: Town) -> None:
