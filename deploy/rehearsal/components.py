@@ -65,8 +65,11 @@ def _one(component: Json, media: Media) -> Json:
     if "components" in shape:
         shape["components"] = response_shape(component["components"], media)
     if kind in SELECTS:
-        shape = {"min_values": 1, "max_values": 1} | shape
+        shape.setdefault("min_values", 1)
+        shape.setdefault("max_values", 1)
         shape.pop("required", None)
+        if "default_values" in shape:
+            shape["default_values"] = [{"id": str(v["id"]), "type": v["type"]} for v in shape["default_values"]]
     elif kind == SECTION:
         shape["accessory"] = _one(component["accessory"], media)
     elif kind == THUMBNAIL:

@@ -85,7 +85,7 @@ class Phone:
         if button.disabled or button.url:
             raise CastMistake(f"{button.label!r} cannot be pressed: it is {'a link' if button.url else 'disabled'}")
         data = {"custom_id": button.custom_id, "component_type": BUTTON, "id": button.component_id}
-        body = {"label": button.label, "on": shown.text[:80]}
+        body = {"label": button.label, "on": shown.title}
         return self._component_act(shown, data, "press", body, stale=not as_server_has_it)
 
     def choose(self, shown: Shown, select: Label | int, picks: Any) -> Act:
@@ -107,7 +107,9 @@ class Phone:
         resolved = self._server.interactions.events.resolved(chosen.resolved, self._server.world.rooms[shown.room_id])
         if resolved:
             data["resolved"] = resolved
-        return self._component_act(shown, data, "choice", {"select": menu.placeholder, "chosen": chosen.names})
+        return self._component_act(
+            shown, data, "choice", {"select": menu.placeholder, "chosen": chosen.names, "on": shown.title}
+        )
 
     def fill(self, form: Form, values: Mapping[str, Any]) -> Act:
         """Send a form with values by visible label; fields not named keep what they were opened with.
@@ -210,7 +212,7 @@ class Phone:
         found = [button for button in shown.buttons if _matches(label, button.label)]
         if len(found) != 1:
             labels = [button.label for button in shown.buttons]
-            raise CastMistake(f"{len(found)} buttons {label!r}; there are {labels} under {shown.text[:60]!r}")
+            raise CastMistake(f"{len(found)} buttons {label!r}; there are {labels} under {shown.title!r}")
         return found[0]
 
     def _select(self, shown: Shown, select: Label | int) -> Select:

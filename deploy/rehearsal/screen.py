@@ -102,6 +102,12 @@ class Shown:
         return "\n".join(part for part in parts if part)
 
     @property
+    def title(self) -> str:
+        """The first line of the text, shortened to a heading."""
+        line = next((line.strip() for line in self.text.splitlines() if line.strip()), "")
+        return line if len(line) <= 80 else f"{line[:79].rstrip()}…"
+
+    @property
     def buttons(self) -> tuple[Button, ...]:
         """All buttons in reading order."""
         return tuple(block for block in self.blocks if isinstance(block, Button))
@@ -166,6 +172,11 @@ class Names:
         text = re.sub(r"<#(\d+)>", lambda match: f"#{self._room(int(match[1]))}", text)
         return re.sub(r"<(/[^:>]+):\d+>", r"\1", text)
 
+    def of(self, value: Json) -> str:
+        """Return the name of what a select of people, roles or channels has picked beforehand."""
+        find = {"user": self._person, "role": self._role, "channel": self._room}
+        return find[value["type"]](int(value["id"]))
+
     def _person(self, person_id: int) -> str:
         person = self._world.people.get(person_id)
         return person.name if person else "unknown-user"
@@ -203,7 +214,7 @@ def _collect(
         elif kind == BUTTON:
             blocks.append(button_of(component))
         elif kind in SELECTS:
-            blocks.append(select_of(component))
+            blocks.append(select_of(component, names))
         elif kind in (GALLERY, THUMBNAIL, FILE):
             holders = component.get("items") or [{"media": component.get("media") or component.get("file")}]
             for holder in holders:
@@ -227,9 +238,11 @@ def button_of(component: Json) -> Button:
     )
 
 
-def select_of(component: Json) -> Select:
+def select_of(component: Json, names: Names) -> Select:
     """Render a select component of any kind."""
     options = tuple(option_of(option) for option in component.get("options") or [])
+    picked = [names.of(value) for value in component.get("default_values") or []]
+    options += tuple(Option(name, "", "", chosen=True) for name in picked)
     default_text = "Make a selection" if component["type"] == STRING_SELECT else KINDS[component["type"]]
     least, most = component.get("min_values"), component.get("max_values")
     return Select(

@@ -26,6 +26,8 @@ class Entry:
     kind: str
     who: str
     body: Json
+    message: int = 0
+    """The message this is about, for grouping its changes; not part of what is told."""
 
     def as_json(self) -> Json:
         """Return the entry as a JSON object."""
@@ -93,13 +95,14 @@ class Transcript:
         person = self._world.people[message.only_for] if message.only_for else self._other_side(room)
         shown = show(self._world, message, person.id if person else 0)
         if person is not None:
-            self._add(room, person, f"private {kind}" if message.only_for else kind, author.name, self.body(shown))
+            kind = f"private {kind}" if message.only_for else kind
+            self._add(room, person, kind, author.name, self.body(shown), message=message.id)
             return
         body = self.body(shown)
         pinged = [other.name for other in self._viewers(room) if is_pinged(message, other)]
         if kind == "message" and pinged:
             body["pings"] = pinged
-        self._add(room, None, kind, author.name, body, age=message.order)
+        self._add(room, None, kind, author.name, body, age=message.order, message=message.id)
 
     def private(self, person: Person, room: Room, kind: str, body: Json) -> None:
         """Record something only this person saw: a form, suggestions, a failed press."""
@@ -165,11 +168,12 @@ class Transcript:
         body: Json,
         *,
         age: int = -1,
+        message: int = 0,
     ) -> None:
         name = person.name if person else ""
         seen_by = (name,) if person else tuple(sorted(other.name for other in self._viewers(room)))
         seen_by = self._audiences.setdefault(seen_by, seen_by)
-        entry = Entry(wire(self._world.now), room.name, seen_by, name, kind, who, body)
+        entry = Entry(wire(self._world.now), room.name, seen_by, name, kind, who, body, message)
         key = (room.name, name, age)
         self._lanes.setdefault(key, _Lane((1, *key))).entries.append(entry)
 

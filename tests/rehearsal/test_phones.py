@@ -262,3 +262,13 @@ async def test_a_room_that_cannot_be_seen_cannot_be_acted_in(server: ClassServer
         server.phone("Ada Quill").see("Moles")
     with pytest.raises(CastMistake, match="sees no room"):
         server.phone("Ada Quill").see("direct messages")
+
+
+async def test_what_a_select_has_picked_beforehand_is_seen_by_name(server: ClassServer, bot: WireBot) -> None:
+    news = server.world.room("news").id
+    menu = {"type": 8, "custom_id": "c", "default_values": [{"id": news, "type": "channel"}], "channel_types": [0]}
+    await post(server, bot, {"components": [row(menu)]})
+    assert [(o.label, o.chosen) for o in server.phone("Ada Quill").see("sign-up")[0].selects[0].options] == [
+        ("news", True)
+    ]
+    assert server.ledger.violations == []
