@@ -13,7 +13,7 @@ from storage.tables import tryouts
 from storage.tables.session import Snapshot
 from tests.post.test_letters import MINUTES, once
 from tests.post.town import NEWS, OFFICE, SIGNUP, Town
-from tests.post.wire import RESET, refusal
+from tests.post.wire import RESET, answer, refusal
 
 POSTING, EDITING = "POST /channels/N/messages", "PATCH /channels/N/messages/N"
 SECOND = timedelta(seconds=1)
@@ -242,3 +242,15 @@ async def test_letters_come_before_cards_at_one_address(place: Town, board: Boar
     await place.queue("office", "a letter")
     await place.deliver()
     assert place.wire.texts(OFFICE) == ["a letter", "one"]
+
+
+async def test_an_older_text_that_the_platform_gives_back_is_brought_up_to_date(place: Town, board: Board) -> None:
+    place.wire.after = once(RESET)
+    place.wire.before = once(answer([]), route="GET /channels/N/messages")
+    await place.place("board/1", "signup")
+    async with place.post() as opened:
+        await opened.quiet()
+        await change(place, board, "two")
+        await place.settle(opened, MINUTES)
+    assert place.wire.texts(SIGNUP) == ["two"]
+    assert place.wire.requests[EDITING] == 1
