@@ -7,7 +7,7 @@ from bot.clerk.dockets import entries_of
 from bot.clerk.dues import due, is_late
 from bot.clerk.moments import schedule_of
 from bot.clerk.trail import note
-from bot.words import judging as words
+from bot.words import judge_letters as words
 from storage.records.delivery import Due
 from storage.records.tryout import Tryout
 from storage.tables import judges, post

@@ -7,8 +7,8 @@ from bot.clerk.dockets import all_entries, lists_changed
 from bot.clerk.frame import act, record, view
 from bot.clerk.opening import open_names, tell_sheets_out
 from bot.rules.refusal import Refusal
+from bot.words import judge_letters
 from bot.words import judges as words
-from bot.words import judging as judge_words
 from storage.records.message import Answer, Message, Replace
 from storage.records.people import Judge
 from storage.records.request import Request
@@ -48,7 +48,7 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
             await record(db, tryout, request, "judge.add", judge=judge_id)
     fresh = [judge for judge in new if judge.opted_in_at is None]
     if fresh:
-        await post.queue(db, tryout.id, "news", judge_words.invitation(tryout, fresh), request.at)
+        await post.queue(db, tryout.id, "news", judge_letters.invitation(tryout, fresh), request.at)
     await deal(db, tryout, request.at)
     for judge in new:
         await tell_sheets_out(db, tryout, judge, await open_names(db, tryout), request.at)
@@ -73,7 +73,7 @@ async def ask_again(db: Transaction, tryout: Tryout, request: Request) -> Answer
     judge = await picked_judge(db, tryout, request)
     if judge.opted_in_at is not None:
         raise Refusal("judge_is_ready", judge=words.who(judge))
-    await post.queue(db, tryout.id, "news", judge_words.invitation(tryout, [judge]), request.at)
+    await post.queue(db, tryout.id, "news", judge_letters.invitation(tryout, [judge]), request.at)
     await record(db, tryout, request, "judge.ask", judge=judge.id)
     return Replace(message=words.asked_again(judge))
 

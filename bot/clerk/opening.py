@@ -9,8 +9,8 @@ from bot.clerk.dockets import entries_of, lists_changed
 from bot.clerk.moments import schedule_of
 from bot.rules.panels import Panel, assign
 from bot.rules.sheets import rubrics
+from bot.words import judge_letters as words
 from bot.words import judges as coach_words
-from bot.words import judging as words
 from bot.words import panels as panel_words
 from storage.records.people import Judge
 from storage.records.plan import Event

@@ -5,7 +5,7 @@ from bot.clerk.frame import act, record, view
 from bot.clerk.judges import picked_judge
 from bot.rules.refusal import Refusal
 from bot.rules.sheets import Entry
-from bot.words import judging as judge_words
+from bot.words import judge_letters
 from bot.words import reopening as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
@@ -47,7 +47,7 @@ async def reopen(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         raise Refusal("sheet_open_again")
     await judging.reopen(db, entry.sheet.id, reason, request.at)
     if judge.opted_in_at is not None:
-        await post.queue(db, tryout.id, f"judge/{judge.id}", judge_words.sheet_again(entry, reason), request.at)
+        await post.queue(db, tryout.id, f"judge/{judge.id}", judge_letters.sheet_again(entry, reason), request.at)
     await lists_changed(db, tryout, judge.id)
     await record(db, tryout, request, "sheet.reopen", sheet=entry.sheet.id, judge=judge.id)
     return Say(message=words.reopened(judge, entry))

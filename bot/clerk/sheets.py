@@ -5,6 +5,7 @@ from bot.clerk.deliver import take_direct_again
 from bot.clerk.dockets import entries_of, lists_changed, me_as_judge, my_entry
 from bot.clerk.frame import act, record, view
 from bot.clerk.moments import schedule_of
+from bot.clerk.trials import waiting
 from bot.rules.refusal import Refusal
 from bot.rules.sheets import (
     Entry,
@@ -19,13 +20,15 @@ from bot.rules.sheets import (
 )
 from bot.rules.snowflakes import freely_edited
 from bot.rules.typed_marks import target
-from bot.words import judging as words
+from bot.words import judge_letters, judging
+from bot.words import sheets as words
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.plan import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, post, typing
+from storage.tables import judges, post, typing
+from storage.tables import judging as judging_table
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -37,7 +40,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await take_direct_again(db, tryout.id, me.id)
     await post.place_card(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
     await record(db, tryout, request, "judge.start", judge=me.id)
-    return Say(message=words.welcome())
+    return Say(message=judge_letters.welcome())
 
 
 @card("judge")
@@ -60,7 +63,8 @@ async def desk(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0) -> Mes
     """A judge's living list as it is now."""
     mine = await entries_of(db, tryout, judge)
     typed = target(mine, await typing.chosen(db, judge.id)) if judge.direct_closed_at is None else None
-    return words.desk(tryout, mine, schedule_of(tryout).judging_closes, page, typed)
+    trial = await waiting(db, tryout, judge.id)
+    return judging.desk(tryout, mine, schedule_of(tryout).judging_closes, page, typed, trial)
 
 
 @view("sheets.look", "judge")
@@ -137,7 +141,7 @@ async def keep(
         version = await judges.save_sheet(db, entry.sheet, state, marks, comments, request.at)
         await record(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state)
     if whole:
-        await judging.shut_again(db, entry.sheet.id, request.at)
+        await judging_table.shut_again(db, entry.sheet.id, request.at)
     await lists_changed(db, tryout, entry.sheet.judge_id)
 
 

@@ -8,7 +8,7 @@ from bot.clerk.dockets import entries_of, lists_changed, me_as_judge
 from bot.clerk.frame import act, record, view
 from bot.rules.refusal import Refusal
 from bot.rules.sheets import rubrics
-from bot.words import judging as judge_words
+from bot.words import judge_letters
 from bot.words import ties as words
 from bot.words.plain import escape
 from storage.records.judging import Seat
@@ -149,7 +149,7 @@ async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
 async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, squad: Squad, now: datetime) -> None:
     mine = await entries_of(db, tryout, judge)
     if judge.opted_in_at is not None and any(entry.squad.id == squad.id and entry.owed for entry in mine):
-        await post.queue(db, tryout.id, f"judge/{judge.id}", judge_words.one_more(squad, mine), now)
+        await post.queue(db, tryout.id, f"judge/{judge.id}", judge_letters.one_more(squad, mine), now)
 
 
 async def _squad(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:

@@ -91,6 +91,10 @@ def _judging(door: Door) -> app_commands.Group:
     async def panels(interaction: discord.Interaction) -> None:
         await door.command(interaction, "panels.panel")
 
+    @judging.command(name="trial", description="All judges mark one invented entry first, and see how they compare")
+    async def trial(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "trials.panel")
+
     @judging.command(name="ties", description="Which judge knows someone in which squad")
     async def ties(interaction: discord.Interaction) -> None:
         await door.command(interaction, "ties.panel")

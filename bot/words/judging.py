@@ -1,31 +1,22 @@
-"""What a judge sees: the invitation, the living list of score sheets, the forms, and the private answers."""
+"""A judge's living list of score sheets: what is done, started and open, and the next one a press away."""
 
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.sheets import LONGEST_COMMENT, WHOLE, Entry, go_on, last_saved, missing, next_open, opened_again, steps
+from bot.rules.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.keys import key
 from bot.words.pages import turning, within
-from bot.words.plain import count, escape, listing
+from bot.words.plain import escape, listing
 from bot.words.when import full, relative
-from storage.records.message import (
-    MESSAGE_LENGTH,
-    Button,
-    Choice,
-    Form,
-    FormField,
-    Message,
-    RadioField,
-    Select,
-    TextField,
-)
-from storage.records.people import Judge, Squad
-from storage.records.plan import Criterion
+from storage.records.judging import Trial
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
 from storage.records.tryout import Tryout
 
 PAGE = 25
 LABEL = 38
 SECRET = "-# No student and no other judge ever sees your marks."
+MY_SHEETS = Button(key=key("sheets.list"), label="My sheets")
+_TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
 REFUSALS = {
     "sheet_gone": "That score sheet is no longer yours to mark. Press **My sheets** to see the ones that are.",
@@ -36,41 +27,27 @@ REFUSALS = {
 }
 
 
-def invitation(tryout: Tryout, judges: Sequence[Judge]) -> Message:
-    """Asks people, in the open, to judge; pressing the button is their consent to direct messages."""
-    names = listing([f"<@{judge.platform_id}>" for judge in judges])
-    return Message(
-        text=f"{names}: you are asked to be a judge of **{escape(tryout.plan.name)}**. Thank you!\n"
-        "Press **Start judging**. I then send you your score sheets as a private message, and a reminder while some "
-        "are open. Nothing else.\n"
-        f"{SECRET}",
-        rows=((Button(key=key("sheets.start"), label="Start judging", style="main"),),),
-        ping=tuple(judge.platform_id for judge in judges),
-    )
-
-
-def welcome() -> Message:
-    """The judge is in."""
-    return Message(
-        text="Thank you! Your list of score sheets is on its way to your private messages.\n"
-        "If nothing arrives, press **My sheets**: you can judge from here just as well.",
-        rows=((Button(key=key("sheets.list"), label="My sheets", style="main"),),),
-    )
-
-
 def desk(
-    tryout: Tryout, entries: Sequence[Entry], closes: datetime, page: int = 0, typed: Entry | None = None
+    tryout: Tryout,
+    entries: Sequence[Entry],
+    closes: datetime,
+    page: int = 0,
+    typed: Entry | None = None,
+    trial: Trial | None = None,
 ) -> Message:
     """The judge's living list: what is done, started and open, the time left, and the next sheet one press away.
 
-    `typed` is the sheet into which typed numbers go, where the judge can type at all.
+    `typed` is the sheet into which typed numbers go, where the judge can type at all; `trial` has still to be marked.
     """
     head = f"**Your score sheets** for {escape(tryout.plan.name)}"
     knows = Button(key=key("sheets.tie"), label="I know someone in a squad")
+    first = () if trial is None else (Button(key=key("trials.look", trial.id), label="See the sample", style="main"),)
     if not entries:
         text = f"{head}\nThere is nothing to mark yet. Your sheets come here when judging opens.\n{SECRET}"
-        return Message(text=text, rows=((knows,),))
-    lines = [head, progress(entries, closes)]
+        if trial is not None:
+            text = f"{head}\n{_TRIAL}\nYour real sheets come here when judging opens.\n{SECRET}"
+        return Message(text=text, rows=((*first, knows),))
+    lines = [head, *([] if trial is None else [_TRIAL]), progress(entries, closes)]
     saved = last_saved(entries)
     if saved is not None and not saved.done:
         lines.append(
@@ -84,7 +61,7 @@ def desk(
     pages = -(-len(entries) // PAGE)
     page = within(page, pages)
     below = (*turning("sheets.list", page, pages), knows)
-    rows = [row for row in (_onward(entries), _pick(entries, page), below) if row]
+    rows = [row for row in ((*first, *onward(entries)), _pick(entries, page), below) if row]
     return Message(text=text, rows=tuple(rows))
 
 
@@ -137,22 +114,23 @@ def title(entry: Entry) -> str:
     return f"{escape(entry.event.name)}: {escape(entry.rubric.name)}"
 
 
-def _onward(entries: Sequence[Entry]) -> tuple[Button, ...]:
+def onward(entries: Sequence[Entry]) -> tuple[Button, ...]:
     """Go on with the sheet that was begun, and begin the next one."""
     again, started, fresh = opened_again(entries), go_on(entries), next_open(entries)
     buttons = []
     if again is not None:
-        buttons.append(Button(key=key("sheets.mark", again.sheet.id), label=_label("Look again", again), style="main"))
+        buttons.append(Button(key=key("sheets.mark", again.sheet.id), label=label("Look again", again), style="main"))
     if started is not None:
-        onward = Button(key=key("sheets.mark", started.sheet.id), label=_label("Go on", started))
+        onward = Button(key=key("sheets.mark", started.sheet.id), label=label("Go on", started))
         buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
     if fresh is not None:
-        onward = Button(key=key("sheets.mark", fresh.sheet.id), label=_label("Next", fresh))
+        onward = Button(key=key("sheets.mark", fresh.sheet.id), label=label("Next", fresh))
         buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
     return tuple(buttons)
 
 
-def _label(word: str, entry: Entry) -> str:
+def label(word: str, entry: Entry) -> str:
+    """A button's label: a word and the squad, as much of it as fits."""
     return cut(f"{word}: {entry.squad.name}", LABEL)
 
 
@@ -183,155 +161,3 @@ def state(entry: Entry) -> str:
     if entry.done:
         return "done"
     return f"{entry.marked} of {entry.criteria} marked"
-
-
-def sheet(entry: Entry, typing: bool = False) -> Message:
-    """One sheet: what stands in it, and what can be done with it; `typing` where the judge can type marks."""
-    lines = [f"**{escape(entry.squad.name)}**, section {escape(entry.squad.section)}", title(entry), ""]
-    for criterion in entry.rubric.criteria:
-        level = entry.sheet.marks.get(criterion.key)
-        shown = "not marked yet" if level is None else mark(criterion, level)
-        lines.append(f"- {escape(criterion.name)}: {shown}")
-    for about, text in entry.sheet.comments.items():
-        where = "Comment" if about == WHOLE else f"Comment on {_name_of(entry, about)}"
-        lines.append(f"- {where}: {escape(text)}")
-    buttons = [
-        Button(
-            key=key("sheets.mark", entry.sheet.id),
-            label="Change" if entry.done else "Mark",
-            style="main",
-            disabled=not entry.changeable,
-        )
-    ]
-    if typing and entry.changeable and missing(entry.rubric, entry.sheet.marks):
-        buttons.append(Button(key=key("sheets.type", entry.sheet.id), label="Type the marks"))
-    buttons.append(Button(key=key("sheets.tie-ask", entry.squad.id), label="I know someone here", disabled=entry.done))
-    buttons.append(Button(key=key("sheets.list"), label="My sheets"))
-    return Message(text=cut("\n".join(lines), MESSAGE_LENGTH), rows=(tuple(buttons),))
-
-
-def mark(criterion: Criterion, level: int) -> str:
-    """A level, with its descriptor."""
-    return f"**{level}** of {len(criterion.levels)}: {escape(criterion.levels[level - 1])}"
-
-
-def _name_of(entry: Entry, criterion: str) -> str:
-    return next((escape(one.name) for one in entry.rubric.criteria if one.key == criterion), criterion)
-
-
-def form(entry: Entry, number: int, opening: int) -> Form:
-    """One step of a sheet, filled with what was saved.
-
-    `opening` makes the key of every opening its own: an app would otherwise show what it kept of an earlier one.
-    """
-    parts = steps(entry.rubric)
-    step = parts[number]
-    fields: list[FormField] = []
-    for criterion in step.criteria:
-        fields.append(_levels(criterion, entry.sheet.marks.get(criterion.key)))
-        if criterion.key in step.comments:
-            fields.append(_comment(entry, criterion.key, f"Why? ({criterion.name})"))
-    if WHOLE in step.comments:
-        fields.append(_comment(entry, WHOLE, "Comment"))
-    part = f" ({number + 1} of {len(parts)})" if len(parts) > 1 else ""
-    return Form(
-        key=key("sheets.save", entry.sheet.id, number, entry.sheet.version, opening),
-        title=cut(entry.squad.name, 45 - len(part)) + part,
-        fields=tuple(fields),
-    )
-
-
-def _levels(criterion: Criterion, chosen: int | None) -> RadioField:
-    most = len(criterion.levels)
-    choices = tuple(
-        Choice(value=str(level), label=f"{level} of {most}", note=descriptor, chosen=level == chosen)
-        for level, descriptor in enumerate(criterion.levels, start=1)
-    )
-    return RadioField(key=f"level-{criterion.key}", label=criterion.name, choices=choices, required=False)
-
-
-def _comment(entry: Entry, about: str, label: str) -> TextField:
-    return TextField(
-        key=f"note-{about}",
-        label=cut(label, 45),
-        hint="What you saw, and one next step. The squad may read it, without your name.",
-        value=entry.sheet.comments.get(about, ""),
-        long=True,
-        most=LONGEST_COMMENT,
-        required=False,
-    )
-
-
-def saved(entry: Entry, entries: Sequence[Entry], overruled: Sequence[tuple[Criterion, int, int]] = ()) -> Message:
-    """A sheet was saved: how far it is, how far all are, and what comes next.
-
-    `overruled` names what had been marked elsewhere meanwhile: criterion, level there, level that stands now.
-    """
-    text = f"Saved: **{escape(entry.squad.name)}**, {entry.marked} of {entry.criteria} marked."
-    left = [escape(one.name) for one in entry.rubric.criteria if one.key not in entry.sheet.marks]
-    if left:
-        text += f" Still to mark: {listing(left)}."
-    for criterion, there, here in overruled:
-        text += (
-            f"\n**{escape(criterion.name)}** had been changed to {there} while this form was open. "
-            f"Your newest mark stands: {here}."
-        )
-    mine = [one for one in entries if one.done or one.owed]
-    text += f"\n{sum(one.done for one in mine)} of {count(len(mine), 'sheet')} done."
-    home = Button(key=key("sheets.list"), label="My sheets")
-    return Message(text=text, rows=((*_onward(entries), home),))
-
-
-def entered(marks: Sequence[tuple[Criterion, int]]) -> str:
-    """What a form held that could not be saved, so that it is not lost."""
-    if not marks:
-        return ""
-    return " You had entered: " + listing([f"{escape(criterion.name)} {level}" for criterion, level in marks]) + "."
-
-
-def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime) -> Message:
-    """Told to a judge when sheets were handed out; `opened` are the names of the events."""
-    mine = [entry for entry in entries if entry.owed]
-    return Message(
-        text=f"Judging is open: {listing([escape(name) for name in opened])}. You have {count(len(mine), 'sheet')}. "
-        f"Please finish by {full(closes)}, {relative(closes)}.\n"
-        "Mark one squad at a time, stop whenever you like, go on from any device.",
-        rows=((*_onward(entries), Button(key=key("sheets.list"), label="My sheets")),),
-    )
-
-
-def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Message:
-    """The reminder to a judge who owes sheets: how many, for whom, until when, and the next one a press away."""
-    mine = [entry for entry in entries if entry.done or entry.owed]
-    owed = [entry for entry in mine if entry.owed]
-    names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
-    shown = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
-    text = (
-        f"{len(owed)} of your {count(len(mine), 'sheet')} {'is' if len(owed) == 1 else 'are'} still open: {shown}.\n"
-        f"Please finish by {full(closes)}, {relative(closes)}."
-    )
-    if late:
-        text += "\n-# I was off for a while, so this comes late."
-    return Message(text=text, rows=((*_onward(entries), Button(key=key("sheets.list"), label="My sheets")),))
-
-
-def one_more(squad: Squad, entries: Sequence[Entry]) -> Message:
-    """Told to a judge who takes a squad over."""
-    return Message(
-        text=f"One more squad for you: **{escape(squad.name)}**. Another judge could not mark it. Thank you!",
-        rows=((*_onward(entries), Button(key=key("sheets.list"), label="My sheets")),),
-    )
-
-
-def sheet_again(entry: Entry, reason: str) -> Message:
-    """Told to a judge whose sheet the coach has opened again."""
-    return Message(
-        text=f"Your coach has opened your sheet for **{escape(entry.squad.name)}** again: {escape(reason)}\n"
-        "Please look at it once more. It closes when every line is marked and saved.",
-        rows=(
-            (
-                Button(key=key("sheets.mark", entry.sheet.id), label=_label("Look again", entry), style="main"),
-                Button(key=key("sheets.list"), label="My sheets"),
-            ),
-        ),
-    )

@@ -29,6 +29,7 @@ from bot.words import (
     surprise,
     table,
     ties,
+    trials,
     typed_marks,
     what_if,
 )
@@ -63,6 +64,7 @@ SUBJECTS: tuple[dict[str, str], ...] = (
     ties.REFUSALS,
     reopening.REFUSALS,
     typed_marks.REFUSALS,
+    trials.REFUSALS,
     office.REFUSALS,
     packets.REFUSALS,
     planning.REFUSALS,

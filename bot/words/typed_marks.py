@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from bot.rules.sheets import Entry, missing
-from bot.words.judging import mark, title
-from bot.words.keys import key
+from bot.words.judging import MY_SHEETS, title
 from bot.words.plain import escape
-from storage.records.message import MESSAGE_LENGTH, Button, Message
+from bot.words.sheets import mark
+from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Criterion
 
 REFUSALS = {
@@ -17,7 +17,6 @@ REFUSALS = {
     "typed_no_undo": "There is nothing to take back.",
     "typed_all_marked": "Every line of **{squad}** is marked. To change one, press **Change**.",
 }
-_LIST = Button(key=key("sheets.list"), label="My sheets")
 
 
 def saved(before: Entry, marks: Sequence[tuple[Criterion, int]], now: Entry, following: Entry | None) -> Message:
@@ -73,4 +72,4 @@ def _prompt(entry: Entry) -> list[str]:
 
 
 def _fit(lines: Sequence[str]) -> Message:
-    return Message(text="\n".join(lines)[:MESSAGE_LENGTH], rows=((_LIST,),))
+    return Message(text="\n".join(lines)[:MESSAGE_LENGTH], rows=((MY_SHEETS,),))

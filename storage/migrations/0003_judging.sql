@@ -66,10 +66,12 @@ CREATE TABLE trial (
     event TEXT NOT NULL,
     measure TEXT NOT NULL,
     sample TEXT NOT NULL,
+    picture BLOB,
+    picture_name TEXT NOT NULL DEFAULT '',
     opened_at TEXT NOT NULL,
-    closed_at TEXT,
-    UNIQUE (tryout_id, event, measure)
+    closed_at TEXT
 ) STRICT;
+CREATE UNIQUE INDEX one_open_trial ON trial (tryout_id) WHERE closed_at IS NULL;
 
 CREATE TABLE trial_sheet (
     trial_id INTEGER NOT NULL REFERENCES trial (id) ON DELETE CASCADE,

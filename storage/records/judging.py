@@ -53,6 +53,9 @@ class Trial(Record):
     event: str
     measure: str
     sample: str
+    """What the judges read: the invented entry in words."""
+    picture_name: str = ""
+    """The name of its picture's file; empty when there is none."""
     opened_at: datetime
     closed_at: datetime | None = None
 

@@ -1,0 +1,50 @@
+"""The trial: how a judge's reading of the rubric compares with the panel's, before any real mark is made."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from statistics import median
+
+from storage.records.plan import Criterion, Rubric
+
+ENOUGH = 3
+"""With fewer judges the middle of the panel would give away a single judge's mark."""
+FAR = 2
+"""Levels apart from which on two readings are worth a talk (common practice in rater training)."""
+Marks = Mapping[str, int]
+
+
+@dataclass(frozen=True)
+class Reading:
+    """How one criterion of the invented entry was marked."""
+
+    criterion: Criterion
+    lowest: int
+    middle: Fraction
+    """The median of the levels."""
+    highest: int
+
+    @property
+    def far_apart(self) -> bool:
+        """Whether two judges differ by two levels or more."""
+        return self.highest - self.lowest >= FAR
+
+
+def readings(rubric: Rubric, sheets: Sequence[Marks]) -> tuple[Reading, ...]:
+    """For each criterion the lowest, middle and highest level; of whole sheets, of which there is at least one."""
+    found = []
+    for criterion in rubric.criteria:
+        levels = [marks[criterion.key] for marks in sheets]
+        found.append(Reading(criterion, min(levels), median(map(Fraction, levels)), max(levels)))
+    return tuple(found)
+
+
+def off_by(reading: Reading, marks: Marks) -> Fraction:
+    """How many levels a judge is above (or, negative, below) the middle of the panel."""
+    return marks[reading.criterion.key] - reading.middle
+
+
+def within_one(found: Sequence[Reading], sheets: Sequence[Marks]) -> Fraction:
+    """The share of all marks that lie within one level of the panel's middle; 1 when there are none."""
+    close = [abs(off_by(reading, marks)) <= 1 for reading in found for marks in sheets]
+    return Fraction(sum(close), len(close)) if close else Fraction(1)

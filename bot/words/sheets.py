@@ -1,0 +1,115 @@
+"""One score sheet: what stands in it, its forms, and what is said when it was saved."""
+
+from collections.abc import Sequence
+
+from bot.rules.sheets import LONGEST_COMMENT, WHOLE, Entry, missing, steps
+from bot.words.judging import MY_SHEETS, cut, onward, title
+from bot.words.keys import key
+from bot.words.plain import count, escape, listing
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, FormField, Message, RadioField, TextField
+from storage.records.plan import Criterion
+
+
+def sheet(entry: Entry, typing: bool = False) -> Message:
+    """One sheet: what stands in it, and what can be done with it; `typing` where the judge can type marks."""
+    lines = [f"**{escape(entry.squad.name)}**, section {escape(entry.squad.section)}", title(entry), ""]
+    for criterion in entry.rubric.criteria:
+        level = entry.sheet.marks.get(criterion.key)
+        shown = "not marked yet" if level is None else mark(criterion, level)
+        lines.append(f"- {escape(criterion.name)}: {shown}")
+    for about, text in entry.sheet.comments.items():
+        where = "Comment" if about == WHOLE else f"Comment on {_name_of(entry, about)}"
+        lines.append(f"- {where}: {escape(text)}")
+    buttons = [
+        Button(
+            key=key("sheets.mark", entry.sheet.id),
+            label="Change" if entry.done else "Mark",
+            style="main",
+            disabled=not entry.changeable,
+        )
+    ]
+    if typing and entry.changeable and missing(entry.rubric, entry.sheet.marks):
+        buttons.append(Button(key=key("sheets.type", entry.sheet.id), label="Type the marks"))
+    buttons.append(Button(key=key("sheets.tie-ask", entry.squad.id), label="I know someone here", disabled=entry.done))
+    buttons.append(MY_SHEETS)
+    return Message(text=cut("\n".join(lines), MESSAGE_LENGTH), rows=(tuple(buttons),))
+
+
+def mark(criterion: Criterion, level: int) -> str:
+    """A level, with its descriptor."""
+    return f"**{level}** of {len(criterion.levels)}: {escape(criterion.levels[level - 1])}"
+
+
+def _name_of(entry: Entry, criterion: str) -> str:
+    return next((escape(one.name) for one in entry.rubric.criteria if one.key == criterion), criterion)
+
+
+def form(entry: Entry, number: int, opening: int) -> Form:
+    """One step of a sheet, filled with what was saved.
+
+    `opening` makes the key of every opening its own: an app would otherwise show what it kept of an earlier one.
+    """
+    parts = steps(entry.rubric)
+    step = parts[number]
+    fields: list[FormField] = []
+    for criterion in step.criteria:
+        fields.append(levels(criterion, entry.sheet.marks.get(criterion.key)))
+        if criterion.key in step.comments:
+            fields.append(_comment(entry, criterion.key, f"Why? ({criterion.name})"))
+    if WHOLE in step.comments:
+        fields.append(_comment(entry, WHOLE, "Comment"))
+    part = f" ({number + 1} of {len(parts)})" if len(parts) > 1 else ""
+    return Form(
+        key=key("sheets.save", entry.sheet.id, number, entry.sheet.version, opening),
+        title=cut(entry.squad.name, 45 - len(part)) + part,
+        fields=tuple(fields),
+    )
+
+
+def levels(criterion: Criterion, chosen: int | None) -> RadioField:
+    """The levels of a criterion with their descriptors, all in view."""
+    most = len(criterion.levels)
+    choices = tuple(
+        Choice(value=str(level), label=f"{level} of {most}", note=descriptor, chosen=level == chosen)
+        for level, descriptor in enumerate(criterion.levels, start=1)
+    )
+    return RadioField(key=f"level-{criterion.key}", label=criterion.name, choices=choices, required=False)
+
+
+def _comment(entry: Entry, about: str, label: str) -> TextField:
+    return TextField(
+        key=f"note-{about}",
+        label=cut(label, 45),
+        hint="What you saw, and one next step. The squad may read it, without your name.",
+        value=entry.sheet.comments.get(about, ""),
+        long=True,
+        most=LONGEST_COMMENT,
+        required=False,
+    )
+
+
+def saved(entry: Entry, entries: Sequence[Entry], overruled: Sequence[tuple[Criterion, int, int]] = ()) -> Message:
+    """A sheet was saved: how far it is, how far all are, and what comes next.
+
+    `overruled` names what had been marked elsewhere meanwhile: criterion, level there, level that stands now.
+    """
+    text = f"Saved: **{escape(entry.squad.name)}**, {entry.marked} of {entry.criteria} marked."
+    left = [escape(one.name) for one in entry.rubric.criteria if one.key not in entry.sheet.marks]
+    if left:
+        text += f" Still to mark: {listing(left)}."
+    for criterion, there, here in overruled:
+        text += (
+            f"\n**{escape(criterion.name)}** had been changed to {there} while this form was open. "
+            f"Your newest mark stands: {here}."
+        )
+    mine = [one for one in entries if one.done or one.owed]
+    text += f"\n{sum(one.done for one in mine)} of {count(len(mine), 'sheet')} done."
+    home = MY_SHEETS
+    return Message(text=text, rows=((*onward(entries), home),))
+
+
+def entered(marks: Sequence[tuple[Criterion, int]]) -> str:
+    """What a form held that could not be saved, so that it is not lost."""
+    if not marks:
+        return ""
+    return " You had entered: " + listing([f"{escape(criterion.name)} {level}" for criterion, level in marks]) + "."
