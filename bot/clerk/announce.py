@@ -7,6 +7,7 @@ from datetime import datetime
 from functools import partial
 
 from bot.clerk.book import score_book
+from bot.clerk.dues import due
 from bot.clerk.frame import Work, act, record, slow_view
 from bot.clerk.privacy import plan_purge
 from bot.clerk.results import check_begun, outcome_of, own_open, result_files
@@ -15,6 +16,7 @@ from bot.rules.refusal import Refusal
 from bot.words import announce as words
 from bot.words.outcome import Outcome
 from bot.words.own_result import own_result
+from storage.records.delivery import Due
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
@@ -100,7 +102,17 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said
     ends = await trail.last_digest(db)
     kept = words.for_the_records(said.files, ends, _until(tryout, request.at), purge_at(tryout.plan, request.at))
     await post.queue(db, tryout.id, "office", kept, request.at)
+    until = _until(tryout, request.at)
+    if until is not None:
+        await post.plan_due(db, tryout.id, "protests", "over", until)
     return Say(message=words.announced(len(said.rooms)))
+
+
+@due("protests")
+async def protests_over(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """The coach is told that the result stands."""
+    if tryout.state == "announced":
+        await post.queue(db, tryout.id, "office", words.protests_over(), now)
 
 
 async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:

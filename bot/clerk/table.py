@@ -137,7 +137,7 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
         lines = await spots(db, tryout, words.measure_value(event, measure))
         finished = sum(len(one.attempts) >= one.allowed or one.absence is not None for one in lines)
         done.append(f"{finished} of {len(lines)} squads done")
-    return words.measures(found, done, min(page, words.last_page(len(found))), running)
+    return words.measures(found, done, page, running)
 
 
 @view("table.measure", "scorekeeper")
@@ -149,7 +149,7 @@ async def pick_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer
 @view("table.squads", "scorekeeper")
 async def pick_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the squads of a measure."""
-    about, page = request.args
+    page, about = request.args
     return Replace(message=await _squads(db, tryout, about, int(page)))
 
 
@@ -158,7 +158,6 @@ async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Messag
     event, measure = measure_of(tryout.plan, about)
     lines = [spot.line for spot in await spots(db, tryout, about)]
     several = len(measures_of(tryout.plan)) > 1
-    page = min(page, words.last_page(len(lines)))
     return words.squads(event, measure, lines, attempts_allowed(measure), page, several)
 
 

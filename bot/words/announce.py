@@ -165,6 +165,14 @@ def announced(squads: int) -> Message:
     )
 
 
+def protests_over() -> Message:
+    """The office reads that the result stands."""
+    return Message(
+        text="The time for protests is over: the result is final.",
+        rows=((Button(key=key("offer.panel"), label="Offers"), Button(key=key("results.panel"), label="Standings")),),
+    )
+
+
 def for_the_records(files: Sequence[Attachment], trail: str, until: datetime | None, purged: datetime) -> Message:
     """The office keeps the whole result; `trail` is the digest at the end of the trail at this moment."""
     protest = f"Protests end {full_and_relative(until)}. " if until is not None else ""

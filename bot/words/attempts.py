@@ -13,6 +13,8 @@ from storage.records.people import Squad
 from storage.records.plan import Count, Event, Measure, Share, Time
 from storage.records.scores import Attempt
 
+ALOUD = "-# Say it aloud; someone of the squad confirms it before you save."
+
 REFUSALS = {
     "typed_blank": "Please type {what}. A blank is not a zero; type 0 if it is none.",
     "typed_whole": "**{typed}** will not do for {what}: type a whole number, such as 14.",
@@ -190,7 +192,7 @@ def read_back(
 ) -> Message:
     """What was typed with its sum, before it is saved."""
     name = attempt_name(measure, attempt.number, attempt.run_off)
-    text = f"{where(squad, event, measure)}, {name}\n{value_text(measure, attempt)}. Right?{note}"
+    text = f"{where(squad, event, measure)}, {name}\n{value_text(measure, attempt)}. Right?{note}\n{ALOUD}"
     about = (f"{event.key}.{measure.key}", squad.id, number_code(attempt.number, attempt.run_off), *typed)
     buttons = [
         Button(key=key("table.save", *about), label="Save", style="main"),
@@ -244,7 +246,7 @@ def saved(
             Button(key=key("table.squad", about, squad.id), label=f"Attempt {attempt.number + 1} of the same squad")
         )
     buttons.append(Button(key=key("table.undo", attempt.id), label="Undo", style="danger"))
-    buttons.append(Button(key=key("table.squads", about, 0), label="All squads"))
+    buttons.append(Button(key=key("table.squads", 0, about), label="All squads"))
     return Message(text=text, rows=(tuple(buttons),))
 
 
@@ -281,7 +283,7 @@ def undone(squad: Squad, event: Event, measure: Measure, attempt: Attempt, reaso
         rows=(
             (
                 Button(key=key("table.squad", about, squad.id), label="Enter it again", style="main"),
-                Button(key=key("table.squads", about, 0), label="All squads"),
+                Button(key=key("table.squads", 0, about), label="All squads"),
             ),
         ),
     )

@@ -98,9 +98,14 @@ def place_lines(outcome: Outcome) -> str:
     found = outcome.standings
     lines = []
     if found.placed:
-        verb = "holds" if len(found.placed) == 1 else "hold"
-        what = "the place" if places == 1 else count(len(found.placed), "place")
-        lines.append(f"**{what[0].upper()}{what[1:]}**: {listing(outcome.names(found.placed))} {verb} it now.")
+        names = listing(outcome.names(found.placed))
+        if places == 1:
+            lines.append(f"**The place**: {names} holds it now.")
+        else:
+            verb = (
+                "holds one" if len(found.placed) == 1 else "hold them" if len(found.placed) == places else "hold places"
+            )
+            lines.append(f"**The {count(places, 'place')}**: {names} {verb} now.")
     if found.straddle is not None:
         lines.append(run_off_lines(outcome))
     return "\n".join(lines)

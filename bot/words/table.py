@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from bot.words.attempts import attempt_name, number_code, squad_label, value_text, where
 from bot.words.keys import key
+from bot.words.pages import page_line, turning, within
 from bot.words.plain import count, escape
 from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
 from storage.records.people import Squad
@@ -58,29 +59,21 @@ def measures(
     """Pick what is measured; stopwatches that still run come first."""
     if not found:
         return Message(text="The plan has nothing that is recorded at the table: no count, no time and no share.")
+    of = pages_for(len(found))
+    page = within(page, of)
     part = slice(page * PAGE, (page + 1) * PAGE)
     choices = measure_choices(found[part], done[part])
     rows: list[Row] = [*running, Select(key=key("table.measure"), prompt="What is measured?", choices=choices)]
-    rows += _turns("table.measures", (), page, len(found))
-    return Message(text="**The table.** What is measured? Only you see this.", rows=tuple(rows))
+    turn = turning("table.measures", page, of)
+    if turn:
+        rows.append(turn)
+    text = f"**The table.** What is measured? Only you see this.{page_line(page, of)}"
+    return Message(text=text, rows=tuple(rows))
 
 
-def _turns(action: str, about: tuple[object, ...], page: int, entries: int) -> list[Row]:
-    """Buttons to the neighbouring pages, where there are several."""
-    last = max(0, -(-entries // PAGE) - 1)
-    if last == 0:
-        return []
-    return [
-        (
-            Button(key=key(action, *about, page - 1), label="Earlier", disabled=page == 0),
-            Button(key=key(action, *about, page + 1), label="Later", disabled=page == last),
-        )
-    ]
-
-
-def last_page(entries: int) -> int:
-    """The number of the last page of a list, from 0."""
-    return max(0, -(-entries // PAGE) - 1)
+def pages_for(entries: int) -> int:
+    """How many pages a list of so many entries has, at least one."""
+    return max(1, -(-entries // PAGE))
 
 
 def squads(event: Event, measure: Measure, lines: Sequence[Line], allowed: int, page: int, several: bool) -> Message:
@@ -88,6 +81,8 @@ def squads(event: Event, measure: Measure, lines: Sequence[Line], allowed: int, 
     title = escape(_measure_label(event, measure))
     if not lines:
         return Message(text=f"**{title}**\nNo squad takes part yet.")
+    of = pages_for(len(lines))
+    page = within(page, of)
     done = sum(len(line.attempts) >= allowed or line.absence is not None for line in lines)
     choices = tuple(
         Choice(value=str(line.squad.id), label=squad_label(line.squad), note=_note(measure, line, allowed))
@@ -95,10 +90,14 @@ def squads(event: Event, measure: Measure, lines: Sequence[Line], allowed: int, 
     )
     about = measure_value(event, measure)
     rows: list[Row] = [Select(key=key("table.squad", about), prompt="Which squad is at the table?", choices=choices)]
-    rows += _turns("table.squads", (about,), page, len(lines))
+    turn = turning("table.squads", page, of, about)
+    if turn:
+        rows.append(turn)
     if several:
         rows.append((Button(key=key("table.measures", 0), label="Another measure"),))
-    text = f"**{title}**\n{done} of {count(len(lines), 'squad')} done. Which squad is at the table?"
+    text = (
+        f"**{title}**\n{done} of {count(len(lines), 'squad')} done. Which squad is at the table?{page_line(page, of)}"
+    )
     return Message(text=text, rows=tuple(rows))
 
 
@@ -164,7 +163,7 @@ def _card_rows(
         label = f"Next: {following.number} {following.name}"
         label = label if len(label) <= 38 else f"{label[:37]}…"
         go.append(Button(key=key("table.squad", about, following.id), label=label))
-    go.append(Button(key=key("table.squads", about, 0), label="All squads"))
+    go.append(Button(key=key("table.squads", 0, about), label="All squads"))
     return (tuple(enter), tuple(go)) if enter else (tuple(go),)
 
 
@@ -207,7 +206,7 @@ def absence_noted(event: Event, squad: Squad, absence: Absence | None, about: st
     else:
         text = f"{name} is noted as absent from {escape(event.name)}: it counts 0 there."
     back = Button(key=key("table.squad", about, squad.id), label="Back to the squad")
-    return Message(text=text, rows=((back, Button(key=key("table.squads", about, 0), label="All squads")),))
+    return Message(text=text, rows=((back, Button(key=key("table.squads", 0, about), label="All squads")),))
 
 
 def suggestions(choices: tuple[Choice, ...]) -> Message:

@@ -14,7 +14,7 @@ from storage.records.message import Message
 from storage.store import Store
 from storage.tables import tryouts
 from tests.clerk.conftest import Begin, button
-from tests.clerk.test_results import whole
+from tests.clerk.scored import whole
 
 
 async def test_the_standings_of_the_newest_try_out_are_printed_without_markup(begin: Begin, tmp_path: Path) -> None:

@@ -6,8 +6,8 @@ import bot.clerk.what_if  # noqa: F401
 from storage.records.message import SelectField, TextField
 from storage.tables import judges
 from tests.clerk.conftest import COACH, Begin
+from tests.clerk.scored import preview, whole
 from tests.clerk.table_help import hand_in
-from tests.clerk.test_results import preview, whole
 
 
 async def test_the_form_holds_the_official_weights(begin: Begin) -> None:
