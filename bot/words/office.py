@@ -79,8 +79,10 @@ def panel(facts: Facts, lacking: Sequence[Lack]) -> Message:
     plan = facts.plan
     text = "\n".join((f"**{escape(plan.name)}**: {STATES[facts.state]}.", *_dates(facts), *_numbers(facts)))
     step = NEXT[facts.state]
-    if step and lacking:
-        text += f"\n**{_STEPS[step]}**\n{lack_lines(lacking)}"
+    blocking = [lack for lack in lacking if lack.blocks]
+    if step and blocking:
+        text += f"\n**{_STEPS[step]}**\n{lack_lines(blocking)}"
+    text += worth_knowing([lack for lack in lacking if not lack.blocks])
     main = _main(facts, lacking)
     rows: list[Row] = [(main, Button(key=key("office.again"), label="Refresh"))]
     # What the main button leads to has no second button, and what cannot be done now has none.
@@ -122,7 +124,10 @@ def _dates(facts: Facts) -> list[str]:
 
 
 def _numbers(facts: Facts) -> list[str]:
-    lines = [f"{count(facts.squads, 'squad')} with {count(facts.seated, 'student')}; {facts.alone} without a squad"]
+    lines = []
+    if facts.state != "drafting":
+        teams = f"{count(facts.squads, 'squad')} with {count(facts.seated, 'student')}"
+        lines.append(f"{teams}; {facts.alone} without a squad")
     if facts.judges:
         lines.append(f"{count(facts.judges, 'judge')}, {facts.judges_ready} ready")
     if facts.sheets:
@@ -133,6 +138,11 @@ def _numbers(facts: Facts) -> list[str]:
 def lack_lines(lacking: Sequence[Lack]) -> str:
     """What is missing, one line each."""
     return "\n".join(f"- {_lack(lack)}" for lack in lacking)
+
+
+def worth_knowing(lacking: Sequence[Lack]) -> str:
+    """What stands in nobody's way but should be known, under a heading of its own; empty when there is nothing."""
+    return f"\n**Worth knowing first**\n{lack_lines(lacking)}" if lacking else ""
 
 
 def _lack(lack: Lack) -> str:

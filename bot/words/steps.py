@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.calendar import Schedule
 from bot.rules.readiness import Lack
 from bot.words.keys import key
-from bot.words.office import BACK, lack_lines
+from bot.words.office import BACK, lack_lines, worth_knowing
 from bot.words.plain import escape
 from bot.words.when import full, full_and_relative
 from storage.records.message import MESSAGE_LENGTH, Button, Message
@@ -25,10 +25,6 @@ def _confirm(text: str, yes: Button) -> Message:
     return Message(text=text[:MESSAGE_LENGTH], rows=((yes, BACK),))
 
 
-def _worth_knowing(lacking: Sequence[Lack]) -> str:
-    return f"\n**Worth knowing first**\n{lack_lines(lacking)}" if lacking else ""
-
-
 def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:
     """The message to the class that sign-up is open."""
     places = "One squad wins a place" if plan.places == 1 else f"{plan.places} squads win a place"
@@ -44,7 +40,7 @@ def sure_to_open(news: Message, lacking: Sequence[Lack]) -> Message:
     """Ask once before sign-up opens."""
     return _confirm(
         f"**Open sign-up?** The sign-up message with its buttons is posted and pinned, and the class reads:\n"
-        f"{quoted(news.text)}{_worth_knowing(lacking)}",
+        f"{quoted(news.text)}{worth_knowing(lacking)}",
         Button(key=key("signup.open"), label="Yes, open sign-up", style="main"),
     )
 
@@ -59,7 +55,7 @@ def sure_to_release(news: Message, room: Message, lacking: Sequence[Lack]) -> Me
     return _confirm(
         "**Release the brief now?** The plan is then fixed, and the window runs from this minute. "
         f"The class reads, with a button to open the brief:\n{quoted(news.text)}\n"
-        f"Each squad's room reads:\n{quoted(room.text)}{_worth_knowing(lacking)}",
+        f"Each squad's room reads:\n{quoted(room.text)}{worth_knowing(lacking)}",
         Button(key=key("brief.release"), label="Yes, release the brief", style="main"),
     )
 
@@ -86,7 +82,7 @@ def sure_to_archive(plan: Plan, news: Message | None, lacking: Sequence[Lack]) -
         f"Names and comments are erased {plan.retention_days} days after the result; numbers stay.{said}"
     )
     return _confirm(
-        text + _worth_knowing(lacking), Button(key=key("tryout.archive"), label="Yes, put it away", style="danger")
+        text + worth_knowing(lacking), Button(key=key("tryout.archive"), label="Yes, put it away", style="danger")
     )
 
 
