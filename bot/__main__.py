@@ -94,10 +94,21 @@ def _plan_check(chosen: argparse.Namespace) -> int:
 
 def _standings(chosen: argparse.Namespace) -> int:
     from bot.clerk.offline import standings_report
+    from bot.rules.refusal import Refusal
+    from bot.words import refusals
+    from storage.faults import DamagedDatabase, StorageFault
 
-    if not chosen.database.is_file():
-        return _complain(startup.no_such_file(str(chosen.database)))
-    print(asyncio.run(standings_report(chosen.database)))
+    database = chosen.database
+    if not database.is_file():
+        return _complain(startup.no_such_file(str(database)))
+    try:
+        print(asyncio.run(standings_report(database)))
+    except DamagedDatabase:
+        return _complain(startup.database_damaged(str(database)))
+    except StorageFault as fault:
+        return _complain(startup.database_unusable(str(database), str(fault)))
+    except Refusal as refusal:
+        return _complain(refusals.message(refusal).text)
     return 0
 
 
@@ -105,8 +116,7 @@ def _backup(chosen: argparse.Namespace) -> int:
     from bot.settings import read_database
     from bot.words import backup as words
     from storage.backup import make_backup, make_only_backup
-    from storage.copies import DamagedDatabase
-    from storage.faults import StorageFault
+    from storage.faults import DamagedDatabase, StorageFault
 
     database = chosen.database or read_database(os.environ)
     if not database.is_file():
@@ -129,8 +139,7 @@ def _restore(chosen: argparse.Namespace) -> int:
     from bot.settings import read_database
     from bot.words import backup as words
     from storage.backup import backups, folder_of
-    from storage.copies import DamagedDatabase
-    from storage.faults import StorageFault
+    from storage.faults import DamagedDatabase, StorageFault
     from storage.lock import DatabaseInUse
     from storage.migrate import NewerDatabase
     from storage.restore import OtherDatabase, restore

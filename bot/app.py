@@ -22,8 +22,7 @@ from bot.desk.typed import Ear
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words import startup
 from storage.backup import last_backup, make_nightly_backup
-from storage.copies import DamagedDatabase
-from storage.faults import StorageFault, as_faults
+from storage.faults import DamagedDatabase, StorageFault, as_faults
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
 from storage.store import Store
@@ -99,15 +98,27 @@ async def run(settings: Settings) -> None:
         working = asyncio.create_task(_work(client, store, clock, settings.database))
         working.add_done_callback(lambda _: client.end())
         stack.push_async_callback(_stop, working)
-        try:
-            await client.login(settings.token)
-            if settings.api is not None:
-                await _ask_gateway(client)
-            await client.connect()
-        except discord.LoginFailure as refused:
-            raise BadSetting(startup.token_refused()) from refused
-        except (aiohttp.ClientError, OSError) as unreachable:
-            raise BadSetting(startup.unreachable(settings.api or "the platform")) from unreachable
+        await _stay_on_line(client, settings)
+
+
+async def _stay_on_line(client: Client, settings: Settings) -> None:
+    """Log in and listen until the client is closed."""
+    platform = settings.api or "the platform"
+    try:
+        await client.login(settings.token)
+        if settings.api is not None:
+            await _ask_gateway(client)
+        await client.connect()
+    except discord.LoginFailure as refused:
+        raise BadSetting(startup.token_refused()) from refused
+    except discord.HTTPException as error:
+        raise BadSetting(startup.odd_answer(platform, f"HTTP {error.status}, code {error.code}")) from error
+    except discord.ConnectionClosed as closed:
+        raise BadSetting(startup.odd_answer(platform, f"gateway code {closed.code}")) from closed
+    except (aiohttp.ClientError, OSError) as unreachable:
+        # Whoever asks us to stop while we are still calling the platform gets no answer, either.
+        if not client.is_closed():
+            raise BadSetting(startup.unreachable(platform)) from unreachable
 
 
 async def _work(client: Client, store: Store, clock: Clock, database: Path) -> None:
@@ -173,7 +184,7 @@ def _back_up_nightly(store: Store, clock: Clock, database: Path) -> Nightly:
             made = await asyncio.to_thread(make_nightly_backup, database, now)
             await backups.worked(store)
             log.info("backup %s", made.name)
-        except (DamagedDatabase, StorageFault) as error:
+        except StorageFault as error:
             log.error("no backup: %s", error)
             with suppress(StorageFault):
                 await backups.failed(store, str(error), now)

@@ -5,14 +5,10 @@ import sqlite3
 from contextlib import closing, suppress
 from pathlib import Path
 
-from storage.faults import StorageFault, as_faults
+from storage.faults import DamagedDatabase, as_faults
 
 COMPANIONS = ("-wal", "-shm", "-journal")
 """What SQLite keeps beside a file while it is open, or after a crash."""
-
-
-class DamagedDatabase(Exception):
-    """SQLite's integrity check found something wrong, or the file is no database at all."""
 
 
 def check_database(path: Path) -> None:
@@ -22,13 +18,8 @@ def check_database(path: Path) -> None:
         DamagedDatabase: the check reports anything but `ok`.
         StorageFault: the file cannot be read.
     """
-    try:
-        with closing(connect(path, "ro")) as connection:
-            report = [str(row[0]) for row in connection.execute("PRAGMA integrity_check")]
-    except sqlite3.OperationalError as error:
-        raise StorageFault(str(error)) from error
-    except sqlite3.DatabaseError as error:
-        raise DamagedDatabase(str(error)) from error
+    with as_faults(), closing(connect(path, "ro")) as connection:
+        report = [str(row[0]) for row in connection.execute("PRAGMA integrity_check")]
     if report != ["ok"]:
         raise DamagedDatabase("; ".join(report[:5]))
 
@@ -48,9 +39,8 @@ def copy_database(source: Path, target: Path) -> None:
     try:
         with as_faults():
             unfinished.touch(mode=0o600)
-        _copy(source, unfinished)
-        check_database(unfinished)
-        with as_faults():
+            _copy(source, unfinished)
+            check_database(unfinished)
             unfinished.replace(target)
         settle_folder(target.parent)
     finally:
@@ -58,17 +48,12 @@ def copy_database(source: Path, target: Path) -> None:
 
 
 def _copy(source: Path, target: Path) -> None:
-    try:
-        with closing(connect(source, "rw")) as old, closing(connect(target, "rw")) as new:
-            old.backup(new)
-            new.execute("PRAGMA journal_mode = DELETE")
-            # Deleted rows stay in free pages; rewriting the file leaves them behind.
-            new.execute("PRAGMA temp_store = MEMORY")
-            new.execute("VACUUM")
-    except sqlite3.OperationalError as error:
-        raise StorageFault(str(error)) from error
-    except sqlite3.DatabaseError as error:
-        raise DamagedDatabase(str(error)) from error
+    with closing(connect(source, "rw")) as old, closing(connect(target, "rw")) as new:
+        old.backup(new)
+        new.execute("PRAGMA journal_mode = DELETE")
+        # Deleted rows stay in free pages; rewriting the file leaves them behind.
+        new.execute("PRAGMA temp_store = MEMORY")
+        new.execute("VACUUM")
 
 
 def connect(path: Path, mode: str) -> sqlite3.Connection:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from storage.backup import place_for
 from storage.copies import COMPANIONS, connect, copy_database, remove, settle_folder
-from storage.faults import as_faults
+from storage.faults import DamagedDatabase, as_faults
 from storage.lock import only_process
 from storage.migrate import NewerDatabase, migrations
 
@@ -64,13 +64,10 @@ def _keep_old(database: Path, now: datetime) -> Path | None:
     remove(kept)
     try:
         # What was committed last may still stand in the log beside the file, after a crash.
-        with closing(connect(database, "rw")) as connection:
+        with as_faults(), closing(connect(database, "rw")) as connection:
             connection.execute("PRAGMA journal_mode = DELETE")
-    except sqlite3.OperationalError:
-        # Locked, or the disk is full: not the moment to replace it.
-        raise
-    except sqlite3.DatabaseError:
-        # Damaged: kept as it is, with its log, for someone who can read more from it than we can.
+    except DamagedDatabase:
+        # Kept as it is, with its log, for someone who can read more from it than we can.
         for companion in COMPANIONS:
             beside = database.with_name(f"{database.name}{companion}")
             if beside.exists():

@@ -39,6 +39,11 @@ def unreachable(address: str) -> str:
     return f"I cannot reach {address}. Check the network and try again."
 
 
+def odd_answer(address: str, what: str) -> str:
+    """Something answers, but not as the platform would."""
+    return f"{address} did not let me in ({what}). Check that the address is right and that the bot is set up there."
+
+
 def database_in_use(path: str) -> str:
     """Another process has the database."""
     return f"Another Tenbell is running on {path}. Stop it first, or name another file (TENBELL_DATABASE)."

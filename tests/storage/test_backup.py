@@ -20,8 +20,8 @@ from storage.backup import (
     make_only_backup,
     place_for,
 )
-from storage.copies import DamagedDatabase, check_database, copy_database
-from storage.faults import StorageFault
+from storage.copies import check_database, copy_database
+from storage.faults import DamagedDatabase, StorageFault
 from storage.migrate import migrate
 from storage.store import Store
 

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from storage.backup import backups, make_backup
-from storage.copies import DamagedDatabase, check_database
-from storage.faults import StorageFault
+from storage.copies import check_database
+from storage.faults import DamagedDatabase, StorageFault
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
 from storage.restore import OtherDatabase, restore

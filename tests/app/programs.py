@@ -1,0 +1,77 @@
+"""The real program, started as its users start it."""
+
+import asyncio
+import os
+import signal
+import sys
+import time
+from asyncio.subprocess import DEVNULL, PIPE, Process
+from collections.abc import AsyncIterator, Mapping
+from contextlib import asynccontextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+PATIENCE_S = 30.0
+TOKEN = "not-a-real-token"
+
+
+@dataclass(frozen=True)
+class Ended:
+    """A program that has come to its end."""
+
+    code: int
+    said: str
+    complained: str
+    seconds: float
+    """How long it took, from the start or from the signal."""
+
+    def sentence(self) -> str:
+        """The one line it complained with, after making sure that it is one, with exit code 2."""
+        assert self.code == 2, self
+        assert self.said == "", self
+        lines = self.complained.splitlines()
+        assert len(lines) == 1, self.complained
+        assert "Traceback" not in lines[0]
+        return lines[0]
+
+
+async def tenbell(*arguments: str, folder: Path, **environment: str) -> Ended:
+    """Run one command in a folder to its end; only the given settings are set."""
+    began = time.monotonic()
+    process = await _begin(arguments, folder, environment)
+    return await _ended(process, began)
+
+
+@asynccontextmanager
+async def running(folder: Path, **environment: str) -> AsyncIterator[Process]:
+    """`tenbell run` in a folder, killed at the end if it is still there."""
+    process = await _begin(("run",), folder, environment)
+    try:
+        yield process
+    finally:
+        if process.returncode is None:
+            process.kill()
+            await process.wait()
+
+
+async def end_with(process: Process, number: signal.Signals) -> Ended:
+    """Send a signal and wait for the end."""
+    began = time.monotonic()
+    process.send_signal(number)
+    return await _ended(process, began)
+
+
+async def _begin(arguments: tuple[str, ...], folder: Path, environment: Mapping[str, str]) -> Process:
+    inherited = {key: value for key, value in os.environ.items() if not key.startswith("TENBELL_")}
+    surroundings = {**inherited, "PYTHONPATH": str(ROOT), **environment}
+    return await asyncio.create_subprocess_exec(
+        sys.executable, "-m", "bot", *arguments, cwd=folder, stdin=DEVNULL, stdout=PIPE, stderr=PIPE,
+        env=surroundings,
+    )  # fmt: skip
+
+
+async def _ended(process: Process, began: float) -> Ended:
+    said, complained = await asyncio.wait_for(process.communicate(), PATIENCE_S)
+    assert process.returncode is not None
+    return Ended(process.returncode, said.decode(), complained.decode(), time.monotonic() - began)
