@@ -1,0 +1,48 @@
+"""What is imported when: the platform is reached before most of the program is, and slow libraries come last."""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from bot.clerk.everything import learn
+from bot.clerk.frame import ACTIONS
+from tests.app.programs import ROOT
+
+LIGHT = "import bot.__main__, bot.app"
+ALL = f"{LIGHT}\nfrom bot.clerk.everything import learn\nlearn()"
+SLOW = {"scipy", "matplotlib", "fpdf", "PIL"}
+
+
+def imported_by(code: str) -> set[str]:
+    """The modules a new process holds after running this."""
+    shown = subprocess.run(
+        [sys.executable, "-c", f"{code}\nimport sys\nprint(*sys.modules)"],
+        cwd=ROOT, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    return set(shown.stdout.split())
+
+
+@pytest.mark.parametrize("code", [LIGHT, ALL], ids=["at the start", "once it answers"])
+def test_the_slow_libraries_are_not_imported(code: str) -> None:
+    assert {name.partition(".")[0] for name in imported_by(code)} & SLOW == set()
+
+
+def test_the_platform_is_reached_before_the_clerk_has_learnt_everything() -> None:
+    """The desk names actions by their keys; importing their functions there would make every start slow."""
+    early = imported_by(LIGHT)
+    assert early & {"bot.clerk.signup", "bot.clerk.sheets", "bot.words.refusals", "bot.post.service"} == set()
+    assert {"bot.clerk.signup", "bot.clerk.sheets", "bot.words.refusals"} <= imported_by(ALL)
+
+
+def test_everything_that_the_desk_asks_for_is_something_the_clerk_can_do() -> None:
+    learn()
+    asked = {
+        key
+        for path in (Path(ROOT) / "bot" / "desk").glob("*.py")
+        for key in re.findall(r"door\.(?:command|suggest)\(\s*interaction,\s*\"([^\"]+)\"", path.read_text("utf-8"))
+    }
+    assert len(asked) > 20
+    assert asked - set(ACTIONS) == set()
