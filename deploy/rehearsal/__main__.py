@@ -8,6 +8,7 @@ from pathlib import Path
 from deploy.rehearsal.acts import CastMistake
 from deploy.rehearsal.botprocess import BotDied
 from deploy.rehearsal.clock import ClockStuck
+from deploy.rehearsal.mishaps import TROUBLES, wanted_kinds
 from deploy.rehearsal.report import season_figures, standings_text, write_figures, write_transcript
 from deploy.rehearsal.season import Script, play, script
 
@@ -19,7 +20,7 @@ def main() -> int:
     chosen = _parser().parse_args()
     try:
         plan = None if chosen.plan is None else chosen.plan.read_bytes()
-        played = script(chosen.seed, plan)
+        played = script(chosen.seed, plan, wanted_kinds(chosen.trouble))
     except (OSError, ValueError) as error:
         print(f"{error}", file=sys.stderr)
         return 2
@@ -44,6 +45,14 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--out", type=Path, default=Path("rehearsal"), metavar="DIR", help="folder for the results")
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="another number, another season (default 1)")
     parser.add_argument("--plan", type=Path, metavar="FILE", help="rehearse your own plan instead of the built-in one")
+    parser.add_argument(
+        "--trouble",
+        nargs="+",
+        choices=TROUBLES,
+        default=[],
+        metavar="KIND",
+        help=f"let things go wrong: {', '.join(TROUBLES)}",
+    )
     parser.add_argument("--quiet", action="store_true", help="print the standings only")
     return parser
 

@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 import time
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,11 @@ if TYPE_CHECKING:
     from deploy.rehearsal.server import ClassServer
 
 ROOT = Path(__file__).resolve().parents[2]
+try:
+    import resource
+except ImportError:  # not on Windows
+    resource = None  # type: ignore[assignment]
+
 READY_S = 30.0
 STOP_S = 10.0
 POLL_S = 0.01
@@ -119,6 +125,15 @@ class BotProcess:
         """Stop the bot politely and start it again on the same database."""
         await self.stop()
         await self.start()
+
+    def limit_files(self, size: int | None) -> None:
+        """Let no file of the bot grow beyond `size` bytes, as on a full disk, where the system can; None lifts it."""
+        prlimit = getattr(resource, "prlimit", None)
+        if prlimit is None or self._process is None or not self.running:
+            return
+        unlimited = resource.RLIM_INFINITY
+        with suppress(ProcessLookupError):
+            prlimit(self._process.pid, resource.RLIMIT_FSIZE, (unlimited if size is None else size, unlimited))
 
     def rss_mib(self) -> float | None:
         """Return the memory the process holds now, in MiB; nothing where the system does not tell."""

@@ -45,7 +45,7 @@ async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0) -> No
             return
         if leave and onward.startswith("Next: ") and _open_sheets(shown) <= leave:
             return
-        opened = await stage.do(lambda shown=shown, onward=onward: judge.press(shown, onward))
+        opened = await stage.do(partial(judge.press, shown, onward))
         if opened.form is None:
             shown = desk(stage, name)
             continue
@@ -68,11 +68,12 @@ async def _fill(stage: Stage, cast: Cast, name: str, form: Form) -> Outcome:
     skill = cast.skill(form.title) + (JUDGES.index(name) - 2.5) * 0.06
     values = {}
     for field in form.fields:
+        chance = stage.chance(name, form.title, field.label)
         if field.options:
-            level = round(skill * len(field.options) + stage.random.gauss(0.4, 0.55))
+            level = round(skill * len(field.options) + chance.gauss(0.4, 0.55))
             values[field.label] = field.options[max(1, min(len(field.options), level)) - 1].label
         else:
-            values[field.label] = stage.random.choice(COMMENTS)
+            values[field.label] = chance.choice(COMMENTS)
     outcome = await stage.do(lambda: stage.phone(name).fill(form, values))
     squad = next((one for one in cast.squad_names if one in form.title), form.title)
     if _marked(outcome.text, squad):

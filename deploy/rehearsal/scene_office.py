@@ -6,8 +6,9 @@ from datetime import datetime
 from functools import partial
 
 from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, newest
-from deploy.rehearsal.acts import CastMistake, Outcome
+from deploy.rehearsal.acts import Act, CastMistake, Outcome
 from deploy.rehearsal.people import JUDGES, SCOREKEEPER
+from deploy.rehearsal.phone import Phone
 from deploy.rehearsal.screen import Shown
 
 BEGUN = "is set up as a draft"
@@ -25,7 +26,7 @@ async def press_on(stage: Stage, shown: Shown, *labels: str) -> Outcome:
     outcome = Outcome("message", shown)
     for label in labels:
         under = outcome.shown()
-        outcome = await stage.do(lambda under=under, label=label: stage.coach.press(under, label))
+        outcome = await stage.do(partial(stage.coach.press, under, label))
     return outcome
 
 
@@ -63,6 +64,10 @@ async def open_sign_up(stage: Stage) -> None:
     newest(stage.coach, NEWS, "sign-up is open")
 
 
+def _press_newest(phone: Phone, label: str) -> Act:
+    return phone.press(phone.with_button(NEWS, label), label)
+
+
 async def ask_judges(stage: Stage) -> None:
     """Ask six people to judge; all but the forgetful one press at once."""
     shown = (await press_on(stage, await office(stage), "Judges")).shown()
@@ -70,7 +75,7 @@ async def ask_judges(stage: Stage) -> None:
     for name in JUDGES:
         await stage.wait(minutes=stage.random.randint(10, 200))
         judge = stage.phone(name)
-        await stage.do(lambda judge=judge: judge.press(judge.with_button(NEWS, "Start judging"), "Start judging"))
+        await stage.do(partial(_press_newest, judge, "Start judging"))
 
 
 async def scorekeeper(stage: Stage) -> None:

@@ -24,14 +24,12 @@ async def preview(stage: Stage) -> Shown:
 
 async def announce(stage: Stage) -> list[dict[str, Any]]:
     """Announce the result after reading what will be said; returns the standings as the coach downloaded them."""
+    asked = await _ask(stage)
     for again in range(5):
-        await preview(stage)
-        asked = (await stage.do(lambda: stage.coach.command("/results announce", room=OFFICE))).shown()
         if "Announce now" in asked.labels:
             break
         await _run_off(stage, again)
-    else:
-        raise CastMistake(f"the result cannot be announced: {asked.text!r}")
+        asked = await _ask(stage)
     outcome = await stage.do(lambda: stage.coach.press(asked, "Announce now"))
     if "Announced" in outcome.text:
         stage.acknowledged += 1
@@ -39,6 +37,11 @@ async def announce(stage: Stage) -> list[dict[str, Any]]:
         raise CastMistake(f"not announced: {outcome.text!r}")
     newest(stage.coach, NEWS, "the result")
     return read_standings(stage, await preview(stage))
+
+
+async def _ask(stage: Stage) -> Shown:
+    await preview(stage)
+    return (await stage.do(lambda: stage.coach.command("/results announce", room=OFFICE))).shown()
 
 
 async def _run_off(stage: Stage, again: int) -> None:

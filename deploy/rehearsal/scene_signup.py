@@ -6,7 +6,7 @@ import re
 from functools import partial
 
 from deploy.rehearsal.acting import SIGN_UP, Stage
-from deploy.rehearsal.acts import CastMistake, Outcome, together
+from deploy.rehearsal.acts import Act, CastMistake, Outcome, together
 from deploy.rehearsal.people import Cast, Group
 from deploy.rehearsal.phone import Phone
 from deploy.rehearsal.screen import Shown
@@ -18,6 +18,10 @@ YOU_ARE_IN = "You are in"
 def panel(phone: Phone) -> Shown:
     """The pinned sign-up message as this phone shows it now."""
     return next(shown for shown in phone.pinned(SIGN_UP) if shown.buttons)
+
+
+def _press_panel(phone: Phone, label: str) -> Act:
+    return phone.press(panel(phone), label)
 
 
 async def play(stage: Stage, cast: Cast) -> None:
@@ -199,10 +203,10 @@ async def _the_lonely(stage: Stage, cast: Cast, codes: dict[str, str]) -> None:
         if name == cast.late:
             continue
         phone = stage.phone(name)
-        outcome = await stage.do(lambda phone=phone: phone.press(panel(phone), LOOKING))
+        outcome = await stage.do(partial(_press_panel, phone, LOOKING))
         if outcome.form is not None:
             form, values = outcome.form, {"Your name": name, "Your section": section}
-            outcome = await stage.do(lambda phone=phone, form=form, values=values: phone.fill(form, values))
+            outcome = await stage.do(partial(phone.fill, form, values))
         await stage.wait(hours=stage.random.randint(1, 5))
         free = [one for one in cast.groups if one.section == section and len(one.people) < cast.largest]
         if free and name != cast.last_lonely:

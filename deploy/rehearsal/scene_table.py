@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import partial
+from random import Random
 
 from deploy.rehearsal.acting import NEWS, Stage
 from deploy.rehearsal.acts import CastMistake
@@ -62,13 +63,13 @@ async def _attempt(stage: Stage, cast: Cast, measure: str, squad: str, *, slip: 
     if enter is None:
         return False
     opened = (await stage.do(lambda: keeper.press(card, enter))).opened()
-    typed = _typed(stage, cast, opened)
+    typed = _typed(stage, cast, opened, enter)
     if slip:
         typed |= {name: f"{value}0" for name, value in typed.items() if value.isdigit() and name != "Points off"}
     asked = await stage.do(lambda: keeper.fill(opened, typed))
     if slip and "Change" in asked.shown().labels:
         again = (await stage.do(lambda: keeper.press(asked.shown(), "Change"))).opened()
-        typed = _typed(stage, cast, again)
+        typed = _typed(stage, cast, again, enter)
         asked = await stage.do(lambda: keeper.fill(again, typed))
     saved = await stage.do(lambda: keeper.press(asked.shown(), "Save"))
     stage.attempts += 1
@@ -87,14 +88,13 @@ async def _stands(stage: Stage, measure: str, squad: str, value: str) -> bool:
     return value in (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).text
 
 
-def _typed(stage: Stage, cast: Cast, form: Form) -> dict[str, str]:
+def _typed(stage: Stage, cast: Cast, form: Form, about: str) -> dict[str, str]:
     """What the scorekeeper types, by how good the squad is; every squad has its own skill."""
     skill = cast.skill(form.title)
-    return {field.label: _value(stage, field, skill) for field in form.fields}
+    return {field.label: _value(stage.chance(form.title, about, field.label), field, skill) for field in form.fields}
 
 
-def _value(stage: Stage, field: Field, skill: float) -> str:
-    chance = stage.random
+def _value(chance: Random, field: Field, skill: float) -> str:
     if field.label == "Time":
         seconds = round(420 - 300 * skill + chance.uniform(-40, 40), 1)
         return f"{int(seconds // 60)}:{seconds % 60:04.1f}"

@@ -15,9 +15,11 @@ from zoneinfo import ZoneInfo
 from deploy.rehearsal import scene_judging, scene_office, scene_result, scene_signup, scene_table, scene_window
 from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage
 from deploy.rehearsal.botprocess import BotProcess
+from deploy.rehearsal.mishaps import mishaps
 from deploy.rehearsal.people import COACH, FORGETFUL, JUDGES, SCOREKEEPER, Cast, invent_cast
 from deploy.rehearsal.permissions import MANAGE_GUILD, VIEW_CHANNEL
 from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.trouble import KINDS, Trouble
 from deploy.rehearsal.world import Overwrite
 
 ZONE = "America/New_York"
@@ -40,16 +42,17 @@ class Script:
     largest: int
     brief: datetime
     """Local, in the zone."""
+    trouble: frozenset[str] = frozenset()
 
 
-def script(seed: int, plan: bytes | None) -> Script:
+def script(seed: int, plan: bytes | None, trouble: frozenset[str] = frozenset()) -> Script:
     """Read from a plan file what the cast must know to act: who is in which section, and when it begins.
 
     Raises:
         ValueError: the file is no plan that can be read.
     """
     if plan is None:
-        return Script(seed, None, ZONE, SECTIONS, 3, 5, BRIEF)
+        return Script(seed, None, ZONE, SECTIONS, 3, 5, BRIEF, trouble)
     try:
         table = tomllib.loads(plan.decode())
         squads = table.get("squads", {})
@@ -62,6 +65,7 @@ def script(seed: int, plan: bytes | None) -> Script:
             int(squads.get("smallest", 3)),
             int(squads.get("largest", 5)),
             brief,
+            trouble,
         )
     except (UnicodeDecodeError, tomllib.TOMLDecodeError, KeyError, TypeError) as error:
         raise ValueError(f"the plan cannot be rehearsed: {error}") from error
@@ -102,46 +106,71 @@ def people_the_server(server: ClassServer, cast: Cast) -> None:
     world.add_channel(OFFICE, everyone, coach_only, bot_too)
 
 
-async def play(script: Script, out: Path, progress: Progress) -> Played:
-    """Play a season into a folder and return everything that can be told of it."""
+async def play(
+    script: Script, out: Path, progress: Progress, after_kill: Callable[[Path], None] = lambda _: None
+) -> Played:
+    """Play a season into a folder and return everything that can be told of it.
+
+    `after_kill` may look at the database between a power cut and the restart.
+    """
     began = time.monotonic()
     random = Random(script.seed)
     start = script.brief.replace(tzinfo=ZoneInfo(script.zone)) - WEEK_BEFORE
     cast = invent_cast(random, script.sections, script.smallest, script.largest)
-    async with ClassServer(start) as server:
+    ours = script.trouble & set(KINDS)
+    trouble = Trouble(script.seed, ours) if ours else None
+    async with ClassServer(start, trouble=trouble) as server:
         people_the_server(server, cast)
-        stage = Stage(server, random)
-        bot = BotProcess(server, out / "tenbell.db", out / "bot.log")
+        if trouble is not None:
+            trouble.closed(server.world.person(name) for name in JUDGES)
+        stage = Stage(server, random, script.seed, rough=bool(script.trouble))
+        database = out / "tenbell.db"
+        bot = BotProcess(server, database, out / "bot.log")
         await bot.start()
         try:
-            progress("The coach sets up")
-            await scene_office.begin(stage, script.plan, script.brief, script.zone, script.sections)
-            plan = await scene_office.read_plan(stage)
-            await scene_office.scorekeeper(stage)
-            await scene_office.open_sign_up(stage)
-            progress("Sign-up")
-            kept = scene_signup.panel(stage.phone(cast.late))
-            await scene_office.ask_judges(stage)
-            await scene_signup.play(stage, cast)
-            await scene_office.place(stage, cast.last_lonely)
-            await stage.look_back()
-            progress("The brief and the ten days")
-            await scene_window.brief(stage, cast)
-            await scene_signup.too_late(stage, cast, kept)
-            await scene_window.days(stage, cast)
-            progress("The event days")
-            await scene_judging.start_surprise(stage)
-            await scene_table.play(stage, cast)
-            progress("Judging")
-            await scene_judging.play(stage, cast, leave=5)
-            await scene_result.preview(stage)
-            await stage.wait(hours=26)
-            await scene_judging.mark_all(stage, cast, FORGETFUL)
-            await scene_judging.close(stage)
-            await stage.look_back()
-            progress("The result")
-            standings = await scene_result.announce(stage)
+            async with mishaps(bot, database, script.trouble, script.seed, after_kill):
+                plan, standings = await _scenes(script, stage, cast, progress)
+            await _last_look(stage)
         finally:
             await bot.stop()
         wall = time.monotonic() - began
         return Played(script.seed, plan, len(JUDGES), server, stage, cast, bot, standings, wall)
+
+
+async def _scenes(
+    script: Script, stage: Stage, cast: Cast, progress: Progress
+) -> tuple[bytes, list[dict[str, Any]]]:
+    """Play scene after scene; returns the plan file and the standings as the coach got them."""
+    progress("The coach sets up")
+    await scene_office.begin(stage, script.plan, script.brief, script.zone, script.sections)
+    plan = await scene_office.read_plan(stage)
+    await scene_office.scorekeeper(stage)
+    await scene_office.open_sign_up(stage)
+    progress("Sign-up")
+    kept = scene_signup.panel(stage.phone(cast.late))
+    await scene_office.ask_judges(stage)
+    await scene_signup.play(stage, cast)
+    await scene_office.place(stage, cast.last_lonely)
+    await stage.look_back()
+    progress("The brief and the ten days")
+    await scene_window.brief(stage, cast)
+    await scene_signup.too_late(stage, cast, kept)
+    await scene_window.days(stage, cast)
+    progress("The event days")
+    await scene_judging.start_surprise(stage)
+    await scene_table.play(stage, cast)
+    progress("Judging")
+    await scene_judging.play(stage, cast, leave=5)
+    await scene_result.preview(stage)
+    await stage.wait(hours=26)
+    await scene_judging.mark_all(stage, cast, FORGETFUL)
+    await scene_judging.close(stage)
+    progress("The result")
+    standings = await scene_result.announce(stage)
+    return plan, standings
+
+
+async def _last_look(stage: Stage) -> None:
+    """When all trouble is over and everything has been delivered, look once more for what was acknowledged."""
+    await stage.wait(hours=1)
+    await stage.look_back()
