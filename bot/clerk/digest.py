@@ -40,8 +40,12 @@ async def digest(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> No
 
 
 async def _skipped(db: Snapshot, tryout: Tryout, since: datetime) -> list[tuple[str, str]]:
-    """What was not said or done since the last digest, and why; messages under the names of their places."""
+    """What was not said or done since the last digest, and why; messages under the names of their places.
+
+    Digests that were skipped are left out: this one says all that they would have said.
+    """
     return [
         ((await place_of(db, tryout.id, one.what)).label if one.message else one.what, one.why)
         for one in await undelivered(db, tryout.id, since)
+        if one.message or one.what != "digest"
     ]

@@ -90,6 +90,7 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "DELETE FROM plan_draft WHERE tryout_id = ?",
         "UPDATE decision SET reason = '' WHERE tryout_id = ?",
         "UPDATE offer SET what = '' WHERE tryout_id = ?",
+        "UPDATE trial SET sample = '', picture = NULL, picture_name = '' WHERE tryout_id = ?",
         f"DELETE FROM feedback WHERE squad_id IN {squads}",
         f"DELETE FROM room_seat WHERE squad_id IN {squads}",
         f"UPDATE absence SET reason = '' WHERE squad_id IN {squads}",
@@ -101,6 +102,7 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         f"DELETE FROM tie_of_interest WHERE squad_id IN {squads}",
         f"UPDATE feedback SET text = '' WHERE squad_id IN {squads}",
         "UPDATE offer SET what = '' WHERE tryout_id = ?",
+        "UPDATE trial SET sample = '', picture = NULL, picture_name = '' WHERE tryout_id = ?",
         "UPDATE card SET shown = '', claimed_text = NULL WHERE tryout_id = ?",
         "DELETE FROM room_claim WHERE tryout_id = ?",
     ):

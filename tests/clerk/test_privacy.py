@@ -16,7 +16,7 @@ FREE_WORDS = {
     "absence.reason", "decision.reason", "judge.name", "letter.message_json", "officer.name", "plan_draft.plan_json",
     "plan_draft.reason", "receipt.answer_json", "room_claim.name", "sheet.comments_json", "sheet_version.comments_json",
     "squad.folded", "squad.name", "squad.room_name", "squad.skeleton", "student.name", "card.claimed_text",
-    "feedback.text", "offer.what", "paper_entry.comments_json", "reopening.reason",
+    "feedback.text", "offer.what", "paper_entry.comments_json", "reopening.reason", "trial.picture_name", "trial.sample",
 }  # fmt: skip
 """Every column that can hold a person's name or words, and is emptied by the purge."""
 NO_WORDS = re.compile(r"\.(\w*at|state|kind|key|to|event|measure|actor|action|digest|previous|\w*sha256|not_before)$")
@@ -26,7 +26,7 @@ NUMBERS = {
     "decision.changes_json", "due.why", "due.stale_after", "judge.weight", "letter.nonce", "letter.stale_after",
     "letter.why", "offer.answer_by", "officer.role", "room_seat.failed", "sheet.marks_json", "sheet_version.marks_json",
     "squad.join_code", "squad.section", "student.section", "tie_of_interest.set_by", "trail.details_json",
-    "trial.sample", "trial_sheet.marks_json", "paper_entry.marks_json", "trouble.cause", "tryout.plan_json",
+    "trial_sheet.marks_json", "paper_entry.marks_json", "trouble.cause", "tryout.plan_json",
     "tryout.rooms_json",
 }  # fmt: skip
 """Columns with numbers, codes, and what the plan says."""
