@@ -15,9 +15,9 @@ REFUSALS = {
 def purged(plan: Plan) -> Message:
     """Told in the office when a try-out's names have been erased."""
     return Message(
-        text=f"The names, accounts and comments of **{escape(plan.name)}** have been erased, as its plan says. "
-        "Numbers, marks and totals stay. Messages in the channels stay until you delete them; "
-        "copies in backups go as those are replaced."
+        text=f"The names and comments of **{escape(plan.name)}** have been erased, as its plan says. "
+        "Numbers, marks and totals stay; account numbers stay only in the trail of what was done. "
+        "Messages in the channels stay until you delete them; copies in backups go as those are replaced."
     )
 
 
@@ -59,6 +59,7 @@ def officer_goes(role: str) -> str:
 
 KEPT = (
     "Messages and answers in my file that hold the name are erased. "
+    "The trail of what was done keeps account numbers, never names. "
     "Messages already in the channels stay until you delete them; backups forget as they are replaced."
 )
 

@@ -16,7 +16,8 @@ FREE_WORDS = {
     "absence.reason", "decision.reason", "judge.name", "letter.message_json", "officer.name", "plan_draft.plan_json",
     "plan_draft.reason", "receipt.answer_json", "room_claim.name", "sheet.comments_json", "sheet_version.comments_json",
     "squad.folded", "squad.name", "squad.room_name", "squad.skeleton", "student.name", "card.claimed_text",
-    "feedback.text", "offer.what", "paper_entry.comments_json", "reopening.reason", "trial.picture_name", "trial.sample",
+    "feedback.text", "offer.what", "paper_entry.comments_json", "reopening.reason",
+    "trial.picture_name", "trial.sample",
 }  # fmt: skip
 """Every column that can hold a person's name or words, and is emptied by the purge."""
 NO_WORDS = re.compile(r"\.(\w*at|state|kind|key|to|event|measure|actor|action|digest|previous|\w*sha256|not_before)$")
