@@ -42,11 +42,21 @@ class Spot:
         return words.Line(self.squad, self.attempts, self.absence)
 
 
-def check_open(tryout: Tryout) -> None:
-    """Attempts may be recorded now, or a Refusal: `table_not_yet`, `table_closed`."""
+def check_begun(tryout: Tryout) -> None:
+    """There may be something to see at the table, or a Refusal: `table_not_yet`."""
     if tryout.state in ("drafting", "signup"):
         raise Refusal("table_not_yet")
-    if tryout.state in ("announced", "archived"):
+
+
+def is_closed(tryout: Tryout) -> bool:
+    """Whether the result is announced, so that nothing at the table changes any more."""
+    return tryout.state in ("announced", "archived")
+
+
+def check_open(tryout: Tryout) -> None:
+    """Attempts may be recorded now, or a Refusal: `table_not_yet`, `table_closed`."""
+    check_begun(tryout)
+    if is_closed(tryout):
         raise Refusal("table_closed")
 
 
@@ -127,9 +137,9 @@ async def measures(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Message:
-    check_open(tryout)
+    check_begun(tryout)
     found = measures_of(tryout.plan)
-    running = await running_clocks(db, tryout, request.at)
+    running = [] if is_closed(tryout) else await running_clocks(db, tryout, request.at)
     if len(found) == 1 and not running:
         return await _squads(db, tryout, words.measure_value(*found[0]), 0)
     done = []
@@ -154,7 +164,7 @@ async def pick_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Message:
-    check_open(tryout)
+    check_begun(tryout)
     event, measure = measure_of(tryout.plan, about)
     lines = [spot.line for spot in await spots(db, tryout, about)]
     several = len(measures_of(tryout.plan)) > 1
@@ -171,12 +181,15 @@ async def pick_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 async def card(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Message:
     """One squad at one measure: what stands, and what can be done."""
-    check_open(tryout)
+    check_begun(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
+    if is_closed(tryout):
+        return words.card(spot.event, spot.measure, spot.line, spot.run_offs, words.Turn(closed=True))
     used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "time")
     tied = used and await may_run_off(db, tryout, spot.squad)
     after = following(await spots(db, tryout, about), squad_id)
-    return words.card(spot.event, spot.measure, spot.line, spot.run_offs, spot.allowed, after, tied)
+    turn = words.Turn(spot.allowed, after, tied)
+    return words.card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
 
 
 @view("table.absence", "scorekeeper")

@@ -7,7 +7,7 @@ from bot.words.attempts import attempt_name, number_code, squad_label, value_tex
 from bot.words.keys import key
 from bot.words.pages import page_line, turning, within
 from bot.words.plain import count, escape
-from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, RadioField, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.plan import Event, Measure, Time
 from storage.records.scores import Absence, Attempt
@@ -16,7 +16,8 @@ PAGE = 25
 
 REFUSALS = {
     "table_not_yet": "Attempts are recorded once the brief is out. Until then there is nothing to do at the table.",
-    "table_closed": "The result is announced, so nothing at the table changes any more.",
+    "table_closed": "The result is announced, so nothing at the table changes any more. "
+    "If a protest is right, a coach can take the announcement back in the results.",
     "no_measure": "The plan has no such measure any more. Please open the table again with /table open.",
     "no_squad": "I know no squad **{typed}**. Pick one from the list that appears while you type.",
     "absence_reason": "Please type a reason; only coaches read it. A squad is excused only with one.",
@@ -109,62 +110,69 @@ def _note(measure: Measure, line: Line, allowed: int) -> str:
     return (f"{state}: {values}" if values else state)[:100]
 
 
-def card(
-    event: Event,
-    measure: Measure,
-    line: Line,
-    run_offs: Sequence[Attempt],
-    allowed: int,
-    following: Squad | None,
-    tied: bool,
-) -> Message:
+@dataclass(frozen=True)
+class Turn:
+    """What may be done next at a squad's card."""
+
+    allowed: int = 0
+    """Official attempts that the plan gives."""
+    following: Squad | None = None
+    """The next squad that has attempts left."""
+    tied: bool = False
+    """Whether a run-off may be entered."""
+    closed: bool = False
+    """Whether the card is only to be read."""
+
+
+def card(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
     """One squad at one measure: what stands, and what can be done."""
-    squad, about = line.squad, measure_value(event, measure)
     listed = [
         f"- {attempt_name(measure, one.number, one.run_off).capitalize()}: {value_text(measure, one)}"
         for one in (*line.attempts, *run_offs)
     ]
-    text = f"{where(squad, event, measure)}\n"
+    text = f"{where(line.squad, event, measure)}\n"
     if line.absence is not None:
         reason = f": {escape(line.absence.reason)}" if line.absence.reason else ""
         kind = "Excused, so this event is left out of its mean" if line.absence.excused else "Absent, which counts 0"
         text += f"{kind}{reason}."
-    elif listed:
-        text += "\n".join(listed)
     else:
-        text += "No attempt yet."
-    return Message(text=text[:2000], rows=_card_rows(measure, line, run_offs, allowed, about, following, tied))
+        text += "\n".join(listed) if listed else "No attempt yet."
+    about = measure_value(event, measure)
+    rows = () if turn.closed else _enter(measure, line, run_offs, about, turn)
+    return Message(text=text[:MESSAGE_LENGTH], rows=(*rows, _go(line.squad, about, turn)))
 
 
-def _card_rows(
-    measure: Measure,
-    line: Line,
-    run_offs: Sequence[Attempt],
-    allowed: int,
-    about: str,
-    following: Squad | None,
-    tied: bool,
-) -> tuple[Row, ...]:
+def _enter(
+    measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str, turn: Turn
+) -> tuple[tuple[Button, ...], ...]:
+    """Enter the next attempt, time it, or undo the last one; no row when none of it can be done."""
     squad, made = line.squad, len(line.attempts)
-    enter: list[Button] = []
-    number, run_off = (made + 1, False) if made < allowed else (len(run_offs) + 1, True)
-    if line.absence is None and (made < allowed or tied):
+    buttons: list[Button] = []
+    number, run_off = (made + 1, False) if made < turn.allowed else (len(run_offs) + 1, True)
+    if line.absence is None and (made < turn.allowed or turn.tied):
         name = "run-off" if run_off else attempt_name(measure, number, False)
         code = number_code(number, run_off)
-        enter.append(Button(key=key("table.form", about, squad.id, code), label=f"Enter {name}", style="main"))
+        buttons.append(Button(key=key("table.form", about, squad.id, code), label=f"Enter {name}", style="main"))
         if isinstance(measure, Time):
-            enter.append(Button(key=key("table.ready", about, squad.id, code), label="Stopwatch"))
+            buttons.append(Button(key=key("table.ready", about, squad.id, code), label="Stopwatch"))
     last = run_offs[-1] if run_offs else (line.attempts[-1] if line.attempts else None)
     if last is not None:
         undo = attempt_name(measure, last.number, last.run_off)
-        enter.append(Button(key=key("table.undo", last.id), label=f"Undo {undo}", style="danger"))
-    go: list[Button] = [Button(key=key("table.absence", about, squad.id), label="Absence")]
-    if following is not None:
-        label = f"Next: {following.number} {following.name}"
+        buttons.append(Button(key=key("table.undo", last.id), label=f"Undo {undo}", style="danger"))
+    return (tuple(buttons),) if buttons else ()
+
+
+def _go(squad: Squad, about: str, turn: Turn) -> tuple[Button, ...]:
+    """The ways on from a card."""
+    buttons: list[Button] = []
+    if not turn.closed:
+        buttons.append(Button(key=key("table.absence", about, squad.id), label="Absence"))
+    if turn.following is not None:
+        label = f"Next: {turn.following.number} {turn.following.name}"
         label = label if len(label) <= 38 else f"{label[:37]}…"
-        go.append(Button(key=key("table.squad", about, following.id), label=label))
-    go.append(Button(key=key("table.squads", 0, about), label="All squads"))
-    return (tuple(enter), tuple(go)) if enter else (tuple(go),)
+        buttons.append(Button(key=key("table.squad", about, turn.following.id), label=label))
+    buttons.append(Button(key=key("table.squads", 0, about), label="All squads"))
+    return tuple(buttons)
 
 
 def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | None, excuses: bool) -> Form:

@@ -10,9 +10,11 @@ import bot.clerk.stopwatch
 import bot.clerk.table  # noqa: F401
 from storage.records.message import Message, RadioField, Select, TextField
 from storage.records.plan import Count, Event, Item
-from storage.tables import attempts, trail
+from storage.tables import attempts, trail, tryouts
 from tests.clerk.conftest import COACH, Asking, Begin, button, small_plan
 from tests.clerk.table_help import add_squads
+
+ONE = {"squad": "1", "measure": "core.samples", "value": "3"}
 
 
 async def press(asking: Asking, message: Message, label: str, **more: Any) -> Message:
@@ -319,8 +321,20 @@ async def test_the_table_is_closed_before_the_brief_and_after_the_announcement(
 ) -> None:
     asking = await begin(state)
     squads = await add_squads(asking, 1)
-    assert said in (await asking.message("table.panel")).text
+    assert said in (await asking.message("table.score", fields=ONE)).text
     assert said in (await asking.message(f"table.save:core.samples:{squads[0]}:1:14:0")).text
+    assert await standing(asking) == []
+
+
+async def test_after_the_announcement_the_table_is_there_to_be_read(begin: Begin) -> None:
+    asking = await begin("judging")
+    squads = await add_squads(asking, 1)
+    await asking.ask(f"table.save:core.samples:{squads[0]}:1:14:0")
+    async with asking.store.write() as db:
+        await tryouts.set_announced(db, 1, asking.now)
+    card = await at_squad(asking, "core.samples", "1 Comet Crew")
+    assert "14 core samples x 10 = 140 points" in card.text
+    assert labels(card) == ["All squads"]
 
 
 async def test_a_run_off_is_only_for_squads_in_a_tie_and_changes_no_total(begin: Begin) -> None:
