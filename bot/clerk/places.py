@@ -70,7 +70,7 @@ async def _squad_room(db: Snapshot, tryout_id: int, squad_id: int, server_id: in
     return Place(
         tryout_id,
         to,
-        words.squad_room(squad.number, squad.name),
+        words.squad(squad.number, squad.name),
         server_id,
         room_id=None if squad.withdrawn else squad.room_id,
         opening="private" if squad.room_id is None and parent_id and not squad.withdrawn else "",

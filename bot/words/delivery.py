@@ -5,10 +5,13 @@ Each cause of trouble has one line, said once for each place.
 
 from collections.abc import Sequence
 
-from bot.words.plain import escape, listing
-from storage.records.message import MESSAGE_LENGTH, Message
+from bot.words.keys import key
+from bot.words.plain import count, escape, listing
+from storage.records.message import Button, Message
 
 ROOM_NAME_LENGTH = 100
+MANY = 25
+"""More people than this are counted and not named."""
 
 WHY = {
     "closed": "takes no direct messages",
@@ -30,16 +33,16 @@ _LINES = {
         "everything goes there from now on. You need not do anything."
     ),
     "reopened": (
-        "I can no longer find the room for {place}; perhaps it was deleted. "
+        "I can no longer find the private room of {place}; perhaps it was deleted. "
         "I am opening a new one. The messages in the old one are lost."
     ),
     "gone": (
         "I could not deliver a message for {place}: the room is gone. "
-        "Please choose the rooms again in the set-up, then tell people what they missed."
+        "Please choose the rooms again in the set-up, then press the button."
     ),
     "forbidden": (
         "I could not deliver a message for {place}: I am not allowed to write there. "
-        "Please give me the rights that the set-up lists, then tell people what they missed."
+        "Please give me the rights that the set-up lists, then press the button."
     ),
     "refused": (
         "The platform did not accept a message of mine for {place}, so it was not sent. "
@@ -47,11 +50,11 @@ _LINES = {
     ),
     "fault": (
         "I could not deliver a message for {place} because of a mistake of mine (code {code}). "
-        "Please tell people what they missed, and report the code."
+        "Please report the code, then press the button."
     ),
     "no-room": (
-        "I could not open the private room of {place}. "
-        "Please check that I may make private threads in the squads channel; I try again every few minutes."
+        "I could not open or fill the private room of {place}. Please check that I may make private threads "
+        "in the squads channel, write in them and add people; I try again every few minutes."
     ),
     "no-pin": "I could not pin a message for {place}. Please pin it by hand, or give me the right to pin messages.",
     "card": (
@@ -61,21 +64,32 @@ _LINES = {
 }
 
 
+MENDED_BY_COACH = ("gone", "forbidden", "fault", "no-room")
+_AGAIN = Button(key=key("post.again"), label="Try again", style="main")
+
+
 def trouble(cause: str, place: str, code: str = "", why: str = "") -> Message:
-    """The one message about a cause of trouble at a place."""
-    return Message(text=_LINES[cause].format(place=place, code=code, why=why))
+    """The one message about a cause of trouble at a place; where the coach can mend it, with a button."""
+    text = _LINES[cause].format(place=place, code=code, why=why)
+    return Message(text=text[0].upper() + text[1:], rows=((_AGAIN,),) if cause in MENDED_BY_COACH else ())
 
 
 def not_in_room(place: str, people: Sequence[int]) -> Message:
     """Some people could not be added to a squad's room; they are named by mention, which rings nobody."""
-    who = listing([f"<@{person}>" for person in people])
-    text = (
-        f"I could not add {who} to {place}. Perhaps they left the server or may not see the squads channel. "
-        "Please let them see it, then add them by hand."
+    who = listing([f"<@{person}>" for person in people]) if len(people) <= MANY else f"{len(people)} people"
+    return Message(
+        text=(
+            f"I could not add {who} to the room of {place}. Perhaps they left the server or may not see the "
+            "squads channel. Please let them see it, then press the button."
+        ),
+        rows=((_AGAIN,),),
     )
-    if len(text) > MESSAGE_LENGTH:
-        text = f"I could not add {len(people)} people to {place}. Please check who may see the squads channel."
-    return Message(text=text)
+
+
+def trying_again(letters: int) -> Message:
+    """The coach asked for another try."""
+    what = count(letters, "message") if letters else "no message"
+    return Message(text=f"I am trying again: {what} had not got through. What still fails I will tell you here.")
 
 
 def channel(kind: str, room_id: int | None) -> str:
@@ -83,9 +97,9 @@ def channel(kind: str, room_id: int | None) -> str:
     return f"the {kind} channel" + (f" <#{room_id}>" if room_id else "")
 
 
-def squad_room(number: int, name: str) -> str:
-    """A squad's private room, as the coach knows it."""
-    return f"the room of squad {number}, {escape(name)}"
+def squad(number: int, name: str) -> str:
+    """A squad, as the coach knows it."""
+    return f"squad {number}, {escape(name)}"
 
 
 def judge(name: str) -> str:

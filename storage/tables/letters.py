@@ -131,3 +131,22 @@ async def end_trouble(db: Transaction, tryout_id: int, to: str, *causes: str) ->
     """These causes are over: should they come back, the coach is told again."""
     for cause in causes:
         await db.run('DELETE FROM trouble WHERE tryout_id = ? AND "to" = ? AND cause = ?', tryout_id, to, cause)
+
+
+async def end_all_trouble(db: Transaction, tryout_id: int) -> None:
+    """Whatever still does not get through is told again."""
+    await db.run("DELETE FROM trouble WHERE tryout_id = ?", tryout_id)
+
+
+async def take_back(db: Transaction, tryout_id: int, now: datetime) -> int:
+    """Put letters that failed back into the outbox unless they are too late by now; returns how many.
+
+    One that may stand in its room after all will be looked for first.
+    """
+    return await db.run(
+        "UPDATE letter SET state = iif(claimed_at IS NULL, 'queued', 'claimed'), why = '', tries = 0, settled_at = NULL, not_before = ? "
+        "WHERE tryout_id = ? AND state = 'failed' AND (stale_after IS NULL OR stale_after >= ?)",
+        stamp(now),
+        tryout_id,
+        stamp(now),
+    )

@@ -91,6 +91,13 @@ async def seat_failed(db: Transaction, seat: Seat, why: str) -> None:
     )
 
 
+async def try_seats_again(db: Transaction, tryout_id: int) -> None:
+    """Forget that people could not be added or taken out."""
+    await db.run(
+        "UPDATE room_seat SET failed = '' WHERE squad_id IN (SELECT id FROM squad WHERE tryout_id = ?)", tryout_id
+    )
+
+
 async def claim(db: Transaction, tryout_id: int, to: str, name: str, now: datetime) -> None:
     """Note that a room is about to be opened: from here on it may exist."""
     await db.run(

@@ -8,11 +8,14 @@ from typing import Any
 import pytest
 from aiohttp import web
 
+import bot.clerk.retry  # noqa: F401 - registers the button
+from bot.clerk.frame import ACTIONS, perform
 from bot.words import delivery as words
-from storage.records.message import Attachment
+from storage.records.message import Attachment, Say
+from storage.records.request import Request
 from storage.tables import judges, squads
 from tests.post.town import NEWS, OFFICE, SIGNUP, Town
-from tests.post.wire import RESET, Json, answer, refusal
+from tests.post.wire import RESET, SERVER, Json, answer, refusal
 
 SENDING = "POST /channels/N/messages"
 MINUTES = timedelta(minutes=10)
@@ -200,6 +203,34 @@ async def test_the_coach_is_told_again_when_a_mended_trouble_comes_back(place: T
     await place.deliver()
     assert place.wire.texts(NEWS) == ["two"]
     assert len(place.told()) == 2
+
+
+async def test_what_failed_is_delivered_in_order_once_the_coach_has_mended_it(place: Town) -> None:
+    """The button stands below what the coach was told."""
+
+    async def closed(method: str, path: str, body: Json) -> web.Response | None:
+        return refusal(403, 50013) if body.get("content", "").startswith("news") else None
+
+    place.wire.before = closed
+    late = await place.queue("news", "news 0", stale_after=place.clock.at + timedelta(minutes=5))
+    await place.queue("news", "news 1")
+    await place.queue("news", "news 2")
+    await place.deliver()
+    place.wire.before = None
+    place.clock.move(MINUTES)
+    (told,) = place.wire.rooms[OFFICE]
+    pressed = told["components"][0]["components"][0]["custom_id"]
+    request = Request(id=1, at=place.clock.at, who=100, name="Coach", server_id=SERVER, manages_server=True)
+    answer = await perform(place.store, ACTIONS[pressed], request)
+    assert isinstance(answer, Say) and "2 messages" in answer.message.text
+    await place.queue("news", "news 3")
+    await place.deliver()
+    assert place.wire.texts(NEWS) == ["news 1", "news 2", "news 3"]
+    assert (await place.letter(late)).state == "failed"
+    refused = await perform(
+        place.store, ACTIONS[pressed], request.model_copy(update={"id": 2, "manages_server": False})
+    )
+    assert isinstance(refused, Say) and "Only a coach" in refused.message.text
 
 
 async def test_trouble_with_the_office_itself_tells_nobody_and_never_goes_round(place: Town) -> None:

@@ -138,7 +138,7 @@ async def test_people_who_cannot_be_added_are_told_once_and_the_others_are_in(pl
     room = await place.room_id(squad_id)
     assert place.wire.members[room] == {1, 4}
     assert place.wire.texts(room) == ["welcome"]
-    assert place.told() == [words.not_in_room("the room of squad 1, Mud Larks", [2, 3]).text]
+    assert place.told() == [words.not_in_room("squad 1, Mud Larks", [2, 3]).text]
     assert place.wire.requests[ADDING] == 4
 
 
@@ -153,6 +153,17 @@ async def test_a_room_that_cannot_be_opened_is_told_once_and_tried_again(place: 
     assert place.wire.texts(await place.room_id(squad_id)) == ["welcome"]
 
 
+async def test_a_right_that_is_missing_is_the_rooms_trouble_and_not_one_persons(place: Town) -> None:
+    place.wire.before = once(refusal(403, 50013), route=ADDING)
+    squad_id = await place.squad("Mud Larks", 1, 2)
+    await place.deliver()
+    assert place.told() == [words.trouble("no-room", "squad 1, Mud Larks").text]
+    assert place.wire.members[await place.room_id(squad_id)] == set()
+    await place.deliver(within=MINUTES)
+    assert place.wire.members[await place.room_id(squad_id)] == {1, 2}
+    assert len(place.told()) == 1
+
+
 async def test_a_deleted_room_is_opened_anew_with_everyone_in_it(place: Town) -> None:
     squad_id = await place.squad("Mud Larks", 1, 2)
     await place.deliver()
@@ -163,7 +174,7 @@ async def test_a_deleted_room_is_opened_anew_with_everyone_in_it(place: Town) ->
     second = await place.room_id(squad_id)
     assert second != first and place.wire.members[second] == {1, 2}
     assert place.wire.texts(second) == ["hello"]
-    assert place.told() == [words.trouble("reopened", "the room of squad 1, Mud Larks").text]
+    assert place.told() == [words.trouble("reopened", "squad 1, Mud Larks").text]
 
 
 @pytest.mark.parametrize("acted", [False, True], ids=["before the server acted", "after the server acted"])
