@@ -144,7 +144,8 @@ async def take_back(db: Transaction, tryout_id: int, now: datetime) -> int:
     One that may stand in its room after all will be looked for first.
     """
     return await db.run(
-        "UPDATE letter SET state = iif(claimed_at IS NULL, 'queued', 'claimed'), why = '', tries = 0, settled_at = NULL, not_before = ? "
+        "UPDATE letter SET state = iif(claimed_at IS NULL, 'queued', 'claimed'), why = '', tries = 0, "
+        "settled_at = NULL, not_before = ? "
         "WHERE tryout_id = ? AND state = 'failed' AND (stale_after IS NULL OR stale_after >= ?)",
         stamp(now),
         tryout_id,
