@@ -85,23 +85,25 @@ class Stage:
 
         `told` is text that means it is done; where it is given, an answer without it is a mistake of the cast.
         """
+        last = ""
         for _ in range(TRIES):
             await self.moment()
             try:
                 outcome = await attempt()
-            except CastMistake:
+            except CastMistake as mistake:
                 if not self.rough:
                     raise
-                outcome = Outcome("failure", trouble="it was not on the screen")
+                outcome = Outcome("failure", trouble=f"it was not on the screen: {mistake}")
             if not outcome.failed and not (self.rough and NOTHING_CHANGED in outcome.text):
                 if told and told not in outcome.text and not self.rough:
                     raise CastMistake(f"expected {told!r}, was told {outcome.text!r}")
                 if told and told in outcome.text:
                     self.acknowledged += 1
                 return outcome
+            last = outcome.text
             self.retried += 1
             await self.wait(seconds=WAIT.total_seconds())
-        raise CastMistake("no answer came, however often it was tried")
+        raise CastMistake(f"no answer came, however often it was tried: {last}")
 
     def remember(self, who: str, what: str, still_there: Callable[[], Awaitable[bool]]) -> None:
         """Remember something acknowledged, to look for it later."""

@@ -221,7 +221,8 @@ class Phone:
         else:
             found = [menu for menu in shown.selects if _matches(select, menu.placeholder)]
         if len(found) != 1:
-            raise CastMistake(f"{len(found)} selects {select!r}; there are {[m.placeholder for m in shown.selects]}")
+            there = [menu.placeholder for menu in shown.selects]
+            raise CastMistake(f"{len(found)} selects {select!r}; there are {there} under {shown.text[:200]!r}")
         return found[0]
 
     def _messages(self, room: Room) -> list[Message]:
