@@ -8,20 +8,20 @@ from functools import partial
 
 from bot.clerk.book import score_book
 from bot.clerk.dues import due
-from bot.clerk.frame import Work, act, record, slow_view
+from bot.clerk.frame import Work, act, record, slow_view, view
 from bot.clerk.privacy import plan_purge
 from bot.clerk.results import check_begun, outcome_of, own_open, result_files
 from bot.rules.calendar import protest_ends, purge_at
+from bot.rules.offers import places_kept
 from bot.rules.refusal import Refusal
 from bot.words import announce as words
-from bot.words.outcome import Outcome
 from bot.words.own_result import own_result
 from storage.records.delivery import Due
-from storage.records.message import Answer, Attachment, Message, Say
+from storage.records.message import Answer, Attachment, Message, Open, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import decisions, post, trail, tryouts
+from storage.tables import aftermath, decisions, post, trail, tryouts
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -35,6 +35,8 @@ class Said:
     """By squad id."""
     files: tuple[Attachment, ...]
     placed: tuple[int, ...]
+    until: datetime | None
+    """When protests end."""
 
 
 def digest_of(book: ScoreBook) -> str:
@@ -49,16 +51,16 @@ async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     if tryout.announced_at is not None:
         raise Refusal("already_announced")
     book = await score_book(db, tryout)
-    changes = await plan_changes(db, tryout)
-    return partial(_look, tryout, book, len(own_open(book, request.who)), changes, request.at)
+    occasion = await _occasion(db, tryout, request.at)
+    return partial(_look, tryout, book, len(own_open(book, request.who)), occasion)
 
 
-def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, changes: Sequence[words.Change], now: datetime) -> Answer:
+def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occasion) -> Answer:
     outcome = outcome_of(book)
     missing = words.lacking(outcome, tryout.state == "settled", own_sheets)
     if missing:
         return Say(message=words.not_yet(missing))
-    said = _news(tryout, outcome, changes, now)
+    said = words.announcement(outcome, occasion)
     return Say(message=words.preview(said, digest_of(book), tryout.plan.announce))
 
 
@@ -72,17 +74,16 @@ async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:
     book = await score_book(db, tryout)
     if tryout.state != "settled" or own_open(book, request.who):
         raise Refusal("not_ready_to_announce")
-    return partial(_draw, tryout, book, await plan_changes(db, tryout), request.at)
+    return partial(_draw, book, await _occasion(db, tryout, request.at))
 
 
-def _draw(tryout: Tryout, book: ScoreBook, changes: Sequence[words.Change], now: datetime) -> Said:
+def _draw(book: ScoreBook, occasion: words.Occasion) -> Said:
     outcome = outcome_of(book)
     if words.lacking(outcome, judging_closed=True, own_sheets=0):
         raise Refusal("not_ready_to_announce")
-    until = _until(tryout, now)
-    rooms = [(row.squad_id, own_result(outcome, row, until)) for row in outcome.standings.rows]
-    news = _news(tryout, outcome, changes, now)
-    return Said(digest_of(book), news, rooms, result_files(outcome), outcome.standings.placed)
+    rooms = [(row.squad_id, own_result(outcome, row, occasion.until, occasion.again)) for row in outcome.standings.rows]
+    news = words.announcement(outcome, occasion)
+    return Said(digest_of(book), news, rooms, result_files(outcome), outcome.standings.placed, occasion.until)
 
 
 @act("results.announced", "coach", before=draw)
@@ -100,12 +101,44 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said
     await post.touch_cards(db, tryout.id, "*")
     await record(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
     ends = await trail.last_digest(db)
-    kept = words.for_the_records(said.files, ends, _until(tryout, request.at), purge_at(tryout.plan, request.at))
+    kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, request.at))
     await post.queue(db, tryout.id, "office", kept, request.at)
-    until = _until(tryout, request.at)
-    if until is not None:
-        await post.plan_due(db, tryout.id, "protests", "over", until)
+    if said.until is not None:
+        await post.plan_due(db, tryout.id, "protests", "over", said.until)
     return Say(message=words.announced(len(said.rooms)))
+
+
+@view("results.ask-back", "coach")
+async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form with which a coach takes the announcement back, when a protest was right."""
+    await _check_can_go_back(db, tryout)
+    return Open(form=words.back_form())
+
+
+@act("results.taken-back", "coach")
+async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take the announcement back, with a reason that everyone reads; then something can be corrected."""
+    await _check_can_go_back(db, tryout)
+    reason = request.fields.get("reason", "").strip()
+    if len(reason) < words.SHORTEST_REASON:
+        raise Refusal("reason_short")
+    await tryouts.take_announcement_back(db, tryout.id)
+    await post.cancel_dues(db, tryout.id, "protests")
+    await post.queue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
+    await post.touch_cards(db, tryout.id, "*")
+    await record(db, tryout, request, "results.take-back")
+    return Say(message=words.taken_back())
+
+
+async def _check_can_go_back(db: Snapshot, tryout: Tryout) -> None:
+    """The result is announced and no place is offered or taken.
+
+    Raises Refusal: `not_announced`, `offer_stands`.
+    """
+    if tryout.announced_at is None:
+        raise Refusal("not_announced")
+    if places_kept(await aftermath.offers(db, tryout.id)):
+        raise Refusal("offer_stands")
 
 
 @due("protests")
@@ -124,9 +157,11 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     ]
 
 
-def _until(tryout: Tryout, now: datetime) -> datetime | None:
-    return protest_ends(tryout.plan, now) if tryout.plan.protest_days else None
-
-
-def _news(tryout: Tryout, outcome: Outcome, changes: Sequence[words.Change], now: datetime) -> Message:
-    return words.announcement(outcome, _until(tryout, now), changes, tryout.plan_sha256)
+async def _occasion(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:
+    said_before = [entry for entry in await trail.entries(db, tryout.id) if entry.action == "results.announce"]
+    return words.Occasion(
+        until=protest_ends(tryout.plan, now) if tryout.plan.protest_days else None,
+        changes=await plan_changes(db, tryout),
+        fingerprint=tryout.plan_sha256,
+        again=bool(said_before),
+    )

@@ -43,6 +43,12 @@ def commands(door: Door) -> list[app_commands.Group]:
     async def announce(interaction: discord.Interaction) -> None:
         await door.command(interaction, "results.announce")
 
+    @results.command(
+        name="take-back", description="Take the announcement back, with a reason, when a protest was right"
+    )
+    async def take_back(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "results.ask-back")
+
     @results.command(name="offer", description="Offer the place, and see who has answered")
     async def offer(interaction: discord.Interaction) -> None:
         await door.command(interaction, "offer.panel")

@@ -12,13 +12,17 @@ from bot.words.pictures import standings_picture
 from bot.words.plain import count, escape, listing
 from bot.words.standings import run_off_lines
 from bot.words.when import full_and_relative
-from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, TextField
 
-ROOM_FOR_HEAD = 200
+ROOM_FOR_HEAD = 240
 ROOM_FOR_TABLE = 1000
+SHORTEST_REASON = 5
 PODIUM = 3
 
 REFUSALS = {
+    "offer_stands": "The place is offered or taken, so the announcement stands. "
+    "Settle the offer first, under **Offers**.",
+    "reason_short": "Please say in a few words what has to be checked; everyone reads it.",
     "already_announced": "The result is announced already. Nothing was said twice.",
     "not_ready_to_announce": "Something is missing before the announcement. "
     "Press **Announce** in the results to see what.",
@@ -34,6 +38,18 @@ class Change:
     at: datetime
     what: Sequence[str]
     reason: str
+
+
+@dataclass(frozen=True)
+class Occasion:
+    """What an announcement says beside the numbers."""
+
+    until: datetime | None
+    """When protests end; None when there are none."""
+    changes: Sequence[Change]
+    fingerprint: str | None
+    again: bool
+    """Whether an earlier announcement was taken back."""
 
 
 def lacking(outcome: Outcome, judging_closed: bool, own_sheets: int) -> list[str]:
@@ -68,7 +84,7 @@ def preview(said: Message, digest: str, mode: str) -> Message:
     shows = {"winner": "the winner and thanks", "podium": "the first three", "table": "the whole table"}[mode]
     head = (
         f"**This will be said** in the news room ({shows}, as the plan says). "
-        "Each squad gets its own result in its room at the same minute.\n\n"
+        "Each squad gets its own result in its room at the same minute. Protests count from your press.\n\n"
     )
     return Message(
         text=head + said.text,
@@ -82,23 +98,22 @@ def preview(said: Message, digest: str, mode: str) -> Message:
     )
 
 
-def announcement(
-    outcome: Outcome, until: datetime | None, changes: Sequence[Change], fingerprint: str | None
-) -> Message:
+def announcement(outcome: Outcome, occasion: Occasion) -> Message:
     """What the class reads: by the plan's choice the winner and thanks, the first three, or everyone."""
-    plan, standings = outcome.plan, outcome.standings
+    plan, standings, fingerprint = outcome.plan, outcome.standings, occasion.fingerprint
     rows = shown_rows(outcome)
-    lines = [f"**{escape(plan.name)}: the result**", _winners(outcome)]
+    what = "the corrected result" if occasion.again else "the result"
+    lines = [f"**{escape(plan.name)}: {what}**", _winners(outcome)]
     if plan.announce != "winner":
         lines.append(_table(outcome, rows))
     squads = count(len(standings.rows), "squad")
     lines.append(f"Thank you to all {squads}. Each of you finds your own result in your squad's room.")
-    lines.append(provisional(until))
+    lines.append(provisional(occasion.until))
     tail = f"-# Fingerprint of the plan (SHA-256): {fingerprint}" if fingerprint else ""
     room = MESSAGE_LENGTH - ROOM_FOR_HEAD - sum(len(line) + 2 for line in lines) - len(tail) - 2
-    lines.append(change_lines(changes, room))
+    lines.append(change_lines(occasion.changes, room))
     lines.append(tail)
-    picture = standings_picture(outcome, rows, "The result", ranked=plan.announce != "winner")
+    picture = standings_picture(outcome, rows, what[0].upper() + what[1:], ranked=plan.announce != "winner")
     return Message(text="\n\n".join(line for line in lines if line), files=(picture,))
 
 
@@ -162,6 +177,36 @@ def announced(squads: int) -> Message:
                 Button(key=key("feedback.panel"), label="Feedback for squads"),
             ),
         ),
+    )
+
+
+def back_form() -> Form:
+    """Why the announcement is taken back."""
+    reason = TextField(
+        key="reason",
+        label="What has to be checked",
+        hint="Everyone reads it in the news room. No names, please.",
+        least=SHORTEST_REASON,
+        most=300,
+        long=True,
+    )
+    return Form(key=key("results.taken-back"), title="Take the announcement back", fields=(reason,))
+
+
+def taken_back_news(reason: str) -> Message:
+    """The class reads that the result is being checked."""
+    return Message(
+        text="**The result is being checked again.** What was announced does not stand for now; "
+        f"a corrected result follows.\nThe reason: {escape(reason)}"
+    )
+
+
+def taken_back() -> Message:
+    """The coach reads what can be done now."""
+    return Message(
+        text="The announcement is taken back, and the class knows. Correct what was wrong at the table or with the "
+        "judges, then announce again: it will be called the corrected result.",
+        rows=((Button(key=key("table.panel"), label="Table"), Button(key=key("results.panel"), label="Standings")),),
     )
 
 

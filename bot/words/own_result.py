@@ -16,9 +16,10 @@ from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Count, Measure, Rubric, Time
 
 
-def own_result(outcome: Outcome, row: Row, until: datetime | None) -> Message:
-    """What a squad reads in its own room at the minute of the announcement."""
-    head = f"**Your result**: {outcome.name(row.squad_id)}\nOnly your squad and your coach can see this."
+def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool = False) -> Message:
+    """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one."""
+    what = "Your corrected result" if again else "Your result"
+    head = f"**{what}**: {outcome.name(row.squad_id)}\nOnly your squad and your coach can see this."
     blocks = [head, *(_event(outcome, row, event) for event in row.events)]
     if row.total is not None:
         blocks.append(f"**Total: {outcome.total(row)} of 100 points**")

@@ -115,7 +115,8 @@ def _rows(number: int, of: int, announced: bool) -> tuple[Row, ...]:
         )
     )
     if announced:
-        rows.append((Button(key=key("offer.panel"), label="Offer the place", style="main"),))
+        back = Button(key=key("results.ask-back"), label="Take the announcement back", style="danger")
+        rows.append((Button(key=key("offer.panel"), label="Offer the place", style="main"), back))
     else:
         rows.append((Button(key=key("results.announce"), label="Announce", style="main"),))
     return tuple(rows)

@@ -83,6 +83,11 @@ async def set_announced(db: Transaction, tryout_id: int, now: datetime) -> None:
     await db.run("UPDATE tryout SET announced_at = ?, state = 'announced' WHERE id = ?", stamp(now), tryout_id)
 
 
+async def take_announcement_back(db: Transaction, tryout_id: int) -> None:
+    """The result is not announced any more; judging stays closed."""
+    await db.run("UPDATE tryout SET announced_at = NULL, state = 'settled' WHERE id = ?", tryout_id)
+
+
 async def officers(db: Snapshot, tryout_id: int) -> list[Officer]:
     """Coaches and scorekeepers, in the order in which they were enrolled."""
     return await db.all(Officer, "SELECT * FROM officer WHERE tryout_id = ? ORDER BY id", tryout_id)

@@ -4,6 +4,7 @@ from datetime import timedelta
 
 import pytest
 
+import bot.clerk.offers  # noqa: F401
 from bot.clerk.dues import ring
 from bot.clerk.frame import ACTIONS, perform
 from storage.records.message import Message, Say
@@ -162,3 +163,33 @@ async def test_each_squad_gets_its_own_picture_that_says_its_own_numbers_only(be
     ]:
         assert f"{points} x " in picture.alt
     assert "Comet Crew" not in picture.alt and "Judge" not in picture.alt
+
+
+async def test_an_announcement_is_taken_back_corrected_and_said_again_as_corrected(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    form = await asking.form(button(await preview(asking), "Take the announcement back").key)
+    assert "what has to be checked" in (await asking.message(form.key, fields={"reason": " "})).text
+    answer = await asking.message(form.key, fields={"reason": "one count was wrong"})
+    assert answer.text.startswith("The announcement is taken back")
+    assert "being checked again" in (await asking.letters("news"))[-1]
+    assert "The reason: one count was wrong" in (await asking.letters("news"))[-1]
+    await asking.ask(f"table.save:core.samples:{squads[1]}:2:20:0")
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    assert ": the corrected result**" in (await asking.letters("news"))[-1]
+    assert "The place goes to **Moon Moles**." in (await asking.letters("news"))[-1]
+    assert (await asking.letters(f"squad/{squads[1]}"))[-1].startswith("**Your corrected result**: Moon Moles")
+    async with asking.store.read() as db:
+        dues = [row for row in await post.dues(db, 1) if row.kind == "protests"]
+    assert [row.state for row in dues] == ["cancelled", "waiting"]
+
+
+async def test_an_announcement_stands_while_the_place_is_offered_or_taken(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    assert "once the result is announced" in (await asking.message("results.ask-back")).text
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    await asking.ask(f"offer.made:{squads[0]}", fields={"what": "the place", "days": "2"})
+    assert "the announcement stands" in (await asking.message("results.ask-back")).text
+    refused = await asking.message("results.taken-back", fields={"reason": "one count was wrong"})
+    assert "the announcement stands" in refused.text
+    assert (await asking.tryout()).state == "announced"
