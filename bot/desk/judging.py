@@ -26,6 +26,11 @@ def _judge(door: Door) -> app_commands.Group:
     async def following(interaction: discord.Interaction) -> None:
         await door.command(interaction, "sheets.mark")
 
+    @judge.command(name="paper", description="Print your score sheets, also in large print")
+    @app_commands.describe(large="In large print")
+    async def paper(interaction: discord.Interaction, large: bool = False) -> None:
+        await door.command(interaction, "sheets.paper", large=large)
+
     @judge.command(name="tie", description="Say that you know someone in a squad, so that another judge marks it")
     async def tie(interaction: discord.Interaction) -> None:
         await door.command(interaction, "sheets.tie")
@@ -90,6 +95,14 @@ def _judging(door: Door) -> app_commands.Group:
     @judging.command(name="panels", description="Who sees whom: share the judges out, or set them by hand")
     async def panels(interaction: discord.Interaction) -> None:
         await door.command(interaction, "panels.panel")
+
+    @judging.command(name="paper", description="Print score sheets, or type in sheets that were filled on paper")
+    async def paper(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "paper.panel")
+
+    @judging.command(name="type-in", description="Type in paper sheets, twice, and compare (also scorekeepers)")
+    async def type_in(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "paper.enter")
 
     @judging.command(name="trial", description="All judges mark one invented entry first, and see how they compare")
     async def trial(interaction: discord.Interaction) -> None:

@@ -63,6 +63,7 @@ def panel(
             Button(key=key("panels.panel"), label="Panels", disabled=not judges),
             Button(key=key("ties.panel"), label="Ties", disabled=not judges),
             Button(key=key("trials.panel"), label="Trial", disabled=not judges),
+            Button(key=key("paper.panel", 0), label="Paper", disabled=not judges),
             BACK,
         )
     )

@@ -55,9 +55,9 @@ def form(entry: Entry, number: int, opening: int) -> Form:
     for criterion in step.criteria:
         fields.append(levels(criterion, entry.sheet.marks.get(criterion.key)))
         if criterion.key in step.comments:
-            fields.append(_comment(entry, criterion.key, f"Why? ({criterion.name})"))
+            fields.append(comment_field(entry, criterion.key, f"Why? ({criterion.name})"))
     if WHOLE in step.comments:
-        fields.append(_comment(entry, WHOLE, "Comment"))
+        fields.append(comment_field(entry, WHOLE, "Comment"))
     part = f" ({number + 1} of {len(parts)})" if len(parts) > 1 else ""
     return Form(
         key=key("sheets.save", entry.sheet.id, number, entry.sheet.version, opening),
@@ -76,7 +76,8 @@ def levels(criterion: Criterion, chosen: int | None) -> RadioField:
     return RadioField(key=f"level-{criterion.key}", label=criterion.name, choices=choices, required=False)
 
 
-def _comment(entry: Entry, about: str, label: str) -> TextField:
+def comment_field(entry: Entry, about: str, label: str) -> TextField:
+    """A comment on the whole sheet or on one criterion, filled with what was saved."""
     return TextField(
         key=f"note-{about}",
         label=cut(label, 45),

@@ -69,7 +69,13 @@ class Cast:
         return await self.submit(who, form, levels, **more)
 
     async def submit(self, who: int, form: Form, levels: dict[str, int], comment: str = "", **more: Any) -> Message:
-        """Submit a form with these levels; what is not given is sent as the form showed it."""
+        """Submit a form in the direct messages with these levels; what is not given is sent as the form showed it."""
+        return await self.submit_here(who, form, levels, comment, server_id=None, **more)
+
+    async def submit_here(
+        self, who: int, form: Form, levels: dict[str, int], comment: str = "", **more: Any
+    ) -> Message:
+        """Submit a form on the class server."""
         fields = {}
         for field in form.fields:
             if isinstance(field, RadioField):
@@ -79,7 +85,7 @@ class Cast:
                     fields[field.key] = str(given) if given is not None else str(shown)
             elif field.kind == "text":
                 fields[field.key] = comment or field.value
-        return await self.asking.message(form.key, who, fields=fields, server_id=None, **more)
+        return await self.asking.message(form.key, who, fields=fields, **more)
 
 
 async def squad_called(db: Snapshot, name: str) -> int:

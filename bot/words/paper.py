@@ -1,0 +1,201 @@
+"""Paper: a printable score sheet for each squad, one page each, and large print for whoever wants it.
+
+The letters shrink until a sheet fits its page. Large print stays large instead, and takes a second page if it must; so
+does a sheet that would not fit in letters one can read. What follows says whose it is.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from importlib.util import find_spec
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from storage.records.people import Judge, Squad
+from storage.records.plan import Criterion, Event, Plan, Rubric
+
+if TYPE_CHECKING:
+    pass
+
+MARGIN = 12.0
+"""All lengths are in millimetres, letters in points."""
+SIZES, LARGE_SIZES = (11.0, 10.0, 9.0, 8.0, 7.0, 6.5), (17.0, 16.0, 15.0, 14.0)
+HOW = "Ring one number in every row. To change it, cross it out and ring another one. Leave no row empty."
+
+COMMENT = "Comment: what you saw, and one next step. The squad may read it, without your name."
+
+
+@dataclass(frozen=True)
+class Page:
+    """One score sheet to be printed."""
+
+    squad: Squad
+    event: Event
+    rubric: Rubric
+
+
+def paper_size(plan: Plan) -> str:
+    """The paper a school of this zone is likely to have: `letter` in the Americas, else `a4`."""
+    return "letter" if plan.zone.startswith(("America/", "US/", "Canada/")) else "a4"
+
+
+def score_sheets(
+    plan: Plan, sha256: str | None, judge: Judge, pages: Sequence[Page], now: datetime, large: bool = False
+) -> bytes:
+    """The PDF with one judge's score sheets, in the judge's order of squads."""
+    printer = _Printer(paper_size(plan), large, now)
+    printer.pdf.set_title(f"Score sheets of {judge.name}: {plan.name}")
+    version = f"plan {sha256[:8]}" if sha256 else "plan not frozen yet"
+    for page in pages:
+        printer.sheet(plan.name, judge, page, version)
+    return bytes(printer.pdf.output())
+
+
+class _Printer:
+    def __init__(self, size: str, large: bool, now: datetime) -> None:
+        from fpdf import FPDF
+
+        self.pdf: FPDF = FPDF(format=size)
+        self.large = large
+        fonts = _fonts()
+        self.pdf.add_font("Sheet", "", fonts / "DejaVuSans.ttf")
+        self.pdf.add_font("Sheet", "B", fonts / "DejaVuSans-Bold.ttf")
+        self.pdf.set_margin(MARGIN)
+        self.pdf.set_auto_page_break(False)
+        self.pdf.set_lang("en")
+        self.pdf.set_creation_date(now)
+        self.width = self.pdf.w - 2 * MARGIN
+        self.bottom = self.pdf.h - MARGIN
+        self._measured: dict[tuple[str, float, int], float] = {}
+
+    def sheet(self, tryout: str, judge: Judge, page: Page, version: str) -> None:
+        """One page; the largest letters with which everything fits."""
+        self.pdf.add_page()
+        self._head(tryout, judge, page)
+        sizes = LARGE_SIZES if self.large else SIZES
+        room = self.bottom - self.pdf.get_y() - self._foot_height(page.rubric)
+        size = next((size for size in sizes if self._height(page.rubric, size) <= room), sizes[-1])
+        again = f"Squad {page.squad.number}: {page.squad.name} - judge {judge.number}, {judge.name} (continued)"
+        for criterion in page.rubric.criteria:
+            self._make_room(self._whole(criterion, page.rubric, size), again)
+            self._criterion(criterion, size, page.rubric.comments == "criterion")
+        self._make_room(self._foot_height(page.rubric), again)
+        self._foot(page.rubric, size, version)
+
+    def _make_room(self, high: float, again: str) -> None:
+        """Begin another page, under a line that says whose it is, when something would not fit any more."""
+        if self.pdf.get_y() + high > self.bottom:
+            self.pdf.add_page()
+            self._line(again, 13 if self.large else 9)
+            self.pdf.ln(3)
+
+    def _head(self, tryout: str, judge: Judge, page: Page) -> None:
+        pdf, big = self.pdf, 20.0 if self.large else 15.0
+        self._line(f"{tryout} - {page.event.name}", 12 if self.large else 9)
+        self._line(f"Squad {page.squad.number}: {page.squad.name}", big, bold=True)
+        self._line(f"{page.rubric.name} - section {page.squad.section}", 14 if self.large else 10)
+        self._line(f"Judge {judge.number}: {judge.name}", 14 if self.large else 10)
+        pdf.ln(1)
+        self._line(HOW, 13 if self.large else 8.5)
+        pdf.ln(2)
+
+    def _line(self, text: str, size: float, bold: bool = False) -> None:
+        self.pdf.set_font("Sheet", "B" if bold else "", size)
+        self.pdf.multi_cell(self.width, _high(size), text, align="L", new_x="LMARGIN", new_y="NEXT")
+
+    def _height(self, rubric: Rubric, size: float) -> float:
+        return sum(self._whole(criterion, rubric, size) for criterion in rubric.criteria)
+
+    def _whole(self, criterion: Criterion, rubric: Rubric, size: float) -> float:
+        comment = _high(size) * 1.7 if rubric.comments == "criterion" else 0.0
+        return self._criterion_height(criterion, size) + comment
+
+    def _criterion_height(self, criterion: Criterion, size: float) -> float:
+        heights = [self._cell_height(text, size, len(criterion.levels)) for text in criterion.levels]
+        body = sum(heights) if self.large else max(heights)
+        return _high(size) * 1.4 + body + 2.5
+
+    def _cell_height(self, text: str, size: float, levels: int) -> float:
+        if (text, size, levels) not in self._measured:
+            self.pdf.set_font("Sheet", "", size)
+            width = self.width - _high(size) * 2 if self.large else self.width / levels - 2
+            lines = self.pdf.multi_cell(width, _high(size), text, align="L", dry_run=True, output="LINES")
+            assert isinstance(lines, list)
+            high = len(lines) * _high(size) + (1.0 if self.large else _high(size) * 1.5 + 2)
+            self._measured[text, size, levels] = high
+        return self._measured[text, size, levels]
+
+    def _criterion(self, criterion: Criterion, size: float, comment: bool) -> None:
+        pdf = self.pdf
+        self._line(criterion.name, size * 1.1, bold=True)
+        if self.large:
+            self._rows(criterion, size)
+        else:
+            self._columns(criterion, size)
+        if comment:
+            self._writing_lines(1, size)
+        pdf.set_y(pdf.get_y() + 2.5)
+
+    def _columns(self, criterion: Criterion, size: float) -> None:
+        """The levels side by side, each in its box: the number to ring, and what is seen."""
+        pdf, top = self.pdf, self.pdf.get_y()
+        wide = self.width / len(criterion.levels)
+        high = max(self._cell_height(text, size, len(criterion.levels)) for text in criterion.levels)
+        for number, text in enumerate(criterion.levels):
+            left = MARGIN + number * wide
+            pdf.rect(left, top, wide, high)
+            pdf.set_xy(left + 1, top + 1)
+            pdf.set_font("Sheet", "B", size * 1.3)
+            pdf.cell(wide - 2, _high(size) * 1.5, str(number + 1), align="C")
+            pdf.set_xy(left + 1, top + 1 + _high(size) * 1.5)
+            pdf.set_font("Sheet", "", size)
+            pdf.multi_cell(wide - 2, _high(size), text, align="L")
+        pdf.set_xy(MARGIN, top + high)
+
+    def _rows(self, criterion: Criterion, size: float) -> None:
+        """The levels one below the other, for large print."""
+        pdf = self.pdf
+        for number, text in enumerate(criterion.levels, start=1):
+            top = pdf.get_y()
+            pdf.set_font("Sheet", "B", size * 1.2)
+            pdf.cell(_high(size) * 2, _high(size), str(number))
+            pdf.set_xy(MARGIN + _high(size) * 2, top)
+            pdf.set_font("Sheet", "", size)
+            pdf.multi_cell(self.width - _high(size) * 2, _high(size), text, align="L", new_x="LMARGIN", new_y="NEXT")
+            pdf.set_y(pdf.get_y() + 1)
+
+    def _foot_height(self, rubric: Rubric) -> float:
+        return 14.0 + (0 if rubric.comments == "criterion" else 34.0)
+
+    def _foot(self, rubric: Rubric, size: float, version: str) -> None:
+        pdf = self.pdf
+        if rubric.comments == "sheet":
+            self._line(
+                "Comment: what you saw, and one next step. The squad may read it, without your name.", min(size, 13)
+            )
+            self._writing_lines(4, 11)
+        pdf.set_font("Sheet", "", 8)
+        pdf.set_xy(MARGIN, self.bottom - 5)
+        pdf.cell(self.width / 2, 5, "Finished (date, initials): ______________________")
+        pdf.cell(self.width / 2, 5, version, align="R")
+
+    def _writing_lines(self, count: int, size: float) -> None:
+        pdf = self.pdf
+        for _ in range(count):
+            below = pdf.get_y() + _high(size) * 1.7
+            pdf.set_draw_color(150)
+            pdf.line(MARGIN, below, MARGIN + self.width, below)
+            pdf.set_draw_color(0)
+            pdf.set_y(below)
+
+
+def _high(size: float) -> float:
+    """The height in millimetres of a line of letters of a size in points, with a little air."""
+    return size * 25.4 / 72 * 1.2
+
+
+def _fonts() -> Path:
+    """Letters for almost every script: those that come with the drawing library, found without loading it."""
+    found = find_spec("matplotlib")
+    assert found is not None and found.origin is not None
+    return Path(found.origin).parent / "mpl-data" / "fonts" / "ttf"
