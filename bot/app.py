@@ -19,6 +19,7 @@ from bot.clock import Clock, LiveClock, Nightly, SteppedClock, open_clock
 from bot.desk import every_command
 from bot.desk.door import Door
 from bot.desk.typed import Ear
+from bot.rules.backoff import patience
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words import startup
 from storage.backup import last_backup, make_nightly_backup
@@ -54,12 +55,28 @@ class Client(discord.Client):
         self.tree = app_commands.CommandTree(self)
         self.reached = asyncio.Event()
         self._ending: asyncio.Task[None] | None = None
+        self._telling: asyncio.Task[None] | None = None
         for command in every_command(self.door):
             self.tree.add_command(command)
 
     async def setup_hook(self) -> None:
-        """Once, after the login: tell the platform our commands."""
-        await self.tree.sync()
+        """Once, after the login: tell the platform our commands; if it cannot listen now, again and again."""
+        if not await self._tell_commands():
+            self._telling = asyncio.create_task(self._tell_until_heard())
+
+    async def _tell_commands(self) -> bool:
+        try:
+            await self.tree.sync()
+        except (discord.DiscordServerError, discord.RateLimited, aiohttp.ClientError, OSError) as busy:
+            log.warning("the platform did not take our commands: %s", type(busy).__name__)
+            return False
+        return True
+
+    async def _tell_until_heard(self) -> None:
+        failures = 1
+        while not await self._tell_commands():
+            failures += 1
+            await asyncio.sleep(patience(failures).total_seconds())
 
     async def on_connect(self) -> None:
         """The platform has us (again)."""
