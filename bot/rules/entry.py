@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from bot.rules.refusal import Refusal
-from bot.rules.typed import read_count, read_points, read_time
+from bot.rules.typed import read_count, read_points, read_watches
 from storage.records.plan import Count, Measure, Share, Time
 
 Typed = tuple[str, ...]
@@ -28,7 +28,7 @@ def from_form(measure: Measure, fields: Mapping[str, str]) -> Typed:
         faults = str(read_count(fields.get("faults", "0"), "the faults"))
         if fields.get("finished") == "no":
             return "dnf", faults
-        return str(read_time(fields.get("time", ""))), faults
+        return str(read_watches(fields.get("time", ""))), faults
     return (str(read_count(fields.get("contributing", ""), "the members who contributed")),)
 
 
@@ -43,7 +43,7 @@ def from_line(measure: Measure, text: str) -> Typed:
     if isinstance(measure, Time):
         if not 1 <= len(parts) <= 2:
             raise Refusal("typed_line_time", typed=text)
-        seconds = "dnf" if parts[0].lower() == "dnf" else str(read_time(parts[0]))
+        seconds = "dnf" if parts[0].lower() == "dnf" else str(read_watches(parts[0]))
         return seconds, str(read_count(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
     return (str(read_count(text.partition("/")[0], "the members who contributed")),)
 

@@ -4,13 +4,16 @@ What cannot be read is refused, never guessed.
 """
 
 import re
-from decimal import Decimal
+from collections.abc import Sequence
+from decimal import ROUND_CEILING, Decimal
 
 from bot.rules.refusal import Refusal
 
 MOST_COUNT = 999
 """More of one thing than this in one attempt is a slip of the thumb."""
 MOST_POINTS = Decimal(99_999)
+MOST_WATCHES = 3
+TENTH = Decimal("0.1")
 _DECIMAL = re.compile(r"\d{1,6}(?:[.,]\d{1,3})?")
 _MINUTES = re.compile(r"(\d{1,3})\s*[:'’m]\s*(\d{1,2}(?:[.,]\d{1,3})?)\s*(?:[\"”s]|sec)?")
 _SECONDS = re.compile(r"(\d{1,6}(?:[.,]\d{1,3})?)\s*(?:s|sec|seconds)?")
@@ -64,6 +67,26 @@ def read_time(text: str) -> Decimal:
     if seconds_only := _SECONDS.fullmatch(typed):
         return Decimal(seconds_only[1].replace(",", "."))
     raise Refusal("typed_time", typed=typed)
+
+
+def read_watches(text: str) -> Decimal:
+    """Seconds from one watch, as typed, or from two or three watches parted by `/` or `;`, by the rule of the track.
+
+    Raises Refusal: `typed_watches` (typed) for more than three, or what `read_time` raises.
+    """
+    watches = [read_time(part) for part in re.split(r"[/;]", text)]
+    if len(watches) > MOST_WATCHES:
+        raise Refusal("typed_watches", typed=text.strip(), most=MOST_WATCHES)
+    return watches[0] if len(watches) == 1 else official_time(watches)
+
+
+def official_time(watches: Sequence[Decimal]) -> Decimal:
+    """The hand time of one to three watches: each read up to the next tenth; of two the longer, of three the middle.
+
+    World Athletics, technical rules on hand timing; reference table F9.
+    """
+    read = sorted(watch.quantize(TENTH, ROUND_CEILING) for watch in watches)
+    return read[len(read) // 2]
 
 
 def looks_like_minutes(seconds: Decimal) -> Decimal | None:

@@ -21,6 +21,7 @@ REFUSALS = {
     "typed_number": "**{typed}** will not do for {what}: type a number, such as 5 or 2.5.",
     "typed_many": "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
     "typed_time": "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds like 92.4.",
+    "typed_watches": "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / 1:32.6.",
     "typed_sixty": "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like 1:32.4.",
     "typed_line_time": "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",
     "typed_line_count": "I cannot read **{typed}**. Type how many ({names}), then points off, such as -5.",
@@ -129,7 +130,9 @@ def time_fields(measure: Time, seconds: str, faults: str) -> tuple[FormField, ..
         TextField(
             key="time",
             label="Time",
-            hint=f"Such as 1:32.4, or seconds such as 92.4. The limit is {clock(measure.limit)}.",
+            hint=f"Such as 1:32.4 or 92.4; several watches: 1:32.4 / 1:32.6. The limit is {clock(measure.limit)}."[
+                :100
+            ],
             value="" if seconds in ("", "dnf") else clock_typed(seconds),
             most=20,
             required=False,

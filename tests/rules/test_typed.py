@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.refusal import Refusal
-from bot.rules.typed import looks_like_minutes, read_count, read_points, read_time
+from bot.rules.typed import looks_like_minutes, official_time, read_count, read_points, read_time, read_watches
+from tests.rules.reference import reference
 
 
 @pytest.mark.parametrize(
@@ -75,3 +76,17 @@ def test_minutes_typed_with_a_point_are_noticed() -> None:
 def test_every_time_shown_in_hundredths_is_read_back(hundredths: int) -> None:
     minutes, rest = divmod(hundredths, 6000)
     assert read_time(f"{minutes}:{rest // 100:02}.{rest % 100:02}") == Decimal(hundredths) / 100
+
+
+def test_watches_are_read_by_the_rule_of_the_track() -> None:
+    table = reference("F9")
+    for watches, official in zip(table["input"]["sets"], table["expected"]["official"], strict=True):
+        assert official_time([Decimal(watch) for watch in watches]) == Decimal(official)
+
+
+def test_several_watches_are_typed_with_a_stroke_between_them_and_one_alone_is_kept_as_typed() -> None:
+    assert read_watches("1:32.41 / 1:32.6/1:33") == Decimal("92.6")
+    assert read_watches("1:32.41") == Decimal("92.41")
+    with pytest.raises(Refusal) as refused:
+        read_watches("1/2/3/4")
+    assert refused.value.reason == "typed_watches"
