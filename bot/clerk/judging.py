@@ -5,6 +5,7 @@ from bot.clerk.dockets import all_entries, lists_changed
 from bot.clerk.frame import act, record, view
 from bot.clerk.judges import overview
 from bot.clerk.opening import judged_events, open_sheets
+from bot.clerk.surprise import waiting
 from bot.rules.refusal import Refusal
 from bot.words import judges as words
 from storage.records.message import Answer, Message, Replace
@@ -19,10 +20,14 @@ async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which event shall be judged now."""
     _check_running(tryout)
     opened = await judging.opened(db, tryout.id)
+    secret = [one.key for one in await waiting(db, tryout)]
     closed = [one for one in judged_events(tryout) if one.key not in opened]
     if not closed:
         raise Refusal("all_events_open")
-    return Replace(message=words.pick_event(closed))
+    ready = [one for one in closed if one.key not in secret]
+    if not ready:
+        raise Refusal("surprise_first", event=words.name(closed[0].name))
+    return Replace(message=words.pick_event(ready))
 
 
 @act("judging.open", "coach")
@@ -35,6 +40,8 @@ async def open_event(db: Transaction, tryout: Tryout, request: Request) -> Answe
         raise Refusal("rubric_gone")
     if event in await judging.opened(db, tryout.id):
         raise Refusal("event_open", event=words.name(known[event].name))
+    if event in [one.key for one in await waiting(db, tryout)]:
+        raise Refusal("surprise_first", event=words.name(known[event].name))
     if not await judges.judges(db, tryout.id):
         raise Refusal("no_judges")
     await open_sheets(db, tryout, event, request.at)

@@ -23,6 +23,7 @@ REFUSALS = {
     "judging_runs": "Judging is not closed, so there is nothing to open again.",
     "all_events_open": "Every event that is judged has been opened already.",
     "event_open": "**{event}** is open for judging already.",
+    "surprise_first": "**{event}** is a surprise: start it in the office first. Judges get the sheets at that moment.",
     "no_judges": "There are no judges yet. Add some first: open **Judges** and pick people under **Add judges**.",
 }
 HOME = Button(key=key("judges.panel"), label="Back to the judges")
@@ -91,7 +92,7 @@ def _events(tryout: Tryout, opened: Mapping[str, OpenEvent]) -> list[str]:
     for event, _ in _judged(tryout):
         part = opened.get(event.key)
         if part is None:
-            state = "a surprise: opens when you say so" if event.surprise else "opens when the window ends"
+            state = "a surprise: opens when you start it" if event.surprise else "opens when the window ends"
         elif part.closed_at is None:
             state = f"open for judging since {relative(part.opened_at)}"
         else:

@@ -147,3 +147,11 @@ async def test_a_coach_who_judges_sees_no_marks_of_a_squad_before_the_own_sheet_
         assert not await may_see_marks(db, tryout, ADA, moles)
         assert await may_see_marks(db, tryout, ADA, comets)
         assert await may_see_marks(db, tryout, 100, moles)
+
+
+async def test_a_surprise_is_never_opened_for_judging_before_it_has_started(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    assert "is a surprise: start it in the office first" in (await found.asking.message("judging.pick-event")).text
+    assert "is a surprise" in (await found.asking.message("judging.open", values=("relay",))).text
+    assert {sheet.event for sheet in await found.sheets(ADA)} == {"patch"}

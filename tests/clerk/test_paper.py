@@ -65,7 +65,7 @@ async def test_sheets_can_be_printed_before_judging_opens_and_a_surprise_only_on
     assert len(before) == 3 and all("Mission patch" in page for page in before)
     await found.open()
     assert pages(await found.asking.message("sheets.paper", ADA)) == before
-    await found.asking.message("judging.open", values=("relay",))
+    await found.asking.message("surprise.start:relay")
     assert len(pages(await found.asking.message("sheets.paper", ADA))) == 6
 
 

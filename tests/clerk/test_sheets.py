@@ -241,7 +241,7 @@ async def test_sheets_of_a_surprise_come_only_when_the_coach_opens_it(begin: Beg
     await found.open()
     assert {sheet.event for sheet in await found.sheets(ADA)} == {"patch"}
     assert "Pipeline" not in (await living(found, ADA)).text
-    await found.asking.message("judging.open", values=("relay",))
+    await found.asking.message("surprise.start:relay")
     assert {sheet.event for sheet in await found.sheets(ADA)} == {"patch", "relay"}
     assert "**0 of 6** done" in (await living(found, ADA)).text
 
