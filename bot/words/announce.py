@@ -15,7 +15,9 @@ from bot.words.when import full_and_relative
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, TextField
 
 ROOM_FOR_HEAD = 240
-ROOM_FOR_TABLE = 1000
+ROOM_FOR_CHANGES = 500
+ROOM_FOR_REST = 20
+"""For the line that says how many more there are."""
 SHORTEST_REASON = 5
 PODIUM = 3
 
@@ -100,28 +102,27 @@ def preview(said: Message, digest: str, mode: str) -> Message:
 
 def announcement(outcome: Outcome, occasion: Occasion) -> Message:
     """What the class reads: by the plan's choice the winner and thanks, the first three, or everyone."""
-    plan, standings, fingerprint = outcome.plan, outcome.standings, occasion.fingerprint
+    plan, standings = outcome.plan, outcome.standings
     rows = shown_rows(outcome)
     what = "the corrected result" if occasion.again else "the result"
-    lines = [f"**{escape(plan.name)}: {what}**", _winners(outcome)]
-    if plan.announce != "winner":
-        lines.append(_table(outcome, rows))
     squads = count(len(standings.rows), "squad")
-    lines.append(f"Thank you to all {squads}. Each of you finds your own result in your squad's room.")
-    lines.append(provisional(occasion.until))
-    tail = f"-# Fingerprint of the plan (SHA-256): {fingerprint}" if fingerprint else ""
-    room = MESSAGE_LENGTH - ROOM_FOR_HEAD - sum(len(line) + 2 for line in lines) - len(tail) - 2
-    lines.append(change_lines(occasion.changes, room))
-    lines.append(tail)
+    head = [f"**{escape(plan.name)}: {what}**", _winners(outcome)]
+    tail = [f"Thank you to all {squads}. Each of you finds your own result in your squad's room."]
+    tail.append(provisional(occasion.until))
+    fingerprint = f"-# Fingerprint of the plan (SHA-256): {occasion.fingerprint}" if occasion.fingerprint else ""
+    room = MESSAGE_LENGTH - ROOM_FOR_HEAD - sum(len(part) + 2 for part in (*head, *tail, fingerprint))
+    changes = change_lines(occasion.changes, min(room, ROOM_FOR_CHANGES) if plan.announce != "winner" else room)
+    table = _table(outcome, rows, room - len(changes) - 4) if plan.announce != "winner" else ""
+    parts = [part for part in (*head, table, *tail, changes, fingerprint) if part]
     picture = standings_picture(outcome, rows, what[0].upper() + what[1:], ranked=plan.announce != "winner")
-    return Message(text="\n\n".join(line for line in lines if line), files=(picture,))
+    return Message(text="\n\n".join(parts), files=(picture,))
 
 
-def _table(outcome: Outcome, rows: Sequence[Row]) -> str:
+def _table(outcome: Outcome, rows: Sequence[Row], room: int) -> str:
     """Places and totals, as many as fit beside the rest; the picture and the rooms have the others."""
     lines = [f"{row.rank}\\. {outcome.name(row.squad_id)}, {outcome.total(row)} points" for row in rows]
     kept = len(lines)
-    while sum(len(line) + 1 for line in lines[:kept]) > ROOM_FOR_TABLE:
+    while kept and sum(len(line) + 1 for line in lines[:kept]) > room - ROOM_FOR_REST:
         kept -= 1
     rest = [f"and {len(lines) - kept} more"] if kept < len(lines) else []
     return "\n".join((*lines[:kept], *rest))

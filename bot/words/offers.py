@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.offers import DAYS, USUAL_DAYS
 from bot.words.keys import key
 from bot.words.outcome import Outcome
+from bot.words.pages import pages
 from bot.words.plain import count, escape, listing
 from bot.words.when import full_and_relative
 from storage.records.aftermath import Offer
@@ -57,7 +58,7 @@ def panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int]) -> Mes
             Button(key=key("results.panel"), label="Standings"),
         )
     )
-    return Message(text="\n".join(lines), rows=tuple(rows))
+    return Message(text=pages(["\n".join(lines)])[0], rows=tuple(rows))
 
 
 def form(squad: Squad) -> Form:

@@ -193,3 +193,18 @@ async def test_an_announcement_stands_while_the_place_is_offered_or_taken(begin:
     refused = await asking.message("results.taken-back", fields={"reason": "one count was wrong"})
     assert "the announcement stands" in refused.text
     assert (await asking.tryout()).state == "announced"
+
+
+@pytest.mark.parametrize("mode", ["winner", "podium", "table"])
+async def test_however_many_places_and_long_names_there_are_the_announcement_fits(begin: Begin, mode: str) -> None:
+    asking, squads = await whole(begin, 30, announce=mode, places=25)
+    async with asking.store.write() as db:
+        for number in squads:
+            await db.run("UPDATE squad SET name = ? WHERE id = ?", f"{'x' * 36} {number:3}", number)
+        for _ in range(8):
+            await decisions.decide_plan(db, 1, ("y" * 300,), "a" * 64, "z" * 200, asking.now)
+    shown = await asking.message("results.announce")
+    assert len(shown.text) <= 2000 and f"{'x' * 36}  25" in shown.text
+    assert "and more; your coach has the whole list" in shown.text
+    assert (await asking.message(button(shown, "Announce now").key)).text.startswith("Announced.")
+    assert len((await asking.message("offer.panel")).text) <= 2000

@@ -172,3 +172,14 @@ async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin)
     assert "sent to 2 squads" in (await asking.message(button(question, "Yes, send all").key)).text
     assert "3 of 3 sent" in (await asking.message("feedback.panel")).text
     assert len(await asking.letters(f"squad/{ids[0]}")) == before + 1
+
+
+async def test_on_the_day_of_the_purge_offers_lose_their_words_and_feedback_is_gone(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    await offer(asking, ids[0])
+    await asking.ask(f"feedback.edited:{ids[0]}", fields={"text": "You listened to each other."})
+    await ring(asking.store, asking.now + timedelta(days=61))
+    async with asking.store.read() as db:
+        made = await aftermath.offers(db, 1)
+        assert [one.what for one in made] == [""]
+        assert await aftermath.feedbacks(db, 1) == {}

@@ -33,6 +33,5 @@ def test_a_file_tells_spreadsheets_that_it_is_utf_8() -> None:
 
 @given(st.lists(st.lists(st.text(), min_size=2, max_size=4), min_size=1, max_size=4))
 def test_whatever_people_typed_reads_back_and_begins_nothing_that_runs(rows: list[list[str]]) -> None:
-    # A lone carriage return cannot be told from a line end by readers that translate line ends; all others can.
     read = list(csv.reader(StringIO(csv_text(rows), newline=""), strict=True))
     assert read == [[neutral(cell) for cell in row] for row in rows]
