@@ -140,6 +140,18 @@ def newest(phone: Phone, room: str, containing: str) -> Shown:
     raise CastMistake(f"{phone.person.name} sees nothing with {containing!r} in {room}")
 
 
+async def awaited(stage: Stage, look: Callable[[], Shown]) -> Shown:
+    """What somebody waits to see; with trouble about, it may take its time."""
+    for _ in range(TRIES if stage.rough else 1):
+        try:
+            return look()
+        except CastMistake:
+            if not stage.rough:
+                raise
+            await stage.wait(seconds=WAIT.total_seconds())
+    return look()
+
+
 def count_of(phone: Phone, room: str) -> Counter[str]:
     """How often each text stands in a room for this person."""
     return Counter(shown.text for shown in phone.see(room))

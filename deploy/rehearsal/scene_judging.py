@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from functools import partial
 
-from deploy.rehearsal.acting import NEWS, OFFICE, Stage, newest
+from deploy.rehearsal.acting import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.acts import CastMistake, Outcome
 from deploy.rehearsal.forms import Form
 from deploy.rehearsal.people import FORGETFUL, JUDGES, Cast
@@ -31,14 +32,18 @@ async def play(stage: Stage, cast: Cast, *, leave: int = 0) -> None:
 
 
 def desk(stage: Stage, name: str) -> Shown:
-    """The judge's living list, in the private messages."""
-    return next(s for s in reversed(stage.phone(name).see(DIRECT_MESSAGES)) if "Your score sheets" in s.text)
+    """The judge's living list: in the private messages, or where they are closed in a private room."""
+    phone = stage.phone(name)
+    for room in (DIRECT_MESSAGES, *reversed(phone.rooms)):
+        with suppress(CastMistake):
+            return newest(phone, room, "Your score sheets")
+    raise CastMistake(f"{name} sees no list of score sheets")
 
 
 async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0) -> None:
     """Press on from sheet to sheet until none is open, or only `leave` are left."""
     judge = stage.phone(name)
-    shown = desk(stage, name)
+    shown = await awaited(stage, lambda: desk(stage, name))
     while True:
         onward = next((label for label in shown.labels if label.startswith(("Go on: ", "Next: "))), None)
         if onward is None:
@@ -47,11 +52,14 @@ async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0) -> No
             return
         opened = await stage.do(partial(judge.press, shown, onward))
         if opened.form is None:
-            shown = desk(stage, name)
+            shown = await awaited(stage, lambda: desk(stage, name))
             continue
         outcome = await _fill(stage, cast, name, opened.form)
         await stage.wait(minutes=stage.random.randint(1, 4))
-        shown = outcome.message if outcome.message is not None and outcome.message.labels else desk(stage, name)
+        if outcome.message is not None and outcome.message.labels:
+            shown = outcome.message
+        else:
+            shown = await awaited(stage, lambda: desk(stage, name))
 
 
 def _open_sheets(shown: Shown) -> int:
@@ -92,7 +100,7 @@ def _marked(text: str, squad: str) -> bool:
 
 async def _is_marked(stage: Stage, name: str, squad: str) -> bool:
     """Whether the judge's list still has the squad among what is done or started."""
-    return _marked(desk(stage, name).text, squad)
+    return _marked((await awaited(stage, lambda: desk(stage, name))).text, squad)
 
 
 async def start_surprise(stage: Stage) -> None:
@@ -107,7 +115,7 @@ async def start_surprise(stage: Stage) -> None:
             asked = (await stage.do(partial(coach.choose, asked, 0, asked.selects[0].options[0].label))).shown()
         checked = next(label for label in asked.labels if "tart it" in label)
         await stage.do(partial(coach.press, asked, checked))
-        newest(coach, NEWS, "The surprise starts now")
+        await awaited(stage, lambda: newest(coach, NEWS, "The surprise starts now"))
 
 
 async def close(stage: Stage) -> None:

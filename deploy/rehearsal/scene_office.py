@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from functools import partial
 
-from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, newest
+from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited, newest
 from deploy.rehearsal.acts import Act, CastMistake, Outcome
 from deploy.rehearsal.people import JUDGES, SCOREKEEPER
 from deploy.rehearsal.phone import Phone
@@ -61,7 +61,7 @@ async def _choose_channels(stage: Stage) -> None:
 async def open_sign_up(stage: Stage) -> None:
     """Open sign-up, after reading what the class will be told."""
     await press_on(stage, await office(stage), "Open sign-up", "Yes, open sign-up")
-    newest(stage.coach, NEWS, "sign-up is open")
+    await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
 
 
 def _press_newest(phone: Phone, label: str) -> Act:

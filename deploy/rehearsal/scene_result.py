@@ -7,7 +7,7 @@ import io
 from functools import partial
 from typing import Any
 
-from deploy.rehearsal.acting import NEWS, OFFICE, Stage, newest
+from deploy.rehearsal.acting import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.acts import CastMistake
 from deploy.rehearsal.people import SCOREKEEPER
 from deploy.rehearsal.scene_table import MEASURES, PLACE, SQUADS
@@ -35,7 +35,7 @@ async def announce(stage: Stage) -> list[dict[str, Any]]:
         stage.acknowledged += 1
     elif not stage.rough:
         raise CastMistake(f"not announced: {outcome.text!r}")
-    newest(stage.coach, NEWS, "the result")
+    await awaited(stage, lambda: newest(stage.coach, NEWS, "the result"))
     return read_standings(stage, await preview(stage))
 
 

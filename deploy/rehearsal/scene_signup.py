@@ -17,7 +17,10 @@ YOU_ARE_IN = "You are in"
 
 def panel(phone: Phone) -> Shown:
     """The pinned sign-up message as this phone shows it now."""
-    return next(shown for shown in phone.pinned(SIGN_UP) if shown.buttons)
+    for shown in phone.pinned(SIGN_UP):
+        if shown.buttons:
+            return shown
+    raise CastMistake(f"{phone.person.name} sees no sign-up message")
 
 
 def _press_panel(phone: Phone, label: str) -> Act:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import UTC, datetime
 
-from deploy.rehearsal.acting import NEWS, OFFICE, Stage, newest
+from deploy.rehearsal.acting import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.acts import CastMistake
 from deploy.rehearsal.people import Cast
 from deploy.rehearsal.phone import Phone
@@ -23,14 +23,17 @@ def told_moment(text: str, before: str) -> datetime:
 
 def squad_room(phone: Phone, squad: str) -> str:
     """The name of a squad's private room, as a member finds it."""
-    return next(name for name in phone.rooms if squad in name)
+    for name in phone.rooms:
+        if squad in name:
+            return name
+    raise CastMistake(f"{phone.person.name} sees no room of {squad}")
 
 
 async def brief(stage: Stage, cast: Cast) -> None:
     """Wait for the brief; half of the students open it at once, the others over the days."""
-    opened = newest(stage.coach, NEWS, "sign-up is open")
+    opened = await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
     await stage.until(told_moment(opened.text, "The brief comes"))
-    news = newest(stage.coach, NEWS, "the brief is out")
+    news = await awaited(stage, lambda: newest(stage.coach, NEWS, "the brief is out"))
     found = re.search(r"\b[0-9a-f]{64}\b", news.text)
     stage.facts["plan_sha256"] = found[0] if found else ""
     stage.facts["deadline"] = told_moment(news.text, "The deadline is").isoformat()
@@ -41,8 +44,7 @@ async def brief(stage: Stage, cast: Cast) -> None:
 
 async def _open(stage: Stage, name: str, squad: str) -> None:
     phone = stage.phone(name)
-    room = squad_room(phone, squad)
-    await stage.do(lambda: phone.press(phone.with_button(room, OPEN), OPEN), told="What")
+    await stage.do(lambda: phone.press(phone.with_button(squad_room(phone, squad), OPEN), OPEN), told="What")
 
 
 async def days(stage: Stage, cast: Cast) -> None:
@@ -62,4 +64,4 @@ async def days(stage: Stage, cast: Cast) -> None:
             break
     await stage.until(deadline)
     await stage.wait(minutes=5)
-    newest(stage.coach, OFFICE, "judged")
+    await awaited(stage, lambda: newest(stage.coach, OFFICE, "judged"))

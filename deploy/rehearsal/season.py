@@ -13,7 +13,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from deploy.rehearsal import scene_judging, scene_office, scene_result, scene_signup, scene_table, scene_window
-from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage
+from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited
 from deploy.rehearsal.botprocess import BotProcess
 from deploy.rehearsal.mishaps import mishaps
 from deploy.rehearsal.people import COACH, FORGETFUL, JUDGES, SCOREKEEPER, Cast, invent_cast
@@ -147,7 +147,7 @@ async def _scenes(
     await scene_office.scorekeeper(stage)
     await scene_office.open_sign_up(stage)
     progress("Sign-up")
-    kept = scene_signup.panel(stage.phone(cast.late))
+    kept = await awaited(stage, lambda: scene_signup.panel(stage.phone(cast.late)))
     await scene_office.ask_judges(stage)
     await scene_signup.play(stage, cast)
     await scene_office.place(stage, cast.last_lonely)
