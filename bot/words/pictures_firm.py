@@ -49,8 +49,7 @@ def _group(canvas: Canvas, outcome: Outcome, y: float, title: str, trials: Seque
     canvas.write(MARGIN, y, title, HEAD)
     y -= ROW
     for trial in trials:
-        label = trial_name(outcome, trial).removeprefix("the criterion ").replace("\\", "")
-        canvas.write(MARGIN, y, label, WHAT, FULL * 0.46)
+        canvas.write(MARGIN, y, _label(outcome, trial), WHAT, FULL * 0.46)
         left = MARGIN + FULL * 0.5
         if trial.changed is None:
             canvas.bare(left, y - 0.06, 0.14, 0.12, TRACK)
@@ -59,6 +58,13 @@ def _group(canvas: Canvas, outcome: Outcome, y: float, title: str, trials: Seque
         canvas.write(left + 0.22, y, _who(outcome, trial), WHO, FULL * 0.5 - 0.22)
         y -= ROW
     return y - 0.4 * ROW
+
+
+def _label(outcome: Outcome, trial: Trial) -> str:
+    """The trial's name as a picture and its alt text have it, without markup."""
+    if trial.what == "criterion":
+        return outcome.criterion(*trial.name.split("."))
+    return trial_name(outcome, trial)
 
 
 def _who(outcome: Outcome, trial: Trial) -> str:
@@ -93,12 +99,15 @@ def firm_alt(
     """The picture in words."""
     parts = []
     for what, trials in groups:
-        said = "; ".join(f"{trial_name(outcome, trial)}: {_plain_who(outcome, trial)}" for trial in trials)
+        by_holder: dict[str, list[str]] = {}
+        for trial in trials:
+            by_holder.setdefault(_plain_who(outcome, trial), []).append(_label(outcome, trial))
+        said = "; ".join(f"{who} ({', '.join(names)})" for who, names in by_holder.items())
         parts.append(f"{GROUPS[what]}: {said}.")
     if shares:
         said = "; ".join(f"{outcome.squads[squad].name} {rounded(share * 100, 0)} %" for squad, share in shares)
         parts.append(f"Other draws of the judges: {said}.")
-    alt = f"How firm is the place? {' '.join(parts)}".replace("\\", "")
+    alt = f"How firm is the place? {' '.join(parts)}"
     return alt if len(alt) <= ALT_LENGTH else alt[: ALT_LENGTH - 1] + "…"
 
 

@@ -192,7 +192,7 @@ async def test_how_firm_it_is_comes_in_words_first_and_then_in_pictures_that_say
     assert "Without any one of the 2 judges the place stays where it is." in message.text
     assert "**If the same judges were drawn by lot again**" in message.text
     assert [file.name for file in message.files] == ["firm.png", "weights.png"]
-    assert "Without one judge: judge 1: Comet Crew; judge 2: Comet Crew." in message.files[0].alt
+    assert "Without one judge: Comet Crew (judge 1, judge 2)." in message.files[0].alt
     assert "Plan: Core-sample run 40.0, Mission patch 30.0, Pipeline relay 30.0." in message.files[1].alt
 
 

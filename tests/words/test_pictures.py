@@ -99,7 +99,7 @@ def test_the_picture_of_firmness_says_who_would_hold_the_place_without_each_judg
     book, found = judged([[4, 2], [3, 3]])
     firm = firmness(book, found.standings)
     alt = firm_picture(found, firm, judge_bootstrap(book)).alt
-    assert "Without one judge: judge 1: Squad 2; judge 2: Squad 1." in alt
+    assert "Without one judge: Squad 2 (judge 1); Squad 1 (judge 2)." in alt
     assert "Other draws of the judges: Squad" in alt
 
 
