@@ -13,8 +13,8 @@ from bot.words.pictures import ALT_LENGTH
 from storage.records.message import Attachment
 
 ROW = 0.27
-SAME, OTHER, UNKNOWN = 0, 3, 2
-"""Kinds of pieces: dark blue and plain, brick and hatched; unknown is left hollow."""
+SAME, OTHER = 0, 1
+"""Kinds of pieces: dark and plain, bright and hatched; what cannot be told is pale."""
 HEAD = Pen(10.5, weight="bold")
 WHAT = Pen(9.5, SOFT)
 WHO = Pen(9.5)
