@@ -122,8 +122,9 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     living = await post.card(db, tryout.id, f"judge/{me.id}")
     if living is None or request.message_id is None or living.message_id != request.message_id:
         return Replace(message=words.saved(now, mine, overruled))
-    if overruled or not freely_edited(request.message_id, request.at):
-        # The list itself is left to the courier: it has to stay what it is, or is too old to be edited by every press.
+    if overruled or request.server_id is not None or not freely_edited(request.message_id, request.at):
+        # The list itself is left to the courier: there is more to say, or it stands in a room of the class server, or
+        # it is too old to be edited by every press.
         return Say(message=words.saved(now, mine, overruled))
     shown = await desk(db, tryout, me)
     await shown_by_answer(db, living, shown, request.at)

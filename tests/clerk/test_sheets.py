@@ -273,3 +273,15 @@ async def test_next_says_so_when_nothing_is_left(begin: Begin) -> None:
     assert "no sheet left to mark" in (await found.asking.message("sheets.mark", ADA)).text
     assert "**All 3 done.** Thank you!" in (await living(found, ADA)).text
     assert isinstance(await found.asking.ask("sheets.mark", BEN), Open)
+
+
+async def test_a_list_in_a_room_of_the_class_server_is_left_to_the_courier(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    message_id = await listed(found, ADA, timedelta(minutes=5))
+    sheet = await found.sheet(ADA, "Moon Moles")
+    form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA)
+    await found.submit_here(ADA, form, {"reasons": 3}, message_id=message_id)
+    assert isinstance(found.asking.answers[-1], Say)
+    async with found.asking.store.read() as db:
+        assert await db.value("SELECT stale FROM card WHERE message_id = ?", message_id) > 0

@@ -1,0 +1,232 @@
+"""A judge's evening with the real bot: kills between any two presses, two deliveries, closed direct messages."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import AsyncIterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from bot.rules.codes import join_code
+from bot.rules.names import name_keys
+from bot.words.builtin_plan import builtin_plan
+from deploy.rehearsal.acts import Outcome
+from deploy.rehearsal.botprocess import BotProcess
+from deploy.rehearsal.forms import Form
+from deploy.rehearsal.permissions import MANAGE_GUILD
+from deploy.rehearsal.phone import Phone
+from deploy.rehearsal.screen import Shown
+from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.world import DIRECT_MESSAGES
+from storage.migrate import migrate
+from storage.records.tryout import ROOM_KINDS
+from storage.store import Store
+from storage.tables import squads, tryouts
+
+pytestmark = [
+    pytest.mark.season,
+    pytest.mark.skipif(sys.platform == "win32", reason="killing a process is a matter of POSIX signals"),
+]
+START = datetime(2027, 1, 25, 21, 0, tzinfo=UTC)
+COACH, ADA, BEN = "Ms Holloway", "Ada Quill", "Ben Marrow"
+SQUADS = ("Comet Crew", "Moon Moles", "Star Snails")
+LIST = "Your score sheets"
+
+
+@dataclass
+class Evening:
+    """The class server, the bot, and what people do."""
+
+    server: ClassServer
+    bot: BotProcess
+    database: Path
+
+    def phone(self, name: str) -> Phone:
+        return self.server.phone(name)
+
+    async def rest(self, **time: float) -> None:
+        """Time passes, and the bot does what is due."""
+        await self.server.clock.step_to(self.server.clock.now + timedelta(**(time or {"seconds": 10})))
+
+    async def power_cut(self) -> None:
+        """The bot is killed and started again."""
+        await self.bot.kill()
+        await self.bot.start()
+        await self.rest()
+
+    def desk(self, name: str, room: str = DIRECT_MESSAGES) -> Shown:
+        """A judge's living list."""
+        return next(shown for shown in reversed(self.phone(name).see(room)) if LIST in shown.text)
+
+    async def mark(self, name: str, shown: Shown, label: str, level: int) -> Outcome:
+        """Press a button that opens a sheet, and mark every line of the form with one level."""
+        form = (await self.phone(name).press(shown, label)).opened()
+        return await self.phone(name).fill(form, levels(form, level))
+
+    async def marks(self, name: str) -> list[tuple[str, str]]:
+        """State and marks of a judge's sheets, as they stand in the file."""
+        async with Store.open(self.database, readers=1) as store, store.read() as db:
+            rows = await db.rows(
+                "SELECT state, marks_json FROM sheet JOIN judge ON judge.id = judge_id WHERE platform_id = ? "
+                "ORDER BY position",
+                self.server.world.person(name).id,
+            )
+        return [(row["state"], row["marks_json"]) for row in rows]
+
+
+def levels(form: Form, level: int) -> dict[str, str]:
+    return {field.label: field.options[level - 1].label for field in form.fields if field.options}
+
+
+def label(shown: Shown, begins: str) -> str:
+    return next(one for one in shown.labels if one.startswith(begins))
+
+
+@pytest.fixture
+async def evening(tmp_path: Path) -> AsyncIterator[Evening]:
+    """Judging, with three squads; the coach has asked two judges, and both have agreed."""
+    async with ClassServer(START) as server:
+        coaches = server.world.add_role("Coaches", MANAGE_GUILD)
+        server.world.add_person(COACH, coaches, owner=True)
+        for name in (ADA, BEN):
+            server.world.add_person(name)
+        for kind in ROOM_KINDS:
+            server.world.add_channel(kind)
+        database = tmp_path / "tenbell.db"
+        await _prepare(server, database)
+        bot = BotProcess(server, database, tmp_path / "bot.log")
+        await bot.start()
+        evening = Evening(server, bot, database)
+        coach = evening.phone(COACH)
+        panel = (await coach.command("/judges list", room="office")).shown()
+        await coach.choose(panel, "Add judges", [ADA, BEN])
+        await evening.rest()
+        for name in (ADA, BEN):
+            phone = evening.phone(name)
+            await phone.press(phone.with_button("news", "Start judging"), "Start judging")
+        await evening.rest()
+        yield evening
+        await bot.kill()
+        assert server.ledger.violations == []
+
+
+async def _prepare(server: ClassServer, database: Path) -> None:
+    migrate(database)
+    async with Store.open(database) as store, store.write() as db:
+        brief = (START - timedelta(days=14)).replace(tzinfo=None)
+        plan = builtin_plan(brief, "UTC", ("7-A",))
+        tryout_id = await tryouts.create(db, server.world.guild_id, plan, START)
+        for kind in ROOM_KINDS:
+            await tryouts.set_room(db, tryout_id, kind, server.world.room(kind).id)
+        await tryouts.set_state(db, tryout_id, "judging")
+        for number, name in enumerate(SQUADS):
+            await squads.add_squad(db, tryout_id, name, name_keys(name), "7-A", join_code(number), START)
+
+
+async def open_patch(evening: Evening) -> None:
+    coach = evening.phone(COACH)
+    asked = (await coach.command("/judging open", room="office")).shown()
+    await coach.choose(asked, 0, "Mission patch")
+    await evening.rest()
+
+
+async def test_a_judge_marks_on_through_a_kill_between_any_two_presses(evening: Evening) -> None:
+    await open_patch(evening)
+    ada = evening.phone(ADA)
+    shown = evening.desk(ADA)
+    assert "0 of 3" in shown.text
+    await evening.power_cut()
+    form = (await ada.press(shown, label(shown, "Next: "))).opened()
+    assert form.title.endswith("(1 of 2)")
+    await evening.power_cut()
+    shown = (await ada.fill(form, levels(form, 3))).shown()
+    assert "3 of 5 marked" in shown.text
+    await evening.power_cut()
+    form = (await ada.press(shown, label(shown, "Go on: "))).opened()
+    assert form.title.endswith("(2 of 2)")
+    await evening.power_cut()
+    shown = (await ada.fill(form, levels(form, 4))).shown()
+    await evening.power_cut()
+    assert "1 of 3" in evening.desk(ADA).text.replace("*", "")
+    assert (await evening.marks(ADA))[0] == (
+        "submitted",
+        '{"drafts": 4, "explain": 4, "idea": 3, "mission": 3, "symbols": 3}',
+    )
+    assert evening.bot.kills == 5
+
+
+async def test_a_form_sent_twice_by_the_platform_is_one_answer_and_one_version(evening: Evening) -> None:
+    await open_patch(evening)
+    ada, shown = evening.phone(ADA), evening.desk(ADA)
+    form = (await ada.press(shown, label(shown, "Next: "))).opened()
+    assert not (await ada.fill(form, levels(form, 2)).twice()).failed
+    async with Store.open(evening.database, readers=1) as store, store.read() as db:
+        assert await db.value("SELECT count(*) FROM sheet_version") == 1
+
+
+async def test_a_judge_types_marks_and_is_answered_in_the_direct_messages(evening: Evening) -> None:
+    await open_patch(evening)
+    ada = evening.phone(ADA)
+    answer = (await ada.type_dm("3 4 2")).shown()
+    assert "What the symbols mean: **4** of 4" in answer.text
+    await evening.power_cut()
+    answer = (await ada.type_dm("1 2")).shown()
+    assert "this sheet is done" in answer.text
+    assert (await evening.marks(ADA))[0][0] == "submitted"
+    await evening.rest()
+    assert "1 of 3" in evening.desk(ADA).text.replace("*", "")
+    assert (await evening.phone(BEN).say("news", "3")).kind == "nothing"
+
+
+async def test_direct_messages_closed_half_way_are_replaced_by_a_private_room_and_the_coach_is_told(
+    evening: Evening,
+) -> None:
+    await open_patch(evening)
+    shown = evening.desk(ADA)
+    await evening.mark(ADA, shown, label(shown, "Next: "), 3)
+    evening.server.world.person(ADA).dms_open = False
+    coach = evening.phone(COACH)
+    asked = (await coach.command("/judges advisory", {"person": ADA}, room="office")).shown()
+    assert "advisory" in asked.text
+    status = (await coach.command("/office", room="office")).shown()
+    sure = (await coach.press(status, "Start the surprise")).shown()
+    await coach.press(sure, next(one for one in sure.labels if "tart it" in one))
+    await evening.rest(minutes=2)
+    room = next(name for name in evening.phone(ADA).rooms if "judge" in name.lower())
+    told = "\n".join(message.text for message in evening.phone(COACH).see("office"))
+    assert "takes no direct messages from me" in told
+    desk = evening.desk(ADA, room)
+    answer = await evening.mark(ADA, desk, label(desk, "Go on: "), 4)
+    assert "5 of 5 marked" in answer.text
+    assert (await evening.marks(ADA))[0][0] == "submitted"
+    await evening.rest()
+    assert "**1 of 6** done" in evening.desk(ADA, room).text
+    assert "type in our private messages" not in evening.desk(ADA, room).text
+    assert not any(name in evening.phone(BEN).rooms for name in (room,))
+
+
+async def test_a_judge_removed_half_way_is_told_so_and_nothing_is_saved(evening: Evening) -> None:
+    await open_patch(evening)
+    ada, coach, shown = evening.phone(ADA), evening.phone(COACH), evening.desk(ADA)
+    form = (await ada.press(shown, label(shown, "Next: "))).opened()
+    sure = (await coach.command("/judges remove", {"person": ADA}, room="office")).shown()
+    await coach.press(sure, "Yes, remove")
+    answer = await ada.fill(form, levels(form, 2))
+    assert "Only a judge of this try-out" in answer.text
+    assert {marks for _, marks in await evening.marks(ADA)} == {"{}"}
+
+
+async def test_the_coach_prints_sheets_and_shares_judges_out_on_the_wire(evening: Evening) -> None:
+    coach = evening.phone(COACH)
+    panel = (await coach.command("/judging panels", room="office")).shown()
+    panel = (await coach.choose(panel, 0, panel.selects[0].options[0].label)).shown()
+    table = (await coach.choose(panel, 0, "2 judges for each squad")).shown()
+    assert "Squads for each judge: Ada Quill 3, Ben Marrow 3." in table.text
+    await open_patch(evening)
+    paper = (await coach.command("/judging paper", room="office")).shown()
+    printed = (await coach.choose(paper, 0, ADA)).shown()
+    assert [file.name for file in printed.files] == ["score-sheets-judge-1.pdf"]
+    assert coach.download(printed.files[0]).startswith(b"%PDF-")
