@@ -8,6 +8,7 @@ from pathlib import Path
 from deploy.rehearsal.acts import CastMistake
 from deploy.rehearsal.botprocess import BotDied
 from deploy.rehearsal.clock import ClockStuck
+from deploy.rehearsal.leaf import write_leaves
 from deploy.rehearsal.mishaps import TROUBLES, wanted_kinds
 from deploy.rehearsal.report import season_figures, standings_text, write_figures, write_transcript
 from deploy.rehearsal.season import Script, play, script
@@ -71,9 +72,10 @@ async def _rehearse(wanted: Script, out: Path, *, quiet: bool) -> int:
     figures = season_figures(played)
     write_figures(figures, out)
     write_transcript(played, out)
+    page = write_leaves(played, figures, out)
     print(standings_text(played.standings))
     if not quiet:
-        print(f"\nFigures: {out / 'season.json'}")
+        print(f"\nWhat everyone saw: {page}\nFigures: {out / 'season.json'}")
     good = not figures["lost"] and not figures["doubled"]
     return 0 if good else 1
 
