@@ -6,7 +6,7 @@ import logging
 import os
 import subprocess
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -52,6 +52,11 @@ def _parser() -> argparse.ArgumentParser:
     standings.add_argument("--database", type=Path, required=True, metavar="FILE", help="the bot's database file")
     standings.set_defaults(do=_standings)
 
+    verify = commands.add_parser("verify", help="recompute a results packet from itself alone, stage by stage")
+    verify.add_argument("packet", type=Path, metavar="PACKET", help="a results-packet.json as the coach got it")
+    verify.add_argument("--database", type=Path, metavar="FILE", help="check the database's trail and plan as well")
+    verify.set_defaults(do=_verify)
+
     backup = commands.add_parser("backup", help="copy the database, even while the bot runs, and check the copy")
     backup.add_argument("--fresh", action="store_true", help="then delete all earlier copies: who was erased is gone")
     backup.set_defaults(do=_backup)
@@ -94,22 +99,40 @@ def _plan_check(chosen: argparse.Namespace) -> int:
 
 def _standings(chosen: argparse.Namespace) -> int:
     from bot.clerk.offline import standings_report
+
+    if not chosen.database.is_file():
+        return _complain(startup.no_such_file(str(chosen.database)))
+    return _report(chosen.database, lambda: (asyncio.run(standings_report(chosen.database)), True))
+
+
+def _verify(chosen: argparse.Namespace) -> int:
+    from bot.clerk.offline import verify_report
+
+    for file in (chosen.packet, chosen.database):
+        if file is not None and not file.is_file():
+            return _complain(startup.no_such_file(str(file)))
+    return _report(
+        chosen.database or chosen.packet,
+        lambda: asyncio.run(verify_report(chosen.packet.read_bytes(), chosen.database)),
+    )
+
+
+def _report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
+    """Print a report and return whether all is well, or say in one sentence what stands in the way."""
     from bot.rules.refusal import Refusal
     from bot.words import refusals
     from storage.faults import DamagedDatabase, StorageFault
 
-    database = chosen.database
-    if not database.is_file():
-        return _complain(startup.no_such_file(str(database)))
     try:
-        print(asyncio.run(standings_report(database)))
+        text, good = make()
     except DamagedDatabase:
-        return _complain(startup.database_damaged(str(database)))
-    except StorageFault as fault:
-        return _complain(startup.database_unusable(str(database), str(fault)))
+        return _complain(startup.database_damaged(str(about)))
+    except (StorageFault, OSError) as fault:
+        return _complain(startup.database_unusable(str(about), str(fault)))
     except Refusal as refusal:
         return _complain(refusals.message(refusal).text)
-    return 0
+    print(text)
+    return 0 if good else 1
 
 
 def _backup(chosen: argparse.Namespace) -> int:

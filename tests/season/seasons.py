@@ -1,0 +1,48 @@
+"""Playing seasons for the checks: the real bot process, the class server on loopback, SQLite's own checks."""
+
+import asyncio
+import sqlite3
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from deploy.rehearsal.mishaps import wanted_kinds
+from deploy.rehearsal.report import season_figures, write_figures, write_transcript
+from deploy.rehearsal.season import Played, play, script
+
+
+@dataclass(frozen=True)
+class Season:
+    """A season that was played into a folder."""
+
+    out: Path
+    played: Played
+    figures: dict[str, Any]
+    checked: int
+    """How often the database was looked at after a power cut."""
+
+    @property
+    def transcript(self) -> bytes:
+        """What each person saw, byte for byte."""
+        return (self.out / "transcript.jsonl").read_bytes()
+
+
+def play_season(out: Path, seed: int, trouble: tuple[str, ...] = (), plan: bytes | None = None) -> Season:
+    """Play one season; after every power cut the database must pass SQLite's own checks."""
+    looks = 0
+
+    def look(database: Path) -> None:
+        nonlocal looks
+        looks += 1
+        with closing(sqlite3.connect(database)) as connection:
+            for check in ("quick_check", "integrity_check", "foreign_key_check"):
+                found = connection.execute(f"PRAGMA {check}").fetchall()
+                assert found in ([], [("ok",)]), (check, found)
+
+    out.mkdir(parents=True, exist_ok=True)
+    played = asyncio.run(play(script(seed, plan, wanted_kinds(list(trouble))), out, lambda _: None, look))
+    figures = season_figures(played)
+    write_figures(figures, out)
+    write_transcript(played, out)
+    return Season(out, played, figures, looks)

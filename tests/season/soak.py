@@ -1,0 +1,55 @@
+"""Seasons with every trouble, one after the other, until the bot has been killed often enough."""
+
+import argparse
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from tests.season.seasons import Season, play_season
+
+
+def main() -> int:
+    """Run the soak; 1 when anything was lost, doubled or different."""
+    parser = argparse.ArgumentParser(prog="soak", description=__doc__)
+    parser.add_argument("--kills", type=int, default=50, help="stop after so many power cuts (default 50)")
+    parser.add_argument("--seed", type=int, default=100, help="the first season's number")
+    parser.add_argument("--minutes", type=float, default=120.0, help="stop after so many minutes at the latest")
+    chosen = parser.parse_args()
+    until = time.monotonic() + 60 * chosen.minutes
+    kills = lost = doubled = differing = seasons = 0
+    late, starts = [0.0], []
+    while kills < chosen.kills and time.monotonic() < until:
+        seed = chosen.seed + seasons
+        with tempfile.TemporaryDirectory() as folder:
+            calm = play_season(Path(folder) / "calm", seed)
+            rough = play_season(Path(folder) / "rough", seed, ("all",))
+        seasons += 1
+        figures = rough.figures
+        kills += figures["kills"]
+        lost += figures["lost"]
+        doubled += figures["doubled"] + figures["reminders"]["doubled"]
+        same = figures["standings"] == calm.figures["standings"]
+        differing += not same
+        late.append(figures["reminders"]["late_s_p99"] or 0.0)
+        starts += figures["start_s"][1:]
+        print(_line(rough, same, kills), flush=True)
+    print(
+        f"{seasons} seasons, {kills} kills: {lost} lost, {doubled} doubled, {differing} different; "
+        f"slowest restart {max(starts, default=0.0):.2f} s"
+    )
+    return 1 if lost or doubled or differing else 0
+
+
+def _line(season: Season, same: bool, kills: int) -> str:
+    figures = season.figures
+    state = "same standings" if same else "DIFFERENT STANDINGS"
+    return (
+        f"season {figures['seed']}: {figures['kills']} kills ({kills} in all), {figures['lost']} lost, "
+        f"{figures['doubled']} doubled, {figures['acknowledged']} acknowledged, {figures['retried']} tried again, "
+        f"{state}"
+    )
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,104 @@
+"""A whole undisturbed season: what was counted, what can be recomputed, and that a seed gives one transcript."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from bot.rules.plans import fingerprint, read_plan
+from deploy.rehearsal.schema import schema_path
+from tests.season.seasons import Season, play_season
+
+pytestmark = pytest.mark.season
+KEYS = {
+    *("seed", "plan_sha256", "squads", "students", "judges", "reminders", "sheets", "attempts", "acknowledged", "lost"),
+    *("doubled", "kills", "restarts", "requests", "schema", "ack_ms", "standings", "wall_s"),
+}
+
+
+@pytest.fixture(scope="module")
+def season(tmp_path_factory: pytest.TempPathFactory) -> Season:
+    return play_season(tmp_path_factory.mktemp("season"), seed=1)
+
+
+def test_season_json_has_its_keys(season: Season) -> None:
+    figures = json.loads((season.out / "season.json").read_text("utf-8"))
+    assert figures.keys() >= KEYS
+    assert figures["reminders"].keys() >= {"planned", "sent", "skipped", "doubled", "late_s_p99"}
+    assert figures["sheets"].keys() == {"due", "submitted"}
+    assert figures["ack_ms"].keys() == {"p50", "p99", "max"}
+    assert all(row.keys() >= {"rank", "squad", "total", "events"} for row in figures["standings"])
+
+
+def test_the_cast_is_as_large_as_a_real_year(season: Season) -> None:
+    figures = season.figures
+    assert (figures["squads"], figures["judges"]) == (14, 6)
+    assert 55 <= figures["students"] <= 65
+
+
+def test_nothing_acknowledged_was_lost_and_nothing_was_said_twice(season: Season) -> None:
+    figures = season.figures
+    assert figures["lost"] == 0, figures["lost_what"]
+    assert figures["doubled"] == 0, figures["doubled_what"]
+    assert figures["acknowledged"] > 300
+
+
+def test_every_reminder_came_once_and_on_time(season: Season) -> None:
+    assert season.figures["reminders"] == {"planned": 11, "sent": 11, "skipped": 0, "doubled": 0, "late_s_p99": 0.0}
+
+
+def test_every_sheet_was_handed_in_before_judging_was_closed(season: Season) -> None:
+    sheets = season.figures["sheets"]
+    assert sheets["due"] == sheets["submitted"] == 14 * 6 * 2
+
+
+def test_every_request_fits_the_published_schema(season: Season) -> None:
+    if schema_path() is None:
+        pytest.skip("the platform's published schema is not at hand")
+    assert season.figures["schema"]["checked"] > 3000
+    assert season.figures["schema"]["violations"] == []
+
+
+def test_the_posted_fingerprint_is_that_of_the_exported_plan(season: Season) -> None:
+    assert season.figures["plan_sha256"] == fingerprint(read_plan(season.played.plan))
+
+
+def test_a_seed_gives_one_transcript_byte_for_byte(season: Season, tmp_path: Path) -> None:
+    assert play_season(tmp_path, seed=1).transcript == season.transcript
+
+
+def test_the_results_packet_is_recomputed_by_the_command_line(season: Season, tmp_path: Path) -> None:
+    coach = season.played.stage.coach
+    files = [file for shown in coach.see("coach-office") for file in shown.files if file.name.endswith(".json")]
+    packet = tmp_path / "packet.json"
+    packet.write_bytes(coach.download(files[-1]))
+    verify = [sys.executable, "-m", "bot", "verify", str(packet), "--database", str(season.out / "tenbell.db")]
+    done = subprocess.run(verify, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+    altered = json.loads(packet.read_text("utf-8"))
+    altered["results"]["totals"] = dict.fromkeys(altered["results"]["totals"], "1")
+    packet.write_text(json.dumps(altered), "utf-8")
+    done = subprocess.run(verify, capture_output=True, text=True, check=False)
+    assert done.returncode == 1, done.stdout
+
+
+def test_the_standings_of_the_database_are_those_the_coach_saw(season: Season) -> None:
+    command = [sys.executable, "-m", "bot", "standings", "--database", str(season.out / "tenbell.db")]
+    printed = subprocess.run(command, capture_output=True, text=True, check=True).stdout
+    for row in season.figures["standings"]:
+        assert row["squad"] in printed
+
+
+def test_no_student_got_a_private_message(season: Season) -> None:
+    world = season.played.server.world
+    students = set(season.played.cast.students)
+    with_messages = {
+        person.name
+        for room in world.rooms.values()
+        if room.kind == 1
+        for person in map(world.people.get, room.members)
+        if person is not None
+    }
+    assert with_messages & students == set()
