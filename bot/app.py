@@ -1,6 +1,7 @@
 """Builds everything once, runs it, and closes it: database, clock, chat client, desk, post."""
 
 import asyncio
+import gc
 import logging
 import signal
 from contextlib import AsyncExitStack, suppress
@@ -158,6 +159,8 @@ def _learn() -> type["Post"]:
     from bot.post.service import Post
 
     learn()
+    # All of it stays: the collector need not go through it again and again.
+    gc.freeze()
     return Post
 
 

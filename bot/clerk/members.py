@@ -59,7 +59,7 @@ async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: s
 async def board_changed(db: Transaction, tryout: Tryout) -> None:
     """The roster board must show what has changed; it has as many parts as its text needs."""
     parts = roster_words.boards(tryout.plan, await by_squad(db, tryout))
-    for number in range(1, len(parts) + 1):
+    for number in range(await post.count_cards(db, tryout.id, "roster/*") + 1, len(parts) + 1):
         await post.place_card(db, tryout.id, f"roster/{number}", "signup")
     await post.touch_cards(db, tryout.id, "roster/*")
 

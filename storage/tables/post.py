@@ -43,6 +43,11 @@ async def place_card(db: Transaction, tryout_id: int, key: str, to: str, pinned:
     )
 
 
+async def count_cards(db: Snapshot, tryout_id: int, pattern: str) -> int:
+    """How many living messages have such keys (`pattern` is a GLOB)."""
+    return int(await db.value("SELECT count(*) FROM card WHERE tryout_id = ? AND key GLOB ?", tryout_id, pattern))
+
+
 async def touch_cards(db: Transaction, tryout_id: int, pattern: str) -> None:
     """What the cards with these keys show may have changed (`pattern` is a GLOB, such as `roster/*`)."""
     await db.run("UPDATE card SET stale = stale + 1 WHERE tryout_id = ? AND key GLOB ?", tryout_id, pattern)

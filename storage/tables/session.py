@@ -3,7 +3,7 @@
 import asyncio
 import json
 import sqlite3
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from typing import Any, TypeVar
@@ -25,15 +25,19 @@ def stamp(at: datetime) -> str:
     return at.astimezone(UTC).isoformat(timespec="microseconds")
 
 
-def to_record(record: type[R], row: sqlite3.Row) -> R:
-    """The record in a row; a column `x_json` holds the JSON of field `x`."""
-    values = {name: row[name] for name in row.keys()}  # noqa: SIM118 - a Row iterates over values
-    nested = [name for name in values if name.endswith("_json")]
+def to_records(record: type[R], rows: Sequence[sqlite3.Row]) -> list[R]:
+    """The records in the rows of one query; a column `x_json` holds the JSON of field `x`."""
+    if not rows:
+        return []
+    names = rows[0].keys()
+    nested = [name for name in names if name.endswith("_json")]
+    found = [dict(zip(names, row, strict=True)) for row in rows]
     if not nested:
-        return record.model_validate(values)
-    for name in nested:
-        values[name.removesuffix("_json")] = json.loads(values.pop(name))
-    return record.model_validate_json(json.dumps(values))
+        return [record.model_validate(values) for values in found]
+    for values in found:
+        for name in nested:
+            values[name.removesuffix("_json")] = json.loads(values.pop(name))
+    return [record.model_validate_json(json.dumps(values)) for values in found]
 
 
 class Snapshot:
@@ -48,12 +52,12 @@ class Snapshot:
 
     async def all(self, record: type[R], sql: str, *values: Value) -> list[R]:
         """All rows of a query, as records."""
-        return [to_record(record, row) for row in await self.rows(sql, *values)]
+        return to_records(record, await self.rows(sql, *values))
 
     async def one(self, record: type[R], sql: str, *values: Value) -> R | None:
         """The first row of a query as a record, or None."""
-        found = await self.rows(sql, *values)
-        return to_record(record, found[0]) if found else None
+        found = to_records(record, (await self.rows(sql, *values))[:1])
+        return found[0] if found else None
 
     async def value(self, sql: str, *values: Value) -> Any:
         """The first column of the first row, or None."""
