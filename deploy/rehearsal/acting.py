@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections import Counter
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
@@ -17,6 +18,8 @@ from deploy.rehearsal.server import ClassServer
 SIGN_UP, NEWS, ROOMS, OFFICE = "sign-up", "news", "squad-rooms", "coach-office"
 TRIES = 40
 WAIT = timedelta(seconds=20)
+BACK_ON_LINE = 300
+"""Tenths of a second for which the bot is waited for."""
 NOTHING_CHANGED = "nothing was changed"
 """What people are told when the bot could not do it; they try again."""
 
@@ -102,8 +105,16 @@ class Stage:
                 return outcome
             last = outcome.text
             self.retried += 1
+            await self._back_on_line()
             await self.wait(seconds=WAIT.total_seconds())
         raise CastMistake(f"no answer came, however often it was tried: {last}")
+
+    async def _back_on_line(self) -> None:
+        """Give the bot the real seconds it needs to come back; nobody presses again and again within one of them."""
+        for _ in range(BACK_ON_LINE):
+            if self.server.gateway.reachable:
+                return
+            await asyncio.sleep(0.1)
 
     def remember(self, who: str, what: str, still_there: Callable[[], Awaitable[bool]]) -> None:
         """Remember something acknowledged, to look for it later."""
