@@ -30,6 +30,7 @@ def write_leaves(played: Played, figures: Mapping[str, Any], out: Path) -> Path:
             figures=first_figures(figures),
             entries=played.server.transcript.entries,
             files=played.server.transcript.pictures,
+            weights=weights(plan),
             roles=roles(played.cast.students),
         ),
     )
@@ -54,8 +55,8 @@ def first_figures(figures: Mapping[str, Any]) -> list[Figure]:
         Figure(str(figures["squads"]), "squads"),
         Figure(f"{sheets['submitted']} of {sheets['due']}", "score sheets handed in"),
         Figure(f"{reminders['sent']} of {reminders['planned']}", "reminders sent"),
-        Figure(str(figures["acknowledged"]), "promises made to people"),
-        Figure(str(figures["lost"]), "promises lost"),
+        Figure(str(figures["acknowledged"]), "times somebody was told it is done"),
+        Figure(str(figures["lost"]), "of these lost"),
         Figure(str(figures["doubled"]), "messages doubled"),
     ]
     if answers["p99"] is not None:
@@ -63,6 +64,13 @@ def first_figures(figures: Mapping[str, Any]) -> list[Figure]:
     if figures["kills"]:
         shown.append(Figure(str(figures["kills"]), "times the bot was killed on purpose"))
     return shown
+
+
+def weights(plan: Mapping[str, Any]) -> dict[str, str]:
+    """Say above each event's column what it counts, as the plan has it."""
+    events = plan["events"]
+    whole = sum(event["weight"] for event in events)
+    return {event["name"]: f"counts {event['weight']} of {whole:g}" for event in events}
 
 
 def roles(students: Mapping[str, str]) -> dict[str, str]:

@@ -22,6 +22,7 @@ KIND_WORDS = {
     "private edit": "changed",
     "private deleted": "removed",
 }
+BRIEFLY = ("pin", "deleted", "private deleted")
 ACTS = ("press", "choice", "command", "typing", "form sent")
 
 
@@ -87,6 +88,8 @@ class EntryWriter:
         return f"<li{chosen}>{escape(option['label'])}{more}</li>"
 
     def _message(self, entry: Entry, now: datetime) -> str:
+        if entry.kind in BRIEFLY:
+            return self._briefly(entry, now)
         author = "" if entry.who == self._bot else f"<b>{escape(entry.who)}:</b> "
         word = KIND_WORDS.get(entry.kind, "")
         remark = f'<span class="remark">{word}</span>' if word else ""
@@ -105,6 +108,15 @@ class EntryWriter:
         rung = entry.body.get("pings")
         ring = f'<p class="hint">rings for {escape(", ".join(rung))}</p>' if rung else ""
         return f'<div class="message">{remark}{author}{"".join(blocks)}{ring}</div>'
+
+    def _briefly(self, entry: Entry, now: datetime) -> str:
+        """Return what happened to a message without repeating it: everybody has read it further up."""
+        texts = (
+            str(block.get("text") or block.get("title") or block.get("file") or "") for block in entry.body["blocks"]
+        )
+        first = next((line for text in texts for line in text.splitlines() if line.strip()), "a message")
+        word = KIND_WORDS[entry.kind]
+        return f'<div class="message"><span class="remark">{word}</span>{self._text.line(first, now)}</div>'
 
     def _block(self, block: Mapping[str, Any], now: datetime) -> str:
         if "select" in block:

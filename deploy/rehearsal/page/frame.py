@@ -41,6 +41,8 @@ class Season:
     entries: Sequence[Entry]
     files: Mapping[str, File]
     bot: str = "Tenbell"
+    weights: Mapping[str, str] = field(default_factory=dict)
+    """What each event counts, by its name, as shown above its column: "counts 40"."""
     roles: Mapping[str, str] = field(default_factory=dict)
     """What people are, by name: "coach", "judge", "7 Ash" ... shown beside them in the index."""
 
@@ -78,7 +80,7 @@ def render_page(season: Season) -> str:
 <header class="leaf">
 <h1>{escape(season.title)}</h1>
 <p class="lead">{escape(season.lead)}</p>
-{_standings(season.standings)}
+{_standings(season.standings, season.weights)}
 {_figures(season.figures)}
 </header>
 <div class="book" id="book">
@@ -133,16 +135,21 @@ def _index(title: str, kind: str, names: Sequence[tuple[str, str]]) -> str:
     return f'<details class="register" name="index"{opened}><summary>{title}</summary><ul>{items}</ul></details>'
 
 
-def _standings(standings: Sequence[Mapping[str, Any]]) -> str:
+def _standings(standings: Sequence[Mapping[str, Any]], weights: Mapping[str, str]) -> str:
     if not standings:
         return '<p class="lead">No standings: the try-out was not judged to the end.</p>'
     events = list(dict.fromkeys(name for row in standings for name in row.get("events") or {}))
-    head = "".join(f"<th scope=col>{escape(name)}</th>" for name in events)
+    head = "".join(
+        f'<th scope=col>{escape(name)}<br><span class="hint">{escape(weights.get(name, ""))}</span></th>'
+        for name in events
+    )
+    weighed = "; ".join(f"{name} {weights[name]}" for name in events if name in weights)
+    note = f'<p class="hint weighed">{escape(weighed)}</p>' if weighed else ""
     decimals = _decimals([row.get("total") for row in standings])
     rows = "".join(_standing(row, events, decimals) for row in standings)
     return f"""<table class="standings"><caption>Standings, points out of 100</caption>
 <thead><tr><th scope=col>Place</th><th scope=col>Squad</th>{head}<th scope=col>Total</th></tr></thead>
-<tbody>{rows}</tbody></table>"""
+<tbody>{rows}</tbody></table>{note}"""
 
 
 def _standing(row: Mapping[str, Any], events: Sequence[str], decimals: int) -> str:
