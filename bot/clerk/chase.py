@@ -1,6 +1,6 @@
 """Reminding judges of the sheets they still owe; silent to those who owe nothing."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.clerk.countdown import hold
 from bot.clerk.dockets import entries_of
@@ -10,8 +10,11 @@ from bot.clerk.trail import note
 from bot.words import judge_letters as words
 from storage.records.delivery import Due
 from storage.records.tryout import Tryout
-from storage.tables import judges, post
+from storage.tables import judges, judging, post
 from storage.tables.session import Transaction
+
+JUST_OUT = timedelta(hours=6)
+"""Nobody is reminded of sheets that were handed out so shortly before."""
 
 
 @due("chase", catch_up=True)
@@ -20,10 +23,12 @@ async def chase(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> Non
     if await hold(db, tryout, row, now):
         return
     closes = schedule_of(tryout).judging_closes
+    fresh = {one.event for one in (await judging.opened(db, tryout.id)).values() if now - one.opened_at < JUST_OUT}
     told = 0
     for judge in await judges.judges(db, tryout.id):
         mine = await entries_of(db, tryout, judge)
-        if judge.opted_in_at is not None and any(entry.owed and entry.changeable for entry in mine):
+        owed = [entry for entry in mine if entry.owed and entry.changeable and entry.event.key not in fresh]
+        if judge.opted_in_at is not None and owed:
             message = words.still_open(mine, closes, is_late(row, now))
             await post.queue(db, tryout.id, f"judge/{judge.id}", message, now, row.stale_after)
             told += 1

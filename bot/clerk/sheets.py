@@ -64,7 +64,7 @@ async def desk(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0) -> Mes
     mine = await entries_of(db, tryout, judge)
     typed = target(mine, await typing.chosen(db, judge.id)) if judge.direct_closed_at is None else None
     trial = await waiting(db, tryout, judge.id)
-    return judging.desk(tryout, mine, schedule_of(tryout).judging_closes, page, typed, trial)
+    return judging.desk(tryout, mine, schedule_of(tryout), page, typed, trial)
 
 
 @view("sheets.look", "judge")

@@ -79,6 +79,10 @@ def _judging(door: Door) -> app_commands.Group:
     async def status(interaction: discord.Interaction) -> None:
         await door.command(interaction, "judging.status")
 
+    @judging.command(name="gaps", description="Where judges of one squad are far apart, and ask them to look again")
+    async def gaps(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "judging.gaps")
+
     @judging.command(name="close", description="Close judging; what is missing is named first")
     async def close(interaction: discord.Interaction) -> None:
         await door.command(interaction, "judging.close")

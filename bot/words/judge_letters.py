@@ -53,7 +53,7 @@ def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Messag
     names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
     shown = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
     text = (
-        f"{len(owed)} of your {count(len(mine), 'sheet')} {'is' if len(owed) == 1 else 'are'} still open: {shown}.\n"
+        f"Still open: {len(owed)} of your {count(len(mine), 'sheet')}: {shown}.\n"
         f"Please finish by {full(closes)}, {relative(closes)}."
     )
     if late:

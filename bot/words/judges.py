@@ -8,7 +8,7 @@ from bot.words.office import BACK
 from bot.words.plain import count, escape, listing
 from bot.words.when import relative
 from storage.records.judging import OpenEvent
-from storage.records.message import Button, Choice, Message, PersonSelect, Row, Select
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, PersonSelect, Row, Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.tryout import Tryout
@@ -34,6 +34,14 @@ def who(judge: Judge) -> str:
     return escape(judge.name)
 
 
+def fitting(lines: Sequence[str], room: int) -> list[str]:
+    """As many of the lines as fit into so many characters; how many more there are is said."""
+    for number in range(len(lines)):
+        if sum(len(line) + 1 for line in lines[: number + 1]) > room:
+            return [*lines[:number], f"- and {len(lines) - number} more"]
+    return list(lines)
+
+
 def name(text: str) -> str:
     """People's or the plan's words, harmless."""
     return escape(text)
@@ -44,7 +52,7 @@ def panel(
 ) -> Message:
     """The judges, and everything the coach can do about judging."""
     lines = ["**Judges**"]
-    lines += [f"{judge.number}. {who(judge)}: {_progress(judge, entries)}" for judge in judges]
+    lines += fitting([f"{judge.number}. {who(judge)}: {_progress(judge, entries)}" for judge in judges], 1200)
     if not judges:
         lines.append("Nobody yet. Pick people below; I ask them in the news room to press **Start judging**.")
     lines += ["", *_events(tryout, opened)]
@@ -170,8 +178,9 @@ def sheets_out(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[
     text = f"**{what}** can be judged now: {count(len(judges), 'judge')}, {count(len(squads), 'squad')}."
     silent = [who(judge) for judge in judges if judge.opted_in_at is None]
     if silent:
-        text += f" Not pressed **Start judging** yet: {listing(silent)}."
-    return Message(text=text, rows=rows)
+        named = listing(silent[:8]) if len(silent) <= 8 else f"{', '.join(silent[:8])} and {len(silent) - 8} more"
+        text += f" Not pressed **Start judging** yet: {named}."
+    return Message(text=text[:MESSAGE_LENGTH], rows=rows)
 
 
 def status(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:
@@ -182,7 +191,8 @@ def status(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:
         return Message(text="No sheets have been handed out yet.", rows=((HOME,),))
     head = f"**{done} of {count(whole, 'sheet')}** handed in."
     lines = missing or ["Nobody owes a sheet."]
-    return Message(text="\n".join([head, *lines]), rows=((HOME,),))
+    gaps = Button(key=key("judging.gaps"), label="Where judges differ", disabled=not done)
+    return Message(text="\n".join([head, *fitting(lines, 1800)]), rows=((gaps, HOME),))
 
 
 def _owed(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[str]:
@@ -209,7 +219,7 @@ def sure_to_close(judges: Sequence[Judge], entries: Sequence[Entry], unopened: S
         )
     close = Button(key=key("judging.closed"), label="Close anyway", style="danger")
     text = (
-        "**Missing:**\n" + "\n".join(lines) + "\n\nIf you close anyway, these sheets do not count: "
+        "**Missing:**\n" + "\n".join(fitting(lines, 1600)) + "\n\nIf you close anyway, these sheets do not count: "
         "the squads are scored by the judges who did hand in."
     )
     return Message(text=text, rows=((close, HOME),))

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.calendar import Schedule
 from bot.rules.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.keys import key
 from bot.words.pages import turning, within
@@ -30,7 +31,7 @@ REFUSALS = {
 def desk(
     tryout: Tryout,
     entries: Sequence[Entry],
-    closes: datetime,
+    schedule: Schedule,
     page: int = 0,
     typed: Entry | None = None,
     trial: Trial | None = None,
@@ -43,11 +44,11 @@ def desk(
     knows = Button(key=key("sheets.tie"), label="I know someone in a squad")
     first = () if trial is None else (Button(key=key("trials.look", trial.id), label="See the sample", style="main"),)
     if not entries:
-        text = f"{head}\nThere is nothing to mark yet. Your sheets come here when judging opens.\n{SECRET}"
-        if trial is not None:
-            text = f"{head}\n{_TRIAL}\nYour real sheets come here when judging opens.\n{SECRET}"
+        opens = f"{full(schedule.deadline)}, {relative(schedule.deadline)}"
+        text = f"There is nothing to mark yet. Your sheets come here when the window ends: {opens}."
+        text = "\n".join([head, *([] if trial is None else [_TRIAL]), text, SECRET])
         return Message(text=text, rows=((*first, knows),))
-    lines = [head, *([] if trial is None else [_TRIAL]), progress(entries, closes)]
+    lines = [head, *([] if trial is None else [_TRIAL]), progress(entries, schedule.judging_closes)]
     saved = last_saved(entries)
     if saved is not None and not saved.done:
         lines.append(

@@ -9,6 +9,8 @@ from bot.words.plain import count, escape, listing
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, FormField, Message, RadioField, TextField
 from storage.records.plan import Criterion
 
+TITLE = 45
+
 
 def sheet(entry: Entry, typing: bool = False) -> Message:
     """One sheet: what stands in it, and what can be done with it; `typing` where the judge can type marks."""
@@ -58,12 +60,20 @@ def form(entry: Entry, number: int, opening: int) -> Form:
             fields.append(comment_field(entry, criterion.key, f"Why? ({criterion.name})"))
     if WHOLE in step.comments:
         fields.append(comment_field(entry, WHOLE, "Comment"))
-    part = f" ({number + 1} of {len(parts)})" if len(parts) > 1 else ""
     return Form(
         key=key("sheets.save", entry.sheet.id, number, entry.sheet.version, opening),
-        title=cut(entry.squad.name, 45 - len(part)) + part,
+        title=form_title(entry, number, len(parts)),
         fields=tuple(fields),
     )
+
+
+def form_title(entry: Entry, number: int, of: int) -> str:
+    """The squad, which step this is, and what is judged where there is room for it."""
+    part = f" ({number + 1} of {of})" if of > 1 else ""
+    about = f" - {entry.event.name}{part}"
+    if len(entry.squad.name) + len(about) <= TITLE:
+        return entry.squad.name + about
+    return cut(entry.squad.name, TITLE - len(part)) + part
 
 
 def levels(criterion: Criterion, chosen: int | None) -> RadioField:

@@ -56,8 +56,8 @@ async def test_a_judge_is_reminded_of_just_what_is_open_and_no_more_when_done(be
         await found.fill(ADA, squad, WHOLE)
     for squad in SQUADS:
         await found.fill(BEN, squad, WHOLE)
-    await pass_time(found, timedelta(hours=20))
-    assert "1 of your 3 sheets is still open: Star Snails." in (await told(found, ADA))[-1]
+    await pass_time(found, timedelta(hours=30))
+    assert "Still open: 1 of your 3 sheets: Star Snails." in (await told(found, ADA))[-1]
     before = len(await told(found, ADA))
     assert len(await told(found, BEN)) == 1
     await found.fill(ADA, "Star Snails", WHOLE)
@@ -91,3 +91,11 @@ async def test_nobody_is_reminded_once_the_coach_has_closed_judging(begin: Begin
     await found.asking.message("judging.closed")
     await pass_time(found, timedelta(days=5))
     assert len(await told(found, ADA)) == before
+
+
+async def test_nobody_is_reminded_half_an_hour_after_the_sheets_went_out(begin: Begin) -> None:
+    found = await until_judging(begin)
+    await pass_time(found, timedelta(hours=3))
+    assert [text.split(":")[0] for text in await told(found, ADA)] == ["Judging is open"]
+    await pass_time(found, timedelta(hours=24))
+    assert (await told(found, ADA))[-1].startswith("Still open: 3 of your 3 sheets")
