@@ -12,7 +12,15 @@ from random import Random
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from deploy.rehearsal import scene_judging, scene_office, scene_result, scene_signup, scene_table, scene_window
+from deploy.rehearsal import (
+    scene_after,
+    scene_judging,
+    scene_office,
+    scene_result,
+    scene_signup,
+    scene_table,
+    scene_window,
+)
 from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited
 from deploy.rehearsal.botprocess import BotProcess
 from deploy.rehearsal.mishaps import mishaps
@@ -166,7 +174,12 @@ async def _scenes(
     await scene_judging.mark_all(stage, cast, FORGETFUL)
     await scene_judging.close(stage)
     progress("The result")
+    await scene_after.look_closer(stage)
     standings = await scene_result.announce(stage)
+    progress("The place and the feedback")
+    await stage.wait(hours=18)
+    await scene_after.offer(stage, cast)
+    await scene_after.feedback(stage)
     return plan, standings
 
 
