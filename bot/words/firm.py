@@ -154,7 +154,7 @@ def effective_line(outcome: Outcome, firm: Firmness) -> str:
     for key, share in firm.effective.items():
         nominal = rounded(outcome.standings.weights[key] * 100, 0)
         parts.append(f"{escape(outcome.event(key).name)} {rounded(share * 100, 0)} % (weight {nominal})")
-    return f"**What really decides:** of the differences between the totals come from {listing(parts)}."
+    return f"**What really decides:** the differences between the totals come from {listing(parts)}."
 
 
 def bootstrap_lines(outcome: Outcome, drawn: JudgeBootstrap | None) -> str:
