@@ -20,6 +20,7 @@ PLACE = NEWS
 async def play(stage: Stage, cast: Cast) -> None:
     """Record every attempt of every squad at every measure of the table."""
     measures = await _menu(stage, MEASURES)
+    lists: dict[str, Shown] = {}
     if not measures:
         raise CastMistake("there is nothing to measure at the table")
     for number, measure in enumerate(measures):
@@ -29,7 +30,8 @@ async def play(stage: Stage, cast: Cast) -> None:
             following = 0
             for place, squad in enumerate(squads):
                 await stage.wait(minutes=stage.random.randint(2, 6))
-                more = await _attempt(stage, cast, measure, squad, slip=(number, place) == (0, 1) and tries == 1)
+                slip = (number, place, tries) == (0, 1, 1)
+                more = await _attempt(stage, cast, lists, measure, squad, slip=slip)
                 following += more
             tries = tries + 1 if following else 0
 
@@ -54,7 +56,9 @@ async def _squads(stage: Stage, measure: str) -> list[str]:
     return [option.label for select in shown.selects if select.placeholder == SQUADS for option in select.options]
 
 
-async def _attempt(stage: Stage, cast: Cast, measure: str, squad: str, *, slip: bool) -> bool:
+async def _attempt(
+    stage: Stage, cast: Cast, lists: dict[str, Shown], measure: str, squad: str, *, slip: bool
+) -> bool:
     """Record the next attempt of a squad, read it back, save it; whether the squad has another one."""
     keeper = stage.phone(SCOREKEEPER)
     listed = await _list(stage, measure)
@@ -76,15 +80,19 @@ async def _attempt(stage: Stage, cast: Cast, measure: str, squad: str, *, slip: 
     if "Saved" in saved.text:
         stage.acknowledged += 1
         value = saved.text.split("\n")[1]
-        stage.remember(SCOREKEEPER, f"{enter} of {squad} at {measure}", partial(_stands, stage, measure, squad, value))
+        look = partial(_stands, stage, lists, measure, squad, value)
+        stage.remember(SCOREKEEPER, f"{enter} of {squad} at {measure}", look)
     elif not stage.rough:
         raise CastMistake(f"not saved: {saved.text!r}")
     used = re.search(r"attempt (\d+) of (\d+)", enter)
     return used is not None and int(used[1]) < int(used[2])
 
 
-async def _stands(stage: Stage, measure: str, squad: str, value: str) -> bool:
-    keeper, listed = stage.phone(SCOREKEEPER), await _list(stage, measure)
+async def _stands(stage: Stage, lists: dict[str, Shown], measure: str, squad: str, value: str) -> bool:
+    """Whether a saved value can still be seen; one list a measure, kept in `lists`, is enough for all squads."""
+    if measure not in lists:
+        lists[measure] = await _list(stage, measure)
+    keeper, listed = stage.phone(SCOREKEEPER), lists[measure]
     return value in (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).text
 
 
