@@ -2,7 +2,7 @@
 
 import asyncio
 from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
+from contextlib import AsyncExitStack, asynccontextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from pathlib import Path
@@ -19,7 +19,7 @@ from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
 from storage.tables import judges, post, rooms, squads, tryouts
 from tests.clerk.conftest import small_plan
-from tests.post.wire import SERVER, Json, Wire
+from tests.post.wire import SERVER, Json, Wire, logged_in
 
 START = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 SIGNUP, NEWS, SQUADS, OFFICE = 50, 51, 52, 53
@@ -63,6 +63,7 @@ class Town:
     store: Store
     clock: HandClock
     tryout_id: int
+    lives: AsyncExitStack
 
     @asynccontextmanager
     async def post(self, lanes: int = 4) -> AsyncIterator[Post]:
@@ -167,6 +168,9 @@ class Town:
                 await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
                 if fallen.is_set():
                     await crash(opened)
+                    self.wire.before = self.wire.after = None
+                    # A new process would know nothing of what the chat library had in its hands.
+                    self.client = await self.lives.enter_async_context(logged_in())
                 for task in tasks:
                     task.cancel()
                 await asyncio.wait(tasks)
@@ -188,7 +192,8 @@ async def town(path: Path, wire: Wire, client: discord.Client) -> AsyncIterator[
             for kind, room in zip(ROOM_KINDS, (SIGNUP, NEWS, SQUADS, OFFICE), strict=True):
                 wire.room(room)
                 await tryouts.set_room(db, tryout_id, kind, room)
-        yield Town(wire, client, store, clock, tryout_id)
+        async with AsyncExitStack() as lives:
+            yield Town(wire, client, store, clock, tryout_id, lives)
 
 
 async def crash(opened: Post) -> None:
