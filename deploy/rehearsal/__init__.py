@@ -28,6 +28,10 @@ How a cast acts::
         await server.clock.step_to(server.clock.now + timedelta(days=1))     # stops wherever the bot asked to be woken
         print(phone.see("sign-up")[-1].text, server.transcript.text(), server.ledger.figures())
 
+Trouble is given to the server as `trouble=Trouble(seed, ["drops", "limits"])`; `page.write_page` turns the transcript
+into one self-contained page. Where a comment says "fact sheet", it means the notes on the platform's public API
+documentation from which this server was written, by section.
+
 Every act settles the clock before it returns, so that all its consequences have arrived; that is what gives one
 transcript per seed. What a phone shows is kept as it was: pressing an old rendering is pressing a stale button.
 """

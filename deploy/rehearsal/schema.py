@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import json
 import os
 from collections.abc import Iterator
@@ -16,6 +15,21 @@ from deploy.rehearsal.refusals import Json
 SCHEMA_VARIABLE = "TENBELL_SCHEMA"
 BESIDE_THE_CHECKOUT = Path(__file__).resolve().parents[3] / "shared" / "platform-openapi.json"
 REF = "#/components/schemas/"
+WORDED_ERRORS: Json = {
+    "type": "object",
+    "required": ["_errors"],
+    "additionalProperties": False,
+    "properties": {
+        "_errors": {
+            "type": "array",
+            "items": {
+                "type": "object",
+                "required": ["code", "message"],
+                "properties": {"code": {"type": "string"}, "message": {"type": "string"}},
+            },
+        }
+    },
+}
 BODY_KINDS = ("application/json", "multipart/form-data")
 
 
@@ -33,18 +47,12 @@ class Schema:
         """Read the schema; validators are compiled when first needed."""
         document = json.loads(path.read_text(encoding="utf-8"))
         self._paths: Json = document["paths"]
-        self._incoming = copy.deepcopy(document["components"])
+        components: Json = document["components"]
+        snowflake = components["schemas"]["SnowflakeType"]
         # The platform takes identifiers as JSON integers too, and the chat library sends some so (fact sheet, 8b).
-        self._incoming["schemas"]["SnowflakeType"] = {
-            "anyOf": [{"type": "integer", "minimum": 0}, document["components"]["schemas"]["SnowflakeType"]]
-        }
-        self._outgoing = copy.deepcopy(document["components"])
+        self._incoming = _with(components, "SnowflakeType", {"anyOf": [{"type": "integer", "minimum": 0}, snowflake]})
         # The documentation's nested errors carry words as codes ("BASE_TYPE_REQUIRED"); the schema says numbers.
-        self._outgoing["schemas"]["InnerErrors"]["properties"]["_errors"]["items"] = {
-            "type": "object",
-            "required": ["code", "message"],
-            "properties": {"code": {"type": "string"}, "message": {"type": "string"}},
-        }
+        self._outgoing = _with(components, "InnerErrors", WORDED_ERRORS)
         self._compiled: dict[tuple[str, str, str], jsonschema_rs.Draft202012Validator | None] = {}
         self.operations = [
             f"{method.upper()} {path}"
@@ -94,6 +102,11 @@ class Schema:
         method, _, path = route.partition(" ")
         operation = self._paths.get(path, {}).get(method.lower())
         return operation if isinstance(operation, dict) else None
+
+
+def _with(components: Json, name: str, schema: Json) -> Json:
+    """Return the components with one schema in place of the published one."""
+    return {**components, "schemas": {**components["schemas"], name: schema}}
 
 
 def _request_schema(operation: Json) -> Json | None:
