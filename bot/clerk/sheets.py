@@ -116,7 +116,10 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         raise Refusal("judging_shut", entered=words.entered(filled))
     overruled = await _overruled(db, entry, part.criteria, version, marks)
     new = with_step(part, (entry.sheet.marks, entry.sheet.comments), (marks, comments))
-    await keep(db, tryout, request, entry, new)
+    last = number >= len(parts) - 1
+    await keep(db, tryout, request, entry, new, last)
+    if entry.again and not last and is_whole(entry.rubric, new[0]):
+        return Say(message=words.more_parts(entry, number))
     mine = await entries_of(db, tryout, me)
     now = next(one for one in mine if one.sheet.id == sheet_id)
     living = await post.card(db, tryout.id, f"judge/{me.id}")
@@ -131,17 +134,37 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=shown)
 
 
+@act("sheets.finish", "judge")
+async def finish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Close a sheet that the coach had opened again, once every line is marked."""
+    me = await me_as_judge(db, tryout, request)
+    entry = await my_entry(db, tryout, me, int(request.args[0]))
+    if entry.again and entry.done:
+        await judging_table.shut_again(db, entry.sheet.id, request.at)
+        await lists_changed(db, tryout, me.id)
+        await record(db, tryout, request, "sheet.finish", sheet=entry.sheet.id)
+    return Replace(message=words.finished(entry))
+
+
 async def keep(
-    db: Transaction, tryout: Tryout, request: Request, entry: Entry, new: tuple[dict[str, int], dict[str, str]]
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    entry: Entry,
+    new: tuple[dict[str, int], dict[str, str]],
+    last: bool = True,
 ) -> None:
-    """Write a sheet's marks and comments as its next version; nothing is written when nothing has changed."""
+    """Write a sheet's marks and comments as its next version; nothing is written when nothing has changed.
+
+    A sheet that was opened again after the close is closed when it is whole and its `last` part has been saved.
+    """
     marks, comments = new
     whole = is_whole(entry.rubric, marks)
     if (marks, comments) != (entry.sheet.marks, entry.sheet.comments):
         state = "submitted" if whole else "started"
         version = await judges.save_sheet(db, entry.sheet, state, marks, comments, request.at)
         await record(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state)
-    if whole:
+    if whole and last:
         await judging_table.shut_again(db, entry.sheet.id, request.at)
     await lists_changed(db, tryout, entry.sheet.judge_id)
 

@@ -22,19 +22,28 @@ def sheet(entry: Entry, typing: bool = False) -> Message:
     for about, text in entry.sheet.comments.items():
         where = "Comment" if about == WHOLE else f"Comment on {_name_of(entry, about)}"
         lines.append(f"- {where}: {escape(text)}")
-    buttons = [
+    knows = Button(key=key("sheets.tie-ask", entry.squad.id), label="I know someone here", disabled=entry.done)
+    below: tuple[Button, ...] = (knows, MY_SHEETS)
+    if typing and entry.changeable and missing(entry.rubric, entry.sheet.marks):
+        below = (Button(key=key("sheets.type", entry.sheet.id), label="Type the marks"), *below)
+    return Message(text=cut("\n".join(lines), MESSAGE_LENGTH), rows=(_openings(entry), below))
+
+
+def _openings(entry: Entry) -> tuple[Button, ...]:
+    """The buttons that open the sheet: where it stopped, or, once it is done, any of its parts."""
+    parts = len(steps(entry.rubric))
+    if not entry.done or parts == 1:
+        label = "Change" if entry.done else "Mark"
+        opening = key("sheets.mark", entry.sheet.id)
+        return (Button(key=opening, label=label, style="main", disabled=not entry.changeable),)
+    return tuple(
         Button(
-            key=key("sheets.mark", entry.sheet.id),
-            label="Change" if entry.done else "Mark",
-            style="main",
+            key=key("sheets.step", entry.sheet.id, number),
+            label=f"Change part {number + 1}",
             disabled=not entry.changeable,
         )
-    ]
-    if typing and entry.changeable and missing(entry.rubric, entry.sheet.marks):
-        buttons.append(Button(key=key("sheets.type", entry.sheet.id), label="Type the marks"))
-    buttons.append(Button(key=key("sheets.tie-ask", entry.squad.id), label="I know someone here", disabled=entry.done))
-    buttons.append(MY_SHEETS)
-    return Message(text=cut("\n".join(lines), MESSAGE_LENGTH), rows=(tuple(buttons),))
+        for number in range(parts)
+    )
 
 
 def mark(criterion: Criterion, level: int) -> str:
@@ -117,6 +126,22 @@ def saved(entry: Entry, entries: Sequence[Entry], overruled: Sequence[tuple[Crit
     text += f"\n{sum(one.done for one in mine)} of {count(len(mine), 'sheet')} done."
     home = MY_SHEETS
     return Message(text=text, rows=((*onward(entries), home),))
+
+
+def more_parts(entry: Entry, number: int) -> Message:
+    """A part of a sheet that the coach opened again was saved; the others may have to be looked at, too."""
+    onward = Button(
+        key=key("sheets.step", entry.sheet.id, number + 1), label=f"Look at part {number + 2}", style="main"
+    )
+    return Message(
+        text=f"Saved: part {number + 1} of **{escape(entry.squad.name)}**. Is there more to change?",
+        rows=((onward, Button(key=key("sheets.finish", entry.sheet.id), label="That was all")),),
+    )
+
+
+def finished(entry: Entry) -> Message:
+    """A sheet that the coach opened again is closed."""
+    return Message(text=f"Thank you! **{escape(entry.squad.name)}** is closed again.", rows=((MY_SHEETS,),))
 
 
 def entered(marks: Sequence[tuple[Criterion, int]]) -> str:

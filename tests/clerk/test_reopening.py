@@ -7,7 +7,7 @@ from storage.records.message import Message
 from tests.clerk.conftest import Begin, button
 from tests.clerk.judging_cast import ADA, BEN, Cast, cast, select, squad_called
 from tests.clerk.test_judging import WHOLE, judged
-from tests.clerk.test_sheets import living
+from tests.clerk.test_sheets import living, long_rubric
 
 REASON = {"reason": "Two lines were mixed up."}
 
@@ -107,3 +107,24 @@ async def test_while_judging_runs_there_is_nothing_to_open_again(begin: Begin) -
     sheet = await found.sheet(ADA, "Comet Crew")
     assert "not closed" in (await found.asking.message(f"judging.reopen:{sheet.id}", fields=REASON)).text
     assert "Only a coach" in (await found.asking.message(f"judging.reopen:{sheet.id}", ADA, fields=REASON)).text
+
+
+async def test_every_part_of_a_long_sheet_can_be_looked_at_again_before_it_closes(begin: Begin) -> None:
+    found = await cast(begin, events=(long_rubric(6),))
+    await found.open()
+    sheet = await found.sheet(ADA, "Comet Crew")
+    for number in (0, 1):
+        form = await found.asking.form(f"sheets.step:{sheet.id}:{number}", ADA, server_id=None)
+        await found.submit(ADA, form, {f"c{line}": 1 for line in range(6)})
+    await found.asking.message("judging.closed")
+    await reopen(found, ADA, "Comet Crew")
+    more = await found.fill(ADA, "Comet Crew", {"c0": 3})
+    assert "Is there more to change?" in more.text
+    form = await found.asking.form(button(more, "Look at part 2").key, ADA, server_id=None)
+    await found.submit(ADA, form, {"c5": 4})
+    assert (await found.sheet(ADA, "Comet Crew")).marks == {"c0": 3, "c1": 1, "c2": 1, "c3": 1, "c4": 1, "c5": 4}
+    assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
+    await reopen(found, ADA, "Comet Crew")
+    more = await found.fill(ADA, "Comet Crew", {"c0": 2})
+    await found.asking.message(button(more, "That was all").key, ADA, server_id=None)
+    assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
