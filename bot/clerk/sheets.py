@@ -7,6 +7,7 @@ from bot.clerk.frame import act, record, view
 from bot.clerk.moments import schedule_of
 from bot.clerk.trials import waiting
 from bot.rules.refusal import Refusal
+from bot.rules.seal import seal
 from bot.rules.sheets import (
     Entry,
     changed_elsewhere,
@@ -163,7 +164,8 @@ async def keep(
     if (marks, comments) != (entry.sheet.marks, entry.sheet.comments):
         state = "submitted" if whole else "started"
         version = await judges.save_sheet(db, entry.sheet, state, marks, comments, request.at)
-        await record(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state)
+        stamp = seal(entry.sheet.id, version, marks)
+        await record(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
     if whole and last:
         await judging_table.shut_again(db, entry.sheet.id, request.at)
     await lists_changed(db, tryout, entry.sheet.judge_id)

@@ -1,8 +1,13 @@
 """One sheet on two devices, a form sent twice, a press delivered twice: nothing is lost, nothing is doubled."""
 
+import json
+
 from bot.clerk.frame import ACTIONS, perform
+from bot.rules.chain import broken_at
+from bot.rules.seal import seal
 from bot.words.keys import split
 from storage.records.request import Request
+from storage.tables import trail
 from tests.clerk.conftest import Begin
 from tests.clerk.judging_cast import ADA, cast
 from tests.clerk.test_sheets import long_rubric
@@ -59,3 +64,19 @@ async def test_a_press_delivered_twice_acts_once(begin: Begin) -> None:
     first = await perform(found.asking.store, ACTIONS[action], request)
     assert await perform(found.asking.store, ACTIONS[action], request) == first
     assert (await found.sheet(ADA, "Comet Crew")).version == 1
+
+
+async def test_every_version_is_kept_and_sealed_in_the_trail(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    for level in (1, 2, 3):
+        await found.fill(ADA, "Comet Crew", {"reasons": level, "mission": 1})
+    sheet = await found.sheet(ADA, "Comet Crew")
+    async with found.asking.store.read() as db:
+        kept = await db.rows("SELECT version, marks_json FROM sheet_version WHERE sheet_id = ?", sheet.id)
+        entries = await trail.entries(db)
+    sealed = [entry.details["seal"] for entry in entries if entry.action == "sheet.save"]
+    assert sealed == [seal(sheet.id, row["version"], json.loads(row["marks_json"])) for row in kept]
+    assert len(set(sealed)) == 3
+    assert broken_at(entries) is None
+    assert all("reasons" not in str(entry.details) for entry in entries)
