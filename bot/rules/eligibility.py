@@ -81,7 +81,7 @@ def check_captain(student: Student, squad: Squad) -> None:
 
 
 def next_captain(squad: Squad, stay: Sequence[Student]) -> Student | None:
-    """Who leads when someone leaves: the captain stays captain, else the member who joined first; nobody is left: None."""
+    """Who leads when someone leaves: the captain, else the member who joined first; None when nobody is left."""
     for member in stay:
         if member.id == squad.captain_id:
             return member
