@@ -3,7 +3,8 @@
 from datetime import datetime, timedelta
 
 from bot.clerk.countdown import hold
-from bot.clerk.dockets import entries_of
+from bot.clerk.dealing import deal
+from bot.clerk.dockets import entries_of, lists_changed
 from bot.clerk.dues import due, is_late
 from bot.clerk.moments import schedule_of
 from bot.clerk.trail import note
@@ -22,6 +23,9 @@ async def chase(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> Non
     """Tell each judge who agreed to be written to what is still open, and when it should be done."""
     if await hold(db, tryout, row, now):
         return
+    # Squads may have come or gone since the sheets were handed out.
+    await deal(db, tryout, now)
+    await lists_changed(db, tryout)
     closes = schedule_of(tryout).judging_closes
     fresh = {one.event for one in (await judging.opened(db, tryout.id)).values() if now - one.opened_at < JUST_OUT}
     told = 0

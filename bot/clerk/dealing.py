@@ -60,8 +60,9 @@ async def problem_of(
 
 
 async def tied_seats(db: Snapshot, tryout: Tryout) -> frozenset[Seen]:
-    """Who may not see whom, as (squad, judge)."""
-    return frozenset((one.squad_id, one.judge_id) for one in await panels.ties(db, tryout.id))
+    """Who may not see whom, as (squad, judge): ties that were set, and judges who are in a squad themselves."""
+    ties = {(one.squad_id, one.judge_id) for one in await panels.ties(db, tryout.id)}
+    return frozenset(ties | set(await panels.own_squads(db, tryout.id)))
 
 
 async def keep_panel(db: Transaction, tryout: Tryout, event: Event, rubric: Rubric, panel: Panel) -> None:

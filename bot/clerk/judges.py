@@ -9,11 +9,12 @@ from bot.clerk.opening import open_names, tell_sheets_out
 from bot.rules.refusal import Refusal
 from bot.words import judge_letters
 from bot.words import judges as words
+from bot.words.plain import escape
 from storage.records.message import Answer, Message, Replace
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, post
+from storage.tables import judges, judging, post, squads
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -42,6 +43,9 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     for person in request.people:
         if person.program:
             raise Refusal("judge_is_program")
+        student = await squads.student_of(db, tryout.id, person.id)
+        if student is not None and student.squad_id is not None:
+            raise Refusal("judge_competes", judge=escape(person.name))
         if await judges.judge_of(db, tryout.id, person.id) is None:
             judge_id = await judges.enrol(db, tryout.id, person.id, person.name)
             new.append(await _judge(db, tryout, judge_id))

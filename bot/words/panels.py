@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 
-from bot.rules.connections import Seen
+from bot.rules.connections import SHARED_ENOUGH, Seen, thinly_linked
 from bot.rules.panels import Obstacle, Panel
 from bot.words.judges import HOME
 from bot.words.keys import key
@@ -166,6 +166,12 @@ def _facts(panel: Panel, squads: Sequence[Squad], names: Mapping[int, str], per_
     elif panel.hinges:
         who = listing([names[judge] for judge in panel.hinges if judge in names])
         facts.append(f"If {who} drops out, some squads can no longer be compared with the rest.")
+    thin = [names[judge] for judge in thinly_linked(panel.seats) if panel.loads.get(judge, 0)]
+    if thin and not short:
+        facts.append(
+            f"{listing(thin)} {'has' if len(thin) == 1 else 'have'} fewer than {SHARED_ENOUGH} squads in common with "
+            "other judges: too few to tell a strict judge from a weak squad."
+        )
     return facts
 
 

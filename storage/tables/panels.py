@@ -99,6 +99,16 @@ async def ties(db: Snapshot, tryout_id: int) -> list[TieOfInterest]:
     )
 
 
+async def own_squads(db: Snapshot, tryout_id: int) -> list[tuple[int, int]]:
+    """Judges who are members of a squad themselves, as (squad, judge): a tie that nobody has to declare."""
+    rows = await db.rows(
+        "SELECT student.squad_id, judge.id AS judge_id FROM judge JOIN student ON student.tryout_id = judge.tryout_id "
+        "AND student.platform_id = judge.platform_id WHERE judge.tryout_id = ? AND student.squad_id IS NOT NULL",
+        tryout_id,
+    )
+    return [(row["squad_id"], row["judge_id"]) for row in rows]
+
+
 async def tie(db: Transaction, judge_id: int, squad_id: int, set_by: str, now: datetime) -> None:
     """Note a tie; who set it first stands."""
     await db.run(

@@ -6,7 +6,8 @@ import bot.clerk.chase  # noqa: F401
 from bot.clerk.countdown import replan
 from bot.clerk.dues import ring
 from bot.clerk.moments import schedule_of
-from storage.tables import dues, post
+from bot.rules.names import name_keys
+from storage.tables import dues, post, squads
 from tests.clerk.conftest import Begin
 from tests.clerk.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, enrol
 
@@ -99,3 +100,14 @@ async def test_nobody_is_reminded_half_an_hour_after_the_sheets_went_out(begin: 
     assert [text.split(":")[0] for text in await told(found, ADA)] == ["Judging is open"]
     await pass_time(found, timedelta(hours=24))
     assert (await told(found, ADA))[-1].startswith("Still open: 3 of your 3 sheets")
+
+
+async def test_a_squad_that_came_late_is_handed_out_with_the_next_reminder(begin: Begin) -> None:
+    found = await until_judging(begin)
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        keys = name_keys("Late Larks")
+        await squads.add_squad(db, tryout.id, "Late Larks", keys, "7-A", "zzzzz", found.asking.now)
+    await pass_time(found, timedelta(hours=30))
+    assert "Still open: 4 of your 4 sheets" in (await told(found, ADA))[-1]
+    assert (await found.sheet(ADA, "Late Larks")).state == "open"

@@ -2,8 +2,9 @@
 
 from storage.records.message import Message
 from storage.records.request import Person
+from storage.tables import squads
 from tests.clerk.conftest import COACH, Begin, button
-from tests.clerk.judging_cast import ADA, BEN, CY, cast, enrol, select
+from tests.clerk.judging_cast import ADA, BEN, CY, cast, enrol, select, squad_called
 
 
 async def test_a_judge_is_asked_in_the_open_and_only_that_person_is_rung(begin: Begin) -> None:
@@ -88,3 +89,28 @@ async def test_a_judge_who_did_not_answer_is_asked_again(begin: Begin) -> None:
     page = await asking.message("judges.one", COACH, values=(select(panel).choices[0].value,))
     await asking.message(button(page, "Ask again").key)
     assert len(await asking.letters("news")) == 2
+
+
+async def test_someone_who_is_in_a_squad_cannot_judge(begin: Begin) -> None:
+    found = await cast(begin, people=())
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        student_id = await squads.enter_student(db, tryout.id, BEN, "Ben", "7-A")
+        student = await squads.student(db, student_id)
+        assert student is not None
+        await squads.seat(db, student, await squad_called(db, "Comet Crew"), found.asking.now)
+    answer = await enrol(found.asking, ADA, BEN)
+    assert "Judge 202 is in a squad of this try-out and cannot judge it. Nobody was added." in answer.text
+    assert await found.asking.letters("news") == []
+
+
+async def test_a_judge_who_joins_a_squad_later_is_never_given_that_squad(begin: Begin) -> None:
+    found = await cast(begin)
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        student = await squads.student(db, await squads.enter_student(db, tryout.id, BEN, "Ben", "7-A"))
+        assert student is not None
+        await squads.seat(db, student, await squad_called(db, "Comet Crew"), found.asking.now)
+    await found.open()
+    assert await found.sheet_or_none(BEN, "Comet Crew") is None
+    assert len(await found.sheets(BEN)) == 2 and len(await found.sheets(ADA)) == 3

@@ -198,3 +198,11 @@ async def test_only_a_coach_sees_or_changes_a_panel(begin: Begin) -> None:
     found = await sized(begin)
     for key in (TABLE, COMPUTE, SIZE, "panels.panel", "ties.panel"):
         assert "Only a coach" in (await found.asking.message(key, ADA, values=("2",))).text
+
+
+async def test_judges_with_too_few_squads_in_common_are_named(begin: Begin) -> None:
+    found = await cast(begin, people=FOUR, names=SIX[:4])
+    table = await found.asking.message(SIZE, values=("2",))
+    assert "fewer than 3 squads in common with other judges" in table.text
+    table = await found.asking.message(SIZE, values=("3",))
+    assert "fewer than 3" not in table.text
