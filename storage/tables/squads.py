@@ -5,9 +5,7 @@ from datetime import datetime
 from storage.records.people import Squad, Student
 from storage.tables.session import Snapshot, Transaction, stamp
 
-_SQUAD = (
-    "SELECT id, tryout_id, number, name, section, captain_id, join_code, room_id, withdrawn, created_at FROM squad"
-)
+_SQUAD = "SELECT id, tryout_id, number, name, section, captain_id, join_code, room_id, withdrawn, created_at FROM squad"
 
 
 async def squad(db: Snapshot, squad_id: int) -> Squad | None:
