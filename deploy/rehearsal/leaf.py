@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from deploy.rehearsal.page import Figure, Season, write_page
-from deploy.rehearsal.people import COACH, JUDGES, SCOREKEEPER
+from deploy.rehearsal.people import COACH, SCOREKEEPER
 from deploy.rehearsal.season import Played
 from deploy.rehearsal.transcript import Entry, Transcript
 
@@ -31,7 +31,7 @@ def write_leaves(played: Played, figures: Mapping[str, Any], out: Path) -> Path:
             entries=played.server.transcript.entries,
             files=played.server.transcript.pictures,
             weights=weights(plan),
-            roles=roles(played.cast.students),
+            roles=roles(played.cast.students, played.cast.judges),
         ),
     )
     return page
@@ -73,9 +73,9 @@ def weights(plan: Mapping[str, Any]) -> dict[str, str]:
     return {event["name"]: f"counts {event['weight']} of {whole:g}" for event in events}
 
 
-def roles(students: Mapping[str, str]) -> dict[str, str]:
+def roles(students: Mapping[str, str], judges: Sequence[str]) -> dict[str, str]:
     """Say beside each name what the person is: coach, scorekeeper, judge, or a student of which section."""
-    return {COACH: "coach", SCOREKEEPER: "scores", **dict.fromkeys(JUDGES, "judge"), **students}
+    return {COACH: "coach", SCOREKEEPER: "scores", **dict.fromkeys(judges, "judge"), **students}
 
 
 def announced_picture(transcript: Transcript) -> bytes | None:

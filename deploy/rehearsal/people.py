@@ -8,8 +8,9 @@ from random import Random
 COACH = "Ms Okoro"
 SCOREKEEPER = "Mr Lindqvist"
 JUDGES = ("Bruno P", "Celia M", "Dov K", "Esme W", "Farid N", "Greta S")
-"""Returning team members and a colleague; the fourth forgets things."""
-FORGETFUL = "Esme W"
+"""Returning team members and a colleague."""
+_FORGETFUL = 3
+"""Which of them forgets things, from 0."""
 
 _FIRST = [
     "Ada",
@@ -136,6 +137,7 @@ _SQUADS = [
     "Glacier Goats",
 ]
 SQUADS = 14
+"""A large year (the trade page counts 6 to 15)."""
 STUDENTS = 60
 
 
@@ -157,6 +159,7 @@ class Cast:
     largest: int
     brim: Group
     """The group that fills its squad to the last seat, for which five press at once."""
+    judges: tuple[str, ...]
     lonely: dict[str, str] = field(default_factory=dict)
     """Students without friends in mind, and their section; they look for a squad."""
     late: str = ""
@@ -166,6 +169,11 @@ class Cast:
 
     skills: dict[str, float] = field(default_factory=dict)
     """How good each squad is, from 0 to 1, by the name it was founded under."""
+
+    @property
+    def forgetful(self) -> str:
+        """The judge who leaves some sheets for later."""
+        return self.judges[min(_FORGETFUL, len(self.judges) - 1)]
 
     @property
     def students(self) -> dict[str, str]:
@@ -191,21 +199,28 @@ class Cast:
             group.people = [{one: other, other: one}.get(person, person) for person in group.people]
 
 
-def invent_cast(random: Random, sections: list[str], smallest: int, largest: int) -> Cast:
-    """Invent about sixty students: fourteen groups spread over the sections, and a few students who come alone."""
+def invent_cast(
+    random: Random,
+    sections: list[str],
+    smallest: int,
+    largest: int,
+    squads: int = SQUADS,
+    judges: int = len(JUDGES),
+) -> Cast:
+    """Invent so many groups of friends spread over the sections, a few students who come alone, and the judges."""
     first = list(_FIRST)
     random.shuffle(first)
     names = iter([f"{name} {random.choice(_INITIALS)}" for name in first])
-    squads = list(_SQUADS)
-    random.shuffle(squads)
+    squad_names = list(_SQUADS)
+    random.shuffle(squad_names)
     groups = []
-    for number in range(SQUADS):
+    for number in range(squads):
         roomy = number in (0, 1, 2) and largest > smallest
         size = random.randint(smallest, largest - 1 if roomy else largest)
-        groups.append(Group(squads[number], sections[number % len(sections)], [next(names) for _ in range(size)]))
-    brim = groups[len(sections) % SQUADS]
+        groups.append(Group(squad_names[number], sections[number % len(sections)], [next(names) for _ in range(size)]))
+    brim = groups[len(sections) % squads]
     brim.people += [next(names) for _ in range(largest - len(brim.people))]
     lonely = {next(names): sections[number % len(sections)] for number in (0, 1, 2, 3)}
     last_lonely, late = list(lonely)[-2:]
     skills = {group.name: random.uniform(0.25, 0.95) for group in groups}
-    return Cast(groups, smallest, largest, brim, lonely, late, last_lonely, skills)
+    return Cast(groups, smallest, largest, brim, JUDGES[:judges], lonely, late, last_lonely, skills)

@@ -9,7 +9,7 @@ from functools import partial
 from deploy.rehearsal.acting import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.acts import CastMistake, Outcome
 from deploy.rehearsal.forms import Form
-from deploy.rehearsal.people import FORGETFUL, JUDGES, Cast
+from deploy.rehearsal.people import Cast
 from deploy.rehearsal.screen import Shown
 from deploy.rehearsal.world import DIRECT_MESSAGES
 
@@ -26,9 +26,9 @@ COMMENTS = (
 
 async def play(stage: Stage, cast: Cast, *, leave: int = 0) -> None:
     """Let every judge mark what is open; the forgetful one leaves some sheets for later."""
-    for name in JUDGES:
+    for name in cast.judges:
         await stage.wait(minutes=stage.random.randint(5, 45))
-        await mark_all(stage, cast, name, leave=leave if name == FORGETFUL else 0)
+        await mark_all(stage, cast, name, leave=leave if name == cast.forgetful else 0)
 
 
 def desk(stage: Stage, name: str) -> Shown:
@@ -73,7 +73,7 @@ def _open_sheets(shown: Shown) -> int:
 
 async def _fill(stage: Stage, cast: Cast, name: str, form: Form) -> Outcome:
     """Mark one form as this judge would: by how good the squad is, and how strict the judge."""
-    skill = cast.skill(form.title) + (JUDGES.index(name) - 2.5) * 0.06
+    skill = cast.skill(form.title) + (cast.judges.index(name) - 2.5) * 0.06
     values = {}
     for field in form.fields:
         chance = stage.chance(name, form.title, field.label)

@@ -7,7 +7,7 @@ from functools import partial
 
 from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited, newest
 from deploy.rehearsal.acts import Act, CastMistake, Outcome
-from deploy.rehearsal.people import JUDGES, SCOREKEEPER
+from deploy.rehearsal.people import SCOREKEEPER, Cast
 from deploy.rehearsal.phone import Phone
 from deploy.rehearsal.screen import Shown
 
@@ -68,11 +68,11 @@ def _press_newest(phone: Phone, label: str) -> Act:
     return phone.press(phone.with_button(NEWS, label), label)
 
 
-async def ask_judges(stage: Stage) -> None:
-    """Ask six people to judge; all but the forgetful one press at once."""
+async def ask_judges(stage: Stage, cast: Cast) -> None:
+    """Ask people to judge; each presses the button some time later."""
     shown = (await press_on(stage, await office(stage), "Judges")).shown()
-    await stage.do(lambda: stage.coach.choose(shown, "Add judges", list(JUDGES)))
-    for name in JUDGES:
+    await stage.do(lambda: stage.coach.choose(shown, "Add judges", list(cast.judges)))
+    for name in cast.judges:
         await stage.wait(minutes=stage.random.randint(10, 200))
         judge = stage.phone(name)
         await stage.do(partial(_press_newest, judge, "Start judging"))

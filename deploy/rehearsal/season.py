@@ -24,7 +24,7 @@ from deploy.rehearsal import (
 from deploy.rehearsal.acting import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited
 from deploy.rehearsal.botprocess import BotProcess
 from deploy.rehearsal.mishaps import mishaps
-from deploy.rehearsal.people import COACH, FORGETFUL, JUDGES, SCOREKEEPER, Cast, invent_cast
+from deploy.rehearsal.people import COACH, JUDGES, SCOREKEEPER, SQUADS, Cast, invent_cast
 from deploy.rehearsal.permissions import MANAGE_GUILD, VIEW_CHANNEL
 from deploy.rehearsal.server import ClassServer
 from deploy.rehearsal.trouble import KINDS, Trouble
@@ -51,6 +51,8 @@ class Script:
     brief: datetime
     """Local, in the zone."""
     trouble: frozenset[str] = frozenset()
+    squads: int = SQUADS
+    judges: int = len(JUDGES)
 
 
 def script(seed: int, plan: bytes | None, trouble: frozenset[str] = frozenset()) -> Script:
@@ -102,7 +104,7 @@ def people_the_server(server: ClassServer, cast: Cast) -> None:
     helpers = world.add_role("helpers")
     coach = world.add_person(COACH, staff, owner=True)
     world.add_person(SCOREKEEPER, helpers)
-    for name in JUDGES:
+    for name in cast.judges:
         world.add_person(name, helpers)
     for name in cast.students:
         world.add_person(name)
@@ -124,13 +126,15 @@ async def play(
     began = time.monotonic()
     random = Random(script.seed)
     start = script.brief.replace(tzinfo=ZoneInfo(script.zone)) - WEEK_BEFORE
-    cast = invent_cast(random, script.sections, script.smallest, script.largest)
+    cast = invent_cast(
+        random, script.sections, script.smallest, script.largest, script.squads, script.judges
+    )
     ours = script.trouble & set(KINDS)
     trouble = Trouble(script.seed, ours) if ours else None
     async with ClassServer(start, trouble=trouble) as server:
         people_the_server(server, cast)
         if trouble is not None:
-            trouble.closed(server.world.person(name) for name in JUDGES)
+            trouble.closed(server.world.person(name) for name in cast.judges)
         stage = Stage(server, random, script.seed, rough=bool(script.trouble))
         database = out / "tenbell.db"
         bot = BotProcess(server, database, out / "bot.log")
@@ -142,7 +146,7 @@ async def play(
         finally:
             await bot.stop()
         wall = time.monotonic() - began
-        return Played(script.seed, plan, len(JUDGES), server, stage, cast, bot, standings, wall)
+        return Played(script.seed, plan, len(cast.judges), server, stage, cast, bot, standings, wall)
 
 
 async def _scenes(
@@ -156,7 +160,7 @@ async def _scenes(
     await scene_office.open_sign_up(stage)
     progress("Sign-up")
     kept = await awaited(stage, lambda: scene_signup.panel(stage.phone(cast.late)))
-    await scene_office.ask_judges(stage)
+    await scene_office.ask_judges(stage, cast)
     await scene_signup.play(stage, cast)
     await scene_office.place(stage, cast.last_lonely)
     await stage.look_back()
@@ -171,7 +175,7 @@ async def _scenes(
     await scene_judging.play(stage, cast, leave=5)
     await scene_result.preview(stage)
     await stage.wait(hours=26)
-    await scene_judging.mark_all(stage, cast, FORGETFUL)
+    await scene_judging.mark_all(stage, cast, cast.forgetful)
     await scene_judging.close(stage)
     progress("The result")
     await scene_after.look_closer(stage)

@@ -3,7 +3,7 @@
 import asyncio
 import sqlite3
 from contextlib import closing
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -28,8 +28,11 @@ class Season:
         return (self.out / "transcript.jsonl").read_bytes()
 
 
-def play_season(out: Path, seed: int, trouble: tuple[str, ...] = (), plan: bytes | None = None) -> Season:
-    """Play one season; after every power cut the database must pass SQLite's own checks."""
+def play_season(out: Path, seed: int, trouble: tuple[str, ...] = (), *, short: bool = False) -> Season:
+    """Play one season; after every power cut the database must pass SQLite's own checks.
+
+    A `short` season has five squads and three judges, and everything else that a whole one has.
+    """
     looks = 0
 
     def look(database: Path) -> None:
@@ -41,7 +44,10 @@ def play_season(out: Path, seed: int, trouble: tuple[str, ...] = (), plan: bytes
                 assert found in ([], [("ok",)]), (check, found)
 
     out.mkdir(parents=True, exist_ok=True)
-    played = asyncio.run(play(script(seed, plan, wanted_kinds(list(trouble))), out, lambda _: None, look))
+    wanted = script(seed, None, wanted_kinds(list(trouble)))
+    if short:
+        wanted = replace(wanted, squads=5, judges=3)
+    played = asyncio.run(play(wanted, out, lambda _: None, look))
     figures = season_figures(played)
     write_figures(figures, out)
     write_transcript(played, out)
