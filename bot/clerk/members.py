@@ -57,9 +57,12 @@ async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: s
 
 
 async def board_changed(db: Transaction, tryout: Tryout) -> None:
-    """The roster board must show what has changed; it has as many parts as its text needs."""
-    parts = roster_words.boards(tryout.plan, await by_squad(db, tryout))
-    for number in range(await post.count_cards(db, tryout.id, "roster/*") + 1, len(parts) + 1):
+    """The roster board must show what has changed; it has at least as many parts as its text needs.
+
+    It is not composed here, at each of a hundred presses; a part without text shows nothing.
+    """
+    parts = roster_words.most_boards(tryout.plan, *await squads.roster_size(db, tryout.id))
+    for number in range(await post.count_cards(db, tryout.id, "roster/*") + 1, parts + 1):
         await post.place_card(db, tryout.id, f"roster/{number}", "signup")
     await post.touch_cards(db, tryout.id, "roster/*")
 

@@ -11,6 +11,10 @@ Roster = Sequence[tuple[Squad | None, Sequence[Student]]]
 """Every squad with its members; under None the students without a squad."""
 
 
+HEAD_LETTERS, SECTION_LETTERS, SQUAD_LETTERS, STUDENT_LETTERS = 100, 45, 45, 2
+"""No less than what stands around the names: above all, around a section, a squad, a student."""
+
+
 def boards(plan: Plan, roster: Roster) -> list[Message]:
     """The board, in as many messages as its length needs; sections are kept together where they fit."""
     squads = [(squad, members) for squad, members in roster if squad is not None]
@@ -25,6 +29,16 @@ def boards(plan: Plan, roster: Roster) -> list[Message]:
         if lines:
             blocks.append(f"**Section {escape(section)}**\n" + "\n".join(lines))
     return [Message(text=text) for text in _pages(blocks)]
+
+
+def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
+    """At least as many messages as `boards` makes of so many squads, students and letters in all their names.
+
+    Two messages in a row hold more letters than fit into one: what begins the second did not fit into the first.
+    """
+    sections = sum(SECTION_LETTERS + 2 * len(section) for section in plan.sections)
+    length = HEAD_LETTERS + sections + SQUAD_LETTERS * squads + STUDENT_LETTERS * students + 2 * letters
+    return 2 * (length // (MESSAGE_LENGTH - 1)) + 1
 
 
 def _line(plan: Plan, squad: Squad, members: Sequence[Student]) -> str:

@@ -92,6 +92,18 @@ async def students(db: Snapshot, tryout_id: int) -> list[Student]:
     return await db.all(Student, "SELECT * FROM student WHERE tryout_id = ? ORDER BY id", tryout_id)
 
 
+async def roster_size(db: Snapshot, tryout_id: int) -> tuple[int, int, int]:
+    """How many squads and students there are, and how many letters in all their names."""
+    found = await db.rows(
+        "SELECT sum(squads), sum(students), sum(letters) FROM ("
+        "SELECT count(*) AS squads, 0 AS students, total(length(name)) AS letters FROM squad "
+        "WHERE tryout_id = ?1 AND withdrawn = 0 "
+        "UNION ALL SELECT 0, count(*), total(length(name)) FROM student WHERE tryout_id = ?1)",
+        tryout_id,
+    )
+    return int(found[0][0]), int(found[0][1]), int(found[0][2])
+
+
 async def members(db: Snapshot, squad_id: int) -> list[Student]:
     """The members of a squad, in the order in which they joined."""
     return await db.all(Student, "SELECT * FROM student WHERE squad_id = ? ORDER BY joined_at, id", squad_id)
