@@ -62,6 +62,18 @@ def test_the_board_never_needs_more_messages_than_its_size_allows(
     assert most_boards(plan, len(found), len(people), letters) <= 4 * needed + 3
 
 
+def test_sections_that_just_do_not_fit_together_leave_every_message_half_empty() -> None:
+    """The worst case: each section fills a little more than half a message, with the shortest names there are."""
+    sections = tuple("ABCDEFGHIJKL")
+    roster: list[tuple[Squad | None, list[Student]]] = [
+        (squad(number, "Xy", sections[number % 12]), [student(number * 100, "Al", sections[number % 12], False)])
+        for number in range(1, 12 * 27 + 1)
+    ]
+    needed = len(boards(plan_for(sections), roster))
+    assert needed >= 12
+    assert most_boards(plan_for(sections), len(roster), len(roster), 4 * len(roster)) >= needed
+
+
 def test_a_usual_class_has_one_message_or_two_to_spare() -> None:
     plan = plan_for(("7-A", "7-B", "7-C", "8-A", "8-B"))
     assert most_boards(plan, 0, 0, 0) == 1
