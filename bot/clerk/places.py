@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from bot.words import delivery as words
+from storage.records.people import Squad
 from storage.records.tryout import ROOM_KINDS
 from storage.tables import judges, squads
 from storage.tables.session import Snapshot
@@ -63,20 +64,32 @@ async def place_of(db: Snapshot, tryout_id: int, to: str) -> Place:
     return Place(tryout_id, to, to, server_id, dead="nowhere")
 
 
+async def squad_places(db: Snapshot) -> dict[tuple[int, str], Place]:
+    """Where the addresses of all squads of running try-outs lead, by try-out and address; in two steps for all."""
+    found = await db.rows("SELECT id, server_id, rooms_json FROM tryout WHERE state <> 'archived'")
+    at_home = {int(row["id"]): (int(row["server_id"]), json.loads(row["rooms_json"]).get("squads")) for row in found}
+    places = [_of_squad(squad, *at_home[squad.tryout_id]) for squad in await squads.of_running(db)]
+    return {(place.tryout_id, place.to): place for place in places}
+
+
 async def _squad_room(db: Snapshot, tryout_id: int, squad_id: int, server_id: int, parent_id: int | None) -> Place:
     to, squad = f"squad/{squad_id}", await squads.squad(db, squad_id)
     if squad is None or squad.tryout_id != tryout_id:
         return Place(tryout_id, to, to, server_id, dead="nowhere")
+    return _of_squad(squad, server_id, parent_id)
+
+
+def _of_squad(squad: Squad, server_id: int, parent_id: int | None) -> Place:
     return Place(
-        tryout_id,
-        to,
+        squad.tryout_id,
+        f"squad/{squad.id}",
         words.squad(squad.number, squad.name),
         server_id,
         room_id=None if squad.withdrawn else squad.room_id,
         opening="private" if squad.room_id is None and parent_id and not squad.withdrawn else "",
         parent_id=parent_id or 0,
         room_name=words.squad_room_name(squad.number, squad.name),
-        squad_id=squad_id,
+        squad_id=squad.id,
         dead="withdrawn" if squad.withdrawn else "",
     )
 

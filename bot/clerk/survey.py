@@ -4,7 +4,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
-from bot.clerk.places import Place, place_of
+from bot.clerk.places import Place, place_of, squad_places
 from bot.words.delivery import squad_room_name
 from storage.records.delivery import Card, Room
 from storage.tables import cards, letters, rooms
@@ -37,14 +37,20 @@ async def survey(db: Snapshot, now: datetime) -> Survey:
     """Look through outbox, living messages and private rooms."""
     work: defaultdict[Lane, _Work] = defaultdict(_Work)
     later: list[datetime] = []
+    places = await squad_places(db)
+
+    async def place(lane: Lane) -> Place:
+        if lane not in places:
+            places[lane] = await place_of(db, *lane)
+        return places[lane]
+
     for head in await letters.heads(db):
         lane = work[head.tryout_id, head.to]
         lane.order = (0, head.letter_id)
         lane.facts.append(("letter", head.letter_id, head.tries))
         stale = head.stale_after is not None and head.stale_after < now
         if head.not_before <= now or stale:
-            place = await place_of(db, head.tryout_id, head.to)
-            lane.now |= stale or not place.waits
+            lane.now |= stale or not (await place((head.tryout_id, head.to))).waits
         else:
             later.append(head.not_before)
     for card in await cards.open_cards(db):
@@ -55,10 +61,10 @@ async def survey(db: Snapshot, now: datetime) -> Survey:
         rested = rest_of(card)
         if rested is not None and rested > now:
             later.append(rested)
-        elif not (await place_of(db, card.tryout_id, card.to)).waits:
+        elif not (await place((card.tryout_id, card.to))).waits:
             lane.now = True
     for room in await rooms.rooms(db):
-        if room_work(room, await place_of(db, room.tryout_id, f"squad/{room.squad_id}") if _bare(room) else None):
+        if room_work(room, await place((room.tryout_id, f"squad/{room.squad_id}")) if _bare(room) else None):
             lane = work[room.tryout_id, f"squad/{room.squad_id}"]
             lane.facts.append(room)
             lane.now = True

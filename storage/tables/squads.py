@@ -18,6 +18,13 @@ async def squads(db: Snapshot, tryout_id: int) -> list[Squad]:
     return await db.all(Squad, f"{_SQUAD} WHERE tryout_id = ? AND withdrawn = 0 ORDER BY number", tryout_id)
 
 
+async def of_running(db: Snapshot) -> list[Squad]:
+    """The squads of every try-out that is not archived, withdrawn or not."""
+    return await db.all(
+        Squad, f"{_SQUAD} WHERE tryout_id IN (SELECT id FROM tryout WHERE state <> 'archived') ORDER BY id"
+    )
+
+
 async def by_code(db: Snapshot, tryout_id: int, join_code: str) -> Squad | None:
     """The squad with a join code."""
     return await db.one(
