@@ -69,7 +69,7 @@ class Front:
 
     async def unknown(self, request: web.Request) -> web.Response:
         """Answer a path that the class server does not have."""
-        self._ledger.requests[f"{request.method} (unknown path)"] += 1
+        self._ledger.unknown(f"{request.method} {request.path.removeprefix(BASE)}")
         return _json(404, {"message": "404: Not Found", "code": 0})
 
     def _wrapped(self, route: str, handler: Handler) -> Callable[[web.Request], Awaitable[web.StreamResponse]]:

@@ -49,6 +49,11 @@ class Ledger:
         for problem in self._schema.request_problems(route, body.value):
             self._note(route, f"request: {problem}")
 
+    def unknown(self, request: str) -> None:
+        """Count a request for a path that is not there: a client asks for what the platform, or we, do not have."""
+        self.requests[f"{request.partition(' ')[0]} (unknown path)"] += 1
+        self._note(request, "request: there is no such path")
+
     def refused(self, route: str, refused: Refused) -> None:
         """Count a refusal; one for a wrong body is a violation."""
         self.refusals[refused.code] += 1

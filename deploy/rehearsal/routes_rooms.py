@@ -12,6 +12,7 @@ from deploy.rehearsal.permissions import (
     MANAGE_THREADS,
     SEND_MESSAGES_IN_THREADS,
     VIEW_CHANNEL,
+    can_see,
     permissions_in,
 )
 from deploy.rehearsal.publisher import Publisher
@@ -42,6 +43,7 @@ class RoomRoutes:
             "POST /channels/{channel_id}/typing": self._typing,
             "POST /channels/{channel_id}/threads": self._thread,
             "POST /channels/{channel_id}/messages/{message_id}/threads": self._thread_on_message,
+            "GET /guilds/{guild_id}/threads/active": self._active_threads,
             "GET /channels/{channel_id}/thread-members": self._members,
             "PUT /channels/{channel_id}/thread-members/@me": self._join,
             f"GET {member}": self._member,
@@ -146,6 +148,16 @@ class RoomRoutes:
         if room.archived(self._world.now):
             raise Refused(50083)
         return room
+
+    def _active_threads(self, call: Call) -> Answer:
+        """Every thread that is not archived and that the bot can see, with the bot's own memberships."""
+        if call.number("guild_id") != self._world.guild_id:
+            raise Refused(10004)
+        bot, now = self._world.bot, self._world.now
+        rooms = [r for r in self._world.rooms.values() if r.is_thread and not r.archived(now)]
+        seen = [room for room in rooms if can_see(self._world, bot, room)]
+        members = [thread_member_shape(room, bot.id) for room in seen if bot.id in room.members]
+        return Answer(200, {"threads": [self._shape(room) for room in seen], "members": members, "has_more": False})
 
     def _members(self, call: Call) -> Answer:
         room = self._room(call)
