@@ -15,6 +15,7 @@ from discord import app_commands
 from yarl import URL
 
 from bot.clerk import backups
+from bot.clerk.cards import look_again
 from bot.clerk.everything import learn
 from bot.clock import Clock, LiveClock, Nightly, SteppedClock, open_clock
 from bot.desk import every_command
@@ -144,6 +145,7 @@ async def _work(client: Client, store: Store, clock: Clock, database: Path) -> N
     await client.reached.wait()
     make_post = await asyncio.to_thread(_learn)
     async with make_post(client, store, clock) as post:
+        await look_again(store)
         client.door.open()
         store.on_commit(post.wake)
         back_up = _back_up_nightly(store, clock, database)

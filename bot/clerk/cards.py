@@ -8,6 +8,7 @@ from typing import TypeVar
 from storage.records.delivery import Card
 from storage.records.message import Message
 from storage.records.tryout import Tryout
+from storage.store import Store
 from storage.tables import cards
 from storage.tables.session import Snapshot, Transaction
 
@@ -50,6 +51,18 @@ async def shown_by_answer(db: Transaction, card: Card, message: Message, now: da
     current = await cards.get(db, card.id)
     assert current is not None
     await cards.edited(db, card.id, digest(message), current.stale, now)
+
+
+async def not_shown(store: Store, message_id: int) -> None:
+    """An answer that should have changed a message did not arrive: the courier brings the card up to date."""
+    async with store.write() as db:
+        await cards.doubted(db, message_id)
+
+
+async def look_again(store: Store) -> None:
+    """After a start nobody knows whether the last answers arrived: judges' lists are brought up to date."""
+    async with store.write() as db:
+        await cards.all_doubted(db, "judge/*")
 
 
 def digest(message: Message) -> str:

@@ -10,15 +10,17 @@ import secrets
 from collections.abc import Mapping
 from typing import Any
 
+import aiohttp
 import discord
 from discord import app_commands
 
+from bot.clerk.cards import not_shown
 from bot.clerk.frame import ACTIONS, perform
 from bot.desk.answer import give
 from bot.desk.ask import form_fields, has_uploads, read_request, with_uploads
 from bot.words import faults
 from bot.words.keys import split
-from storage.records.message import Answer, Open, Say, Select
+from storage.records.message import Answer, Open, Replace, Say, Select
 from storage.store import StorageFault, Store
 
 log = logging.getLogger(__name__)
@@ -84,14 +86,28 @@ class Door:
         self.in_flight += 1
         try:
             answer = await self._answer(interaction, action, args, values, fields or {}, files or {})
-            await give(interaction, answer)
-        except discord.HTTPException as late:
-            # 10062 and 40060: the person waited too long, or was answered already; nothing more can be shown.
-            log.warning("could not answer %s: %s (%s)", action, late.status, late.code)
+            await self._give(interaction, action, answer)
         except Exception:
             log.exception("could not answer %s", action)
         finally:
             self.in_flight -= 1
+
+    async def _give(self, interaction: discord.Interaction, action: str, answer: Answer) -> None:
+        """Give the answer; one that gets lost on the way is given once more."""
+        for last in (False, True):
+            try:
+                await give(interaction, answer)
+                return
+            except discord.HTTPException as late:
+                # 10062 and 40060: the person waited too long, or was answered already; nothing more can be shown.
+                log.warning("could not answer %s: %s (%s)", action, late.status, late.code)
+                break
+            except (aiohttp.ClientError, OSError) as cut:
+                log.warning("could not answer %s: %s", action, type(cut).__name__)
+                if last:
+                    break
+        if isinstance(answer, Replace) and interaction.message is not None:
+            await not_shown(self._store, interaction.message.id)
 
     async def _answer(
         self,

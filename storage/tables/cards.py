@@ -74,6 +74,16 @@ async def edited(db: Transaction, card_id: int, shown: str, seen: int, now: date
     )
 
 
+async def doubted(db: Transaction, message_id: int) -> None:
+    """What the message of a card shows is not known, if it is one: it is shown anew."""
+    await db.run("UPDATE card SET shown = '', stale = stale + 1 WHERE message_id = ?", message_id)
+
+
+async def all_doubted(db: Transaction, pattern: str) -> None:
+    """What these cards show is not known (`pattern` is a GLOB, such as `judge/*`): they are shown anew."""
+    await db.run("UPDATE card SET shown = '', stale = stale + 1 WHERE key GLOB ?", pattern)
+
+
 async def settled(db: Transaction, card_id: int, seen: int, failed: str = "") -> None:
     """Note that these changes need nothing more: they show already, or cannot be shown."""
     await db.run("UPDATE card SET stale = max(stale - ?, 0), failed = ? WHERE id = ?", seen, failed, card_id)
