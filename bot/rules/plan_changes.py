@@ -91,11 +91,12 @@ def _check_frozen(old: Plan, new: Plan, before: Schedule, after: Schedule, prese
 
 
 def _structure(plan: Plan) -> list[object]:
-    """The events, measures and criteria by key, with the number of levels: what marks and attempts refer to."""
-    return [
-        (event.key, event.surprise, [(measure.key, measure.kind, _criteria(measure)) for measure in event.measures])
-        for event in plan.events
-    ]
+    """Events, measures and criteria by key, with the number of levels: what marks, attempts, hand-ins refer to."""
+
+    def measured(event: Event) -> list[object]:
+        return [(measure.key, measure.kind, _criteria(measure)) for measure in event.measures]
+
+    return [(event.key, event.surprise, event.hand_in, measured(event)) for event in plan.events]
 
 
 def _criteria(measure: object) -> list[tuple[str, int]]:

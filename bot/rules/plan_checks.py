@@ -32,6 +32,7 @@ def check_problems(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
     yield from _squads(data)
     yield from _sections(data)
     yield from _keys(data)
+    yield from _hand_in(data)
     for path, measure in _measures(data):
         yield from _scale(path, measure)
         yield from _kind(path, measure)
@@ -105,6 +106,16 @@ def _repeated(entries: Iterable[tuple[Path, Any, Any]]) -> Iterator[PlanProblem]
         if key in seen:
             yield PlanProblem(path, "repeated", shown)
         seen.append(key)
+
+
+def _hand_in(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
+    """A hand-in belongs to one event, and to one that squads know of."""
+    having = [(path, event) for path, event in tables(data, "events") if event.get("hand_in") is True]
+    for number, (path, event) in enumerate(having):
+        if number:
+            yield PlanProblem((*path, "hand_in"), "hand_in_twice", True)
+        if event.get("surprise") is True:
+            yield PlanProblem((*path, "hand_in"), "hand_in_secret", True)
 
 
 def _measures(data: Mapping[str, Any]) -> Iterator[tuple[Path, Count | Time | Rubric | Share]]:

@@ -30,6 +30,7 @@ _TABLES: dict[tuple[str, ...], type[BaseModel]] = {
 }
 _MOMENTS = {("calendar", "brief"), ("calendar", "signup_closes"), ("calendar", "judging_closes")}
 _TIMES = {("calendar", "remind_at"), ("calendar", "quiet_from"), ("calendar", "quiet_until")}
+_YES_OR_NO = {("surprise",), ("hand_in",)}
 _KINDS = {
     "missing": "missing",
     "string_type": "not_text",
@@ -105,7 +106,7 @@ def _mistyped(value: object, path: Path) -> Iterator[PlanProblem]:
     elif where == ("calendar", "closed"):
         if isinstance(value, datetime) or not isinstance(value, date):
             yield PlanProblem(path, "not_date", value)
-    elif isinstance(value, bool) and where[-1:] != ("surprise",):
+    elif isinstance(value, bool) and where[-1:] not in _YES_OR_NO:
         yield PlanProblem(path, "yes_no", value)
 
 

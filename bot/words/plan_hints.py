@@ -44,6 +44,7 @@ _BY_LAST = {
     "floor": _NUMBER, "full": _NUMBER, "fault_seconds": _NUMBER, "places": _WHOLE, "days": _WHOLE, "smallest": _WHOLE,
     "largest": _WHOLE, "attempts": _WHOLE, "protest_days": _WHOLE, "retention_days": _WHOLE,
     "judges_per_squad": _WHOLE, "surprise": "true or false, without quotation marks",
+    "hand_in": "true or false, without quotation marks",
 }  # fmt: skip
 
 

@@ -22,6 +22,8 @@ def event_text(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> s
     parts = [f"**{escape(event.name)}** ({share} of the total{note})"]
     if event.about:
         parts.append(event.about)
+    if event.hand_in:
+        parts.append("Hand-in: each member adds a part with a written reason in the squad's room, before the deadline.")
     parts += [_measure(measure) for measure in event.measures]
     if event.cautions:
         parts.append("Safety:\n" + "\n".join(f"- {line}" for line in event.cautions))

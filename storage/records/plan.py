@@ -146,6 +146,8 @@ class Event(Record):
     """What squads must do and how it is scored; part of the brief unless the event is a surprise."""
     surprise: bool = False
     """Kept out of every text a student can see until the coach starts it."""
+    hand_in: bool = False
+    """Each member hands in a part with a written reason during the window; at most one event has this."""
     cautions: tuple[Line, ...] = ()
     """Safety lines, shown with the event; the coach confirms them before a timed challenge."""
     measures: tuple[Measure, ...] = Field(min_length=1, max_length=6)

@@ -54,11 +54,12 @@ def plans(draw: st.DrawFn) -> Plan:
             name=draw(LINE),
             weight=draw(AMOUNT),
             about=draw(TEXT).strip(),
-            surprise=draw(st.booleans()),
+            surprise=surprise,
+            hand_in=e == 0 and not surprise and draw(st.booleans()),
             cautions=tuple(draw(st.lists(LINE, max_size=3))),
             measures=tuple(draw(measures(f"measure-{m}")) for m in range(draw(st.integers(1, 3)))),
         )
-        for e in range(draw(st.integers(1, 4)))
+        for e, surprise in enumerate(draw(st.lists(st.booleans(), min_size=1, max_size=4)))
     )
     calendar = Calendar(
         brief=draw(MOMENTS),

@@ -81,6 +81,7 @@ def test_every_field_of_an_event_is_seen_and_a_surprise_stays_secret(field: str)
         "weight": Decimal(31),
         "about": "Secret text",
         "surprise": False,
+        "hand_in": True,
         "cautions": ("Secret caution",),
         "measures": PLAN.events[2].measures[:1],
     }
@@ -106,6 +107,7 @@ def test_after_the_brief_what_has_been_measured_keeps_its_place(state: State) ->
     assert refused(with_event(0, key="other"), state) == "structure_fixed"
     assert refused(without_last_level(), state) == "structure_fixed"
     assert refused(with_event(2, surprise=False), state) == "structure_fixed"
+    assert refused(with_event(1, hand_in=True), state) == "structure_fixed"
     assert refused(with_event(0, weight=Decimal(41), name="Core run"), state) == ""
 
 
