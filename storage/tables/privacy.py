@@ -14,6 +14,7 @@ _SETTLED = "state IN ('sent', 'skipped', 'failed')"
 async def forget_student(db: Transaction, student_id: int, label: str) -> None:
     """Put a label in the place of a student's name and let go of the account; a seat in a squad stays taken."""
     await db.run("UPDATE student SET name = ?, platform_id = NULL, looking = 0 WHERE id = ?", label, student_id)
+    await db.run("UPDATE rules_question SET student_id = NULL WHERE student_id = ?", student_id)
 
 
 async def delete_student(db: Transaction, student_id: int) -> None:
@@ -89,6 +90,9 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "DELETE FROM officer WHERE tryout_id = ?",
         "DELETE FROM plan_draft WHERE tryout_id = ?",
         "UPDATE decision SET reason = '' WHERE tryout_id = ?",
+        "UPDATE rules_question SET text = '', student_id = NULL WHERE tryout_id = ?",
+        "UPDATE rules_answer SET question = '', answer = '', change = '' WHERE tryout_id = ?",
+        "DELETE FROM rules_draft WHERE tryout_id = ?",
         "UPDATE offer SET what = '' WHERE tryout_id = ?",
         "UPDATE trial SET sample = '', picture = NULL, picture_name = '' WHERE tryout_id = ?",
         f"DELETE FROM feedback WHERE squad_id IN {squads}",

@@ -17,6 +17,8 @@ FREE_WORDS = {
     "plan_draft.reason", "receipt.answer_json", "room_claim.name", "sheet.comments_json", "sheet_version.comments_json",
     "squad.folded", "squad.name", "squad.room_name", "squad.skeleton", "student.name", "card.claimed_text",
     "feedback.text", "offer.what", "paper_entry.comments_json", "reopening.reason",
+    "rules_question.text", "rules_answer.question", "rules_answer.answer", "rules_answer.change",
+    "rules_draft.question", "rules_draft.answer", "rules_draft.change",
     "trial.picture_name", "trial.sample",
 }  # fmt: skip
 """Every column that can hold a person's name or words, and is emptied by the purge."""
