@@ -42,6 +42,7 @@ def changes(old: Plan, new: Plan) -> tuple[Change, ...]:
         *_squads(old, new),
         *_dates(old, new),
         *_events(old, new),
+        *((Change("practice"),) if old.practice != new.practice else ()),
     )
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from difflib import get_close_matches
+from itertools import pairwise
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo, available_timezones
 
@@ -13,7 +14,7 @@ from bot.rules.plan_problems import Path, PlanProblem, tables
 from bot.rules.plan_shapes import MEASURES
 from bot.rules.refusal import Refusal
 from storage.records.base import Record
-from storage.records.plan import Calendar, Count, Rubric, Scaled, Share, Squads, Time
+from storage.records.plan import Calendar, Count, Practice, Rubric, Scaled, Share, Squads, Time
 
 TRIMMED_FROM = 5
 """A trimmed mean drops the highest and the lowest sheet, which needs five judges."""
@@ -38,6 +39,7 @@ def check_problems(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
         yield from _kind(path, measure)
     yield from _tie_breaks(data)
     yield from _dates(data)
+    yield from _practice(data)
 
 
 def known_zone(name: object) -> bool:
@@ -182,6 +184,23 @@ def _dates(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
         yield PlanProblem(
             ("calendar", "judging_closes"), "judging_early", calendar.judging_closes, {"deadline": deadline}
         )
+
+
+def _practice(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
+    practice = _read(Practice, data.get("practice"))
+    if practice is None:
+        return
+    begins = sorted(60 * one.hour + one.minute for one in practice.times)
+    if any(later - earlier < practice.minutes for earlier, later in pairwise(begins)):
+        yield PlanProblem(("practice", "times"), "practice_overlap", None, {"minutes": practice.minutes})
+    if practice.until_day is not None and practice.until_day < practice.from_day:
+        fields = {"from_day": practice.from_day}
+        yield PlanProblem(("practice", "until_day"), "practice_days", practice.until_day, fields)
+    calendar = _read(Calendar, data.get("calendar"))
+    for name in ("from_day", "until_day"):
+        day = getattr(practice, name)
+        if calendar is not None and day is not None and day > calendar.days:
+            yield PlanProblem(("practice", name), "day_after_window", day, {"days": calendar.days})
 
 
 def _read(model: type[_AnyRecord], value: object) -> _AnyRecord | None:

@@ -11,7 +11,20 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from bot.rules.plan_problems import Path, PlanProblem
-from storage.records.plan import Calendar, Count, Criterion, Event, Holidays, Item, Plan, Rubric, Share, Squads, Time
+from storage.records.plan import (
+    Calendar,
+    Count,
+    Criterion,
+    Event,
+    Holidays,
+    Item,
+    Plan,
+    Practice,
+    Rubric,
+    Share,
+    Squads,
+    Time,
+)
 
 MEASURES: dict[str, type[Count | Time | Rubric | Share]] = {
     "count": Count,
@@ -24,12 +37,16 @@ _TABLES: dict[tuple[str, ...], type[BaseModel]] = {
     ("squads",): Squads,
     ("calendar",): Calendar,
     ("calendar", "holidays"): Holidays,
+    ("practice",): Practice,
     ("events",): Event,
     ("events", "measures", "items"): Item,
     ("events", "measures", "criteria"): Criterion,
 }
 _MOMENTS = {("calendar", "brief"), ("calendar", "signup_closes"), ("calendar", "judging_closes")}
-_TIMES = {("calendar", "remind_at"), ("calendar", "quiet_from"), ("calendar", "quiet_until")}
+_TURNS = ("practice", "times")
+_TIMES = {("calendar", "remind_at"), ("calendar", "quiet_from"), ("calendar", "quiet_until"), _TURNS}
+_HOUR = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
+"""A time of day in quotation marks, as people also write it in a list."""
 _YES_OR_NO = {("surprise",), ("hand_in",)}
 _KINDS = {
     "missing": "missing",
@@ -101,7 +118,8 @@ def _mistyped(value: object, path: Path) -> Iterator[PlanProblem]:
         elif value.tzinfo is not None:
             yield PlanProblem(path, "offset", value)
     elif where in _TIMES or where[:2] == ("calendar", "remind_at_on"):
-        if not isinstance(value, time):
+        typed = where == _TURNS and isinstance(value, str) and _HOUR.fullmatch(value)
+        if not isinstance(value, time) and not typed:
             yield PlanProblem(path, "not_time", value)
     elif where == ("calendar", "closed"):
         if isinstance(value, datetime) or not isinstance(value, date):

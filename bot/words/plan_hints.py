@@ -33,6 +33,8 @@ HINTS: dict[tuple[str, ...], str] = {
     ("calendar", "quiet_until"): _TIME,
     ("calendar", "remind_at_on"): "days of the window with a time each, such as { 9 = 08:00:00 }",
     ("calendar", "last_day_hours"): "a list of whole hours from 1 to 23, such as [3, 1]",
+    ("practice",): "[practice] on a line of its own, and `times` and its other keys below it",
+    ("practice", "times"): 'a list of times of day, such as ["12:10", "15:40"]',
     ("events", "measures"): "[[events.measures]] on a line of its own for each measure, and its keys below it",
     ("events", "measures", "kind"): 'one of "count", "time", "rubric" and "share"',
     ("events", "measures", "items"): 'a list such as [{ key = "sample", name = "Core sample", points = 10 }]',
@@ -43,7 +45,8 @@ _BY_LAST = {
     "points": _NUMBER, "limit": "the seconds after which the time is up, such as 480", "maximum": _NUMBER,
     "floor": _NUMBER, "full": _NUMBER, "fault_seconds": _NUMBER, "places": _WHOLE, "days": _WHOLE, "smallest": _WHOLE,
     "largest": _WHOLE, "attempts": _WHOLE, "protest_days": _WHOLE, "retention_days": _WHOLE,
-    "judges_per_squad": _WHOLE, "surprise": "true or false, without quotation marks",
+    "judges_per_squad": _WHOLE, "minutes": _WHOLE, "turns": _WHOLE, "from_day": _WHOLE, "until_day": _WHOLE,
+    "give_back_hours": _WHOLE, "pool_hours": _WHOLE, "surprise": "true or false, without quotation marks",
     "hand_in": "true or false, without quotation marks",
 }  # fmt: skip
 
@@ -51,6 +54,7 @@ _BY_LAST = {
 _ENTRIES = {
     "sections": 'a text in quotation marks, such as "7 Ash"',
     "closed": "a date without quotation marks, such as 2026-11-03",
+    "times": 'a time of day, such as "12:10"',
     "last_day_hours": "a whole number of hours from 1 to 23",
     "items": 'a table, such as { key = "sample", name = "Core sample", points = 10 }',
     "tie_breaks": 'a text in quotation marks, such as "core-samples"',

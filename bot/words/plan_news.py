@@ -23,6 +23,7 @@ _SENTENCES = {
     "dates": "the dates",
     "reminders": "the hours of reminders",
     "events": "the events",
+    "practice": "the turns at the practice table",
     "weight": "{name} counts {new} instead of {old}",
     "rules": "the rules of {name}",
 }

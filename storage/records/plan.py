@@ -63,6 +63,25 @@ class Calendar(Record):
     """Local; three days after the deadline when absent. Only reminders depend on it: the coach closes judging."""
 
 
+class Practice(Record):
+    """Turns at the one shared table, on the school days of the window; squads book them."""
+
+    minutes: int = Field(20, ge=5, le=240)
+    """How long one turn is."""
+    times: tuple[time, ...] = Field(min_length=1, max_length=12)
+    """Local times of day at which a turn begins."""
+    turns: int | None = Field(None, ge=1, le=60)
+    """Turns each squad may book before the others are shared out; the same whole share for all when absent."""
+    from_day: int = Field(1, ge=1, le=60)
+    """The first day of the window with turns."""
+    until_day: int | None = Field(None, ge=1, le=60)
+    """The last one; the last day of the window when absent."""
+    give_back_hours: int = Field(2, ge=0, le=72)
+    """Until so many hours before a turn it may be given back."""
+    pool_hours: int = Field(20, ge=0, le=168)
+    """So many hours before it, a turn that nobody has booked is open to squads that have used up their share."""
+
+
 class Scaled(Record):
     """What every measure has: its key, name, weight within the event, and the scale that turns it into 0 to 1."""
 
@@ -168,6 +187,8 @@ class Plan(Record):
     squads: Squads = Squads(smallest=3, largest=5)
     calendar: Calendar
     events: tuple[Event, ...] = Field(min_length=1, max_length=8)
+    practice: Practice | None = None
+    """Turns at the shared table; absent where the bot does not look after them."""
     tie_breaks: tuple[str, ...] = ()
     """In order: `event` or `event.measure` or `event.measure.criterion`; a run-off follows when all are equal."""
     announce: Literal["winner", "podium", "table"] = "winner"

@@ -1,12 +1,12 @@
 """Any plan at all, for hypothesis."""
 
-from datetime import date, datetime
+from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Literal
 
 from hypothesis import strategies as st
 
-from storage.records.plan import Calendar, Count, Criterion, Event, Holidays, Item, Plan, Rubric, Share, Time
+from storage.records.plan import Calendar, Count, Criterion, Event, Holidays, Item, Plan, Practice, Rubric, Share, Time
 
 TEXT = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=200)
 LINE = TEXT.map(str.strip).map(lambda text: text[:40].strip()).filter(bool)
@@ -47,6 +47,23 @@ def measures(draw: st.DrawFn, key: str) -> Count | Time | Rubric | Share:
 
 
 @st.composite
+def practices(draw: st.DrawFn, days: int) -> Practice:
+    """Turns that do not overlap, on some days of a window."""
+    minutes = draw(st.integers(5, 90))
+    times = draw(st.lists(st.integers(0, 23), min_size=1, max_size=6, unique=True))
+    first = draw(st.integers(1, days))
+    return Practice(
+        minutes=minutes if len(times) == 1 else min(minutes, 60),
+        times=tuple(time(hour, 10) for hour in times),
+        turns=draw(st.none() | st.integers(1, 60)),
+        from_day=first,
+        until_day=draw(st.none() | st.integers(first, days)),
+        give_back_hours=draw(st.integers(0, 72)),
+        pool_hours=draw(st.integers(0, 168)),
+    )
+
+
+@st.composite
 def plans(draw: st.DrawFn) -> Plan:
     events = tuple(
         Event(
@@ -81,6 +98,7 @@ def plans(draw: st.DrawFn) -> Plan:
         brief=draw(TEXT).strip(),
         calendar=calendar,
         events=events,
+        practice=draw(st.none() | practices(calendar.days)),
         tie_breaks=(events[0].key,),
         announce=draw(st.sampled_from(["winner", "podium", "table"])),
     )

@@ -1,6 +1,6 @@
 """What differs between two plans, told without giving a surprise away, and what may still change."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, time
 from decimal import Decimal
 from typing import Any
 
@@ -10,7 +10,7 @@ from bot.rules.calendar import schedule
 from bot.rules.plan_changes import Change, Present, changes, check_change, moves_dates
 from bot.rules.refusal import Refusal
 from bot.words.plan_news import sentence
-from storage.records.plan import Event, Plan, Rubric
+from storage.records.plan import Event, Plan, Practice, Rubric
 from storage.records.tryout import State
 from tests.clerk.conftest import small_plan
 
@@ -62,6 +62,7 @@ def test_every_field_of_a_plan_is_seen_when_it_changes() -> None:
         "squads": PLAN.squads.model_copy(update={"largest": 6}),
         "calendar": PLAN.calendar.model_copy(update={"days": 9}),
         "events": PLAN.events[:2],
+        "practice": Practice(times=(time(12, 10),)),
         "tie_breaks": (),
         "announce": "table",
         "protest_days": 3,

@@ -129,6 +129,15 @@ ONE_MISTAKE = [
     ([('name = "Quality"', 'name = "Quality"\npanel = "trimmed"\njudges_per_squad = 4')],
      "events.1.measures.0.judges_per_squad", "trimmed_judges"),
     ([('"core", ', '"cor", ')], "tie_breaks.0", "tie_break"),
+    ([("[calendar]", '[practice]\ntimes = ["12:10", "12:25"]\n[calendar]')], "practice.times", "practice_overlap"),
+    ([("[calendar]", '[practice]\ntimes = ["12:10", "noon"]\n[calendar]')], "practice.times.1", "not_time"),
+    ([("[calendar]", "[practice]\ntimes = [730]\n[calendar]")], "practice.times.0", "not_time"),
+    ([("[calendar]", "[practice]\ntimes = []\n[calendar]")], "practice.times", "too_few"),
+    ([("[calendar]", "[practice]\ntimes = [12:10:00]\nfrom_day = 4\nuntil_day = 3\n[calendar]")],
+     "practice.until_day", "practice_days"),
+    ([("[calendar]", "[practice]\ntimes = [12:10:00]\nuntil_day = 11\n[calendar]")], "practice.until_day",
+     "day_after_window"),
+    ([("[calendar]", "[practice]\ntimes = [12:10:00]\nturn = 2\n[calendar]")], "practice.turn", "unknown"),
 ]  # fmt: skip
 
 
