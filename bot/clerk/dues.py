@@ -65,7 +65,11 @@ def is_late(due: Due, now: datetime) -> bool:
 
 
 async def ring(store: Store, now: datetime) -> None:
-    """Handle everything that is due by now, oldest first; what fails is tried again later, the rest goes on."""
+    """Handle everything that is due by now, oldest first; what fails is tried again later, the rest goes on.
+
+    Raises:
+        StorageFault: the database cannot be used at present.
+    """
     for _ in range(ROUNDS):
         async with store.read() as snapshot:
             rows = await dues.due_by(snapshot, now)

@@ -182,6 +182,7 @@ class Courier:
         self._failures[lane] += 1
         trouble, pause = understand(error, self._client), patience(self._failures[lane])
         if trouble.meaning == "later":
+            log.info("%s waits: %s", lane[1], trouble.why)
             self._rest(lane, max(pause, timedelta(seconds=trouble.wait or 0)))
             return
         if trouble.meaning == "fault":

@@ -14,6 +14,7 @@ from bot.post.dress import message_kwargs
 from bot.post.lookup import find_own
 from bot.post.porter import Porter
 from bot.post.trouble import Meaning, Trouble, understand
+from storage.faults import StorageFault
 from storage.records.delivery import Letter
 from storage.store import Store
 from storage.tables import letters
@@ -42,6 +43,9 @@ class Carrier:
                 if await self._too_late(letter):
                     return True
                 message_id = await self._send(letter, place.room_id)
+        except StorageFault:
+            # Nothing can be noted now; a letter that is claimed is looked for when that is over.
+            raise
         except Exception as error:  # noqa: BLE001 - every error is understood and noted
             trouble = understand(error, self.client)
             if trouble.meaning == "deleted":

@@ -13,6 +13,7 @@ from bot.clock import Clock
 from bot.post.alarm import Alarm
 from bot.post.courier import Courier
 from bot.rules.backoff import patience
+from storage.faults import StorageFault
 from storage.store import Store
 
 log = logging.getLogger(__name__)
@@ -85,7 +86,10 @@ class Post:
                 self._failures = 0
             except Exception as error:  # noqa: BLE001 - the post never stops
                 self._failures += 1
-                log_fault(log, "looking through the post", error)
+                if isinstance(error, StorageFault):
+                    log.error("the database cannot be used: %s", error)
+                else:
+                    log_fault(log, "looking through the post", error)
                 self._next = self._clock.now() + patience(self._failures)
             self._clock.wake_at(self._next)
             if self._courier.idle and not self._woken.is_set():

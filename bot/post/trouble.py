@@ -6,6 +6,8 @@ from typing import Literal
 import aiohttp
 import discord
 
+from storage.faults import StorageFault
+
 Meaning = Literal["later", "closed", "gone", "forbidden", "refused", "asleep", "deleted", "worn", "fault"]
 """`later`: try again. `closed`: no direct messages. `gone`: no such room. `deleted`: no such message (any more).
 `asleep`: the private room is archived or locked. `worn`: this old message was edited too often. `forbidden` and
@@ -48,6 +50,8 @@ class Trouble:
 
 def understand(error: Exception, client: discord.Client) -> Trouble:
     """What an error means; anything unknown is a fault of ours."""
+    if isinstance(error, StorageFault):
+        return Trouble("later", "the database cannot be written", doubtful=True)
     if isinstance(error, discord.RateLimited):
         return Trouble("later", "rate limit", wait=error.retry_after)
     if isinstance(error, discord.DiscordServerError):

@@ -7,6 +7,7 @@ import pytest
 
 from bot.clerk.dues import due, is_late, lateness, ring
 from bot.rules.refusal import Refusal
+from storage.faults import StorageFault
 from storage.records.delivery import Due
 from storage.records.message import Message
 from storage.records.tryout import Tryout
@@ -196,3 +197,27 @@ def test_a_little_delay_is_on_time_and_more_is_late() -> None:
     assert lateness(row, START - HOUR) == timedelta(0)
     assert not is_late(row, START + timedelta(minutes=2))
     assert is_late(row, START + timedelta(minutes=2, seconds=1))
+
+
+async def test_a_handler_whose_sql_is_wrong_does_not_stop_the_others(town: Asking) -> None:
+    @due("broken")
+    async def broken(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+        await db.run("DELETE FROM no_such_table")
+
+    due("say")(say)
+    await plan(town, "broken", "bad", START)
+    await plan(town, "say", "good", START)
+    await ring(town.store, START)
+    assert await town.letters("news") == ["good"]
+    assert (await states(town))["bad"].startswith("waiting fault ")
+
+
+async def test_a_database_that_cannot_be_written_is_one_fault_and_nothing_is_skipped(town: Asking) -> None:
+    due("say")(say)
+    await plan(town, "say", "one", START)
+    await town.store._writer.execute("PRAGMA query_only = ON")
+    with pytest.raises(StorageFault):
+        await ring(town.store, START)
+    await town.store._writer.execute("PRAGMA query_only = OFF")
+    await ring(town.store, START)
+    assert await states(town) == {"one": "done"}
