@@ -6,6 +6,7 @@ import asyncio
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager, suppress
 from functools import partial
+from itertools import cycle
 from pathlib import Path
 from random import Random
 
@@ -64,11 +65,11 @@ async def _cut_power(bot: BotProcess, look: Callable[[], None]) -> None:
 
 
 async def _fill_disk(bot: BotProcess, database: Path, random: Random) -> None:
-    """Forbid the bot's files to grow for a moment, again and again (where the system can do that)."""
-    while True:
+    """Forbid the bot for a moment to let its files grow, or to write at all, in turns (where the system can do that)."""
+    for full in cycle((True, False)):
         await asyncio.sleep(random.uniform(*FULL_EVERY_S))
         try:
-            bot.limit_files(_size(database))
+            bot.limit_files(_size(database) if full else 0)
             await asyncio.sleep(FULL_FOR_S)
         finally:
             bot.limit_files(None)
