@@ -111,6 +111,7 @@ class Stage:
 
     async def _back_on_line(self) -> None:
         """Give the bot the real seconds it needs to come back; nobody presses again and again within one of them."""
+        await asyncio.sleep(0.1)
         for _ in range(BACK_ON_LINE):
             if self.server.gateway.reachable:
                 return

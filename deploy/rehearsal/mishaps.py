@@ -65,7 +65,7 @@ async def _cut_power(bot: BotProcess, look: Callable[[], None]) -> None:
 
 
 async def _fill_disk(bot: BotProcess, database: Path, random: Random) -> None:
-    """Forbid the bot for a moment to let its files grow, or to write at all, in turns (where the system can do that)."""
+    """Forbid the bot to let its files grow, or to write at all, for a moment and in turns, where the system can."""
     for full in cycle((True, False)):
         await asyncio.sleep(random.uniform(*FULL_EVERY_S))
         try:
