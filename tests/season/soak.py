@@ -14,6 +14,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="soak", description=__doc__)
     parser.add_argument("--kills", type=int, default=50, help="stop after so many power cuts (default 50)")
     parser.add_argument("--seed", type=int, default=100, help="the first season's number")
+    parser.add_argument("--short", action="store_true", help="seasons of five squads and three judges")
     parser.add_argument("--minutes", type=float, default=120.0, help="stop after so many minutes at the latest")
     chosen = parser.parse_args()
     until = time.monotonic() + 60 * chosen.minutes
@@ -22,8 +23,8 @@ def main() -> int:
     while kills < chosen.kills and time.monotonic() < until:
         seed = chosen.seed + seasons
         with tempfile.TemporaryDirectory() as folder:
-            calm = play_season(Path(folder) / "calm", seed)
-            rough = play_season(Path(folder) / "rough", seed, ("all",))
+            calm = play_season(Path(folder) / "calm", seed, short=chosen.short)
+            rough = play_season(Path(folder) / "rough", seed, ("all",), short=chosen.short)
         seasons += 1
         figures = rough.figures
         kills += figures["kills"]
