@@ -70,7 +70,7 @@ def _lines(what: str, runs: Sequence[Steps], percent: float, most_ms: float, pro
 
 
 def _wait(runs: Sequence[Sequence[Outcome]], percent: float) -> float:
-    """The wait in milliseconds that so many percent did not exceed: the median of the runs, the longest for all of them.
+    """The wait in milliseconds that so many percent did not exceed: the median of the runs, or for all the longest.
 
     Who got no answer waits for ever.
     """
