@@ -32,10 +32,10 @@ async def digest(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> No
     ]
     said = [one.handled_at for one in planned if one.kind == "digest" and one.state == "done" and one.handled_at]
     skipped = await _skipped(db, tryout, max(said, default=now - LONGEST_LOOK_BACK))
-    if not (behind or alone or sheets_open or soon or skipped):
+    if not (behind or alone or sheets_open or soon or skipped or found.questions):
         await dues.settle_due(db, row.id, "done", now, "nothing to say")
         return
-    message = words.digest(behind, alone, sheets_open, skipped, soon)
+    message = words.digest(behind, alone, sheets_open, skipped, soon, found.questions)
     await post.queue(db, tryout.id, "office", message, now, row.stale_after)
 
 

@@ -7,7 +7,7 @@ from bot.clerk.moments import schedule_of
 from bot.rules.calendar import protest_ends
 from bot.rules.readiness import Facts
 from storage.records.tryout import Tryout
-from storage.tables import decisions, judges, surprises
+from storage.tables import decisions, judges, questions, surprises
 from storage.tables.session import Snapshot
 
 DONE = ("submitted", "recused")
@@ -40,5 +40,6 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         sheets=len(sheets),
         sheets_done=sum(sheet.state in DONE for sheet in sheets),
         surprises=sum(event.surprise and event.key not in started for event in tryout.plan.events),
+        questions=await questions.count_waiting(db, tryout.id),
         protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
     )

@@ -2,10 +2,10 @@
 
 from discord import app_commands
 
-from bot.desk import judging, office, results, signup, table
+from bot.desk import judging, office, results, rules, signup, table
 from bot.desk.door import Door
 
-ACTIVITIES = (signup, office, table, judging, results)
+ACTIVITIES = (signup, rules, office, table, judging, results)
 
 
 def every_command(door: Door) -> list[app_commands.Group | app_commands.Command[app_commands.Group, ..., None]]:

@@ -17,6 +17,7 @@ PARTS = {
     "table": "table.panel",
     "the surprise": "surprise.ask",
     "results": "results.panel",
+    "questions about the rules": "rules.panel",
 }
 """Where `/office` can lead at once, by what is offered."""
 

@@ -47,6 +47,8 @@ class Facts:
     """Score sheets handed in, or given back because the judge may not judge that squad."""
     surprises: int = 0
     """Surprise events that have not been started."""
+    questions: int = 0
+    """Questions about the rules that wait for an answer."""
     protests_end: datetime | None = None
     """Once announced: until when procedure and arithmetic may be questioned."""
 

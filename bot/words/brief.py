@@ -7,6 +7,7 @@ from bot.words.keys import key
 from bot.words.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.plain import count, escape
 from bot.words.plan_text import event_text
+from bot.words.questions import ASK
 from bot.words.when import full_and_relative
 from storage.records.message import MESSAGE_LENGTH, Button, Message
 from storage.records.plan import Plan
@@ -25,7 +26,7 @@ def in_news(plan: Plan, schedule: Schedule, sha256: str) -> Message:
         f"Press the button to read what to do; only you see it, as often as you like.\n"
         f"The deadline is {full_and_relative(schedule.deadline)}.\n"
         f"-# The rules are fixed from now on. Fingerprint of the plan (SHA-256): {sha256}",
-        rows=((OPEN,),),
+        rows=((OPEN, ASK),),
     )
 
 
@@ -34,7 +35,7 @@ def in_room(schedule: Schedule) -> Message:
     return Message(
         text="**The brief is out.** Each of you, please open it.\n"
         f"The deadline is {full_and_relative(schedule.deadline)}.",
-        rows=((OPEN,),),
+        rows=((OPEN, ASK),),
     )
 
 

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from bot.rules.reminders import Debt
 from bot.words import delivery
-from bot.words.office import BACK
+from bot.words.office import BACK, questions_wait
 from bot.words.pages import pages
 from bot.words.plain import count, escape
 from bot.words.reminders import short
@@ -44,8 +44,9 @@ def digest(
     sheets_open: int,
     skipped: Sequence[tuple[str, str]],
     due: Sequence[tuple[str, datetime]],
+    questions: int = 0,
 ) -> Message:
-    """The digest. `skipped` is what and why, `due` is what and when; something must stand in it."""
+    """The digest. `skipped` is what and why, `due` is what and when; `questions` wait; something must stand in it."""
     blocks = ["**Today**"]
     if due:
         blocks.append("**Due soon**\n" + "\n".join(f"- {DUE[kind]}: {full_and_relative(at)}" for kind, at in due))
@@ -56,6 +57,8 @@ def digest(
         blocks.append("**Behind**\n" + "\n".join(lines))
     if sheets_open:
         blocks.append(f"**Judges**\n- {count(sheets_open, 'score sheet')} not handed in")
+    if questions:
+        blocks.append(f"**Rules**\n- {questions_wait(questions)}: **/rules questions**")
     if skipped:
         blocks.append("**Not said or done**\n" + "\n".join(f"- {what}: {why}" for what, why in _counted(skipped)))
     found = pages(blocks, ROOM)

@@ -51,7 +51,7 @@ _LACKS = {
 _DOORS = (
     (("plan.panel", "Plan"), ("plan.dates", "Dates"), ("setup.panel", "Set-up"), ("people.panel", "People")),
     (("judges.panel", "Judges"), ("table.panel", "Table"), ("results.panel", "Results")),
-    (("surprise.ask", "Start the surprise"),),
+    (("rules.panel", "Rules questions"), ("surprise.ask", "Start the surprise")),
 )
 
 BACK = Button(key=key("office.again"), label="Office")
@@ -132,7 +132,14 @@ def _numbers(facts: Facts) -> list[str]:
         lines.append(f"{count(facts.judges, 'judge')}, {facts.judges_ready} ready")
     if facts.sheets:
         lines.append(f"Score sheets handed in: {facts.sheets_done} of {facts.sheets}")
+    if facts.questions:
+        lines.append(questions_wait(facts.questions))
     return lines
+
+
+def questions_wait(number: int) -> str:
+    """How many questions about the rules wait."""
+    return f"{count(number, 'question')} about the rules {'waits' if number == 1 else 'wait'}"
 
 
 def lack_lines(lacking: Sequence[Lack]) -> str:

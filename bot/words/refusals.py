@@ -9,6 +9,7 @@ from bot.words import (
     attempts,
     brief,
     calendar,
+    clarifications,
     explain,
     feedback,
     judges,
@@ -22,6 +23,7 @@ from bot.words import (
     people,
     planning,
     privacy,
+    questions,
     reopening,
     results,
     setup,
@@ -76,6 +78,8 @@ SUBJECTS: tuple[dict[str, str], ...] = (
     setup.REFUSALS,
     steps.REFUSALS,
     brief.REFUSALS,
+    questions.REFUSALS,
+    clarifications.REFUSALS,
 )
 LINES = {reason: line for subject in SUBJECTS for reason, line in subject.items()}
 
