@@ -145,7 +145,6 @@ async def _work(client: Client, store: Store, clock: Clock, database: Path) -> N
     await client.reached.wait()
     make_post = await asyncio.to_thread(_learn)
     async with make_post(client, store, clock) as post:
-        await look_again(store)
         client.door.open()
         store.on_commit(post.wake)
         back_up = _back_up_nightly(store, clock, database)
@@ -153,7 +152,19 @@ async def _work(client: Client, store: Store, clock: Clock, database: Path) -> N
             clock.settle_with(lambda: _quiet(client.door, post))
         if _backup_missed(database, clock.now()):
             await back_up()
+        await _look_again(store)
         await asyncio.get_running_loop().create_future()
+
+
+async def _look_again(store: Store) -> None:
+    """Have shown anew what the last answers before the start may not have shown, as soon as the disk lets us."""
+    failures = 0
+    while True:
+        try:
+            return await look_again(store)
+        except StorageFault:
+            failures += 1
+            await asyncio.sleep(patience(failures).total_seconds())
 
 
 def _learn() -> type["Post"]:

@@ -10,7 +10,7 @@ from itertools import cycle
 from pathlib import Path
 from random import Random
 
-from deploy.rehearsal.botprocess import BotProcess
+from deploy.rehearsal.botprocess import BotDied, BotProcess
 from deploy.rehearsal.trouble import KINDS
 
 KILL, DISK = "kill", "disk"
@@ -19,6 +19,7 @@ TROUBLES = (*KINDS, KILL, DISK, EVERYTHING)
 KILL_EVERY_S = (1.0, 4.0)
 FULL_EVERY_S = (2.0, 6.0)
 FULL_FOR_S = 0.4
+RESTART_S = 0.5
 
 
 def wanted_kinds(named: list[str]) -> frozenset[str]:
@@ -48,7 +49,7 @@ async def mishaps(
             with suppress(asyncio.CancelledError):
                 await task
         if not bot.running:
-            await bot.start()
+            await _start_again(bot)
 
 
 async def _kill(bot: BotProcess, random: Random, look: Callable[[], None]) -> None:
@@ -61,7 +62,19 @@ async def _kill(bot: BotProcess, random: Random, look: Callable[[], None]) -> No
 async def _cut_power(bot: BotProcess, look: Callable[[], None]) -> None:
     await bot.kill()
     look()
-    await bot.start()
+    await _start_again(bot)
+
+
+async def _start_again(bot: BotProcess) -> None:
+    """Start the bot as a service manager does: again, if it could not because its disk was full just then."""
+    for last in (False, False, False, False, True):
+        try:
+            await bot.start()
+            return
+        except BotDied:
+            if last:
+                raise
+            await asyncio.sleep(RESTART_S)
 
 
 async def _fill_disk(bot: BotProcess, database: Path, random: Random) -> None:
