@@ -16,6 +16,7 @@ from deploy.rehearsal import (
     scene_after,
     scene_judging,
     scene_office,
+    scene_questions,
     scene_result,
     scene_signup,
     scene_table,
@@ -167,6 +168,7 @@ async def _scenes(
     progress("The brief and the ten days")
     await scene_window.brief(stage, cast)
     await scene_signup.too_late(stage, cast, kept)
+    await scene_questions.play(stage, cast)
     await scene_window.days(stage, cast)
     progress("The event days")
     await scene_judging.start_surprise(stage)
