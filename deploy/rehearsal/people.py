@@ -121,7 +121,7 @@ _SQUADS = [
     "Dust Devils",
     "Rock Hounds",
     "Orbit Otters",
-    "Lava Larks",
+    "Fossil Finches",
     "Mesa Mice",
     "Polar Foxes",
     "Star Snails",

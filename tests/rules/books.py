@@ -110,9 +110,9 @@ def counted_book(table: Sequence[Sequence[int]], weights: Sequence[object], **ch
     """A book of counted events `e1`, `e2` and so on: one row of counts for each squad, maxima 100."""
     events = [event(f"e{n}", count("m"), weight=weight) for n, weight in enumerate(weights, start=1)]
     attempts = [
-        attempt(squad, f"e{n}.m", core=value, id=squad * 100 + n)
+        attempt(squad, f"e{n}.m", core=items, id=squad * 100 + n)
         for squad, row in enumerate(table, start=1)
-        for n, value in enumerate(row, start=1)
+        for n, items in enumerate(row, start=1)
     ]
     book = ScoreBook(plan=plan(*events), squads=squads(len(table)), attempts=tuple(attempts))
     return book.model_copy(update=changes)
