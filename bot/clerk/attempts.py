@@ -16,7 +16,7 @@ from storage.records.plan import Count, Rubric, Time
 from storage.records.request import Request
 from storage.records.scores import Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, squads
+from storage.tables import attempts, hand_ins, squads
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -180,7 +180,8 @@ async def _fields(db: Snapshot, spot: Spot, values: Typed) -> tuple[FormField, .
         seconds, faults = values or ("", "")
         return words.time_fields(measure, seconds, faults)
     members = len(await squads.members(db, spot.squad.id))
-    return words.share_fields(members, values[0] if values else "")
+    handed_in = len(await hand_ins.parts(db, spot.squad.id)) if spot.event.hand_in else None
+    return words.share_fields(members, values[0] if values else "", handed_in)
 
 
 async def _attempt(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Attempt:

@@ -5,6 +5,7 @@ from datetime import datetime
 from bot.clerk.countdown import hold, replan_window
 from bot.clerk.dues import due, is_late
 from bot.clerk.frame import act, record, view
+from bot.clerk.hand_in import place_cards
 from bot.clerk.members import me_of
 from bot.clerk.moments import schedule_of
 from bot.clerk.readiness import facts
@@ -77,6 +78,7 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     await post.queue(db, tryout.id, "news", words.in_news(opened.plan, schedule, sha256), now)
     for squad in await squads.squads(db, tryout.id):
         await post.queue(db, tryout.id, f"squad/{squad.id}", words.in_room(schedule), now)
+    await place_cards(db, opened)
     await post.touch_cards(db, tryout.id, "*")
 
 

@@ -1,18 +1,25 @@
 """Which squad still owes what."""
 
+from dataclasses import replace
+
 from bot.clerk.members import by_squad
+from bot.rules.hand_in import hand_in_event
 from bot.rules.reminders import Debt, owed, squad_facts
 from storage.records.people import Squad
 from storage.records.tryout import Tryout
-from storage.tables import decisions
+from storage.tables import decisions, hand_ins
 from storage.tables.session import Snapshot
 
 
 async def debts(db: Snapshot, tryout: Tryout) -> list[tuple[Squad, tuple[Debt, ...]]]:
     """Every squad with what it still owes, by number; squads that owe nothing have an empty list."""
     allowed = await decisions.allowed_small(db, tryout.id)
-    return [
-        (squad, owed(squad_facts(tryout.plan, members, squad.id in allowed, tryout.brief_at is not None)))
-        for squad, members in await by_squad(db, tryout)
-        if squad is not None
-    ]
+    handing_in = tryout.state == "window" and hand_in_event(tryout.plan) is not None
+    parts = await hand_ins.counts(db, tryout.id) if handing_in else None
+    found = []
+    for squad, members in await by_squad(db, tryout):
+        if squad is not None:
+            facts = squad_facts(tryout.plan, members, squad.id in allowed, tryout.brief_at is not None)
+            handed_in = parts.get(squad.id, 0) if parts is not None else None
+            found.append((squad, owed(replace(facts, hand_ins=handed_in))))
+    return found

@@ -65,6 +65,7 @@ async def board_changed(db: Transaction, tryout: Tryout) -> None:
     for number in range(await post.count_cards(db, tryout.id, "roster/*") + 1, parts + 1):
         await post.place_card(db, tryout.id, f"roster/{number}", "signup")
     await post.touch_cards(db, tryout.id, "roster/*")
+    await post.touch_cards(db, tryout.id, "hand-in/*")
 
 
 async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:

@@ -3,6 +3,7 @@
 import hashlib
 
 from bot.clerk.frame import act, record, view
+from bot.clerk.hand_in import place_cards
 from bot.clerk.members import board_changed, check_open, enter_me, me_of, tell_squad
 from bot.rules import eligibility
 from bot.rules.codes import join_code, tidy_code
@@ -42,6 +43,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     squad = await squads.squad(db, squad_id)
     assert squad is not None
     await tell_squad(db, tryout, squad, words.welcome_to_room(tryout.plan, squad), request)
+    await place_cards(db, tryout)
     await board_changed(db, tryout)
     await record(db, tryout, request, "squad.found", squad=squad_id)
     return Say(message=words.founded(tryout.plan, squad))

@@ -4,12 +4,13 @@ from bot.clerk.frame import act, record, view
 from bot.clerk.members import board_changed, by_squad, tell_squad
 from bot.clerk.my_squad import leave_squad
 from bot.rules import eligibility
+from bot.rules.hand_in import hand_in_event
 from bot.rules.names import check_person_name
 from bot.rules.refusal import Refusal
 from bot.words import people as words
 from bot.words import refusals
 from bot.words import signup as signup_words
-from storage.records.message import Answer, Open, Replace, Say
+from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -31,7 +32,7 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     student_id = await squads.enter_student(db, tryout.id, None, name, request.fields["section"])
     await board_changed(db, tryout)
     await record(db, tryout, request, "student.enter", student=student_id)
-    return Say(message=words.student(*await student_with_squad(db, tryout, student_id)))
+    return Say(message=await _student(db, tryout, student_id))
 
 
 @view("people.students", "coach")
@@ -45,7 +46,13 @@ async def students(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @view("people.student", "coach")
 async def student(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one student."""
-    return Replace(message=words.student(*await student_with_squad(db, tryout, int(request.values[0]))))
+    return Replace(message=await _student(db, tryout, int(request.values[0])))
+
+
+async def _student(db: Snapshot, tryout: Tryout, student_id: int) -> Message:
+    """One student as the coach sees them now."""
+    hands_in = tryout.brief_at is not None and hand_in_event(tryout.plan) is not None
+    return words.student(*await student_with_squad(db, tryout, student_id), hands_in)
 
 
 @view("people.place", "coach")
@@ -67,7 +74,7 @@ async def placed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     except Refusal as refusal:
         return Replace(message=words.needs_reason(one, squad, refusals.message(refusal).text))
     await _seat(db, tryout, request, one, old, squad)
-    return Replace(message=words.student(*await student_with_squad(db, tryout, one.id)))
+    return Replace(message=await _student(db, tryout, one.id))
 
 
 @view("people.except", "coach")
@@ -89,7 +96,7 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request) -> Ans
     await _seat(db, tryout, request, one, old, squad)
     decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
     await record(db, tryout, request, "decision.seat", decision=decision, squad=squad.id, student=one.id)
-    return Replace(message=words.student(*await student_with_squad(db, tryout, one.id)))
+    return Replace(message=await _student(db, tryout, one.id))
 
 
 @view("people.out", "coach")
@@ -108,7 +115,7 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if squad is None:
         raise Refusal("in_no_squad", student=one.name)
     await leave_squad(db, tryout, request, one, squad)
-    return Replace(message=words.student(*await student_with_squad(db, tryout, one.id)))
+    return Replace(message=await _student(db, tryout, one.id))
 
 
 @act("people.lead", "coach")
@@ -121,7 +128,7 @@ async def lead(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await board_changed(db, tryout)
     await tell_squad(db, tryout, squad, signup_words.handed_over(one), request)
     await record(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
-    return Replace(message=words.student(*await student_with_squad(db, tryout, one.id)))
+    return Replace(message=await _student(db, tryout, one.id))
 
 
 def reason_of(request: Request) -> str:

@@ -19,6 +19,9 @@ NEEDED = (
 )
 """What the bot must be allowed to do in its rooms, by the platform's names."""
 
+MOST_BYTES = 16 * 1024 * 1024
+"""A file larger than this is not fetched at all: some people may send half a gigabyte."""
+
 
 def read_request(
     interaction: discord.Interaction, args: tuple[str, ...], values: tuple[str, ...], fields: dict[str, str]
@@ -108,5 +111,8 @@ async def with_uploads(
             if file_id in sent:
                 key = part["custom_id"] if number == 0 else f"{part['custom_id']}.{number + 1}"
                 found[key] = discord.Attachment(data=sent[file_id], state=interaction._state)
-    uploads = {key: Upload(name=file.filename, data=await file.read()) for key, file in found.items()}
+    uploads = {
+        key: Upload(name=file.filename, data=await file.read() if file.size <= MOST_BYTES else b"", size=file.size)
+        for key, file in found.items()
+    }
     return request.model_copy(update={"uploads": uploads})

@@ -4,6 +4,7 @@ import discord
 from discord import app_commands
 
 from bot.desk.door import Door
+from bot.rules.hand_in import LONGEST, SHORTEST
 
 
 def commands(door: Door) -> list[app_commands.Group]:
@@ -45,5 +46,24 @@ def commands(door: Door) -> list[app_commands.Group]:
     @squad.command(name="remove", description="Remove a member (captain)")
     async def remove(interaction: discord.Interaction) -> None:
         await door.command(interaction, "squad.remove")
+
+    @squad.command(name="hand-in", description="Add or change your part of your squad's hand-in")
+    @app_commands.describe(
+        why="What is your part, and why? Without it, a form opens", photo="A photo of it: PNG or JPEG, no people on it"
+    )
+    async def hand_in(
+        interaction: discord.Interaction,
+        why: app_commands.Range[str, SHORTEST, LONGEST] | None = None,
+        photo: discord.Attachment | None = None,
+    ) -> None:
+        if why is None and photo is None:
+            await door.command(interaction, "hand-in.add")
+        else:
+            fields = {} if why is None else {"why": str(why)}
+            await door.deal(interaction, "hand-in.save", fields=fields, files={"photo": photo} if photo else {})
+
+    @squad.command(name="parts", description="Read what your squad has handed in; change your part or take it back")
+    async def parts(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "hand-in.parts")
 
     return [squad]

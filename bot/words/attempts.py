@@ -165,14 +165,17 @@ def clock_typed(seconds: str) -> str:
     return clock(Decimal(seconds)).removesuffix(" s")
 
 
-def share_fields(members: int, contributing: str) -> tuple[FormField, ...]:
-    """How many members contributed."""
+def share_fields(members: int, contributing: str, handed_in: int | None = None) -> tuple[FormField, ...]:
+    """How many members contributed; the number who have handed in a part is proposed, to be looked at by a person."""
+    hint = f"Of the squad's {members}."
+    if handed_in is not None:
+        hint += f" {several(handed_in, 'part')} handed in: is that who contributed?"
     return (
         TextField(
             key="contributing",
             label="Members who contributed",
-            hint=f"Of the squad's {members}.",
-            value=contributing,
+            hint=hint,
+            value=contributing or ("" if handed_in is None else str(handed_in)),
             most=9,
             least=1,
         ),

@@ -61,7 +61,7 @@ def desk(
         text = "\n".join([*lines, "", "The list below has every sheet.", *foot])
     pages = -(-len(entries) // PAGE)
     page = within(page, pages)
-    below = (*turning("sheets.list", page, pages), knows)
+    below = (*to_read(entries), *turning("sheets.list", page, pages), knows)
     rows = [row for row in ((*first, *onward(entries)), _pick(entries, page), below) if row]
     return Message(text=text, rows=tuple(rows))
 
@@ -128,6 +128,19 @@ def onward(entries: Sequence[Entry]) -> tuple[Button, ...]:
         onward = Button(key=key("sheets.mark", fresh.sheet.id), label=label("Next", fresh))
         buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
     return tuple(buttons)
+
+
+def to_read(entries: Sequence[Entry]) -> tuple[Button, ...]:
+    """What the squad that comes next has handed in, to be read before it is marked."""
+    following = opened_again(entries) or go_on(entries) or next_open(entries)
+    if following is None or not following.event.hand_in:
+        return ()
+    return (see_hand_in(following, label("Hand-in", following)),)
+
+
+def see_hand_in(entry: Entry, shown: str) -> Button:
+    """Read what the squad of a sheet has handed in."""
+    return Button(key=key("sheets.hand-in", 0, entry.sheet.id), label=shown)
 
 
 def label(word: str, entry: Entry) -> str:

@@ -137,8 +137,8 @@ def students(found: Sequence[tuple[Student, Squad | None]], page: int) -> Messag
     )
 
 
-def student(one: Student, squad: Squad | None, said: str = "") -> Message:
-    """One student, and what the coach can do."""
+def student(one: Student, squad: Squad | None, hands_in: bool = False, said: str = "") -> Message:
+    """One student, and what the coach can do; `hands_in` where squads hand something in."""
     where = f"in **{escape(squad.name)}**" if squad else "without a squad"
     captain = " (captain)" if squad and squad.captain_id == one.id else ""
     text = f"**{escape(one.name)}**{captain}, section {escape(one.section)}, {where}"
@@ -150,6 +150,8 @@ def student(one: Student, squad: Squad | None, said: str = "") -> Message:
         first.append(Button(key=key("people.out", one.id), label="Take out of the squad"))
         if squad.captain_id != one.id:
             first.append(Button(key=key("people.lead", one.id), label="Make captain"))
+        if hands_in:
+            first.append(Button(key=key("hand-in.student", one.id), label="Part of the hand-in"))
     forget = Button(key=key("people.forget", one.id), label="Erase the name", style="danger")
     rows: tuple[Row, ...] = (
         tuple(first),

@@ -43,7 +43,10 @@ def sure_to_forget(name: str, what: Sequence[str], action: str, about: int) -> M
 def student_goes(student_id: int, squad: str) -> str:
     """What happens to a student's name; `squad` is the squad whose seat stays taken, if any."""
     if squad:
-        return f"As a student: the name becomes **{label(student_id)}**, the seat in **{escape(squad)}** stays taken."
+        return (
+            f"As a student: the name becomes **{label(student_id)}**, the seat in **{escape(squad)}** stays taken, "
+            "and anything handed in is deleted."
+        )
     return "As a student: everything is deleted."
 
 

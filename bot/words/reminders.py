@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.calendar import Schedule
 from bot.rules.reminders import Debt
 from bot.words.brief import OPEN
+from bot.words.hand_in import ADD
 from bot.words.plain import count, escape
 from bot.words.when import full, full_and_relative, relative
 from storage.records.message import Message
@@ -29,8 +30,9 @@ def for_squad(schedule: Schedule, squad: Squad, debts: Sequence[Debt], may_chang
     lines += [f"- {_line(squad, debt, may_change)}" for debt in debts]
     if late:
         lines.append(LATE)
-    unread = any(debt.kind == "brief" for debt in debts)
-    return Message(text="\n".join(lines), rows=((OPEN,),) if unread else ())
+    kinds = [debt.kind for debt in debts]
+    buttons = (*((OPEN,) if "brief" in kinds else ()), *((ADD,) if "hand-in" in kinds else ()))
+    return Message(text="\n".join(lines), rows=(buttons,) if buttons else ())
 
 
 def _line(squad: Squad, debt: Debt, may_change: bool) -> str:
@@ -46,7 +48,8 @@ def _line(squad: Squad, debt: Debt, may_change: bool) -> str:
         case "slot":
             return f"{count(debt.number, 'practice turn')} at the table you may still book."
         case "hand-in":
-            return f"{count(debt.number, 'hand-in')} to come."
+            have = "has" if debt.number == 1 else "have"
+            return f"{debt.number} of you {have} not added a part to the hand-in yet: press the button."
 
 
 def short(debt: Debt) -> str:
@@ -59,7 +62,7 @@ def short(debt: Debt) -> str:
         case "slot":
             return f"{count(debt.number, 'practice turn')} free"
         case "hand-in":
-            return f"{count(debt.number, 'hand-in')} missing"
+            return f"{count(debt.number, 'part')} of the hand-in missing"
 
 
 def signup_closed_for(squad: Squad, missing: int) -> Message:

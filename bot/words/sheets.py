@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from bot.rules.sheets import LONGEST_COMMENT, WHOLE, Entry, missing, steps
-from bot.words.judging import MY_SHEETS, cut, onward, title
+from bot.words.hand_in import Reading
+from bot.words.judging import MY_SHEETS, cut, onward, see_hand_in, title, to_read
 from bot.words.keys import key
 from bot.words.plain import count, escape, listing
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, FormField, Message, RadioField, TextField
@@ -24,9 +25,19 @@ def sheet(entry: Entry, typing: bool = False) -> Message:
         lines.append(f"- {where}: {escape(text)}")
     knows = Button(key=key("sheets.tie-ask", entry.squad.id), label="I know someone here", disabled=entry.done)
     below: tuple[Button, ...] = (knows, MY_SHEETS)
+    if entry.event.hand_in:
+        below = (see_hand_in(entry, "See the hand-in"), *below)
     if typing and entry.changeable and missing(entry.rubric, entry.sheet.marks):
         below = (Button(key=key("sheets.type", entry.sheet.id), label="Type the marks"), *below)
     return Message(text=cut("\n".join(lines), MESSAGE_LENGTH), rows=(_openings(entry), below))
+
+
+def beside(entry: Entry, members: int) -> Reading:
+    """A judge reads what a squad has handed in, and goes on to the sheet for it."""
+    opening = Button(
+        key=key("sheets.mark", entry.sheet.id), label="Mark this squad", style="main", disabled=not entry.changeable
+    )
+    return Reading(members, "sheets.hand-in", (entry.sheet.id,), (opening, MY_SHEETS))
 
 
 def _openings(entry: Entry) -> tuple[Button, ...]:
@@ -125,7 +136,7 @@ def saved(entry: Entry, entries: Sequence[Entry], overruled: Sequence[tuple[Crit
     mine = [one for one in entries if one.done or one.owed]
     text += f"\n{sum(one.done for one in mine)} of {count(len(mine), 'sheet')} done."
     home = MY_SHEETS
-    return Message(text=text, rows=((*onward(entries), home),))
+    return Message(text=text, rows=((*onward(entries), *to_read(entries), home),))
 
 
 def more_parts(entry: Entry, number: int) -> Message:

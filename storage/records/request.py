@@ -12,6 +12,9 @@ class Upload(Record):
 
     name: str = Field(max_length=255)
     data: bytes
+    """Empty for a file that is larger than anything that is ever asked for."""
+    size: int = 0
+    """Bytes of the file itself."""
 
 
 class Person(Record):

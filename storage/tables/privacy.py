@@ -12,8 +12,9 @@ _SETTLED = "state IN ('sent', 'skipped', 'failed')"
 
 
 async def forget_student(db: Transaction, student_id: int, label: str) -> None:
-    """Put a label in the place of a student's name and let go of the account; a seat in a squad stays taken."""
+    """Put a label in the place of a student's name, let go of account and hand-in; a seat in a squad stays taken."""
     await db.run("UPDATE student SET name = ?, platform_id = NULL, looking = 0 WHERE id = ?", label, student_id)
+    await db.run("DELETE FROM hand_in WHERE student_id = ?", student_id)
     await db.run("UPDATE rules_question SET student_id = NULL WHERE student_id = ?", student_id)
 
 
@@ -96,6 +97,7 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "UPDATE offer SET what = '' WHERE tryout_id = ?",
         "UPDATE trial SET sample = '', picture = NULL, picture_name = '' WHERE tryout_id = ?",
         f"DELETE FROM feedback WHERE squad_id IN {squads}",
+        f"DELETE FROM hand_in WHERE squad_id IN {squads}",
         f"DELETE FROM room_seat WHERE squad_id IN {squads}",
         f"UPDATE absence SET reason = '' WHERE squad_id IN {squads}",
         f"UPDATE attempt SET recorded_by = 0 WHERE squad_id IN {squads}",

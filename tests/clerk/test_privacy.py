@@ -19,7 +19,7 @@ FREE_WORDS = {
     "feedback.text", "offer.what", "paper_entry.comments_json", "reopening.reason",
     "rules_question.text", "rules_answer.question", "rules_answer.answer", "rules_answer.change",
     "rules_draft.question", "rules_draft.answer", "rules_draft.change",
-    "trial.picture_name", "trial.sample",
+    "trial.picture_name", "trial.sample", "hand_in.late_reason", "hand_in.reason",
 }  # fmt: skip
 """Every column that can hold a person's name or words, and is emptied by the purge."""
 NO_WORDS = re.compile(r"\.(\w*at|state|kind|key|to|event|measure|actor|action|digest|previous|\w*sha256|not_before)$")
