@@ -79,7 +79,7 @@ async def replan_window(db: Transaction, tryout: Tryout, now: datetime) -> None:
 async def _close_signup(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Tell who must know that sign-up is over."""
     found = await facts(db, tryout, now)
-    for squad, owed in await debts(db, tryout):
+    for squad, owed in await debts(db, tryout, now):
         for debt in owed:
             if debt.kind == "members":
                 closed = words.signup_closed_for(squad, debt.number)
@@ -101,7 +101,7 @@ async def reminder(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> 
     everyone = words.for_everyone(schedule, schedule.day_number(now), row.key.startswith("last-day"), late)
     await post.queue(db, tryout.id, "news", everyone, now, row.stale_after)
     may_change = await signup_runs(db, tryout)
-    for squad, owed in await debts(db, tryout):
+    for squad, owed in await debts(db, tryout, now):
         if owed:
             message = words.for_squad(schedule, squad, owed, may_change, late)
             await post.queue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)

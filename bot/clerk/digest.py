@@ -21,7 +21,7 @@ LONGEST_LOOK_BACK = timedelta(days=14)
 async def digest(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
     """Tell the coach who is behind, what was skipped and what is due, unless there is nothing of it."""
     found = await facts(db, tryout, now)
-    behind = [(squad, owed) for squad, owed in await debts(db, tryout) if owed and tryout.state != "judging"]
+    behind = [(squad, owed) for squad, owed in await debts(db, tryout, now) if owed and tryout.state != "judging"]
     alone = found.alone if tryout.state == "signup" else 0
     sheets_open = found.sheets - found.sheets_done if tryout.state == "judging" else 0
     planned = await post.dues(db, tryout.id)

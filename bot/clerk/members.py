@@ -3,6 +3,7 @@
 from collections import defaultdict
 
 from bot.clerk.moments import schedule_of
+from bot.clerk.practice_table import practice_changed
 from bot.rules import eligibility
 from bot.rules.names import check_person_name
 from bot.rules.refusal import Refusal
@@ -65,6 +66,7 @@ async def board_changed(db: Transaction, tryout: Tryout) -> None:
     for number in range(await post.count_cards(db, tryout.id, "roster/*") + 1, parts + 1):
         await post.place_card(db, tryout.id, f"roster/{number}", "signup")
     await post.touch_cards(db, tryout.id, "roster/*")
+    await practice_changed(db, tryout)
     await post.touch_cards(db, tryout.id, "hand-in/*")
 
 

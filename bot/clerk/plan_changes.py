@@ -4,6 +4,7 @@ from bot.clerk.countdown import replan
 from bot.clerk.frame import act, record, view
 from bot.clerk.members import board_changed
 from bot.clerk.moments import schedule_of
+from bot.clerk.practice_table import fit_turns
 from bot.rules.calendar import schedule
 from bot.rules.plan_changes import Change, Present, changes, check_change, moves_dates
 from bot.rules.plans import fingerprint
@@ -102,6 +103,7 @@ async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -
     changed = await tryouts.get(db, tryout.id)
     await replan(db, tryout.id, request.at)
     if tryout.state != "drafting":
+        await fit_turns(db, changed, request.at)
         await post.touch_cards(db, tryout.id, "*")
         await board_changed(db, changed)
     return changed

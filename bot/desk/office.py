@@ -15,6 +15,7 @@ PARTS = {
     "people": "people.panel",
     "judges": "judges.panel",
     "table": "table.panel",
+    "practice": "practice.panel",
     "the surprise": "surprise.ask",
     "results": "results.panel",
     "questions about the rules": "rules.panel",

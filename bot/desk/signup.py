@@ -66,4 +66,8 @@ def commands(door: Door) -> list[app_commands.Group]:
     async def parts(interaction: discord.Interaction) -> None:
         await door.command(interaction, "hand-in.parts")
 
+    @squad.command(name="practice", description="See your squad's turns at the practice table; book one, give one back")
+    async def practice(interaction: discord.Interaction) -> None:
+        await door.command(interaction, "practice.mine")
+
     return [squad]

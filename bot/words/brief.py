@@ -7,6 +7,7 @@ from bot.words.keys import key
 from bot.words.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.plain import count, escape
 from bot.words.plan_text import event_text
+from bot.words.practice import about
 from bot.words.questions import ASK
 from bot.words.when import full_and_relative
 from storage.records.message import MESSAGE_LENGTH, Button, Message
@@ -55,4 +56,5 @@ def _blocks(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[st
         f"**When**\nThe deadline is {full_and_relative(schedule.deadline)}.\n"
         f"Squads have {squads} members. {count(plan.places, 'place')} can be won.",
         *(event_text(event, plan, secret=event.key in started, hidden=False) for event in plan.events),
+        *((about(plan.practice),) if plan.practice is not None else ()),
     ]

@@ -20,10 +20,11 @@ DUE = {
     "deadline": "the deadline",
     "chase": "a reminder to judges",
     "digest": "the digest",
+    "practice": "a reminder of a practice turn",
     "purge": "names are erased",
     "tidy": "accounts are let go",
 }
-_TOLD = ("reminder", "chase", "digest", "tidy")
+_TOLD = ("reminder", "practice", "chase", "digest", "tidy")
 """Small things that need no line of their own before they happen."""
 WHY = {
     "too late": "it would have come too late",

@@ -51,7 +51,7 @@ _LACKS = {
 _DOORS = (
     (("plan.panel", "Plan"), ("plan.dates", "Dates"), ("setup.panel", "Set-up"), ("people.panel", "People")),
     (("judges.panel", "Judges"), ("table.panel", "Table"), ("results.panel", "Results")),
-    (("rules.panel", "Rules questions"), ("surprise.ask", "Start the surprise")),
+    (("practice.panel", "Practice"), ("rules.panel", "Rules questions"), ("surprise.ask", "Start the surprise")),
 )
 
 BACK = Button(key=key("office.again"), label="Office")
@@ -87,6 +87,8 @@ def panel(facts: Facts, lacking: Sequence[Lack]) -> Message:
     rows: list[Row] = [(main, Button(key=key("office.again"), label="Refresh"))]
     # What the main button leads to has no second button, and what cannot be done now has none.
     shut = {main.key} if facts.surprises and facts.state in ("window", "judging") else {main.key, "surprise.ask"}
+    if plan.practice is None or facts.state not in ("window", "judging"):
+        shut.add("practice.panel")
     for doors in _DOORS:
         row = tuple(Button(key=key(action), label=label) for action, label in doors if action not in shut)
         rows += [row] if row else []

@@ -8,6 +8,7 @@ from bot.words.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, withi
 from bot.words.plain import count, escape
 from bot.words.plan_text import event_text
 from bot.words.planning import reason_fields
+from bot.words.practice import about
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Choice, Form, Message, RadioField, TextField
 from storage.records.plan import Plan
 from storage.records.tryout import State
@@ -57,6 +58,7 @@ def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) ->
     blocks = [
         f"**{escape(plan.name)}** (only coaches see this)\n{plan.brief}",
         *(event_text(event, plan, secret=True) for event in plan.events),
+        *((about(plan.practice),) if plan.practice is not None else ()),
         f"Ties are broken by: {', '.join(plan.tie_breaks) or 'a run-off'}.",
         *(f"```\n{part}\n```" for part in pages(calendar.split("\n"), MESSAGE_LENGTH - 100, "\n")),
     ]

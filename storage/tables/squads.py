@@ -77,7 +77,8 @@ async def set_captain(db: Transaction, squad_id: int, student_id: int | None) ->
 
 
 async def withdraw(db: Transaction, squad_id: int) -> None:
-    """Take a squad out of the try-out; its room empties."""
+    """Take a squad out of the try-out; its room empties, and its turns at the table are free."""
+    await db.run("DELETE FROM turn WHERE squad_id = ? AND state = 'held'", squad_id)
     await db.run("UPDATE squad SET withdrawn = 1, captain_id = NULL WHERE id = ?", squad_id)
     await db.run("UPDATE room_seat SET wanted = 0 WHERE squad_id = ?", squad_id)
 

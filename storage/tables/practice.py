@@ -1,0 +1,38 @@
+"""Who has which turn at the practice table; a turn that nothing has happened to has no row."""
+
+from datetime import datetime
+
+from storage.records.practice import Turn
+from storage.tables.session import Snapshot, Transaction, stamp
+
+
+async def turns(db: Snapshot, tryout_id: int) -> list[Turn]:
+    """Every turn that is not simply free, in order of time."""
+    return await db.all(Turn, "SELECT * FROM turn WHERE tryout_id = ? ORDER BY begins_at", tryout_id)
+
+
+async def hold(db: Transaction, tryout_id: int, begins_at: datetime, squad_id: int) -> None:
+    """Give a free turn to a squad.
+
+    Raises:
+        Conflict: it is not free.
+    """
+    sql = "INSERT INTO turn (tryout_id, begins_at, squad_id, state) VALUES (?, ?, ?, 'held')"
+    await db.run(sql, tryout_id, stamp(begins_at), squad_id)
+
+
+async def block(db: Transaction, tryout_id: int, begins_at: datetime) -> None:
+    """Keep a turn from being booked, whoever had it."""
+    sql = "INSERT OR REPLACE INTO turn (tryout_id, begins_at, squad_id, state) VALUES (?, ?, NULL, 'blocked')"
+    await db.run(sql, tryout_id, stamp(begins_at))
+
+
+async def free(db: Transaction, tryout_id: int, begins_at: datetime) -> None:
+    """Let a turn be booked again."""
+    await db.run("DELETE FROM turn WHERE tryout_id = ? AND begins_at = ?", tryout_id, stamp(begins_at))
+
+
+async def set_lost(db: Transaction, tryout_id: int, begins_at: datetime, lost: bool) -> None:
+    """Note that a squad's turn was lost through equipment, or was not."""
+    sql = "UPDATE turn SET state = ? WHERE tryout_id = ? AND begins_at = ? AND squad_id IS NOT NULL"
+    await db.run(sql, "lost" if lost else "held", tryout_id, stamp(begins_at))
