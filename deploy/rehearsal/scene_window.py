@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime
 
 from deploy.rehearsal.acting import NEWS, OFFICE, Stage, awaited, newest
@@ -47,15 +48,18 @@ async def _open(stage: Stage, name: str, squad: str) -> None:
     await stage.do(lambda: phone.press(phone.with_button(squad_room(phone, squad), OPEN), OPEN), told="What")
 
 
-async def days(stage: Stage, cast: Cast) -> None:
-    """Let the days of the window pass, with a few late readers, up to the deadline."""
+async def days(stage: Stage, cast: Cast, each: Callable[[int], Awaitable[None]]) -> None:
+    """Let the days of the window pass, with a few late readers, up to the deadline; `each` plays a part of each day."""
     deadline = datetime.fromisoformat(stage.facts["deadline"])
     late = [(name, group.name) for group in cast.groups for name in group.people[1::2]]
     stage.random.shuffle(late)
     forgetful = late[: len(late) // 6]
     share = max(1, len(late) // 6)
     readers = late[len(forgetful) :]
+    number = 0
     while stage.now < deadline:
+        await each(number)
+        number += 1
         for name, squad in readers[:share]:
             await _open(stage, name, squad)
         readers = readers[share:]

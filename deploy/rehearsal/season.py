@@ -16,6 +16,7 @@ from deploy.rehearsal import (
     scene_after,
     scene_judging,
     scene_office,
+    scene_practice,
     scene_questions,
     scene_result,
     scene_signup,
@@ -169,7 +170,9 @@ async def _scenes(
     await scene_window.brief(stage, cast)
     await scene_signup.too_late(stage, cast, kept)
     await scene_questions.play(stage, cast)
-    await scene_window.days(stage, cast)
+    practice = scene_practice.Practice(stage, cast)
+    await scene_window.days(stage, cast, practice.day)
+    practice.remember()
     progress("The event days")
     await scene_judging.start_surprise(stage)
     await scene_table.play(stage, cast)
