@@ -1,10 +1,12 @@
 """Squads, members and judges for the checks at the table and of the results."""
 
 from datetime import timedelta
+from typing import Any
 
 from bot.rules.names import name_keys
-from storage.tables import judges, squads
-from tests.clerk.conftest import START, Asking
+from storage.records.message import Message, Select
+from storage.tables import attempts, judges, squads
+from tests.clerk.conftest import START, Asking, button
 
 NAMES = ("Comet Crew", "Moon Moles", "Star Snails", "Dust Devils", "Rock Rats", "Ion Owls")
 
@@ -47,3 +49,35 @@ async def hand_in(
         for sheet in await judges.sheets_of(db, judge_id):
             if marks and (sheet.squad_id, sheet.event, sheet.measure) == (squad_id, event, measure):
                 await judges.save_sheet(db, sheet, "submitted", marks, {}, asking.now)
+
+
+async def press(asking: Asking, message: Message, label: str, **more: Any) -> Message:
+    return await asking.message(button(message, label).key, **more)
+
+
+def labels(message: Message) -> list[str]:
+    return [part.label for row in message.rows if isinstance(row, tuple) for part in row]
+
+
+def select(message: Message) -> Select:
+    return next(row for row in message.rows if isinstance(row, Select))
+
+
+async def at_squad(asking: Asking, measure: str, squad: str) -> Message:
+    """From the command to a squad's card, as a scorekeeper does it."""
+    panel = await asking.message("table.panel")
+    squads = await asking.message(select(panel).key, values=(measure,))
+    chosen = next(choice for choice in select(squads).choices if choice.label == squad)
+    return await asking.message(select(squads).key, values=(chosen.value,))
+
+
+async def enter(asking: Asking, card: Message, label: str, **fields: str) -> Message:
+    form = await asking.form(button(card, label).key)
+    return await asking.message(form.key, fields=fields)
+
+
+async def standing(asking: Asking) -> list[str]:
+    tryout = await asking.tryout()
+    async with asking.store.read() as db:
+        made = await attempts.attempts(db, tryout.id)
+    return [f"{one.squad_id} {one.event}.{one.measure} {'r' * one.run_off}{one.number}" for one in made]
