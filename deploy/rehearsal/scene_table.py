@@ -113,6 +113,9 @@ def _value(chance: Random, field: Field, skill: float) -> str:
     if field.options:
         return field.options[0].label
     of = re.search(r"Of the squad's (\d+)", field.description)
+    if of is not None and field.value:
+        # What the hand-in says is proposed, and the scorekeeper has counted the same.
+        return field.value
     if of is not None:
         members = int(of[1])
         return str(members if chance.random() < 0.6 + 0.4 * skill else members - 1)

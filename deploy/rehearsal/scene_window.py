@@ -48,8 +48,8 @@ async def _open(stage: Stage, name: str, squad: str) -> None:
     await stage.do(lambda: phone.press(phone.with_button(squad_room(phone, squad), OPEN), OPEN), told="What")
 
 
-async def days(stage: Stage, cast: Cast, each: Callable[[int], Awaitable[None]]) -> None:
-    """Let the days of the window pass, with a few late readers, up to the deadline; `each` plays a part of each day."""
+async def days(stage: Stage, cast: Cast, *each: Callable[[int], Awaitable[None]]) -> None:
+    """Let the days of the window pass, with a few late readers, up to the deadline; `each` plays a part of each."""
     deadline = datetime.fromisoformat(stage.facts["deadline"])
     late = [(name, group.name) for group in cast.groups for name in group.people[1::2]]
     stage.random.shuffle(late)
@@ -58,7 +58,8 @@ async def days(stage: Stage, cast: Cast, each: Callable[[int], Awaitable[None]])
     readers = late[len(forgetful) :]
     number = 0
     while stage.now < deadline:
-        await each(number)
+        for part in each:
+            await part(number)
         number += 1
         for name, squad in readers[:share]:
             await _open(stage, name, squad)

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 from deploy.rehearsal import (
     scene_after,
+    scene_hand_in,
     scene_judging,
     scene_office,
     scene_practice,
@@ -170,13 +171,14 @@ async def _scenes(
     await scene_window.brief(stage, cast)
     await scene_signup.too_late(stage, cast, kept)
     await scene_questions.play(stage, cast)
-    practice = scene_practice.Practice(stage, cast)
-    await scene_window.days(stage, cast, practice.day)
+    practice, hand_in = scene_practice.Practice(stage, cast), scene_hand_in.HandIn(stage, cast)
+    await scene_window.days(stage, cast, practice.day, hand_in.day)
     practice.remember()
     progress("The event days")
     await scene_judging.start_surprise(stage)
     await scene_table.play(stage, cast)
     progress("Judging")
+    await scene_hand_in.judges_read(stage, cast)
     await scene_judging.play(stage, cast, leave=5)
     await scene_result.preview(stage)
     await stage.wait(hours=26)
