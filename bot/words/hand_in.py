@@ -27,7 +27,7 @@ from storage.records.plan import Event
 
 ADD = Button(key=key("hand-in.add"), label="Add my part", style="main")
 SEE = Button(key=key("hand-in.parts", 0), label="See our parts")
-PAGE_LETTERS, PAGE_PHOTOS = 1700, 10
+PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
 NAMES_LETTERS = 800
 READERS = "-# Your squad, your coach and the judges of your squad read it; nobody else."
 
