@@ -8,7 +8,7 @@ from bot.clerk.frame import act, record, view
 from bot.clerk.hand_in import place_cards
 from bot.clerk.members import me_of
 from bot.clerk.moments import schedule_of
-from bot.clerk.practice_table import practice_changed
+from bot.clerk.practice_draw import open_practice
 from bot.clerk.readiness import facts
 from bot.clerk.trail import note
 from bot.rules.plans import fingerprint
@@ -80,7 +80,7 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     for squad in await squads.squads(db, tryout.id):
         await post.queue(db, tryout.id, f"squad/{squad.id}", words.in_room(schedule), now)
     await place_cards(db, opened)
-    await practice_changed(db, opened)
+    await open_practice(db, opened, now)
     await post.touch_cards(db, tryout.id, "*")
 
 

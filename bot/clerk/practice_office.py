@@ -13,11 +13,12 @@ from bot.clerk.practice_table import (
     practice_changed,
     the_table,
 )
+from bot.rules.first_round import round_ends
 from bot.rules.practice import PracticeTable
 from bot.rules.refusal import Refusal
 from bot.words import practice as room_words
 from bot.words import practice_office as words
-from storage.records.message import Answer, Replace
+from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import post, practice, squads
@@ -27,13 +28,20 @@ from storage.tables.session import Snapshot, Transaction
 @view("practice.panel", "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """All turns, from the page on which the next one stands."""
-    table = await the_table(db, tryout)
     page = int(request.args[0]) if request.args else -1
+    return Replace(message=await panel_of(db, tryout, request.at, page=page))
+
+
+async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", page: int = -1) -> Message:
+    """One page of all turns; below 0 the one on which the next turn stands."""
+    table = await the_table(db, tryout)
     if page < 0:
-        past = sum(begin <= request.at for begin in table.slots)
+        past = sum(begin <= now for begin in table.slots)
         page = min(past, max(0, len(table.slots) - 1)) // room_words.PAGE
+    lot = table.lot
+    draws = lot is not None and lot.drawn_at is None and now < round_ends(lot) and tryout.state == "window"
     found = await squads.squads(db, tryout.id)
-    return Replace(message=words.panel(ZoneInfo(tryout.plan.zone), table, found, page))
+    return words.panel(ZoneInfo(tryout.plan.zone), table, found, page, draws, said)
 
 
 @view("practice.turn", "coach")

@@ -23,6 +23,7 @@ async def table_of(db: Snapshot, tryout: Tryout) -> PracticeTable | None:
         slots=slots(tryout.plan, schedule_of(tryout)),
         turns=tuple(await practice.turns(db, tryout.id)),
         squads=tuple(squad.id for squad in await squads.squads(db, tryout.id)),
+        lot=await practice.draw(db, tryout.id),
     )
 
 

@@ -11,11 +11,12 @@ from datetime import datetime, timedelta
 from functools import cached_property
 
 from bot.rules.calendar import Schedule, outside_quiet
+from bot.rules.first_round import why_wait
 from bot.rules.instants import instant, wall_clock
 from bot.rules.refusal import Refusal
 from bot.rules.school_days import SchoolDays
 from storage.records.plan import Plan, Practice
-from storage.records.practice import Turn
+from storage.records.practice import PracticeDraw, Turn
 
 HEAD_START = timedelta(hours=2)
 """For so long, at most half of the pool's time, only squads with the fewest turns may book from the pool."""
@@ -52,6 +53,8 @@ class PracticeTable:
     turns: tuple[Turn, ...]
     squads: tuple[int, ...]
     """The squads that take part."""
+    lot: PracticeDraw | None = None
+    """The lot for the first round, where the plan has one."""
 
     @cached_property
     def by_begin(self) -> dict[datetime, Turn]:
@@ -114,7 +117,8 @@ class PracticeTable:
         """Whether a squad may book a turn now.
 
         Raises:
-            Refusal: as `check_free`; `turn_yours`; `turns_used` (share, opens: seconds), `pool_first` (opens: seconds).
+            Refusal: as `check_free`; `turn_yours`; `turns_used` (share, opens: seconds), `pool_first` (opens: seconds);
+                or as `why_wait`.
         """
         turn = self.by_begin.get(begin)
         if turn is not None and turn.state == "held" and turn.squad_id == squad:
@@ -146,6 +150,9 @@ class PracticeTable:
 
     def _why_not(self, squad: int, begin: datetime, now: datetime) -> Refusal | None:
         had = len(self.held(squad))
+        waits = why_wait(self.lot, squad, had, now) if self.lot is not None else None
+        if waits is not None:
+            return waits
         if had < self.share:
             return None
         opens = self.pool_opens(begin)

@@ -35,6 +35,7 @@ HINTS: dict[tuple[str, ...], str] = {
     ("calendar", "last_day_hours"): "a list of whole hours from 1 to 23, such as [3, 1]",
     ("practice",): "[practice] on a line of its own, and `times` and its other keys below it",
     ("practice", "times"): 'a list of times of day, such as ["12:10", "15:40"]',
+    ("practice", "key_source"): 'where the key of the lot comes from, such as "five dice, rolled in class"',
     ("events", "measures"): "[[events.measures]] on a line of its own for each measure, and its keys below it",
     ("events", "measures", "kind"): 'one of "count", "time", "rubric" and "share"',
     ("events", "measures", "items"): 'a list such as [{ key = "sample", name = "Core sample", points = 10 }]',

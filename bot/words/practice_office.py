@@ -10,6 +10,7 @@ from bot.words.office import BACK
 from bot.words.pages import page_line, turning, within
 from bot.words.plain import count, escape, listing
 from bot.words.practice import PAGE, choices, state, times_text, value
+from bot.words.practice_draw import DRAW
 from bot.words.when import full_and_relative
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
 from storage.records.people import Squad
@@ -22,8 +23,10 @@ REFUSALS = {
 PRACTICE = Button(key=key("practice.panel", -1), label="Practice")
 
 
-def panel(zone: ZoneInfo, table: PracticeTable, squads: Sequence[Squad], page: int) -> Message:
-    """All turns to pick from, and how many each squad has."""
+def panel(
+    zone: ZoneInfo, table: PracticeTable, squads: Sequence[Squad], page: int, draws: bool = False, said: str = ""
+) -> Message:
+    """All turns to pick from, and how many each squad has; with `draws` the lot can be drawn now."""
     names = {squad.id: squad.name for squad in squads}
     taken = sum(turn.state != "blocked" for turn in table.turns)
     text = (
@@ -31,6 +34,8 @@ def panel(zone: ZoneInfo, table: PracticeTable, squads: Sequence[Squad], page: i
         f"{count(len(table.slots), 'turn')}, {taken} taken; each squad may book {table.share} first.\n"
         f"{_few(table, squads)}"
     )
+    if said:
+        text = f"{said}\n\n{text}"
     if not table.slots:
         return Message(text=f"{text}\nThe plan leaves no turn on any school day.", rows=((BACK,),))
     of = -(-len(table.slots) // PAGE)
@@ -41,7 +46,7 @@ def panel(zone: ZoneInfo, table: PracticeTable, squads: Sequence[Squad], page: i
         text=text[: MESSAGE_LENGTH - 60] + page_line(page, of),
         rows=(
             Select(key=key("practice.turn"), prompt="Pick a turn", choices=choices(zone, shown, notes)),
-            (*turning("practice.panel", page, of), BACK),
+            (*turning("practice.panel", page, of), *((DRAW,) if draws else ()), BACK),
         ),
     )
 

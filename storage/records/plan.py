@@ -80,6 +80,10 @@ class Practice(Record):
     """Until so many hours before a turn it may be given back."""
     pool_hours: int = Field(20, ge=0, le=168)
     """So many hours before it, a turn that nobody has booked is open to squads that have used up their share."""
+    first_round: Literal["open", "draw"] = "open"
+    """Whether squads book from the brief on, or once a lot has said who chooses first."""
+    key_source: Line = "five dice, rolled in front of the class"
+    """Where the key of that lot comes from; published before it is known."""
 
 
 class Scaled(Record):

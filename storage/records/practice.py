@@ -15,3 +15,15 @@ class Turn(Record):
     """Whose turn it is; None where it is blocked."""
     state: Literal["held", "lost", "blocked"]
     """`lost` through equipment: the squad has it back to book again; `blocked`: the table cannot be used."""
+
+
+class PracticeDraw(Record):
+    """The lot that says who chooses first; its order follows from the pool and the key."""
+
+    tryout_id: int
+    pool: tuple[int, ...]
+    """The squads in it, in the order in which the list was published."""
+    published_at: datetime
+    key: str | None = None
+    """What was drawn with; None until then."""
+    drawn_at: datetime | None = None

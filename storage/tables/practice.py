@@ -1,8 +1,10 @@
 """Who has which turn at the practice table; a turn that nothing has happened to has no row."""
 
+import json
+from collections.abc import Sequence
 from datetime import datetime
 
-from storage.records.practice import Turn
+from storage.records.practice import PracticeDraw, Turn
 from storage.tables.session import Snapshot, Transaction, stamp
 
 
@@ -36,3 +38,24 @@ async def set_lost(db: Transaction, tryout_id: int, begins_at: datetime, lost: b
     """Note that a squad's turn was lost through equipment, or was not."""
     sql = "UPDATE turn SET state = ? WHERE tryout_id = ? AND begins_at = ? AND squad_id IS NOT NULL"
     await db.run(sql, "lost" if lost else "held", tryout_id, stamp(begins_at))
+
+
+async def draw(db: Snapshot, tryout_id: int) -> PracticeDraw | None:
+    """The lot for the first round, if there is one."""
+    return await db.one(PracticeDraw, "SELECT * FROM practice_draw WHERE tryout_id = ?", tryout_id)
+
+
+async def publish_draw(db: Transaction, tryout_id: int, pool: Sequence[int], now: datetime) -> None:
+    """Keep the list of squads among which will be drawn.
+
+    Raises:
+        Conflict: there is one already.
+    """
+    sql = "INSERT INTO practice_draw (tryout_id, pool_json, published_at) VALUES (?, ?, ?)"
+    await db.run(sql, tryout_id, json.dumps(list(pool)), stamp(now))
+
+
+async def settle_draw(db: Transaction, tryout_id: int, key: str, now: datetime) -> bool:
+    """Draw with a key; whether it had not been drawn before."""
+    sql = "UPDATE practice_draw SET key = ?, drawn_at = ? WHERE tryout_id = ? AND key IS NULL"
+    return await db.run(sql, key, stamp(now), tryout_id) == 1

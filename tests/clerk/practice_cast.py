@@ -4,6 +4,7 @@ from datetime import UTC, datetime, time, timedelta
 from typing import Any
 
 import bot.clerk.practice
+import bot.clerk.practice_draw
 import bot.clerk.practice_office  # noqa: F401
 from bot.clerk.cards import compose
 from storage.records.message import Message

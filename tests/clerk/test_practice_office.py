@@ -65,7 +65,7 @@ COACHES = sorted(key for key in ACTIONS if key.startswith("practice.") and ACTIO
 
 
 def test_the_coach_has_all_the_keys_of_this_office() -> None:
-    assert len(COACHES) == 9
+    assert len(COACHES) == 11
     assert {ACTIONS[key].role for key in ACTIONS if key.startswith("practice.")} == {"anyone", "coach"}
 
 

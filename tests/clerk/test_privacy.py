@@ -30,7 +30,7 @@ NUMBERS = {
     "letter.why", "offer.answer_by", "officer.role", "room_seat.failed", "sheet.marks_json", "sheet_version.marks_json",
     "squad.join_code", "squad.section", "student.section", "tie_of_interest.set_by", "trail.details_json",
     "trial_sheet.marks_json", "paper_entry.marks_json", "trouble.cause", "tryout.plan_json",
-    "tryout.rooms_json",
+    "tryout.rooms_json", "practice_draw.pool_json",
 }  # fmt: skip
 """Columns with numbers, codes, and what the plan says."""
 

@@ -60,6 +60,8 @@ def practices(draw: st.DrawFn, days: int) -> Practice:
         until_day=draw(st.none() | st.integers(first, days)),
         give_back_hours=draw(st.integers(0, 72)),
         pool_hours=draw(st.integers(0, 168)),
+        first_round=draw(st.sampled_from(["open", "draw"])),
+        key_source=draw(LINE),
     )
 
 

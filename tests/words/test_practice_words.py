@@ -9,11 +9,13 @@ from hypothesis import strategies as st
 from bot.rules.calendar import schedule
 from bot.rules.practice import PracticeTable, slots
 from bot.words import practice as words
+from bot.words import practice_draw as draw_words
 from bot.words import practice_office as office_words
+from bot.words.plain import escape
 from storage.records.message import MESSAGE_LENGTH, Message, Select
 from storage.records.people import Squad
 from storage.records.plan import Calendar, Practice
-from storage.records.practice import Turn
+from storage.records.practice import PracticeDraw, Turn
 from tests.clerk.conftest import small_plan
 
 ZONE = ZoneInfo("America/New_York")
@@ -75,6 +77,23 @@ def test_everything_fits_with_the_longest_names_and_the_longest_windows(number: 
         for over in (False, True):
             text = office_words.turn_card(begin, found.by_begin.get(begin), names, over, "Done.").text
             assert len(text) <= MESSAGE_LENGTH
+
+
+@given(st.integers(1, 80))
+@settings(max_examples=20, deadline=None)
+def test_the_lot_is_told_whole_however_many_squads_there_are(squads: int) -> None:
+    pool = tuple(range(1, squads + 1))
+    names = {number: f"{'_' * 37}{number:3}" for number in pool}
+    source = Practice(times=PRACTICE.times, first_round="draw", key_source="d" * 100)
+    waiting = PracticeDraw(tryout_id=1, pool=pool, published_at=START)
+    before = "\n".join(message.text for message in draw_words.published(source, waiting, names))
+    drawn = waiting.model_copy(update={"key": "1.2.4./", "drawn_at": START})
+    after = "\n".join(message.text for message in draw_words.drawn(drawn, names))
+    for number in pool:
+        assert f"{number - 1}. " in before and before.count(escape(names[number])) == 1
+        assert f"{number}. " in after and after.count(escape(names[number])) == 1
+        draw_words.your_moment(drawn, number)
+    draw_words.form(source)
 
 
 def test_every_page_of_the_turns_leads_to_every_turn_once() -> None:
