@@ -23,7 +23,7 @@ async def table_of(db: Snapshot, tryout: Tryout) -> PracticeTable | None:
         slots=slots(tryout.plan, schedule_of(tryout)),
         turns=tuple(await practice.turns(db, tryout.id)),
         squads=tuple(squad.id for squad in await squads.squads(db, tryout.id)),
-        lot=await practice.draw(db, tryout.id),
+        lot=await practice.draw(db, tryout.id) if tryout.plan.practice.first_round == "draw" else None,
     )
 
 
@@ -63,19 +63,22 @@ async def names_of(db: Snapshot, tryout: Tryout) -> dict[int, str]:
 
 async def practice_changed(db: Transaction, tryout: Tryout) -> None:
     """Show anew who has which turn, in the squads' rooms and on the board; cards that are missing are placed."""
-    if tryout.state != "window":
+    if tryout.state in ("drafting", "signup"):
         return
     table = await table_of(db, tryout)
-    if table is None:
-        return
+    if table is not None and tryout.state == "window":
+        await _place_cards(db, tryout, table)
+    await post.touch_cards(db, tryout.id, "practice/*")
+    await post.touch_cards(db, tryout.id, "turns/*")
+
+
+async def _place_cards(db: Transaction, tryout: Tryout, table: PracticeTable) -> None:
     for squad in table.squads:
         if await post.card(db, tryout.id, f"practice/{squad}") is None:
             await post.place_card(db, tryout.id, f"practice/{squad}", f"squad/{squad}")
     parts = len(words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout)))
     for number in range(await post.count_cards(db, tryout.id, "turns/*") + 1, parts + 1):
         await post.place_card(db, tryout.id, f"turns/{number}", "signup")
-    await post.touch_cards(db, tryout.id, "practice/*")
-    await post.touch_cards(db, tryout.id, "turns/*")
 
 
 @card("practice")

@@ -6,7 +6,7 @@ from bot.clerk.frame import ACTIONS
 from storage.records.message import Say, Select
 from tests.clerk.conftest import Begin, button
 from tests.clerk.office_cast import texts, until
-from tests.clerk.practice_cast import DAY, FIRST, HOUR, PRACTICE, SECOND, TURNS, book, card_text, seconds, window
+from tests.clerk.practice_cast import BRIEF, DAY, FIRST, HOUR, PRACTICE, SECOND, TURNS, book, card_text, seconds, window
 
 
 async def test_a_turn_lost_through_equipment_is_noted_and_repaid(begin: Begin) -> None:
@@ -76,3 +76,15 @@ async def test_no_student_does_what_is_the_coachs(begin: Begin, key: str) -> Non
     assert isinstance(answer, Say) and "Only a coach" in answer.message.text
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM turn") == 0
+
+
+async def test_a_turn_noted_as_lost_after_the_window_still_shows_in_the_squads_room(begin: Begin) -> None:
+    asking, comets, _ = await window(begin)
+    await book(asking, 1, FIRST)
+    await until(asking, BRIEF + 11 * DAY)
+    async with asking.store.write() as db:
+        await db.run("UPDATE card SET stale = 0")
+    await asking.ask(f"practice.lose:{seconds(FIRST)}")
+    async with asking.store.read() as db:
+        assert await db.value("SELECT stale FROM card WHERE key = ?", f"practice/{comets}") > 0
+    assert "lost through equipment" in await card_text(asking, f"practice/{comets}")
