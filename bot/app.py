@@ -39,6 +39,10 @@ BACKUP_AT = time(3, 30)
 """In the zone of the machine; a backup hinders nobody, so that a wrong zone does no harm."""
 
 
+LONGEST_RATE_WAIT_S = 30.0
+"""Longer than this the chat library does not sleep over a request; whoever made it tries again later."""
+
+
 class Client(discord.Client):
     """The chat client: it only receives, and hands everything to the door."""
 
@@ -49,6 +53,7 @@ class Client(discord.Client):
             intents=discord.Intents(guilds=True, dm_messages=True),
             allowed_mentions=discord.AllowedMentions.none(),
             max_messages=None,
+            max_ratelimit_timeout=LONGEST_RATE_WAIT_S,
             chunk_guilds_at_startup=False,
             member_cache_flags=discord.MemberCacheFlags.none(),
         )
@@ -113,9 +118,9 @@ async def run(settings: Settings) -> None:
         if settings.api is not None:
             discord.http.Route.BASE = settings.api
         client = await stack.enter_async_context(Client(store))
-        _stop_on_signal(client)
         working = asyncio.create_task(_work(client, store, clock, settings.database))
         working.add_done_callback(lambda _: client.end())
+        _stop_on_signal(working)
         stack.push_async_callback(_stop, working)
         await _stay_on_line(client, settings)
 
@@ -153,7 +158,10 @@ async def _work(client: Client, store: Store, clock: Clock, database: Path) -> N
         if _backup_missed(database, clock.now()):
             await back_up()
         await _look_again(store)
-        await asyncio.get_running_loop().create_future()
+        if isinstance(clock, SteppedClock):
+            await clock.lost()
+        else:
+            await asyncio.get_running_loop().create_future()
 
 
 async def _look_again(store: Store) -> None:
@@ -251,8 +259,9 @@ async def _quiet(door: Door, post: "Post") -> None:
         await post.quiet()
 
 
-def _stop_on_signal(client: Client) -> None:
+def _stop_on_signal(working: asyncio.Task[None]) -> None:
+    """On a signal the work ends first, with what is on its way; hanging up follows from that."""
     for number in (signal.SIGINT, signal.SIGTERM):
         # Where the loop cannot take signals (Windows), Ctrl-C ends asyncio.run in the same way.
         with suppress(NotImplementedError):
-            asyncio.get_running_loop().add_signal_handler(number, client.end)
+            asyncio.get_running_loop().add_signal_handler(number, working.cancel)
