@@ -160,6 +160,7 @@ async def awaited(stage: Stage, look: Callable[[], Shown]) -> Shown:
         except CastMistake:
             if not stage.rough:
                 raise
+            await asyncio.sleep(0.1)
             await stage.wait(seconds=WAIT.total_seconds())
     return look()
 
