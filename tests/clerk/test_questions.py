@@ -5,68 +5,27 @@ from datetime import timedelta
 import pytest
 
 from bot.clerk.cards import compose
-from bot.clerk.everything import learn
 from bot.clerk.frame import ACTIONS, perform
-from storage.records.message import Message, Say
+from storage.records.message import Say
 from storage.records.request import Request
 from storage.records.tryout import State
 from storage.tables import trail, tryouts
-from tests.clerk.conftest import COACH, SERVER, Asking, Begin, button
+from tests.clerk.conftest import COACH, SERVER, Begin, button
 from tests.clerk.office_cast import make_squad, texts, until
+from tests.clerk.questions_cast import (
+    AGAIN,
+    WHEELS,
+    YES,
+    answered,
+    ask,
+    card,
+    in_state,
+    placed,
+    preview,
+    stored,
+    two_squads,
+)
 from tests.clerk.test_office_roles import HELPER, JUDGE, KEEPER, class_of, state_of
-
-learn()
-
-WHEELS = "May we swap wheels between attempts?"
-AGAIN = "Are other wheels fine for the second go?"
-YES = "Yes, between attempts.\nNot during one."
-
-
-async def in_state(asking: Asking, state: State) -> None:
-    async with asking.store.write() as db:
-        await db.run("UPDATE tryout SET state = ?, brief_at = ?", state, asking.now.isoformat())
-
-
-async def two_squads(begin: Begin) -> Asking:
-    """The brief is out; students 1 and 2 are Comet Crew, 11 and 12 are Moon Moles."""
-    asking = await begin()
-    await make_squad(asking, 1, 2, "Comet Crew")
-    await make_squad(asking, 11, 2, "Moon Moles", "7-B")
-    async with asking.store.write() as db:
-        # What sign-up has said is of no interest here.
-        await db.run("DELETE FROM letter")
-    await in_state(asking, "window")
-    return asking
-
-
-async def ask(asking: Asking, text: str = WHEELS, who: int = 1) -> Message:
-    return await asking.message("rules.asked", who, fields={"question": text})
-
-
-async def preview(asking: Asking, question: int = 1, answer: str = YES, text: str = WHEELS) -> Message:
-    return await asking.message(f"rules.drafted:{question}", fields={"question": text, "answer": answer})
-
-
-async def answered(asking: Asking, question: int = 1, answer: str = YES, text: str = WHEELS) -> Message:
-    return await asking.message(button(await preview(asking, question, answer, text), "Publish").key)
-
-
-async def card(asking: Asking, key: str) -> Message | None:
-    async with asking.store.read() as db:
-        return await compose(db, await asking.tryout(), key)
-
-
-async def placed(asking: Asking) -> dict[str, tuple[str, int]]:
-    async with asking.store.read() as db:
-        rows = await db.rows("SELECT key, \"to\", pinned FROM card WHERE key NOT GLOB 'roster/*'")
-    return {row["key"]: (row["to"], row["pinned"]) for row in rows}
-
-
-async def stored(asking: Asking, what: str) -> int:
-    """How many rows of the whole file, except the trail, hold a text."""
-    async with asking.store.read() as db:
-        tables = [row["name"] for row in await db.rows("SELECT name FROM sqlite_master WHERE type = 'table'")]
-        return sum([what in str(tuple(row)) for table in tables for row in await db.rows(f"SELECT * FROM {table}")])
 
 
 async def test_a_question_reaches_the_coach_and_its_answer_everyone(begin: Begin) -> None:
@@ -104,101 +63,6 @@ async def test_nobody_but_the_coach_learns_who_asked(begin: Begin) -> None:
     opened = await asking.message("rules.answers", 12)
     for text in (*await asking.letters("news"), str(pinned), opened.text):
         assert "Comet" not in text and "Student" not in text
-
-
-async def test_the_same_question_of_another_squad_is_merged_and_not_published_again(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking)
-    await ask(asking, AGAIN, 11)
-    assert "No answer has been published" in (await asking.message("rules.merge:2")).text
-    await answered(asking)
-    offered = await asking.message("rules.merge:2")
-    assert AGAIN in offered.text
-    sure = await asking.message("rules.merge-with:2", values=("1",))
-    assert AGAIN in sure.text and YES in sure.text
-    await asking.message(button(sure, "Yes, it does").key)
-    assert len(await asking.letters("news")) == 1
-    (pointer,) = await asking.letters("squad/2")
-    assert "**Rules question 1**" in pointer and f"> {pointer}" in sure.text
-    assert await asking.letters("squad/1") == []
-    settled = await card(asking, "question/2")
-    assert settled is not None and "had its answer already" in settled.text
-    assert await stored(asking, AGAIN) == 0
-
-
-async def test_a_correction_is_a_new_version_that_says_what_changed(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking)
-    await answered(asking)
-    form = await asking.form("rules.correct", values=("1",))
-    assert [getattr(field, "value", "") for field in form.fields] == [WHEELS, YES, ""]
-    same = await asking.message(form.key, fields={"question": WHEELS, "answer": YES, "change": "nothing"})
-    assert "Nothing was changed" in same.text
-    fields = {"question": WHEELS, "answer": "Yes, twice.", "change": "twice, not as often as you like"}
-    assert "what changed" in (await asking.message(form.key, fields=fields | {"change": " "})).text
-    sure = await asking.message(form.key, fields=fields)
-    await asking.message(button(sure, "Publish").key)
-    (_, second) = await asking.letters("news")
-    assert second.startswith("**Rules question 1** (corrected)") and second in sure.text
-    assert "What changed: twice, not as often" in second and "Yes, twice." in second
-    pinned = await card(asking, "rules")
-    assert pinned is not None and "Yes, twice." in pinned.text and YES not in pinned.text
-    async with asking.store.read() as db:
-        rows = await db.rows("SELECT version, answer FROM rules_answer ORDER BY version")
-    assert [tuple(row) for row in rows] == [(1, YES), (2, "Yes, twice.")]
-
-
-async def test_what_was_written_waits_for_the_coach_and_old_buttons_publish_nothing(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking)
-    first = await preview(asking)
-    second = await preview(asking, answer="No.")
-    form = await asking.form(button(second, "Change it").key)
-    assert [getattr(field, "value", "") for field in form.fields] == [WHEELS, "No."]
-    assert "does not wait any more" in (await asking.message(button(first, "Publish").key)).text
-    await asking.message(button(second, "Publish").key)
-    assert "does not wait any more" in (await asking.message(button(second, "Publish").key)).text
-    assert len(await asking.letters("news")) == 1
-    assert "dealt with already" in (await preview(asking)).text
-
-
-async def test_a_number_that_was_taken_meanwhile_is_shown_anew_before_it_is_said(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking)
-    await ask(asking, AGAIN, 11)
-    first, second = await preview(asking, 1), await preview(asking, 2, text=AGAIN)
-    await asking.message(button(first, "Publish").key)
-    anew = await asking.message(button(second, "Publish").key)
-    assert "**Rules question 2**" in anew.text and len(await asking.letters("news")) == 1
-    await asking.message(button(anew, "Publish").key)
-    assert (await asking.letters("news"))[1].startswith("**Rules question 2**")
-
-
-async def test_a_question_asked_in_class_is_answered_for_everyone_too(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    panel = await asking.message("rules.panel")
-    form = await asking.form(button(panel, "Answer a question from class").key)
-    sure = await asking.message(form.key, fields={"question": "Is tape allowed?", "answer": "Yes."})
-    kept = await asking.form(button(sure, "Change it").key)
-    assert [getattr(field, "value", "") for field in kept.fields] == ["Is tape allowed?", "Yes."]
-    await asking.message(button(sure, "Publish").key)
-    assert (await asking.letters("news"))[0].startswith("**Rules question 1**\n> Is tape allowed?")
-
-
-async def test_set_aside_deletes_the_text_everywhere_and_tells_nobody(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    secret = "Why is Zacharias so mean to me?"
-    await ask(asking, secret)
-    await preview(asking, text=secret, answer="Zacharias will hear from me.")
-    assert await stored(asking, "Zacharias") > 0
-    sure = await asking.message("rules.aside:1")
-    assert secret in sure.text and "nobody is told" in sure.text
-    await asking.message(button(sure, "Set aside").key)
-    assert await stored(asking, "Zacharias") == 0
-    assert await asking.letters("news") == await asking.letters("squad/1") == []
-    settled = await card(asking, "question/1")
-    assert settled is not None and "set aside" in settled.text and "Student" not in settled.text
-    assert "dealt with already" in (await asking.message("rules.aside:1")).text
 
 
 async def test_a_squad_has_at_most_three_questions_waiting(begin: Begin) -> None:
@@ -240,14 +104,6 @@ async def test_before_the_brief_and_after_judging_the_answer_says_why_not(begin:
     assert "begin with the brief" in (await asking.message("rules.drafted", fields={})).text
 
 
-async def test_what_waits_at_the_close_of_judging_can_still_be_answered(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking)
-    await in_state(asking, "settled")
-    await answered(asking)
-    assert len(await asking.letters("news")) == 1
-
-
 async def test_who_is_in_no_squad_asks_the_coach_in_person_and_reads_all_answers(begin: Begin) -> None:
     asking = await two_squads(begin)
     for who in (99, COACH):
@@ -273,15 +129,6 @@ async def test_only_the_coach_answers(begin: Begin) -> None:
     assert "1 question waits" in (await asking.message("rules.panel", HELPER)).text
 
 
-async def test_an_answer_that_names_the_surprise_is_read_twice(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking)
-    assert "names the surprise" not in (await preview(asking)).text
-    assert "names the surprise" in (await preview(asking, answer="As in the pipeline relay.")).text
-    await asking.ask("surprise.start:relay")
-    assert "names the surprise" not in (await preview(asking, answer="As in the pipeline relay.")).text
-
-
 async def test_the_office_and_the_digest_count_what_waits(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
@@ -298,14 +145,6 @@ async def test_the_office_and_the_digest_count_what_waits(begin: Begin) -> None:
     await until(asking, asking.now + timedelta(days=1))
     digests = [text for text in await asking.letters("office") if text.startswith("**Today**")]
     assert "2 questions about the rules wait" in digests[-1]
-
-
-async def test_the_panel_opens_a_question_with_the_same_three_ways(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking)
-    opened = await asking.message("rules.question", values=("1",))
-    assert WHEELS in opened.text
-    assert texts(opened) == ["Answer", "Merge with an earlier answer", "Set aside", "Rules questions", "Office"]
 
 
 async def test_who_asked_is_forgotten_with_the_name(begin: Begin) -> None:
@@ -358,14 +197,6 @@ async def test_the_trail_holds_ids_only(begin: Begin) -> None:
         ("rules.merge", {"question": 2, "number": 1}),
         ("rules.set-aside", {"question": 3}),
     ]
-
-
-async def test_an_answer_that_would_not_fit_its_message_is_refused_and_nothing_is_kept(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking)
-    assert "too long for one message" in (await preview(asking, answer="*" * 1000)).text
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM rules_draft") == 0
 
 
 async def test_judges_are_told_of_no_question(begin: Begin) -> None:
