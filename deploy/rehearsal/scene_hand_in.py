@@ -16,10 +16,13 @@ from deploy.rehearsal.scene_window import squad_room
 
 ADD, WHY, PHOTO = "Add my part", "What is my part, and why?", "A photo of it"
 THANKS, NOT_KEPT, NOT_HERE = "Thank you, your part is in", "not the photo", "squads hand in nothing"
+NO_SQUAD = "not in a squad"
 DAYS = 8
 """The parts come on so many days, counted from the brief."""
 BEFORE_DEADLINE = timedelta(minutes=50)
 """When those act who have waited for the last reminder."""
+ALONE = 5
+"""The day on which those hand in who came alone and found a squad."""
 LAST_DAY = timedelta(hours=24)
 _THINGS = (
     "The drill in the middle",
@@ -58,6 +61,8 @@ class HandIn:
             for name, squad in members
             if name not in self._missing and (name, squad) not in self._forgetful
         }
+        self._alone = list(cast.lonely)
+        """Came alone, and was placed in a squad or not."""
         self._strange = cast.groups[0].people[0]
         """Sends a kind of file first that nobody can open."""
 
@@ -69,6 +74,9 @@ class HandIn:
         for name, squad in [who for who, day in self._day_of.items() if day == number]:
             await self._stage.wait(minutes=self._stage.random.randint(2, 20))
             await self._add(name, squad)
+        if number == ALONE and self._day_of:
+            for name in self._alone:
+                await self._add(name)
         deadline = datetime.fromisoformat(self._stage.facts["deadline"])
         if deadline - self._stage.now > LAST_DAY:
             return
@@ -91,12 +99,12 @@ class HandIn:
         phone = self._stage.phone(name)
         return (await self._stage.do(lambda: phone.command("/squad parts", room=NEWS))).text
 
-    async def _add(self, name: str, squad: str) -> None:
-        """Add a part: by the button in the squad's room, or by the command."""
+    async def _add(self, name: str, squad: str = "") -> None:
+        """Add a part: by the button in the squad's room, or by the command, which needs no room."""
         chance = self._chance(name, "part")
         text = f"{chance.choice(_THINGS)}, {chance.choice(_REASONS)}."
         photo = _drawing(chance) if chance.random() < 0.35 or name == self._strange else None
-        if chance.random() < 0.25 and name != self._strange:
+        if not squad or (chance.random() < 0.25 and name != self._strange):
             outcome = await self._by_command(name, text, photo)
         else:
             if name == self._strange:
@@ -107,7 +115,7 @@ class HandIn:
         if THANKS in outcome.text:
             self._stage.acknowledged += 1
             self._stage.remember(name, f"the part of {name}", partial(self._holds, name, text))
-        elif not self._stage.rough:
+        elif not self._stage.rough and NO_SQUAD not in outcome.text:
             raise CastMistake(f"{name} was told {outcome.text!r}")
 
     async def _by_form(self, name: str, squad: str, text: str, photo: tuple[str, bytes] | None) -> Outcome:
