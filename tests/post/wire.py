@@ -15,6 +15,7 @@ from aiohttp.test_utils import TestServer
 
 BOT = 900
 SERVER = 500
+SENDING = "POST /channels/N/messages"
 EPOCH_MS = 1_420_070_400_000
 
 Json = dict[str, Any]
@@ -311,3 +312,13 @@ async def logged_in() -> AsyncIterator[discord.Client]:
     finally:
         await client.close()
         await asyncio.sleep(0)
+
+
+def once(*answers: web.Response, route: str = SENDING) -> Callable[[str, str, Json], Awaitable[Any]]:
+    """Give these answers to the first requests on a route, and let the server act after that."""
+    left = list(answers)
+
+    async def trouble(method: str, path: str, body: Json) -> web.Response | None:
+        return left.pop(0) if left and f"{method} {path}" == route else None
+
+    return trouble
