@@ -11,9 +11,8 @@ from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import Tryout
 from storage.tables import tryouts
 from storage.tables.session import Snapshot
-from tests.post.test_letters import MINUTES, once
 from tests.post.town import NEWS, OFFICE, SIGNUP, Town
-from tests.post.wire import RESET, answer, refusal
+from tests.post.wire import MINUTES, RESET, answer, once, refusal
 
 POSTING, EDITING = "POST /channels/N/messages", "PATCH /channels/N/messages/N"
 SECOND = timedelta(seconds=1)

@@ -11,9 +11,8 @@ from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.tables import judges
 from storage.tables.session import Snapshot
-from tests.post.test_letters import MINUTES, once
 from tests.post.town import SQUADS, Town
-from tests.post.wire import refusal
+from tests.post.wire import MINUTES, once, refusal
 
 OPENING = "POST /users/@me/channels"
 

@@ -9,9 +9,7 @@ import bot.clerk.retry  # noqa: F401 - registers the button
 from storage.records.message import Attachment
 from storage.tables import judges, squads
 from tests.post.town import NEWS, SIGNUP, Town
-from tests.post.wire import RESET, SENDING, Json, answer, once, refusal
-
-MINUTES = timedelta(minutes=10)
+from tests.post.wire import MINUTES, RESET, SENDING, Json, answer, once, refusal
 
 
 async def test_letters_arrive_in_order_in_every_room(place: Town) -> None:

@@ -5,9 +5,8 @@ from aiohttp import web
 
 from bot.words import delivery as words
 from storage.tables import squads, tryouts
-from tests.post.test_letters import MINUTES, once
 from tests.post.town import SQUADS, Town
-from tests.post.wire import RESET, Json, refusal
+from tests.post.wire import MINUTES, RESET, Json, once, refusal
 
 OPENING = "POST /channels/N/threads"
 ADDING = "PUT /channels/N/thread-members/N"

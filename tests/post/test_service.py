@@ -15,9 +15,8 @@ from storage.records.tryout import Tryout
 from storage.tables import letters, post
 from storage.tables.session import Transaction
 from tests.post.test_clock import stepping
-from tests.post.test_letters import SENDING, once
 from tests.post.town import NEWS, SIGNUP, START, Town
-from tests.post.wire import Json, refusal
+from tests.post.wire import SENDING, Json, once, refusal
 
 
 @pytest.fixture(autouse=True)

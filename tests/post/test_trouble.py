@@ -5,8 +5,7 @@ import discord
 import pytest
 
 from bot.post.trouble import Meaning, understand
-from tests.post.test_letters import once
-from tests.post.wire import Wire, answer, refusal
+from tests.post.wire import Wire, answer, once, refusal
 
 
 async def meaning_of(client: discord.Client, wire: Wire, *answers: object) -> tuple[Meaning, bool, float | None]:

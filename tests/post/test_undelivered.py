@@ -11,10 +11,7 @@ from bot.words import delivery as words
 from storage.records.message import Say
 from storage.records.request import Request
 from tests.post.town import NEWS, OFFICE, SIGNUP, Town
-from tests.post.wire import SENDING, SERVER, Json, answer, once, refusal
-
-MINUTES = timedelta(minutes=10)
-
+from tests.post.wire import MINUTES, SENDING, SERVER, Json, answer, once, refusal
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import discord
@@ -16,6 +16,7 @@ from aiohttp.test_utils import TestServer
 BOT = 900
 SERVER = 500
 SENDING = "POST /channels/N/messages"
+MINUTES = timedelta(minutes=10)
 EPOCH_MS = 1_420_070_400_000
 
 Json = dict[str, Any]
