@@ -167,7 +167,7 @@ def _error(plan: Plan, result: Standings, about: tuple[str, str], ahead: Row, be
 
 
 def _slope(measure: Measure, result: Standings, about: tuple[str, str]) -> Fraction | None:
-    """How much the scaled value grows with one sheet point; None on a scale of ranks, or where all are equal."""
+    """How much the scaled value grows with one sheet point; None on a scale of ranks, or without two values."""
     if measure.scale == "rank":
         return None
     if measure.scale == "between" and measure.floor is not None and measure.full is not None:
@@ -179,5 +179,8 @@ def _slope(measure: Measure, result: Standings, about: tuple[str, str]) -> Fract
         for score in event.measures
         if (event.key, score.key) == about and score.value is not None and score.scaled is not None
     )
+    if not reached:
+        # Sheets are there, but nobody has a value: all were absent or excused.
+        return None
     (low, low_scaled), (high, high_scaled) = reached[0], reached[-1]
     return None if low == high else (high_scaled - low_scaled) / (high - low)

@@ -165,6 +165,14 @@ def test_on_a_scale_of_ranks_or_without_judges_the_error_cannot_be_told() -> Non
     assert bare.close is None
 
 
+def test_sheets_of_squads_that_were_all_absent_tell_no_error() -> None:
+    book = judged_book([[9, 12], [8, 8]])
+    book = book.model_copy(update={"absences": (absence(1, "art"), absence(2, "art"))})
+    found = closeness(book.plan, standings(book))
+    assert found is not None
+    assert (found.gap, found.error) == (0, None)
+
+
 def test_without_a_squad_behind_there_is_no_gap() -> None:
     book = counted_book([[5]], [1])
     assert closeness(book.plan, standings(book)) is None
