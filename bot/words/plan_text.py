@@ -1,6 +1,7 @@
 """The events of a plan in words: the task, how it is measured, and the safety lines."""
 
 from bot.words.plain import escape
+from bot.words.when import seconds_text
 from storage.records.plan import Count, Event, Plan, Rubric, Share, Time
 
 _KEPT = {
@@ -15,19 +16,23 @@ def event_text(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> s
 
     `hidden` says beside it that students see none of it yet.
     """
+    return "\n".join(event_parts(event, plan, secret, hidden))
+
+
+def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> list[str]:
+    """The same in parts that are better not cut: the task, each measure, the safety lines."""
     share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
     if event.surprise and not secret:
-        return f"**A surprise** ({share} of the total)\nNobody knows it before the coach starts it, for all at once."
+        return [f"**A surprise** ({share} of the total)\nNobody knows it before the coach starts it, for all at once."]
     note = "; a surprise: students see none of this yet" if event.surprise and hidden else ""
-    parts = [f"**{escape(event.name)}** ({share} of the total{note})"]
-    if event.about:
-        parts.append(event.about)
+    head = f"**{escape(event.name)}** ({share} of the total{note})"
+    parts = [f"{head}\n{event.about}" if event.about else head]
     if event.hand_in:
         parts.append("Hand-in: each member adds a part with a written reason in the squad's room, before the deadline.")
     parts += [_measure(measure) for measure in event.measures]
     if event.cautions:
         parts.append("Safety:\n" + "\n".join(f"- {line}" for line in event.cautions))
-    return "\n".join(parts)
+    return parts
 
 
 def _measure(measure: Count | Time | Rubric | Share) -> str:
@@ -42,7 +47,7 @@ def _measure(measure: Count | Time | Rubric | Share) -> str:
             items = ", ".join(f"{escape(item.name)} {item.points:f}" for item in measure.items)
             return f"Counted: **{escape(measure.name)}** (points each: {items}). {_attempts(measure)}"
         case Time():
-            return f"Timed: **{escape(measure.name)}** (limit {measure.limit:f} seconds). {_attempts(measure)}"
+            return f"Timed: **{escape(measure.name)}** (limit {seconds_text(measure.limit)}). {_attempts(measure)}"
         case Share():
             return f"Also counts: **{escape(measure.name)}**, as a share of your squad."
 

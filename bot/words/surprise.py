@@ -6,7 +6,7 @@ from bot.words.keys import key
 from bot.words.office import BACK
 from bot.words.pages import pages
 from bot.words.plain import count, escape
-from bot.words.plan_text import event_text
+from bot.words.plan_text import event_parts
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
 from storage.records.plan import Event, Plan
 
@@ -45,8 +45,8 @@ def sure(event: Event, squads: int, judges: int) -> Message:
 
 def told(event: Event, plan: Plan) -> list[Message]:
     """What everybody reads, in as many messages as it needs."""
-    found = pages([event_text(event, plan, secret=True, hidden=False)], MESSAGE_LENGTH - ROOM_FOR_HEAD)
-    head = f"**The surprise starts now: {escape(event.name)}**\n\n"
+    found = pages(event_parts(event, plan, secret=True, hidden=False), MESSAGE_LENGTH - ROOM_FOR_HEAD)
+    head = "**The surprise starts now**\n\n"
     return [Message(text=(head if number == 0 else "") + page) for number, page in enumerate(found)]
 
 
