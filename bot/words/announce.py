@@ -225,7 +225,7 @@ def for_the_records(files: Sequence[Attachment], trail: str, until: datetime | N
     return Message(
         text="**The result is announced.** The whole result is attached, with numbers in the place of names in "
         f"{files[-1].name}; anyone can recompute it from that file alone with `tenbell verify`.\n"
-        f"{protest}Names and marks are erased here {full_and_relative(purged)}; delete other copies then, too.\n"
+        f"{protest}Names and texts are erased here {full_and_relative(purged)}; delete other copies then, too.\n"
         f"-# The trail so far ends in {trail}",
         files=tuple(files),
     )

@@ -36,7 +36,7 @@ def explain(plan: Plan, schedule: Schedule) -> list[str]:
         f"Protests: {count(plan.protest_days, 'school day')} after the announcement."
         if plan.protest_days
         else "Protests: none; the announcement is final.",
-        f"Names and marks are erased {count(plan.retention_days, 'day')} after the announcement.",
+        f"Names and texts are erased {count(plan.retention_days, 'day')} after the announcement.",
     ]
 
 

@@ -1,4 +1,4 @@
-"""`tenbell rehearse`: a whole made-up try-out on this machine, with the real bot, in about half a minute."""
+"""`tenbell rehearse`: a whole made-up try-out on this machine, with the real bot, in less than a minute."""
 
 import argparse
 import asyncio

@@ -106,9 +106,6 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         f"UPDATE paper_entry SET comments_json = '{{}}', entered_by = 0 WHERE sheet_id IN {sheets}",
         f"UPDATE reopening SET reason = '' WHERE sheet_id IN {sheets}",
         f"DELETE FROM tie_of_interest WHERE squad_id IN {squads}",
-        f"UPDATE feedback SET text = '' WHERE squad_id IN {squads}",
-        "UPDATE offer SET what = '' WHERE tryout_id = ?",
-        "UPDATE trial SET sample = '', picture = NULL, picture_name = '' WHERE tryout_id = ?",
         "UPDATE card SET shown = '', claimed_text = NULL WHERE tryout_id = ?",
         "DELETE FROM room_claim WHERE tryout_id = ?",
     ):

@@ -40,7 +40,7 @@ def test_the_calendar_is_told_day_by_day() -> None:
         "",
         "Judges who still owe sheets are reminded once: Fri  6 Nov 2026, 16:00.",
         "Protests: 2 school days after the announcement.",
-        "Names and marks are erased 60 days after the announcement.",
+        "Names and texts are erased 60 days after the announcement.",
     ]
 
 
