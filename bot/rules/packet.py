@@ -153,7 +153,7 @@ def read_packet(text: str | bytes) -> Packet:
         return Packet.model_validate_json(text)
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
-        where = ".".join(str(part) for part in first["loc"])
+        where = ".".join(str(part) for part in first["loc"]) or "its beginning"
         if where in ("version", "format"):
             raise Refusal("packet_version", version=first["input"], known=VERSION) from None
         raise Refusal("packet_unreadable", where=where, problem=first["msg"]) from None
