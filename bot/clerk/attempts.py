@@ -1,7 +1,7 @@
 """Recording attempts: the form, the value read back, saving, undoing, and the same by one command."""
 
 from bot.clerk.frame import act, record, view
-from bot.clerk.table import Spot, check_open, following, may_run_off, measure_of, measures_of, spot_of, spots
+from bot.clerk.table import Spot, check_open, following, may_run_off, measure_of, measures_shown, spot_of, spots
 from bot.rules import entry
 from bot.rules.entry import Typed
 from bot.rules.measures import attempt_value
@@ -117,7 +117,7 @@ async def suggest_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answe
 async def suggest_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Measures that fit what has been typed so far."""
     said = request.fields.get("typed", "").casefold()
-    choices = table_words.measure_choices(measures_of(tryout.plan))
+    choices = table_words.measure_choices(await measures_shown(db, tryout))
     return Say(message=table_words.suggestions(tuple(one for one in choices if said in one.label.casefold())))
 
 

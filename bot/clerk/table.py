@@ -16,7 +16,7 @@ from storage.records.plan import Event, Measure, Plan, Rubric
 from storage.records.request import Request
 from storage.records.scores import Absence, Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, squads
+from storage.tables import attempts, squads, surprises
 from storage.tables.session import Snapshot, Transaction
 
 
@@ -63,6 +63,19 @@ def check_open(tryout: Tryout) -> None:
 def measures_of(plan: Plan) -> list[tuple[Event, Measure]]:
     """What is recorded at the table: everything but score sheets."""
     return [(event, measure) for event in plan.events for measure in event.measures if not isinstance(measure, Rubric)]
+
+
+async def measures_shown(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Measure]]:
+    """The same without what must stay secret: scorekeepers may be students. Refusal `table_surprise` if that is all."""
+    started = await surprises.started(db, tryout.id)
+    found = [
+        (event, measure)
+        for event, measure in measures_of(tryout.plan)
+        if not event.surprise or event.key in started
+    ]
+    if not found:
+        raise Refusal("table_surprise")
+    return found
 
 
 def measure_of(plan: Plan, about: str) -> tuple[Event, Measure]:
@@ -138,7 +151,7 @@ async def measures(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Message:
     check_begun(tryout)
-    found = measures_of(tryout.plan)
+    found = await measures_shown(db, tryout)
     running = [] if is_closed(tryout) else await running_clocks(db, tryout, request.at)
     if len(found) == 1 and not running:
         return await _squads(db, tryout, words.measure_value(*found[0]), 0)
@@ -167,7 +180,7 @@ async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Messag
     check_begun(tryout)
     event, measure = measure_of(tryout.plan, about)
     lines = [spot.line for spot in await spots(db, tryout, about)]
-    several = len(measures_of(tryout.plan)) > 1
+    several = len(await measures_shown(db, tryout)) > 1
     return words.squads(event, measure, lines, attempts_allowed(measure), page, several)
 
 

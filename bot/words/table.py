@@ -16,6 +16,7 @@ PAGE = 25
 
 REFUSALS = {
     "table_not_yet": "Attempts are recorded once the brief is out. Until then there is nothing to do at the table.",
+    "table_surprise": "Nothing can be measured yet. Open the table again when your coach has started the next event.",
     "table_closed": "The result is announced, so nothing at the table changes any more. "
     "If a protest is right, a coach can take the announcement back in the results.",
     "no_measure": "The plan has no such measure any more. Please open the table again with /table open.",

@@ -6,6 +6,7 @@ import pytest
 
 import bot.clerk.attempts
 import bot.clerk.stopwatch
+import bot.clerk.surprise
 import bot.clerk.table  # noqa: F401
 from storage.records.message import Message, RadioField, TextField
 from storage.records.plan import Count, Event, Item
@@ -193,6 +194,17 @@ async def test_squads_and_measures_are_offered_while_the_command_is_typed(begin:
     found = await asking.message("table.suggest-squad", fields={"typed": "mo"})
     assert [choice.label for choice in select(found).choices] == ["2 Moon Moles"]
     assert len(select(await asking.message("table.suggest-squad", fields={"typed": ""})).choices) == 25
+    found = await asking.message("table.suggest-measure", fields={"typed": "run"})
+    assert [choice.value for choice in select(found).choices] == ["core.samples"]
+
+
+async def test_a_surprise_is_not_at_the_table_before_it_starts(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 2)
+    assert "relay" not in str(await asking.message("table.panel"))
+    assert "Nothing fits" in (await asking.message("table.suggest-measure", fields={"typed": "relay"})).text
+    await asking.ask("surprise.start:relay")
+    assert "relay.time" in str(await asking.message("table.panel"))
     found = await asking.message("table.suggest-measure", fields={"typed": "relay"})
     assert [choice.value for choice in select(found).choices] == ["relay.time"]
 
