@@ -103,9 +103,11 @@ def seen_reminders(world: World, news: list[Shown], planned: dict[str, datetime]
         day = DAILY.search(shown.text)
         if day:
             came.setdefault(f"day {day[1]}", []).append(message.created)
-        elif LAST in shown.text and last:
-            nearest = min(last, key=lambda name: abs((planned[name] - message.created).total_seconds()))
-            came.setdefault(nearest, []).append(message.created)
+        elif LAST in shown.text:
+            # None comes before its time, and none when the next one's time has come.
+            due = [name for name in last if planned[name] <= message.created]
+            if due:
+                came.setdefault(max(due, key=planned.__getitem__), []).append(message.created)
     late = [max(0.0, (moments[0] - planned[name]).total_seconds()) for name, moments in came.items() if name in planned]
     return Reminders(
         planned=len(planned),
