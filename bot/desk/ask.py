@@ -40,7 +40,6 @@ def read_request(
         room_id=interaction.channel_id,
         message_id=interaction.message.id if interaction.message else None,
         manages_server=in_server and interaction.permissions.manage_guild,
-        missing=tuple(name for name in NEEDED if not getattr(interaction.app_permissions, name)) if in_server else (),
         args=args,
         values=values,
         fields=fields,

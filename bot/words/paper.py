@@ -22,8 +22,6 @@ MARGIN = 12.0
 SIZES, LARGE_SIZES = (11.0, 10.0, 9.0, 8.0, 7.0, 6.5), (17.0, 16.0, 15.0, 14.0)
 HOW = "Ring one number in every row. To change it, cross it out and ring another one. Leave no row empty."
 
-COMMENT = "Comment: what you saw, and one next step. The squad may read it, without your name."
-
 
 @dataclass(frozen=True)
 class Page:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from collections import Counter
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -163,8 +162,3 @@ async def awaited(stage: Stage, look: Callable[[], Shown]) -> Shown:
             await asyncio.sleep(0.1)
             await stage.wait(seconds=WAIT.total_seconds())
     return look()
-
-
-def count_of(phone: Phone, room: str) -> Counter[str]:
-    """How often each text stands in a room for this person."""
-    return Counter(shown.text for shown in phone.see(room))

@@ -121,11 +121,6 @@ class BotProcess:
         self.kills += 1
         await self._gone()
 
-    async def restart(self) -> None:
-        """Stop the bot politely and start it again on the same database."""
-        await self.stop()
-        await self.start()
-
     def limit_files(self, size: int | None) -> None:
         """Let no file of the bot grow beyond `size` bytes, as on a full disk, where the system can; None lifts it."""
         prlimit = getattr(resource, "prlimit", None)

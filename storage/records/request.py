@@ -58,8 +58,6 @@ class Request(Record):
     """The message whose button was pressed, if any."""
     manages_server: bool = False
     """The platform says that this person may manage the class server."""
-    missing: tuple[str, ...] = ()
-    """Permissions the bot lacks in this room, by their platform names."""
     args: tuple[str, ...] = ()
     """What the pressed button or form carried in its key."""
     values: tuple[str, ...] = ()
