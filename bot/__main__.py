@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from bot.words import startup
+from bot.words.core import startup
 
 DESCRIPTION = """\
 Tenbell runs a school try-out on a class messaging server: squads sign up, ten days are counted down,
@@ -86,7 +86,7 @@ def _run(_: argparse.Namespace) -> int:
 
 
 def _plan_check(chosen: argparse.Namespace) -> int:
-    from bot.words.plan_report import plan_check_report
+    from bot.words.plan.plan_report import plan_check_report
 
     try:
         toml = chosen.file.read_bytes()
@@ -98,7 +98,7 @@ def _plan_check(chosen: argparse.Namespace) -> int:
 
 
 def _standings(chosen: argparse.Namespace) -> int:
-    from bot.clerk.offline import standings_report
+    from bot.actions.scoring.offline_standings import standings_report
 
     if not chosen.database.is_file():
         return _complain(startup.no_such_file(str(chosen.database)))
@@ -106,7 +106,7 @@ def _standings(chosen: argparse.Namespace) -> int:
 
 
 def _verify(chosen: argparse.Namespace) -> int:
-    from bot.clerk.offline import verify_report
+    from bot.actions.scoring.offline_standings import verify_report
 
     for file in (chosen.packet, chosen.database):
         if file is not None and not file.is_file():
@@ -119,8 +119,8 @@ def _verify(chosen: argparse.Namespace) -> int:
 
 def _report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
     """Print a report and return whether all is well, or say in one sentence what stands in the way."""
-    from bot.rules.refusal import Refusal
-    from bot.words import refusals
+    from bot.rules.core.refusal import Refusal
+    from bot.words.core import refusals
     from storage.faults import DamagedDatabase, StorageFault
 
     try:
@@ -137,7 +137,7 @@ def _report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
 
 def _backup(chosen: argparse.Namespace) -> int:
     from bot.settings import read_database
-    from bot.words import backup as words
+    from bot.words.delivery import backup_notice as words
     from storage.backup import make_backup, make_only_backup
     from storage.faults import DamagedDatabase, StorageFault
 
@@ -160,7 +160,7 @@ def _backup(chosen: argparse.Namespace) -> int:
 
 def _restore(chosen: argparse.Namespace) -> int:
     from bot.settings import read_database
-    from bot.words import backup as words
+    from bot.words.delivery import backup_notice as words
     from storage.backup import backups, folder_of
     from storage.faults import DamagedDatabase, StorageFault
     from storage.lock import DatabaseInUse

@@ -14,16 +14,16 @@ import discord
 from discord import app_commands
 from yarl import URL
 
-from bot.clerk import backups
-from bot.clerk.cards import look_again
-from bot.clerk.everything import learn
+from bot.actions.core.live_messages import look_again
+from bot.actions.core.registry import learn
+from bot.actions.delivery import backup_notice
 from bot.clock import Clock, LiveClock, Nightly, SteppedClock, open_clock
-from bot.desk import every_command
-from bot.desk.door import Door
-from bot.desk.typed import Ear
-from bot.rules.backoff import patience
+from bot.interactions import every_command
+from bot.interactions.direct_messages import Ear
+from bot.interactions.router import Door
+from bot.rules.core.backoff import patience
 from bot.settings import BadSetting, Settings, checked_address
-from bot.words import startup
+from bot.words.core import startup
 from storage.backup import last_backup, make_nightly_backup
 from storage.faults import DamagedDatabase, StorageFault, as_faults
 from storage.lock import DatabaseInUse, only_process
@@ -31,7 +31,7 @@ from storage.migrate import NewerDatabase, migrate
 from storage.store import Store
 
 if TYPE_CHECKING:
-    from bot.post.service import Post
+    from bot.delivery.service import Post
 
 log = logging.getLogger(__name__)
 
@@ -177,7 +177,7 @@ async def _look_again(store: Store) -> None:
 
 def _learn() -> type["Post"]:
     """Import most of the program: late, so that the platform is reached first, and beside the event loop."""
-    from bot.post.service import Post
+    from bot.delivery.service import Post
 
     learn()
     # All of it stays: the collector need not go through it again and again.
@@ -223,12 +223,12 @@ def _back_up_nightly(store: Store, clock: Clock, database: Path) -> Nightly:
         try:
             # In a thread: copying and checking take longer than anyone may be kept waiting.
             made = await asyncio.to_thread(make_nightly_backup, database, now)
-            await backups.worked(store)
+            await backup_notice.worked(store)
             log.info("backup %s", made.name)
         except StorageFault as error:
             log.error("no backup: %s", error)
             with suppress(StorageFault):
-                await backups.failed(store, str(error), now)
+                await backup_notice.failed(store, str(error), now)
 
     zone = datetime.now().astimezone().tzinfo if isinstance(clock, LiveClock) else UTC
     clock.every_night(BACKUP_AT, back_up, zone or UTC)

@@ -6,7 +6,7 @@ from ipaddress import ip_address
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from bot.words import startup
+from bot.words.core import startup
 
 DATABASE = Path("tenbell.db")
 

@@ -14,7 +14,7 @@ from urllib.parse import quote
 import aiosqlite
 
 from storage.faults import StorageFault, as_faults
-from storage.tables.session import Snapshot, Transaction
+from storage.tables.sql_session import Snapshot, Transaction
 
 __all__ = ["StorageFault", "Store"]
 

@@ -4,7 +4,7 @@ import json
 from datetime import datetime
 
 from storage.records.scores import Absence, Attempt
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def attempts(db: Snapshot, tryout_id: int) -> list[Attempt]:

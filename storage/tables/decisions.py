@@ -3,9 +3,9 @@
 import json
 from datetime import datetime
 
-from storage.records.decision import Decision, PlanDraft
+from storage.records.decisions import Decision, PlanDraft
 from storage.records.plan import Plan
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def draft(db: Snapshot, tryout_id: int) -> PlanDraft | None:

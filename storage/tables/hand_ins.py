@@ -1,7 +1,7 @@
 """The parts that members add to the group piece of their squad."""
 
 from storage.records.hand_in import Part, Photo
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _PART = (
     "SELECT student_id, hand_in.squad_id, reason, photo_sha256, by_coach, late_reason, handed_in_at "

@@ -6,7 +6,7 @@ from datetime import datetime
 from storage.records.people import Judge
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def judges(db: Snapshot, tryout_id: int) -> list[Judge]:

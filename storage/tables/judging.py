@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from storage.records.judging import OpenEvent, Reopening
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def opened(db: Snapshot, tryout_id: int) -> dict[str, OpenEvent]:

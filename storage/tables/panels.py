@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from storage.records.judging import Seat, TieOfInterest
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def size(db: Snapshot, tryout_id: int, event: str, measure: str) -> int | None:

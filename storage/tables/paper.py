@@ -3,7 +3,7 @@
 import json
 
 from storage.records.judging import PaperEntry
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def entries(db: Snapshot, sheet_id: int) -> list[PaperEntry]:

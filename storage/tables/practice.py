@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from storage.records.practice import PracticeDraw, Turn
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def turns(db: Snapshot, tryout_id: int) -> list[Turn]:

@@ -5,7 +5,7 @@ import re
 from collections.abc import Collection
 
 from storage.records.message import Message
-from storage.tables.session import Snapshot, Transaction
+from storage.tables.sql_session import Snapshot, Transaction
 
 ERASED = Message(text="(erased)").model_dump_json()
 _SETTLED = "state IN ('sent', 'skipped', 'failed')"

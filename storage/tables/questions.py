@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from storage.records.questions import Clarification, ClarificationDraft, Question, QuestionState
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def ask(db: Transaction, tryout_id: int, squad_id: int, student_id: int, text: str, now: datetime) -> int:

@@ -4,7 +4,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from storage.records.delivery import Room, Seat
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _ROOM = (
     "SELECT tryout_id, squad.id AS squad_id, number, name, room_id, room_name, room_closed, withdrawn, "

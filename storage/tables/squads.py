@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from storage.records.people import Squad, Student
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _SQUAD = "SELECT id, tryout_id, number, name, section, captain_id, join_code, room_id, withdrawn, created_at FROM squad"
 

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def started(db: Snapshot, tryout_id: int) -> frozenset[str]:

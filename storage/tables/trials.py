@@ -4,7 +4,7 @@ import json
 from datetime import datetime
 
 from storage.records.judging import Trial, TrialSheet
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _TRIAL = "SELECT id, tryout_id, event, measure, sample, picture_name, opened_at, closed_at FROM trial"
 

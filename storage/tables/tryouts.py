@@ -5,7 +5,7 @@ from datetime import datetime
 from storage.records.people import Officer
 from storage.records.plan import Plan
 from storage.records.tryout import RoomKind, State, Tryout
-from storage.tables.session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def running(db: Snapshot, server_id: int) -> Tryout | None:

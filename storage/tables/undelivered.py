@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from storage.records.base import Record
-from storage.tables.session import Snapshot, stamp
+from storage.tables.sql_session import Snapshot, stamp
 
 
 class Undelivered(Record):

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.words.builtin_plan import builtin_plan_text
+from bot.words.plan.builtin_plan import builtin_plan_text
 from storage.lock import only_process
 from storage.migrate import migrate
 from tests.app.programs import ROOT, tenbell

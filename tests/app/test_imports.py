@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from bot.clerk.everything import learn
-from bot.clerk.frame import ACTIONS
+from bot.actions.core.dispatch import ACTIONS
+from bot.actions.core.registry import learn
 from tests.app.programs import ROOT
 
 LIGHT = "import bot.__main__, bot.app"
-ALL = f"{LIGHT}\nfrom bot.clerk.everything import learn\nlearn()"
+ALL = f"{LIGHT}\nfrom bot.actions.core.registry import learn\nlearn()"
 SLOW = {"scipy", "matplotlib", "fpdf", "PIL"}
 
 
@@ -32,16 +32,16 @@ def test_the_slow_libraries_are_not_imported(code: str) -> None:
 
 def test_the_platform_is_reached_before_the_clerk_has_learnt_everything() -> None:
     """The desk names actions by their keys; importing their functions there would make every start slow."""
-    early = imported_by(LIGHT)
-    assert early & {"bot.clerk.signup", "bot.clerk.sheets", "bot.words.refusals", "bot.post.service"} == set()
-    assert {"bot.clerk.signup", "bot.clerk.sheets", "bot.words.refusals"} <= imported_by(ALL)
+    late = {"bot.actions.squads.sign_up", "bot.actions.judging.worklist", "bot.words.core.refusals"}
+    assert imported_by(LIGHT) & (late | {"bot.delivery.service"}) == set()
+    assert late <= imported_by(ALL)
 
 
 def test_everything_that_the_desk_asks_for_is_something_the_clerk_can_do() -> None:
     learn()
     asked = {
         key
-        for path in (Path(ROOT) / "bot" / "desk").glob("*.py")
+        for path in (Path(ROOT) / "bot" / "interactions").glob("*.py")
         for key in re.findall(r"door\.(?:command|suggest)\(\s*interaction,\s*\"([^\"]+)\"", path.read_text("utf-8"))
     }
     assert len(asked) > 20

@@ -13,16 +13,16 @@ import krippendorff
 import numpy as np
 from scipy import stats
 
-from bot.rules.agreement import agreements
-from bot.rules.alpha import alphas, alphas_with_intervals, tabulate
-from bot.rules.concordance import kendall_w
-from bot.rules.firmness import firmness
-from bot.rules.icc import icc
-from bot.rules.judge_bootstrap import judge_bootstrap
-from bot.rules.judges import judge_views, mark_gaps
-from bot.rules.packet_build import build
-from bot.rules.packet_verify import verify
-from bot.rules.standings import standings
+from bot.rules.analysis.agreement import agreements
+from bot.rules.analysis.intraclass_correlation import icc
+from bot.rules.analysis.judge_profiles import judge_views, mark_gaps
+from bot.rules.analysis.kendall_w import kendall_w
+from bot.rules.analysis.krippendorff_alpha import alphas, alphas_with_intervals, tabulate
+from bot.rules.analysis.placing_bootstrap import judge_bootstrap
+from bot.rules.analysis.robustness import firmness
+from bot.rules.scoring.packet_build import build
+from bot.rules.scoring.packet_verify import verify
+from bot.rules.scoring.standings import standings
 from storage.records.scores import ScoreBook
 from tests.bench.report import Line, at_most
 from tests.rules.tryouts import random_tryout

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from random import Random
 from statistics import median
 
-from bot.rules.panels import Obstacle, Panel, Problem, assign
+from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
 from tests.bench.programs import ROOT
 from tests.bench.report import Line, at_most
 

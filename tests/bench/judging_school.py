@@ -7,16 +7,16 @@ from itertools import count
 from pathlib import Path
 from typing import Any
 
-from bot.clerk.everything import learn
-from bot.clerk.frame import ACTIONS, perform
-from bot.clerk.opening import open_judging
-from bot.rules.codes import join_code
-from bot.rules.names import name_keys
+from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.core.registry import learn
+from bot.actions.judging.open_judging import open_judging
+from bot.rules.squads.join_codes import join_code
+from bot.rules.squads.names import name_keys
 from deploy.rehearsal.server import ClassServer
 from storage.records.message import Message
 from storage.records.request import Person, Request
 from storage.store import Store
-from storage.tables import post, squads, tryouts
+from storage.tables import queueing, squads, tryouts
 from tests.bench.school import SECTIONS, class_server, names, open_signup
 
 JUDGES = tuple(f"Judge {number:02}" for number in range(1, 13))
@@ -74,4 +74,4 @@ async def _judging(server: ClassServer, store: Store) -> None:
         await open_judging(db, tryout.model_copy(update={"state": "judging"}), now)
         for number in range(LETTERS):
             at = now + timedelta(microseconds=number)
-            await post.queue(db, tryout.id, "news", Message(text=f"News item {number}."), at)
+            await queueing.queue(db, tryout.id, "news", Message(text=f"News item {number}."), at)

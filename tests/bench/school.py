@@ -5,15 +5,15 @@ from datetime import UTC, datetime, timedelta
 from itertools import product
 from pathlib import Path
 
-from bot.clerk.countdown import replan
-from bot.words.builtin_plan import builtin_plan
+from bot.actions.calendar.countdown import replan
+from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.permissions import MANAGE_GUILD
 from deploy.rehearsal.server import ClassServer
 from deploy.rehearsal.trouble import Trouble
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
-from storage.tables import post, tryouts
+from storage.tables import queueing, tryouts
 
 SECTIONS = ("7-A", "7-B", "7-C", "8-A", "8-B")
 _FIRST = ("Amber", "Basalt", "Cinder", "Dusty", "Ember", "Flint", "Granite", "Hollow", "Indigo", "Jasper",
@@ -62,5 +62,5 @@ async def open_signup(server: ClassServer, database: Path, sections: Sequence[st
             await tryouts.set_room(db, tryout_id, kind, server.world.room(kind).id)
         await tryouts.set_state(db, tryout_id, "signup")
         await tryouts.add_officer(db, tryout_id, server.world.owner_id, "Ms Holloway", "coach")
-        await post.place_card(db, tryout_id, "signup", "signup", pinned=True)
+        await queueing.place_card(db, tryout_id, "signup", "signup", pinned=True)
         await replan(db, tryout_id, now)

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from bot.rules.codes import join_code
-from bot.rules.names import name_keys
-from bot.words.builtin_plan import builtin_plan
+from bot.rules.squads.join_codes import join_code
+from bot.rules.squads.names import name_keys
+from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.acts import Outcome
 from deploy.rehearsal.botprocess import BotProcess
 from deploy.rehearsal.forms import Form

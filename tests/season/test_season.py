@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.rules.plans import fingerprint, read_plan
+from bot.rules.plan.read_plan import fingerprint, read_plan
 from deploy.rehearsal.schema import schema_path
 from tests.season.seasons import Season, play_season
 

@@ -11,7 +11,7 @@ import pytest
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate, migrations
 from storage.store import StorageFault, Store
-from storage.tables.session import Conflict
+from storage.tables.sql_session import Conflict
 
 
 @pytest.fixture

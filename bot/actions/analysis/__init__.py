@@ -1,0 +1,1 @@
+"""What is done, by subject: agreement of judges, robustness of the winner, what-if."""

@@ -1,0 +1,118 @@
+"""The brief: released to all at one moment, then opened by each student."""
+
+from datetime import datetime
+
+from bot.actions.calendar.countdown import hold, replan_window
+from bot.actions.core.audit import note
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.core.scheduled_jobs import due, is_late
+from bot.actions.hand_in.member_parts import place_cards
+from bot.actions.office.readiness import facts
+from bot.actions.practice.first_round_draw import open_practice
+from bot.actions.squads.squad_changes import me_of
+from bot.rules.core.refusal import Refusal
+from bot.rules.office.readiness import lacks, ready
+from bot.rules.plan.read_plan import fingerprint
+from bot.words.calendar import brief as words
+from bot.words.office import office as office_words
+from bot.words.office import tryout_states as step_words
+from storage.records.delivery import Due
+from storage.records.message import Answer, Replace, Say
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import queueing, scheduled_jobs, squads, surprises, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("brief.ask", "coach")
+async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show what everyone will be told, before the brief is released by hand."""
+    _check_waiting(tryout)
+    found = await facts(db, tryout, request.at)
+    lacking = lacks(found, "brief")
+    if not ready(found, "brief"):
+        return Replace(message=office_words.not_ready("brief", lacking))
+    soon = tryout.model_copy(update={"brief_at": _minute(request.at)})
+    news = words.in_news(tryout.plan, schedule_of(soon), fingerprint(tryout.plan))
+    return Replace(message=step_words.sure_to_release(news, words.in_room(schedule_of(soon)), lacking))
+
+
+@act("brief.release", "coach")
+async def release_now(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Release the brief by hand."""
+    _check_waiting(tryout)
+    found = await facts(db, tryout, request.at)
+    if not ready(found, "brief"):
+        return Replace(message=office_words.not_ready("brief", lacks(found, "brief")))
+    await release(db, tryout, _minute(request.at), request.at)
+    await record(db, tryout, request, "brief.release", sha256=fingerprint(tryout.plan))
+    return Replace(message=step_words.released())
+
+
+@due("brief")
+async def release_planned(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """Release the brief at its moment; when something stands in the way, the coach is told what."""
+    if tryout.state != "signup":
+        await scheduled_jobs.settle_due(db, row.id, "skipped", now, "sign-up was not open")
+        return
+    if await hold(db, tryout, row, now):
+        return
+    found = await facts(db, tryout, now)
+    if not ready(found, "brief"):
+        await scheduled_jobs.settle_due(db, row.id, "skipped", now, "it was not ready")
+        await queueing.queue(db, tryout.id, "office", step_words.not_released(lacks(found, "brief")), now)
+        return
+    await scheduled_jobs.settle_due(db, row.id, "done", now)
+    await release(db, tryout, _minute(now) if is_late(row, now) else row.at, now)
+    await note(db, tryout.id, now, "clock", "brief.release", {"sha256": fingerprint(tryout.plan)})
+
+
+async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) -> None:
+    """Freeze the plan and tell everyone, at one moment; the window runs from `at`."""
+    sha256 = fingerprint(tryout.plan)
+    await tryouts.set_state(db, tryout.id, "window")
+    await tryouts.freeze(db, tryout.id, sha256, at)
+    opened = await tryouts.get(db, tryout.id)
+    await replan_window(db, opened, now)
+    schedule = schedule_of(opened)
+    await queueing.queue(db, tryout.id, "news", words.in_news(opened.plan, schedule, sha256), now)
+    for squad in await squads.squads(db, tryout.id):
+        await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.in_room(schedule), now)
+    await place_cards(db, opened)
+    await open_practice(db, opened, now)
+    await queueing.touch_cards(db, tryout.id, "*")
+
+
+@act("brief.open")
+async def open_brief(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Show the brief, and note that this student has opened it."""
+    _check_out(tryout)
+    me = await me_of(db, tryout, request)
+    if me is not None and me.brief_opened_at is None:
+        await squads.brief_opened(db, me.id, request.at)
+        await record(db, tryout, request, "brief.open", student=me.id)
+    return Say(message=words.opened(tryout.plan, schedule_of(tryout), 0, await surprises.started(db, tryout.id)))
+
+
+@view("brief.page")
+async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of the brief."""
+    _check_out(tryout)
+    started = await surprises.started(db, tryout.id)
+    return Replace(message=words.opened(tryout.plan, schedule_of(tryout), int(request.args[0]), started))
+
+
+def _check_waiting(tryout: Tryout) -> None:
+    if tryout.state != "signup":
+        raise Refusal("step_over" if tryout.brief_at else "signup_first")
+
+
+def _check_out(tryout: Tryout) -> None:
+    if tryout.brief_at is None:
+        raise Refusal("brief_not_out", brief=int(schedule_of(tryout).brief.timestamp()))
+
+
+def _minute(at: datetime) -> datetime:
+    """The minute an instant lies in, so that the deadline is a time of day that people can say."""
+    return at.replace(second=0, microsecond=0)

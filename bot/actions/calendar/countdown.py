@@ -1,0 +1,125 @@
+"""The countdown: what is due is planned, squads are reminded of what they owe, sign-up closes, the window ends."""
+
+from datetime import datetime
+
+from bot.actions.calendar.squad_debts import debts
+from bot.actions.core.audit import note
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.core.scheduled_jobs import due, is_late
+from bot.actions.judging.open_judging import open_judging
+from bot.actions.office.readiness import facts
+from bot.rules.calendar.agenda import KINDS, agenda
+from bot.rules.calendar.reminders import held_until
+from bot.words.calendar import countdown as words
+from storage.records.delivery import Due
+from storage.records.tryout import Tryout
+from storage.tables import queueing, scheduled_jobs, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+MORNING = "-morning"
+"""Added to the key of what was put off until morning."""
+
+
+async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """Plan anew all that is still to happen; what has happened, and what is overdue, is left as it is."""
+    tryout = await tryouts.get(db, tryout_id)
+    entries = agenda(tryout.plan, schedule_of(tryout), tryout.state)
+    wanted = {(entry.kind, entry.key) for entry in entries}
+    for row in await queueing.dues(db, tryout_id):
+        if row.state == "waiting" and row.kind in KINDS and (row.kind, row.key.partition(MORNING)[0]) not in wanted:
+            await scheduled_jobs.settle_due(db, row.id, "cancelled", now)
+    for entry in entries:
+        if entry.at > now:
+            await queueing.plan_due(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
+
+
+async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
+    """Whether sign-up is open and its close is still to come."""
+    if tryout.state not in ("signup", "window"):
+        return False
+    return any(MORNING not in row.key for row in await _closing(db, tryout))
+
+
+async def _closing(db: Snapshot, tryout: Tryout) -> list[Due]:
+    """The close of sign-up that is still to be handled."""
+    return [row for row in await queueing.dues(db, tryout.id) if row.kind == "signup-closes" and row.state == "waiting"]
+
+
+async def hold(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> bool:
+    """Put off until morning what comes late and would ring at night; whether it was put off."""
+    morning = held_until(tryout.plan, row.at, now)
+    if morning is None:
+        return False
+    await scheduled_jobs.settle_due(db, row.id, "skipped", now, "held until morning")
+    if row.stale_after is None or morning <= row.stale_after:
+        await queueing.plan_due(db, tryout.id, row.kind, f"{row.key}{MORNING}", morning, row.stale_after)
+    return True
+
+
+@due("signup-closes")
+async def signup_closes(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """Squads are fixed; those that are too small are told, and the coach is."""
+    if await hold(db, tryout, row, now):
+        await queueing.touch_cards(db, tryout.id, "signup")
+        return
+    await _close_signup(db, tryout, now)
+
+
+async def replan_window(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Plan the window anew once the brief is out; where sign-up ends with it, that is told here."""
+    ran = await _closing(db, tryout)
+    await replan(db, tryout.id, now)
+    left = await _closing(db, tryout)
+    if ran and all(row.at <= now or MORNING in row.key for row in left):
+        for row in left:
+            await scheduled_jobs.settle_due(db, row.id, "done", now)
+        await _close_signup(db, tryout, now)
+
+
+async def _close_signup(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Tell who must know that sign-up is over."""
+    found = await facts(db, tryout, now)
+    for squad, owed in await debts(db, tryout, now):
+        for debt in owed:
+            if debt.kind == "members":
+                closed = words.signup_closed_for(squad, debt.number)
+                await queueing.queue(db, tryout.id, f"squad/{squad.id}", closed, now)
+    await queueing.queue(db, tryout.id, "office", words.signup_closed(found.squads, found.small, found.alone), now)
+    await queueing.touch_cards(db, tryout.id, "signup")
+    await note(db, tryout.id, now, "clock", "signup.close", {"squads": found.squads, "small": len(found.small)})
+
+
+@due("reminder", catch_up=True)
+async def reminder(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """Say to everyone how long remains, and to each squad that owes something what that is."""
+    if tryout.state != "window":
+        await scheduled_jobs.settle_due(db, row.id, "skipped", now, "the window was not open")
+        return
+    if await hold(db, tryout, row, now):
+        return
+    schedule, late = schedule_of(tryout), is_late(row, now)
+    everyone = words.for_everyone(schedule, schedule.day_number(now), row.key.startswith("last-day"), late)
+    await queueing.queue(db, tryout.id, "news", everyone, now, row.stale_after)
+    may_change = await signup_runs(db, tryout)
+    for squad, owed in await debts(db, tryout, now):
+        if owed:
+            message = words.for_squad(schedule, squad, owed, may_change, late)
+            await queueing.queue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)
+
+
+@due("deadline")
+async def deadline(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """The window ends and judging begins."""
+    if tryout.state != "window":
+        await scheduled_jobs.settle_due(db, row.id, "skipped", now, "the window was not open")
+        return
+    if await hold(db, tryout, row, now):
+        return
+    await scheduled_jobs.settle_due(db, row.id, "done", now)
+    await tryouts.set_state(db, tryout.id, "judging")
+    await replan(db, tryout.id, now)
+    await queueing.queue(db, tryout.id, "news", words.window_closed(tryout.plan), now)
+    await queueing.queue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
+    await open_judging(db, tryout, now)
+    await queueing.touch_cards(db, tryout.id, "*")
+    await note(db, tryout.id, now, "clock", "window.close", {})

@@ -1,0 +1,29 @@
+"""Which squad still owes what."""
+
+from dataclasses import replace
+from datetime import datetime
+
+from bot.actions.practice.practice_state import table_of
+from bot.actions.squads.squad_changes import by_squad
+from bot.rules.calendar.reminders import Debt, owed, squad_facts
+from bot.rules.hand_in.parts import hand_in_event
+from storage.records.people import Squad
+from storage.records.tryout import Tryout
+from storage.tables import decisions, hand_ins
+from storage.tables.sql_session import Snapshot
+
+
+async def debts(db: Snapshot, tryout: Tryout, now: datetime) -> list[tuple[Squad, tuple[Debt, ...]]]:
+    """Every squad with what it still owes, by number; squads that owe nothing have an empty list."""
+    allowed = await decisions.allowed_small(db, tryout.id)
+    handing_in = tryout.state == "window" and hand_in_event(tryout.plan) is not None
+    parts = await hand_ins.counts(db, tryout.id) if handing_in else None
+    table = await table_of(db, tryout) if tryout.state == "window" else None
+    found = []
+    for squad, members in await by_squad(db, tryout):
+        if squad is not None:
+            facts = squad_facts(tryout.plan, members, squad.id in allowed, tryout.brief_at is not None)
+            handed_in = parts.get(squad.id, 0) if parts is not None else None
+            turns = table.left(squad.id, now) if table is not None else None
+            found.append((squad, owed(replace(facts, hand_ins=handed_in, slots_left=turns))))
+    return found

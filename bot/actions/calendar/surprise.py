@@ -1,0 +1,68 @@
+"""The surprise event: secret until the coach starts it, for all at one moment."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.judging.open_judging import open_sheets
+from bot.rules.core.refusal import Refusal
+from bot.words.calendar import surprise as words
+from storage.records.message import Answer, Message, Replace
+from storage.records.plan import Event
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, queueing, squads, surprises
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def waiting(db: Snapshot, tryout: Tryout) -> list[Event]:
+    """The surprises of the plan that have not been started."""
+    done = await surprises.started(db, tryout.id)
+    return [event for event in tryout.plan.events if event.surprise and event.key not in done]
+
+
+@view("surprise.ask", "coach")
+async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before a surprise starts; with several, first which one."""
+    found = await _may_start(db, tryout)
+    return Replace(message=words.pick(found) if len(found) > 1 else await _sure(db, tryout, found[0]))
+
+
+@view("surprise.pick", "coach")
+async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before the surprise that was picked starts."""
+    return Replace(message=await _sure(db, tryout, _one(await _may_start(db, tryout), request.values[0])))
+
+
+@act("surprise.start", "coach")
+async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Start a surprise: everybody reads the task, and judges get the sheets."""
+    event = _one(await _may_start(db, tryout), request.args[0])
+    await surprises.start(db, tryout.id, event.key, request.at)
+    rooms = [f"squad/{squad.id}" for squad in await squads.squads(db, tryout.id)]
+    for message in words.told(event, tryout.plan):
+        for room in ("news", *rooms):
+            await queueing.queue(db, tryout.id, room, message, request.at)
+    await open_sheets(db, tryout, event.key, request.at)
+    await record(db, tryout, request, "surprise.start", event=event.key)
+    return Replace(message=words.started(event))
+
+
+async def _sure(db: Snapshot, tryout: Tryout, event: Event) -> Message:
+    rooms, panel = await squads.squads(db, tryout.id), await judges.judges(db, tryout.id)
+    return words.sure(event, len(rooms), len(panel))
+
+
+async def _may_start(db: Snapshot, tryout: Tryout) -> list[Event]:
+    if tryout.state in ("drafting", "signup"):
+        raise Refusal("surprise_early")
+    if tryout.state not in ("window", "judging"):
+        raise Refusal("surprise_over")
+    found = await waiting(db, tryout)
+    if not found:
+        raise Refusal("no_surprise")
+    return found
+
+
+def _one(events: list[Event], key: str) -> Event:
+    for event in events:
+        if event.key == key:
+            return event
+    raise Refusal("no_surprise")

@@ -1,0 +1,1 @@
+"""What is done, by subject: what every subject uses."""

@@ -1,0 +1,27 @@
+"""The trail: what was done, when, by whom, each entry chained to the one before."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+from bot.rules.core.hash_chain import content, link
+from storage.records.tryout import TrailEntry
+from storage.tables import audit_log
+from storage.tables.sql_session import Transaction
+
+
+async def note(
+    db: Transaction, tryout_id: int | None, at: datetime, actor: str, action: str, details: Mapping[str, Any]
+) -> None:
+    """Append one entry. `details` holds ids and numbers only: a name could not be forgotten later."""
+    entry = TrailEntry(
+        seq=0,
+        tryout_id=tryout_id,
+        at=at,
+        actor=actor,
+        action=action,
+        details=dict(details),
+        previous=await audit_log.last_digest(db),
+        digest="",
+    )
+    await audit_log.add_entry(db, entry.model_copy(update={"digest": link(entry.previous, content(entry))}))

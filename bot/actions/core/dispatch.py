@@ -1,0 +1,194 @@
+"""How every request is dealt with: who may ask, one transaction, one receipt, one answer.
+
+A request's *action* is the first part of the key of the button, select or form that made it, such as `squad.join`.
+Each action is one function of the clerk, marked `@act` (it writes) or `@view` (it only reads), with the role that may
+ask for it. The role is checked here, at every request, inside the same transaction.
+"""
+
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass
+from typing import Any, Literal, TypeVar
+
+from bot.actions.core.audit import note
+from bot.actions.core.worker_thread import aside
+from bot.rules.core.refusal import Refusal
+from storage.records.message import Answer, Say
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.store import Store
+from storage.tables import audit_log, judges, tryouts
+from storage.tables.sql_session import Conflict, Snapshot, Transaction
+
+Role = Literal["anyone", "judge", "scorekeeper", "coach", "manager"]
+"""Who may ask. A coach may do what a scorekeeper may; a manager (of the class server) is a coach, even before there is
+a try-out."""
+
+
+T = TypeVar("T")
+Work = Callable[[], T]
+"""What takes longer than a transaction may: done beside the event loop, once the snapshot has been given back."""
+
+
+@dataclass(frozen=True)
+class Action:
+    """One thing that can be asked for."""
+
+    key: str
+    role: Role
+    writes: bool
+    run: Callable[..., Awaitable[Any]]
+    slow: bool = False
+    """Takes longer than the platform waits, so that the person is told to wait first; no form can be the answer."""
+    before: Callable[..., Awaitable[Work[Any]]] | None = None
+    """What an action that writes has drawn before its transaction begins."""
+    unbegun: bool = False
+    """Also makes sense while no try-out runs; its function then takes `Tryout | None`."""
+
+
+ACTIONS: dict[str, Action] = {}
+
+Asked = TypeVar("Asked", bound=Callable[..., Awaitable[Answer]])
+"""`async (db, tryout, request) -> Answer`"""
+AskedSlowly = TypeVar("AskedSlowly", bound=Callable[..., Awaitable[Work[Answer]]])
+"""`async (db, tryout, request) -> a function that makes the Answer`"""
+
+
+def _enter(action: Action) -> None:
+    if action.key in ACTIONS:
+        raise ValueError(f"two functions for the action {action.key}")
+    ACTIONS[action.key] = action
+
+
+def act(
+    key: str,
+    role: Role = "anyone",
+    before: Callable[..., Awaitable[Work[Any]]] | None = None,
+    unbegun: bool = False,
+) -> Callable[[Asked], Asked]:
+    """Mark a function `async (db: Transaction, tryout, request) -> Answer` as the action `key`.
+
+    `before`, marked like the function of a slow view, draws what the transaction needs (a picture, say) outside of it;
+    its result comes as a fourth argument. What it saw may have changed meanwhile: the action must check that.
+    """
+
+    def keep(run: Asked) -> Asked:
+        _enter(Action(key, role, writes=True, run=run, slow=before is not None, before=before, unbegun=unbegun))
+        return run
+
+    return keep
+
+
+def view(key: str, role: Role = "anyone", unbegun: bool = False) -> Callable[[Asked], Asked]:
+    """Mark a function `async (db: Snapshot, tryout, request) -> Answer` that only reads as the action `key`."""
+
+    def keep(run: Asked) -> Asked:
+        _enter(Action(key, role, writes=False, run=run, unbegun=unbegun))
+        return run
+
+    return keep
+
+
+def slow_view(key: str, role: Role = "anyone") -> Callable[[AskedSlowly], AskedSlowly]:
+    """Mark a function that reads, and returns the work that makes its answer, as the action `key`.
+
+    For pictures and long computations: the work is done beside the event loop, outside the snapshot.
+    """
+
+    def keep(run: AskedSlowly) -> AskedSlowly:
+        _enter(Action(key, role, writes=False, run=run, slow=True))
+        return run
+
+    return keep
+
+
+async def perform(store: Store, action: Action, request: Request) -> Answer:
+    """Deal with a request once, however often it comes: the same interaction gets the same answer.
+
+    Refusals and conflicts become private answers here; anything else that is raised is a fault, and nothing is changed.
+    """
+    if not action.writes:
+        try:
+            async with store.read() as snapshot:
+                found = await _ask(snapshot, action, action.run, request)
+            answer: Answer = await aside(found) if action.slow else found
+        except Refusal as refusal:
+            return refused(refusal)
+        return answer
+    drawn: tuple[Any, ...] = ()
+    stopped: Refusal | None = None
+    if action.before is not None:
+        try:
+            drawn = await _draw(store, action, action.before, request)
+        except Refusal as refusal:
+            stopped = refusal
+    async with store.write() as db:
+        first = await audit_log.receipt(db, request.id)
+        if first is not None:
+            return first
+        try:
+            if stopped is not None:
+                raise stopped
+            async with db.undoable():
+                answer = await _ask(db, action, action.run, request, *drawn)
+        except Refusal as refusal:
+            answer = refused(refusal)
+        except Conflict:
+            answer = refused(Refusal("someone_was_quicker"))
+        await audit_log.keep_receipt(db, request.id, answer, request.at)
+    return answer
+
+
+async def _draw(
+    store: Store, action: Action, before: Callable[..., Awaitable[Work[Any]]], request: Request
+) -> tuple[Any]:
+    """What an action needs drawn before its transaction begins."""
+    async with store.read() as snapshot:
+        work = await _ask(snapshot, action, before, request)
+    return (await aside(work),)
+
+
+def refused(refusal: Refusal) -> Say:
+    """The private answer that says no and what to do next."""
+    # All the words there are: imported late, as everything the clerk can do is (see `everything`).
+    from bot.words.core import refusals
+
+    return Say(message=refusals.message(refusal))
+
+
+async def _ask(db: Snapshot, action: Action, run: Callable[..., Awaitable[Any]], request: Request, *drawn: Any) -> Any:
+    tryout = await tryout_of(db, request)
+    held = await roles(db, tryout, request)
+    if action.role not in held:
+        # In a direct message there is no class server to look at: whoever judges no more is told just that.
+        known = tryout is not None or action.role == "manager" or request.server_id is None
+        raise Refusal(f"only_{action.role}" if known else "no_tryout")
+    if tryout is None and not action.unbegun:
+        raise Refusal("no_tryout")
+    return await run(db, tryout, request, *drawn)
+
+
+async def tryout_of(db: Snapshot, request: Request) -> Tryout | None:
+    """The try-out a request is about: the class server's, or in a direct message the one the person judges in."""
+    if request.server_id is not None:
+        return await tryouts.running(db, request.server_id)
+    return await judges.tryout_judged_by(db, request.who)
+
+
+async def roles(db: Snapshot, tryout: Tryout | None, request: Request) -> set[Role]:
+    """What a person is in this try-out, by the platform's word and our own lists; never by a role's name."""
+    held: set[Role] = {"anyone"}
+    if request.manages_server:
+        held |= {"manager", "coach", "scorekeeper"}
+    if tryout is None:
+        return held
+    for officer in await tryouts.officers(db, tryout.id):
+        if officer.platform_id == request.who:
+            held |= {"coach", "scorekeeper"} if officer.role == "coach" else {"scorekeeper"}
+    if await judges.judge_of(db, tryout.id, request.who) is not None:
+        held.add("judge")
+    return held
+
+
+async def record(db: Transaction, tryout: Tryout, request: Request, action: str, **details: Any) -> None:
+    """Write into the trail what a person did."""
+    await note(db, tryout.id, request.at, f"user:{request.who}", action, details)

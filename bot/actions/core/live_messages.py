@@ -1,0 +1,80 @@
+"""Living messages: what each kind of them shows, composed when it is sent and not when something changed."""
+
+import hashlib
+from collections.abc import Awaitable, Callable
+from datetime import datetime
+from typing import TypeVar
+
+from storage.records.delivery import Card
+from storage.records.message import Message
+from storage.records.tryout import Tryout
+from storage.store import Store
+from storage.tables import live_messages
+from storage.tables.sql_session import Snapshot, Transaction
+
+Compose = Callable[[Snapshot, Tryout, str], Awaitable[Message | None]]
+COMPOSERS: dict[str, Compose] = {}
+
+Composed = TypeVar("Composed", bound=Compose)
+"""`async (db: Snapshot, tryout, key) -> Message | None`"""
+
+
+def card(kind: str) -> Callable[[Composed], Composed]:
+    """Mark a function as what the cards show whose key is `kind` or begins with `kind/`.
+
+    It gets the whole key, and returns None when there is nothing to show: the message is then deleted.
+    """
+
+    def keep(compose: Composed) -> Composed:
+        if kind in COMPOSERS:
+            raise ValueError(f"two functions for the cards {kind}")
+        COMPOSERS[kind] = compose
+        return compose
+
+    return keep
+
+
+async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """What a card shows now.
+
+    Raises:
+        LookupError: nobody composes cards of this kind.
+    """
+    kind = key.partition("/")[0]
+    if kind not in COMPOSERS:
+        raise LookupError(f"nobody composes {kind}")
+    return await COMPOSERS[kind](db, tryout, key)
+
+
+async def shown_by_answer(db: Transaction, card: Card, message: Message, now: datetime) -> None:
+    """Note that the answer to a press changes a card's message itself, so that the courier need not."""
+    current = await live_messages.get(db, card.id)
+    assert current is not None
+    await live_messages.edited(db, card.id, digest(message), current.stale, now)
+
+
+async def not_shown(store: Store, message_id: int) -> None:
+    """An answer that should have changed a message did not arrive: the courier brings the card up to date."""
+    async with store.write() as db:
+        await live_messages.doubted(db, message_id)
+
+
+async def look_again(store: Store) -> None:
+    """After a start nobody knows whether the last answers arrived: judges' lists are brought up to date."""
+    async with store.write() as db:
+        await live_messages.all_doubted(db, "judge/*")
+
+
+def digest(message: Message) -> str:
+    """A fingerprint of what a card shows: its words and buttons, then its files, which an edit may leave alone."""
+    words = hashlib.sha256(message.model_dump_json(exclude={"files"}).encode()).hexdigest()
+    files = hashlib.sha256()
+    for file in message.files:
+        files.update(f"{file.name}\0{file.alt}\0{len(file.data)}\0".encode())
+        files.update(file.data)
+    return f"{words[:32]}/{files.hexdigest()[:32]}"
+
+
+def same_files(shown: str, wanted: str) -> bool:
+    """Whether two fingerprints have the same files."""
+    return shown.partition("/")[2] == wanted.partition("/")[2]

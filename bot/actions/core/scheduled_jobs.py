@@ -1,0 +1,113 @@
+"""What is due: each kind of it is one function, whose writes, follow-up rows and `done` are one transaction."""
+
+import logging
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import TypeVar
+
+from bot.actions.core.fault_log import log_fault
+from bot.rules.core.backoff import patience
+from bot.rules.core.refusal import Refusal
+from storage.records.delivery import Due
+from storage.records.tryout import Tryout
+from storage.store import Store
+from storage.tables import scheduled_jobs, tryouts
+from storage.tables.sql_session import Transaction
+
+log = logging.getLogger(__name__)
+
+Handle = Callable[[Transaction, Tryout, Due, datetime], Awaitable[None]]
+PUNCTUAL = timedelta(minutes=2)
+"""Up to this delay something is on time."""
+ROUNDS = 50
+"""How often handlers may plan something for the very instant at which they run."""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of thing that can be due."""
+
+    handle: Handle
+    catch_up: bool
+
+
+KINDS: dict[str, Kind] = {}
+
+Handled = TypeVar("Handled", bound=Handle)
+"""`async (db: Transaction, tryout, due, now) -> None`"""
+
+
+def due(kind: str, catch_up: bool = False) -> Callable[[Handled], Handled]:
+    """Mark a function as what happens when something of this kind is due.
+
+    With `catch_up`, when several of one try-out are due at once (after a gap), only the newest is handled and the
+    older ones are skipped; so a kind with `catch_up` must not have two rows that are meant to be handled both.
+    """
+
+    def keep(handle: Handled) -> Handled:
+        if kind in KINDS:
+            raise ValueError(f"two functions for {kind}")
+        KINDS[kind] = Kind(handle, catch_up)
+        return handle
+
+    return keep
+
+
+def lateness(due: Due, now: datetime) -> timedelta:
+    """How long after its time something is handled."""
+    return max(now - due.at, timedelta(0))
+
+
+def is_late(due: Due, now: datetime) -> bool:
+    """Whether something is handled noticeably after its time, so that its words should say so."""
+    return lateness(due, now) > PUNCTUAL
+
+
+async def ring(store: Store, now: datetime) -> None:
+    """Handle everything that is due by now, oldest first; what fails is tried again later, the rest goes on.
+
+    Raises:
+        StorageFault: the database cannot be used at present.
+    """
+    for _ in range(ROUNDS):
+        async with store.read() as snapshot:
+            rows = await scheduled_jobs.due_by(snapshot, now)
+        if not rows:
+            return
+        newest = {(row.tryout_id, row.kind): row.id for row in rows if not _stale(row, now)}
+        for row in rows:
+            kind = KINDS.get(row.kind)
+            overtaken = kind is not None and kind.catch_up and newest.get((row.tryout_id, row.kind), row.id) != row.id
+            try:
+                await _handle(store, row.id, now, overtaken)
+            except Exception as error:  # noqa: BLE001 - one fault must not stop the rest
+                code = log_fault(log, f"handling {row.kind}", error)
+                async with store.write() as db:
+                    await scheduled_jobs.postpone_due(db, row.id, now + patience(row.tries + 1), f"fault {code}")
+    log.error("something due plans itself again and again for the instant at which it runs")
+
+
+async def _handle(store: Store, due_id: int, now: datetime, overtaken: bool) -> None:
+    async with store.write() as db:
+        row = await scheduled_jobs.due(db, due_id)
+        if row is None or row.state != "waiting" or row.at > now:
+            return
+        state, why = "skipped", ""
+        if _stale(row, now):
+            why = "too late"
+        elif overtaken:
+            why = "caught up"
+        else:
+            tryout = await tryouts.get(db, row.tryout_id)
+            try:
+                async with db.undoable():
+                    await KINDS[row.kind].handle(db, tryout, row, now)
+                state = "done"
+            except Refusal as refusal:
+                why = refusal.reason
+        await scheduled_jobs.settle_due(db, due_id, state, now, why)
+
+
+def _stale(row: Due, now: datetime) -> bool:
+    return row.stale_after is not None and row.stale_after < now

@@ -1,0 +1,28 @@
+"""What the coach learns of the nightly backup: once when it fails, and nothing while it works."""
+
+from datetime import datetime
+
+from bot.words.delivery import backup_notice as words
+from storage.store import Store
+from storage.tables import outbox, queueing, tryouts
+
+CAUSE = "backup"
+
+
+async def failed(store: Store, why: str, now: datetime) -> None:
+    """Tell the coach of every running try-out, unless that is known; where there is no office yet, later.
+
+    Raises:
+        StorageFault: the database cannot be written either.
+    """
+    async with store.write() as db:
+        for tryout in await tryouts.all_running(db):
+            if "office" in tryout.rooms and await outbox.add_trouble(db, tryout.id, "office", CAUSE, now):
+                await queueing.queue(db, tryout.id, "office", words.failing(why), now)
+
+
+async def worked(store: Store) -> None:
+    """Should it fail again, the coach is told again."""
+    async with store.write() as db:
+        for tryout in await tryouts.all_running(db):
+            await outbox.end_trouble(db, tryout.id, "office", CAUSE)

@@ -1,0 +1,124 @@
+"""Where an address leads: a channel of the class server, a squad's private room, a judge's direct messages."""
+
+import json
+from dataclasses import dataclass
+from typing import Literal
+
+from bot.words.delivery import undelivered as words
+from storage.records.people import Squad
+from storage.records.tryout import ROOM_KINDS
+from storage.tables import judges, squads
+from storage.tables.sql_session import Snapshot
+
+
+@dataclass(frozen=True)
+class Place:
+    """What is known about an address at one moment."""
+
+    tryout_id: int
+    to: str
+    label: str
+    """How the coach knows it."""
+    server_id: int = 0
+    room_id: int | None = None
+    """Where to post; None while the room is to be opened, or when nothing can be delivered."""
+    opening: Literal["", "direct", "private"] = ""
+    """What must be opened first: direct messages, or a private room in the squads channel."""
+    parent_id: int = 0
+    """The channel in which the private room is to be opened."""
+    room_name: str = ""
+    """What that room is to be called."""
+    person: int = 0
+    """The account for direct messages, or the one to be added to the private room."""
+    judge_id: int = 0
+    squad_id: int = 0
+    direct: bool = False
+    """Whether it is a direct message."""
+    dead: str = ""
+    """Why nothing will ever be delivered here: a key of `words.WHY`."""
+
+    @property
+    def waits(self) -> bool:
+        """Whether nothing can be delivered for now, without anything being wrong."""
+        return self.room_id is None and not self.opening and not self.dead
+
+    @property
+    def private(self) -> bool:
+        """Whether it is a private room that we opened."""
+        return bool(self.squad_id or self.judge_id) and not self.direct
+
+
+async def place_of(db: Snapshot, tryout_id: int, to: str) -> Place:
+    """Where an address leads now."""
+    found = await db.rows("SELECT server_id, rooms_json FROM tryout WHERE id = ?", tryout_id)
+    rooms: dict[str, int] = json.loads(found[0]["rooms_json"]) if found else {}
+    server_id = int(found[0]["server_id"]) if found else 0
+    kind, _, number = to.partition("/")
+    if kind in ROOM_KINDS and not number:
+        room_id = rooms.get(kind)
+        return Place(tryout_id, to, words.channel(kind, room_id), server_id, room_id)
+    if kind == "squad" and number.isdecimal():
+        return await _squad_room(db, tryout_id, int(number), server_id, rooms.get("squads"))
+    if kind == "judge" and number.isdecimal():
+        return await _judge(db, tryout_id, int(number), server_id, rooms.get("squads"))
+    return Place(tryout_id, to, to, server_id, dead="nowhere")
+
+
+async def squad_places(db: Snapshot) -> dict[tuple[int, str], Place]:
+    """Where the addresses of all squads of running try-outs lead, by try-out and address; in two steps for all."""
+    found = await db.rows("SELECT id, server_id, rooms_json FROM tryout WHERE state <> 'archived'")
+    at_home = {int(row["id"]): (int(row["server_id"]), json.loads(row["rooms_json"]).get("squads")) for row in found}
+    places = [_of_squad(squad, *at_home[squad.tryout_id]) for squad in await squads.of_running(db)]
+    return {(place.tryout_id, place.to): place for place in places}
+
+
+async def _squad_room(db: Snapshot, tryout_id: int, squad_id: int, server_id: int, parent_id: int | None) -> Place:
+    to, squad = f"squad/{squad_id}", await squads.squad(db, squad_id)
+    if squad is None or squad.tryout_id != tryout_id:
+        return Place(tryout_id, to, to, server_id, dead="nowhere")
+    return _of_squad(squad, server_id, parent_id)
+
+
+def _of_squad(squad: Squad, server_id: int, parent_id: int | None) -> Place:
+    return Place(
+        squad.tryout_id,
+        f"squad/{squad.id}",
+        words.squad(squad.number, squad.name),
+        server_id,
+        room_id=None if squad.withdrawn else squad.room_id,
+        opening="private" if squad.room_id is None and parent_id and not squad.withdrawn else "",
+        parent_id=parent_id or 0,
+        room_name=words.squad_room_name(squad.number, squad.name),
+        squad_id=squad.id,
+        dead="withdrawn" if squad.withdrawn else "",
+    )
+
+
+async def _judge(db: Snapshot, tryout_id: int, judge_id: int, server_id: int, parent_id: int | None) -> Place:
+    to, judge = f"judge/{judge_id}", await judges.judge(db, judge_id)
+    if judge is None or judge.tryout_id != tryout_id:
+        return Place(tryout_id, to, to, server_id, dead="nowhere")
+    label = words.judge(judge.name)
+    if judge.removed:
+        return Place(tryout_id, to, label, server_id, judge_id=judge_id, dead="removed")
+    if judge.opted_in_at is None:
+        # Nobody is written to privately without having asked for it.
+        return Place(tryout_id, to, label, server_id, judge_id=judge_id)
+    closed = judge.direct_closed_at is not None
+    room_id = judge.room_id if closed else judge.direct_id
+    opening: Literal["", "direct", "private"] = ""
+    if room_id is None:
+        opening = "direct" if not closed else "private" if parent_id else ""
+    return Place(
+        tryout_id,
+        to,
+        label,
+        server_id,
+        room_id=room_id,
+        opening=opening,
+        parent_id=parent_id or 0,
+        room_name=words.judge_room_name(judge.name),
+        person=judge.platform_id,
+        judge_id=judge_id,
+        direct=not closed,
+    )

@@ -1,0 +1,1 @@
+"""What is done, by subject: the hand-in of the group piece."""

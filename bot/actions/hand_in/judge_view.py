@@ -1,0 +1,25 @@
+"""The hand-in as the judges of a squad read it, beside the sheet they mark."""
+
+from bot.actions.core.dispatch import Work, slow_view
+from bot.actions.hand_in.member_parts import event_of, read
+from bot.actions.judging.sheet_queries import me_as_judge, my_entry
+from bot.rules.core.refusal import Refusal
+from bot.rules.hand_in.parts import first_names
+from bot.words.judging import sheet_forms as words
+from storage.records.message import Answer
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import squads
+from storage.tables.sql_session import Snapshot
+
+
+@slow_view("sheets.hand-in", "judge")
+async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Show a judge what the squad of one of the own sheets has handed in."""
+    me = await me_as_judge(db, tryout, request)
+    page, sheet_id = (int(arg) for arg in request.args)
+    entry = await my_entry(db, tryout, me, sheet_id)
+    if entry.event.key != event_of(tryout).key:
+        raise Refusal("no_hand_in")
+    members = await squads.members(db, entry.squad.id)
+    return await read(db, tryout, entry.squad, first_names(members), words.beside(entry, len(members)), page)

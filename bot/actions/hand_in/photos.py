@@ -1,0 +1,66 @@
+"""Photos that people hand in: looked at by content, made small, and drawn anew, so that nothing else stays in them.
+
+A photo from a phone says where and when it was taken. What we keep is a new picture of the same pixels.
+"""
+
+import io
+from hashlib import sha256
+from typing import TYPE_CHECKING
+
+from bot.rules.core.refusal import Refusal
+from storage.records.hand_in import Photo
+from storage.records.request import Upload
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+LARGEST_FILE = 8 * 1024 * 1024
+"""Bytes of a file that is taken at all; photos of phones have 2 to 6 million."""
+MOST_PIXELS = 40_000_000
+"""More than any phone's camera makes; a small file can claim more, to fill the memory."""
+LONGEST_SIDE = 1600
+LARGEST_KEPT = 2_000_000
+"""Bytes that are kept, so that ten of them fit into one message."""
+_KINDS = ("PNG", "JPEG", "WEBP")
+
+
+def tidy_photo(upload: Upload) -> Photo:
+    """The photo in a file, ready to be kept. It takes a good part of a second: not for the event loop.
+
+    Raises:
+        Refusal: `photo_large` (most), `photo_kind`.
+    """
+    if max(upload.size, len(upload.data)) > LARGEST_FILE:
+        raise Refusal("photo_large", most=LARGEST_FILE // 1024 // 1024)
+    try:
+        data = _drawn_anew(upload.data)
+    except Refusal:
+        raise
+    except Exception:  # noqa: BLE001 - a broken file breaks a decoder in every way there is
+        raise Refusal("photo_kind") from None
+    return Photo(data=data, sha256=sha256(data).hexdigest())
+
+
+def _drawn_anew(data: bytes) -> bytes:
+    from PIL import Image, ImageOps
+
+    with Image.open(io.BytesIO(data), formats=_KINDS) as sent:
+        if sent.width * sent.height > MOST_PIXELS:
+            raise Refusal("photo_large", most=LARGEST_FILE // 1024 // 1024)
+        drawing = sent.format == "PNG"
+        sent.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+        upright = ImageOps.exif_transpose(sent).convert("RGBA")
+    # On white: what shines through would be black or chequered, depending on who looks.
+    fresh = Image.new("RGB", upright.size, "white")
+    fresh.paste(upright, mask=upright.getchannel("A"))
+    for kind, quality in ((("PNG", None),) if drawing else ()) + (("JPEG", 85), ("JPEG", 70), ("JPEG", 50)):
+        kept = _written(fresh, kind, quality)
+        if len(kept) <= LARGEST_KEPT:
+            return kept
+    raise Refusal("photo_large", most=LARGEST_FILE // 1024 // 1024)
+
+
+def _written(picture: "Image.Image", kind: str, quality: int | None) -> bytes:
+    file = io.BytesIO()
+    picture.save(file, kind, **({} if quality is None else {"quality": quality}))
+    return file.getvalue()

@@ -1,0 +1,1 @@
+"""What is done, by subject: judges, score sheets, panels, paper."""

@@ -1,0 +1,194 @@
+"""The trial: the coach gives all judges one invented entry; each sees privately how they compare."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.calibration import ENOUGH, readings, within_one
+from bot.rules.judging.sheets import is_whole, missing, next_step, read_step, rubric_of, rubrics, steps
+from bot.words.judging import calibration as words
+from storage.records.judging import Trial, TrialSheet
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.plan import Event, Rubric
+from storage.records.request import Request, Upload
+from storage.records.tryout import Tryout
+from storage.tables import judges, queueing, trials
+from storage.tables.sql_session import Snapshot, Transaction
+
+LARGEST_PICTURE = 8 * 1024 * 1024
+_KINDS = {b"\x89PNG\r\n\x1a\n": "sample.png", b"\xff\xd8\xff": "sample.jpg"}
+"""How the files begin that are passed on, and what they are called then."""
+
+
+@view("trials.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the newest trial to the coach, or how one begins."""
+    return Replace(message=await _panel(db, tryout))
+
+
+async def _panel(db: Snapshot, tryout: Tryout) -> Message:
+    trial = await trials.latest(db, tryout.id)
+    everyone = await judges.judges(db, tryout.id)
+    if trial is None:
+        return words.none_yet()
+    event, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
+    whole = await _whole(db, trial, rubric)
+    marks = [sheet.marks for sheet in whole]
+    found = readings(rubric, marks) if len(whole) > 1 else ()
+    return words.panel(event, trial, everyone, len(whole), found, within_one(found, marks))
+
+
+@view("trials.ask", "coach")
+async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form that begins a trial, or ask first for which rubric."""
+    await _check_none_runs(db, tryout)
+    judged = list(rubrics(tryout.plan))
+    if not judged:
+        raise Refusal("rubric_gone")
+    if len(judged) > 1:
+        return Replace(message=words.pick_rubric(judged))
+    return Open(form=words.form(*judged[0]))
+
+
+@view("trials.form", "coach")
+async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form that begins a trial of the picked rubric."""
+    await _check_none_runs(db, tryout)
+    event, measure = request.values[0].split("/")
+    return Open(form=words.form(*rubric_of(tryout.plan, event, measure)))
+
+
+@act("trials.begin", "coach")
+async def begin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Give all judges the invented entry."""
+    await _check_none_runs(db, tryout)
+    event, rubric = rubric_of(tryout.plan, request.args[0], request.args[1])
+    sample = request.fields.get("sample", "").strip()[: words.LONGEST_SAMPLE]
+    if not sample:
+        raise Refusal("trial_empty")
+    picture = _picture(request.uploads.get("picture"))
+    trial_id = await trials.begin(db, tryout.id, (event.key, rubric.key), sample, picture, request.at)
+    trial = await trials.trial(db, tryout.id, trial_id)
+    assert trial is not None
+    told = 0
+    for judge in await judges.judges(db, tryout.id):
+        if judge.opted_in_at is not None:
+            await queueing.queue(db, tryout.id, f"judge/{judge.id}", words.invitation(event, trial), request.at)
+            told += 1
+    await lists_changed(db, tryout)
+    await record(db, tryout, request, "trial.begin", trial=trial_id)
+    return Say(message=words.begun(told))
+
+
+@act("trials.close", "coach")
+async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """End a trial; whoever has not marked the sample goes straight to the real sheets."""
+    trial = await trials.running(db, tryout.id)
+    if trial is None or trial.id != int(request.args[0]):
+        raise Refusal("trial_over")
+    await trials.end(db, trial.id, request.at)
+    await lists_changed(db, tryout)
+    await record(db, tryout, request, "trial.close", trial=trial.id)
+    return Replace(message=await _panel(db, tryout))
+
+
+@view("trials.look", "judge")
+async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show a judge the invented entry."""
+    me = await me_as_judge(db, tryout, request)
+    trial, event, rubric = await _running(db, tryout, request)
+    mine = await _marks(db, trial, me.id)
+    return Say(message=words.sample(event, trial, await trials.picture(db, trial.id), is_whole(rubric, mine)))
+
+
+@view("trials.mark", "judge")
+async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the sheet for the invented entry at the first step that is not marked yet."""
+    me = await me_as_judge(db, tryout, request)
+    trial, _, rubric = await _running(db, tryout, request)
+    mine = await _marks(db, trial, me.id)
+    if is_whole(rubric, mine):
+        raise Refusal("trial_done")
+    return Open(form=words.mark_form(trial, rubric, next_step(rubric, mine), mine, request.id))
+
+
+@act("trials.save", "judge")
+async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Save one step of the invented entry; once every line is marked it stays as it is."""
+    me = await me_as_judge(db, tryout, request)
+    trial, event, rubric = await _running(db, tryout, request)
+    mine = await _marks(db, trial, me.id)
+    if is_whole(rubric, mine):
+        raise Refusal("trial_done")
+    parts = steps(rubric)
+    marks, _ = read_step(parts[min(int(request.args[1]), len(parts) - 1)], request.fields)
+    now = {**mine, **marks}
+    await trials.save(db, trial.id, me.id, now, request.at)
+    await lists_changed(db, tryout, me.id)
+    if not is_whole(rubric, now):
+        return Replace(message=words.half_marked(trial, [one.name for one in missing(rubric, now)]))
+    whole = await _whole(db, trial, rubric)
+    everyone = await judges.judges(db, tryout.id)
+    if len(whole) == len(everyone):
+        await queueing.queue(db, tryout.id, "office", words.finished(event, everyone), request.at)
+    return Replace(message=words.marked(trial, len(whole)))
+
+
+@view("trials.compare", "judge")
+async def compare(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show a judge, and nobody else, how they compare with the middle of the panel."""
+    me = await me_as_judge(db, tryout, request)
+    trial = await trials.trial(db, tryout.id, int(request.args[0]))
+    if trial is None:
+        raise Refusal("trial_over")
+    event, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
+    whole = await _whole(db, trial, rubric)
+    mine = next((sheet for sheet in whole if sheet.judge_id == me.id), None)
+    if mine is None:
+        raise Refusal("trial_first")
+    if len(whole) < ENOUGH:
+        raise Refusal("trial_alone", enough=ENOUGH)
+    found = readings(rubric, [sheet.marks for sheet in whole])
+    return Replace(message=words.comparison(event, found, mine.marks, len(whole)))
+
+
+async def waiting(db: Snapshot, tryout: Tryout, judge_id: int) -> Trial | None:
+    """The trial that a judge has still to mark, if there is one."""
+    trial = await trials.running(db, tryout.id)
+    if trial is None:
+        return None
+    _, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
+    return None if is_whole(rubric, await _marks(db, trial, judge_id)) else trial
+
+
+async def _running(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Trial, Event, Rubric]:
+    trial = await trials.running(db, tryout.id)
+    if trial is None or trial.id != int(request.args[0]):
+        raise Refusal("trial_over")
+    return trial, *rubric_of(tryout.plan, trial.event, trial.measure)
+
+
+async def _check_none_runs(db: Snapshot, tryout: Tryout) -> None:
+    if await trials.running(db, tryout.id) is not None:
+        raise Refusal("trial_runs")
+
+
+async def _marks(db: Snapshot, trial: Trial, judge_id: int) -> dict[str, int]:
+    return next((sheet.marks for sheet in await trials.sheets(db, trial.id) if sheet.judge_id == judge_id), {})
+
+
+async def _whole(db: Snapshot, trial: Trial, rubric: Rubric) -> list[TrialSheet]:
+    return [sheet for sheet in await trials.sheets(db, trial.id) if is_whole(rubric, sheet.marks)]
+
+
+def _picture(upload: Upload | None) -> tuple[str, bytes] | None:
+    """A picture's file, under a name of ours.
+
+    Raises:
+        Refusal: `trial_picture`.
+    """
+    if upload is None:
+        return None
+    for begins, name in _KINDS.items():
+        if upload.data.startswith(begins) and len(upload.data) <= LARGEST_PICTURE:
+            return name, upload.data
+    raise Refusal("trial_picture")

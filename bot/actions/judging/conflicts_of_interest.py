@@ -1,0 +1,166 @@
+"""Ties of interest: nobody marks a squad in which they know someone; another judge takes over."""
+
+from collections import Counter
+from datetime import datetime
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.judging.sheet_assignment import deal, judges_per_squad, tied_seats
+from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.sheets import rubrics
+from bot.words.core.plain_text import escape
+from bot.words.judging import conflicts_of_interest as words
+from bot.words.judging import judge_reminders
+from storage.records.judging import Seat
+from storage.records.message import Answer, Message, Replace, Say
+from storage.records.people import Judge, Squad
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, judging, panels, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("sheets.tie", "judge")
+async def which(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask a judge in which squad they know someone."""
+    me = await me_as_judge(db, tryout, request)
+    tied = {squad for squad, judge in await tied_seats(db, tryout) if judge == me.id}
+    done = {sheet.squad_id for sheet in await judges.sheets_of(db, me.id) if sheet.state == "submitted"}
+    open_to = [squad for squad in await squads.squads(db, tryout.id) if squad.id not in tied | done]
+    if request.args:
+        return Replace(message=words.which(open_to, int(request.args[0])))
+    return Say(message=words.which(open_to, 0))
+
+
+@view("sheets.tie-ask", "judge")
+async def sure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before a judge steps back."""
+    me, squad = await _stepping_back(db, tryout, request)
+    marked = any(sheet.squad_id == squad.id and sheet.version for sheet in await judges.sheets_of(db, me.id))
+    return Replace(message=words.sure(squad, marked))
+
+
+@act("sheets.tied", "judge")
+async def step_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """A judge knows someone in a squad: the sheets are set aside, and another judge takes over."""
+    me, squad = await _stepping_back(db, tryout, request)
+    instead = await _tie(db, tryout, request, me, squad, "judge")
+    await queueing.queue(db, tryout.id, "office", words.stepped_back(me, squad, instead), request.at)
+    return Replace(message=words.thanks(squad))
+
+
+async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Judge, Squad]:
+    me = await me_as_judge(db, tryout, request)
+    squad = await _squad(db, tryout, int((request.values or request.args)[0]))
+    if (squad.id, me.id) in await tied_seats(db, tryout):
+        raise Refusal("tie_known", squad=escape(squad.name))
+    if any(sheet.squad_id == squad.id and sheet.state == "submitted" for sheet in await judges.sheets_of(db, me.id)):
+        raise Refusal("tie_too_late", squad=escape(squad.name))
+    return me, squad
+
+
+@view("ties.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show all ties to the coach."""
+    return Replace(message=await _panel(db, tryout))
+
+
+async def _panel(db: Snapshot, tryout: Tryout, done: str = "") -> Message:
+    taking_part = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
+    return words.panel(await judges.judges(db, tryout.id), taking_part, await panels.ties(db, tryout.id), done)
+
+
+@view("ties.judge", "coach")
+async def of_judge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show one judge's ties, to set them; a button of another page carries page and judge."""
+    page, judge_id = (0, int(request.values[0])) if request.values else (int(request.args[0]), int(request.args[1]))
+    judge = await _judge(db, tryout, judge_id)
+    tied = [squad for squad, other in await tied_seats(db, tryout) if other == judge.id]
+    return Replace(message=words.of_judge(judge, await squads.squads(db, tryout.id), tied, page))
+
+
+@act("ties.set", "coach")
+async def set_ties(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Set a judge's ties among the squads of one page; sheets follow, also handed-in ones."""
+    if tryout.state in ("announced", "archived"):
+        raise Refusal("judging_over")
+    judge = await _judge(db, tryout, int(request.args[0]))
+    page = int(request.args[1])
+    picked = {int(value) for value in request.values}
+    instead: list[Judge | None] = []
+    tied = await tied_seats(db, tryout)
+    for squad in (await squads.squads(db, tryout.id))[page * words.PAGE : (page + 1) * words.PAGE]:
+        if squad.id in picked and (squad.id, judge.id) not in tied:
+            instead += await _tie(db, tryout, request, judge, squad, "coach")
+        elif squad.id not in picked and (squad.id, judge.id) in tied:
+            await panels.untie(db, judge.id, squad.id)
+            await record(db, tryout, request, "tie.gone", judge=judge.id, squad=squad.id)
+    await deal(db, tryout, request.at)
+    await lists_changed(db, tryout)
+    return Replace(message=await _panel(db, tryout, words.took_over(instead).strip()))
+
+
+async def _tie(
+    db: Transaction, tryout: Tryout, request: Request, judge: Judge, squad: Squad, set_by: str
+) -> list[Judge | None]:
+    """Note a tie, set the judge's sheets for the squad aside, and return who takes over (None: nobody is free)."""
+    await panels.tie(db, judge.id, squad.id, set_by, request.at)
+    for sheet in await judges.sheets_of(db, judge.id):
+        if sheet.squad_id == squad.id and sheet.state != "recused":
+            await judges.set_aside(db, sheet, request.at)
+    instead = []
+    for seat in await panels.take_seat(db, judge.id, squad.id):
+        one = await _stand_in(db, tryout, seat)
+        instead.append(one)
+        if one is not None:
+            await panels.add_seat(db, seat.model_copy(update={"judge_id": one.id, "pinned": False}))
+    ids = [None if one is None else one.id for one in instead]
+    await record(db, tryout, request, "tie", judge=judge.id, squad=squad.id, instead=ids)
+    await deal(db, tryout, request.at)
+    for one in {one.id: one for one in instead if one is not None}.values():
+        await _tell_stand_in(db, tryout, one, squad, request.at)
+    await lists_changed(db, tryout)
+    return instead
+
+
+async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
+    """Who takes an empty seat: free of ties, not seated there, with the fewest squads, who met the others least."""
+    judged = {(event.key, rubric.key): (event, rubric) for event, rubric in rubrics(tryout.plan)}
+    what = judged.get((seat.event, seat.measure))
+    opened = (await judging.opened(db, tryout.id)).get(seat.event)
+    if what is None or (opened is not None and opened.closed_at is not None):
+        return None
+    if await judges_per_squad(db, tryout, *what) is None:
+        return None
+    tied = await tied_seats(db, tryout)
+    seats = await panels.seats(db, tryout.id, seat.event, seat.measure)
+    here = {one.judge_id for one in seats if one.squad_id == seat.squad_id}
+    loads = Counter(one.judge_id for one in seats)
+    shared = {one.squad_id for one in seats if one.judge_id in here}
+    met = Counter(one.judge_id for one in seats if one.squad_id in shared)
+    free = [
+        judge
+        for judge in await judges.judges(db, tryout.id)
+        if judge.weight > 0 and judge.id not in here and (seat.squad_id, judge.id) not in tied
+    ]
+    return min(free, key=lambda judge: (loads[judge.id], met[judge.id], judge.number), default=None)
+
+
+async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, squad: Squad, now: datetime) -> None:
+    mine = await entries_of(db, tryout, judge)
+    if judge.opted_in_at is not None and any(entry.squad.id == squad.id and entry.owed for entry in mine):
+        await queueing.queue(db, tryout.id, f"judge/{judge.id}", judge_reminders.one_more(squad, mine), now)
+
+
+async def _squad(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
+    found = await squads.squad(db, squad_id)
+    if found is None or found.tryout_id != tryout.id or found.withdrawn:
+        raise Refusal("tie_squad_gone")
+    return found
+
+
+async def _judge(db: Snapshot, tryout: Tryout, judge_id: int) -> Judge:
+    found = await judges.judge(db, judge_id)
+    if found is None or found.removed or found.tryout_id != tryout.id:
+        raise Refusal("not_a_judge")
+    return found

@@ -1,0 +1,133 @@
+"""The coach's side of judges: enrol them, look at one, ask again, set what their marks count for, let them go."""
+
+from collections.abc import Sequence
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.judging.open_judging import open_names, tell_sheets_out
+from bot.actions.judging.sheet_assignment import deal
+from bot.actions.judging.sheet_queries import all_entries, lists_changed
+from bot.rules.core.refusal import Refusal
+from bot.words.core.plain_text import escape
+from bot.words.judging import judge_reminders
+from bot.words.judging import judges_admin as words
+from storage.records.message import Answer, Message, Replace
+from storage.records.people import Judge
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, judging, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("judges.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the judges and everything the coach can do about judging."""
+    return Replace(message=await overview(db, tryout))
+
+
+async def overview(db: Snapshot, tryout: Tryout) -> Message:
+    """The coach's view of the judges and of judging."""
+    return words.panel(
+        tryout,
+        await judges.judges(db, tryout.id),
+        await all_entries(db, tryout),
+        await judging.opened(db, tryout.id),
+    )
+
+
+@act("judges.add", "coach")
+async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Enrol the people who were picked, and ask them to judge."""
+    if tryout.state in ("announced", "archived"):
+        raise Refusal("judging_over")
+    new = []
+    for person in request.people:
+        if person.program:
+            raise Refusal("judge_is_program")
+        student = await squads.student_of(db, tryout.id, person.id)
+        if student is not None and student.squad_id is not None:
+            raise Refusal("judge_competes", judge=escape(person.name))
+        if await judges.judge_of(db, tryout.id, person.id) is None:
+            judge_id = await judges.enrol(db, tryout.id, person.id, person.name)
+            new.append(await _judge(db, tryout, judge_id))
+            await record(db, tryout, request, "judge.add", judge=judge_id)
+    fresh = [judge for judge in new if judge.opted_in_at is None]
+    if fresh:
+        await queueing.queue(db, tryout.id, "news", judge_reminders.invitation(tryout, fresh), request.at)
+    await deal(db, tryout, request.at)
+    for judge in new:
+        await tell_sheets_out(db, tryout, judge, await open_names(db, tryout), request.at)
+        await lists_changed(db, tryout, judge.id)
+    return Replace(message=await overview(db, tryout))
+
+
+@view("judges.one", "coach")
+async def one(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show one judge and what can be done."""
+    return Replace(message=await _one(db, tryout, await picked_judge(db, tryout, request)))
+
+
+async def _one(db: Snapshot, tryout: Tryout, judge: Judge) -> Message:
+    mine = [entry for entry in await all_entries(db, tryout) if entry.sheet.judge_id == judge.id]
+    return words.one(judge, mine, closed=tryout.state == "settled")
+
+
+@act("judges.ask", "coach")
+async def ask_again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Ask a judge who has not answered once more."""
+    judge = await picked_judge(db, tryout, request)
+    if judge.opted_in_at is not None:
+        raise Refusal("judge_is_ready", judge=words.who(judge))
+    await queueing.queue(db, tryout.id, "news", judge_reminders.invitation(tryout, [judge]), request.at)
+    await record(db, tryout, request, "judge.ask", judge=judge.id)
+    return Replace(message=words.asked_again(judge))
+
+
+@act("judges.advisory", "coach")
+async def advisory(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Let a judge's marks be shown only, or let them count again."""
+    judge = await picked_judge(db, tryout, request)
+    weight = "1" if judge.weight == 0 else "0"
+    await judges.set_weight(db, judge.id, weight)
+    await record(db, tryout, request, "judge.weight", judge=judge.id, weight=weight)
+    return Replace(message=await _one(db, tryout, await _judge(db, tryout, judge.id)))
+
+
+@view("judges.remove", "coach")
+async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once more before a judge is let go."""
+    judge = await picked_judge(db, tryout, request)
+    mine = [entry for entry in await all_entries(db, tryout) if entry.sheet.judge_id == judge.id]
+    return Replace(message=words.sure_to_remove(judge, mine))
+
+
+@act("judges.removed", "coach")
+async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Let a judge go: the sheets are kept and count no more."""
+    judge = await picked_judge(db, tryout, request)
+    await judges.remove(db, judge.id)
+    await lists_changed(db, tryout, judge.id)
+    await record(db, tryout, request, "judge.remove", judge=judge.id)
+    return Replace(message=await overview(db, tryout))
+
+
+async def picked_judge(db: Snapshot, tryout: Tryout, request: Request) -> Judge:
+    """The judge of a button (by id), of a list (by id), or of a command (by person)."""
+    if request.people:
+        found = await judges.judge_of(db, tryout.id, request.people[0].id)
+        if found is None:
+            raise Refusal("not_a_judge")
+        return found
+    return await _judge(db, tryout, int(_first([*request.values, *request.args])))
+
+
+async def _judge(db: Snapshot, tryout: Tryout, judge_id: int) -> Judge:
+    found = await judges.judge(db, judge_id)
+    if found is None or found.removed or found.tryout_id != tryout.id:
+        raise Refusal("not_a_judge")
+    return found
+
+
+def _first(values: Sequence[str]) -> str:
+    if not values:
+        raise Refusal("not_a_judge")
+    return values[0]

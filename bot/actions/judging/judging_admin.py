@@ -1,0 +1,101 @@
+"""The coach's side of judging: open an event for judging, see who owes what, close judging, let it go on."""
+
+from bot.actions.calendar.countdown import replan
+from bot.actions.calendar.surprise import waiting
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.judging.judges_admin import overview
+from bot.actions.judging.open_judging import judged_events, open_sheets
+from bot.actions.judging.sheet_queries import all_entries, lists_changed
+from bot.rules.core.refusal import Refusal
+from bot.words.judging import judges_admin as words
+from storage.records.message import Answer, Message, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, judging, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("judging.pick-event", "coach")
+async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask which event shall be judged now."""
+    _check_running(tryout)
+    opened = await judging.opened(db, tryout.id)
+    secret = [one.key for one in await waiting(db, tryout)]
+    closed = [one for one in judged_events(tryout) if one.key not in opened]
+    if not closed:
+        raise Refusal("all_events_open")
+    ready = [one for one in closed if one.key not in secret]
+    if not ready:
+        raise Refusal("surprise_first", event=words.name(closed[0].name))
+    return Replace(message=words.pick_event(ready))
+
+
+@act("judging.open", "coach")
+async def open_event(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Open one event for judging: every judge gets the sheets."""
+    _check_running(tryout)
+    event = (request.values or request.args or (request.fields.get("event", ""),))[0]
+    known = {one.key: one for one in judged_events(tryout)}
+    if event not in known:
+        raise Refusal("rubric_gone")
+    if event in await judging.opened(db, tryout.id):
+        raise Refusal("event_open", event=words.name(known[event].name))
+    if event in [one.key for one in await waiting(db, tryout)]:
+        raise Refusal("surprise_first", event=words.name(known[event].name))
+    if not await judges.judges(db, tryout.id):
+        raise Refusal("no_judges")
+    await open_sheets(db, tryout, event, request.at)
+    await record(db, tryout, request, "judging.open", event=event)
+    return Replace(message=await overview(db, tryout))
+
+
+@view("judging.status", "coach")
+async def status(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show who owes what: numbers of sheets, never a mark."""
+    return Replace(message=words.status(await judges.judges(db, tryout.id), await all_entries(db, tryout)))
+
+
+@view("judging.close", "coach")
+async def sure_to_close(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before judging is closed, and name everything that is missing."""
+    return Replace(message=await _missing(db, tryout))
+
+
+async def _missing(db: Snapshot, tryout: Tryout) -> Message:
+    if tryout.state != "judging":
+        raise Refusal("judging_not_begun" if tryout.state in ("drafting", "signup", "window") else "judging_over")
+    opened = await judging.opened(db, tryout.id)
+    unopened = [one for one in judged_events(tryout) if one.key not in opened]
+    return words.sure_to_close(await judges.judges(db, tryout.id), await all_entries(db, tryout), unopened)
+
+
+@act("judging.closed", "coach")
+async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Close judging; sheets that are missing are let go, kept as they are, and count for nothing."""
+    await _missing(db, tryout)
+    missing = [entry.sheet.id for entry in await all_entries(db, tryout) if entry.owed]
+    await judging.let_go(db, missing, request.at)
+    await judging.close_events(db, tryout.id, request.at)
+    await tryouts.set_state(db, tryout.id, "settled")
+    await replan(db, tryout.id, request.at)
+    await lists_changed(db, tryout)
+    await record(db, tryout, request, "judging.close", missing=missing)
+    return Replace(message=words.closed(len(missing)))
+
+
+@act("judging.resume", "coach")
+async def resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Let judging go on after it was closed; sheets that were let go are owed again."""
+    if tryout.state != "settled":
+        raise Refusal("judging_over" if tryout.state in ("announced", "archived") else "judging_runs")
+    await judging.open_again(db, tryout.id)
+    await tryouts.set_state(db, tryout.id, "judging")
+    await replan(db, tryout.id, request.at)
+    await lists_changed(db, tryout)
+    await record(db, tryout, request, "judging.resume")
+    return Replace(message=await overview(db, await tryouts.get(db, tryout.id)))
+
+
+def _check_running(tryout: Tryout) -> None:
+    if tryout.state not in ("window", "judging"):
+        raise Refusal("judging_not_begun" if tryout.state in ("drafting", "signup") else "judging_over")

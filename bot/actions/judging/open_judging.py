@@ -1,0 +1,84 @@
+"""Opening events for judging: panels are made where need be, sheets are handed out, judges and the coach are told."""
+
+import asyncio
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.judging.sheet_assignment import deal, keep_panel, names_of, problem_of
+from bot.actions.judging.sheet_queries import entries_of, lists_changed
+from bot.rules.judging.judge_assignment import Panel, assign
+from bot.rules.judging.sheets import rubrics
+from bot.words.judging import judge_reminders as words
+from bot.words.judging import judges_admin as coach_words
+from bot.words.judging import panels_admin as panel_words
+from storage.records.people import Judge
+from storage.records.plan import Event
+from storage.records.tryout import Tryout
+from storage.tables import judges, judging, panels, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+def judged_events(tryout: Tryout) -> list[Event]:
+    """The events that have something to judge, in the plan's order."""
+    return list(dict.fromkeys(event for event, _ in rubrics(tryout.plan)))
+
+
+async def open_judging(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Hand out the sheets of every event that is no surprise: what happens when the window ends."""
+    opened = await judging.opened(db, tryout.id)
+    await _open(db, tryout, [one for one in judged_events(tryout) if not one.surprise and one.key not in opened], now)
+
+
+async def open_sheets(db: Transaction, tryout: Tryout, event_key: str, now: datetime) -> None:
+    """Hand out the sheets of one event, and let it be judged; an event that is open already stays as it is."""
+    opened = await judging.opened(db, tryout.id)
+    if event_key in opened and opened[event_key].closed_at is None:
+        return
+    await _open(db, tryout, [one for one in judged_events(tryout) if one.key == event_key], now)
+
+
+async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: datetime) -> None:
+    if not events:
+        return
+    for event in events:
+        await judging.open_event(db, tryout.id, event.key, now)
+    for event in events:
+        await _make_panels(db, tryout, event, now)
+    await deal(db, tryout, now)
+    panel = await judges.judges(db, tryout.id)
+    for judge in panel:
+        await tell_sheets_out(db, tryout, judge, [event.name for event in events], now)
+    await lists_changed(db, tryout)
+    message = coach_words.sheets_out([event.name for event in events], panel, await squads.squads(db, tryout.id))
+    await queueing.queue(db, tryout.id, "office", message, now)
+
+
+async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datetime) -> None:
+    """Share judges out for an event whose squads are not seen by all of them, unless the coach has done so before."""
+    for judged, rubric in rubrics(tryout.plan):
+        if judged.key != event.key or await panels.seats(db, tryout.id, event.key, rubric.key):
+            continue
+        asked = await problem_of(db, tryout, event, rubric)
+        if asked is None:
+            continue
+        found = await asyncio.to_thread(assign, asked)
+        if isinstance(found, Panel):
+            await keep_panel(db, tryout, event, rubric, found)
+        else:
+            names = await names_of(db, tryout)
+            await queueing.queue(db, tryout.id, "office", panel_words.no_sheets(event, rubric, found, names), now)
+
+
+async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened: Sequence[str], now: datetime) -> None:
+    """Tell a judge that there are sheets to mark; late news is better than none, so it never grows stale."""
+    mine = await entries_of(db, tryout, judge)
+    if judge.opted_in_at is not None and any(entry.owed for entry in mine):
+        message = words.sheets_out(mine, opened, schedule_of(tryout).judging_closes)
+        await queueing.queue(db, tryout.id, f"judge/{judge.id}", message, now)
+
+
+async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:
+    """The names of the events that can be judged now."""
+    opened = await judging.opened(db, tryout.id)
+    return [one.name for one in judged_events(tryout) if one.key in opened and opened[one.key].closed_at is None]

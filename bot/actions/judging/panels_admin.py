@@ -1,0 +1,169 @@
+"""The coach decides who sees whom: how many judges a squad, computed or set by hand."""
+
+from collections.abc import Callable
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.judging.sheet_assignment import deal, judges_per_squad, keep_panel, names_of, problem_of, tied_seats
+from bot.actions.judging.sheet_queries import lists_changed
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
+from bot.rules.judging.sheets import rubric_of, rubrics
+from bot.words.core.plain_text import escape
+from bot.words.judging import panels_admin as words
+from storage.records.judging import Seat
+from storage.records.message import Answer, Message, Replace
+from storage.records.plan import Event, Rubric
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, panels, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+Drawn = tuple[Problem | None, Panel | Obstacle | None]
+
+
+@view("panels.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show who sees whom, or ask first for which part."""
+    judged = list(rubrics(tryout.plan))
+    if not judged:
+        raise Refusal("rubric_gone")
+    if len(judged) > 1:
+        return Replace(message=words.pick_rubric(judged))
+    return Replace(message=await _table(db, tryout, judged[0]))
+
+
+@view("panels.table", "coach")
+async def table(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show who sees whom under one rubric."""
+    return Replace(message=await _table(db, tryout, _what(tryout, request)))
+
+
+@view("panels.page", "coach")
+async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of the table."""
+    number, *about = request.args
+    return Replace(message=await _table(db, tryout, rubric_of(tryout.plan, about[0], about[1]), int(number)))
+
+
+async def _table(db: Snapshot, tryout: Tryout, what: tuple[Event, Rubric], page: int = 0) -> Message:
+    event, rubric = what
+    everyone = await judges.judges(db, tryout.id)
+    taking_part = await squads.squads(db, tryout.id)
+    seats = await panels.seats(db, tryout.id, event.key, rubric.key)
+    counted = [judge.id for judge in everyone if judge.weight > 0]
+    found = describe([one.id for one in taking_part], counted, [(one.squad_id, one.judge_id) for one in seats])
+    pinned = [(one.squad_id, one.judge_id) for one in seats if one.pinned]
+    size = await judges_per_squad(db, tryout, event, rubric)
+    return words.table(what, size, (taking_part, everyone), found, pinned, page)
+
+
+async def _draw(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], Drawn]:
+    """Compute the panel that is asked for; a size that is picked is tried out first."""
+    event, rubric = _what(tryout, request)
+    size = int(request.values[0]) if request.values else None
+    asked = None if size == 0 else await problem_of(db, tryout, event, rubric, size)
+    return lambda: (asked, assign(asked) if asked is not None else None)
+
+
+@act("panels.size", "coach", before=_draw)
+async def choose_size(db: Transaction, tryout: Tryout, request: Request, drawn: Drawn) -> Answer:
+    """Choose how many judges see each squad, and share them out at once."""
+    event, rubric = _what(tryout, request)
+    size = int(request.values[0])
+    asked, found = drawn
+    if isinstance(found, Obstacle):
+        return Replace(message=words.stuck(event, found, await names_of(db, tryout)))
+    await panels.set_size(db, tryout.id, event.key, rubric.key, size)
+    await record(db, tryout, request, "panel.size", event=event.key, measure=rubric.key, judges=size)
+    return await _keep(db, tryout, request, asked, found)
+
+
+@act("panels.compute", "coach", before=_draw)
+async def compute(db: Transaction, tryout: Tryout, request: Request, drawn: Drawn) -> Answer:
+    """Share the judges out; what was set by hand, or begun, stays."""
+    asked, found = drawn
+    event, _ = _what(tryout, request)
+    if asked is None:
+        raise Refusal("panel_all")
+    if isinstance(found, Obstacle):
+        return Replace(message=words.stuck(event, found, await names_of(db, tryout)))
+    return await _keep(db, tryout, request, asked, found)
+
+
+async def _keep(
+    db: Transaction, tryout: Tryout, request: Request, asked: Problem | None, found: Panel | None
+) -> Answer:
+    event, rubric = _what(tryout, request)
+    if asked is not None and found is not None:
+        if await problem_of(db, tryout, event, rubric) != asked:
+            raise Refusal("panel_moved")
+        await keep_panel(db, tryout, event, rubric, found)
+        await record(db, tryout, request, "panel.compute", event=event.key, measure=rubric.key, seats=len(found.seats))
+    await _dealt(db, tryout, request)
+    return Replace(message=await _table(db, tryout, (event, rubric)))
+
+
+async def _dealt(db: Transaction, tryout: Tryout, request: Request) -> None:
+    await deal(db, tryout, request.at)
+    await lists_changed(db, tryout)
+
+
+@view("panels.squad", "coach")
+async def squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show who marks one squad, to set it by hand."""
+    event, rubric = rubric_of(tryout.plan, *request.args[:2])
+    taking_part = {one.id: one for one in await squads.squads(db, tryout.id)}
+    if int(request.values[0]) not in taking_part:
+        raise Refusal("panel_moved")
+    one = taking_part[int(request.values[0])]
+    seats = await panels.seats(db, tryout.id, event.key, rubric.key)
+    seated = [seat.judge_id for seat in seats if seat.squad_id == one.id]
+    tied = [judge for squad_id, judge in await tied_seats(db, tryout) if squad_id == one.id]
+    return Replace(message=words.squad((event, rubric), one, await judges.judges(db, tryout.id), seated, tied))
+
+
+@act("panels.set", "coach")
+async def set_squad(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Set the judges of one squad by hand; judges who have begun stay on it."""
+    event, rubric = rubric_of(tryout.plan, *request.args[:2])
+    squad_id = int(request.args[2])
+    one = await squads.squad(db, squad_id)
+    everyone = {judge.id: judge for judge in await judges.judges(db, tryout.id)}
+    picked = [int(value) for value in request.values]
+    if one is None or one.tryout_id != tryout.id or not everyone.keys() >= set(picked):
+        raise Refusal("panel_moved")
+    for judge in picked:
+        if (squad_id, judge) in await tied_seats(db, tryout):
+            raise Refusal("judge_tied", judge=escape(everyone[judge].name), squad=escape(one.name))
+    begun = [
+        sheet.judge_id
+        for sheet in await judges.sheets(db, tryout.id)
+        if (sheet.squad_id, sheet.event, sheet.measure) == (squad_id, event.key, rubric.key)
+        and sheet.version > 0
+        and sheet.state != "recused"
+    ]
+    seats = [
+        Seat(judge_id=judge, squad_id=squad_id, event=event.key, measure=rubric.key, pinned=judge in picked)
+        for judge in sorted({*picked, *begun})
+    ]
+    await panels.replace_seats(db, tryout.id, event.key, rubric.key, seats, squad_id)
+    await record(db, tryout, request, "panel.set", event=event.key, measure=rubric.key, squad=squad_id, judges=picked)
+    await _dealt(db, tryout, request)
+    return Replace(message=await _table(db, tryout, (event, rubric)))
+
+
+@act("panels.unpin", "coach")
+async def unpin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Let go of everything that was set by hand; it may be changed when the panel is computed again."""
+    event, rubric = _what(tryout, request)
+    await panels.unpin(db, tryout.id, event.key, rubric.key)
+    await record(db, tryout, request, "panel.unpin", event=event.key, measure=rubric.key)
+    return Replace(message=await _table(db, tryout, (event, rubric)))
+
+
+def _what(tryout: Tryout, request: Request) -> tuple[Event, Rubric]:
+    """The rubric of a button (`event:measure`) or of the list of rubrics (`event/measure`)."""
+    about = request.args[:2] or tuple(request.values[0].split("/"))
+    if len(about) != 2:
+        raise Refusal("rubric_gone")
+    return rubric_of(tryout.plan, *about)

@@ -1,0 +1,183 @@
+"""Typing paper sheets in: twice, compared, and settled from the paper before anything counts."""
+
+from collections.abc import Mapping
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_marks
+from bot.actions.judging.worklist import keep
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.sheets import Entry, is_whole, missing, next_step, read_step, steps, with_step
+from bot.words.core.plain_text import escape
+from bot.words.judging import paper_entry as words
+from bot.words.judging.judges_admin import who as name_of
+from bot.words.judging.worklist import state
+from storage.records.judging import PaperEntry
+from storage.records.message import Answer, Form, Message, Open, Replace
+from storage.records.people import Judge
+from storage.records.plan import Criterion
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, paper
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("paper.enter", "scorekeeper")
+async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask whose paper sheets are typed in."""
+    owed = await _missing(db, tryout)
+    people = [(judge, len(owed[judge.id])) for judge in await judges.judges(db, tryout.id) if judge.id in owed]
+    return Replace(message=words.pick_judge(people))
+
+
+@view("paper.enter-judge", "scorekeeper")
+async def enter_judge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask which squad stands on the paper."""
+    return Replace(message=await _pick_sheet(db, tryout, int(request.values[0]), 0))
+
+
+@view("paper.enter-page", "scorekeeper")
+async def enter_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """More squads of the same judge."""
+    return Replace(message=await _pick_sheet(db, tryout, int(request.args[1]), int(request.args[0])))
+
+
+async def _pick_sheet(db: Snapshot, tryout: Tryout, judge_id: int, page: int) -> Message:
+    judge = await judges.judge(db, judge_id)
+    if judge is None or judge.removed:
+        raise Refusal("not_a_judge")
+    mine = (await _missing(db, tryout)).get(judge_id, [])
+    return words.pick_sheet(judge, mine, await paper.numbers(db, tryout.id), page)
+
+
+async def _missing(db: Snapshot, tryout: Tryout) -> Mapping[int, list[Entry]]:
+    """The sheets in which nothing was marked here, by judge."""
+    found: dict[int, list[Entry]] = {}
+    for entry in await all_entries(db, tryout):
+        if entry.sheet.state == "open" and entry.changeable:
+            found.setdefault(entry.sheet.judge_id, []).append(entry)
+    return found
+
+
+@view("paper.entry", "scorekeeper")
+async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the picked sheet: the first entry, or the second when the first is whole."""
+    entry, _ = await _to_enter(db, tryout, request, int(request.values[0]))
+    kept = await paper.entries(db, entry.sheet.id)
+    number = 2 if kept and is_whole(entry.rubric, kept[0].marks) else 1
+    return Open(form=_form(entry, kept, number, request))
+
+
+@view("paper.step", "scorekeeper")
+async def step(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Go on typing the first or the second entry."""
+    entry, _ = await _to_enter(db, tryout, request, int(request.args[0]))
+    kept = await paper.entries(db, entry.sheet.id)
+    return Open(form=_form(entry, kept, int(request.args[1]), request))
+
+
+def _form(entry: Entry, kept: list[PaperEntry], number: int, request: Request) -> Form:
+    marks = next((one.marks for one in kept if one.number == number), {})
+    return words.entry_form(entry, number, next_step(entry.rubric, marks), marks, request.id)
+
+
+@act("paper.save", "scorekeeper")
+async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Keep one step of an entry; when both entries are whole they are compared."""
+    sheet_id, number, at = (int(arg) for arg in request.args[:3])
+    entry, judge = await _to_enter(db, tryout, request, sheet_id)
+    kept = {one.number: one for one in await paper.entries(db, sheet_id)}
+    if number == 2 and (1 not in kept or not is_whole(entry.rubric, kept[1].marks)):
+        raise Refusal("paper_old")
+    old = kept.get(number) or PaperEntry(sheet_id=sheet_id, number=number, entered_by=request.who, at=request.at)
+    parts = steps(entry.rubric)
+    part = parts[min(at, len(parts) - 1)]
+    marks, comments = with_step(part, (old.marks, old.comments), read_step(part, request.fields))
+    new = old.model_copy(update={"marks": marks, "comments": comments, "entered_by": request.who, "at": request.at})
+    await paper.keep(db, new)
+    await record(db, tryout, request, "paper.entry", sheet=sheet_id, number=number)
+    if not is_whole(entry.rubric, marks):
+        left = [one.name for one in missing(entry.rubric, marks)]
+        return Replace(message=words.go_on(entry, judge, number, left))
+    if number == 1:
+        return Replace(message=words.once(entry, judge))
+    return await _compare(db, tryout, request, entry, judge, kept[1], new)
+
+
+async def _compare(
+    db: Transaction, tryout: Tryout, request: Request, entry: Entry, judge: Judge, first: PaperEntry, second: PaperEntry
+) -> Answer:
+    found = _differences(entry, first, second)
+    if found:
+        return Replace(message=words.differ(entry, judge, found))
+    await keep(db, tryout, request, entry, (second.marks, first.comments))
+    return Replace(message=words.saved(entry, judge))
+
+
+def _differences(entry: Entry, first: PaperEntry, second: PaperEntry) -> list[tuple[Criterion, int, int]]:
+    return [
+        (criterion, first.marks[criterion.key], second.marks[criterion.key])
+        for criterion in entry.rubric.criteria
+        if first.marks[criterion.key] != second.marks[criterion.key]
+    ]
+
+
+@view("paper.settle", "scorekeeper")
+async def settle(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open a form with only what differs."""
+    entry, _ = await _to_enter(db, tryout, request, int(request.args[0]))
+    first, second = await _both(db, entry)
+    criteria = [criterion for criterion, _, _ in _differences(entry, first, second)]
+    if not criteria or len(criteria) > words.MOST_TO_SETTLE:
+        raise Refusal("paper_old")
+    return Open(form=words.settle_form(entry, criteria, request.id))
+
+
+@act("paper.settled", "scorekeeper")
+async def settled(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Save the sheet with what the third look at the paper gave."""
+    entry, judge = await _to_enter(db, tryout, request, int(request.args[0]))
+    first, second = await _both(db, entry)
+    found = _differences(entry, first, second)
+    marks = dict(second.marks)
+    for part in steps(entry.rubric):
+        marks.update(read_step(part, request.fields)[0])
+    looked_at = [criterion for criterion, _, _ in found if f"level-{criterion.key}" in request.fields]
+    if len(looked_at) < len(found):
+        return Replace(message=words.differ(entry, judge, found))
+    await keep(db, tryout, request, entry, (marks, first.comments))
+    await record(db, tryout, request, "paper.settle", sheet=entry.sheet.id, differences=len(found))
+    return Replace(message=words.saved(entry, judge))
+
+
+@act("paper.again", "scorekeeper")
+async def again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Throw both entries away and begin anew."""
+    entry, judge = await _to_enter(db, tryout, request, int(request.args[0]))
+    await paper.start_over(db, entry.sheet.id)
+    await record(db, tryout, request, "paper.again", sheet=entry.sheet.id)
+    return Replace(message=words.started_over(entry, judge))
+
+
+async def _both(db: Snapshot, entry: Entry) -> tuple[PaperEntry, PaperEntry]:
+    kept = await paper.entries(db, entry.sheet.id)
+    if len(kept) != 2 or not all(is_whole(entry.rubric, one.marks) for one in kept):
+        raise Refusal("paper_old")
+    return kept[0], kept[1]
+
+
+async def _to_enter(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int) -> tuple[Entry, Judge]:
+    """A sheet that may be typed in by the person who asks, and its judge."""
+    entry = await entry_of(db, tryout, sheet_id)
+    judge = await judges.judge(db, entry.sheet.judge_id)
+    if judge is None or judge.removed:
+        raise Refusal("not_a_judge")
+    squad = escape(entry.squad.name)
+    if judge.platform_id != request.who and not await may_see_marks(db, tryout, request.who, entry.squad.id):
+        raise Refusal("paper_first", squad=squad)
+    if entry.done:
+        raise Refusal("paper_done", judge=name_of(judge), squad=squad)
+    if entry.sheet.state != "open":
+        raise Refusal("paper_begun", judge=name_of(judge), squad=squad, state=state(entry))
+    if not entry.changeable:
+        raise Refusal("paper_shut")
+    return entry, judge

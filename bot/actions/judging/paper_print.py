@@ -1,0 +1,87 @@
+"""Printing score sheets: the coach for any judge, a judge the own ones."""
+
+from collections.abc import Callable, Sequence
+
+from bot.actions.core.dispatch import slow_view, view
+from bot.actions.judging.judges_admin import picked_judge
+from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
+from bot.actions.judging.sheet_queries import me_as_judge
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.presentation_order import places
+from bot.rules.judging.sheets import rubrics
+from bot.rules.judging.williams_designs import order_of
+from bot.words.judging import paper_entry as words
+from bot.words.judging.paper_print import Page, score_sheets
+from storage.records.message import Answer, Replace, Say
+from storage.records.people import Judge, Squad
+from storage.records.plan import Event, Rubric
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, judging, panels, squads
+from storage.tables.sql_session import Snapshot
+
+
+@view("paper.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show how to print sheets, and how to type them in."""
+    return Replace(message=words.panel(await judges.judges(db, tryout.id), large=request.args == ("1",)))
+
+
+@slow_view("paper.print", "coach")
+async def print_sheets(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], Answer]:
+    """Print the sheets of one judge."""
+    judge = await picked_judge(db, tryout, request)
+    return await _printed(db, tryout, request, judge, large=request.args == ("1",), own=False)
+
+
+@slow_view("sheets.paper", "judge")
+async def print_mine(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], Answer]:
+    """Print my own sheets; with the field `large`, in large print."""
+    me = await me_as_judge(db, tryout, request)
+    return await _printed(db, tryout, request, me, large=request.fields.get("large") == "True", own=True)
+
+
+async def _printed(
+    db: Snapshot, tryout: Tryout, request: Request, judge: Judge, large: bool, own: bool
+) -> Callable[[], Answer]:
+    pages = await _pages(db, tryout, judge)
+    if not pages:
+        raise Refusal("no_paper")
+
+    def work() -> Answer:
+        data = score_sheets(tryout.plan, tryout.plan_sha256, judge, pages, request.at, large)
+        message = words.printed(judge, len(pages), large, data, own)
+        return Say(message=message) if own else Replace(message=message)
+
+    return work
+
+
+async def _pages(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Page]:
+    """What a judge will mark, also before sheets are handed out; a surprise only once it is open."""
+    opened = await judging.opened(db, tryout.id)
+    found = []
+    for event, rubric in rubrics(tryout.plan):
+        if event.surprise and event.key not in opened:
+            continue
+        found += [Page(squad, event, rubric) for squad in await _squads_of(db, tryout, judge, event, rubric)]
+    return found
+
+
+async def _squads_of(db: Snapshot, tryout: Tryout, judge: Judge, event: Event, rubric: Rubric) -> Sequence[Squad]:
+    taking_part = await squads.squads(db, tryout.id)
+    by_id = {squad.id: squad for squad in taking_part}
+    handed_out = [
+        by_id[sheet.squad_id]
+        for sheet in await judges.sheets_of(db, judge.id)
+        if (sheet.event, sheet.measure) == (event.key, rubric.key) and sheet.state != "recused"
+    ]
+    if handed_out:
+        return handed_out
+    tied = await tied_seats(db, tryout)
+    if await judges_per_squad(db, tryout, event, rubric) is None:
+        order = [taking_part[one] for one in order_of(judge.number, len(taking_part))]
+        return [squad for squad in order if (squad.id, judge.id) not in tied]
+    seats = {(one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, event.key, rubric.key)} - tied
+    order_here = places(seats)
+    mine = sorted((place, seat[0]) for seat, place in order_here.items() if seat[1] == judge.id)
+    return [by_id[squad_id] for _, squad_id in mine]

@@ -1,0 +1,85 @@
+"""After the close only the coach can open a sheet again, one at a time and with a reason."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.judging.judges_admin import picked_judge
+from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.sheets import Entry
+from bot.words.judging import judge_reminders
+from bot.words.judging import reopen_sheet as words
+from storage.records.message import Answer, Open, Replace, Say
+from storage.records.people import Judge
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, judging, queueing
+from storage.tables.sql_session import Snapshot, Transaction
+
+SHORTEST_REASON = 5
+
+
+@view("judging.pick-sheet", "coach")
+async def pick_sheet(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask which of a judge's sheets shall be opened again."""
+    _check_closed(tryout)
+    judge = await picked_judge(db, tryout, request)
+    return Replace(message=words.pick_sheet(judge, await reopenable(db, tryout, judge)))
+
+
+@view("judging.picked-sheet", "coach")
+async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask why the picked sheet is opened again; one that is open is closed instead."""
+    _check_closed(tryout)
+    judge, entry = await _reopenable(db, tryout, int(request.values[0]))
+    if entry.again:
+        return Replace(message=words.sure_to_shut(judge, entry))
+    return Open(form=words.reason_form(entry))
+
+
+@act("judging.reopen", "coach")
+async def reopen(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Open one sheet again, and tell its judge why."""
+    _check_closed(tryout)
+    judge, entry = await _reopenable(db, tryout, int(request.args[0]))
+    reason = " ".join(request.fields.get("reason", "").split())
+    if len(reason) < SHORTEST_REASON:
+        raise Refusal("no_reason")
+    if entry.again:
+        raise Refusal("sheet_open_again")
+    await judging.reopen(db, entry.sheet.id, reason, request.at)
+    if judge.opted_in_at is not None:
+        await queueing.queue(db, tryout.id, f"judge/{judge.id}", judge_reminders.sheet_again(entry, reason), request.at)
+    await lists_changed(db, tryout, judge.id)
+    await record(db, tryout, request, "sheet.reopen", sheet=entry.sheet.id, judge=judge.id)
+    return Say(message=words.reopened(judge, entry))
+
+
+@act("judging.shut", "coach")
+async def shut(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Close a sheet that was opened again without waiting for its judge; if it is not whole, it does not count."""
+    judge, entry = await _reopenable(db, tryout, int(request.args[0]))
+    if not entry.again:
+        raise Refusal("sheet_shut")
+    await judging.shut_again(db, entry.sheet.id, request.at)
+    if entry.owed:
+        await judging.let_go(db, [entry.sheet.id], request.at)
+    await lists_changed(db, tryout, judge.id)
+    await record(db, tryout, request, "sheet.shut", sheet=entry.sheet.id, judge=judge.id)
+    return Replace(message=words.shut(judge, entry))
+
+
+async def _reopenable(db: Snapshot, tryout: Tryout, sheet_id: int) -> tuple[Judge, Entry]:
+    entry = await entry_of(db, tryout, sheet_id)
+    judge = await judges.judge(db, entry.sheet.judge_id)
+    if judge is None or judge.removed:
+        raise Refusal("not_a_judge")
+    for one in await reopenable(db, tryout, judge):
+        if one.sheet.id == sheet_id:
+            return judge, one
+    raise Refusal("sheet_gone")
+
+
+def _check_closed(tryout: Tryout) -> None:
+    if tryout.state in ("announced", "archived"):
+        raise Refusal("judging_over")
+    if tryout.state != "settled":
+        raise Refusal("judging_open")

@@ -1,0 +1,64 @@
+"""Where judges of one squad are far apart, they are asked to look again while they still can; nobody is named."""
+
+from collections import defaultdict
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.judging.sheet_queries import all_entries, may_see_marks
+from bot.actions.scoring.score_book import score_book
+from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.sheets import Entry, rubric_of
+from bot.rules.scoring.standings import standings
+from bot.words.judging import second_look as words
+from storage.records.message import Answer, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("judging.gaps", "coach")
+async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show where judges are far apart; squads the coach has still to mark are left out."""
+    found = [gap for gap in await _gaps(db, tryout) if await may_see_marks(db, tryout, request.who, gap.squad_id)]
+    return Replace(message=words.panel(await _named(db, tryout, found)))
+
+
+@act("judging.ask-look", "coach")
+async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Ask every judge of these squads for a second look."""
+    if tryout.state not in ("window", "judging"):
+        raise Refusal("judging_over")
+    found = await _gaps(db, tryout)
+    by_judge: dict[int, list[Entry]] = defaultdict(list)
+    for entry in await all_entries(db, tryout):
+        if entry.done and entry.changeable and any(_about(gap, entry) for gap in found):
+            by_judge[entry.sheet.judge_id].append(entry)
+    told = 0
+    for judge in await judges.judges(db, tryout.id):
+        mine = by_judge.get(judge.id, [])
+        if mine and judge.opted_in_at is not None:
+            about = [gap for gap in found if any(_about(gap, entry) for entry in mine)]
+            message = words.please_look(await _named(db, tryout, about), mine)
+            await queueing.queue(db, tryout.id, f"judge/{judge.id}", message, request.at)
+            told += 1
+    await record(db, tryout, request, "judging.look-again", judges=told, gaps=len(found))
+    return Replace(message=words.asked(told))
+
+
+async def _gaps(db: Snapshot, tryout: Tryout) -> tuple[MarkGap, ...]:
+    return mark_gaps(standings(await score_book(db, tryout)))
+
+
+def _about(gap: MarkGap, entry: Entry) -> bool:
+    return (gap.squad_id, gap.event, gap.measure) == (entry.squad.id, entry.event.key, entry.rubric.key)
+
+
+async def _named(db: Snapshot, tryout: Tryout, found: list[MarkGap] | tuple[MarkGap, ...]) -> words.Gaps:
+    names = {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
+    lines: dict[str, list[str]] = defaultdict(list)
+    for gap in found:
+        _, rubric = rubric_of(tryout.plan, gap.event, gap.measure)
+        criteria = {criterion.key: criterion.name for criterion in rubric.criteria}
+        lines[names[gap.squad_id]].append(criteria[gap.criterion])
+    return lines

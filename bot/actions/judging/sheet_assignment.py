@@ -1,0 +1,145 @@
+"""Handing out score sheets so that they match who should see whom: open events, panels and ties of interest."""
+
+from datetime import datetime
+
+from bot.rules.judging.connectedness import Seen
+from bot.rules.judging.judge_assignment import Panel, Problem
+from bot.rules.judging.presentation_order import places
+from bot.rules.judging.sheets import rubrics
+from bot.rules.judging.williams_designs import order_of
+from storage.records.judging import Seat
+from storage.records.people import Judge, Squad
+from storage.records.plan import Event, Rubric
+from storage.records.scores import Sheet
+from storage.records.tryout import Tryout
+from storage.tables import judges, judging, panels, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def judges_per_squad(db: Snapshot, tryout: Tryout, event: Event, rubric: Rubric) -> int | None:
+    """How many judges see each squad: as the coach chose, else as the plan says; None for all of them."""
+    chosen = await panels.size(db, tryout.id, event.key, rubric.key)
+    return rubric.judges_per_squad if chosen is None else chosen or None
+
+
+async def names_of(db: Snapshot, tryout: Tryout) -> dict[str, dict[int, str]]:
+    """The names of `squads` and `judges` by id."""
+    return {
+        "squads": {squad.id: squad.name for squad in await squads.squads(db, tryout.id)},
+        "judges": {judge.id: judge.name for judge in await judges.judges(db, tryout.id)},
+    }
+
+
+async def problem_of(
+    db: Snapshot, tryout: Tryout, event: Event, rubric: Rubric, per_squad: int | None = None
+) -> Problem | None:
+    """The panel to be computed (for `per_squad` judges, when that is to be tried out); None where all judges see all.
+
+    Only judges whose marks count are shared out. What the coach set stays, and so does what a judge has begun.
+    """
+    wanted = per_squad or await judges_per_squad(db, tryout, event, rubric)
+    if wanted is None:
+        return None
+    counted = {judge.id for judge in await judges.judges(db, tryout.id) if judge.weight > 0}
+    pinned = {
+        (one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, event.key, rubric.key) if one.pinned
+    }
+    begun = {
+        (one.squad_id, one.judge_id)
+        for one in await judges.sheets(db, tryout.id)
+        if (one.event, one.measure) == (event.key, rubric.key) and one.version > 0 and one.state != "recused"
+    }
+    tied = await tied_seats(db, tryout)
+    return Problem(
+        squads=tuple(squad.id for squad in await squads.squads(db, tryout.id)),
+        judges=tuple(sorted(counted)),
+        per_squad=wanted,
+        tied=frozenset(seat for seat in tied if seat[1] in counted),
+        fixed=frozenset(seat for seat in (pinned | begun) - tied if seat[1] in counted),
+    )
+
+
+async def tied_seats(db: Snapshot, tryout: Tryout) -> frozenset[Seen]:
+    """Who may not see whom, as (squad, judge): ties that were set, and judges who are in a squad themselves."""
+    ties = {(one.squad_id, one.judge_id) for one in await panels.ties(db, tryout.id)}
+    return frozenset(ties | set(await panels.own_squads(db, tryout.id)))
+
+
+async def keep_panel(db: Transaction, tryout: Tryout, event: Event, rubric: Rubric, panel: Panel) -> None:
+    """Keep a panel that was computed; what the coach set stays marked as set, also for judges who do not count."""
+    old = await panels.seats(db, tryout.id, event.key, rubric.key)
+    pinned = {(one.squad_id, one.judge_id) for one in old if one.pinned} - await tied_seats(db, tryout)
+    new = [
+        Seat(judge_id=judge, squad_id=squad, event=event.key, measure=rubric.key, pinned=(squad, judge) in pinned)
+        for squad, judge in sorted(panel.seats | pinned)
+    ]
+    await panels.replace_seats(db, tryout.id, event.key, rubric.key, new)
+
+
+async def deal(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Bring all sheets in line with who should see whom.
+
+    Missing sheets are handed out, untouched ones that are wanted no more are taken back, sheets of tied judges are
+    set aside with all that stands in them, and given back when the tie is gone. Whatever has been begun by a judge
+    without a tie stays.
+    """
+    opened = await judging.opened(db, tryout.id)
+    taking_part = await squads.squads(db, tryout.id)
+    tied = await tied_seats(db, tryout)
+    for event, rubric in rubrics(tryout.plan):
+        if event.key in opened and opened[event.key].closed_at is None:
+            await _deal(db, tryout, (event, rubric), taking_part, tied, now)
+
+
+async def _deal(
+    db: Transaction,
+    tryout: Tryout,
+    what: tuple[Event, Rubric],
+    taking_part: list[Squad],
+    tied: frozenset[Seen],
+    now: datetime,
+) -> None:
+    event, rubric = what
+    here = (event.key, rubric.key)
+    panel = await judges.judges(db, tryout.id)
+    have = {
+        (sheet.squad_id, sheet.judge_id): sheet
+        for sheet in await judges.sheets(db, tryout.id)
+        if (sheet.event, sheet.measure) == here
+    }
+    if await judges_per_squad(db, tryout, event, rubric) is None:
+        wanted = {(squad.id, judge.id) for squad in taking_part for judge in panel} - tied
+        order = _williams(panel, taking_part)
+    else:
+        wanted = {(one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, *here)} - tied
+        order = _places(wanted, have)
+    for seat in sorted(have.keys() - wanted):
+        sheet = have[seat]
+        if seat in tied and sheet.state != "recused":
+            await judges.set_aside(db, sheet, now)
+        elif seat not in tied and sheet.version == 0:
+            await judges.drop_untouched(db, sheet.id)
+    for squad, judge in sorted(wanted, key=lambda seat: (seat[1], order[seat])):
+        if (squad, judge) in have and have[squad, judge].state == "recused":
+            await judges.give_back(db, have[squad, judge].id)
+        if (squad, judge) not in have or have[squad, judge].position != order[squad, judge]:
+            await judges.add_sheet(db, judge, squad, *here, order[squad, judge])
+
+
+def _williams(panel: list[Judge], taking_part: list[Squad]) -> dict[Seen, int]:
+    """Everybody sees everybody: each judge in an order of their own, which stays the same when others come or go."""
+    return {
+        (taking_part[one].id, judge.id): place
+        for judge in panel
+        for place, one in enumerate(order_of(judge.number, len(taking_part)), start=1)
+    }
+
+
+def _places(wanted: set[Seen], have: dict[Seen, Sheet]) -> dict[Seen, int]:
+    """Where only some see a squad: balanced orders before anything is begun; later, new squads come last."""
+    if not any(sheet.version for sheet in have.values()):
+        return places(wanted)
+    order = {seat: sheet.position for seat, sheet in have.items()}
+    for squad, judge in sorted(wanted - have.keys()):
+        order[squad, judge] = 1 + max((place for (_, other), place in order.items() if other == judge), default=0)
+    return order

@@ -1,0 +1,107 @@
+"""Who has which sheets, what may still be changed, and who owes what: asked by everything around judging."""
+
+from collections import Counter
+from collections.abc import Sequence
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.sheets import Entry, rubrics
+from storage.records.people import Judge
+from storage.records.request import Request
+from storage.records.scores import Sheet
+from storage.records.tryout import Tryout
+from storage.tables import attempts, judges, judging, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def me_as_judge(db: Snapshot, tryout: Tryout, request: Request) -> Judge:
+    """The judge who asks.
+
+    Raises:
+        Refusal: `only_judge`.
+    """
+    me = await judges.judge_of(db, tryout.id, request.who)
+    if me is None:
+        raise Refusal("only_judge")
+    return me
+
+
+async def entries_of(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
+    """A judge's sheets in the judge's own order, by event; squads that were absent from an event are left out."""
+    sheets = await judges.sheets_of(db, judge.id)
+    return [entry for entry in await _entries(db, tryout, sheets) if entry.sheet.state != "recused"]
+
+
+async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:
+    """The sheets of all judges, by judge; those a judge stepped back from are left out."""
+    sheets = await judges.sheets(db, tryout.id)
+    return [entry for entry in await _entries(db, tryout, sheets) if entry.sheet.state != "recused"]
+
+
+async def reopenable(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
+    """A judge's sheets that the coach can open again, or has opened: handed in, or let go when judging was closed."""
+    gone = await judging.let_go_ids(db, tryout.id)
+    entries = await _entries(db, tryout, await judges.sheets_of(db, judge.id))
+    return [entry for entry in entries if entry.done or entry.again or entry.sheet.id in gone]
+
+
+async def entry_of(db: Snapshot, tryout: Tryout, sheet_id: int) -> Entry:
+    """One sheet, whoever has it.
+
+    Raises:
+        Refusal: `sheet_gone`, when its judge, its squad or its part of the plan is gone.
+    """
+    sheet = await judges.sheet(db, sheet_id)
+    found = await _entries(db, tryout, [sheet] if sheet else [])
+    if not found:
+        raise Refusal("sheet_gone")
+    return found[0]
+
+
+async def my_entry(db: Snapshot, tryout: Tryout, judge: Judge, sheet_id: int) -> Entry:
+    """One sheet of the judge who asks.
+
+    Raises:
+        Refusal: `sheet_gone`.
+    """
+    entry = await entry_of(db, tryout, sheet_id)
+    if entry.sheet.judge_id != judge.id or entry.sheet.state == "recused":
+        raise Refusal("sheet_gone")
+    return entry
+
+
+async def owed(db: Snapshot, tryout: Tryout) -> Counter[int]:
+    """How many sheets each judge (by id) still owes; judges who owe nothing are not in it."""
+    return Counter(entry.sheet.judge_id for entry in await all_entries(db, tryout) if entry.owed and entry.changeable)
+
+
+async def may_see_marks(db: Snapshot, tryout: Tryout, who: int, squad_id: int) -> bool:
+    """Whether a coach may see the marks of a squad: one who also judges it must have handed in the own sheets first."""
+    me = await judges.judge_of(db, tryout.id, who)
+    if me is None:
+        return True
+    return not any(entry.owed for entry in await entries_of(db, tryout, me) if entry.squad.id == squad_id)
+
+
+async def lists_changed(db: Transaction, tryout: Tryout, judge_id: int | None = None) -> None:
+    """The living list of one judge, or of all, must show what has changed."""
+    await queueing.touch_cards(db, tryout.id, f"judge/{judge_id or '*'}")
+
+
+async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> list[Entry]:
+    if not sheets:
+        return []
+    squad_of = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
+    opened = await judging.opened(db, tryout.id)
+    again = await judging.reopenings(db, tryout.id)
+    away = {(absence.squad_id, absence.event) for absence in await attempts.absences(db, tryout.id)}
+    found = []
+    for event, rubric in rubrics(tryout.plan):
+        for sheet in sheets:
+            squad = squad_of.get(sheet.squad_id)
+            if (sheet.event, sheet.measure) != (event.key, rubric.key) or squad is None:
+                continue
+            if (squad.id, event.key) not in away:
+                part = opened.get(sheet.event)
+                runs = part is not None and part.closed_at is None
+                found.append(Entry(sheet, squad, event, rubric, runs or sheet.id in again, sheet.id in again))
+    return found

@@ -1,0 +1,110 @@
+"""Judges may type their marks into the direct messages instead of pressing: "3", or "3 4 2"."""
+
+from collections.abc import Sequence
+
+from bot.actions.core.dispatch import act
+from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
+from bot.actions.judging.worklist import desk, keep
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.parse_marks import marks_of, read_typed, target
+from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, last_saved, missing
+from bot.words.judging import typed_marks as words
+from storage.records.message import Answer, Say
+from storage.records.people import Judge
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, typed_sheet
+from storage.tables.sql_session import Transaction
+
+
+@act("sheets.typed", "judge")
+async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Deal with what a judge typed; the text stands in the field `text`."""
+    me = await me_as_judge(db, tryout, request)
+    mine = await entries_of(db, tryout, me)
+    now = target(mine, await typed_sheet.chosen(db, me.id))
+    said = read_typed(request.fields.get("text", ""))
+    match said.asked:
+        case "levels":
+            return await _mark(db, tryout, request, me, now, said.levels)
+        case "comment":
+            return await _comment(db, tryout, request, mine, said.comment)
+        case "undo":
+            return await _undo(db, tryout, request, me, mine)
+        case "next":
+            return await _next(db, me, mine, now)
+        case "list":
+            return Say(message=await desk(db, tryout, me))
+    return Say(message=words.usage(now))
+
+
+@act("sheets.type", "judge")
+async def begin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Choose the sheet into which typed numbers go, and say what the first one is for."""
+    me = await me_as_judge(db, tryout, request)
+    entry = await my_entry(db, tryout, me, int(request.args[0]))
+    if not entry.changeable:
+        raise Refusal("judging_shut", entered="")
+    if not missing(entry.rubric, entry.sheet.marks):
+        raise Refusal("typed_all_marked", squad=entry.squad.name)
+    await typed_sheet.choose(db, me.id, entry.sheet.id)
+    await lists_changed(db, tryout, me.id)
+    return Say(message=words.prompt(entry))
+
+
+async def _mark(
+    db: Transaction, tryout: Tryout, request: Request, me: Judge, entry: Entry | None, levels: Sequence[int]
+) -> Answer:
+    if entry is None:
+        raise Refusal("typed_nothing")
+    marks = marks_of(entry, levels)
+    new = {**entry.sheet.marks, **{criterion.key: level for criterion, level in marks}}
+    await keep(db, tryout, request, entry, (new, entry.sheet.comments))
+    mine = await entries_of(db, tryout, me)
+    now = next(one for one in mine if one.sheet.id == entry.sheet.id)
+    following = now if missing(now.rubric, now.sheet.marks) else target(mine, None)
+    if following is None:
+        await typed_sheet.forget(db, me.id)
+    else:
+        await typed_sheet.choose(db, me.id, following.sheet.id)
+    return Say(message=words.saved(entry, marks, now, following))
+
+
+async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequence[Entry], comment: str) -> Answer:
+    """A comment belongs to the sheet that was saved last: on the whole of it, or on the line that was marked last."""
+    entry = last_saved(mine)
+    if entry is None or not entry.changeable:
+        raise Refusal("typed_no_comment")
+    about = WHOLE
+    if entry.rubric.comments == "criterion":
+        marked = [one.key for one in entry.rubric.criteria if one.key in entry.sheet.marks]
+        if not marked:
+            raise Refusal("typed_no_comment")
+        about = marked[-1]
+    comments = {**entry.sheet.comments, about: comment[:LONGEST_COMMENT]}
+    await keep(db, tryout, request, entry, (entry.sheet.marks, comments))
+    return Say(message=words.commented(entry))
+
+
+async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mine: Sequence[Entry]) -> Answer:
+    """Take the last saved change back; that is a new version too, so that nothing is lost."""
+    entry = last_saved(mine)
+    if entry is None or not entry.changeable:
+        raise Refusal("typed_no_undo")
+    await keep(db, tryout, request, entry, await judges.content_at(db, entry.sheet.id, entry.sheet.version - 1))
+    now = next(one for one in await entries_of(db, tryout, me) if one.sheet.id == entry.sheet.id)
+    if missing(now.rubric, now.sheet.marks):
+        await typed_sheet.choose(db, me.id, now.sheet.id)
+    return Say(message=words.undone(now))
+
+
+async def _next(db: Transaction, me: Judge, mine: Sequence[Entry], now: Entry | None) -> Answer:
+    """Go on with another squad: the one after the present one, round and round."""
+    open_ones = [one for one in mine if one.changeable and one.owed]
+    if not open_ones:
+        raise Refusal("typed_nothing")
+    ids = [one.sheet.id for one in open_ones]
+    place = ids.index(now.sheet.id) if now is not None and now.sheet.id in ids else -1
+    following = open_ones[(place + 1) % len(open_ones)]
+    await typed_sheet.choose(db, me.id, following.sheet.id)
+    return Say(message=words.prompt(following))

@@ -1,0 +1,186 @@
+"""What judges do: agree to judge, see their list, open a sheet, save it step by step."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.live_messages import card, shown_by_answer
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.delivery.outbox_outcome import take_direct_again
+from bot.actions.judging.calibration import waiting
+from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.snowflakes import freely_edited
+from bot.rules.judging.mark_seal import seal
+from bot.rules.judging.parse_marks import target
+from bot.rules.judging.sheets import (
+    Entry,
+    changed_elsewhere,
+    go_on,
+    is_whole,
+    next_open,
+    next_step,
+    read_step,
+    steps,
+    with_step,
+)
+from bot.words.judging import judge_reminders, worklist
+from bot.words.judging import sheet_forms as words
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.people import Judge
+from storage.records.plan import Criterion
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, queueing, typed_sheet
+from storage.tables import judging as judging_table
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@act("sheets.start", "judge")
+async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Agree to judge and to get private messages; the list is sent."""
+    me = await me_as_judge(db, tryout, request)
+    await judges.opt_in(db, me.id, request.name, request.at)
+    await take_direct_again(db, tryout.id, me.id)
+    await queueing.place_card(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
+    await record(db, tryout, request, "judge.start", judge=me.id)
+    return Say(message=judge_reminders.welcome())
+
+
+@card("judge")
+async def living_list(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """What the card `judge/ID` shows; nothing for a judge who was removed."""
+    judge = await judges.judge(db, int(key.partition("/")[2]))
+    return None if judge is None or judge.removed else await desk(db, tryout, judge)
+
+
+@view("sheets.list", "judge")
+async def my_list(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show my sheets, here and now; a page of the list when one is asked for."""
+    me = await me_as_judge(db, tryout, request)
+    if request.args:
+        return Replace(message=await desk(db, tryout, me, int(request.args[0])))
+    return Say(message=await desk(db, tryout, me))
+
+
+async def desk(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0) -> Message:
+    """A judge's living list as it is now."""
+    mine = await entries_of(db, tryout, judge)
+    typed = target(mine, await typed_sheet.chosen(db, judge.id)) if judge.direct_closed_at is None else None
+    trial = await waiting(db, tryout, judge.id)
+    return worklist.desk(tryout, mine, schedule_of(tryout), page, typed, trial)
+
+
+@view("sheets.look", "judge")
+async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show one of my sheets with everything in it."""
+    me = await me_as_judge(db, tryout, request)
+    entry = await my_entry(db, tryout, me, int(request.values[0]))
+    return Say(message=words.sheet(entry, typing=request.server_id is None))
+
+
+@view("sheets.mark", "judge")
+async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open a sheet at the first step that is not marked yet; without a number, the sheet that comes next."""
+    me = await me_as_judge(db, tryout, request)
+    if request.args:
+        entry = await my_entry(db, tryout, me, int(request.args[0]))
+    else:
+        mine = await entries_of(db, tryout, me)
+        found = go_on(mine) or next_open(mine)
+        if found is None:
+            raise Refusal("no_sheet_left")
+        entry = found
+    if not entry.changeable:
+        raise Refusal("judging_shut", entered="")
+    return Open(form=words.form(entry, next_step(entry.rubric, entry.sheet.marks), request.id))
+
+
+@view("sheets.step", "judge")
+async def step(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open one step of a sheet."""
+    me = await me_as_judge(db, tryout, request)
+    entry = await my_entry(db, tryout, me, int(request.args[0]))
+    if not entry.changeable:
+        raise Refusal("judging_shut", entered="")
+    return Open(form=words.form(entry, min(int(request.args[1]), len(steps(entry.rubric)) - 1), request.id))
+
+
+@act("sheets.save", "judge")
+async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Save one step; the sheet is handed in as soon as every criterion is marked."""
+    me = await me_as_judge(db, tryout, request)
+    sheet_id, number, version = (int(arg) for arg in request.args[:3])
+    entry = await my_entry(db, tryout, me, sheet_id)
+    parts = steps(entry.rubric)
+    part = parts[min(number, len(parts) - 1)]
+    marks, comments = read_step(part, request.fields)
+    if not entry.changeable:
+        filled = [(criterion, marks[criterion.key]) for criterion in part.criteria if criterion.key in marks]
+        raise Refusal("judging_shut", entered=words.entered(filled))
+    overruled = await _overruled(db, entry, part.criteria, version, marks)
+    new = with_step(part, (entry.sheet.marks, entry.sheet.comments), (marks, comments))
+    last = number >= len(parts) - 1
+    await keep(db, tryout, request, entry, new, last)
+    if entry.again and not last and is_whole(entry.rubric, new[0]):
+        return Say(message=words.more_parts(entry, number))
+    mine = await entries_of(db, tryout, me)
+    now = next(one for one in mine if one.sheet.id == sheet_id)
+    living = await queueing.card(db, tryout.id, f"judge/{me.id}")
+    if living is None or request.message_id is None or living.message_id != request.message_id:
+        return Replace(message=words.saved(now, mine, overruled))
+    if overruled or request.server_id is not None or not freely_edited(request.message_id, request.at):
+        # The list itself is left to the courier: there is more to say, or it stands in a room of the class server, or
+        # it is too old to be edited by every press.
+        return Say(message=words.saved(now, mine, overruled))
+    shown = await desk(db, tryout, me)
+    await shown_by_answer(db, living, shown, request.at)
+    return Replace(message=shown)
+
+
+@act("sheets.finish", "judge")
+async def finish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Close a sheet that the coach had opened again, once every line is marked."""
+    me = await me_as_judge(db, tryout, request)
+    entry = await my_entry(db, tryout, me, int(request.args[0]))
+    if entry.again and entry.done:
+        await judging_table.shut_again(db, entry.sheet.id, request.at)
+        await lists_changed(db, tryout, me.id)
+        await record(db, tryout, request, "sheet.finish", sheet=entry.sheet.id)
+    return Replace(message=words.finished(entry))
+
+
+async def keep(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    entry: Entry,
+    new: tuple[dict[str, int], dict[str, str]],
+    last: bool = True,
+) -> None:
+    """Write a sheet's marks and comments as its next version; nothing is written when nothing has changed.
+
+    A sheet that was opened again after the close is closed when it is whole and its `last` part has been saved.
+    """
+    marks, comments = new
+    whole = is_whole(entry.rubric, marks)
+    if (marks, comments) != (entry.sheet.marks, entry.sheet.comments):
+        state = "submitted" if whole else "started"
+        version = await judges.save_sheet(db, entry.sheet, state, marks, comments, request.at)
+        stamp = seal(entry.sheet.id, version, marks)
+        await record(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
+    if whole and last:
+        await judging_table.shut_again(db, entry.sheet.id, request.at)
+    await lists_changed(db, tryout, entry.sheet.judge_id)
+
+
+async def _overruled(
+    db: Snapshot, entry: Entry, criteria: tuple[Criterion, ...], version: int, entered: dict[str, int]
+) -> list[tuple[Criterion, int, int]]:
+    """Marks that were changed elsewhere while the form was open: criterion, level there, level entered here."""
+    if version == entry.sheet.version:
+        return []
+    opened, _ = await judges.content_at(db, entry.sheet.id, version)
+    there = entry.sheet.marks
+    return [
+        (criterion, there[criterion.key], entered[criterion.key])
+        for criterion in changed_elsewhere(criteria, opened, there, entered)
+        if criterion.key in there
+    ]

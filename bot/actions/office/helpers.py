@@ -1,0 +1,85 @@
+"""Who helps to run the try-out: coaches and scorekeepers are enrolled and dismissed."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.squads.squad_changes import by_squad
+from bot.rules.core.refusal import Refusal
+from bot.words.squads import students_admin as words
+from storage.records.message import Answer, Replace
+from storage.records.people import Officer
+from storage.records.request import Person, Request
+from storage.records.tryout import Tryout
+from storage.tables import tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("people.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show everyone in short."""
+    rows = await by_squad(db, tryout)
+    teams = [members for squad, members in rows if squad is not None]
+    alone = [one for squad, members in rows if squad is None for one in members]
+    officers = await tryouts.officers(db, tryout.id)
+    return Replace(message=words.panel(officers, len(teams), sum(map(len, teams)), alone))
+
+
+@view("people.helpers", "coach")
+async def helpers(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show coaches and scorekeepers."""
+    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id)))
+
+
+@act("people.coach", "coach")
+async def add_coaches(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Enrol coaches."""
+    return await _add(db, tryout, request, "coach")
+
+
+@act("people.scorekeeper", "coach")
+async def add_scorekeepers(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Enrol scorekeepers."""
+    return await _add(db, tryout, request, "scorekeeper")
+
+
+async def _add(db: Transaction, tryout: Tryout, request: Request, role: str) -> Answer:
+    people = picked(request)
+    for person in people:
+        await tryouts.add_officer(db, tryout.id, person.id, person.name, role)
+        await record(db, tryout, request, f"helper.{role}", person=person.id)
+    said = words.added([person.name for person in people], role)
+    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said))
+
+
+@act("people.dismiss", "coach")
+async def dismiss(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take the office from someone; the last coach does not dismiss the own person by mistake."""
+    role, _, person = request.values[0].partition("/")
+    officers = await tryouts.officers(db, tryout.id)
+    one = _officer(officers, role, person)
+    coaches = [officer for officer in officers if officer.role == "coach"]
+    if role == "coach" and len(coaches) == 1 and not request.manages_server:
+        raise Refusal("last_coach")
+    await tryouts.remove_officer(db, tryout.id, one.platform_id, role)
+    await record(db, tryout, request, f"helper.not-{role}", person=one.platform_id)
+    said = words.dismissed(one.name, role)
+    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said))
+
+
+def _officer(officers: list[Officer], role: str, person: str) -> Officer:
+    for one in officers:
+        if one.role == role and str(one.platform_id) == person:
+            return one
+    raise Refusal("old_message")
+
+
+def picked(request: Request) -> tuple[Person, ...]:
+    """The people who were picked from the list of the class server.
+
+    Raises:
+        Refusal: `programs_cannot` (name), or `old_message` when nobody came along.
+    """
+    for person in request.people:
+        if person.program:
+            raise Refusal("programs_cannot", name=person.name)
+    if not request.people:
+        raise Refusal("old_message")
+    return request.people

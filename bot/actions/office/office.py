@@ -1,0 +1,32 @@
+"""The coach's office: one private panel that shows where the try-out stands and leads to everything else."""
+
+from datetime import datetime
+
+from bot.actions.core.dispatch import view
+from bot.actions.office.readiness import facts
+from bot.rules.office.readiness import lacks
+from bot.words.office import office as words
+from storage.records.message import Answer, Message, Replace, Say
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables.sql_session import Snapshot
+
+
+@view("office", "coach", unbegun=True)
+async def office(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
+    """Open the office."""
+    return Say(message=await panel(db, tryout, request.at))
+
+
+@view("office.again", "coach", unbegun=True)
+async def again(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
+    """Go back to the office, as it is now."""
+    return Replace(message=await panel(db, tryout, request.at))
+
+
+async def panel(db: Snapshot, tryout: Tryout | None, now: datetime) -> Message:
+    """The office as it is now."""
+    if tryout is None:
+        return words.begin()
+    found = await facts(db, tryout, now)
+    return words.panel(found, lacks(found))

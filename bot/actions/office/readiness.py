@@ -1,0 +1,45 @@
+"""The facts on which it depends whether a try-out is ready for its next step."""
+
+from datetime import datetime
+
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.squads.squad_changes import by_squad
+from bot.rules.calendar.calendar import protest_ends
+from bot.rules.office.readiness import Facts
+from storage.records.tryout import Tryout
+from storage.tables import decisions, judges, questions, surprises
+from storage.tables.sql_session import Snapshot
+
+DONE = ("submitted", "recused")
+
+
+async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
+    """Where the try-out stands at this moment."""
+    allowed = await decisions.allowed_small(db, tryout.id)
+    everyone = await by_squad(db, tryout)
+    teams = [(squad, members) for squad, members in everyone if squad is not None]
+    panel = await judges.judges(db, tryout.id)
+    sheets = await judges.sheets(db, tryout.id)
+    started = await surprises.started(db, tryout.id)
+    return Facts(
+        now=now,
+        state=tryout.state,
+        plan=tryout.plan,
+        schedule=schedule_of(tryout),
+        rooms=frozenset(tryout.rooms),
+        squads=len(teams),
+        seated=sum(len(members) for _, members in teams),
+        alone=sum(len(members) for squad, members in everyone if squad is None),
+        small=tuple(
+            squad.name
+            for squad, members in teams
+            if len(members) < tryout.plan.squads.smallest and squad.id not in allowed
+        ),
+        judges=len(panel),
+        judges_ready=sum(judge.opted_in_at is not None for judge in panel),
+        sheets=len(sheets),
+        sheets_done=sum(sheet.state in DONE for sheet in sheets),
+        surprises=sum(event.surprise and event.key not in started for event in tryout.plan.events),
+        questions=await questions.count_waiting(db, tryout.id),
+        protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
+    )

@@ -1,0 +1,49 @@
+"""Set-up on a class server: the channels, and what the bot may do in them."""
+
+from typing import cast
+
+from bot.actions.core.dispatch import act, record, view
+from bot.rules.core.channel_permissions import check_office, missing_in
+from bot.rules.core.refusal import Refusal
+from bot.words.office import setup as words
+from storage.records.message import Answer, Replace, Say
+from storage.records.request import Request, Room
+from storage.records.tryout import ROOM_KINDS, RoomKind, Tryout
+from storage.tables import tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("setup.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show which channels are chosen."""
+    return Replace(message=words.panel(tryout))
+
+
+@act("setup.room", "coach")
+async def choose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take a channel for a purpose, if the bot may do there what it must."""
+    kind = cast("RoomKind", request.args[0])
+    if kind not in ROOM_KINDS:
+        raise Refusal("old_message")
+    room = _picked(request)
+    check_office(kind, room, tryout.rooms)
+    missing = missing_in(kind, room)
+    if missing:
+        return Replace(message=words.panel(tryout, words.lacking(kind, room.id, missing)))
+    await tryouts.set_room(db, tryout.id, kind, room.id)
+    await record(db, tryout, request, "setup.room", purpose=kind, room=room.id)
+    return Replace(message=words.panel(await tryouts.get(db, tryout.id), words.chosen(kind, room.id)))
+
+
+def _picked(request: Request) -> Room:
+    """The channel that was picked; of one that we were told nothing about, nothing is taken for granted."""
+    for room in request.rooms:
+        if str(room.id) == request.values[0]:
+            return room
+    raise LookupError("the picked room did not come along")
+
+
+@view("setup.invite", "coach", unbegun=True)
+async def invite(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
+    """Show the link with which the bot is added to a server."""
+    return Say(message=words.invite(request.application))

@@ -1,0 +1,102 @@
+"""The first and the last step of a try-out: sign-up opens, and in the end everything is put away."""
+
+from bot.actions.calendar.countdown import replan, signup_runs
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.live_messages import card
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.office.readiness import facts
+from bot.actions.privacy.purge import plan_purge
+from bot.actions.squads.squad_changes import board_changed, by_squad
+from bot.rules.calendar.agenda import KINDS
+from bot.rules.core.refusal import Refusal
+from bot.rules.office.readiness import lacks, ready
+from bot.words.office import office as office_words
+from bot.words.office import tryout_states as words
+from bot.words.squads import roster_board as roster_words
+from bot.words.squads import sign_up as signup_words
+from storage.records.message import Answer, Message, Replace
+from storage.records.request import Request
+from storage.records.tryout import State, Tryout
+from storage.tables import queueing, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+SILENT: tuple[State, ...] = ("drafting", "announced")
+"""States in which putting a try-out away needs no word to the class: it knows nothing yet, or everything."""
+
+
+@view("signup.ask", "coach")
+async def ask_to_open(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show what the class will read, before sign-up opens."""
+    _check_drafting(tryout)
+    found = await facts(db, tryout, request.at)
+    lacking = lacks(found, "open")
+    if not ready(found, "open"):
+        return Replace(message=office_words.not_ready("open", lacking))
+    return Replace(message=words.sure_to_open(_news(tryout), lacking))
+
+
+@act("signup.open", "coach")
+async def open_signup(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Open sign-up: the pinned message, the board, the news, and everything that follows by the clock."""
+    _check_drafting(tryout)
+    found = await facts(db, tryout, request.at)
+    if not ready(found, "open"):
+        return Replace(message=office_words.not_ready("open", lacks(found, "open")))
+    await tryouts.set_state(db, tryout.id, "signup")
+    await queueing.place_card(db, tryout.id, "signup", "signup", pinned=True)
+    await board_changed(db, tryout)
+    await queueing.queue(db, tryout.id, "news", _news(tryout), request.at)
+    await replan(db, tryout.id, request.at)
+    await record(db, tryout, request, "signup.open")
+    return Replace(message=words.opened())
+
+
+def _news(tryout: Tryout) -> Message:
+    return words.signup_opens(tryout.plan, schedule_of(tryout), tryout.rooms["signup"])
+
+
+def _check_drafting(tryout: Tryout) -> None:
+    if tryout.state != "drafting":
+        raise Refusal("step_over")
+
+
+@card("signup")
+async def signup_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """The pinned message of sign-up; gone once the try-out is put away."""
+    if tryout.state == "archived":
+        return None
+    return signup_words.panel(tryout, schedule_of(tryout).signup_closes, await signup_runs(db, tryout))
+
+
+@card("roster")
+async def roster_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """One part of the board of squads; None where the board has become shorter."""
+    parts = roster_words.boards(tryout.plan, await by_squad(db, tryout))
+    number = int(key.partition("/")[2])
+    return parts[number - 1] if number <= len(parts) else None
+
+
+@view("tryout.ask-archive", "coach")
+async def ask_to_archive(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before the try-out is put away."""
+    lacking = lacks(await facts(db, tryout, request.at), "archive")
+    return Replace(message=words.sure_to_archive(tryout.plan, _farewell(tryout), lacking))
+
+
+@act("tryout.archive", "coach")
+async def archive(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Put the try-out away, so that the next one can begin."""
+    farewell = _farewell(tryout)
+    if farewell is not None:
+        await queueing.queue(db, tryout.id, "news", farewell, request.at)
+    for kind in KINDS:
+        await queueing.cancel_dues(db, tryout.id, kind)
+    await plan_purge(db, tryout, request.at)
+    await tryouts.set_state(db, tryout.id, "archived")
+    await queueing.touch_cards(db, tryout.id, "signup")
+    await record(db, tryout, request, "tryout.archive")
+    return Replace(message=words.archived())
+
+
+def _farewell(tryout: Tryout) -> Message | None:
+    return None if tryout.state in SILENT else words.cancelled(tryout.plan)

@@ -1,0 +1,165 @@
+"""How a try-out begins: with the built-in plan, with a plan file, or with the last plan and a new date."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime, time
+from typing import TypeVar
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.office.office import panel
+from bot.actions.plan.change_plan import propose
+from bot.rules.calendar.calendar import schedule
+from bot.rules.core.refusal import Refusal
+from bot.rules.plan.plan_forms import read_clock, read_date, read_list
+from bot.rules.plan.plan_problems import BadPlan
+from bot.rules.plan.read_plan import fingerprint, read_plan, write_plan
+from bot.words.core import refusals
+from bot.words.plan import begin_tryout as words
+from bot.words.plan.builtin_plan import builtin_plan
+from bot.words.plan.plan_errors import problem_line
+from storage.records.message import Answer, Open, Say
+from storage.records.plan import Plan
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+T = TypeVar("T")
+
+
+class Reading:
+    """Reads the fields of a form one by one and remembers everything that was wrong."""
+
+    def __init__(self) -> None:
+        self.lines: list[str] = []
+
+    def take(self, read: Callable[[], T]) -> T | None:
+        """What a field holds, or None after noting what is wrong with it."""
+        try:
+            return read()
+        except Refusal as refusal:
+            self.lines.append(refusals.message(refusal).text)
+        except BadPlan as bad:
+            # The lines of a file that nobody has written would only confuse.
+            self.lines += [problem_line(replace(problem, line=None)) for problem in bad.problems]
+        return None
+
+
+def checked(plan: Plan) -> Plan:
+    """The plan itself. Raises BadPlan with everything that is wrong with it."""
+    return read_plan(write_plan(plan))
+
+
+@view("plan.begin", "manager", unbegun=True)
+async def begin(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
+    """Open the form that begins a try-out with the built-in plan."""
+    _check_none(tryout)
+    return Open(form=words.begin_form(request.args))
+
+
+@act("plan.begun", "manager", unbegun=True)
+async def begun(db: Transaction, tryout: Tryout | None, request: Request) -> Answer:
+    """Begin a try-out with the built-in plan."""
+    _check_none(tryout)
+    typed = [request.fields.get(name, "") for name in ("date", "time", "zone", "sections")]
+    reading = Reading()
+    brief = _read_brief(reading, typed[0], typed[1])
+    # A wrong date must not hide what else is wrong: the rest is then read with a date that does.
+    example = brief or datetime.combine(request.at.date(), time(12))
+    plan = reading.take(lambda: builtin_plan(example, typed[2].strip(), read_list(typed[3])))
+    if brief is not None and plan is not None:
+        reading.take(lambda: _check_ahead(plan, request.at))
+    if reading.lines or plan is None:
+        return Say(message=words.mistakes(reading.lines, typed, "plan.begin"))
+    return await _create(db, request, plan)
+
+
+@view("plan.again", "manager", unbegun=True)
+async def again(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
+    """Open the form that begins with the last plan."""
+    _check_none(tryout)
+    return Open(form=words.again_form(await _last_plan(db, request)))
+
+
+@act("plan.reused", "manager", unbegun=True)
+async def reused(db: Transaction, tryout: Tryout | None, request: Request) -> Answer:
+    """Begin a try-out with the last plan and a new date; days of the past year are left out."""
+    _check_none(tryout)
+    last = await _last_plan(db, request)
+    typed = [request.fields.get(name, "") for name in ("date", "time", "sections")]
+    reading = Reading()
+    brief = _read_brief(reading, typed[0], typed[1])
+    if brief is None:
+        return Say(message=words.mistakes(reading.lines, (), "plan.again"))
+    calendar = last.calendar.model_copy(
+        update={
+            "brief": brief,
+            "signup_closes": None,
+            "judging_closes": None,
+            "closed": tuple(day for day in last.calendar.closed if day >= brief.date()),
+        }
+    )
+    sections = read_list(typed[2]) or last.sections
+    plan = reading.take(lambda: checked(last.model_copy(update={"calendar": calendar, "sections": sections})))
+    if plan is not None:
+        reading.take(lambda: _check_ahead(plan, request.at))
+    if reading.lines or plan is None:
+        return Say(message=words.mistakes(reading.lines, (), "plan.again"))
+    return await _create(db, request, plan)
+
+
+@view("plan.file", "coach", unbegun=True)
+async def file_form(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
+    """Open the form that takes a plan file."""
+    return Open(form=words.file_form(tryout.state if tryout else None))
+
+
+@act("plan.use", "coach", unbegun=True)
+async def use_file(db: Transaction, tryout: Tryout | None, request: Request) -> Answer:
+    """Take a plan file: to begin a try-out, or in the place of the plan that counts now."""
+    if "plan" not in request.uploads:
+        raise Refusal("no_file")
+    try:
+        plan = read_plan(request.uploads["plan"].data)
+    except BadPlan as bad:
+        return Say(message=words.bad_file(bad.problems))
+    if tryout is not None:
+        return await propose(db, tryout, request, plan, words.file_used())
+    _check_ahead(plan, request.at)
+    return await _create(db, request, plan)
+
+
+async def _create(db: Transaction, request: Request, plan: Plan) -> Answer:
+    """Begin; whoever does so is a coach from then on."""
+    assert request.server_id is not None
+    tryout_id = await tryouts.create(db, request.server_id, plan, request.at)
+    await tryouts.add_officer(db, tryout_id, request.who, request.name, "coach")
+    tryout = await tryouts.get(db, tryout_id)
+    await record(db, tryout, request, "tryout.begin", sha256=fingerprint(plan))
+    message = await panel(db, tryout, request.at)
+    return Say(message=message.model_copy(update={"text": f"{words.begun(plan)}\n\n{message.text}"}))
+
+
+def _read_brief(reading: Reading, day: str, clock: str) -> datetime | None:
+    on, at = reading.take(lambda: read_date(day)), reading.take(lambda: read_clock(clock))
+    return datetime.combine(on, at) if on is not None and at is not None else None
+
+
+def _check_ahead(plan: Plan, now: datetime) -> None:
+    planned = schedule(plan)
+    if planned.brief <= now:
+        raise Refusal("new_brief_past", brief=int(planned.brief.timestamp()))
+    if planned.signup_closes <= now:
+        raise Refusal("new_signup_past", closes=int(planned.signup_closes.timestamp()))
+
+
+def _check_none(tryout: Tryout | None) -> None:
+    if tryout is not None:
+        raise Refusal("runs_already")
+
+
+async def _last_plan(db: Snapshot, request: Request) -> Plan:
+    last = await tryouts.latest(db, request.server_id) if request.server_id is not None else None
+    if last is None:
+        raise Refusal("no_last_plan")
+    return last.plan

@@ -1,0 +1,122 @@
+"""Changing the plan of a try-out that runs: at once while nobody has seen it, else asked once more and told to all."""
+
+from bot.actions.calendar.countdown import replan
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.practice.practice_state import fit_turns
+from bot.actions.squads.squad_changes import board_changed
+from bot.rules.calendar.calendar import schedule
+from bot.rules.core.refusal import Refusal
+from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates
+from bot.rules.plan.read_plan import fingerprint
+from bot.words.plan import begin_tryout as words
+from bot.words.plan import change_plan as news_words
+from bot.words.plan import edit_plan as panel_words
+from storage.records.message import Answer, Message, Replace
+from storage.records.plan import Plan
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import decisions, queueing, squads, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+LEAST_REASON = 3
+"""Characters; less says nothing."""
+
+
+async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan, said: str = "") -> Answer:
+    """Let a plan take the place of the one that counts: now, or once the coach has seen what everyone will read.
+
+    Raises:
+        Refusal: it may not, as `check_change` says; `nothing_changed`; `reason_needed` once the brief is out.
+    """
+    reason = " ".join(request.fields.get("reason", "").split())
+    found = await _checked(db, tryout, plan, request)
+    if tryout.state == "drafting" or (tryout.state == "signup" and not moves_dates(found)):
+        changed = await _take(db, tryout, plan, request)
+        await record(db, tryout, request, "plan.change", sha256=fingerprint(plan))
+        return Replace(message=panel_words.panel(changed.plan, changed.state, said or words.changed_quietly()))
+    if tryout.brief_at is not None and len(reason) < LEAST_REASON:
+        raise Refusal("reason_needed")
+    await decisions.keep_draft(db, tryout.id, plan, reason)
+    return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason), _stamp(plan)))
+
+
+@act("plan.apply", "coach")
+async def apply(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Make the change that was shown, and tell everyone."""
+    draft = await decisions.draft(db, tryout.id)
+    if draft is None:
+        raise Refusal("no_draft")
+    if request.args != (_stamp(draft.plan),):
+        raise Refusal("someone_was_quicker")
+    found = await _checked(db, tryout, draft.plan, request)
+    if tryout.brief_at is not None and not draft.reason:
+        # The brief went out while the coach was thinking.
+        raise Refusal("reason_needed")
+    changed = await _take(db, tryout, draft.plan, request)
+    await decisions.drop_draft(db, tryout.id)
+    await queueing.queue(db, tryout.id, "news", _news(tryout, draft.plan, found, draft.reason), request.at)
+    sha256 = fingerprint(draft.plan)
+    if tryout.brief_at is None:
+        await record(db, tryout, request, "plan.change", sha256=sha256)
+    else:
+        sentences = tuple(news_words.sentence(change) for change in found)
+        await tryouts.freeze(db, tryout.id, sha256, tryout.brief_at)
+        decision = await decisions.decide_plan(db, tryout.id, sentences, sha256, draft.reason, request.at)
+        await record(db, tryout, request, "plan.change", sha256=sha256, decision=decision)
+    return Replace(message=panel_words.panel(changed.plan, changed.state, words.changed_and_told()))
+
+
+@act("plan.drop", "coach")
+async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Leave the plan as it is."""
+    await decisions.drop_draft(db, tryout.id)
+    return Replace(message=panel_words.panel(tryout.plan, tryout.state, words.left_alone()))
+
+
+@view("plan.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the plan in short."""
+    return Replace(message=panel_words.panel(tryout.plan, tryout.state))
+
+
+async def _checked(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -> tuple[Change, ...]:
+    """What a plan would change, after making sure that it may."""
+    found = changes(tryout.plan, plan)
+    if not found:
+        raise Refusal("nothing_changed")
+    students = await squads.students(db, tryout.id)
+    teams = await squads.squads(db, tryout.id)
+    present = Present(
+        state=tryout.state,
+        now=request.at,
+        sections=frozenset([*(one.section for one in students), *(squad.section for squad in teams)]),
+        largest=max((sum(one.squad_id == squad.id for one in students) for squad in teams), default=0),
+    )
+    check_change(tryout.plan, plan, schedule_of(tryout), schedule(plan, tryout.brief_at), present)
+    return found
+
+
+async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -> Tryout:
+    """The plan counts from now on: what is due is planned anew, and what shows it is shown anew."""
+    await tryouts.set_plan(db, tryout.id, plan)
+    changed = await tryouts.get(db, tryout.id)
+    await replan(db, tryout.id, request.at)
+    if tryout.state != "drafting":
+        await fit_turns(db, changed, request.at)
+        await queueing.touch_cards(db, tryout.id, "*")
+        await board_changed(db, changed)
+    return changed
+
+
+def _news(tryout: Tryout, plan: Plan, found: tuple[Change, ...], reason: str) -> Message:
+    if tryout.brief_at is None:
+        return news_words.moved(plan, schedule(plan))
+    sentences = [news_words.sentence(change) for change in found]
+    after = schedule(plan, tryout.brief_at)
+    return news_words.changed(plan, after, sentences, moves_dates(found), reason, fingerprint(plan))
+
+
+def _stamp(plan: Plan) -> str:
+    """Names the very plan that was shown, so that no other is agreed to."""
+    return fingerprint(plan)[:16]

@@ -1,0 +1,147 @@
+"""The forms in which a coach reads and changes the plan."""
+
+from datetime import datetime
+from decimal import Decimal
+from functools import partial
+from typing import Any
+
+from bot.actions.core.dispatch import Work, act, slow_view, view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.plan.begin_tryout import Reading, checked
+from bot.actions.plan.change_plan import propose
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.parse_numbers import read_points
+from bot.rules.core.refusal import Refusal
+from bot.rules.plan.plan_forms import read_clock, read_date, read_list, read_moment, read_number
+from bot.rules.plan.read_plan import write_plan
+from bot.words.calendar.calendar_file import calendar_file
+from bot.words.plan import begin_tryout as form_words
+from bot.words.plan import edit_plan as words
+from storage.records.message import Answer, Open, Replace, Say
+from storage.records.plan import Calendar, Plan
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("plan.show", "coach")
+async def show(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show all of the plan, with its file."""
+    return Say(message=words.shown(tryout.plan, schedule_of(tryout), 0, write_plan(tryout.plan)))
+
+
+@view("plan.page", "coach")
+async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of the plan."""
+    return Replace(message=words.shown(tryout.plan, schedule_of(tryout), int(request.args[0])))
+
+
+@slow_view("plan.calendar", "coach")
+async def calendar(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Give the dates as a file for the coach's own calendar; a later file takes the place of an earlier one."""
+    minutes = int((request.at - tryout.created_at).total_seconds() // 60)
+    name = f"{tryout.server_id}-{tryout.id}"
+    return partial(_calendar, tryout.plan, schedule_of(tryout), name, request.at, minutes)
+
+
+def _calendar(plan: Plan, planned: Schedule, name: str, now: datetime, version: int) -> Answer:
+    return Say(message=words.calendar(calendar_file(plan, planned, name, now, version)))
+
+
+@view("plan.dates", "coach")
+async def dates(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for dates."""
+    return Open(form=form_words.dates_form(tryout.plan, tryout.state))
+
+
+@act("plan.dated", "coach")
+async def dated(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take other dates."""
+    reading, fields = Reading(), request.fields
+    calendar: dict[str, Any] = {
+        "days": reading.take(lambda: read_number(fields["days"], "The number of days", 1, 60)),
+        "remind_at": reading.take(lambda: read_clock(fields["remind"])),
+    }
+    if "date" in fields:
+        day, clock = reading.take(lambda: read_date(fields["date"])), reading.take(lambda: read_clock(fields["time"]))
+        calendar["brief"] = datetime.combine(day, clock) if day is not None and clock is not None else None
+        calendar["signup_closes"] = reading.take(lambda: read_moment(fields.get("closes", "")))
+    else:
+        calendar["judging_closes"] = reading.take(lambda: read_moment(fields.get("judged", "")))
+    changed: Calendar = tryout.plan.calendar.model_copy(update=calendar)
+    return await _propose(db, tryout, request, reading, {"calendar": changed}, "plan.dates")
+
+
+@view("plan.basics", "coach")
+async def basics(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for sections and sizes."""
+    return Open(form=words.basics_form(tryout.plan, tryout.state))
+
+
+@act("plan.based", "coach")
+async def based(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take other sections, sizes and places."""
+    reading, fields = Reading(), request.fields
+    least, _, most = fields["sizes"].replace("to", "-").replace("–", "-").partition("-")
+    smallest = reading.take(lambda: read_number(least, "The smallest squad", 1, 25))
+    largest = reading.take(lambda: read_number(most or least, "The largest squad", 1, 25))
+    updates = {
+        "sections": read_list(fields["sections"]),
+        "squads": tryout.plan.squads.model_copy(update={"smallest": smallest, "largest": largest}),
+        "places": reading.take(lambda: read_number(fields["places"], "The number of places", 1, 25)),
+        "announce": fields["announce"],
+    }
+    return await _propose(db, tryout, request, reading, updates, "plan.basics")
+
+
+@view("plan.words", "coach")
+async def texts(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for the name and the brief."""
+    return Open(form=words.words_form(tryout.plan, tryout.state))
+
+
+@act("plan.worded", "coach")
+async def worded(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take another name and text."""
+    updates = {"name": request.fields["name"].strip(), "brief": request.fields.get("brief", "").strip()}
+    return await _propose(db, tryout, request, Reading(), updates, "plan.words")
+
+
+@view("plan.weights", "coach")
+async def weights(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for weights."""
+    return Open(form=words.weights_form(tryout.plan, tryout.state))
+
+
+@act("plan.weighed", "coach")
+async def weighed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take other weights; an event that is not named keeps its own."""
+    reading = Reading()
+    given: dict[str, Decimal] = {}
+    for line in request.fields["weights"].splitlines():
+        if line.strip():
+            pair = reading.take(partial(_weight, tryout.plan, line))
+            given |= dict([pair]) if pair else {}
+    events = tuple(
+        event.model_copy(update={"weight": given.get(event.key, event.weight)}) for event in tryout.plan.events
+    )
+    return await _propose(db, tryout, request, reading, {"events": events}, "plan.weights")
+
+
+def _weight(plan: Plan, line: str) -> tuple[str, Decimal]:
+    name, _, number = line.partition("=")
+    if name.strip() not in [event.key for event in plan.events] or number.strip().startswith("-"):
+        raise Refusal("typed_line", typed=line.strip())
+    return name.strip(), read_points(number, f"the weight of {name.strip()}")
+
+
+async def _propose(
+    db: Transaction, tryout: Tryout, request: Request, reading: Reading, updates: dict[str, Any], again: str
+) -> Answer:
+    """Propose the plan with these changes, or list everything that was wrong in the form."""
+    plan = None
+    if not reading.lines:
+        plan = reading.take(lambda: checked(tryout.plan.model_copy(update=updates)))
+    if plan is None:
+        return Say(message=form_words.mistakes(reading.lines, (), again))
+    return await propose(db, tryout, request, plan)

@@ -1,0 +1,1 @@
+"""What is done, by subject: turns at the practice table."""

@@ -1,0 +1,126 @@
+"""What squads do at the practice table: book a turn, give one back, see who has which; and being reminded."""
+
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+from bot.actions.calendar.countdown import MORNING, hold
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.scheduled_jobs import due
+from bot.actions.practice.practice_state import (
+    begin_of,
+    check_begun,
+    check_running,
+    drop_reminder,
+    names_of,
+    plan_reminder,
+    practice_changed,
+    table_of,
+    the_table,
+)
+from bot.actions.squads.squad_changes import my_squad_of, tell_squad
+from bot.rules.core.refusal import Refusal
+from bot.words.practice import booking as words
+from storage.records.delivery import Due
+from storage.records.message import Answer, Message, Replace, Say
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import practice, queueing
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("practice.mine")
+async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the turns of my squad."""
+    table = await the_table(db, tryout)
+    check_begun(tryout)
+    _, squad, _ = await my_squad_of(db, tryout, request)
+    return Say(message=words.card(table, squad.id, open_now=tryout.state == "window"))
+
+
+@view("practice.turns")
+async def turns(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show who has which turn."""
+    table = await the_table(db, tryout)
+    check_begun(tryout)
+    found = words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout))
+    return _paged(request, words.all_turns(found, _page(request)))
+
+
+@view("practice.book")
+async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the turns that my squad may book now."""
+    table = await the_table(db, tryout)
+    check_running(tryout)
+    _, squad, _ = await my_squad_of(db, tryout, request)
+    offered = table.bookable(squad.id, request.at)
+    if not offered:
+        raise Refusal("no_turns_free")
+    return _paged(request, words.pick(ZoneInfo(tryout.plan.zone), offered, _page(request)))
+
+
+@act("practice.booked")
+async def book(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Book the turn that was picked; any member may."""
+    table = await the_table(db, tryout)
+    check_running(tryout)
+    _, squad, _ = await my_squad_of(db, tryout, request)
+    begin = begin_of(request.values[0])
+    table.check_book(squad.id, begin, request.at)
+    await practice.hold(db, tryout.id, begin, squad.id)
+    await plan_reminder(db, tryout, squad.id, begin, request.at)
+    await tell_squad(db, tryout, squad, words.told_booked(begin), request)
+    await practice_changed(db, tryout)
+    await record(db, tryout, request, "practice.book", squad=squad.id, begins=words.value(begin))
+    return Replace(message=words.booked(begin))
+
+
+@view("practice.give")
+async def pick_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the turns that my squad may give back now."""
+    table = await the_table(db, tryout)
+    check_running(tryout)
+    _, squad, _ = await my_squad_of(db, tryout, request)
+    found = table.returnable(squad.id, request.at)
+    if not found:
+        raise Refusal("no_turns_mine")
+    return _paged(request, words.pick_back(ZoneInfo(tryout.plan.zone), found, _page(request)))
+
+
+@act("practice.given")
+async def give_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Give the turn back that was picked; any member may."""
+    table = await the_table(db, tryout)
+    check_running(tryout)
+    _, squad, _ = await my_squad_of(db, tryout, request)
+    begin = begin_of(request.values[0])
+    table.check_give_back(squad.id, begin, request.at)
+    await practice.free(db, tryout.id, begin)
+    await drop_reminder(db, tryout, squad.id, begin, request.at)
+    await tell_squad(db, tryout, squad, words.told_given(begin), request)
+    await practice_changed(db, tryout)
+    await record(db, tryout, request, "practice.give", squad=squad.id, begins=words.value(begin))
+    return Replace(message=words.given(begin))
+
+
+@due("practice")
+async def remind(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """Remind a squad of its turn, if it still has it."""
+    squad_text, _, seconds = row.key.partition(MORNING)[0].partition(".")
+    squad_id, begin = int(squad_text), datetime.fromtimestamp(int(seconds), UTC)
+    table = await table_of(db, tryout)
+    if table is None or tryout.state != "window" or begin not in table.held(squad_id):
+        return
+    if await hold(db, tryout, row, now):
+        return
+    last = table.last_give_back(begin)
+    message = words.reminder(begin, last if now < last else None)
+    await queueing.queue(db, tryout.id, f"squad/{squad_id}", message, now, begin)
+
+
+def _page(request: Request) -> int:
+    return int(request.args[0]) if request.args else 0
+
+
+def _paged(request: Request, message: Message) -> Answer:
+    """A first page is said, another one takes its place."""
+    return Replace(message=message) if request.args else Say(message=message)

@@ -1,0 +1,56 @@
+"""The lot for the first round at the practice table: published with the brief, drawn by the coach."""
+
+from datetime import datetime
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.practice.practice_admin import panel_of
+from bot.actions.practice.practice_state import check_running, names_of, practice_changed, the_table
+from bot.rules.core.refusal import Refusal
+from bot.rules.practice.first_round import check_draw, read_key
+from bot.words.practice import first_round_draw as words
+from storage.records.message import Answer, Open, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import practice, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def open_practice(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """With the brief turns can be booked; or the list for the lot is published first, as the plan says."""
+    of_plan = tryout.plan.practice
+    if of_plan is not None and of_plan.first_round == "draw":
+        await practice.publish_draw(db, tryout.id, [squad.id for squad in await squads.squads(db, tryout.id)], now)
+        lot = await practice.draw(db, tryout.id)
+        assert lot is not None
+        for message in words.published(of_plan, lot, await names_of(db, tryout)):
+            await queueing.queue(db, tryout.id, "news", message, now)
+    await practice_changed(db, tryout)
+
+
+@view("practice.draw", "coach")
+async def ask_key(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for the key."""
+    check_running(tryout)
+    table = await the_table(db, tryout)
+    check_draw(table.lot, request.at)
+    return Open(form=words.form(table.practice))
+
+
+@act("practice.drawn", "coach")
+async def draw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Draw with the key, and tell everyone the order."""
+    check_running(tryout)
+    check_draw((await the_table(db, tryout)).lot, request.at)
+    key = read_key(request.fields["key"])
+    if not await practice.settle_draw(db, tryout.id, key, request.at):
+        raise Refusal("drawn_already")
+    lot = await practice.draw(db, tryout.id)
+    assert lot is not None
+    names = await names_of(db, tryout)
+    for message in words.drawn(lot, names):
+        await queueing.queue(db, tryout.id, "news", message, request.at)
+    for squad in lot.pool:
+        if squad in names:
+            await queueing.queue(db, tryout.id, f"squad/{squad}", words.your_moment(lot, squad), request.at)
+    await record(db, tryout, request, "practice.draw", key=key)
+    return Replace(message=await panel_of(db, tryout, request.at, words.DONE))

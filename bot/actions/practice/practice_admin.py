@@ -1,0 +1,169 @@
+"""What the coach does with turns: see them, note one as lost through equipment, close one, book for a squad."""
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.practice.practice_state import (
+    begin_of,
+    check_running,
+    drop_reminder,
+    names_of,
+    plan_reminder,
+    practice_changed,
+    the_table,
+)
+from bot.rules.core.refusal import Refusal
+from bot.rules.practice.first_round import round_ends
+from bot.rules.practice.turns import PracticeTable
+from bot.words.practice import booking as room_words
+from bot.words.practice import practice_admin as words
+from storage.records.message import Answer, Message, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import practice, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("practice.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """All turns, from the page on which the next one stands."""
+    page = int(request.args[0]) if request.args else -1
+    return Replace(message=await panel_of(db, tryout, request.at, page=page))
+
+
+async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", page: int = -1) -> Message:
+    """One page of all turns; below 0 the one on which the next turn stands."""
+    table = await the_table(db, tryout)
+    if page < 0:
+        past = sum(begin <= now for begin in table.slots)
+        page = min(past, max(0, len(table.slots) - 1)) // room_words.PAGE
+    lot = table.lot
+    draws = lot is not None and lot.drawn_at is None and now < round_ends(lot) and tryout.state == "window"
+    found = await squads.squads(db, tryout.id)
+    return words.panel(ZoneInfo(tryout.plan.zone), table, found, page, draws, said)
+
+
+@view("practice.turn", "coach")
+async def one_turn(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """One turn, and what can be done with it."""
+    return await _shown(db, tryout, request, begin_of(request.values[0]))
+
+
+@act("practice.lose", "coach")
+async def lose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Note that a squad's turn was lost through equipment: it may book another one."""
+    table, begin = await _asked(db, tryout, request)
+    squad_id = _holder(table, begin)
+    await practice.set_lost(db, tryout.id, begin, True)
+    await drop_reminder(db, tryout, squad_id, begin, request.at)
+    await queueing.queue(db, tryout.id, f"squad/{squad_id}", room_words.told_lost(begin), request.at)
+    return await _done(db, tryout, request, begin, "lost", squad_id)
+
+
+@act("practice.unlose", "coach")
+async def unlose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take that back."""
+    table, begin = await _asked(db, tryout, request)
+    turn = table.by_begin.get(begin)
+    if turn is None or turn.state != "lost" or turn.squad_id is None:
+        raise Refusal("turn_not_held")
+    await practice.set_lost(db, tryout.id, begin, False)
+    await plan_reminder(db, tryout, turn.squad_id, begin, request.at)
+    await queueing.queue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_not_lost(begin), request.at)
+    return await _done(db, tryout, request, begin, "unlost", turn.squad_id)
+
+
+@act("practice.release", "coach")
+async def release(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Give a squad's turn back for it, however late."""
+    table, begin = await _asked(db, tryout, request)
+    squad_id = _holder(table, begin)
+    if begin <= request.at:
+        raise Refusal("turn_over")
+    await practice.free(db, tryout.id, begin)
+    await drop_reminder(db, tryout, squad_id, begin, request.at)
+    await queueing.queue(db, tryout.id, f"squad/{squad_id}", room_words.told_taken_back(begin), request.at)
+    return await _done(db, tryout, request, begin, "released", squad_id)
+
+
+@act("practice.block", "coach")
+async def block(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Close a turn; a squad that had it is told and has it back."""
+    table, begin = await _asked(db, tryout, request)
+    turn = table.by_begin.get(begin)
+    if turn is None or turn.state != "held":
+        table.check_free(begin, request.at)
+    elif begin <= request.at:
+        raise Refusal("turn_over")
+    await practice.block(db, tryout.id, begin)
+    if turn is not None and turn.squad_id is not None:
+        await drop_reminder(db, tryout, turn.squad_id, begin, request.at)
+        await queueing.queue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_blocked(begin), request.at)
+    return await _done(db, tryout, request, begin, "blocked", turn.squad_id if turn else None)
+
+
+@act("practice.open", "coach")
+async def open_again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Let a closed turn be booked again."""
+    table, begin = await _asked(db, tryout, request)
+    turn = table.by_begin.get(begin)
+    if turn is None or turn.state != "blocked":
+        raise Refusal("turn_not_blocked")
+    await practice.free(db, tryout.id, begin)
+    return await _done(db, tryout, request, begin, "opened", None)
+
+
+@view("practice.for", "coach")
+async def pick_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """For which squad a turn is to be booked."""
+    check_running(tryout)
+    table, begin = await _asked(db, tryout, request)
+    table.check_free(begin, request.at)
+    held = [(squad, len(table.held(squad.id))) for squad in await squads.squads(db, tryout.id)]
+    return Replace(message=words.pick_squad(begin, held, int(request.args[1])))
+
+
+@act("practice.booked-for", "coach")
+async def book_for(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Book a turn for a squad, whatever number it has."""
+    check_running(tryout)
+    table, begin = await _asked(db, tryout, request)
+    table.check_free(begin, request.at)
+    squad_id = int(request.values[0])
+    if squad_id not in table.squads:
+        raise Refusal("squad_gone")
+    await practice.hold(db, tryout.id, begin, squad_id)
+    await plan_reminder(db, tryout, squad_id, begin, request.at)
+    await queueing.queue(db, tryout.id, f"squad/{squad_id}", room_words.told_booked(begin, by_coach=True), request.at)
+    return await _done(db, tryout, request, begin, "booked", squad_id)
+
+
+async def _asked(db: Snapshot, tryout: Tryout, request: Request) -> tuple[PracticeTable, datetime]:
+    """All turns, and the one that is asked about."""
+    return await the_table(db, tryout), begin_of(request.args[0])
+
+
+def _holder(table: PracticeTable, begin: datetime) -> int:
+    turn = table.by_begin.get(begin)
+    if turn is None or turn.state != "held" or turn.squad_id is None:
+        raise Refusal("turn_not_held")
+    return turn.squad_id
+
+
+async def _done(
+    db: Transaction, tryout: Tryout, request: Request, begin: datetime, what: str, squad_id: int | None
+) -> Answer:
+    await practice_changed(db, tryout)
+    details = {} if squad_id is None else {"squad": squad_id}
+    await record(db, tryout, request, f"practice.{what}", begins=room_words.value(begin), **details)
+    return await _shown(db, tryout, request, begin, words.SAID[what])
+
+
+async def _shown(db: Snapshot, tryout: Tryout, request: Request, begin: datetime, said: str = "") -> Answer:
+    table = await the_table(db, tryout)
+    turn = table.by_begin.get(begin)
+    if turn is None:
+        table.check_slot(begin)
+    names = await names_of(db, tryout)
+    return Replace(message=words.turn_card(begin, turn, names, begin <= request.at, said))

@@ -1,0 +1,138 @@
+"""What everything about practice turns shares: the table as it is now, the cards that show it, and reminders."""
+
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+from bot.actions.core.live_messages import card
+from bot.actions.core.schedule_cache import schedule_of
+from bot.rules.core.refusal import Refusal
+from bot.rules.practice.turns import PracticeTable, remind_at, slots, stranded
+from bot.words.practice import booking as words
+from storage.records.message import Message
+from storage.records.tryout import Tryout
+from storage.tables import practice, queueing, scheduled_jobs, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def table_of(db: Snapshot, tryout: Tryout) -> PracticeTable | None:
+    """All turns of a try-out and who has them; None where the plan has no practice."""
+    if tryout.plan.practice is None:
+        return None
+    return PracticeTable(
+        practice=tryout.plan.practice,
+        slots=slots(tryout.plan, schedule_of(tryout)),
+        turns=tuple(await practice.turns(db, tryout.id)),
+        squads=tuple(squad.id for squad in await squads.squads(db, tryout.id)),
+        lot=await practice.draw(db, tryout.id) if tryout.plan.practice.first_round == "draw" else None,
+    )
+
+
+async def the_table(db: Snapshot, tryout: Tryout) -> PracticeTable:
+    """The same, or a Refusal: `no_practice`."""
+    table = await table_of(db, tryout)
+    if table is None:
+        raise Refusal("no_practice")
+    return table
+
+
+def check_begun(tryout: Tryout) -> None:
+    """There may be turns to see, or a Refusal: `practice_not_yet` (brief: seconds)."""
+    if tryout.state in ("drafting", "signup"):
+        raise Refusal("practice_not_yet", brief=int(schedule_of(tryout).brief.timestamp()))
+
+
+def check_running(tryout: Tryout) -> None:
+    """Turns can be booked and given back now, or a Refusal: as `check_begun`; `practice_over`."""
+    check_begun(tryout)
+    if tryout.state != "window":
+        raise Refusal("practice_over")
+
+
+def begin_of(value: str) -> datetime:
+    """The beginning that a choice or a button carries; Refusal `old_message`."""
+    try:
+        return datetime.fromtimestamp(int(value), UTC)
+    except (ValueError, OverflowError, OSError):
+        raise Refusal("old_message") from None
+
+
+async def names_of(db: Snapshot, tryout: Tryout) -> dict[int, str]:
+    """The names of the squads that take part."""
+    return {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
+
+
+async def practice_changed(db: Transaction, tryout: Tryout) -> None:
+    """Show anew who has which turn, in the squads' rooms and on the board; cards that are missing are placed."""
+    if tryout.state in ("drafting", "signup"):
+        return
+    table = await table_of(db, tryout)
+    if table is not None and tryout.state == "window":
+        await _place_cards(db, tryout, table)
+    await queueing.touch_cards(db, tryout.id, "practice/*")
+    await queueing.touch_cards(db, tryout.id, "turns/*")
+
+
+async def _place_cards(db: Transaction, tryout: Tryout, table: PracticeTable) -> None:
+    for squad in table.squads:
+        if await queueing.card(db, tryout.id, f"practice/{squad}") is None:
+            await queueing.place_card(db, tryout.id, f"practice/{squad}", f"squad/{squad}")
+    parts = len(words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout)))
+    for number in range(await queueing.count_cards(db, tryout.id, "turns/*") + 1, parts + 1):
+        await queueing.place_card(db, tryout.id, f"turns/{number}", "signup")
+
+
+@card("practice")
+async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """The turns of one squad, in its own room."""
+    table = await table_of(db, tryout)
+    squad = int(key.partition("/")[2])
+    if table is None or squad not in table.squads or tryout.state in ("drafting", "signup", "archived"):
+        return None
+    return words.card(table, squad, tryout.state == "window")
+
+
+@card("turns")
+async def board_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """One part of the public board of turns; gone once the window is over."""
+    table = await table_of(db, tryout)
+    if table is None or tryout.state != "window":
+        return None
+    parts = words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout))
+    number = int(key.partition("/")[2])
+    return words.board(parts, number - 1) if number <= len(parts) else None
+
+
+async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
+    """Have a squad reminded of a turn, unless it is so near that it need not be."""
+    at = remind_at(tryout.plan, schedule_of(tryout), begin)
+    if now < at < begin:
+        await queueing.plan_due(db, tryout.id, "practice", due_key(squad_id, begin), at, begin)
+
+
+async def drop_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
+    """Have a squad not reminded of a turn any more."""
+    for row in await queueing.dues(db, tryout.id):
+        if row.kind == "practice" and row.state == "waiting" and row.key.startswith(due_key(squad_id, begin)):
+            await scheduled_jobs.settle_due(db, row.id, "cancelled", now)
+
+
+def due_key(squad_id: int, begin: datetime) -> str:
+    """Names the reminder of a squad's turn."""
+    return f"{squad_id}.{int(begin.timestamp())}"
+
+
+async def fit_turns(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """After a change of the plan: give turns back that are no more, tell their squads, and remind of the others."""
+    turns = await practice.turns(db, tryout.id)
+    gone: dict[int, list[datetime]] = {}
+    for turn in stranded(slots(tryout.plan, schedule_of(tryout)), turns, now):
+        await practice.free(db, tryout.id, turn.begins_at)
+        if turn.squad_id is not None:
+            gone.setdefault(turn.squad_id, []).append(turn.begins_at)
+            await drop_reminder(db, tryout, turn.squad_id, turn.begins_at, now)
+    for squad_id, begins in gone.items():
+        message = words.told_moved(begins, again=tryout.plan.practice is not None)
+        await queueing.queue(db, tryout.id, f"squad/{squad_id}", message, now)
+    for turn in await practice.turns(db, tryout.id):
+        if turn.squad_id is not None and turn.state == "held" and turn.begins_at > now:
+            await plan_reminder(db, tryout, turn.squad_id, turn.begins_at, now)

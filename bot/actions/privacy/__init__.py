@@ -1,0 +1,1 @@
+"""What is done, by subject: erasing people: one by request, all after the retention time."""

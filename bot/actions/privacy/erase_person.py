@@ -1,0 +1,114 @@
+"""One person's name is erased everywhere: asked once, then told what went."""
+
+from datetime import timedelta
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.office.helpers import picked
+from bot.actions.squads.membership import leave_squad
+from bot.actions.squads.squad_changes import board_changed, is_open
+from bot.actions.squads.students_admin import student_with_squad
+from bot.rules.core.refusal import Refusal
+from bot.words.core.plain_text import escape
+from bot.words.privacy import erase_person as words
+from storage.records.message import Answer, Replace
+from storage.records.people import Judge, Officer, Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, privacy, queueing, squads, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("people.forget", "coach")
+async def ask_student(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before a student's name is erased."""
+    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    what = (words.student_goes(one.id, _stays(tryout, request, squad)), words.KEPT)
+    return Replace(message=words.sure_to_forget(one.name, what, "people.forgotten", one.id))
+
+
+@act("people.forgotten", "coach")
+async def forget_student(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Erase a student's name."""
+    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    said = [await _forget_student(db, tryout, request, one, squad)]
+    return await _told(db, tryout, request, said, [one.name])
+
+
+@view("people.forget-account", "coach")
+async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before everything under an account is erased."""
+    person = picked(request)[0]
+    one, judge, officers = await _known(db, tryout, person.id)
+    what = []
+    if one is not None:
+        _, squad = await student_with_squad(db, tryout, one.id)
+        what.append(words.student_goes(one.id, _stays(tryout, request, squad)))
+    if judge is not None:
+        what.append(words.judge_goes(judge.number))
+    what += [words.officer_goes(officer.role) for officer in officers]
+    return Replace(
+        message=words.sure_to_forget(person.name, (*what, words.KEPT), "people.account-forgotten", person.id)
+    )
+
+
+@act("people.account-forgotten", "coach")
+async def forget_account(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Erase everything under an account: as a student, as a judge, as a helper."""
+    one, judge, officers = await _known(db, tryout, int(request.args[0]))
+    said, names = [], [officer.name for officer in officers]
+    if one is not None:
+        _, squad = await student_with_squad(db, tryout, one.id)
+        said.append(await _forget_student(db, tryout, request, one, squad))
+        names.append(one.name)
+    if judge is not None:
+        await privacy.forget_judge(db, judge.id)
+        await record(db, tryout, request, "forget.judge", judge=judge.id)
+        said.append(words.judge_goes(judge.number))
+        names.append(judge.name)
+    for officer in officers:
+        await tryouts.remove_officer(db, tryout.id, officer.platform_id, officer.role)
+        await record(db, tryout, request, f"helper.not-{officer.role}")
+        said.append(words.officer_goes(officer.role))
+    return await _told(db, tryout, request, said, names)
+
+
+async def _known(db: Snapshot, tryout: Tryout, account: int) -> tuple[Student | None, Judge | None, list[Officer]]:
+    """All that an account is in this try-out.
+
+    Raises:
+        Refusal: `knows_nobody` when that is nothing.
+    """
+    one = await squads.student_of(db, tryout.id, account)
+    judge = await judges.judge_of(db, tryout.id, account)
+    officers = [officer for officer in await tryouts.officers(db, tryout.id) if officer.platform_id == account]
+    if one is None and judge is None and not officers:
+        raise Refusal("knows_nobody")
+    return one, judge, officers
+
+
+async def _forget_student(db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad | None) -> str:
+    """Erase a student: altogether while squads may change, else down to a seat without a name."""
+    stays = _stays(tryout, request, squad)
+    if squad is not None and not stays:
+        await leave_squad(db, tryout, request, one, squad)
+    if stays:
+        await privacy.forget_student(db, one.id, words.label(one.id))
+    else:
+        await privacy.delete_student(db, one.id)
+    await record(db, tryout, request, "forget.student", student=one.id)
+    return words.student_goes(one.id, stays)
+
+
+def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:
+    """The name of the squad whose seat stays taken: once squads are fixed, its size must not change afterwards."""
+    return squad.name if squad is not None and not is_open(tryout, request) else ""
+
+
+async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[str], names: list[str]) -> Answer:
+    erased = await privacy.forget_words(db, tryout.id, {*names, *(escape(name) for name in names)})
+    await board_changed(db, tryout)
+    await queueing.touch_cards(db, tryout.id, "*")
+    # The account is still needed until the courier has taken it out of the squad's room.
+    later = request.at + timedelta(minutes=10)
+    await queueing.plan_due(db, tryout.id, "tidy", f"{request.at:%Y%m%dT%H%M%S}", later)
+    return Replace(message=words.forgotten(said, erased))

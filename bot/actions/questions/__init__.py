@@ -1,0 +1,1 @@
+"""What is done, by subject: questions about the rules and the published answers."""

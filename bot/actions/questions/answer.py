@@ -1,0 +1,250 @@
+"""The coach answers questions about the rules: to everyone at once, merged with an earlier answer, or set aside."""
+
+from bot.actions.calendar.surprise import waiting as surprises_to_come
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.live_messages import card
+from bot.rules.core.refusal import Refusal
+from bot.rules.questions import rule_questions as rules
+from bot.words.questions import answer as words
+from bot.words.questions import ask as public
+from storage.records.message import Answer, Message, Open, Replace
+from storage.records.people import Squad
+from storage.records.questions import Clarification, ClarificationDraft, Question, QuestionState
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import questions, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@card("question")
+async def office_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """One question in the office, and afterwards what became of it; gone once its words were erased unanswered."""
+    question = await questions.question(db, int(key.partition("/")[2]))
+    squad = await squads.squad(db, question.squad_id) if question is not None else None
+    if question is None or squad is None:
+        return None
+    if question.state != "open":
+        return words.settled(question, squad)
+    return words.waiting(question, squad, await _asker(db, question)) if question.text else None
+
+
+@view("rules.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """What waits, and what was published."""
+    return Replace(message=await _panel(db, tryout, 0))
+
+
+@view("rules.panel-page", "coach")
+async def panel_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of what was published."""
+    return Replace(message=await _panel(db, tryout, int(request.args[0])))
+
+
+@view("rules.question", "coach")
+async def read(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """One question that waits, picked in the panel."""
+    question, squad = await _open(db, tryout, int(request.values[0]))
+    return Replace(message=words.opened(question, squad, await _asker(db, question)))
+
+
+@view("rules.answer", "coach")
+async def answer_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for an answer, with what has been written so far."""
+    question, _ = await _open(db, tryout, int(request.args[0]))
+    draft = await questions.draft_for(db, tryout.id, question.id, None)
+    if draft is None:
+        return Open(form=words.answer_form(question.id, question.text))
+    return Open(form=words.answer_form(question.id, draft.question, draft.answer))
+
+
+@view("rules.unasked", "coach")
+async def unasked_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for what was asked in class."""
+    draft = await questions.draft_for(db, tryout.id, None, None)
+    return Open(form=words.unasked_form(draft.question, draft.answer) if draft else words.unasked_form())
+
+
+@view("rules.correct", "coach")
+async def correction_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for another wording of a published answer."""
+    one = await _published(db, tryout, int((request.values or request.args)[0]))
+    draft = await questions.draft_for(db, tryout.id, None, one.number)
+    if draft is None:
+        return Open(form=words.correction_form(one.number, one.question, one.answer))
+    return Open(form=words.correction_form(one.number, draft.question, draft.answer, draft.change))
+
+
+@act("rules.drafted", "coach")
+async def keep_answer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Keep an answer, and show exactly what everyone would read."""
+    question_id = None
+    if request.args:
+        question_id = (await _open(db, tryout, int(request.args[0])))[0].id
+    return await _kept(db, tryout, request, question_id, None, "")
+
+
+@act("rules.corrected", "coach")
+async def keep_correction(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Keep a correction, and show exactly what everyone would read."""
+    one = await _published(db, tryout, int(request.args[0]))
+    change = rules.tidy_change(request.fields.get("change", ""))
+    return await _kept(db, tryout, request, None, one, change)
+
+
+@act("rules.publish", "coach")
+async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Say an answer to everyone at once."""
+    draft = await questions.draft(db, int(request.args[0]))
+    if draft is None or draft.tryout_id != tryout.id:
+        raise Refusal("answer_not_kept")
+    one = await _worded(db, draft, request)
+    if one.number != int(request.args[1]):
+        # Another answer was published since this one was read, and took its number.
+        return Replace(message=await _sure(db, tryout, draft, one))
+    await questions.publish(db, one)
+    if draft.question_id is not None:
+        await _settle(db, tryout, draft.question_id, "answered", one.number, request)
+    await questions.drop_draft(db, tryout.id, draft.question_id, draft.number)
+    await queueing.queue(db, tryout.id, "news", public.in_news(one), request.at)
+    await queueing.place_card(db, tryout.id, "rules", "news", pinned=True)
+    await record(db, tryout, request, "rules.publish", number=one.number, version=one.version)
+    return Replace(message=words.published(one))
+
+
+@view("rules.merge", "coach")
+async def pick_earlier(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask which published answer answers a question too."""
+    return Replace(message=await _pick(db, tryout, int(request.args[0]), 0))
+
+
+@view("rules.merge-page", "coach")
+async def pick_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of published answers to merge with."""
+    return Replace(message=await _pick(db, tryout, int(request.args[1]), int(request.args[0])))
+
+
+@view("rules.merge-with", "coach")
+async def ask_to_merge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once, with question and answer side by side."""
+    question, squad = await _open(db, tryout, int(request.args[0]))
+    one = await _published(db, tryout, int(request.values[0]))
+    return Replace(message=words.sure_to_merge(question, one, squad, public.answered_before(one)))
+
+
+@act("rules.merged", "coach")
+async def merge(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take a published answer as the answer to a question, and show its squad where that stands."""
+    question, squad = await _open(db, tryout, int(request.args[0]))
+    one = await _published(db, tryout, int(request.args[1]))
+    await _settle(db, tryout, question.id, "merged", one.number, request)
+    if not squad.withdrawn:
+        await queueing.queue(db, tryout.id, f"squad/{squad.id}", public.answered_before(one), request.at)
+    await record(db, tryout, request, "rules.merge", question=question.id, number=one.number)
+    return Replace(message=words.merged(one))
+
+
+@view("rules.aside", "coach")
+async def ask_to_set_aside(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before a question is deleted."""
+    question, squad = await _open(db, tryout, int(request.args[0]))
+    return Replace(message=words.sure_to_set_aside(question, squad, await _asker(db, question)))
+
+
+@act("rules.set-aside", "coach")
+async def set_aside(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Delete the text of a question that is none about the rules."""
+    question, _ = await _open(db, tryout, int(request.args[0]))
+    await _settle(db, tryout, question.id, "aside", None, request)
+    await record(db, tryout, request, "rules.set-aside", question=question.id)
+    return Replace(message=words.set_aside())
+
+
+async def _panel(db: Snapshot, tryout: Tryout, page: int) -> Message:
+    found = [(one, await squads.squad(db, one.squad_id)) for one in await questions.waiting(db, tryout.id)]
+    waiting = [(one, squad) for one, squad in found if squad is not None]
+    return words.panel(waiting, await questions.published(db, tryout.id), page)
+
+
+async def _pick(db: Snapshot, tryout: Tryout, question_id: int, page: int) -> Message:
+    question, _ = await _open(db, tryout, question_id)
+    answers = await questions.published(db, tryout.id)
+    if not answers:
+        raise Refusal("no_answers")
+    return words.pick_earlier(question, answers, page)
+
+
+async def _open(db: Snapshot, tryout: Tryout, question_id: int) -> tuple[Question, Squad]:
+    question = await questions.question(db, question_id)
+    squad = await squads.squad(db, question.squad_id) if question is not None else None
+    if question is None or squad is None or question.tryout_id != tryout.id:
+        raise Refusal("question_gone")
+    if question.state != "open":
+        raise Refusal("question_settled")
+    return question, squad
+
+
+async def _published(db: Snapshot, tryout: Tryout, number: int) -> Clarification:
+    for one in await questions.published(db, tryout.id):
+        if one.number == number:
+            return one
+    raise Refusal("answer_gone")
+
+
+async def _asker(db: Snapshot, question: Question) -> str:
+    student = await squads.student(db, question.student_id) if question.student_id is not None else None
+    return student.name if student is not None else ""
+
+
+async def _kept(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    question_id: int | None,
+    before: Clarification | None,
+    change: str,
+) -> Answer:
+    """Keep a wording, and show what would be said; `before` is the published answer that it corrects."""
+    if tryout.state == "drafting":
+        raise Refusal("questions_early")
+    question = rules.tidy_question(request.fields.get("question", ""))
+    answer = rules.tidy_answer(request.fields.get("answer", ""))
+    if before is not None and (question, answer) == (before.question, before.answer):
+        raise Refusal("answer_same")
+    number = before.number if before is not None else None
+    draft_id = await questions.keep_draft(db, tryout.id, question_id, number, question, answer, change)
+    draft = await questions.draft(db, draft_id)
+    assert draft is not None
+    one = await _worded(db, draft, request)
+    if not words.fits(one):
+        raise Refusal("answer_room")
+    return Replace(message=await _sure(db, tryout, draft, one))
+
+
+async def _worded(db: Snapshot, draft: ClarificationDraft, request: Request) -> Clarification:
+    """A draft as it would be published now."""
+    number = draft.number or await questions.next_number(db, draft.tryout_id)
+    return Clarification(
+        tryout_id=draft.tryout_id,
+        number=number,
+        version=await questions.next_version(db, draft.tryout_id, number),
+        question=draft.question,
+        answer=draft.answer,
+        change=draft.change,
+        published_at=request.at,
+    )
+
+
+async def _sure(db: Snapshot, tryout: Tryout, draft: ClarificationDraft, one: Clarification) -> Message:
+    said = f"{one.question}\n{one.answer}\n{one.change}".casefold()
+    secret = any(event.name.casefold() in said for event in await surprises_to_come(db, tryout))
+    return words.sure(one, draft, secret)
+
+
+async def _settle(
+    db: Transaction, tryout: Tryout, question_id: int, state: QuestionState, number: int | None, request: Request
+) -> None:
+    """A question waits no more: its text, and what was written in answer, are forgotten; its card tells the rest."""
+    if not await questions.settle(db, question_id, state, number, request.at):
+        raise Refusal("question_settled")
+    await questions.forget_wordings(db, question_id, words.answer_key(question_id))
+    await queueing.touch_cards(db, tryout.id, f"question/{question_id}")

@@ -1,0 +1,1 @@
+"""What is done, by subject: preview, announcement, the offered place, feedback."""

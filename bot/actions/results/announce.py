@@ -1,0 +1,167 @@
+"""The announcement: everything is said at one moment, and only when the coach has seen exactly what."""
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from functools import partial
+
+from bot.actions.core.dispatch import Work, act, record, slow_view, view
+from bot.actions.core.scheduled_jobs import due
+from bot.actions.privacy.purge import plan_purge
+from bot.actions.results.preview import check_begun, outcome_of, own_open, result_files
+from bot.actions.scoring.score_book import score_book
+from bot.rules.calendar.calendar import protest_ends, purge_at
+from bot.rules.core.refusal import Refusal
+from bot.rules.results.offers import places_kept
+from bot.words.results import announce as words
+from bot.words.results.own_result import own_result
+from storage.records.delivery import Due
+from storage.records.message import Answer, Attachment, Message, Open, Say
+from storage.records.request import Request
+from storage.records.scores import ScoreBook
+from storage.records.tryout import Tryout
+from storage.tables import audit_log, decisions, offers_and_feedback, queueing, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@dataclass(frozen=True)
+class Said:
+    """Everything that an announcement says, drawn before its transaction."""
+
+    digest: str
+    news: Message
+    rooms: Sequence[tuple[int, Message]]
+    """By squad id."""
+    files: tuple[Attachment, ...]
+    placed: tuple[int, ...]
+    until: datetime | None
+    """When protests end."""
+
+
+def digest_of(book: ScoreBook) -> str:
+    """A short fingerprint of everything the result is computed from."""
+    return hashlib.sha256(book.model_dump_json().encode()).hexdigest()[:16]
+
+
+@slow_view("results.announce", "coach")
+async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """What is missing, or exactly what would be said."""
+    check_begun(tryout)
+    if tryout.announced_at is not None:
+        raise Refusal("already_announced")
+    book = await score_book(db, tryout)
+    occasion = await _occasion(db, tryout, request.at)
+    return partial(_look, tryout, book, len(own_open(book, request.who)), occasion)
+
+
+def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occasion) -> Answer:
+    outcome = outcome_of(book)
+    missing = words.lacking(outcome, tryout.state == "settled", own_sheets)
+    if missing:
+        return Say(message=words.not_yet(missing))
+    said = words.announcement(outcome, occasion)
+    return Say(message=words.preview(said, digest_of(book), tryout.plan.announce))
+
+
+async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:
+    """Draw what will be said, outside of the transaction that says it.
+
+    Raises Refusal: `already_announced`, `not_ready_to_announce`.
+    """
+    if tryout.announced_at is not None:
+        raise Refusal("already_announced")
+    book = await score_book(db, tryout)
+    if tryout.state != "settled" or own_open(book, request.who):
+        raise Refusal("not_ready_to_announce")
+    return partial(_draw, book, await _occasion(db, tryout, request.at))
+
+
+def _draw(book: ScoreBook, occasion: words.Occasion) -> Said:
+    outcome = outcome_of(book)
+    if words.lacking(outcome, judging_closed=True, own_sheets=0):
+        raise Refusal("not_ready_to_announce")
+    rooms = [(row.squad_id, own_result(outcome, row, occasion.until, occasion.again)) for row in outcome.standings.rows]
+    news = words.announcement(outcome, occasion)
+    return Said(digest_of(book), news, rooms, result_files(outcome), outcome.standings.placed, occasion.until)
+
+
+@act("results.announced", "coach", before=draw)
+async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said) -> Answer:
+    """Say it: the squads' own results and the news, at one moment, once."""
+    if tryout.announced_at is not None:
+        raise Refusal("already_announced")
+    if not said.digest == digest_of(await score_book(db, tryout)) == request.args[0]:
+        raise Refusal("scores_changed")
+    await tryouts.set_announced(db, tryout.id, request.at)
+    await plan_purge(db, await tryouts.get(db, tryout.id), request.at)
+    for squad_id, message in said.rooms:
+        await queueing.queue(db, tryout.id, f"squad/{squad_id}", message, request.at)
+    await queueing.queue(db, tryout.id, "news", said.news, request.at)
+    await queueing.touch_cards(db, tryout.id, "*")
+    await record(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
+    ends = await audit_log.last_digest(db)
+    kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, request.at))
+    await queueing.queue(db, tryout.id, "office", kept, request.at)
+    if said.until is not None:
+        await queueing.plan_due(db, tryout.id, "protests", "over", said.until)
+    return Say(message=words.announced(len(said.rooms)))
+
+
+@view("results.ask-back", "coach")
+async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form with which a coach takes the announcement back, when a protest was right."""
+    await _check_can_go_back(db, tryout)
+    return Open(form=words.back_form())
+
+
+@act("results.taken-back", "coach")
+async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take the announcement back, with a reason that everyone reads; then something can be corrected."""
+    await _check_can_go_back(db, tryout)
+    reason = request.fields.get("reason", "").strip()
+    if len(reason) < words.SHORTEST_REASON:
+        raise Refusal("reason_short")
+    await tryouts.take_announcement_back(db, tryout.id)
+    await queueing.cancel_dues(db, tryout.id, "protests")
+    await queueing.queue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
+    await queueing.touch_cards(db, tryout.id, "*")
+    await record(db, tryout, request, "results.take-back")
+    return Say(message=words.taken_back())
+
+
+async def _check_can_go_back(db: Snapshot, tryout: Tryout) -> None:
+    """The result is announced and no place is offered or taken.
+
+    Raises Refusal: `not_announced`, `offer_stands`.
+    """
+    if tryout.announced_at is None:
+        raise Refusal("not_announced")
+    if places_kept(await offers_and_feedback.offers(db, tryout.id)):
+        raise Refusal("offer_stands")
+
+
+@due("protests")
+async def protests_over(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """The coach is told that the result stands."""
+    if tryout.state == "announced":
+        await queueing.queue(db, tryout.id, "office", words.protests_over(), now)
+
+
+async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
+    """What was changed in the plan since the brief, oldest first."""
+    return [
+        words.Change(one.at, one.changes, one.reason)
+        for one in await decisions.decisions(db, tryout.id)
+        if one.kind == "plan"
+    ]
+
+
+async def _occasion(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:
+    said_before = [entry for entry in await audit_log.entries(db, tryout.id) if entry.action == "results.announce"]
+    return words.Occasion(
+        until=protest_ends(tryout.plan, now) if tryout.plan.protest_days else None,
+        changes=await plan_changes(db, tryout),
+        fingerprint=tryout.plan_sha256,
+        again=bool(said_before),
+    )

@@ -1,0 +1,128 @@
+"""Feedback for each squad: drafted from its own marks, edited by the coach, sent to its room."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.results.offers import check_announced
+from bot.actions.results.preview import outcome_of
+from bot.actions.scoring.score_book import score_book
+from bot.rules.core.refusal import Refusal
+from bot.rules.results.feedback import draft
+from bot.words.results import feedback as words
+from bot.words.scoring.outcome import Outcome
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.offers_and_feedback import Feedback
+from storage.records.people import Squad
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import offers_and_feedback, queueing
+from storage.tables.sql_session import Snapshot, Transaction
+
+SHORTEST = 10
+
+
+@view("feedback.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Every squad, and how far its feedback is."""
+    return Say(message=await _panel(db, tryout, 0))
+
+
+@view("feedback.page", "coach")
+async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of the squads."""
+    return Replace(message=await _panel(db, tryout, int(request.args[0])))
+
+
+async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Message:
+    outcome = await _outcome(db, tryout)
+    return words.panel(outcome, await offers_and_feedback.feedbacks(db, tryout.id), number)
+
+
+@view("feedback.squad", "coach")
+async def read(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """One squad's feedback as it would be sent."""
+    outcome = await _outcome(db, tryout)
+    squad = _ranked(outcome, int(request.values[0]))
+    kept = await offers_and_feedback.feedbacks(db, tryout.id)
+    return Say(message=words.read(squad, text_of(outcome, squad, kept.get(squad.id)), kept.get(squad.id)))
+
+
+@view("feedback.edit", "coach")
+async def edit(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form with the text as it stands."""
+    outcome = await _outcome(db, tryout)
+    squad = _ranked(outcome, int(request.args[0]))
+    kept = await offers_and_feedback.feedbacks(db, tryout.id)
+    return Open(form=words.form(squad, text_of(outcome, squad, kept.get(squad.id))))
+
+
+@act("feedback.edited", "coach")
+async def keep(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Keep what the coach wrote; nothing is sent yet."""
+    squad = _ranked(await _outcome(db, tryout), int(request.args[0]))
+    text = request.fields.get("text", "").strip()
+    if len(text) < SHORTEST:
+        raise Refusal("feedback_short")
+    await offers_and_feedback.keep_feedback(db, squad.id, text[: words.LONGEST], request.at)
+    await record(db, tryout, request, "feedback.edit", squad=squad.id)
+    kept = await offers_and_feedback.feedbacks(db, tryout.id)
+    return Replace(message=words.read(squad, kept[squad.id].text, kept[squad.id]))
+
+
+@act("feedback.send", "coach")
+async def send(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Send one squad its feedback."""
+    outcome = await _outcome(db, tryout)
+    squad = _ranked(outcome, int(request.args[0]))
+    await _send(db, tryout, request, outcome, squad)
+    return Replace(message=words.sent(1))
+
+
+@view("feedback.all", "coach")
+async def ask_all(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before all are sent."""
+    return Replace(message=words.sure_to_send_all(await _left(db, tryout, await _outcome(db, tryout))))
+
+
+@act("feedback.sent-all", "coach")
+async def send_all(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Send every squad that has none yet its feedback."""
+    outcome = await _outcome(db, tryout)
+    left = await _left(db, tryout, outcome)
+    for squad in left:
+        await _send(db, tryout, request, outcome, squad)
+    return Replace(message=words.sent(len(left)))
+
+
+async def _send(db: Transaction, tryout: Tryout, request: Request, outcome: Outcome, squad: Squad) -> None:
+    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    if kept is not None and kept.sent_at is not None:
+        raise Refusal("feedback_sent", squad=squad.name)
+    text = text_of(outcome, squad, kept)
+    await offers_and_feedback.feedback_sent(db, squad.id, text, request.at)
+    await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.letter(text), request.at)
+    await record(db, tryout, request, "feedback.send", squad=squad.id)
+
+
+async def _left(db: Snapshot, tryout: Tryout, outcome: Outcome) -> list[Squad]:
+    kept = await offers_and_feedback.feedbacks(db, tryout.id)
+    sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}
+    rows = sorted(outcome.standings.rows, key=lambda row: row.number)
+    return [outcome.squads[row.squad_id] for row in rows if row.squad_id not in sent]
+
+
+async def _outcome(db: Snapshot, tryout: Tryout) -> Outcome:
+    check_announced(tryout)
+    return outcome_of(await score_book(db, tryout))
+
+
+def _ranked(outcome: Outcome, squad_id: int) -> Squad:
+    if all(row.squad_id != squad_id for row in outcome.standings.rows):
+        raise Refusal("squad_gone")
+    return outcome.squads[squad_id]
+
+
+def text_of(outcome: Outcome, squad: Squad, kept: Feedback | None) -> str:
+    """The coach's text, or the draft."""
+    if kept is not None:
+        return kept.text
+    row = outcome.standings.row(squad.id)
+    return words.drafted(outcome, row, draft(outcome.plan, row))

@@ -1,0 +1,189 @@
+"""The place is offered to a squad, its captain answers, or the coach lets it lapse to the next in line."""
+
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from bot.actions.core.audit import note
+from bot.actions.core.dispatch import act, record, roles, view
+from bot.actions.core.scheduled_jobs import due
+from bot.actions.results.preview import outcome_of
+from bot.actions.scoring.score_book import score_book
+from bot.actions.squads.squad_changes import me_of
+from bot.rules.calendar.calendar import outside_quiet, school_days_later
+from bot.rules.core.refusal import Refusal
+from bot.rules.results.offers import DAYS, USUAL_DAYS, next_in_line
+from bot.words.results import offers as words
+from storage.records.delivery import Due
+from storage.records.message import Answer, Open, Replace, Say
+from storage.records.offers_and_feedback import Offer, OfferState
+from storage.records.people import Squad
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import offers_and_feedback, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+REMIND_BEFORE = timedelta(days=1)
+
+
+@view("offer.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Who was asked, what they said, and who is next."""
+    check_announced(tryout)
+    outcome = outcome_of(await score_book(db, tryout))
+    made = await offers_and_feedback.offers(db, tryout.id)
+    return Say(message=words.panel(outcome, made, next_in_line(outcome.standings, made)))
+
+
+@view("offer.ask", "coach")
+async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form of an offer."""
+    return Open(form=words.form(await _in_line(db, tryout, int(request.values[0]))))
+
+
+@act("offer.made", "coach")
+async def offer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Offer the place to a squad, in its own room."""
+    squad = await _in_line(db, tryout, int(request.args[0]))
+    days = int(request.fields.get("days", USUAL_DAYS))
+    days = days if days in DAYS else USUAL_DAYS
+    what = request.fields.get("what", "").strip().rstrip(".") or words.USUAL
+    until = school_days_later(tryout.plan, request.at, days)
+    offer_id = await offers_and_feedback.make_offer(db, tryout.id, squad.id, what, request.at, until)
+    made = await _offer(db, tryout, offer_id)
+    await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.offered(squad, made), request.at)
+    await queueing.plan_due(db, tryout.id, "offer", str(offer_id), until)
+    reminder, _ = outside_quiet(until - REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
+    if request.at < reminder < until:
+        await queueing.plan_due(db, tryout.id, "offer-reminder", str(offer_id), reminder, until)
+    await record(db, tryout, request, "offer.made", squad=squad.id, offer=offer_id, days=days)
+    return Say(message=words.made(squad, made))
+
+
+@view("offer.accept")
+async def sure_to_accept(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask the captain once before accepting."""
+    squad, made = await _mine_to_answer(db, tryout, request)
+    return Say(message=words.sure(squad, made, "accepted"))
+
+
+@view("offer.decline")
+async def sure_to_decline(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask the captain once before declining."""
+    squad, made = await _mine_to_answer(db, tryout, request)
+    return Say(message=words.sure(squad, made, "declined"))
+
+
+@act("offer.accepted")
+async def accept(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """The squad takes the place."""
+    return await _answer(db, tryout, request, "accepted")
+
+
+@act("offer.declined")
+async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """The squad does not take the place."""
+    return await _answer(db, tryout, request, "declined")
+
+
+async def _answer(db: Transaction, tryout: Tryout, request: Request, answer: OfferState) -> Answer:
+    squad, made = await _mine_to_answer(db, tryout, request)
+    await _settle(db, tryout, request, squad, made, answer)
+    me = await me_of(db, tryout, request)
+    if me is None or me.id != squad.captain_id:
+        return Replace(message=words.told_office(squad, answer))
+    return Replace(message=words.thanks(answer))
+
+
+@view("offer.settle", "coach")
+async def look_at(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """What the coach may note about an open offer."""
+    squad, made = await _open_offer(db, tryout, int(request.values[0]))
+    return Replace(message=words.settle(squad, made))
+
+
+@act("offer.lapsed", "coach")
+async def lapse(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Let an offer lapse, so that the next squad can be asked."""
+    squad, made = await _open_offer(db, tryout, int(request.args[0]))
+    await _settle(db, tryout, request, squad, made, "lapsed")
+    outcome = outcome_of(await score_book(db, tryout))
+    every = await offers_and_feedback.offers(db, tryout.id)
+    return Replace(message=words.panel(outcome, every, next_in_line(outcome.standings, every)))
+
+
+async def _settle(
+    db: Transaction, tryout: Tryout, request: Request, squad: Squad, made: Offer, answer: OfferState
+) -> None:
+    if not await offers_and_feedback.settle_offer(db, made.id, answer, request.at):
+        raise Refusal("offer_settled", squad=squad.name, state=words.STATES[made.state])
+    await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer), request.at)
+    await queueing.queue(db, tryout.id, "office", words.told_office(squad, answer), request.at)
+    await record(db, tryout, request, f"offer.{answer}", squad=squad.id, offer=made.id)
+
+
+@due("offer-reminder")
+async def remind(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """The day before the deadline the squad is reminded, if it still owes the answer."""
+    made = await _offer(db, tryout, int(row.key))
+    squad = await squads.squad(db, made.squad_id)
+    if made.state == "open" and squad is not None and tryout.state == "announced":
+        await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.reminder(squad, made), now, made.answer_by)
+
+
+@due("offer")
+async def overdue(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+    """At the deadline the office is told; only the coach lets an offer lapse."""
+    made = await _offer(db, tryout, int(row.key))
+    squad = await squads.squad(db, made.squad_id)
+    if made.state == "open" and squad is not None and tryout.state == "announced":
+        await queueing.queue(db, tryout.id, "office", words.overdue(squad), now)
+        await note(db, tryout.id, now, "clock", "offer.overdue", {"offer": made.id, "squad": squad.id})
+
+
+def check_announced(tryout: Tryout) -> None:
+    """The result is announced, or a Refusal: `not_announced`."""
+    if tryout.announced_at is None:
+        raise Refusal("not_announced")
+
+
+async def _in_line(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
+    """A squad that may be offered the place now."""
+    check_announced(tryout)
+    squad = await squads.squad(db, squad_id)
+    made = await offers_and_feedback.offers(db, tryout.id)
+    line = next_in_line(outcome_of(await score_book(db, tryout)).standings, made)
+    if squad is None or squad.id not in line:
+        raise Refusal("not_in_line", squad=squad.name if squad else "this squad")
+    return squad
+
+
+async def _offer(db: Snapshot, tryout: Tryout, offer_id: int) -> Offer:
+    found = await offers_and_feedback.offer(db, offer_id)
+    if found is None or found.tryout_id != tryout.id:
+        raise Refusal("old_message")
+    return found
+
+
+async def _open_offer(db: Snapshot, tryout: Tryout, offer_id: int) -> tuple[Squad, Offer]:
+    made = await _offer(db, tryout, offer_id)
+    squad = await squads.squad(db, made.squad_id)
+    if squad is None:
+        raise Refusal("old_message")
+    if made.state != "open":
+        raise Refusal("offer_settled", squad=squad.name, state=words.STATES[made.state])
+    return squad, made
+
+
+async def _mine_to_answer(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Squad, Offer]:
+    """An open offer that this person may answer: the squad's captain, or a coach who was told in person."""
+    made = await _offer(db, tryout, int(request.args[0]))
+    me = await me_of(db, tryout, request)
+    squad = await squads.squad(db, made.squad_id)
+    if squad is None:
+        raise Refusal("old_message")
+    captain = me is not None and me.id == squad.captain_id
+    if not captain and "coach" not in await roles(db, tryout, request):
+        raise Refusal("only_captain_answers", squad=squad.name)
+    if made.state != "open":
+        raise Refusal("offer_settled", squad=squad.name, state=words.STATES[made.state])
+    return squad, made

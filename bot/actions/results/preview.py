@@ -1,0 +1,178 @@
+"""The coach's private view of the result, and why a squad stands where it stands."""
+
+from functools import partial
+
+from bot.actions.core.dispatch import Work, slow_view, view
+from bot.actions.scoring.score_book import score_book
+from bot.rules.analysis.adjusted_panels import evened, evened_standings
+from bot.rules.analysis.agreement import agreements
+from bot.rules.analysis.judge_profiles import judge_views, mark_gaps
+from bot.rules.analysis.placing_bootstrap import judge_bootstrap
+from bot.rules.analysis.robustness import firmness
+from bot.rules.core.refusal import Refusal
+from bot.rules.scoring.packet import packet_text
+from bot.rules.scoring.packet_build import build
+from bot.rules.scoring.standings import standings
+from bot.words.core.plain_text import count
+from bot.words.results import preview as words
+from bot.words.scoring import explain as explain_words
+from bot.words.scoring.exports import csv_file, standings_rows
+from bot.words.scoring.outcome import Outcome
+from storage.records.message import Answer, Attachment, Replace, Say
+from storage.records.request import Request
+from storage.records.scores import ScoreBook
+from storage.records.tryout import Tryout
+from storage.tables.sql_session import Snapshot
+
+CLOSED = ("submitted", "recused")
+
+
+def own_open(book: ScoreBook, who: int) -> frozenset[int]:
+    """The squads for which this person, a judge, still has a sheet to hand in, and so sees nobody else's marks."""
+    mine = {judge.id for judge in book.judges if judge.platform_id == who}
+    return frozenset(sheet.squad_id for sheet in book.sheets if sheet.judge_id in mine and sheet.state not in CLOSED)
+
+
+def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset()) -> Outcome:
+    """The book with its standings; takes a while, so it is done beside the event loop where it can be."""
+    return Outcome(book, standings(book), hidden)
+
+
+def check_begun(tryout: Tryout) -> None:
+    """There is something to see, or a Refusal: `results_not_yet`."""
+    if tryout.state in ("drafting", "signup"):
+        raise Refusal("results_not_yet")
+
+
+@slow_view("results.panel", "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """The private standings, with the picture and the files."""
+    check_begun(tryout)
+    book = await score_book(db, tryout)
+    hidden = own_open(book, request.who)
+    return partial(_preview, book, hidden, tryout.announced_at is not None)
+
+
+def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool) -> Answer:
+    outcome = outcome_of(book, hidden)
+    # What is said about the judges, and the files with every mark, wait until the reader's own sheets are closed.
+    files = () if hidden else result_files(outcome)
+    return Say(message=words.preview(outcome, _analysis(outcome), files, announced))
+
+
+def _analysis(outcome: Outcome) -> words.Analysis | None:
+    if outcome.hidden:
+        return None
+    ranked = bool(outcome.standings.rows)
+    firm = firmness(outcome.book, outcome.standings) if ranked else None
+    return words.Analysis(firm, agreements(outcome.standings))
+
+
+def result_files(outcome: Outcome) -> tuple[Attachment, ...]:
+    """The whole table for a spreadsheet, and the packet from which anyone can recompute it."""
+    packet = packet_text(build(outcome.book, outcome.standings))
+    return (
+        csv_file("standings.csv", standings_rows(outcome)),
+        Attachment(name="results-packet.json", data=packet.encode()),
+    )
+
+
+@slow_view("results.page", "coach")
+async def page(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Another page of the private standings; a new message, because the first one keeps its picture."""
+    check_begun(tryout)
+    book = await score_book(db, tryout)
+    hidden = own_open(book, request.who)
+    return partial(_page, book, hidden, int(request.args[0]), tryout.announced_at is not None)
+
+
+def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool) -> Answer:
+    outcome = outcome_of(book, hidden)
+    return Say(message=words.page(outcome, _analysis(outcome), number, announced))
+
+
+@slow_view("results.firm", "coach")
+async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """How firm the place is."""
+    return partial(_firm, await whole_book(db, tryout, request))
+
+
+def _firm(book: ScoreBook) -> Answer:
+    outcome = outcome_of(book)
+    if not outcome.standings.rows:
+        raise Refusal("nothing_ranked")
+    found = firmness(book, outcome.standings)
+    return Say(message=words.firm_page(outcome, found, judge_bootstrap(book)))
+
+
+@slow_view("results.judges", "coach")
+async def judges(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Whether the judges agree, and how each of them marks."""
+    return partial(_judges, await whole_book(db, tryout, request), int(request.args[0]))
+
+
+def _judges(book: ScoreBook, number: int) -> Answer:
+    outcome = outcome_of(book)
+    found = outcome.standings
+    panels = words.Panels(
+        agreements(found), judge_views(found), mark_gaps(found), evened(found), evened_standings(book)
+    )
+    return Say(message=words.judges_page(outcome, panels, number))
+
+
+async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBook:
+    """The book, for someone who may see every mark in it.
+
+    Raises Refusal: `results_not_yet`, `own_sheets_first`.
+    """
+    check_begun(tryout)
+    book = await score_book(db, tryout)
+    hidden = own_open(book, request.who)
+    if hidden:
+        raise Refusal("own_sheets_first", sheets=count(len(hidden), "score sheet"))
+    return book
+
+
+@view("results.squads", "coach")
+async def squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Pick a squad to explain."""
+    check_begun(tryout)
+    book = await score_book(db, tryout)
+    return Say(message=explain_words.squads(outcome_of(book), int(request.args[0])))
+
+
+@slow_view("results.squad", "coach")
+async def squad(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Why them: one squad's whole way to its total, as text and picture."""
+    check_begun(tryout)
+    book, squad_id = await _book_for_squad(db, tryout, request, request.values[0] if request.values else None)
+    return partial(_explain, book, squad_id)
+
+
+def _explain(book: ScoreBook, squad_id: int) -> Answer:
+    outcome = outcome_of(book)
+    return Say(message=explain_words.explain(outcome, outcome.standings.row(squad_id)))
+
+
+@view("results.squad-page", "coach")
+async def squad_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of one squad's way."""
+    number, squad = request.args
+    book, squad_id = await _book_for_squad(db, tryout, request, squad)
+    outcome = outcome_of(book)
+    return Replace(message=explain_words.explain(outcome, outcome.standings.row(squad_id), int(number), picture=False))
+
+
+async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen: str | None) -> tuple[ScoreBook, int]:
+    """The book and the squad that was picked, or typed by number or name.
+
+    Raises Refusal: `no_squad`, `own_sheet_first`.
+    """
+    book = await score_book(db, tryout)
+    typed = request.fields.get("squad", "").strip().casefold()
+    for one in book.squads:
+        if chosen == str(one.id) or (chosen is None and typed in (str(one.number), one.name.casefold())):
+            if one.id in own_open(book, request.who):
+                raise Refusal("own_sheet_first", squad=one.name)
+            return book, one.id
+    raise Refusal("no_squad", typed=request.fields.get("squad", ""))

@@ -1,0 +1,1 @@
+"""What is done, by subject: attempts and times at the table."""

@@ -1,0 +1,218 @@
+"""Recording attempts: the form, the value read back, saving, undoing, and the same by one command."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.scorekeeping.score_table import (
+    Spot,
+    check_open,
+    following,
+    may_run_off,
+    measure_of,
+    measures_shown,
+    spot_of,
+    spots,
+)
+from bot.rules.core.parse_numbers import read_points
+from bot.rules.core.refusal import Refusal
+from bot.rules.scorekeeping import attempt_entry
+from bot.rules.scorekeeping.attempt_entry import Typed
+from bot.rules.scoring.measures import attempt_value
+from bot.words.core.keys import key
+from bot.words.scorekeeping import attempts as words
+from bot.words.scorekeeping import score_table as table_words
+from storage.records.message import Answer, Choice, FormField, Message, Open, Replace, Say
+from storage.records.people import Squad
+from storage.records.plan import Count, Rubric, Time
+from storage.records.request import Request
+from storage.records.scores import Attempt
+from storage.records.tryout import Tryout
+from storage.tables import attempts, hand_ins, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("table.form", "scorekeeper")
+async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form of an attempt, filled with what was typed before."""
+    spot, number, run_off = await next_attempt(db, tryout, request)
+    fields = await _fields(db, spot, request.args[3:])
+    about = request.args[:3]
+    name = words.attempt_name(spot.measure, number, run_off)
+    return Open(form=words.attempt_form(key("table.typed", *about), spot.squad, name, fields))
+
+
+@view("table.typed", "scorekeeper")
+async def typed(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Read back what was typed, with its sum, before it is saved."""
+    spot, number, run_off = await next_attempt(db, tryout, request)
+    values = attempt_entry.from_form(spot.measure, request.fields)
+    return Replace(message=await read_back(db, request, spot, number, run_off, values))
+
+
+@view("table.off", "scorekeeper")
+async def ask_deductions(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for points off, where five kinds of items left no room for them."""
+    spot, _, _ = await next_attempt(db, tryout, request)
+    return Open(form=words.deductions_form(key("table.less", *request.args[:4]), spot.squad, request.args[4]))
+
+
+@view("table.less", "scorekeeper")
+async def deduct(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Read the attempt back with its points off."""
+    spot, number, run_off = await next_attempt(db, tryout, request)
+    off = str(read_points(request.fields.get("deductions", ""), "the points off"))
+    return Replace(message=await read_back(db, request, spot, number, run_off, (request.args[3], off)))
+
+
+@act("table.save", "scorekeeper")
+async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Put the attempt on record."""
+    spot, number, run_off = await next_attempt(db, tryout, request)
+    attempt = await _attempt(db, request, spot, number, run_off, request.args[3:])
+    attempt_id = await attempts.add_attempt(db, attempt)
+    code = words.number_code(number, run_off)
+    await record(
+        db, tryout, request, "table.save", squad=spot.squad.id, measure=request.args[0], attempt=code, id=attempt_id
+    )
+    kept = attempt.model_copy(update={"id": attempt_id})
+    after = following(await spots(db, tryout, request.args[0]), spot.squad.id)
+    more = not run_off and number < spot.allowed
+    return Replace(message=words.saved(spot.squad, spot.event, spot.measure, kept, after, more))
+
+
+@view("table.undo", "scorekeeper")
+async def ask_undo(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once, and for the reason, before an attempt is undone."""
+    spot, attempt = await _last(db, tryout, int(request.args[0]))
+    return Replace(message=words.sure_to_undo(spot.squad, spot.event, spot.measure, attempt))
+
+
+@act("table.undone", "scorekeeper")
+async def undo(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Undo the last attempt of a squad; it stays on record."""
+    attempt_id, reason = request.args
+    spot, attempt = await _last(db, tryout, int(attempt_id))
+    if not await attempts.undo(db, attempt.id, request.at):
+        raise Refusal("attempt_gone")
+    await record(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
+    return Replace(message=words.undone(spot.squad, spot.event, spot.measure, attempt, reason))
+
+
+@view("table.score", "scorekeeper")
+async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Read back an attempt that was typed as one command."""
+    check_open(tryout)
+    about = request.fields["measure"]
+    _, measure = measure_of(tryout.plan, about)
+    squad = await squad_named(db, tryout, request.fields["squad"])
+    spot = await spot_of(db, tryout, about, squad.id)
+    if len(spot.attempts) < spot.allowed:
+        number, run_off = len(spot.attempts) + 1, False
+    else:
+        number, run_off = len(spot.run_offs) + 1, True
+    await _check_due(db, tryout, spot, number, run_off)
+    values = attempt_entry.from_line(measure, request.fields["value"])
+    return Say(message=await read_back(db, request, spot, number, run_off, values))
+
+
+@view("table.suggest-squad", "scorekeeper")
+async def suggest_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Squads that fit what has been typed so far."""
+    said = request.fields.get("typed", "").casefold()
+    fitting = [one for one in await squads.squads(db, tryout.id) if said in words.squad_label(one).casefold()]
+    choices = tuple(Choice(value=str(one.number), label=words.squad_label(one)) for one in fitting)
+    return Say(message=table_words.suggestions(choices))
+
+
+@view("table.suggest-measure", "scorekeeper")
+async def suggest_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Measures that fit what has been typed so far."""
+    said = request.fields.get("typed", "").casefold()
+    choices = table_words.measure_choices(await measures_shown(db, tryout))
+    return Say(message=table_words.suggestions(tuple(one for one in choices if said in one.label.casefold())))
+
+
+async def squad_named(db: Snapshot, tryout: Tryout, said: str) -> Squad:
+    """The squad with this number or name; Refusal `no_squad`."""
+    for squad in await squads.squads(db, tryout.id):
+        if said.strip().casefold() in (str(squad.number), squad.name.casefold(), words.squad_label(squad).casefold()):
+            return squad
+    raise Refusal("no_squad", typed=said)
+
+
+async def next_attempt(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Spot, int, bool]:
+    """The squad and the attempt a key is about, if that attempt is the next one."""
+    check_open(tryout)
+    about, squad_id, code = request.args[:3]
+    spot = await spot_of(db, tryout, about, int(squad_id))
+    number, run_off = int(code.removeprefix("r")), code.startswith("r")
+    await _check_due(db, tryout, spot, number, run_off)
+    return spot, number, run_off
+
+
+async def _check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_off: bool) -> None:
+    """An attempt is the next one, and allowed."""
+    made = spot.run_offs if run_off else spot.attempts
+    name = spot.squad.name
+    if spot.absence is not None:
+        raise Refusal("squad_absent", squad=name)
+    if number <= len(made):
+        value = words.value_text(spot.measure, made[number - 1])
+        raise Refusal("attempt_taken", squad=name, number=number, value=value)
+    if number > len(made) + 1:
+        raise Refusal("attempt_gone")
+    if not run_off and number > spot.allowed:
+        raise Refusal("attempts_used", squad=name, most=spot.allowed)
+    if run_off and not await may_run_off(db, tryout, spot.squad):
+        if len(spot.attempts) >= spot.allowed and not spot.run_offs:
+            raise Refusal("attempts_used", squad=name, most=spot.allowed)
+        raise Refusal("no_tie", squad=name)
+
+
+async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, Attempt]:
+    """An attempt that stands and is its squad's last one in its measure."""
+    check_open(tryout)
+    attempt = await attempts.attempt(db, attempt_id)
+    if attempt is None:
+        raise Refusal("attempt_gone")
+    spot = await spot_of(db, tryout, f"{attempt.event}.{attempt.measure}", attempt.squad_id)
+    made = (*spot.attempts, *spot.run_offs)
+    if not made or made[-1].id != attempt_id:
+        raise Refusal("attempt_gone")
+    return spot, attempt
+
+
+async def _fields(db: Snapshot, spot: Spot, values: Typed) -> tuple[FormField, ...]:
+    measure = spot.measure
+    if isinstance(measure, Count):
+        counts, off = values or ("", "")
+        return words.count_fields(measure, tuple(counts.split(",")) if counts else (), off)
+    if isinstance(measure, Time):
+        seconds, faults = values or ("", "")
+        return words.time_fields(measure, seconds, faults)
+    members = len(await squads.members(db, spot.squad.id))
+    handed_in = len(await hand_ins.parts(db, spot.squad.id)) if spot.event.hand_in else None
+    return words.share_fields(members, values[0] if values else "", handed_in)
+
+
+async def _attempt(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Attempt:
+    """The attempt that the values in a key mean; the rules refuse what makes no sense."""
+    assert not isinstance(spot.measure, Rubric)
+    members = len(await squads.members(db, spot.squad.id))
+    attempt = Attempt(
+        id=0,
+        squad_id=spot.squad.id,
+        event=spot.event.key,
+        measure=spot.measure.key,
+        number=number,
+        run_off=run_off,
+        recorded_by=request.who,
+        recorded_at=request.at,
+    ).model_copy(update=attempt_entry.meaning(spot.measure, values, members))
+    attempt_value(spot.measure, attempt)
+    return attempt
+
+
+async def read_back(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Message:
+    """The attempt with its sum, to be saved or changed."""
+    attempt = await _attempt(db, request, spot, number, run_off, values)
+    note = words.slip_note(spot.measure, attempt)
+    return words.read_back(spot.squad, spot.event, spot.measure, attempt, values, note)

@@ -1,0 +1,52 @@
+"""Which stopwatches still run: started in the trail, and neither saved nor cancelled since."""
+
+from datetime import datetime, timedelta
+
+from bot.rules.core.refusal import Refusal
+from bot.words.scorekeeping import stopwatch as words
+from storage.records.message import Button, Row
+from storage.records.plan import Time
+from storage.records.tryout import Tryout
+from storage.tables import audit_log, squads
+from storage.tables.sql_session import Snapshot
+
+LOST_AFTER = timedelta(minutes=30)
+"""A clock that ran this much over the limit was forgotten."""
+
+
+def milliseconds(at: datetime) -> int:
+    """An instant in milliseconds since 1970, as precise as the platform's ids."""
+    return round(at.timestamp() * 1000)
+
+
+async def running_clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
+    """A button for each clock that still runs, in case its message was lost; at most three rows of one."""
+    open_clocks: dict[tuple[object, object, object], datetime] = {}
+    for entry in await audit_log.entries(db, tryout.id):
+        if not entry.action.startswith("table."):
+            continue
+        about = (entry.details.get("squad"), entry.details.get("measure"), entry.details.get("attempt"))
+        if entry.action == "table.start":
+            open_clocks[about] = entry.at
+        elif entry.action in ("table.save", "table.cancel"):
+            open_clocks.pop(about, None)
+    names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
+    rows: list[Row] = []
+    for (squad_id, measure, code), started in open_clocks.items():
+        for event in tryout.plan.events:
+            for one in event.measures:
+                if f"{event.key}.{one.key}" != measure or not isinstance(one, Time) or squad_id not in names:
+                    continue
+                if now - started <= timedelta(seconds=float(one.limit)) + LOST_AFTER:
+                    button: Button = words.resume(
+                        names[int(str(squad_id))], event, one, str(code), milliseconds(started)
+                    )
+                    rows.append((button,))
+    return rows[-3:]
+
+
+def check_time(measure: object) -> Time:
+    """Only a time has a stopwatch; Refusal `no_measure`."""
+    if not isinstance(measure, Time):
+        raise Refusal("no_measure")
+    return measure

@@ -1,0 +1,245 @@
+"""The table: pick a measure, pick a squad, see what stands; and who did not take part."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.actions.core.dispatch import act, record, roles, view
+from bot.actions.scorekeeping.running_stopwatches import running_clocks
+from bot.actions.scoring.score_book import score_book
+from bot.rules.core.refusal import Refusal
+from bot.rules.scoring.measures import attempts_allowed
+from bot.rules.scoring.standings import standings
+from bot.words.scorekeeping import score_table as words
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.people import Squad
+from storage.records.plan import Event, Measure, Plan, Rubric
+from storage.records.request import Request
+from storage.records.scores import Absence, Attempt
+from storage.records.tryout import Tryout
+from storage.tables import attempts, squads, surprises
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@dataclass(frozen=True)
+class Spot:
+    """One squad at one measure, with what is on record there."""
+
+    event: Event
+    measure: Measure
+    squad: Squad
+    attempts: tuple[Attempt, ...]
+    run_offs: tuple[Attempt, ...]
+    absence: Absence | None
+
+    @property
+    def allowed(self) -> int:
+        """How many official attempts the plan gives."""
+        return attempts_allowed(self.measure)
+
+    @property
+    def line(self) -> words.Line:
+        """The squad as it stands in the list."""
+        return words.Line(self.squad, self.attempts, self.absence)
+
+
+def check_begun(tryout: Tryout) -> None:
+    """There may be something to see at the table, or a Refusal: `table_not_yet`."""
+    if tryout.state in ("drafting", "signup"):
+        raise Refusal("table_not_yet")
+
+
+def is_closed(tryout: Tryout) -> bool:
+    """Whether the result is announced, so that nothing at the table changes any more."""
+    return tryout.state in ("announced", "archived")
+
+
+def check_open(tryout: Tryout) -> None:
+    """Attempts may be recorded now, or a Refusal: `table_not_yet`, `table_closed`."""
+    check_begun(tryout)
+    if is_closed(tryout):
+        raise Refusal("table_closed")
+
+
+def measures_of(plan: Plan) -> list[tuple[Event, Measure]]:
+    """What is recorded at the table: everything but score sheets."""
+    return [(event, measure) for event in plan.events for measure in event.measures if not isinstance(measure, Rubric)]
+
+
+async def measures_shown(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Measure]]:
+    """The same without what must stay secret: scorekeepers may be students. Refusal `table_surprise` if that is all."""
+    started = await surprises.started(db, tryout.id)
+    found = [
+        (event, measure)
+        for event, measure in measures_of(tryout.plan)
+        if not event.surprise or event.key in started
+    ]
+    if not found:
+        raise Refusal("table_surprise")
+    return found
+
+
+def measure_of(plan: Plan, about: str) -> tuple[Event, Measure]:
+    """The measure `event.measure`; Refusal `no_measure`."""
+    for event, measure in measures_of(plan):
+        if words.measure_value(event, measure) == about:
+            return event, measure
+    raise Refusal("no_measure")
+
+
+async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
+    """Every squad at one measure, in the order of their numbers."""
+    event, measure = measure_of(tryout.plan, about)
+    made = [
+        one for one in await attempts.attempts(db, tryout.id) if (one.event, one.measure) == (event.key, measure.key)
+    ]
+    away = {one.squad_id: one for one in await attempts.absences(db, tryout.id) if one.event == event.key}
+    return [
+        Spot(
+            event,
+            measure,
+            squad,
+            tuple(one for one in made if one.squad_id == squad.id and not one.run_off),
+            tuple(one for one in made if one.squad_id == squad.id and one.run_off),
+            away.get(squad.id),
+        )
+        for squad in await squads.squads(db, tryout.id)
+    ]
+
+
+async def spot_of(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Spot:
+    """One squad at one measure; Refusal `no_measure`, `squad_gone`."""
+    for spot in await spots(db, tryout, about):
+        if spot.squad.id == squad_id:
+            return spot
+    raise Refusal("squad_gone")
+
+
+def following(found: Sequence[Spot], squad_id: int) -> Squad | None:
+    """The next squad, by number and round again, that still has attempts left here."""
+    place = [spot.squad.id for spot in found].index(squad_id)
+    for spot in (*found[place + 1 :], *found[:place]):
+        if spot.absence is None and len(spot.attempts) < spot.allowed:
+            return spot.squad
+    return None
+
+
+async def may_run_off(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
+    """Whether a squad is in a tie that the plan's own tie-breaks did not break."""
+    for tie in standings(await score_book(db, tryout)).ties:
+        if squad.id not in tie.squads:
+            continue
+        groups: Sequence[tuple[int, ...]] = (tie.squads,)
+        for step in tie.steps:
+            if not step.by.startswith("run-off"):
+                groups = step.groups
+        if any(squad.id in group and len(group) > 1 for group in groups):
+            return True
+    return False
+
+
+@view("table.panel", "scorekeeper")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the table."""
+    return Say(message=await _measures(db, tryout, request, 0))
+
+
+@view("table.measures", "scorekeeper")
+async def measures(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Go back to the measures, or to another page of them."""
+    return Replace(message=await _measures(db, tryout, request, int(request.args[0])))
+
+
+async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Message:
+    check_begun(tryout)
+    found = await measures_shown(db, tryout)
+    running = [] if is_closed(tryout) else await running_clocks(db, tryout, request.at)
+    if len(found) == 1 and not running:
+        return await _squads(db, tryout, words.measure_value(*found[0]), 0)
+    done = []
+    for event, measure in found:
+        lines = await spots(db, tryout, words.measure_value(event, measure))
+        finished = sum(len(one.attempts) >= one.allowed or one.absence is not None for one in lines)
+        done.append(f"{finished} of {len(lines)} squads done")
+    return words.measures(found, done, page, running)
+
+
+@view("table.measure", "scorekeeper")
+async def pick_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the squads of the picked measure."""
+    return Replace(message=await _squads(db, tryout, request.values[0], 0))
+
+
+@view("table.squads", "scorekeeper")
+async def pick_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of the squads of a measure."""
+    page, about = request.args
+    return Replace(message=await _squads(db, tryout, about, int(page)))
+
+
+async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Message:
+    check_begun(tryout)
+    event, measure = measure_of(tryout.plan, about)
+    lines = [spot.line for spot in await spots(db, tryout, about)]
+    several = len(await measures_shown(db, tryout)) > 1
+    return words.squads(event, measure, lines, attempts_allowed(measure), page, several)
+
+
+@view("table.squad", "scorekeeper")
+async def pick_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show one squad at one measure."""
+    about, *named = request.args
+    squad_id = int(named[0] if named else request.values[0])
+    return Replace(message=await card(db, tryout, about, squad_id))
+
+
+async def card(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Message:
+    """One squad at one measure: what stands, and what can be done."""
+    check_begun(tryout)
+    spot = await spot_of(db, tryout, about, squad_id)
+    if is_closed(tryout):
+        return words.card(spot.event, spot.measure, spot.line, spot.run_offs, words.Turn(closed=True))
+    used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "time")
+    tied = used and await may_run_off(db, tryout, spot.squad)
+    after = following(await spots(db, tryout, about), squad_id)
+    turn = words.Turn(spot.allowed, after, tied)
+    return words.card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
+
+
+@view("table.absence", "scorekeeper")
+async def ask_absence(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form that notes whether a squad takes part."""
+    check_open(tryout)
+    about, squad_id = request.args
+    spot = await spot_of(db, tryout, about, int(squad_id))
+    excuses = "coach" in await roles(db, tryout, request)
+    return Open(form=words.absence_form(spot.event, spot.squad, about, spot.absence, excuses))
+
+
+@act("table.absent", "scorekeeper")
+async def note_absence(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Note that a squad is absent or excused, or takes part after all."""
+    check_open(tryout)
+    about, squad_id = request.args
+    spot = await spot_of(db, tryout, about, int(squad_id))
+    state, reason = request.fields.get("state", "absent"), request.fields.get("reason", "").strip()
+    was_excused = spot.absence is not None and spot.absence.excused
+    if (state == "excused" or was_excused) and "coach" not in await roles(db, tryout, request):
+        raise Refusal("only_coach_excuses")
+    if state == "here":
+        await attempts.clear_absence(db, spot.squad.id, spot.event.key)
+        absence = None
+    else:
+        if state == "excused" and not reason:
+            raise Refusal("absence_reason")
+        await _check_no_attempts(db, tryout, spot)
+        absence = Absence(squad_id=spot.squad.id, event=spot.event.key, excused=state == "excused", reason=reason[:300])
+        await attempts.set_absence(db, absence)
+    await record(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
+    return Replace(message=words.absence_noted(spot.event, spot.squad, absence, about))
+
+
+async def _check_no_attempts(db: Snapshot, tryout: Tryout, spot: Spot) -> None:
+    """An absence would hide what the squad has done in any measure of the event."""
+    for one in await attempts.attempts(db, tryout.id):
+        if one.squad_id == spot.squad.id and one.event == spot.event.key:
+            raise Refusal("absence_attempts", squad=spot.squad.name)

@@ -1,0 +1,75 @@
+"""A stopwatch of two presses: elapsed is the difference of their own times, free of the bot's delay."""
+
+from datetime import UTC, datetime
+from decimal import Decimal
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.scorekeeping.attempts import next_attempt, read_back
+from bot.actions.scorekeeping.running_stopwatches import check_time, milliseconds
+from bot.rules.core.refusal import Refusal
+from bot.words.scorekeeping import stopwatch as words
+from storage.records.message import Answer, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("table.ready", "scorekeeper")
+async def ready(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the safety lines before the clock can be started."""
+    spot, number, run_off = await next_attempt(db, tryout, request)
+    measure = check_time(spot.measure)
+    return Replace(message=words.ready(spot.squad, spot.event, measure, number, run_off))
+
+
+@act("table.start", "scorekeeper")
+async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """The safety lines are confirmed and the clock starts, both at this press."""
+    spot, _, _ = await next_attempt(db, tryout, request)
+    measure = check_time(spot.measure)
+    about, _, code = request.args
+    await record(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
+    started = milliseconds(request.at)
+    return Replace(message=words.running(spot.squad, spot.event, measure, code, started, 0, _instant(started)))
+
+
+@view("table.fault", "scorekeeper")
+async def count_fault(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """One fault more or less while the clock runs, or its message again."""
+    spot, _, _ = await next_attempt(db, tryout, request)
+    measure = check_time(spot.measure)
+    code, started, faults = request.args[2], int(request.args[3]), max(0, int(request.args[4]))
+    return Replace(message=words.running(spot.squad, spot.event, measure, code, started, faults, _instant(started)))
+
+
+@view("table.stop", "scorekeeper")
+async def stop(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Read back the time between the two presses."""
+    spot, number, run_off = await next_attempt(db, tryout, request)
+    check_time(spot.measure)
+    elapsed = milliseconds(request.at) - int(request.args[3])
+    if elapsed <= 0:
+        raise Refusal("clock_gone")
+    seconds = str((Decimal(elapsed) / 1000).normalize() + 0)
+    return Replace(message=await read_back(db, request, spot, number, run_off, (seconds, request.args[4])))
+
+
+@view("table.unfinished", "scorekeeper")
+async def unfinished(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Read back that the squad did not finish."""
+    spot, number, run_off = await next_attempt(db, tryout, request)
+    check_time(spot.measure)
+    return Replace(message=await read_back(db, request, spot, number, run_off, ("dnf", request.args[4])))
+
+
+@act("table.cancel", "scorekeeper")
+async def cancel(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Forget the clock; nothing is recorded."""
+    spot, _, _ = await next_attempt(db, tryout, request)
+    about, _, code = request.args[:3]
+    await record(db, tryout, request, "table.cancel", squad=spot.squad.id, measure=about, attempt=code)
+    return Replace(message=words.cancelled(spot.squad, about))
+
+
+def _instant(milliseconds_since_1970: int) -> datetime:
+    return datetime.fromtimestamp(milliseconds_since_1970 / 1000, UTC)

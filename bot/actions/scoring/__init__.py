@@ -1,0 +1,1 @@
+"""What is done, by subject: from what was recorded to the standings and the results packet."""

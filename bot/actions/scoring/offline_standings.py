@@ -1,0 +1,67 @@
+"""What the command line asks of a database without the chat platform."""
+
+from pathlib import Path
+
+from bot.actions.results.preview import outcome_of
+from bot.actions.scoring.score_book import score_book
+from bot.rules.core.hash_chain import broken_at
+from bot.rules.plan.read_plan import fingerprint
+from bot.rules.scoring.packet import Packet, read_packet
+from bot.rules.scoring.packet_build import build
+from bot.rules.scoring.packet_verify import verify
+from bot.rules.scoring.standings import standings
+from bot.words.scoring import packet_text as packet_words
+from bot.words.scoring import standings_report as report_words
+from bot.words.scoring import verify_report as words
+from storage.store import Store
+from storage.tables import audit_log, tryouts
+from storage.tables.sql_session import Snapshot
+
+
+async def standings_report(database: Path) -> str:
+    """The standings of the newest try-out in a database, as plain text.
+
+    Raises:
+        StorageFault: the file cannot be read.
+        Refusal: what it holds makes no sense.
+    """
+    async with Store.open(database, readers=1) as store, store.read() as snapshot:
+        tryout = await tryouts.newest(snapshot)
+        if tryout is None:
+            return report_words.nothing()
+        return report_words.standings_report(outcome_of(await score_book(snapshot, tryout)))
+
+
+async def verify_report(packet: bytes, database: Path | None) -> tuple[str, bool]:
+    """What `tenbell verify` prints about a results packet, and whether everything holds.
+
+    The packet is recomputed from itself alone. With a database its trail is checked, too: that its chain is whole, that
+    the plan was frozen as the packet says, and that the database gives this very packet.
+
+    Raises:
+        Refusal: the file is no packet that can be read.
+        StorageFault: the database cannot be read.
+    """
+    read = read_packet(packet)
+    stages = verify(read)
+    lines = [line for stage in stages for line in packet_words.stage_lines(stage)]
+    checks: list[words.Check] = []
+    if database is not None:
+        async with Store.open(database, readers=1) as store, store.read() as snapshot:
+            checks = await _against_database(snapshot, read)
+    return words.verified(lines, packet_words.verdict(stages), checks), all(
+        (*(stage.right for stage in stages), *(check.right for check in checks))
+    )
+
+
+async def _against_database(db: Snapshot, packet: Packet) -> list[words.Check]:
+    entries = await audit_log.entries(db)
+    broken = broken_at(entries)
+    checks = [words.chain_check(len(entries), None if broken is None else entries[broken].seq)]
+    for tryout in reversed(await tryouts.everyone(db)):
+        if packet.plan_sha256 in (tryout.plan_sha256, fingerprint(tryout.plan)):
+            book = await score_book(db, tryout)
+            checks.append(words.same_check(build(book, standings(book)) == packet))
+            return checks
+    checks.append(words.no_such_plan())
+    return checks

@@ -1,0 +1,23 @@
+"""The score book: everything the standings are computed from, read at one moment."""
+
+from storage.records.scores import ScoreBook
+from storage.records.tryout import Tryout
+from storage.tables import attempts, judges, squads
+from storage.tables.sql_session import Snapshot
+
+
+async def score_book(db: Snapshot, tryout: Tryout) -> ScoreBook:
+    """The score book of a try-out as it stands now, by the plan that counts."""
+    members: dict[int, int] = {}
+    for student in await squads.students(db, tryout.id):
+        if student.squad_id is not None:
+            members[student.squad_id] = members.get(student.squad_id, 0) + 1
+    return ScoreBook(
+        plan=tryout.plan,
+        squads=tuple(await squads.squads(db, tryout.id)),
+        members=members,
+        judges=tuple(await judges.judges(db, tryout.id)),
+        attempts=tuple(await attempts.attempts(db, tryout.id)),
+        sheets=tuple(await judges.sheets(db, tryout.id)),
+        absences=tuple(await attempts.absences(db, tryout.id)),
+    )

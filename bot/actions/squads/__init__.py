@@ -1,0 +1,1 @@
+"""What is done, by subject: sign-up, squads and students."""

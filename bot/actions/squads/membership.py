@@ -1,0 +1,135 @@
+"""What members and captains do with their squad: see it, rename it, hand it over, remove a member, leave."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.squads.squad_changes import board_changed, check_open, is_open, my_squad_of, tell_squad
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads import eligibility
+from bot.rules.squads.names import check_squad_name, name_keys
+from bot.words.squads import sign_up as words
+from storage.records.message import Answer, Open, Replace, Say
+from storage.records.people import Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("squad.mine")
+async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show my squad and what I may do."""
+    me, squad, members = await my_squad_of(db, tryout, request)
+    return Say(message=words.mine(tryout.plan, squad, members, me, is_open(tryout, request)))
+
+
+@view("squad.keep")
+async def keep(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Go back from a question to my squad."""
+    me, squad, members = await my_squad_of(db, tryout, request)
+    return Replace(message=words.mine(tryout.plan, squad, members, me, is_open(tryout, request)))
+
+
+@view("squad.rename")
+async def ask_name(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for another name."""
+    squad, _ = await _captains_squad(db, tryout, request)
+    return Open(form=words.rename_form(squad))
+
+
+@act("squad.renamed")
+async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Give the squad another name."""
+    squad, _ = await _captains_squad(db, tryout, request)
+    name = check_squad_name(request.fields["squad"], await squads.names(db, tryout.id, but=squad.id))
+    await squads.rename(db, squad.id, name, name_keys(name))
+    await board_changed(db, tryout)
+    await record(db, tryout, request, "squad.rename", squad=squad.id)
+    return Say(message=words.renamed(squad.model_copy(update={"name": name})))
+
+
+@view("squad.captain")
+async def pick_captain(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask who shall be captain."""
+    _, others = await _captains_squad(db, tryout, request)
+    return Replace(message=words.pick_member("squad.captain-is", "Who shall be captain?", others))
+
+
+@act("squad.captain-is")
+async def hand_over(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Make another member captain."""
+    squad, others = await _captains_squad(db, tryout, request)
+    captain = _one_of(others, request.values[0])
+    await squads.set_captain(db, squad.id, captain.id)
+    await board_changed(db, tryout)
+    await tell_squad(db, tryout, squad, words.handed_over(captain), request)
+    await record(db, tryout, request, "squad.captain", squad=squad.id, student=captain.id)
+    return Replace(message=words.handed_over(captain))
+
+
+@view("squad.remove")
+async def pick_member(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask whom to remove."""
+    _, others = await _captains_squad(db, tryout, request)
+    return Replace(message=words.pick_member("squad.remove-who", "Whom do you want to remove?", others))
+
+
+@view("squad.remove-who")
+async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once more before a member is removed."""
+    _, others = await _captains_squad(db, tryout, request)
+    return Replace(message=words.sure_to_remove(_one_of(others, request.values[0])))
+
+
+@act("squad.removed")
+async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Remove a member."""
+    squad, others = await _captains_squad(db, tryout, request)
+    member = _one_of(others, request.args[0])
+    await leave_squad(db, tryout, request, member, squad)
+    return Replace(message=words.removed(member))
+
+
+@view("squad.leave")
+async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before someone leaves."""
+    check_open(tryout, request)
+    _, squad, members = await my_squad_of(db, tryout, request)
+    return Replace(message=words.sure_to_leave(squad, last=len(members) == 1))
+
+
+@act("squad.left")
+async def leave(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Leave the squad."""
+    check_open(tryout, request)
+    me, squad, _ = await my_squad_of(db, tryout, request)
+    await leave_squad(db, tryout, request, me, squad)
+    return Replace(message=words.left(squad))
+
+
+async def leave_squad(db: Transaction, tryout: Tryout, request: Request, member: Student, squad: Squad) -> None:
+    """Take a member out: a captain is followed by whoever joined first; an empty squad is closed."""
+    await squads.unseat(db, member)
+    stay = await squads.members(db, squad.id)
+    captain = eligibility.next_captain(squad, stay)
+    if captain is None:
+        await squads.withdraw(db, squad.id)
+    else:
+        await squads.set_captain(db, squad.id, captain.id)
+        changed = captain if captain.id != squad.captain_id else None
+        await tell_squad(db, tryout, squad, words.went(member.name, changed), request)
+    await board_changed(db, tryout)
+    await record(db, tryout, request, "squad.leave", squad=squad.id, student=member.id)
+
+
+async def _captains_squad(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Squad, list[Student]]:
+    """The squad the asker leads, and its other members, while squads may change."""
+    check_open(tryout, request)
+    me, squad, members = await my_squad_of(db, tryout, request)
+    eligibility.check_captain(me, squad)
+    return squad, [one for one in members if one.id != me.id]
+
+
+def _one_of(members: list[Student], chosen: str) -> Student:
+    for member in members:
+        if str(member.id) == chosen:
+            return member
+    raise Refusal("not_member")

@@ -1,0 +1,173 @@
+"""Sign-up: start, find, join, leave and lead a squad."""
+
+import hashlib
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.hand_in.member_parts import place_cards
+from bot.actions.squads.squad_changes import board_changed, check_open, enter_me, me_of, tell_squad
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads import eligibility
+from bot.rules.squads.join_codes import join_code, tidy_code
+from bot.rules.squads.names import check_squad_name, name_keys
+from bot.words.squads import sign_up as words
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.people import Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("squad.start")
+async def start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form that starts a squad."""
+    check_open(tryout, request)
+    me = await me_of(db, tryout, request)
+    if me is not None:
+        eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
+    name, section = (me.name, me.section) if me else (request.name, "")
+    return Open(form=words.start_form(tryout.plan, name, section))
+
+
+@act("squad.found")
+async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Start a squad; the one who does is its captain."""
+    check_open(tryout, request)
+    name = check_squad_name(request.fields["squad"], await squads.names(db, tryout.id))
+    me = await enter_me(db, tryout, request, request.fields["section"])
+    squad_id = await squads.add_squad(
+        db, tryout.id, name, name_keys(name), me.section, await _new_code(db, tryout, request), request.at
+    )
+    await squads.seat(db, me, squad_id, request.at)
+    await squads.set_captain(db, squad_id, me.id)
+    squad = await squads.squad(db, squad_id)
+    assert squad is not None
+    await tell_squad(db, tryout, squad, words.welcome_to_room(tryout.plan, squad), request)
+    await place_cards(db, tryout)
+    await board_changed(db, tryout)
+    await record(db, tryout, request, "squad.found", squad=squad_id)
+    return Say(message=words.founded(tryout.plan, squad))
+
+
+async def _new_code(db: Snapshot, tryout: Tryout, request: Request) -> str:
+    """A join code nobody can guess from what they see, and nobody else has."""
+    for again in range(100):
+        digest = hashlib.sha256(f"{request.id}/{again}".encode()).digest()
+        code = join_code(int.from_bytes(digest))
+        if await squads.by_code(db, tryout.id, code) is None:
+            return code
+    raise RuntimeError("no free join code")
+
+
+@view("squad.list")
+async def open_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the open squads of my section, or ask first who I am."""
+    check_open(tryout, request)
+    me = await me_of(db, tryout, request)
+    if me is None:
+        return Open(form=words.who_form(tryout.plan, request.name, "list"))
+    eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
+    return Say(message=await _open_squads(db, tryout, me, 0))
+
+
+@view("squad.page")
+async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Another page of the open squads."""
+    check_open(tryout, request)
+    me = await me_of(db, tryout, request)
+    if me is None:
+        raise Refusal("who_are_you")
+    return Replace(message=await _open_squads(db, tryout, me, int(request.args[0])))
+
+
+async def _open_squads(db: Snapshot, tryout: Tryout, me: Student, page: int) -> Message:
+    offered = []
+    for squad in await squads.squads(db, tryout.id):
+        free = eligibility.free_seats(tryout.plan, await squads.members(db, squad.id))
+        if squad.section == me.section and free:
+            offered.append((squad, free))
+    return words.open_squads(tryout.plan, me.section, offered, page)
+
+
+@act("student.enter")
+async def enter(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take a student's name and section, then go on with what they wanted."""
+    check_open(tryout, request)
+    me = await enter_me(db, tryout, request, request.fields["section"])
+    await record(db, tryout, request, "student.enter", student=me.id)
+    if request.args == ("look",):
+        return await _look(db, tryout, request, me, True)
+    await board_changed(db, tryout)
+    return Say(message=await _open_squads(db, tryout, me, 0))
+
+
+@act("squad.join")
+async def join(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Join the squad that was picked from the list."""
+    check_open(tryout, request)
+    me = await me_of(db, tryout, request)
+    if me is None:
+        raise Refusal("who_are_you")
+    squad = await squads.squad(db, int(request.values[0]))
+    if squad is None or squad.tryout_id != tryout.id:
+        raise Refusal("squad_gone")
+    return Replace(message=await _join(db, tryout, request, me, squad))
+
+
+@view("squad.code")
+async def ask_code(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for a join code."""
+    check_open(tryout, request)
+    me = await me_of(db, tryout, request)
+    return Open(form=words.code_form(me.name if me else request.name))
+
+
+@act("squad.join-by-code")
+async def join_by_code(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Join the squad whose code was typed; its section is the student's."""
+    check_open(tryout, request)
+    squad = await squads.by_code(db, tryout.id, tidy_code(request.fields["code"]))
+    if squad is None:
+        raise Refusal("no_such_code")
+    known = await me_of(db, tryout, request)
+    me = await enter_me(db, tryout, request, known.section if known else squad.section)
+    return Say(message=await _join(db, tryout, request, me, squad))
+
+
+async def _join(db: Transaction, tryout: Tryout, request: Request, me: Student, squad: Squad) -> Message:
+    members = await squads.members(db, squad.id)
+    eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
+    eligibility.check_can_join(tryout.plan, me, squad, members)
+    await squads.seat(db, me, squad.id, request.at)
+    await tell_squad(db, tryout, squad, words.came(me.name), request)
+    await board_changed(db, tryout)
+    await record(db, tryout, request, "squad.join", squad=squad.id, student=me.id)
+    return words.joined(tryout.plan, squad, len(members) + 1)
+
+
+@act("squad.looking")
+async def look(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Be seen as looking for a squad, or ask first who I am."""
+    check_open(tryout, request)
+    me = await me_of(db, tryout, request)
+    if me is None:
+        return Open(form=words.who_form(tryout.plan, request.name, "look"))
+    return await _look(db, tryout, request, me, True)
+
+
+@act("squad.look-no-more")
+async def look_no_more(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Be off the list of those who look."""
+    me = await me_of(db, tryout, request)
+    if me is None:
+        raise Refusal("who_are_you")
+    answer = await _look(db, tryout, request, me, False)
+    return Replace(message=answer.message)
+
+
+async def _look(db: Transaction, tryout: Tryout, request: Request, me: Student, looking: bool) -> Say:
+    eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
+    await squads.set_looking(db, me.id, looking)
+    await board_changed(db, tryout)
+    await record(db, tryout, request, "squad.looking", student=me.id, looking=looking)
+    return Say(message=words.looking(me.model_copy(update={"looking": looking})))

@@ -1,0 +1,88 @@
+"""What sign-up and the later life of a squad share: who asks, whether squads may change, who must be told."""
+
+from collections import defaultdict
+
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.practice.practice_state import practice_changed
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads import eligibility
+from bot.rules.squads.names import check_person_name
+from bot.words.squads import roster_board as roster_words
+from storage.records.message import Message
+from storage.records.people import Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+def check_open(tryout: Tryout, request: Request) -> None:
+    """Squads may still change, or a Refusal."""
+    eligibility.check_signup_open(tryout.state, schedule_of(tryout).signup_closes, request.at)
+
+
+def is_open(tryout: Tryout, request: Request) -> bool:
+    """Whether squads may still change."""
+    return eligibility.signup_is_open(tryout.state, schedule_of(tryout).signup_closes, request.at)
+
+
+async def me_of(db: Snapshot, tryout: Tryout, request: Request) -> Student | None:
+    """The student who asks, if known."""
+    return await squads.student_of(db, tryout.id, request.who)
+
+
+async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, Squad, list[Student]]:
+    """The student who asks, the squad and its members.
+
+    Raises:
+        Refusal: `not_in_squad`.
+    """
+    me = await me_of(db, tryout, request)
+    squad = await squads.squad(db, me.squad_id) if me and me.squad_id else None
+    if me is None or squad is None:
+        raise Refusal("not_in_squad")
+    return me, squad, await squads.members(db, squad.id)
+
+
+async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: str) -> Student:
+    """The person of the request as an unattached student of a section, entered or corrected."""
+    eligibility.check_section(tryout.plan, section)
+    known = await me_of(db, tryout, request)
+    if known is not None and known.squad_id is not None:
+        eligibility.check_unattached(known, {one.id: one for one in await squads.squads(db, tryout.id)})
+    name = check_person_name(request.fields.get("name") or (known.name if known else request.name))
+    student_id = await squads.enter_student(db, tryout.id, request.who, name, section)
+    student = await squads.student(db, student_id)
+    assert student is not None
+    return student
+
+
+async def board_changed(db: Transaction, tryout: Tryout) -> None:
+    """The roster board must show what has changed; it has at least as many parts as its text needs.
+
+    It is not composed here, at each of a hundred presses; a part without text shows nothing.
+    """
+    parts = roster_words.most_boards(tryout.plan, *await squads.roster_size(db, tryout.id))
+    for number in range(await queueing.count_cards(db, tryout.id, "roster/*") + 1, parts + 1):
+        await queueing.place_card(db, tryout.id, f"roster/{number}", "signup")
+    await queueing.touch_cards(db, tryout.id, "roster/*")
+    await practice_changed(db, tryout)
+    await queueing.touch_cards(db, tryout.id, "hand-in/*")
+
+
+async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:
+    """Every squad with its members, then the students without one (under None)."""
+    grouped: dict[int | None, list[Student]] = defaultdict(list)
+    for one in await squads.students(db, tryout.id):
+        grouped[one.squad_id].append(one)
+    rows: list[tuple[Squad | None, list[Student]]] = [
+        (squad, sorted(grouped[squad.id], key=lambda one: (one.joined_at, one.id)))
+        for squad in await squads.squads(db, tryout.id)
+    ]
+    rows.append((None, grouped[None]))
+    return rows
+
+
+async def tell_squad(db: Transaction, tryout: Tryout, squad: Squad, message: Message, request: Request) -> None:
+    """Say something in a squad's private room."""
+    await queueing.queue(db, tryout.id, f"squad/{squad.id}", message, request.at)

@@ -1,0 +1,105 @@
+"""What the coach does with squads: rename an unkind name, allow a small squad, take one out."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
+from bot.actions.squads.students_admin import reason_of, squad_of
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads.eligibility import members_missing
+from bot.rules.squads.names import check_squad_name, name_keys
+from bot.words.squads import squads_admin as words
+from storage.records.message import Answer, Open, Replace
+from storage.records.people import Squad
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import decisions, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("people.squads", "coach")
+async def all_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Pick a squad."""
+    return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, int(request.args[0])))
+
+
+async def _sizes(db: Snapshot, tryout: Tryout) -> list[tuple[Squad, int]]:
+    return [(squad, len(members)) for squad, members in await by_squad(db, tryout) if squad is not None]
+
+
+@view("people.squad", "coach")
+async def one_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show one squad."""
+    return await _shown(db, tryout, await squad_of(db, tryout, int(request.values[0])))
+
+
+@view("people.rename", "coach")
+async def ask_name(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for another name."""
+    return Open(form=words.rename_form(await squad_of(db, tryout, int(request.args[0]))))
+
+
+@act("people.renamed", "coach")
+async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Give a squad another name, and tell it."""
+    squad = await squad_of(db, tryout, int(request.args[0]))
+    name = check_squad_name(request.fields["squad"], await squads.names(db, tryout.id, but=squad.id))
+    await squads.rename(db, squad.id, name, name_keys(name))
+    await tell_squad(db, tryout, squad, words.renamed_by_coach(name), request)
+    await board_changed(db, tryout)
+    await record(db, tryout, request, "squad.rename", squad=squad.id)
+    return await _shown(db, tryout, await squad_of(db, tryout, squad.id))
+
+
+@view("people.small", "coach")
+async def ask_small(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for the reason why a squad may be small."""
+    squad = await squad_of(db, tryout, int(request.args[0]))
+    await _check_small(db, tryout, squad)
+    return Open(form=words.small_form(squad))
+
+
+@act("people.smalled", "coach")
+async def allow_small(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Let a squad take part though it is small."""
+    squad = await squad_of(db, tryout, int(request.args[0]))
+    await _check_small(db, tryout, squad)
+    decision = await decisions.decide(db, tryout.id, "small", squad.id, None, reason_of(request), request.at)
+    await tell_squad(db, tryout, squad, words.may_be_small(), request)
+    await record(db, tryout, request, "decision.small", decision=decision, squad=squad.id)
+    return await _shown(db, tryout, squad)
+
+
+@view("people.withdraw", "coach")
+async def ask_withdraw(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for the reason why a squad is taken out."""
+    return Open(form=words.withdraw_form(await squad_of(db, tryout, int(request.args[0]))))
+
+
+@act("people.withdrawn", "coach")
+async def withdraw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take a squad out of the try-out; what it has scored stays on record and counts no more."""
+    squad = await squad_of(db, tryout, int(request.args[0]))
+    reason = reason_of(request)
+    for member in await squads.members(db, squad.id):
+        await squads.unseat(db, member)
+    await squads.withdraw(db, squad.id)
+    decision = await decisions.decide(db, tryout.id, "withdrawn", squad.id, None, reason, request.at)
+    await board_changed(db, tryout)
+    await queueing.touch_cards(db, tryout.id, "judge/*")
+    await record(db, tryout, request, "decision.withdrawn", decision=decision, squad=squad.id)
+    return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, 0))
+
+
+async def _check_small(db: Snapshot, tryout: Tryout, squad: Squad) -> None:
+    if not await _is_small(db, tryout, squad):
+        raise Refusal("squad_is_not_small", squad=squad.name)
+
+
+async def _is_small(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
+    """Whether a squad is too small and has not been allowed to be."""
+    missing = members_missing(tryout.plan, await squads.members(db, squad.id))
+    return missing > 0 and squad.id not in await decisions.allowed_small(db, tryout.id)
+
+
+async def _shown(db: Snapshot, tryout: Tryout, squad: Squad) -> Answer:
+    members = await squads.members(db, squad.id)
+    return Replace(message=words.squad(squad, members, await _is_small(db, tryout, squad)))

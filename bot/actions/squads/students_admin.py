@@ -1,0 +1,185 @@
+"""What the coach does for students: enter one without an account, place, move, take out, make captain."""
+
+from bot.actions.core.dispatch import act, record, view
+from bot.actions.squads.membership import leave_squad
+from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
+from bot.rules.core.refusal import Refusal
+from bot.rules.hand_in.parts import hand_in_event
+from bot.rules.squads import eligibility
+from bot.rules.squads.names import check_person_name
+from bot.words.core import refusals
+from bot.words.squads import sign_up as signup_words
+from bot.words.squads import students_admin as words
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.people import Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import decisions, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view("people.enter", "coach")
+async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for a student without an account."""
+    return Open(form=words.enter_form(tryout.plan))
+
+
+@act("people.entered", "coach")
+async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Enter a student without an account."""
+    eligibility.check_section(tryout.plan, request.fields["section"])
+    name = check_person_name(request.fields["name"])
+    student_id = await squads.enter_student(db, tryout.id, None, name, request.fields["section"])
+    await board_changed(db, tryout)
+    await record(db, tryout, request, "student.enter", student=student_id)
+    return Say(message=await _student(db, tryout, student_id))
+
+
+@view("people.students", "coach")
+async def students(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Pick a student; those without a squad come first."""
+    rows = await by_squad(db, tryout)
+    found = [(one, squad) for squad, members in sorted(rows, key=lambda row: row[0] is not None) for one in members]
+    return Replace(message=words.students(found, int(request.args[0])))
+
+
+@view("people.student", "coach")
+async def student(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show one student."""
+    return Replace(message=await _student(db, tryout, int(request.values[0])))
+
+
+async def _student(db: Snapshot, tryout: Tryout, student_id: int) -> Message:
+    """One student as the coach sees them now."""
+    hands_in = tryout.brief_at is not None and hand_in_event(tryout.plan) is not None
+    return words.student(*await student_with_squad(db, tryout, student_id), hands_in)
+
+
+@view("people.place", "coach")
+async def place(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Pick a squad for a student."""
+    one, _ = await student_with_squad(db, tryout, int(request.args[0]))
+    sizes = [(squad, len(members)) for squad, members in await by_squad(db, tryout) if squad is not None]
+    return Replace(message=words.pick_squad(one, sizes, tryout.plan, int(request.args[1])))
+
+
+@act("people.placed", "coach")
+async def placed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Put a student into a squad; where the plan does not give the seat, ask for a reason."""
+    one, old = await student_with_squad(db, tryout, int(request.args[0]))
+    squad = await squad_of(db, tryout, int(request.values[0]))
+    _check_elsewhere(one, squad)
+    try:
+        eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
+    except Refusal as refusal:
+        return Replace(message=words.needs_reason(one, squad, refusals.message(refusal).text))
+    await _seat(db, tryout, request, one, old, squad)
+    return Replace(message=await _student(db, tryout, one.id))
+
+
+@view("people.except", "coach")
+async def ask_reason(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for the reason of a seat that the plan does not give."""
+    one, _ = await student_with_squad(db, tryout, int(request.args[0]))
+    squad = await squad_of(db, tryout, int(request.args[1]))
+    _check_elsewhere(one, squad)
+    return Open(form=words.except_form(one, squad))
+
+
+@act("people.excepted", "coach")
+async def place_anyway(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Put a student into a squad for a reason, whatever its size and section."""
+    one, old = await student_with_squad(db, tryout, int(request.args[0]))
+    squad = await squad_of(db, tryout, int(request.args[1]))
+    _check_elsewhere(one, squad)
+    reason = reason_of(request)
+    await _seat(db, tryout, request, one, old, squad)
+    decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
+    await record(db, tryout, request, "decision.seat", decision=decision, squad=squad.id, student=one.id)
+    return Replace(message=await _student(db, tryout, one.id))
+
+
+@view("people.out", "coach")
+async def sure_to_take_out(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before a student is taken out of a squad."""
+    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    if squad is None:
+        raise Refusal("in_no_squad", student=one.name)
+    return Replace(message=words.sure_to_take_out(one, squad))
+
+
+@act("people.taken", "coach")
+async def take_out(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take a student out of a squad."""
+    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    if squad is None:
+        raise Refusal("in_no_squad", student=one.name)
+    await leave_squad(db, tryout, request, one, squad)
+    return Replace(message=await _student(db, tryout, one.id))
+
+
+@act("people.lead", "coach")
+async def lead(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Make a student captain of the own squad."""
+    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    if squad is None:
+        raise Refusal("in_no_squad", student=one.name)
+    await squads.set_captain(db, squad.id, one.id)
+    await board_changed(db, tryout)
+    await tell_squad(db, tryout, squad, signup_words.handed_over(one), request)
+    await record(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
+    return Replace(message=await _student(db, tryout, one.id))
+
+
+def reason_of(request: Request) -> str:
+    """The reason that was typed.
+
+    Raises:
+        Refusal: `reason_needed` when there is none to speak of.
+    """
+    reason = " ".join(request.fields.get("reason", "").split())
+    if len(reason) < 3:
+        raise Refusal("reason_needed")
+    return reason
+
+
+async def _seat(
+    db: Transaction, tryout: Tryout, request: Request, one: Student, old: Squad | None, squad: Squad
+) -> None:
+    if old is not None:
+        await leave_squad(db, tryout, request, one, old)
+    await squads.seat(db, one, squad.id, request.at)
+    if squad.captain_id is None:
+        await squads.set_captain(db, squad.id, one.id)
+    await tell_squad(db, tryout, squad, signup_words.came(one.name), request)
+    await board_changed(db, tryout)
+    await record(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
+
+
+def _check_elsewhere(one: Student, squad: Squad) -> None:
+    if one.squad_id == squad.id:
+        raise Refusal("same_squad", student=one.name, squad=squad.name)
+
+
+async def squad_of(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
+    """A squad that takes part in this try-out.
+
+    Raises:
+        Refusal: `squad_withdrawn`.
+    """
+    squad = await squads.squad(db, squad_id)
+    if squad is None or squad.withdrawn or squad.tryout_id != tryout.id:
+        raise Refusal("squad_withdrawn")
+    return squad
+
+
+async def student_with_squad(db: Snapshot, tryout: Tryout, student_id: int) -> tuple[Student, Squad | None]:
+    """A student of this try-out and the squad, if any.
+
+    Raises:
+        Refusal: `student_gone`.
+    """
+    one = await squads.student(db, student_id)
+    if one is None or one.tryout_id != tryout.id:
+        raise Refusal("student_gone")
+    return one, await squads.squad(db, one.squad_id) if one.squad_id is not None else None

@@ -1,0 +1,36 @@
+"""Finding a message of our own that a crash kept us from noting."""
+
+from datetime import datetime
+
+import discord
+
+from bot.delivery.channels import SLACK, Porter, patiently
+from storage.store import Store
+from storage.tables import outbox
+
+MESSAGES = 1000
+"""How many messages after the claim are looked through; ours was posted right after it."""
+
+
+async def find_own(
+    porter: Porter, store: Store, room_id: int, nonce: str, text: str, files: int | None, since: datetime
+) -> int | None:
+    """The message in a room that was posted under a nonce, or None.
+
+    Where the platform does not give nonces back, it is the first message of ours with these words and as many files
+    (None: however many) that is newer than the claim and belongs to no other letter or card.
+    """
+    after = discord.Object(discord.utils.time_snowflake(since - SLACK))
+    async with patiently():
+        ours = [
+            post
+            async for post in porter.room(room_id).history(limit=MESSAGES, after=after, oldest_first=True)
+            if post.author.id == porter.me and post.type is discord.MessageType.default
+        ]
+    async with store.read() as snapshot:
+        known = await outbox.recorded(snapshot, [post.id for post in ours])
+    for post in ours:
+        same = post.content == text.strip() and files in (None, len(post.attachments))
+        if post.id not in known and (same if post.nonce is None else str(post.nonce) == nonce):
+            return post.id
+    return None

@@ -1,0 +1,105 @@
+"""The post office: everything outbound and everything on time, as one thing that starts, works and stops."""
+
+import asyncio
+import logging
+from contextlib import suppress
+from datetime import datetime
+from typing import Self
+
+import discord
+
+from bot.actions.core.fault_log import log_fault
+from bot.clock import Clock
+from bot.delivery.job_alarm import Alarm
+from bot.delivery.worker import Courier
+from bot.rules.core.backoff import patience
+from storage.faults import StorageFault
+from storage.store import Store
+
+log = logging.getLogger(__name__)
+
+PAUSE_S = 0.02
+"""Between two looks at the outbox, so that a burst of changes costs one look."""
+FINISH_S = 4.0
+"""How long a message that is on its way may take when we stop."""
+
+
+class Post:
+    """Rings the alarm and sends the courier whenever something was committed or its time has come.
+
+    An async context manager; the chat client must be logged in.
+    """
+
+    def __init__(self, client: discord.Client, store: Store, clock: Clock, lanes: int = 4) -> None:
+        """`lanes` is how many addresses are served at a time; with 1 the order of everything sent is fixed."""
+        self._clock = clock
+        self._alarm = Alarm(store)
+        self._courier = Courier(client, store, clock, self.wake, lanes)
+        self._woken = asyncio.Event()
+        self._still = asyncio.Event()
+        self._hurry = asyncio.Event()
+        self._failures = 0
+        self._next: datetime | None = None
+        self._task: asyncio.Task[None] | None = None
+
+    async def __aenter__(self) -> Self:
+        self._clock.on_wake(self.wake)
+        self._task = asyncio.create_task(self._run(), name="post")
+        self.wake()
+        return self
+
+    async def __aexit__(self, *_: object) -> None:
+        await self.stop()
+
+    def wake(self) -> None:
+        """Something may have to be done: call it after every commit."""
+        self._still.clear()
+        self._woken.set()
+
+    async def quiet(self) -> None:
+        """Wait until everything due by now is handled and everything that can be sent now is sent."""
+        self.wake()
+        self._hurry.set()
+        await self._still.wait()
+
+    def next_wake(self) -> datetime | None:
+        """The earliest instant at which there will be something to do."""
+        return self._next
+
+    async def stop(self) -> None:
+        """Stop within five seconds: what is being sent is finished, everything else stays in the outbox."""
+        if self._task is None:
+            return
+        self._task.cancel()
+        await asyncio.wait([self._task])
+        self._task = None
+        await self._courier.stop(FINISH_S)
+        self._clock.wake_at(None)
+        self._still.set()
+
+    async def _run(self) -> None:
+        while True:
+            await self._woken.wait()
+            self._woken.clear()
+            try:
+                self._next = await self._turn()
+                self._failures = 0
+            except Exception as error:  # noqa: BLE001 - the post never stops
+                self._failures += 1
+                if isinstance(error, StorageFault):
+                    log.error("the database cannot be used: %s", error)
+                else:
+                    log_fault(log, "looking through the post", error)
+                self._next = self._clock.now() + patience(self._failures)
+            self._clock.wake_at(self._next)
+            if self._courier.idle and not self._woken.is_set():
+                self._hurry.clear()
+                self._still.set()
+            with suppress(TimeoutError):
+                async with asyncio.timeout(PAUSE_S):
+                    await self._hurry.wait()
+
+    async def _turn(self) -> datetime | None:
+        now = self._clock.now()
+        wishes = [await self._alarm.ring(now), await self._courier.begin(now)]
+        return min((wish for wish in wishes if wish is not None), default=None)

@@ -1,0 +1,128 @@
+"""Keeping a squad's private room as it should be: who is in it, what it is called, and put away at the end."""
+
+import logging
+from dataclasses import dataclass
+
+import discord
+
+from bot.actions.delivery import outbox_outcome
+from bot.actions.delivery.destination import Place
+from bot.clock import Clock
+from bot.delivery.channels import Porter, patiently
+from bot.delivery.error_classification import understand
+from bot.words.delivery import undelivered as words
+from storage.records.delivery import Room, Seat
+from storage.store import Store
+from storage.tables import rooms
+
+log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True)
+class Usher:
+    """Shows people into private rooms and out of them."""
+
+    client: discord.Client
+    store: Store
+    clock: Clock
+    porter: Porter
+
+    async def fill(self, place: Place) -> None:
+        """Add those who belong in a squad's room and take out those who do not any more.
+
+        Raises:
+            Exception: what `trouble.understand` calls `later` or `fault`; it is to be tried again.
+        """
+        async with self.store.read() as snapshot:
+            room = await rooms.room(snapshot, place.squad_id)
+            seats = await rooms.seats(snapshot, place.squad_id)
+        if room is None or room.room_id is None or not seats:
+            return
+        try:
+            thread = await self.porter.thread(room.room_id)
+        except discord.NotFound:
+            if not room.withdrawn:
+                raise
+            thread = None
+        if thread is None:
+            async with self.store.write() as db:
+                await rooms.closed(db, room.squad_id)
+            return
+        left_out = []
+        for seat in seats:
+            why = await self._move(thread, seat)
+            if why:
+                left_out.append((seat, why))
+            else:
+                async with self.store.write() as db:
+                    await rooms.seated(db, seat)
+        if left_out:
+            await self._report(place, left_out)
+
+    async def _move(self, thread: discord.Thread, seat: Seat) -> str:
+        """Add someone or take someone out; returns why it cannot be done, if so."""
+        person = discord.Object(seat.platform_id)
+
+        async def move() -> None:
+            await (thread.add_user(person) if seat.wanted else thread.remove_user(person))
+
+        try:
+            await self.porter.awake(thread.id, move)
+        except discord.HTTPException as error:
+            trouble = understand(error, self.client)
+            if trouble.meaning == "later" or error.code in (10003, 50013):
+                # The room's own trouble, not this person's.
+                raise
+            if not seat.wanted and error.status == 404:
+                return ""
+            return trouble.why
+        return ""
+
+    async def _report(self, place: Place, left_out: list[tuple[Seat, str]]) -> None:
+        people = [seat.platform_id for seat, _ in left_out if seat.wanted]
+        async with self.store.write() as db:
+            for seat, why in left_out:
+                await rooms.seat_failed(db, seat, why)
+            if people:
+                cause = "seats " + " ".join(map(str, people))
+                absent = words.not_in_room(place.label, people)
+                await outbox_outcome.tell_once(db, place, cause, absent, self.clock.now())
+
+    async def tidy(self, place: Place) -> None:
+        """Call a squad's room by the squad's present name, or put it away when the squad has withdrawn."""
+        async with self.store.read() as snapshot:
+            room = await rooms.room(snapshot, place.squad_id)
+        if room is None or room.room_id is None:
+            return
+        if room.withdrawn:
+            if not room.room_closed and not room.seats_open:
+                await self._put_away(room, room.room_id)
+        elif room.room_name != words.squad_room_name(room.number, room.name):
+            await self._rename(room, room.room_id)
+
+    async def _rename(self, room: Room, room_id: int) -> None:
+        name = words.squad_room_name(room.number, room.name)
+        thread = await self.porter.thread(room_id)
+        if thread is not None:
+            await self.porter.awake(room_id, lambda: thread.edit(name=name))
+        async with self.store.write() as db:
+            await rooms.renamed(db, room.squad_id, name)
+
+    async def _put_away(self, room: Room, room_id: int) -> None:
+        try:
+            thread = await self.porter.thread(room_id)
+            if thread is not None:
+                await self._archive(thread)
+        except (discord.NotFound, discord.Forbidden) as error:
+            log.warning("the room of squad %d stays as it is: %s", room.squad_id, understand(error, self.client).why)
+        async with self.store.write() as db:
+            await rooms.closed(db, room.squad_id)
+
+    async def _archive(self, thread: discord.Thread) -> None:
+        try:
+            async with patiently():
+                await thread.edit(archived=True, locked=True)
+        except discord.Forbidden:
+            # Locking needs a right that we ask for nowhere; whoever is in the room could open it again, nobody is.
+            async with patiently():
+                await thread.edit(archived=True)

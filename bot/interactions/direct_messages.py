@@ -1,0 +1,64 @@
+"""What judges type into their direct messages; nothing else that anybody writes is read."""
+
+import logging
+
+import discord
+
+from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.core.fault_log import log_fault
+from bot.actions.delivery.direct_message_readers import is_judge
+from bot.delivery.render import message_kwargs
+from bot.interactions.router import Door
+from bot.words.core import faults
+from storage.records.message import Message, Open
+from storage.records.request import Request
+from storage.store import StorageFault, Store
+
+log = logging.getLogger(__name__)
+
+
+class Ear:
+    """Hears what is written in direct messages, has the clerk deal with it, and answers there."""
+
+    def __init__(self, door: Door, store: Store) -> None:
+        self._door = door
+        self._store = store
+
+    async def heard(self, message: discord.Message) -> None:
+        """Deal with a message; what anybody but a judge writes, or writes elsewhere, is let pass.
+
+        The message's own id is the receipt, so that it never acts twice, and the nonce of the answer, so that the
+        answer never comes twice.
+        """
+        if message.guild is not None or message.author.bot or not message.content:
+            return
+        self._door.in_flight += 1
+        try:
+            answer = await self._answer(message)
+            if answer is not None:
+                await message.channel.send(**message_kwargs(answer), nonce=message.id)
+        except discord.HTTPException as error:
+            log.warning("could not answer what a judge typed: %s (%s)", error.status, error.code)
+        finally:
+            self._door.in_flight -= 1
+
+    async def _answer(self, message: discord.Message) -> Message | None:
+        await self._door.opened()
+        try:
+            if not await is_judge(self._store, message.author.id):
+                return None
+            request = Request(
+                id=message.id,
+                at=message.created_at,
+                who=message.author.id,
+                name=message.author.display_name[:100],
+                room_id=message.channel.id,
+                fields={"text": message.content},
+            )
+            answer = await perform(self._store, ACTIONS["sheets.typed"], request)
+        except StorageFault as fault:
+            log.error("cannot save: %s", fault)
+            return faults.cannot_save()
+        except Exception as error:  # noqa: BLE001 - whatever went wrong, the judge is told once
+            return faults.fault(log_fault(log, "dealing with what a judge typed", error))
+        return None if isinstance(answer, Open) else answer.message

@@ -1,0 +1,139 @@
+"""The one door: every press, choice, form and command comes in here and leaves with exactly one answer.
+
+Keys are routed here and not by the chat library's own table of views: that table lives in memory, so a restart would
+leave every button and every open form dead. What a key means stands in the key.
+"""
+
+import asyncio
+import logging
+import secrets
+from collections.abc import Mapping
+from typing import Any
+
+import aiohttp
+import discord
+from discord import app_commands
+
+from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.core.live_messages import not_shown
+from bot.interactions.answer import give
+from bot.interactions.read_request import form_fields, has_uploads, read_request, with_uploads
+from bot.words.core import faults
+from bot.words.core.keys import split
+from storage.records.message import Answer, Open, Replace, Say, Select
+from storage.store import StorageFault, Store
+
+log = logging.getLogger(__name__)
+
+
+class Door:
+    """Turns interactions into requests, has the clerk deal with them, and answers the person."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._open = asyncio.Event()
+        self.in_flight = 0
+        """Interactions that have come in and have not been answered yet."""
+
+    def open(self) -> None:
+        """Begin to answer; whoever came before this waits at the door."""
+        self._open.set()
+
+    async def opened(self) -> None:
+        """Wait until everything that can be asked for is known."""
+        await self._open.wait()
+
+    async def pressed(self, interaction: discord.Interaction) -> None:
+        """Answer a press, a choice or a form; commands come through `command`."""
+        data: Mapping[str, Any] = interaction.data or {}
+        if interaction.type is discord.InteractionType.component:
+            action, args = split(str(data.get("custom_id", "")))
+            await self.deal(interaction, action, args=args, values=tuple(map(str, data.get("values", ()))))
+        elif interaction.type is discord.InteractionType.modal_submit:
+            action, args = split(str(data.get("custom_id", "")))
+            await self.deal(interaction, action, args=args, fields=form_fields(data))
+
+    async def command(self, interaction: discord.Interaction, action: str, *args: object, **fields: object) -> None:
+        """Answer a slash command as if its button had been pressed or its form filled."""
+        typed = {name: str(value) for name, value in fields.items() if value is not None}
+        await self.deal(interaction, action, args=tuple(map(str, args)), fields=typed)
+
+    async def suggest(
+        self, interaction: discord.Interaction, action: str, typed: str
+    ) -> list[app_commands.Choice[str]]:
+        """What to offer while a command is typed: the choices of the list that the action would show."""
+        await self._open.wait()
+        try:
+            request = read_request(interaction, (), (), {"typed": typed})
+            answer = await perform(self._store, ACTIONS[action], request)
+        except Exception:
+            log.exception("no suggestions from %s", action)
+            return []
+        rows = () if isinstance(answer, Open) else answer.message.rows
+        choices = [choice for row in rows if isinstance(row, Select) for choice in row.choices]
+        return [app_commands.Choice(name=choice.label, value=choice.value) for choice in choices]
+
+    async def deal(
+        self,
+        interaction: discord.Interaction,
+        action: str,
+        args: tuple[str, ...] = (),
+        values: tuple[str, ...] = (),
+        fields: dict[str, str] | None = None,
+        files: dict[str, discord.Attachment] | None = None,
+    ) -> None:
+        """Ask the clerk and give the answer; whatever goes wrong, the person is told once, privately."""
+        self.in_flight += 1
+        try:
+            answer = await self._answer(interaction, action, args, values, fields or {}, files or {})
+            await self._give(interaction, action, answer)
+        except Exception:
+            log.exception("could not answer %s", action)
+        finally:
+            self.in_flight -= 1
+
+    async def _give(self, interaction: discord.Interaction, action: str, answer: Answer) -> None:
+        """Give the answer; one that gets lost on the way is given once more."""
+        for last in (False, True):
+            try:
+                await give(interaction, answer)
+                return
+            except discord.HTTPException as late:
+                # 10062 and 40060: the person waited too long, or was answered already; nothing more can be shown.
+                log.warning("could not answer %s: %s (%s)", action, late.status, late.code)
+                break
+            except (aiohttp.ClientError, OSError) as cut:
+                log.warning("could not answer %s: %s", action, type(cut).__name__)
+                if last:
+                    break
+        if isinstance(answer, Replace) and interaction.message is not None:
+            await not_shown(self._store, interaction.message.id)
+
+    async def _answer(
+        self,
+        interaction: discord.Interaction,
+        action: str,
+        args: tuple[str, ...],
+        values: tuple[str, ...],
+        fields: dict[str, str],
+        files: dict[str, discord.Attachment],
+    ) -> Answer:
+        await self._open.wait()
+        known = ACTIONS.get(action)
+        if known is None:
+            return Say(message=faults.out_of_date())
+        try:
+            request = read_request(interaction, args, values, fields)
+            uploads = files or has_uploads(interaction.data)
+            if known.slow or uploads:
+                await interaction.response.defer(ephemeral=True, thinking=True)
+            if uploads:
+                request = await with_uploads(interaction, request, files)
+            return await perform(self._store, known, request)
+        except StorageFault as fault:
+            log.error("cannot save: %s", fault)
+            return Say(message=faults.cannot_save())
+        except Exception:
+            code = secrets.token_hex(2).upper()
+            log.exception("fault %s in %s", code, action)
+            return Say(message=faults.fault(code))

@@ -1,0 +1,1 @@
+"""What is decided, by subject: agreement of judges, robustness of the winner, what-if."""

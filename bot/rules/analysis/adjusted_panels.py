@@ -1,0 +1,46 @@
+"""The panels with harsh and lenient judges evened out, whatever rule the plan has: for a look, not for the result."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bot.rules.analysis.agreement import counted_sheets, observations
+from bot.rules.analysis.precision import precision
+from bot.rules.analysis.what_if import with_panel
+from bot.rules.scoring.results import Standings
+from bot.rules.scoring.severity_model import Fit, fit
+from bot.rules.scoring.standings import standings
+from storage.records.scores import ScoreBook
+
+
+@dataclass(frozen=True, slots=True)
+class Evened:
+    """One rubric, fitted."""
+
+    event: str
+    measure: str
+    fit: Fit
+    complete: bool
+    """Whether every judge saw every squad: then adjusted means equal plain ones."""
+    errors: Mapping[int, float]
+    """Standard errors of the judge effects, by judge; empty when nothing is left to estimate chance by."""
+
+
+def evened(result: Standings) -> tuple[Evened, ...]:
+    """Each rubric that has counted sheets, in the plan's order."""
+    found = []
+    for (event, measure), by_squad in counted_sheets(result).items():
+        if not by_squad:
+            continue
+        seen = observations(by_squad)
+        weights: dict[int, Fraction] = {sheet.judge_id: sheet.weight for each in by_squad.values() for sheet in each}
+        fitted = fit(seen, weights)
+        sure = precision(seen, fitted, weights)
+        panels = {tuple(sheet.judge_id for sheet in each) for each in by_squad.values()}
+        found.append(Evened(event, measure, fitted, len(panels) == 1, {} if sure is None else sure.effects))
+    return tuple(found)
+
+
+def evened_standings(book: ScoreBook) -> Standings:
+    """The standings as they would be with the panel rule `adjusted` everywhere."""
+    return standings(with_panel(book, "adjusted"))

@@ -1,0 +1,109 @@
+"""How far the judges of each rubric agree, from the sheets that count.
+
+Alpha (ordinal for each criterion, interval for whole sheets) works on any panel; the intraclass correlation and
+Kendall's W need every judge to have seen every squad. With the few judges and squads of a try-out all of them are
+uncertain: show an interval, or the plain word that it is too few to tell.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bot.rules.analysis.estimates import UNDEFINED, Coefficient
+from bot.rules.analysis.intraclass_correlation import Icc, icc
+from bot.rules.analysis.kendall_w import Chance, Concordance, chance, kendall_w
+from bot.rules.analysis.krippendorff_alpha import alphas_with_intervals, tabulate
+from bot.rules.scoring.results import SheetScore, Standings
+from bot.rules.scoring.severity_model import Observation, fit
+
+FEW_JUDGES = 3
+FEW_SQUADS = 6
+RESAMPLES = 1_000
+
+
+@dataclass(frozen=True, slots=True)
+class Agreement:
+    """How far the judges of one rubric agree."""
+
+    event: str
+    measure: str
+    judges: int
+    squads: int
+    """Squads with at least two counted sheets."""
+    sheets: Coefficient
+    """Krippendorff's alpha of the sheets' values, interval level."""
+    criteria: Mapping[str, Coefficient]
+    """Krippendorff's alpha of each criterion's levels, ordinal."""
+    icc: Icc | None
+    """None unless every judge saw every squad, or when it cannot be computed."""
+    concordance: Concordance | None
+    """As for `icc`."""
+    chance: Chance | None
+    """How likely as much concordance is by lot; as for `icc`."""
+    complete: bool
+    """Whether every judge saw every squad."""
+    spread: float | None
+    """By how many sheet points judges differ on one squad, severity aside (residual standard deviation)."""
+
+    @property
+    def few(self) -> bool:
+        """Too few judges or squads to tell: below 3 or below 6 no coefficient deserves a verdict."""
+        return self.judges < FEW_JUDGES or self.squads < FEW_SQUADS
+
+
+def agreements(result: Standings, seed: int = 1, resamples: int = RESAMPLES) -> tuple[Agreement, ...]:
+    """The agreement on each rubric, in the plan's order; `resamples` = 0 leaves out the bootstrap intervals."""
+    return tuple(
+        _agreement(event, measure, sheets, seed, resamples)
+        for (event, measure), sheets in counted_sheets(result).items()
+    )
+
+
+def counted_sheets(result: Standings) -> dict[tuple[str, str], dict[int, tuple[SheetScore, ...]]]:
+    """The sheets that count, by event and measure and then by squad; squads without any are left out."""
+    found: dict[tuple[str, str], dict[int, tuple[SheetScore, ...]]] = {}
+    for row in sorted((*result.rows, *result.unranked), key=lambda row: row.number):
+        for event in row.events:
+            for measure in event.measures:
+                if measure.kind == "rubric":
+                    sheets = tuple(sheet for sheet in measure.sheets if not sheet.advisory)
+                    by_squad = found.setdefault((event.key, measure.key), {})
+                    if sheets:
+                        by_squad[row.squad_id] = sheets
+    return found
+
+
+def observations(sheets: Mapping[int, tuple[SheetScore, ...]]) -> list[Observation]:
+    """The values of the sheets, as the panel's fit takes them."""
+    return [Observation(squad, sheet.judge_id, sheet.value) for squad, each in sheets.items() for sheet in each]
+
+
+def _agreement(
+    event: str, measure: str, sheets: Mapping[int, tuple[SheetScore, ...]], seed: int, resamples: int
+) -> Agreement:
+    rows = [(squad, sheet) for squad, each in sheets.items() for sheet in each]
+    panels = {tuple(sheet.judge_id for sheet in each) for each in sheets.values()}
+    judges = {sheet.judge_id for _, sheet in rows}
+    complete = len(panels) == 1
+    whole, criteria = UNDEFINED, {}
+    if rows:
+        keys = list(rows[0][1].marks)
+        squads = [squad for squad, _ in rows]
+        values = tabulate(squads, [(float(sheet.value),) for _, sheet in rows])
+        marks = tabulate(squads, [[sheet.marks[key] for key in keys] for _, sheet in rows])
+        [whole] = alphas_with_intervals(values, "interval", seed, resamples)
+        criteria = dict(zip(keys, alphas_with_intervals(marks, "ordinal", seed, resamples), strict=True))
+    table = [[sheet.value for sheet in each] for each in sheets.values()] if complete else []
+    by_judge = list(zip(*table, strict=True))
+    return Agreement(
+        event=event,
+        measure=measure,
+        judges=len(judges),
+        squads=sum(len(each) > 1 for each in sheets.values()),
+        sheets=whole,
+        criteria=criteria,
+        icc=icc(table),
+        concordance=kendall_w(by_judge),
+        chance=chance(by_judge, seed),
+        complete=complete,
+        spread=fit(observations(sheets)).spread if rows else None,
+    )

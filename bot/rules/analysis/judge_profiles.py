@@ -1,0 +1,118 @@
+"""How each judge marks: severity, spread, consistency, single-level sheets, halo; and where judges are far apart.
+
+For the coach's eyes and for a second look at a sheet, never a verdict on a person: with a handful of squads each of
+these numbers is uncertain. An additive correction mends severity only, not halo or a narrow range (Myford and Wolfe
+2003). Advisory judges are left out.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import combinations
+
+from bot.rules.analysis.agreement import counted_sheets, observations
+from bot.rules.analysis.estimates import correlation, standard_deviation
+from bot.rules.scoring.results import SheetScore, Standings
+from bot.rules.scoring.severity_model import Fit, fit
+
+FAR_APART = 2
+"""Levels between two judges of one squad that deserve a second look."""
+
+
+@dataclass(frozen=True, slots=True)
+class JudgeView:
+    """How one judge marks under one rubric."""
+
+    event: str
+    measure: str
+    judge_id: int
+    judge_number: int
+    sheets: int
+    severity: Fraction
+    """Sheet points below what the average judge of the panel would have given; negative is lenient."""
+    spread: float | None
+    """Standard deviation of the judge's sheets, in sheet points; None below two sheets."""
+    consistency: float | None
+    """Correlation with the mean of the squad's other judges, severity aside; None below three common squads."""
+    single_level: Fraction | None
+    """Share of sheets with the same level throughout; None under a rubric of one criterion."""
+    halo: float | None
+    """Mean correlation among the criteria over the judge's sheets: near 1, all criteria move together."""
+
+
+@dataclass(frozen=True, slots=True)
+class MarkGap:
+    """A criterion on which judges of one squad are two levels or more apart; whose marks they are is not said."""
+
+    squad_id: int
+    event: str
+    measure: str
+    criterion: str
+    lowest: int
+    highest: int
+
+
+def judge_views(result: Standings) -> tuple[JudgeView, ...]:
+    """How each judge whose marks count marks, rubric by rubric in the plan's order, by the judges' numbers."""
+    views = []
+    for (event, measure), by_squad in counted_sheets(result).items():
+        if not by_squad:
+            continue
+        fitted = fit(observations(by_squad))
+        own: dict[int, dict[int, SheetScore]] = {}
+        for squad, sheets in by_squad.items():
+            for sheet in sheets:
+                own.setdefault(sheet.judge_id, {})[squad] = sheet
+        for judge, sheets_of in sorted(own.items(), key=lambda entry: next(iter(entry[1].values())).judge_number):
+            kept = list(sheets_of.values())
+            views.append(
+                JudgeView(
+                    event=event,
+                    measure=measure,
+                    judge_id=judge,
+                    judge_number=kept[0].judge_number,
+                    sheets=len(kept),
+                    severity=-fitted.effects[judge],
+                    spread=standard_deviation([float(sheet.value) for sheet in kept]),
+                    consistency=_consistency(judge, by_squad, fitted),
+                    single_level=_single_level(kept),
+                    halo=_halo(kept),
+                )
+            )
+    return tuple(views)
+
+
+def mark_gaps(result: Standings) -> tuple[MarkGap, ...]:
+    """All criteria on which two judges of one squad are at least two levels apart, squad by squad."""
+    gaps = []
+    for (event, measure), by_squad in counted_sheets(result).items():
+        for squad, sheets in by_squad.items():
+            for criterion in sheets[0].marks:
+                levels = [sheet.marks[criterion] for sheet in sheets]
+                if max(levels) - min(levels) >= FAR_APART:
+                    gaps.append(MarkGap(squad, event, measure, criterion, min(levels), max(levels)))
+    return tuple(gaps)
+
+
+def _consistency(judge: int, by_squad: Mapping[int, Sequence[SheetScore]], fitted: Fit) -> float | None:
+    own, rest = [], []
+    for sheets in by_squad.values():
+        others = [sheet.value - fitted.effects[sheet.judge_id] for sheet in sheets if sheet.judge_id != judge]
+        mine = [sheet.value for sheet in sheets if sheet.judge_id == judge]
+        if mine and others:
+            own.append(float(mine[0]))
+            rest.append(float(sum(others, Fraction(0)) / len(others)))
+    return correlation(own, rest)
+
+
+def _single_level(sheets: Sequence[SheetScore]) -> Fraction | None:
+    if len(sheets[0].marks) < 2:
+        return None
+    return Fraction(sum(len(set(sheet.marks.values())) == 1 for sheet in sheets), len(sheets))
+
+
+def _halo(sheets: Sequence[SheetScore]) -> float | None:
+    columns = [[float(sheet.marks[key]) for sheet in sheets] for key in sheets[0].marks]
+    found = [correlation(one, other) for one, other in combinations(columns, 2)]
+    known = [value for value in found if value is not None]
+    return sum(known) / len(known) if known else None

@@ -1,0 +1,186 @@
+"""How firm the winner is: leave out each judge, each criterion, try every other scale, and look at the gap.
+
+A change of winner without one judge is normal with few judges; it asks for a second look, not for another result.
+Reference tables B6, B8, C5 and D2.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import sqrt
+from typing import Literal
+
+from bot.rules.analysis.agreement import counted_sheets, observations
+from bot.rules.analysis.precision import precision
+from bot.rules.analysis.weight_changes import WeightChange, effective_weights, smallest_change
+from bot.rules.analysis.weight_space import Hold, hold
+from bot.rules.analysis.what_if import criterion_keys, with_scale, without_criterion, without_judge
+from bot.rules.core.refusal import Refusal
+from bot.rules.scoring.results import Row, Standings
+from bot.rules.scoring.scales import SCALES
+from bot.rules.scoring.severity_model import fit
+from bot.rules.scoring.standings import HUNDRED, standings
+from storage.records.plan import Measure, Plan
+from storage.records.scores import ScoreBook
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """The standings with one thing changed, beside the official ones."""
+
+    what: Literal["judge", "criterion", "scale"]
+    name: str
+    """The judge's number, `event.measure.criterion`, or the scale that all measures were put on."""
+    placed: tuple[int, ...]
+    """Squads that would hold a place, best first."""
+    tied: tuple[int, ...]
+    """Squads that would tie for the last place."""
+    lost: tuple[int, ...]
+    """Squads that are ranked officially and could not be ranked so (no sheet left, or not comparable)."""
+    changed: bool | None
+    """Whether other squads would hold, or tie for, a place; None when that cannot be told."""
+    refused: str = ""
+    """The reason of the refusal when it could not be tried: a scale needs a number that the plan does not give."""
+
+
+@dataclass(frozen=True, slots=True)
+class Closeness:
+    """The gap at the last place beside what judges differ by, in points of the total."""
+
+    ahead: int
+    """The last squad that holds a place (or the first of a tie), and the next one."""
+    behind: int
+    gap: Fraction
+    error: float | None
+    """Standard error of that gap from the judges' scatter; None when it cannot be estimated."""
+
+    @property
+    def close(self) -> bool | None:
+        """Whether the two are closer than judges differ; None when that cannot be told."""
+        return None if self.error is None else float(self.gap) < self.error
+
+
+@dataclass(frozen=True, slots=True)
+class Firmness:
+    """Everything about how firm the places are, but for the bootstrap."""
+
+    trials: tuple[Trial, ...]
+    weights: WeightChange | None
+    """The smallest change of weights that changes who gets a place; None when there is none."""
+    hold: Hold | None
+    effective: dict[str, Fraction] | None
+    """By event: its share in the variance of the totals."""
+    closeness: Closeness | None
+
+    @property
+    def overturned(self) -> tuple[Trial, ...]:
+        """The trials in which other squads would hold a place."""
+        return tuple(trial for trial in self.trials if trial.changed)
+
+
+def firmness(book: ScoreBook, result: Standings, seed: int = 1) -> Firmness:
+    """How firm the places of these standings of this book are."""
+    return Firmness(
+        trials=(
+            *without_each_judge(book, result),
+            *without_each_criterion(book, result),
+            *on_each_scale(book, result),
+        ),
+        weights=smallest_change(result),
+        hold=hold(result, seed),
+        effective=effective_weights(result),
+        closeness=closeness(book.plan, result),
+    )
+
+
+def without_each_judge(book: ScoreBook, result: Standings) -> Iterator[Trial]:
+    """The standings without each judge whose marks count, by the judges' numbers."""
+    seen = {
+        (s.judge_number, s.judge_id) for each in counted_sheets(result).values() for on in each.values() for s in on
+    }
+    for number, judge_id in sorted(seen):
+        yield _trial("judge", str(number), result, without_judge(book, judge_id))
+
+
+def without_each_criterion(book: ScoreBook, result: Standings) -> Iterator[Trial]:
+    """The standings without each criterion of rubrics that have more than one, in the plan's order."""
+    for key in criterion_keys(book.plan):
+        yield _trial("criterion", key, result, without_criterion(book, key))
+
+
+def on_each_scale(book: ScoreBook, result: Standings) -> Iterator[Trial]:
+    """The standings with every measure on one and the same scale, for each scale that is not official already."""
+    official = {measure.scale for event in book.plan.events for measure in event.measures}
+    for scale in SCALES:
+        if official != {scale}:
+            yield _trial("scale", scale, result, with_scale(book, scale))
+
+
+def closeness(plan: Plan, result: Standings) -> Closeness | None:
+    """The gap between the last squad that holds a place and the next, and its standard error from the judges.
+
+    Each rubric's fit gives the error of the difference of the two adjusted means; on a scale that is linear there it
+    becomes points of the total, and several rubrics add in squares. None when there is no next squad.
+    """
+    if len(result.rows) <= result.places:
+        return None
+    ahead, behind = result.rows[result.places - 1], result.rows[result.places]
+    gap = (ahead.total or Fraction(0)) - (behind.total or Fraction(0))
+    errors = [_error(plan, result, about, ahead, behind) for about in counted_sheets(result)]
+    known = [error for error in errors if error is not None]
+    error = sqrt(sum(error * error for error in known)) if known and len(known) == len(errors) else None
+    return Closeness(ahead.squad_id, behind.squad_id, gap, error)
+
+
+def _trial(what: Literal["judge", "criterion", "scale"], name: str, result: Standings, changed: ScoreBook) -> Trial:
+    try:
+        tried = standings(changed)
+    except Refusal as refusal:
+        return Trial(what, name, (), (), (), None, refusal.reason)
+    now, then = _holders(result), _holders(tried)
+    lost = tuple(row.squad_id for row in tried.unranked if result.row(row.squad_id).rank is not None)
+    differs = None if (now[0] | now[1]) & set(lost) else now != then
+    return Trial(what, name, tried.placed, () if tried.straddle is None else tried.straddle.squads, lost, differs)
+
+
+def _holders(result: Standings) -> tuple[set[int], set[int]]:
+    return set(result.placed), set() if result.straddle is None else set(result.straddle.squads)
+
+
+def _error(plan: Plan, result: Standings, about: tuple[str, str], ahead: Row, behind: Row) -> float | None:
+    """One rubric's part in the error of the gap, in points of the total."""
+    event, measure = about
+    slope = _slope(
+        next(m for e in plan.events if e.key == event for m in e.measures if m.key == measure), result, about
+    )
+    sheets = counted_sheets(result)[about]
+    if slope is None or ahead.squad_id not in sheets or behind.squad_id not in sheets:
+        return None
+    weights = {sheet.judge_id: sheet.weight for each in sheets.values() for sheet in each}
+    seen = observations(sheets)
+    errors = precision(seen, fit(seen, weights), weights)
+    difference = None if errors is None else errors.difference(ahead.squad_id, behind.squad_id)
+    if difference is None:
+        return None
+    [(share, score)] = [(e.share, m) for e in ahead.events if e.key == event for m in e.measures if m.key == measure]
+    return difference * float(HUNDRED * share * score.share * slope)
+
+
+def _slope(measure: Measure, result: Standings, about: tuple[str, str]) -> Fraction | None:
+    """How much the scaled value grows with one sheet point; None on a scale of ranks, or without two values."""
+    if measure.scale == "rank":
+        return None
+    if measure.scale == "between" and measure.floor is not None and measure.full is not None:
+        return 1 / abs(Fraction(measure.full) - Fraction(measure.floor))
+    reached = sorted(
+        (score.value, score.scaled)
+        for row in result.rows
+        for event in row.events
+        for score in event.measures
+        if (event.key, score.key) == about and score.value is not None and score.scaled is not None
+    )
+    if not reached:
+        # Sheets are there, but nobody has a value: all were absent or excused.
+        return None
+    (low, low_scaled), (high, high_scaled) = reached[0], reached[-1]
+    return None if low == high else (high_scaled - low_scaled) / (high - low)

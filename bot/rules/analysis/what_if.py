@@ -1,0 +1,148 @@
+"""The same book with one thing changed, for trying out: other weights or scales, or without a judge or a criterion.
+
+Each returns a new book for `standings`; the one given, and the frozen plan in it, stay as they are.
+"""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from fractions import Fraction
+from math import lcm
+from typing import Literal
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.scoring.scales import Scale
+from bot.rules.scoring.tie_breaks import tie_break_keys
+from storage.records.plan import Event, Measure, Plan, Rubric
+from storage.records.scores import ScoreBook
+
+Panel = Literal["mean", "median", "trimmed", "adjusted"]
+PANELS: tuple[Panel, ...] = ("mean", "median", "trimmed", "adjusted")
+
+
+def with_weights(book: ScoreBook, weights: Mapping[str, Fraction | Decimal | int]) -> ScoreBook:
+    """The book with other weights for some events; only their ratios matter, and an event may count nothing.
+
+    Raises Refusal: `no_event` (key), `weight_negative` (key, weight), `weights_zero`.
+    """
+    known = {event.key: Fraction(event.weight) for event in book.plan.events}
+    for key, weight in weights.items():
+        if key not in known:
+            raise Refusal("no_event", key=key)
+        if weight < 0:
+            raise Refusal("weight_negative", key=key, weight=weight)
+    changed = known | {key: Fraction(weight) for key, weight in weights.items()}
+    if not any(changed.values()):
+        raise Refusal("weights_zero")
+    # Whole numbers in the same ratios, so that the plan's decimals hold any fraction exactly.
+    scale = lcm(*(weight.denominator for weight in changed.values()))
+    events = tuple(
+        event.model_copy(update={"weight": Decimal((changed[event.key] * scale).numerator)})
+        for event in book.plan.events
+    )
+    return _with_events(book, events)
+
+
+def with_scale(book: ScoreBook, scale: Scale, about: str | None = None) -> ScoreBook:
+    """The book with another scale for every measure, or only for the one named `event.measure`.
+
+    A measure whose plan gives no ends for the scale `between` runs from the worst to the best squad.
+
+    Raises Refusal: `no_measure` (key).
+    """
+    keys = [f"{event.key}.{measure.key}" for event in book.plan.events for measure in event.measures]
+    if about is not None and about not in keys:
+        raise Refusal("no_measure", key=about)
+    events = tuple(
+        _with_measures(
+            event,
+            *(
+                measure.model_copy(update={"scale": scale})
+                if about in (None, f"{event.key}.{measure.key}")
+                else measure
+                for measure in event.measures
+            ),
+        )
+        for event in book.plan.events
+    )
+    return _with_events(book, events)
+
+
+def with_panel(book: ScoreBook, rule: Panel) -> ScoreBook:
+    """The book with another panel rule for every rubric: how the sheets of a squad's judges become one value."""
+    events = tuple(
+        _with_measures(
+            event,
+            *(
+                measure.model_copy(update={"panel": rule}) if isinstance(measure, Rubric) else measure
+                for measure in event.measures
+            ),
+        )
+        for event in book.plan.events
+    )
+    return _with_events(book, events)
+
+
+def without_judge(book: ScoreBook, judge_id: int) -> ScoreBook:
+    """The book as if this judge had never been on a panel."""
+    judges = tuple(
+        judge.model_copy(update={"removed": True}) if judge.id == judge_id else judge for judge in book.judges
+    )
+    return book.model_copy(update={"judges": judges})
+
+
+def without_criterion(book: ScoreBook, key: str) -> ScoreBook:
+    """The book without one criterion `event.measure.criterion`, which then breaks no tie either.
+
+    Raises Refusal: `no_criterion` (key), also for the only one of its rubric.
+    """
+    where, _, criterion = key.rpartition(".")
+    events = tuple(
+        _with_measures(
+            event,
+            *(
+                _without(measure, criterion) if where == f"{event.key}.{measure.key}" else measure
+                for measure in event.measures
+            ),
+        )
+        for event in book.plan.events
+    )
+    if events == book.plan.events:
+        raise Refusal("no_criterion", key=key)
+    return _with_events(book, events)
+
+
+def without_squad(book: ScoreBook, squad_id: int) -> ScoreBook:
+    """The book as if this squad had withdrawn."""
+    squads = tuple(
+        squad.model_copy(update={"withdrawn": True}) if squad.id == squad_id else squad for squad in book.squads
+    )
+    return book.model_copy(update={"squads": squads})
+
+
+def criterion_keys(plan: Plan) -> tuple[str, ...]:
+    """All criteria that can be left out: those of rubrics with more than one."""
+    return tuple(
+        f"{event.key}.{measure.key}.{criterion.key}"
+        for event in plan.events
+        for measure in event.measures
+        if isinstance(measure, Rubric) and len(measure.criteria) > 1
+        for criterion in measure.criteria
+    )
+
+
+def _without(measure: Measure, criterion: str) -> Measure:
+    if not isinstance(measure, Rubric):
+        return measure
+    rest = tuple(row for row in measure.criteria if row.key != criterion)
+    return measure.model_copy(update={"criteria": rest}) if rest else measure
+
+
+def _with_measures(event: Event, *measures: Measure) -> Event:
+    return event.model_copy(update={"measures": measures})
+
+
+def _with_events(book: ScoreBook, events: tuple[Event, ...]) -> ScoreBook:
+    plan = book.plan.model_copy(update={"events": events})
+    gone = set(tie_break_keys(book.plan)) - set(tie_break_keys(plan))
+    plan = plan.model_copy(update={"tie_breaks": tuple(key for key in plan.tie_breaks if key not in gone)})
+    return book.model_copy(update={"plan": plan})

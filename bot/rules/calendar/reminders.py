@@ -1,0 +1,70 @@
+"""What a squad still owes, and until when a reminder that comes late must wait."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Literal
+from zoneinfo import ZoneInfo
+
+from bot.rules.calendar.calendar import outside_quiet
+from storage.records.people import Student
+from storage.records.plan import Plan
+
+ON_TIME = timedelta(minutes=5)
+"""Later than this counts as late: the bot was down."""
+
+
+@dataclass(frozen=True)
+class SquadFacts:
+    """What is known of one squad. What is None does not concern this try-out."""
+
+    smallest: int
+    """Members it needs."""
+    members: int
+    readers: int = 0
+    """Members with an account, who can open the brief."""
+    opened: int | None = None
+    """Of these, how many have opened it; None before it is out."""
+    slots_left: int | None = None
+    """Practice turns the squad may still book."""
+    hand_ins: int | None = None
+    """Members who have handed in their part."""
+
+
+@dataclass(frozen=True)
+class Debt:
+    """One thing a squad still owes; `kind` names its line in the words."""
+
+    kind: Literal["members", "brief", "slot", "hand-in"]
+    number: int
+    """How many are missing."""
+
+
+def owed(squad: SquadFacts) -> tuple[Debt, ...]:
+    """Everything a squad still owes, the most pressing first; empty when it owes nothing."""
+    debts = (
+        Debt("members", squad.smallest - squad.members),
+        Debt("brief", 0 if squad.opened is None else squad.readers - squad.opened),
+        Debt("slot", squad.slots_left or 0),
+        Debt("hand-in", 0 if squad.hand_ins is None else squad.members - squad.hand_ins),
+    )
+    return tuple(debt for debt in debts if debt.number > 0)
+
+
+def squad_facts(plan: Plan, members: Sequence[Student], may_be_small: bool, brief_is_out: bool) -> SquadFacts:
+    """The facts of a squad: its size, unless it may be small, and who has opened the brief."""
+    readers = [one for one in members if one.platform_id is not None]
+    return SquadFacts(
+        smallest=1 if may_be_small else plan.squads.smallest,
+        members=len(members),
+        readers=len(readers),
+        opened=sum(one.brief_opened_at is not None for one in readers) if brief_is_out else None,
+    )
+
+
+def held_until(plan: Plan, due: datetime, now: datetime) -> datetime | None:
+    """Until when a reminder that comes late must wait because it is night; None when it may go now."""
+    if now - due <= ON_TIME:
+        return None
+    morning, waits = outside_quiet(now, plan.calendar, ZoneInfo(plan.zone))
+    return morning if waits else None

@@ -1,0 +1,72 @@
+"""Which days are school days: not the weekend, not the school's closed days, no public holiday if the plan says so."""
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+from functools import cache
+from typing import Literal, cast
+
+from bot.rules.core.refusal import Refusal
+from storage.records.plan import Calendar, Holidays
+
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+FARTHEST = 400
+"""Days without a single school day after which there is no point in looking further."""
+Closed = Literal["weekend", "closed", "holiday"]
+
+
+class SchoolDays:
+    """The school days of one plan.
+
+    Raises Refusal `holidays_country` (country, known) or `holidays_region` (country, region, known) when made for a
+    country or region whose public holidays are not known.
+    """
+
+    def __init__(self, calendar: Calendar) -> None:
+        self._weekend = frozenset(WEEKDAYS.index(day) for day in calendar.weekend)
+        self._closed = frozenset(calendar.closed)
+        self._holidays = public_holidays(calendar.holidays) if calendar.holidays else {}
+
+    def closed_because(self, day: date) -> Closed | None:
+        """Why there is no school on `day`; None on a school day."""
+        if day in self._closed:
+            return "closed"
+        if day.weekday() in self._weekend:
+            return "weekend"
+        return "holiday" if day in self._holidays else None
+
+    def holiday_name(self, day: date) -> str:
+        """What the public holiday on `day` is called; empty when it is none."""
+        return self._holidays.get(day, "")
+
+    def first_from(self, day: date) -> date:
+        """`day` itself if it is a school day, else the next one. Raises Refusal `no_school_days`."""
+        for later in range(FARTHEST):
+            candidate = day + timedelta(days=later)
+            if self.closed_because(candidate) is None:
+                return candidate
+        raise Refusal("no_school_days", day=day)
+
+    def following(self, day: date, count: int) -> tuple[date, ...]:
+        """The `count` school days after `day`, which moves forward to a school day first. Raises as `first_from`."""
+        days, last = [], self.first_from(day)
+        for _ in range(count):
+            last = self.first_from(last + timedelta(days=1))
+            days.append(last)
+        return tuple(days)
+
+
+def public_holidays(of: Holidays) -> Mapping[date, str]:
+    """Public holidays by date, with their names; years are worked out as they are asked for. Raises as `SchoolDays`."""
+    return _public_holidays(of.country, of.region)
+
+
+@cache
+def _public_holidays(country: str, region: str | None) -> Mapping[date, str]:
+    import holidays
+
+    known = holidays.list_supported_countries()
+    if country not in known:
+        raise Refusal("holidays_country", country=country, known=tuple(sorted(known)))
+    if region is not None and region not in known[country]:
+        raise Refusal("holidays_region", country=country, region=region, known=tuple(known[country]))
+    return cast("Mapping[date, str]", holidays.country_holidays(country, subdiv=region, language="en_US"))

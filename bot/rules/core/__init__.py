@@ -1,0 +1,1 @@
+"""What is decided, by subject: what every subject uses."""

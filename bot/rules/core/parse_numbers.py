@@ -1,0 +1,99 @@
+"""Numbers as people type them with one thumb: decimal comma or point, minutes and seconds, blanks that are no zero.
+
+What cannot be read is refused, never guessed.
+"""
+
+import re
+from collections.abc import Sequence
+from decimal import ROUND_CEILING, Decimal
+
+from bot.rules.core.refusal import Refusal
+
+MOST_COUNT = 999
+"""More of one thing than this in one attempt is a slip of the thumb."""
+MOST_POINTS = Decimal(99_999)
+MOST_WATCHES = 3
+TENTH = Decimal("0.1")
+_DECIMAL = re.compile(r"\d{1,6}(?:[.,]\d{1,3})?")
+_MINUTES = re.compile(r"(\d{1,3})\s*[:'’m]\s*(\d{1,2}(?:[.,]\d{1,3})?)\s*(?:[\"”s]|sec)?")
+_SECONDS = re.compile(r"(\d{1,6}(?:[.,]\d{1,3})?)\s*(?:s|sec|seconds)?")
+
+
+def read_count(text: str, what: str) -> int:
+    """A whole number from 0 to 999.
+
+    Raises Refusal: `typed_blank`, `typed_whole` (what, typed), `typed_many` (what, typed, most).
+    """
+    typed = text.strip()
+    if not typed:
+        raise Refusal("typed_blank", what=what)
+    if not re.fullmatch(r"\d{1,9}", typed):
+        raise Refusal("typed_whole", what=what, typed=typed)
+    if int(typed) > MOST_COUNT:
+        raise Refusal("typed_many", what=what, typed=typed, most=MOST_COUNT)
+    return int(typed)
+
+
+def read_points(text: str, what: str) -> Decimal:
+    """Points of at most three decimals, with a decimal point or comma; a leading minus of a deduction is taken as said.
+
+    Raises Refusal: `typed_blank`, `typed_number` (what, typed), `typed_many` (what, typed, most).
+    """
+    typed = text.strip().removeprefix("-").strip()
+    if not typed:
+        raise Refusal("typed_blank", what=what)
+    if not _DECIMAL.fullmatch(typed):
+        raise Refusal("typed_number", what=what, typed=typed)
+    points = Decimal(typed.replace(",", "."))
+    if points > MOST_POINTS:
+        raise Refusal("typed_many", what=what, typed=typed, most=MOST_POINTS)
+    return points
+
+
+def read_time(text: str) -> Decimal:
+    """Seconds from `1:32.4`, `1:32,4`, `92.4` or `92,4 s`.
+
+    Raises Refusal: `typed_blank`, `typed_time` (typed), `typed_sixty` (typed) when the seconds beside minutes are 60
+    or more.
+    """
+    typed = text.strip().lower()
+    if not typed:
+        raise Refusal("typed_blank", what="the time")
+    if minutes := _MINUTES.fullmatch(typed):
+        seconds = Decimal(minutes[2].replace(",", "."))
+        if seconds >= 60:
+            raise Refusal("typed_sixty", typed=typed)
+        return int(minutes[1]) * 60 + seconds
+    if seconds_only := _SECONDS.fullmatch(typed):
+        return Decimal(seconds_only[1].replace(",", "."))
+    raise Refusal("typed_time", typed=typed)
+
+
+def read_watches(text: str) -> Decimal:
+    """Seconds from one watch, as typed, or from two or three watches parted by `/` or `;`, by the rule of the track.
+
+    Raises Refusal: `typed_watches` (typed) for more than three, or what `read_time` raises.
+    """
+    watches = [read_time(part) for part in re.split(r"[/;]", text)]
+    if len(watches) > MOST_WATCHES:
+        raise Refusal("typed_watches", typed=text.strip(), most=MOST_WATCHES)
+    return watches[0] if len(watches) == 1 else official_time(watches)
+
+
+def official_time(watches: Sequence[Decimal]) -> Decimal:
+    """The hand time of one to three watches: each read up to the next tenth; of two the longer, of three the middle.
+
+    World Athletics, technical rules on hand timing; reference table F9.
+    """
+    read = sorted(watch.quantize(TENTH, ROUND_CEILING) for watch in watches)
+    return read[len(read) // 2]
+
+
+def looks_like_minutes(seconds: Decimal) -> Decimal | None:
+    """What was perhaps meant when `1.32` was typed for 1:32: the seconds in that reading, or None."""
+    sign, _, exponent = seconds.as_tuple()
+    if exponent != -2 or sign or seconds >= 60:
+        return None
+    minutes, rest = divmod(seconds, 1)
+    meant = int(rest * 100)
+    return minutes * 60 + meant if minutes > 0 and meant < 60 else None

@@ -1,0 +1,1 @@
+"""What is decided, by subject: the hand-in of the group piece."""

@@ -1,0 +1,58 @@
+"""The hand-in of the group piece: which event has one, until when, and what makes a part."""
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.refusal import Refusal
+from storage.records.people import Student
+from storage.records.plan import Event, Plan
+from storage.records.tryout import State
+
+SHORTEST, LONGEST = 10, 500
+"""Characters of a written reason."""
+_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff]")
+"""Control characters and marks that turn or hide what stands around them."""
+
+
+def hand_in_event(plan: Plan) -> Event | None:
+    """The event for which squads hand something in, if there is one."""
+    return next((event for event in plan.events if event.hand_in), None)
+
+
+def is_open(state: State, schedule: Schedule, now: datetime) -> bool:
+    """Whether members may add, change and take back parts."""
+    return state == "window" and now < schedule.deadline
+
+
+def check_open(state: State, schedule: Schedule, now: datetime) -> None:
+    """Members may add a part now.
+
+    Raises:
+        Refusal: `hand_in_not_yet` (brief), `hand_in_closed`.
+    """
+    if state in ("drafting", "signup"):
+        raise Refusal("hand_in_not_yet", brief=int(schedule.brief.timestamp()))
+    if not is_open(state, schedule, now):
+        raise Refusal("hand_in_closed")
+
+
+def check_reason(text: str) -> str:
+    """A written reason as one paragraph.
+
+    Raises:
+        Refusal: `hand_in_reason` (least, most), when it is too short to say anything, or too long.
+    """
+    tidy = " ".join(_UNSEEN.sub("", text).split())
+    if not SHORTEST <= len(tidy) <= LONGEST:
+        raise Refusal("hand_in_reason", least=SHORTEST, most=LONGEST, length=len(tidy))
+    return tidy
+
+
+def first_names(members: Sequence[Student]) -> dict[int, str]:
+    """The first name of each member by id; where two share it, the whole name as it was given."""
+    first = {one.id: one.name.split()[0] for one in members}
+    often = Counter(first.values())
+    return {one.id: first[one.id] if often[first[one.id]] == 1 else one.name for one in members}

@@ -1,0 +1,1 @@
+"""What is decided, by subject: judges, score sheets, panels, paper."""

@@ -1,0 +1,199 @@
+"""Score sheets: how one is cut into forms, what is still to mark, and which comes next.
+
+A form holds five fields at most, so that a rubric of more criteria is marked in several steps; every step is saved by
+itself, and nothing that was saved is lost when a later step never comes.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import pairwise
+
+from bot.rules.core.refusal import Refusal
+from storage.records.people import Squad
+from storage.records.plan import Criterion, Event, Plan, Rubric
+from storage.records.scores import Sheet
+
+FIELDS = 5
+"""The most fields a form can hold."""
+WHOLE = "sheet"
+"""The key of a comment on the whole sheet."""
+LONGEST_COMMENT = 1000
+Marks = Mapping[str, int]
+Comments = Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Step:
+    """What one form asks: some criteria, and comments by key (a criterion's, or `sheet`)."""
+
+    criteria: tuple[Criterion, ...]
+    comments: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One sheet in a judge's list, with what it is about."""
+
+    sheet: Sheet
+    squad: Squad
+    event: Event
+    rubric: Rubric
+    changeable: bool
+    """Whether the judge may (still, or again) mark it."""
+    again: bool = False
+    """Opened again by the coach after the close, and not handed in since."""
+
+    @property
+    def marked(self) -> int:
+        """How many criteria are marked."""
+        return sum(criterion.key in self.sheet.marks for criterion in self.rubric.criteria)
+
+    @property
+    def criteria(self) -> int:
+        """How many criteria there are."""
+        return len(self.rubric.criteria)
+
+    @property
+    def done(self) -> bool:
+        """Handed in."""
+        return self.sheet.state == "submitted"
+
+    @property
+    def owed(self) -> bool:
+        """Still to be marked or finished."""
+        return self.sheet.state in ("open", "started")
+
+
+def rubrics(plan: Plan) -> Iterator[tuple[Event, Rubric]]:
+    """Everything that is judged, in the plan's order."""
+    for event in plan.events:
+        for measure in event.measures:
+            if isinstance(measure, Rubric):
+                yield event, measure
+
+
+def rubric_of(plan: Plan, event_key: str, measure_key: str) -> tuple[Event, Rubric]:
+    """The event and the rubric behind their keys.
+
+    Raises Refusal: `rubric_gone`, when the plan was changed since.
+    """
+    for event, rubric in rubrics(plan):
+        if (event.key, rubric.key) == (event_key, measure_key):
+            return event, rubric
+    raise Refusal("rubric_gone")
+
+
+def steps(rubric: Rubric) -> tuple[Step, ...]:
+    """The forms in which a rubric is marked, as even as can be, each with its comments."""
+    if rubric.comments == "criterion":
+        parts = _even(rubric.criteria, FIELDS // 2)
+        return tuple(Step(part, tuple(criterion.key for criterion in part)) for part in parts)
+    count = -(-(len(rubric.criteria) + 1) // FIELDS)
+    parts = _even(rubric.criteria, -(-len(rubric.criteria) // count))
+    return tuple(Step(part, (WHOLE,) if number == count else ()) for number, part in enumerate(parts, start=1))
+
+
+def _even(criteria: Sequence[Criterion], most: int) -> list[tuple[Criterion, ...]]:
+    """The criteria in order, in as few groups of at most `most` as possible, whose sizes differ by at most one."""
+    count = -(-len(criteria) // most)
+    size, longer = divmod(len(criteria), count)
+    cuts = [0]
+    for number in range(count):
+        cuts.append(cuts[-1] + size + (number < longer))
+    return [tuple(criteria[start:end]) for start, end in pairwise(cuts)]
+
+
+def next_step(rubric: Rubric, marks: Marks) -> int:
+    """The first step (from 0) with a criterion that is not marked yet; 0 when everything is."""
+    for number, step in enumerate(steps(rubric)):
+        if any(criterion.key not in marks for criterion in step.criteria):
+            return number
+    return 0
+
+
+def is_whole(rubric: Rubric, marks: Marks) -> bool:
+    """Whether every criterion is marked."""
+    return all(criterion.key in marks for criterion in rubric.criteria)
+
+
+def missing(rubric: Rubric, marks: Marks) -> tuple[Criterion, ...]:
+    """The criteria that are not marked."""
+    return tuple(criterion for criterion in rubric.criteria if criterion.key not in marks)
+
+
+def read_step(step: Step, fields: Mapping[str, str]) -> tuple[dict[str, int], dict[str, str]]:
+    """The marks and comments of a filled form; its field keys are `level-CRITERION` and `note-KEY`.
+
+    Raises Refusal: `level_gone` (criterion), when the plan no longer has that level.
+    """
+    marks = {}
+    for criterion in step.criteria:
+        typed = fields.get(f"level-{criterion.key}", "")
+        if typed:
+            marks[criterion.key] = read_level(criterion, typed)
+    comments = {key: fields.get(f"note-{key}", "").strip()[:LONGEST_COMMENT] for key in step.comments}
+    return marks, comments
+
+
+def read_level(criterion: Criterion, typed: str) -> int:
+    """A level of a criterion.
+
+    Raises Refusal: `level_gone` (criterion), when there is no such level.
+    """
+    if not typed.isdecimal() or not 1 <= int(typed) <= len(criterion.levels):
+        raise Refusal("level_gone", criterion=criterion.name, most=len(criterion.levels))
+    return int(typed)
+
+
+def with_step(
+    step: Step, old: tuple[Marks, Comments], new: tuple[Marks, Comments]
+) -> tuple[dict[str, int], dict[str, str]]:
+    """A sheet's marks and comments after a step was filled: the step's own are replaced, the others stay.
+
+    A criterion that was left without a mark keeps the mark it had; a comment that was emptied is gone.
+    """
+    marks = {**old[0], **new[0]}
+    comments = {key: text for key, text in old[1].items() if key not in step.comments}
+    comments |= {key: text for key, text in new[1].items() if text}
+    return marks, comments
+
+
+def changed_elsewhere(
+    criteria: Sequence[Criterion], opened: Marks, now: Marks, entered: Marks
+) -> tuple[Criterion, ...]:
+    """Criteria that were marked differently somewhere else since the form was opened, and differ from what it says."""
+    return tuple(
+        criterion
+        for criterion in criteria
+        if criterion.key in entered
+        and opened.get(criterion.key) != now.get(criterion.key)
+        and now.get(criterion.key) != entered[criterion.key]
+    )
+
+
+def go_on(entries: Sequence[Entry]) -> Entry | None:
+    """The started sheet that was saved last, if one can be finished."""
+    started = [entry for entry in entries if entry.changeable and entry.sheet.state == "started"]
+    return max(started, key=lambda entry: (_saved(entry), -entry.sheet.id), default=None)
+
+
+def opened_again(entries: Sequence[Entry]) -> Entry | None:
+    """The first handed-in sheet that the coach opened again."""
+    return next((entry for entry in entries if entry.again and entry.done), None)
+
+
+def next_open(entries: Sequence[Entry]) -> Entry | None:
+    """The first sheet in the judge's order that has not been begun."""
+    return next((entry for entry in entries if entry.changeable and entry.sheet.state == "open"), None)
+
+
+def last_saved(entries: Sequence[Entry]) -> Entry | None:
+    """The sheet that was saved last."""
+    saved = [entry for entry in entries if entry.sheet.version > 0 and entry.sheet.state in ("started", "submitted")]
+    return max(saved, key=lambda entry: (_saved(entry), -entry.sheet.id), default=None)
+
+
+def _saved(entry: Entry) -> datetime:
+    assert entry.sheet.updated_at is not None
+    return entry.sheet.updated_at

@@ -1,0 +1,143 @@
+"""Changing the plan of a try-out that runs: what has changed, and what may still change."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.refusal import Refusal
+from storage.records.plan import Event, Plan, Rubric
+from storage.records.tryout import State
+
+_PLAIN = ("name", "zone", "sections", "places", "brief", "tie_breaks", "announce", "protest_days", "retention_days")
+
+
+@dataclass(frozen=True)
+class Change:
+    """One thing that differs between two plans; `kind` names its sentence in the words."""
+
+    kind: str
+    name: str = ""
+    """The event it concerns; empty where that is a secret still."""
+    old: str = ""
+    new: str = ""
+
+
+@dataclass(frozen=True)
+class Present:
+    """What a changed plan must still fit."""
+
+    state: State
+    now: datetime
+    sections: frozenset[str] = frozenset()
+    """Sections of students and squads."""
+    largest: int = 0
+    """Members of the largest squad."""
+
+
+def changes(old: Plan, new: Plan) -> tuple[Change, ...]:
+    """What differs, in the order of the plan; nothing about a surprise but that there is a change."""
+    return (
+        *(Change(field, "", _plain(old, field), _plain(new, field)) for field in _PLAIN if _differs(old, new, field)),
+        *_squads(old, new),
+        *_dates(old, new),
+        *_events(old, new),
+        *((Change("practice"),) if old.practice != new.practice else ()),
+    )
+
+
+def moves_dates(found: tuple[Change, ...]) -> bool:
+    """Whether students have to be told of other dates."""
+    return any(change.kind in ("dates", "zone") for change in found)
+
+
+def check_change(old: Plan, new: Plan, before: Schedule, after: Schedule, present: Present) -> None:
+    """Whether a plan may take the place of another one.
+
+    Raises:
+        Refusal: `plan_fixed`, `section_in_use` (section), `squad_too_large` (members, largest),
+            `new_brief_past` (brief), `new_signup_past` (closes), `structure_fixed`, `brief_date_fixed`,
+            `deadline_fixed`, `new_deadline_past` (deadline).
+    """
+    if present.state in ("settled", "announced", "archived"):
+        raise Refusal("plan_fixed")
+    for section in sorted(present.sections - set(new.sections)):
+        raise Refusal("section_in_use", section=section)
+    if present.largest > new.squads.largest >= 1 and new.squads.largest != old.squads.largest:
+        raise Refusal("squad_too_large", members=present.largest, largest=new.squads.largest)
+    if present.state in ("drafting", "signup"):
+        _check_ahead(before, after, present)
+    else:
+        _check_frozen(old, new, before, after, present)
+
+
+def _check_ahead(before: Schedule, after: Schedule, present: Present) -> None:
+    if after.brief <= present.now and (after.brief != before.brief or present.state == "drafting"):
+        raise Refusal("new_brief_past", brief=int(after.brief.timestamp()))
+    if after.signup_closes <= present.now and after.signup_closes != before.signup_closes:
+        raise Refusal("new_signup_past", closes=int(after.signup_closes.timestamp()))
+
+
+def _check_frozen(old: Plan, new: Plan, before: Schedule, after: Schedule, present: Present) -> None:
+    """After the brief: what has been measured must keep its place, and what is over stays over."""
+    if _structure(old) != _structure(new):
+        raise Refusal("structure_fixed")
+    if new.calendar.brief != old.calendar.brief or new.zone != old.zone:
+        raise Refusal("brief_date_fixed")
+    if after.deadline != before.deadline:
+        if present.state != "window":
+            raise Refusal("deadline_fixed")
+        if after.deadline <= present.now:
+            raise Refusal("new_deadline_past", deadline=int(after.deadline.timestamp()))
+
+
+def _structure(plan: Plan) -> list[object]:
+    """Events, measures and criteria by key, with the number of levels: what marks, attempts, hand-ins refer to."""
+
+    def measured(event: Event) -> list[object]:
+        return [(measure.key, measure.kind, _criteria(measure)) for measure in event.measures]
+
+    return [(event.key, event.surprise, event.hand_in, measured(event)) for event in plan.events]
+
+
+def _criteria(measure: object) -> list[tuple[str, int]]:
+    return [(one.key, len(one.levels)) for one in measure.criteria] if isinstance(measure, Rubric) else []
+
+
+def _differs(old: Plan, new: Plan, field: str) -> bool:
+    return bool(getattr(old, field) != getattr(new, field))
+
+
+def _plain(plan: Plan, field: str) -> str:
+    value = getattr(plan, field)
+    return ", ".join(value) if isinstance(value, tuple) else str(value)
+
+
+def _squads(old: Plan, new: Plan) -> Iterator[Change]:
+    if old.squads != new.squads:
+        yield Change("squads", "", *(f"{one.squads.smallest} to {one.squads.largest}" for one in (old, new)))
+
+
+def _dates(old: Plan, new: Plan) -> Iterator[Change]:
+    reminders = ("remind_at", "remind_at_on", "last_day_hours", "quiet_from", "quiet_until")
+    one, other = old.calendar.model_dump(), new.calendar.model_dump()
+    if any(one[name] != other[name] for name in one if name not in reminders):
+        yield Change("dates")
+    if any(one[name] != other[name] for name in reminders):
+        yield Change("reminders")
+
+
+def _events(old: Plan, new: Plan) -> Iterator[Change]:
+    before, after = ({event.key: event for event in plan.events} for plan in (old, new))
+    if [event.key for event in old.events] != [event.key for event in new.events]:
+        yield Change("events")
+    for key in (key for key in before if key in after):
+        yield from _event(before[key], after[key])
+
+
+def _event(old: Event, new: Event) -> Iterator[Change]:
+    name = "" if old.surprise or new.surprise else new.name
+    if old.weight != new.weight:
+        yield Change("weight", name, f"{old.weight.normalize():f}", f"{new.weight.normalize():f}")
+    if old.model_copy(update={"weight": new.weight}) != new:
+        yield Change("rules", name)

@@ -1,0 +1,61 @@
+"""Dates, times and lists as a coach types them into a form."""
+
+import re
+from datetime import date, datetime, time
+
+from bot.rules.core.refusal import Refusal
+
+_TIME = re.compile(r"(\d{1,2})[:.h](\d{2})")
+
+
+def read_date(text: str) -> date:
+    """A date as year, month and day; no order of day and month is guessed.
+
+    Raises Refusal: `typed_date` (typed).
+    """
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise Refusal("typed_date", typed=text.strip()) from None
+
+
+def read_clock(text: str) -> time:
+    """A time of day in 24 hours, as in 15:30.
+
+    Raises Refusal: `typed_clock` (typed).
+    """
+    found = _TIME.fullmatch(text.strip())
+    if found and int(found[1]) < 24 and int(found[2]) < 60:
+        return time(int(found[1]), int(found[2]))
+    raise Refusal("typed_clock", typed=text.strip())
+
+
+def read_moment(text: str) -> datetime | None:
+    """A date and a time of day as in 2027-01-11 15:30; None when nothing is typed.
+
+    Raises Refusal: `typed_moment` (typed).
+    """
+    typed = text.strip()
+    if not typed:
+        return None
+    day, _, clock = typed.replace("T", " ").partition(" ")
+    try:
+        return datetime.combine(read_date(day), read_clock(clock))
+    except Refusal:
+        raise Refusal("typed_moment", typed=typed) from None
+
+
+def read_number(text: str, what: str, least: int, most: int) -> int:
+    """A whole number within bounds.
+
+    Raises Refusal: `typed_between` (what, typed, least, most).
+    """
+    typed = text.strip()
+    if typed.isdecimal() and len(typed) < 6 and least <= int(typed) <= most:
+        return int(typed)
+    raise Refusal("typed_between", what=what, typed=typed, least=least, most=most)
+
+
+def read_list(text: str) -> tuple[str, ...]:
+    """Names separated by commas, semicolons or line breaks."""
+    return tuple(name for part in re.split(r"[,;\n]", text) if (name := " ".join(part.split())))

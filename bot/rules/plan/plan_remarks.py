@@ -1,0 +1,95 @@
+"""What is worth knowing about a plan that is right: nothing here keeps it from being used."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from bot.rules.calendar.calendar import Schedule, is_quiet, schedule
+from bot.rules.calendar.instants import how_often, wall_clock
+from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.plan.plan_checks import TRIMMED_FROM
+from bot.rules.plan.plan_problems import Path, PlanProblem
+from storage.records.plan import Count, Plan, Rubric, Scaled, Share, Time
+
+
+def plan_remarks(plan: Plan) -> tuple[PlanProblem, ...]:
+    """All remarks on a plan, in the order of its parts."""
+    found = schedule(plan)
+    measures = [
+        (("events", e, "measures", m), measure)
+        for e, event in enumerate(plan.events)
+        for m, measure in enumerate(event.measures)
+    ]
+    return (
+        *_brief(plan),
+        *_deadline(found),
+        *_clock_changes(plan, found),
+        *_quiet_reminders(plan, found),
+        *(remark for path, measure in measures for remark in _measure(path, measure)),
+    )
+
+
+def _brief(plan: Plan) -> Iterator[PlanProblem]:
+    calendar, path = plan.calendar, ("calendar", "brief")
+    if is_quiet(calendar.brief.time(), calendar):
+        yield PlanProblem(path, "brief_quiet", calendar.brief)
+    if calendar.counting == "school":
+        school, day = SchoolDays(calendar), calendar.brief.date()
+        if school.closed_because(day):
+            yield PlanProblem(path, "brief_closed", calendar.brief, {"counts_from": school.first_from(day)})
+
+
+def _deadline(found: Schedule) -> Iterator[PlanProblem]:
+    if found.moved_from:
+        fields = {"closed_day": found.moved_from, "deadline": found.deadline.astimezone(found.zone)}
+        yield PlanProblem(("calendar", "days"), "deadline_moved", None, fields)
+
+
+def _clock_changes(plan: Plan, found: Schedule) -> Iterator[PlanProblem]:
+    calendar, zone = plan.calendar, ZoneInfo(plan.zone)
+    moments: list[tuple[Path, datetime | None, datetime]] = [
+        (("calendar", "brief"), calendar.brief, found.brief),
+        (("calendar", "days"), datetime.combine(found.days[-1], calendar.brief.time()), found.deadline),
+        (("calendar", "signup_closes"), calendar.signup_closes, found.signup_closes),
+        (("calendar", "judging_closes"), calendar.judging_closes, found.judging_closes),
+    ]
+    for path, local, used in moments:
+        if local and how_often(local, zone) != "usual":
+            kind = f"clock_{how_often(local, zone)}"
+            yield PlanProblem(path, kind, local, {"used": used.astimezone(zone), "instant": used})
+
+
+def _quiet_reminders(plan: Plan, found: Schedule) -> Iterator[PlanProblem]:
+    calendar, until = plan.calendar, {"until": plan.calendar.quiet_until}
+    if is_quiet(calendar.remind_at, calendar):
+        yield PlanProblem(("calendar", "remind_at"), "reminder_moved", calendar.remind_at, until)
+    for number, moment in calendar.remind_at_on.items():
+        if is_quiet(moment, calendar):
+            yield PlanProblem(("calendar", "remind_at_on", str(number)), "reminder_moved", moment, until)
+    for place, hours in enumerate(calendar.last_day_hours):
+        point = wall_clock(found.deadline - timedelta(hours=hours), found.zone).time()
+        if is_quiet(point, calendar):
+            kept = any(reminder.kind == "last-day" and reminder.number == hours for reminder in found.reminders)
+            kind = "last_hours_moved" if kept else "last_hours_dropped"
+            yield PlanProblem(("calendar", "last_day_hours", place), kind, hours, {"at": point, **until})
+
+
+def _measure(path: Path, measure: Count | Time | Rubric | Share) -> Iterator[PlanProblem]:
+    yield from _unused(path, measure)
+    if measure.scale == "between" and measure.floor is not None and measure.full is not None:
+        if isinstance(measure, Count) and measure.floor > measure.full:
+            yield PlanProblem((*path, "floor"), "fewer_is_better", measure.floor, {"full": measure.full})
+        if isinstance(measure, Time) and measure.floor < measure.full:
+            yield PlanProblem((*path, "floor"), "slower_is_better", measure.floor, {"full": measure.full})
+    if isinstance(measure, Rubric) and measure.panel == "trimmed" and measure.judges_per_squad is None:
+        yield PlanProblem((*path, "panel"), "trimmed_needs_judges", measure.panel, {"least": TRIMMED_FROM})
+
+
+def _unused(path: Path, measure: Scaled) -> Iterator[PlanProblem]:
+    """Settings that the measure's scale does not look at."""
+    used = {"maximum": ("maximum",), "between": ("floor", "full")}.get(measure.scale, ())
+    if measure.scale == "maximum" and isinstance(measure, Rubric | Share):
+        used = ()
+    for name, value in (("maximum", measure.maximum), ("floor", measure.floor), ("full", measure.full)):
+        if value is not None and name not in used:
+            yield PlanProblem((*path, name), "unused", value, {"scale": measure.scale})

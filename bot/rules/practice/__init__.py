@@ -1,0 +1,1 @@
+"""What is decided, by subject: turns at the practice table."""

@@ -1,0 +1,76 @@
+"""The first round at the practice table, where the plan has a lot say who chooses first.
+
+With the brief the list of squads and the source of the key are published, and booking waits. Once the key is known and
+drawn with, each squad may book one turn from its own moment on, ten minutes after the squad before it; when the last
+one could, the usual rules begin. If nobody draws within a day, booking opens for all without a lot.
+"""
+
+import re
+from datetime import datetime, timedelta
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.practice.random_draw import draw, key_text
+from storage.records.practice import PracticeDraw
+
+STEP = timedelta(minutes=10)
+WAIT = timedelta(days=1)
+LONGEST_KEY = 200
+_VALUE = re.compile(r"[0-9A-Za-z]+")
+_KEY = re.compile(r"[0-9A-Za-z\s.,;/-]+")
+
+
+def read_key(typed: str) -> str:
+    """The key that a coach has typed: values apart by spaces, commas or points, sources apart by slashes.
+
+    Raises:
+        Refusal: `draw_key`, when there is no value in it, or something else than letters and digits.
+    """
+    text = typed.strip()
+    sources = [found for part in text.split("/") if (found := _VALUE.findall(part))]
+    if not sources or len(text) > LONGEST_KEY or not _KEY.fullmatch(text):
+        raise Refusal("draw_key")
+    return key_text(sources)
+
+
+def order(lot: PracticeDraw) -> tuple[int, ...]:
+    """The squads in the order drawn; empty until then."""
+    return () if lot.key is None else draw(lot.pool, lot.key)
+
+
+def opens_for(lot: PracticeDraw, squad: int) -> datetime:
+    """From when a squad may book; whoever came later than the list books when the round is over."""
+    drawn = order(lot)
+    return round_ends(lot) if squad not in drawn else _drawn_at(lot) + STEP * drawn.index(squad)
+
+
+def round_ends(lot: PracticeDraw) -> datetime:
+    """From when the usual rules count for all."""
+    return lot.published_at + WAIT if lot.drawn_at is None else _drawn_at(lot) + STEP * len(lot.pool)
+
+
+def check_draw(lot: PracticeDraw | None, now: datetime) -> PracticeDraw:
+    """The lot that may be drawn now. Raises Refusal `no_draw`, `drawn_already`, `draw_too_late`."""
+    if lot is None:
+        raise Refusal("no_draw")
+    if lot.drawn_at is not None:
+        raise Refusal("drawn_already")
+    if now >= round_ends(lot):
+        raise Refusal("draw_too_late")
+    return lot
+
+
+def why_wait(lot: PracticeDraw, squad: int, turns: int, now: datetime) -> Refusal | None:
+    """Why a squad that has so many turns must wait, or None: `draw_waits`, `draw_order`, `draw_one_each` (opens)."""
+    ends = round_ends(lot)
+    if now >= ends:
+        return None
+    if lot.drawn_at is None:
+        return Refusal("draw_waits", opens=int(ends.timestamp()))
+    if now < opens_for(lot, squad):
+        return Refusal("draw_order", opens=int(opens_for(lot, squad).timestamp()))
+    return Refusal("draw_one_each", opens=int(ends.timestamp())) if turns else None
+
+
+def _drawn_at(lot: PracticeDraw) -> datetime:
+    assert lot.drawn_at is not None
+    return lot.drawn_at

@@ -1,0 +1,1 @@
+"""What is decided, by subject: questions about the rules and the published answers."""

@@ -1,0 +1,82 @@
+"""Questions about the rules: who may ask when, how many at a time, and how long question and answer may be."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.refusal import Refusal
+from storage.records.questions import Question
+from storage.records.tryout import State
+
+SHORTEST, LONGEST = 5, 300
+"""Characters of a question."""
+LONGEST_ANSWER = 1000
+LONGEST_CHANGE = 200
+MOST_WAITING = 3
+"""Questions of one squad that may wait at a time, so that no squad fills the coach's office."""
+
+
+def check_asking_open(state: State) -> None:
+    """Rules may be asked about from the brief until judging closes.
+
+    Raises:
+        Refusal: `questions_early` or `questions_over`.
+    """
+    if state in ("drafting", "signup"):
+        raise Refusal("questions_early")
+    if state not in ("window", "judging"):
+        raise Refusal("questions_over")
+
+
+def check_may_ask(waiting: Sequence[Question]) -> None:
+    """A squad with as many waiting questions as are allowed asks no more; `waiting` are this squad's.
+
+    Raises:
+        Refusal: `questions_full` (most).
+    """
+    if len(waiting) >= MOST_WAITING:
+        raise Refusal("questions_full", most=MOST_WAITING)
+
+
+def check_is_new(text: str, waiting: Sequence[Question]) -> None:
+    """A squad's question does not wait twice in the same words.
+
+    Raises:
+        Refusal: `question_waits`.
+    """
+    if any(text.casefold() == one.text.casefold() for one in waiting):
+        raise Refusal("question_waits")
+
+
+def tidy_question(typed: str) -> str:
+    """A question as it is kept: one line, single spaces.
+
+    Raises:
+        Refusal: `question_length` (shortest, longest).
+    """
+    text = " ".join(typed.split())
+    if not SHORTEST <= len(text) <= LONGEST:
+        raise Refusal("question_length", shortest=SHORTEST, longest=LONGEST)
+    return text
+
+
+def tidy_answer(typed: str) -> str:
+    """An answer as it is kept: lines without blanks at their ends, no empty lines.
+
+    Raises:
+        Refusal: `answer_length` (longest).
+    """
+    text = "\n".join(line.strip() for line in typed.splitlines() if line.strip())
+    if not 1 <= len(text) <= LONGEST_ANSWER:
+        raise Refusal("answer_length", longest=LONGEST_ANSWER)
+    return text
+
+
+def tidy_change(typed: str) -> str:
+    """What a correction changes, as it is kept: one line.
+
+    Raises:
+        Refusal: `change_needed`.
+    """
+    text = " ".join(typed.split())[:LONGEST_CHANGE]
+    if not text:
+        raise Refusal("change_needed")
+    return text

@@ -1,0 +1,1 @@
+"""What is decided, by subject: preview, announcement, the offered place, feedback."""

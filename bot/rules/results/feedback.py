@@ -1,0 +1,85 @@
+"""What a squad did well and what its next step is, from its own marks and values alone."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bot.rules.scoring.results import MeasureScore, Row
+from storage.records.plan import Criterion, Measure, Plan, Rubric
+
+STRENGTHS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One criterion, or one measure without a rubric, in a squad's own work."""
+
+    event: str
+    measure: str
+    criterion: str | None
+    reached: Fraction
+    """0 to 1 of what is possible: for a criterion (mean level - 1) / (levels - 1)."""
+    mean: Fraction | None = None
+    """For a criterion: the mean of the judges whose marks count."""
+    lowest: int | None = None
+    highest: int | None = None
+    level: int | None = None
+    """For a criterion: the level whose descriptor fits, the mean rounded half up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """At most two strengths, best first, and one next step; a point is never both."""
+
+    strengths: tuple[Point, ...]
+    step: Point | None
+
+
+def draft(plan: Plan, row: Row) -> Draft:
+    """The points of a squad's feedback. Criteria come before measures, which only fill in where there are too few.
+
+    Equal points stand in the plan's order. What already reached the top is no next step.
+    """
+    points = _points(plan, row)
+    criteria = [point for point in points if point.criterion is not None]
+    chosen = criteria if len(criteria) > STRENGTHS else points
+    best = sorted(chosen, key=lambda point: -point.reached)
+    strengths = tuple(point for point in best[:STRENGTHS] if point.reached > 0)
+    left = [point for point in chosen if point not in strengths and point.reached < 1]
+    return Draft(strengths, min(left, key=lambda point: point.reached, default=None))
+
+
+def _points(plan: Plan, row: Row) -> list[Point]:
+    found: list[Point] = []
+    for event, scored in zip(plan.events, row.events, strict=True):
+        if scored.state == "scored":
+            for measure, score in zip(event.measures, scored.measures, strict=True):
+                found.extend(_of_measure(event.key, measure, score))
+    return found
+
+
+def _of_measure(event: str, measure: Measure, score: MeasureScore) -> Sequence[Point]:
+    if isinstance(measure, Rubric):
+        sheets = [sheet for sheet in score.sheets if not sheet.advisory]
+        return [
+            _of_criterion(event, measure, criterion, [sheet.marks[criterion.key] for sheet in sheets])
+            for criterion in measure.criteria
+            if sheets
+        ]
+    if score.scaled is None:
+        return []
+    return [Point(event, measure.key, None, min(max(score.scaled, Fraction(0)), Fraction(1)))]
+
+
+def _of_criterion(event: str, rubric: Rubric, criterion: Criterion, marks: Sequence[int]) -> Point:
+    mean = Fraction(sum(marks), len(marks))
+    return Point(
+        event=event,
+        measure=rubric.key,
+        criterion=criterion.key,
+        reached=(mean - 1) / (len(criterion.levels) - 1),
+        mean=mean,
+        lowest=min(marks),
+        highest=max(marks),
+        level=int(mean + Fraction(1, 2)),
+    )

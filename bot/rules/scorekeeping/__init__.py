@@ -1,0 +1,1 @@
+"""What is decided, by subject: attempts and times at the table."""

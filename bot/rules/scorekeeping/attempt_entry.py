@@ -1,0 +1,76 @@
+"""One attempt as it was typed: from a form or one line to the few values that a button can carry, and to their meaning.
+
+The values are texts without colons, so that they fit into a key. Count: the counts in the plan's order joined by
+commas, then the points off. Time: seconds or `dnf`, then faults. Share: the members who contributed.
+"""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from bot.rules.core.parse_numbers import read_count, read_points, read_watches
+from bot.rules.core.refusal import Refusal
+from storage.records.plan import Count, Measure, Share, Time
+
+Typed = tuple[str, ...]
+
+
+def from_form(measure: Measure, fields: Mapping[str, str]) -> Typed:
+    """The values of a submitted form, whose fields are `item-KEY` and `deductions`, `time`, `faults`, `finished`, or
+    `contributing`.
+
+    Raises Refusal: `typed_…`.
+    """
+    if isinstance(measure, Count):
+        counts = [read_count(fields.get(f"item-{item.key}", ""), item.name) for item in measure.items]
+        return ",".join(map(str, counts)), str(read_points(fields.get("deductions", "0"), "the points off"))
+    if isinstance(measure, Time):
+        faults = str(read_count(fields.get("faults", "0"), "the faults"))
+        if fields.get("finished") == "no":
+            return "dnf", faults
+        return str(read_watches(fields.get("time", ""))), faults
+    return (str(read_count(fields.get("contributing", ""), "the members who contributed")),)
+
+
+def from_line(measure: Measure, text: str) -> Typed:
+    """The values of an attempt typed in one line: `14`, `14 3 -5`, `1:32.4 2`, `dnf`, `4`.
+
+    Raises Refusal: `typed_…`.
+    """
+    parts = text.replace(";", " ").split()
+    if isinstance(measure, Count):
+        return _count_line(measure, parts, text)
+    if isinstance(measure, Time):
+        if not 1 <= len(parts) <= 2:
+            raise Refusal("typed_line_time", typed=text)
+        seconds = "dnf" if parts[0].lower() == "dnf" else str(read_watches(parts[0]))
+        return seconds, str(read_count(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
+    return (str(read_count(text.partition("/")[0], "the members who contributed")),)
+
+
+def _count_line(measure: Count, parts: list[str], text: str) -> Typed:
+    off = [part for part in parts if part.startswith("-")]
+    counts = [part for part in parts if not part.startswith("-")]
+    if len(counts) != len(measure.items) or len(off) > 1:
+        names = ", ".join(item.name for item in measure.items)
+        raise Refusal("typed_line_count", typed=text, names=names)
+    read = [read_count(part, item.name) for part, item in zip(counts, measure.items, strict=True)]
+    return ",".join(map(str, read)), str(read_points(off[0] if off else "0", "the points off"))
+
+
+def meaning(measure: Count | Time | Share, values: Typed, members: int) -> dict[str, Any]:
+    """The fields of an `Attempt` that the values stand for.
+
+    Raises Refusal: `plan_moved` when the plan no longer fits them.
+    """
+    if isinstance(measure, Count):
+        counts = values[0].split(",")
+        if len(values) != 2 or len(counts) != len(measure.items):
+            raise Refusal("plan_moved")
+        items = {item.key: int(one) for item, one in zip(measure.items, counts, strict=True)}
+        return {"items": items, "deductions": Decimal(values[1])}
+    if isinstance(measure, Time):
+        if len(values) != 2:
+            raise Refusal("plan_moved")
+        return {"seconds": None if values[0] == "dnf" else Decimal(values[0]), "faults": int(values[1])}
+    return {"contributing": int(values[0]), "members": members}

@@ -1,0 +1,185 @@
+"""From what was recorded to one exact value: attempts, sheets, and a panel of judges.
+
+Values are `Fraction`s in the measure's own unit: points for a count, seconds for a time, sheet points for a rubric,
+0 to 1 for a share. None stands for a timed squad that did not finish.
+"""
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from statistics import median
+
+from bot.rules.core.refusal import Refusal
+from storage.records.plan import Count, Measure, Rubric, Share, Time
+from storage.records.scores import Attempt
+
+MOST_ITEMS = 10_000
+"""More of one item than this in one attempt is a slip of the thumb."""
+TRIMMED_FROM = 5
+"""A trimmed mean needs this many judges; below it is the plain weighted mean."""
+
+Weighted = tuple[Fraction, Fraction]
+"""A sheet's value and its judge's weight."""
+
+
+def attempt_value(measure: Count | Time | Share, attempt: Attempt) -> Fraction | None:
+    """The exact value of one attempt; None for a timed one that did not finish within the limit.
+
+    Count: items x points - deductions, at least 0. Time: seconds + faults x fault seconds. Share: members who
+    contributed over members.
+
+    Raises Refusal: `attempt_count` (item, count), `attempt_item` (item), `attempt_deductions`, `attempt_seconds`,
+    `attempt_faults`, `attempt_members` (contributing, members).
+    """
+    if isinstance(measure, Count):
+        return _count(measure, attempt)
+    if isinstance(measure, Time):
+        return _time(measure, attempt)
+    return _share(attempt)
+
+
+def _count(measure: Count, attempt: Attempt) -> Fraction:
+    points = {item.key: item.points for item in measure.items}
+    for key, count in attempt.items.items():
+        if key not in points:
+            raise Refusal("attempt_item", item=key)
+        if not 0 <= count <= MOST_ITEMS:
+            raise Refusal("attempt_count", item=key, count=count, most=MOST_ITEMS)
+    if attempt.deductions < 0:
+        raise Refusal("attempt_deductions", deductions=attempt.deductions)
+    earned = sum((points[key] * count for key, count in attempt.items.items()), Decimal(0))
+    return max(Fraction(earned) - Fraction(attempt.deductions), Fraction(0))
+
+
+def _time(measure: Time, attempt: Attempt) -> Fraction | None:
+    if not 0 <= attempt.faults <= MOST_ITEMS:
+        raise Refusal("attempt_faults", faults=attempt.faults, most=MOST_ITEMS)
+    if attempt.seconds is None:
+        return None
+    if attempt.seconds <= 0:
+        raise Refusal("attempt_seconds", seconds=attempt.seconds)
+    if attempt.seconds > measure.limit:
+        return None
+    return Fraction(attempt.seconds) + attempt.faults * Fraction(measure.fault_seconds)
+
+
+def _share(attempt: Attempt) -> Fraction:
+    contributing, members = attempt.contributing, attempt.members
+    if contributing is None or members is None or not 0 <= contributing <= members or members == 0:
+        raise Refusal("attempt_members", contributing=contributing, members=members)
+    return Fraction(contributing, members)
+
+
+def attempts_allowed(measure: Measure) -> int:
+    """How many official attempts a squad has; 0 for a rubric, 1 for a share (the last one recorded stands)."""
+    if isinstance(measure, Rubric):
+        return 0
+    return 1 if isinstance(measure, Share) else measure.attempts
+
+
+def attempts_needed(measure: Measure) -> int:
+    """How many attempts a squad must have before it has a value: one where the best counts."""
+    if isinstance(measure, Rubric):
+        return 0
+    if isinstance(measure, Share) or measure.keep == "best":
+        return 1
+    return measure.attempts if measure.keep == "sum" else min(2, measure.attempts)
+
+
+def squad_value(measure: Count | Time | Share, values: Sequence[Fraction | None]) -> Fraction | None:
+    """One value from a squad's attempts in order, at least `attempts_needed` of them: best, sum, or mean of best two.
+
+    For a time the best is the shortest. A time that must be added or averaged and did not finish leaves no time: None.
+
+    Raises Refusal: `no_attempt`.
+    """
+    if not values:
+        raise Refusal("no_attempt", measure=measure.key)
+    if isinstance(measure, Share):
+        return values[-1]
+    finished = sorted((value for value in values if value is not None), reverse=isinstance(measure, Count))
+    if measure.keep == "best":
+        return finished[0] if finished else None
+    if measure.keep == "sum":
+        return sum(finished, Fraction(0)) if len(finished) == len(values) else None
+    needed = attempts_needed(measure)
+    return sum(finished[:needed], Fraction(0)) / needed if len(finished) >= needed else None
+
+
+def sheet_value(rubric: Rubric, marks: Mapping[str, int]) -> Fraction:
+    """Sum of criterion weight x level over a whole sheet.
+
+    Raises Refusal: `mark_missing` (criterion), `mark_level` (criterion, level, highest).
+    """
+    for criterion in rubric.criteria:
+        level = marks.get(criterion.key)
+        if level is None:
+            raise Refusal("mark_missing", criterion=criterion.key)
+        if not 1 <= level <= len(criterion.levels):
+            raise Refusal("mark_level", criterion=criterion.key, level=level, highest=len(criterion.levels))
+    # Decimals of a plan have at most 12 digits, so these products and sums are exact, and quicker than fractions.
+    return Fraction(sum((criterion.weight * marks[criterion.key] for criterion in rubric.criteria), Decimal(0)))
+
+
+def highest_sheet(rubric: Rubric) -> Fraction:
+    """The value of a sheet with the top level everywhere."""
+    return Fraction(sum((criterion.weight * len(criterion.levels) for criterion in rubric.criteria), Decimal(0)))
+
+
+def panel_value(rule: str, sheets: Sequence[Weighted]) -> Fraction:
+    """One value from the sheets of a squad's judges, by the panel rule `mean`, `median` or `trimmed`.
+
+    Sheets of weight 0 are advisory and left out; the order of the judges never matters. (`adjusted` needs the sheets
+    of all squads: see `bot.rules.scoring.severity_model`.)
+
+    Raises Refusal: `panel_empty`, `judge_weight` (weight).
+    """
+    for _, weight in sheets:
+        if weight < 0:
+            raise Refusal("judge_weight", weight=weight)
+    counted = [sheet for sheet in sheets if sheet[1] > 0]
+    if not counted:
+        raise Refusal("panel_empty")
+    if rule == "median":
+        return weighted_median(counted)
+    if rule == "trimmed":
+        return trimmed_mean(counted)
+    return weighted_mean(counted)
+
+
+def weighted_mean(sheets: Sequence[Weighted]) -> Fraction:
+    """Sum of weight x value over the sum of the weights."""
+    if len({weight for _, weight in sheets}) == 1:
+        return sum((value for value, _ in sheets), Fraction(0)) / len(sheets)
+    total = sum((value * weight for value, weight in sheets), Fraction(0))
+    return total / sum((weight for _, weight in sheets), Fraction(0))
+
+
+def weighted_median(sheets: Sequence[Weighted]) -> Fraction:
+    """The value at which half of the weight is reached; half-way to the next when it is reached exactly.
+
+    With equal weights this is the ordinary median.
+    """
+    if len({weight for _, weight in sheets}) == 1:
+        return median(value for value, _ in sheets)
+    ordered = sorted(sheets)
+    half = sum((weight for _, weight in ordered), Fraction(0)) / 2
+    reached = Fraction(0)
+    for index, (value, weight) in enumerate(ordered):
+        reached += weight
+        if reached == half:
+            return (value + ordered[index + 1][0]) / 2
+        if reached > half:
+            return value
+    raise AssertionError("the whole weight is more than half of it")
+
+
+def trimmed_mean(sheets: Sequence[Weighted]) -> Fraction:
+    """The weighted mean without one highest and one lowest sheet, from five judges up; the whole mean below that.
+
+    Of equal sheets at an end the one of the lighter judge goes, so that the order of the judges does not matter.
+    """
+    if len(sheets) < TRIMMED_FROM:
+        return weighted_mean(sheets)
+    without_lowest = sorted(sheets)[1:]
+    return weighted_mean(sorted(without_lowest, key=lambda sheet: (-sheet[0], sheet[1]))[1:])

@@ -1,0 +1,1 @@
+"""What is decided, by subject: sign-up, squads and students."""

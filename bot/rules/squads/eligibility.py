@@ -1,0 +1,88 @@
+"""Who may start, join, leave and lead a squad, as the sheet on the wall would say it."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.rules.core.refusal import Refusal
+from storage.records.people import Squad, Student
+from storage.records.plan import Plan
+from storage.records.tryout import State
+
+
+def signup_is_open(state: State, closes: datetime, now: datetime) -> bool:
+    """Squads may still change."""
+    return state in ("signup", "window") and now < closes
+
+
+def check_signup_open(state: State, closes: datetime, now: datetime) -> None:
+    """Squads may change only while sign-up is open.
+
+    Raises:
+        Refusal: `signup_not_open`, or `signup_closed`.
+    """
+    if state == "drafting":
+        raise Refusal("signup_not_open")
+    if not signup_is_open(state, closes, now):
+        raise Refusal("signup_closed")
+
+
+def check_section(plan: Plan, section: str) -> None:
+    """A section must be one of the plan's.
+
+    Raises:
+        Refusal: `unknown_section` (section).
+    """
+    if section not in plan.sections:
+        raise Refusal("unknown_section", sections=", ".join(plan.sections))
+
+
+def check_unattached(student: Student, squads: dict[int, Squad]) -> None:
+    """Nobody is in two squads.
+
+    Raises:
+        Refusal: `already_in_squad` (squad).
+    """
+    if student.squad_id is not None:
+        raise Refusal("already_in_squad", squad=squads[student.squad_id].name)
+
+
+def check_can_join(plan: Plan, student: Student, squad: Squad, members: Sequence[Student]) -> None:
+    """A squad takes students of its own section while it has a free seat.
+
+    Raises:
+        Refusal: `squad_gone`, `other_section` (squad, section), or `squad_full` (squad).
+    """
+    if squad.withdrawn:
+        raise Refusal("squad_gone")
+    if student.section != squad.section:
+        raise Refusal("other_section", squad=squad.name, section=squad.section)
+    if len(members) >= plan.squads.largest:
+        raise Refusal("squad_full", squad=squad.name, most=plan.squads.largest)
+
+
+def free_seats(plan: Plan, members: Sequence[Student]) -> int:
+    """How many more students a squad can take."""
+    return max(0, plan.squads.largest - len(members))
+
+
+def members_missing(plan: Plan, members: Sequence[Student]) -> int:
+    """How many more students a squad needs before it may take part."""
+    return max(0, plan.squads.smallest - len(members))
+
+
+def check_captain(student: Student, squad: Squad) -> None:
+    """Only the captain renames the squad, hands over and removes members.
+
+    Raises:
+        Refusal: `only_captain`.
+    """
+    if squad.captain_id != student.id:
+        raise Refusal("only_captain")
+
+
+def next_captain(squad: Squad, stay: Sequence[Student]) -> Student | None:
+    """Who leads when someone leaves: the captain, else the member who joined first; None when nobody is left."""
+    for member in stay:
+        if member.id == squad.captain_id:
+            return member
+    return stay[0] if stay else None

@@ -1,0 +1,103 @@
+"""Names of squads and people: what may be one, and when two are the same."""
+
+import re
+from collections.abc import Iterable
+from unicodedata import category, normalize
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads.lookalikes import is_invisible, skeleton
+
+SHORTEST = 2
+LONGEST = 40
+"""In grapheme clusters: what a person counts as characters (UAX #29)."""
+LONGEST_UNITS = 80
+"""In UTF-16 units: a name with its section must fit the 100 of a thread's name and of a choice in a list."""
+
+_MARKUP = frozenset("@#<>[]*_~|`\\")
+_LINK = re.compile(r"://|\bwww\.|\bdiscord\.gg\b", re.IGNORECASE)
+_TALL_STACK = re.compile(r"\^{4}")
+"""Four or more accents on one letter: they run into the lines above and below."""
+_EMOJI_STYLE = "\ufe0f"
+_JOINERS = frozenset(("\u200c", "\u200d", _EMOJI_STYLE))
+"""Join letters in some scripts and the parts of an emoji; invisible, but right inside a name."""
+_BLANKS = frozenset("\u2800\ufffc\ufffd")
+"""Shown as nothing or as a box, whatever their category says."""
+
+
+def tidy_name(typed: str) -> str:
+    """A name as it is kept and shown: NFKC, white space collapsed to single spaces and stripped."""
+    return " ".join(normalize("NFKC", typed).split())
+
+
+def name_keys(name: str) -> tuple[str, str]:
+    """The two keys under which a squad's name is unique: its case folding, and what that looks like.
+
+    The first is NFKC, case folding, NFKC again, white space collapsed. The second is the skeleton of the first,
+    folded and drawn again, so that 0, O and o meet.
+    """
+    folded = tidy_name(tidy_name(name).casefold())
+    return folded, skeleton(skeleton(folded).casefold())
+
+
+def alike(one: str, other: str) -> bool:
+    """Whether two names are the same or can be mistaken for each other, in either case of letters."""
+    one, other = tidy_name(one), tidy_name(other)
+    (folded, look), (other_folded, other_look) = name_keys(one), name_keys(other)
+    return folded == other_folded or look == other_look or skeleton(one) == skeleton(other)
+
+
+def check_squad_name(typed: str, taken: Iterable[str]) -> str:
+    """The tidied name of a squad that is none of the `taken` names and looks like none of them.
+
+    Raises Refusal: `name_short`, `name_long` (shortest, longest), `name_markup` (character), `name_link`,
+    `name_hidden`, `name_marks`, `name_letters`, `name_taken` (name, other).
+    """
+    name = _check(typed)
+    for other in taken:
+        if alike(name, other):
+            raise Refusal("name_taken", name=name, other=other)
+    return name
+
+
+def check_person_name(typed: str) -> str:
+    """The tidied name of a student, judge or helper; two people may share one. Raises as `check_squad_name` does."""
+    return _check(typed)
+
+
+def _check(typed: str) -> str:
+    name = tidy_name(typed)
+    if any(_is_hidden(name, place) for place in range(len(name))):
+        raise Refusal("name_hidden")
+    markup = next((character for character in name if character in _MARKUP), None)
+    if markup:
+        raise Refusal("name_markup", character=markup)
+    if _LINK.search(name):
+        raise Refusal("name_link")
+    if _TALL_STACK.search("".join("^" if category(c) in ("Mn", "Me") else " " for c in normalize("NFD", name))):
+        raise Refusal("name_marks")
+    length = _clusters(name)
+    if length < SHORTEST:
+        raise Refusal("name_short", shortest=SHORTEST, longest=LONGEST)
+    if length > LONGEST or len(name.encode("utf-16-le")) > 2 * LONGEST_UNITS:
+        raise Refusal("name_long", shortest=SHORTEST, longest=LONGEST)
+    if not any(character.isalnum() for character in name):
+        raise Refusal("name_letters")
+    return name
+
+
+def _is_hidden(name: str, place: int) -> bool:
+    """Whether the character at `place` is a control character or one that nobody can see."""
+    character = name[place]
+    if character in _JOINERS:
+        before, after = name[place - 1 : place], name[place + 1 : place + 2]
+        return not before or before.isspace() or (character != _EMOJI_STYLE and (not after or after in _JOINERS))
+    return character in _BLANKS or is_invisible(character) or category(character) in ("Cc", "Cs", "Co", "Zl", "Zp")
+
+
+def _clusters(name: str) -> int:
+    """The number of grapheme clusters."""
+    if name.isascii():
+        return len(name)
+    import regex
+
+    return len(regex.findall(r"\X", name))

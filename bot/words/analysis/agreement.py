@@ -1,0 +1,199 @@
+"""How far the judges agree, and how each of them marks, in plain words and with caution."""
+
+from collections.abc import Sequence
+
+from bot.rules.analysis.adjusted_panels import Evened
+from bot.rules.analysis.agreement import Agreement
+from bot.rules.analysis.estimates import Coefficient
+from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
+from bot.rules.scoring.results import Standings
+from bot.words.core.number_text import exact
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.scoring.outcome import Outcome
+
+CLOSE, FAIR, SOME = 0.8, 0.667, 0.4
+WIDE = 0.5
+"""An interval wider than this says hardly anything."""
+MANY_SHEETS = 5
+HARDLY = 0.05
+"""Sheet points that would be shown as 0.0."""
+GAPS = 12
+
+
+def agreement_word(one: Agreement) -> str:
+    """One plain word or two for a rubric; never a verdict on few judges or squads."""
+    value = one.sheets.value
+    if value is None:
+        return "cannot be computed yet"
+    if one.few:
+        return "too few to tell"
+    interval = one.sheets.interval
+    if interval is not None and interval[0] <= 0:
+        return "no more alike than chance could make them, so too few to tell"
+    if value >= CLOSE:
+        return "closely"
+    if value >= FAIR:
+        return "fairly well"
+    return "partly" if value >= SOME else "little"
+
+
+def short_line(outcome: Outcome, found: Sequence[Agreement]) -> str:
+    """Do the judges agree? One sentence for all rubrics."""
+    if not found:
+        return ""
+    seen = [one for one in found if one.judges]
+    if not seen:
+        return "**Judges:** no sheet is handed in yet."
+    return (
+        f"**Judges agree:** {'; '.join(f'{_name(outcome, one)}: {agreement_word(one)}{_spread(one)}' for one in seen)}."
+    )
+
+
+def _spread(one: Agreement) -> str:
+    if one.spread is None:
+        return ""
+    if one.spread < HARDLY:
+        return " (they gave each squad the same)"
+    return f" (they differ by about {one.spread:.1f} sheet points on one squad)"
+
+
+def _name(outcome: Outcome, one: Agreement | JudgeView | Evened) -> str:
+    event, measure = outcome.event(one.event), outcome.measure(one.event, one.measure)
+    return escape(event.name if event.name == measure.name else f"{event.name}, {measure.name}")
+
+
+def agreement_block(outcome: Outcome, one: Agreement) -> str:
+    """One rubric: a sentence, then the numbers with their intervals, then the criterion they agree on least."""
+    name = f"**{_name(outcome, one)}**: {count(one.judges, 'judge')}, {count(one.squads, 'squad')} seen by two or more"
+    if not one.judges:
+        return f"**{_name(outcome, one)}**: no sheet is handed in yet."
+    lines = [name, _sentence(one)]
+    if one.spread is not None and one.spread >= HARDLY:
+        lines.append(f"On one squad judges differ by about {one.spread:.1f} sheet points, harsh or lenient ways aside.")
+    numbers = [f"alpha {_number(one.sheets)}"]
+    if one.icc is not None:
+        numbers.append(f"one judge alone {_number(one.icc.icc2)}, their mean {_number(one.icc.icc2k)} (ICC)")
+    if one.concordance is not None and one.chance is not None:
+        chance = one.chance.p
+        by_chance = "less than 1 %" if chance < 0.01 else f"{chance:.0%}".replace("%", " %")
+        numbers.append(f"common order W {float(one.concordance.w):.2f} (by chance alone: {by_chance})")
+    lines.append(f"-# {'; '.join(numbers)}")
+    if not one.complete:
+        lines.append("-# Not every judge saw every squad, so only alpha can be computed.")
+    least = _least(outcome, one)
+    return "\n".join((*lines, least)) if least else "\n".join(lines)
+
+
+def _sentence(one: Agreement) -> str:
+    word = agreement_word(one)
+    if word == "cannot be computed yet":
+        return "Whether they agree cannot be computed yet: that needs two sheets for a squad, and some difference."
+    if word.endswith("too few to tell"):
+        return "Too few judges or squads to tell whether they agree. Take the numbers below as a hint only."
+    text = f"The judges agree {word}."
+    interval = one.sheets.interval
+    if interval is not None and interval[1] - interval[0] > WIDE:
+        text += " With so few squads that is uncertain."
+    if word in ("little", "partly"):
+        text += " That can also mean that the squads are close to each other."
+    return text
+
+
+def _number(one: Coefficient) -> str:
+    if one.value is None:
+        return "cannot be computed"
+    if one.interval is None:
+        return f"{one.value:.2f}"
+    return f"{one.value:.2f} (probably {one.interval[0]:.2f} to {one.interval[1]:.2f})"
+
+
+def _least(outcome: Outcome, one: Agreement) -> str:
+    known = {key: found.value for key, found in one.criteria.items() if found.value is not None}
+    if len(known) < 2 or one.few:
+        return ""
+    key = min(known, key=lambda each: known[each] or 0.0)
+    return f"They differ most on *{escape(outcome.criterion(one.event, one.measure, key))}* (alpha {known[key]:.2f})."
+
+
+def judge_block(outcome: Outcome, views: Sequence[JudgeView], found: Evened | None) -> str:
+    """How each judge marks under one rubric, with how sure that is."""
+    head = f"**How each judge marks: {_name(outcome, views[0])}**"
+    errors = {} if found is None else found.errors
+    return "\n".join((head, *(f"- {_judge(outcome, view, errors.get(view.judge_id))}" for view in views)))
+
+
+def _judge(outcome: Outcome, view: JudgeView, error: float | None) -> str:
+    who = outcome.judge(view.judge_id)
+    parts = [f"{who}, {count(view.sheets, 'sheet')}: {_severity(view, error)}"]
+    if view.spread is not None:
+        parts.append(f"marks spread by {view.spread:.1f}")
+    if view.consistency is not None:
+        parts.append(f"follows the others {view.consistency:.2f}")
+    if view.single_level and view.sheets >= MANY_SHEETS:
+        same = view.single_level * view.sheets
+        parts.append(f"the same level throughout on {exact(same)} of {view.sheets} sheets")
+    if view.halo is not None and view.halo > CLOSE and view.sheets >= MANY_SHEETS:
+        parts.append(f"all criteria move together ({view.halo:.2f}): perhaps one strong impression")
+    return "; ".join(parts)
+
+
+def _severity(view: JudgeView, error: float | None) -> str:
+    points = float(view.severity)
+    if abs(points) < HARDLY:
+        return "neither harsh nor lenient"
+    sure = "" if error is None or error < HARDLY else f" (give or take {error:.1f})"
+    way = "harsher" if points > 0 else "more lenient"
+    return f"{abs(points):.1f} sheet points {way} than the average judge{sure}"
+
+
+def evened_block(outcome: Outcome, found: Sequence[Evened], other: Standings) -> str:
+    """What evening out harsh and lenient judges would do, and where squads cannot be compared at all."""
+    if not found:
+        return ""
+    lines = ["**With harsh and lenient judges evened out**"]
+    parted = [one for one in found if not one.fit.connected]
+    for one in parted:
+        groups = "; ".join(listing(outcome.names(part.squads)) for part in one.fit.parts)
+        lines.append(
+            f"{_name(outcome, one)}: no chain of common judges links these groups, so squads can be compared only "
+            f"within each: {groups}. Let one judge see squads of two groups."
+        )
+    if parted:
+        return "\n".join(lines)
+    if all(one.complete for one in found):
+        lines.append("Every judge saw every squad, so nobody gains or loses by a harsh judge: the means stay the same.")
+        return "\n".join(lines)
+    lines.append("Not every judge saw every squad, so who got the harsh judges matters.")
+    same = set(other.placed) == set(outcome.standings.placed) and (other.straddle is None) == (
+        outcome.standings.straddle is None
+    )
+    if same:
+        lines.append("Evened out, the place stays where it is.")
+    elif other.placed:
+        lines.append(f"Evened out, it would go to {listing(outcome.names(other.placed))}. {RULE}")
+    else:
+        lines.append(f"Evened out, there would be a tie for the last place. {RULE}")
+    return "\n".join(lines)
+
+
+RULE = "The plan's own rule decides; it was chosen before any mark existed."
+
+
+def gap_block(outcome: Outcome, gaps: Sequence[MarkGap]) -> str:
+    """Where two judges of one squad are far apart; whose marks they are is not said."""
+    if not gaps:
+        return "Nowhere are two judges of one squad two levels or more apart."
+    lines = [
+        f"- {outcome.name(gap.squad_id)}, {escape(outcome.criterion(gap.event, gap.measure, gap.criterion))}: "
+        f"from {gap.lowest} to {gap.highest}"
+        for gap in sorted(gaps, key=lambda gap: gap.lowest - gap.highest)[:GAPS]
+    ]
+    if len(gaps) > GAPS:
+        lines.append(f"- and {len(gaps) - GAPS} more")
+    return "**Two levels or more apart** (worth a second look)\n" + "\n".join(lines)
+
+
+CAUTION = (
+    "-# With a handful of judges and squads all of these are uncertain: hints for a talk, never a verdict on a judge. "
+    "That judges agree does not mean that they are right."
+)

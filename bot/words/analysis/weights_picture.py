@@ -1,0 +1,147 @@
+"""Which weights of the events keep the place: a bar for two events, a triangle for three."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from bot.rules.analysis.robustness import Firmness
+from bot.rules.analysis.weight_changes import Segment, change_points
+from bot.rules.core.rounding import rounded
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.picture_canvas import (
+    FULL,
+    INK,
+    MARGIN,
+    NOTE,
+    SOFT,
+    TITLE,
+    TRACK,
+    WIDTH,
+    Canvas,
+    Pen,
+    drawable_name,
+)
+from bot.words.scoring.standings_picture import ALT_LENGTH
+from storage.records.message import Attachment
+
+SIDE = 3.3
+"""Length of the triangle's sides, in inches."""
+TALL = SIDE * 0.75**0.5
+LEFT = (WIDTH - SIDE) / 2
+KEEPS = "#8fb6d6"
+"""The part that keeps the place: pale enough for the dots on it, darker than the rest for every eye."""
+CENTRE = Pen(9.5, INK, "bold", "center")
+START = Pen(9.5, INK, "bold")
+FINISH = Pen(9.5, INK, "bold", "right")
+Spot = tuple[float, float]
+
+
+def weights_picture(outcome: Outcome, firm: Firmness) -> Attachment | None:
+    """The picture for two or three events; None for another number, or while nobody holds the place."""
+    if firm.hold is None:
+        return None
+    if len(outcome.standings.weights) == 3 and firm.hold.corners:
+        return Attachment(name="weights.png", data=_triangle(outcome, firm), alt=_alt(outcome, firm))
+    segments = change_points(outcome.standings)
+    if segments is None:
+        return None
+    return Attachment(name="weights.png", data=_bar(outcome, segments), alt=_bar_alt(outcome, segments))
+
+
+def _triangle(outcome: Outcome, firm: Firmness) -> bytes:
+    canvas = Canvas(0.95 + TALL + 0.5 + 1.15)
+    base = 1.65
+    canvas.write(MARGIN, canvas.height - 0.3, "Which weights keep the place?", TITLE, FULL)
+
+    def spot(shares: Sequence[Fraction]) -> Spot:
+        top, left, right = (float(share) for share in shares)
+        del left
+        return LEFT + SIDE * (right + top / 2), base + TALL * top
+
+    corners = [spot([Fraction(one == other) for other in range(3)]) for one in range(3)]
+    canvas.area(corners, TRACK)
+    assert firm.hold is not None
+    canvas.area([spot(point) for point in firm.hold.corners], KEEPS)
+    names = [outcome.event(key).name for key in outcome.standings.weights]
+    canvas.write(WIDTH / 2, base + TALL + 0.16, f"only {names[0]}", CENTRE, FULL)
+    canvas.write(MARGIN, base - 0.18, f"only {names[1]}", START, FULL / 2 - 0.1)
+    canvas.write(MARGIN + FULL, base - 0.18, f"only {names[2]}", FINISH, FULL / 2 - 0.1)
+    plan = spot(list(outcome.standings.weights.values()))
+    if firm.weights is not None and firm.weights.shift:
+        tie = spot([firm.weights.weights[key] for key in outcome.standings.weights])
+        canvas.line(*plan, *tie, colour=INK, width=1.8)
+        canvas.dot(*tie, INK, filled=False)
+    canvas.dot(*plan, INK)
+    _triangle_key(canvas, outcome, firm)
+    return canvas.png()
+
+
+def _triangle_key(canvas: Canvas, outcome: Outcome, firm: Firmness) -> None:
+    held = ", ".join(drawable_name(outcome.squads[squad]) for squad in outcome.standings.placed)
+    canvas.bare(MARGIN, 0.87, 0.2, 0.14, KEEPS)
+    always = firm.hold is not None and firm.hold.exact == 1
+    where = "under every set of weights" if always else "here; another squad in the pale part"
+    canvas.write(MARGIN + 0.3, 0.94, f"{held} {where}", NOTE, FULL - 0.3)
+    canvas.dot(MARGIN + 0.1, 0.67, INK)
+    canvas.write(MARGIN + 0.3, 0.67, "the plan's own weights", NOTE)
+    if firm.weights is not None and firm.weights.shift:
+        canvas.dot(MARGIN + 0.1, 0.4, INK, filled=False)
+        gains = drawable_name(outcome.squads[firm.weights.gains])
+        points = rounded(firm.weights.shift * 100, 1)
+        canvas.write(MARGIN + 0.3, 0.4, f"nearest change: {points} points of weight, then {gains}", NOTE, FULL - 0.3)
+    canvas.write(MARGIN, 0.15, "Each point is one set of weights that add up to 100.", Pen(8, SOFT), FULL)
+
+
+def _bar(outcome: Outcome, segments: Sequence[Segment]) -> bytes:
+    first, second = (outcome.event(key).name for key in outcome.standings.weights)
+    canvas = Canvas(1.75 + 0.26 * len(segments))
+    canvas.write(MARGIN, canvas.height - 0.3, "Which weights keep the place?", TITLE, FULL)
+    base = canvas.height - 1.0
+    for place, segment in enumerate(segments):
+        left, width = MARGIN + FULL * float(segment.start), FULL * float(segment.end - segment.start)
+        canvas.piece(left, base, width, 0.3, place)
+    plan = MARGIN + FULL * float(next(iter(outcome.standings.weights.values())))
+    canvas.line(plan, base - 0.07, plan, base + 0.4, INK, 2.2)
+    canvas.dot(plan, base + 0.4, INK)
+    canvas.write(MARGIN, base - 0.2, f"only {second}", START, FULL / 2)
+    canvas.write(MARGIN + FULL, base - 0.2, f"only {first}", FINISH, FULL / 2)
+    for place, segment in enumerate(segments):
+        y = base - 0.5 - 0.26 * place
+        canvas.piece(MARGIN, y - 0.07, 0.2, 0.14, place)
+        names = ", ".join(drawable_name(outcome.squads[one]) for one in segment.squads)
+        canvas.write(MARGIN + 0.3, y, names, NOTE, FULL - 1.6)
+        canvas.write(MARGIN + FULL, y, _range_text(segment), Pen(9, SOFT, align="right"))
+    note = f"Right: the weight of {first}, of 100. The dot is the plan's own."
+    canvas.write(MARGIN, 0.15, note, Pen(8, SOFT), FULL)
+    return canvas.png()
+
+
+def _range_text(segment: Segment) -> str:
+    return f"{rounded(segment.start * 100, 1)} to {rounded(segment.end * 100, 1)}"
+
+
+def _segment_text(outcome: Outcome, segment: Segment, first: str) -> str:
+    names = ", ".join(outcome.squads[one].name for one in segment.squads)
+    return f"{names}: {first} {_range_text(segment)} of 100"
+
+
+def _bar_alt(outcome: Outcome, segments: Sequence[Segment]) -> str:
+    first = outcome.event(next(iter(outcome.standings.weights))).name
+    plan = rounded(next(iter(outcome.standings.weights.values())) * 100, 1)
+    said = "; ".join(_segment_text(outcome, segment, first) for segment in segments)
+    return f"Which weights keep the place? {said}. The plan gives {first} {plan}."[:ALT_LENGTH]
+
+
+def _alt(outcome: Outcome, firm: Firmness) -> str:
+    assert firm.hold is not None
+    held = ", ".join(outcome.squads[squad].name for squad in outcome.standings.placed)
+    weights = ", ".join(
+        f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in outcome.standings.weights.items()
+    )
+    alt = f"A triangle of all weights of the three events. {held} under {firm.hold.share:.0%} of them. Plan: {weights}."
+    if firm.weights is not None and firm.weights.shift:
+        tie = ", ".join(
+            f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in firm.weights.weights.items()
+        )
+        gains = outcome.squads[firm.weights.gains].name
+        alt += f" Nearest change, {rounded(firm.weights.shift * 100, 1)} points of weight: {tie}; then {gains}."
+    return alt[:ALT_LENGTH]

@@ -1,0 +1,119 @@
+"""What if? Other weights or scales, tried privately beside the official standings."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from bot.rules.analysis.what_if import PANELS
+from bot.rules.scoring.scales import SCALES as EVERY_SCALE
+from bot.words.analysis.robustness import SCALES
+from bot.words.core.keys import key
+from bot.words.core.number_text import exact
+from bot.words.core.pages import pages
+from bot.words.core.plain_text import escape, listing
+from bot.words.scoring.explain import PANELS as PANEL_NAMES
+from bot.words.scoring.outcome import Outcome
+from storage.records.message import Button, Choice, Form, Message, SelectField, TextField
+from storage.records.plan import Plan
+
+REFUSALS = {
+    "no_event": "The plan has no event **{key}**. Write one event on each line, such as Core-sample run: 40.",
+    "weight_line": "I cannot read **{line}**. Write one event on each line, such as Core-sample run: 40.",
+    "weight_negative": "A weight of {weight} for {key} will not do. Use 0 or more.",
+    "weights_zero": "At least one event must have a weight above 0.",
+    "no_criterion": "The criterion {key} cannot be left out: it is not there, or the only one of its rubric.",
+}
+NONE = "-"
+
+
+def form(plan: Plan, outcome: Outcome) -> Form:
+    """Other weights, one scale for everything, or one judge less."""
+    lines = "\n".join(f"{event.name}: {exact(event.weight)}" for event in plan.events)
+    scales = [Choice(value=NONE, label="As in the plan", chosen=True)]
+    scales += [Choice(value=scale, label=SCALES[scale].capitalize()) for scale in EVERY_SCALE]
+    panels = [Choice(value=NONE, label="As in the plan", chosen=True)]
+    panels += [Choice(value=rule, label=PANEL_NAMES[rule].capitalize()) for rule in PANELS]
+    judges = [Choice(value=NONE, label="All judges", chosen=True)]
+    judges += [
+        Choice(value=str(judge.id), label=f"Without judge {judge.number} ({judge.name})"[:100])
+        for judge in outcome.book.judges[:24]
+        if judge.weight > 0
+    ]
+    return Form(
+        key=key("results.tried"),
+        title="What if?",
+        fields=(
+            TextField(
+                key="weights",
+                label="Weights",
+                hint="One event a line. Only you see the outcome; the plan stays as it is.",
+                value=lines,
+                long=True,
+                most=1500,
+            ),
+            SelectField(key="scale", label="Scale of every measure", choices=tuple(scales)),
+            SelectField(key="panel", label="From the judges' sheets take", choices=tuple(panels)),
+            SelectField(key="judge", label="Judges", choices=tuple(judges)),
+        ),
+    )
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What the coach wants to try; `NONE` leaves a thing as it is."""
+
+    weights: Mapping[str, Decimal]
+    scale: str = NONE
+    panel: str = NONE
+    judge: str = NONE
+
+
+def tried(official: Outcome, other: Outcome, wish: Wish) -> Message:
+    """What would be, beside what is."""
+    changed = []
+    if any(Decimal(event.weight) != wish.weights[event.key] for event in official.plan.events):
+        named = [f"{escape(event.name)} {exact(wish.weights[event.key])}" for event in official.plan.events]
+        changed.append(f"weights {', '.join(named)}")
+    if wish.scale != NONE:
+        changed.append(f"every measure as {SCALES[wish.scale]}")
+    if wish.panel != NONE:
+        changed.append(PANEL_NAMES[wish.panel])
+    if wish.judge != NONE:
+        changed.append(f"without {official.judge(int(wish.judge))}")
+    head = "**What if?** (private; the plan and the official standings stay as they are)\n"
+    head += listing(changed) if changed else "nothing changed"
+    blocks = [head, _places(official, other), _ranks(official, other)]
+    lost = [row.squad_id for row in other.standings.unranked if official.standings.row(row.squad_id).rank is not None]
+    if lost:
+        blocks.append(f"Not ranked then, because something would be missing: {listing(other.names(lost))}.")
+    return Message(
+        text=pages(["\n\n".join(block for block in blocks if block)])[0],
+        rows=(
+            (
+                Button(key=key("results.what-if"), label="Try something else", style="main"),
+                Button(key=key("results.panel"), label="Standings"),
+            ),
+        ),
+    )
+
+
+def _places(official: Outcome, other: Outcome) -> str:
+    now, then = official.standings, other.standings
+    if then.straddle is not None:
+        return f"{listing(other.names(then.straddle.squads))} would tie for the last place."
+    if not then.placed:
+        return "Nobody would hold a place."
+    verb = "would hold the place" if len(then.placed) == 1 else "would hold the places"
+    if set(now.placed) == set(then.placed):
+        return f"{listing(other.names(then.placed))} {verb}, as now."
+    instead = f", instead of {listing(official.names(now.placed))}" if now.placed else ""
+    return f"{listing(other.names(then.placed))} {verb}{instead}."
+
+
+def _ranks(official: Outcome, other: Outcome) -> str:
+    lines = []
+    for row in other.standings.rows:
+        now = official.standings.row(row.squad_id)
+        place = "not ranked" if now.rank is None else f"{now.rank}., {official.total(now)}"
+        lines.append(f"{row.rank}\\. **{other.name(row.squad_id)}** {other.total(row)} (officially {place})")
+    return "\n".join(lines)

@@ -1,0 +1,109 @@
+"""The whole calendar of a plan, as lines of text to be read by the coach."""
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+
+from bot.rules.calendar.calendar import Reminder, Schedule
+from bot.rules.calendar.school_days import SchoolDays
+from bot.words.core.plain_text import count, listing
+from bot.words.core.times import duration, moment_text, short_day, time_text
+from storage.records.plan import Plan
+
+REFUSALS = {
+    "deadline_closed": "The deadline would fall on {day:%d %B %Y}, when the school is closed. Choose another number of "
+    "days, or another day for the brief. The next school day is {next_day:%d %B %Y}.",
+    "no_school_days": "With these weekends and closed days there is no school day left. Please change the plan.",
+    "holidays_country": "No public holidays are known for {country}. List the days under `closed` in the plan instead.",
+    "holidays_region": "{country} has no region {region} in the list of public holidays. Please change the plan.",
+}
+_INDENT = "  "
+
+
+def explain(plan: Plan, schedule: Schedule) -> list[str]:
+    """The calendar of a plan, line by line, in the plan's own zone; equally wide letters make its columns straight."""
+    return [
+        f"All times are local times of {plan.zone}.",
+        "",
+        f"Brief           {_moment(schedule, schedule.brief)}",
+        f"Sign-up closes  {_moment(schedule, schedule.signup_closes)}",
+        f"Deadline        {_moment(schedule, schedule.deadline)}",
+        f"Judging closes  {_moment(schedule, schedule.judging_closes)}",
+        "",
+        _window_line(plan, schedule),
+        *_days(plan, schedule),
+        "",
+        _judges_line(schedule),
+        f"Protests: {count(plan.protest_days, 'school day')} after the announcement."
+        if plan.protest_days
+        else "Protests: none; the announcement is final.",
+        f"Names and texts are erased {count(plan.retention_days, 'day')} after the announcement.",
+    ]
+
+
+def _window_line(plan: Plan, schedule: Schedule) -> str:
+    kind = "school day" if plan.calendar.counting == "school" else "day"
+    quiet = plan.calendar.quiet_from, plan.calendar.quiet_until
+    silence = "" if quiet[0] == quiet[1] else f" No reminder from {time_text(quiet[0])} to {time_text(quiet[1])}."
+    return f"The window has {count(len(schedule.days), kind)}.{silence}"
+
+
+def _days(plan: Plan, schedule: Schedule) -> Iterator[str]:
+    """One line for each date from the day after the brief to the deadline, closed days included."""
+    school, numbers = SchoolDays(plan.calendar), {day: n for n, day in enumerate(schedule.days, start=1)}
+    day = schedule.brief.astimezone(schedule.zone).date()
+    while day < schedule.days[-1]:
+        day += timedelta(days=1)
+        label = f"day {numbers[day]:2}" if day in numbers else "      "
+        notes = [_closed(school, day), _reminders(schedule, day), _clock_change(schedule, day)]
+        if day == schedule.days[-1]:
+            notes.append(f"deadline {time_text(schedule.deadline.astimezone(schedule.zone).time())}")
+        yield f"{_INDENT}{label}  {short_day(day)}  {'; '.join(note for note in notes if note)}".rstrip()
+
+
+def _closed(school: SchoolDays, day: date) -> str:
+    match school.closed_because(day):
+        case "weekend":
+            return "weekend"
+        case "closed":
+            return "school closed"
+        case "holiday":
+            return school.holiday_name(day)
+        case _:
+            return ""
+
+
+def _reminders(schedule: Schedule, day: date) -> str:
+    local = [(r, r.at.astimezone(schedule.zone)) for r in schedule.reminders]
+    times = [_reminder(r, at) for r, at in local if at.date() == day]
+    if not times:
+        return ""
+    return f"{'reminder' if len(times) == 1 else 'reminders'} {listing(times)}"
+
+
+def _reminder(reminder: Reminder, at: datetime) -> str:
+    return time_text(at.time()) + (" (after the quiet hours)" if reminder.moved else "")
+
+
+def _clock_change(schedule: Schedule, day: date) -> str:
+    """Whether the clocks change on a day, and by how much."""
+    noon = datetime(day.year, day.month, day.day, 12, tzinfo=schedule.zone)
+    after, before = noon.utcoffset(), (noon - timedelta(days=1)).utcoffset()
+    if after is None or before is None or after == before:
+        return ""
+    return f"clocks go {'forward' if after > before else 'back'} {duration(after - before)}"
+
+
+def _judges_line(schedule: Schedule) -> str:
+    times = schedule.judging_reminders
+    if not times:
+        return "Judges get no reminder."
+    first, last = (reminder.at.astimezone(schedule.zone) for reminder in (times[0], times[-1]))
+    if len(times) == 1:
+        often, span = "once", short_day(first)
+    else:
+        often, span = count(len(times), "time"), f"{short_day(first)} to {short_day(last)}"
+    return f"Judges who still owe sheets are reminded {often}: {span}, {time_text(first.time())}."
+
+
+def _moment(schedule: Schedule, at: datetime) -> str:
+    return moment_text(at.astimezone(schedule.zone))

@@ -1,0 +1,101 @@
+"""Reminders: how long remains, and what a squad still owes; and what happens when the time is up."""
+
+from collections.abc import Sequence
+
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.calendar.reminders import Debt
+from bot.words.calendar.brief import OPEN
+from bot.words.core.plain_text import count, escape
+from bot.words.core.times import full, full_and_relative, relative
+from bot.words.hand_in.member_parts import ADD
+from storage.records.message import Message
+from storage.records.people import Squad
+from storage.records.plan import Plan
+
+LATE = "-# I was off for a while, so this comes late and stands for what you missed."
+
+
+def for_everyone(schedule: Schedule, day: int, last_hours: bool, late: bool) -> Message:
+    """The reminder in the news: how long remains."""
+    if last_hours:
+        text = f"**The last hours.** The deadline is {relative(schedule.deadline)}: {full(schedule.deadline)}."
+    else:
+        text = f"**Day {day} of {len(schedule.days)}.** The deadline is {full_and_relative(schedule.deadline)}."
+    return Message(text=f"{text}\n{LATE}" if late else text)
+
+
+def for_squad(schedule: Schedule, squad: Squad, debts: Sequence[Debt], may_change: bool, late: bool) -> Message:
+    """The reminder in a squad's room: what this squad still owes."""
+    lines = [f"The deadline is {relative(schedule.deadline)}. Still open for **{escape(squad.name)}**:"]
+    lines += [f"- {_line(squad, debt, may_change)}" for debt in debts]
+    if late:
+        lines.append(LATE)
+    kinds = [debt.kind for debt in debts]
+    buttons = (*((OPEN,) if "brief" in kinds else ()), *((ADD,) if "hand-in" in kinds else ()))
+    return Message(text="\n".join(lines), rows=(buttons,) if buttons else ())
+
+
+def _line(squad: Squad, debt: Debt, may_change: bool) -> str:
+    match debt.kind:
+        case "members" if may_change:
+            more = count(debt.number, "more member")
+            return f"{more}: friends join with the code **{squad.join_code}**."
+        case "members":
+            return f"{count(debt.number, 'more member')}: please talk to your coach."
+        case "brief":
+            have = "has" if debt.number == 1 else "have"
+            return f"{debt.number} of you {have} not opened the brief yet: press the button."
+        case "slot":
+            return f"{count(debt.number, 'practice turn')} at the table you may still book."
+        case "hand-in":
+            have = "has" if debt.number == 1 else "have"
+            return f"{debt.number} of you {have} not added a part to the hand-in yet: press the button."
+
+
+def short(debt: Debt) -> str:
+    """A debt as the coach reads it in a list."""
+    match debt.kind:
+        case "members":
+            return f"{count(debt.number, 'member')} too few"
+        case "brief":
+            return f"{debt.number} without the brief"
+        case "slot":
+            return f"{count(debt.number, 'practice turn')} free"
+        case "hand-in":
+            return f"{count(debt.number, 'part')} of the hand-in missing"
+
+
+def signup_closed_for(squad: Squad, missing: int) -> Message:
+    """Told in the room of a squad that is too small when sign-up closes."""
+    return Message(
+        text=f"Sign-up is closed, and **{escape(squad.name)}** has {count(missing, 'member')} too few. "
+        "Your coach knows and will talk to you."
+    )
+
+
+def signup_closed(squads: int, small: Sequence[str], alone: int) -> Message:
+    """Told in the office when sign-up closes."""
+    lines = [f"**Sign-up is closed.** {count(squads, 'squad')} take part." if squads != 1 else "**Sign-up is closed.**"]
+    if small:
+        lines.append(f"Too small: {', '.join(escape(name) for name in small)}.")
+    if alone:
+        lines.append(f"{count(alone, 'student')} without a squad.")
+    if small or alone:
+        lines.append("With /office, button **People**, you can place students, allow a small squad or take it out.")
+    return Message(text="\n".join(lines)[:2000])
+
+
+def window_closed(plan: Plan) -> Message:
+    """Told in the news at the deadline."""
+    return Message(
+        text=f"**The time is up.** Well done, everyone! Now come the event days of {escape(plan.name)}; "
+        "your coach tells you when it is your squad's turn."
+    )
+
+
+def judging_begins(schedule: Schedule) -> Message:
+    """Told in the office at the deadline."""
+    return Message(
+        text="**The window is over; judging begins.** Judges should be done by "
+        f"{full_and_relative(schedule.judging_closes)}. Close judging when all sheets are in: /office."
+    )

@@ -1,0 +1,58 @@
+"""The surprise: what the coach confirms before it starts, and what everybody then reads at the same moment."""
+
+from collections.abc import Sequence
+
+from bot.words.core.keys import key
+from bot.words.core.pages import pages
+from bot.words.core.plain_text import count, escape
+from bot.words.office.office import BACK
+from bot.words.plan.plan_text import event_parts
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
+from storage.records.plan import Event, Plan
+
+REFUSALS = {
+    "no_surprise": "The plan has no surprise that waits to be started.",
+    "surprise_early": "It is too early for the surprise: the brief is not out yet.",
+    "surprise_over": "Judging is closed, so the surprise cannot start any more.",
+}
+
+ROOM_FOR_HEAD = 200
+
+
+def pick(events: Sequence[Event]) -> Message:
+    """Which surprise shall start."""
+    choices = tuple(Choice(value=event.key, label=event.name) for event in events)
+    return Message(
+        text="Which surprise do you want to start? You are asked once more.",
+        rows=(Select(key=key("surprise.pick"), prompt="Pick a surprise", choices=choices), (BACK,)),
+    )
+
+
+def sure(event: Event, squads: int, judges: int) -> Message:
+    """The safety lines, confirmed before everyone is told."""
+    lines = "".join(f"\n- {escape(line)}" for line in event.cautions)
+    safe = f"\n**Check before you start:**{lines}\n- Our school's own risk assessment is done." if lines else ""
+    text = (
+        f"**Start {escape(event.name)}?** The news room and {count(squads, 'squad room')} get the task at the same "
+        f"moment, and {count(judges, 'judge')} get the sheets for it. It cannot be taken back.{safe}"
+    )
+    label = "All checked: start it" if lines else "Start it"
+    return Message(
+        text=text[:MESSAGE_LENGTH],
+        rows=((Button(key=key("surprise.start", event.key), label=label, style="good"), BACK),),
+    )
+
+
+def told(event: Event, plan: Plan) -> list[Message]:
+    """What everybody reads, in as many messages as it needs."""
+    found = pages(event_parts(event, plan, secret=True, hidden=False), MESSAGE_LENGTH - ROOM_FOR_HEAD)
+    head = "**The surprise starts now**\n\n"
+    return [Message(text=(head if number == 0 else "") + page) for number, page in enumerate(found)]
+
+
+def started(event: Event) -> Message:
+    """It has started."""
+    return Message(
+        text=f"**{escape(event.name)}** has started: everyone has the task. Times and counts go in at the **Table**.",
+        rows=((Button(key=key("table.panel"), label="Table"), BACK),),
+    )

@@ -1,0 +1,31 @@
+"""Numbers as people read them: exact where they are short, never rounded into something else."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+from bot.rules.core.rounding import rounded
+
+
+def exact(value: Fraction | Decimal) -> str:
+    """A number with no more digits than it needs; one that never ends is rounded to two decimals."""
+    number = Fraction(value)
+    for decimals in range(8):
+        if (number * 10**decimals).denominator == 1:
+            return rounded(number, decimals)
+    return rounded(number, 2)
+
+
+def clock(seconds: Fraction | Decimal) -> str:
+    """A time: `45.2 s`, `1:32.4`."""
+    whole = Fraction(seconds)
+    if whole < 60:
+        return f"{exact(whole)} s"
+    minutes, rest = divmod(whole, 60)
+    shown = exact(rest)
+    return f"{minutes}:{shown if len(shown.split('.')[0]) > 1 else '0' + shown}"
+
+
+def several(number: int, name: str) -> str:
+    """`1 core sample`, `14 core samples`: a thing's own name, with the plural of plain English."""
+    plain = name[:1].lower() + name[1:] if name[1:2].islower() else name
+    return f"{number} {plain if number == 1 or name.endswith('s') else plain + 's'}"

@@ -1,0 +1,55 @@
+"""Long texts in as many messages as they need."""
+
+from collections.abc import Sequence
+
+from bot.words.core.keys import key
+from storage.records.message import MESSAGE_LENGTH, Button
+
+ROOM_FOR_PAGE_LINE = 40
+
+
+def pages(blocks: Sequence[str], length: int = MESSAGE_LENGTH, between: str = "\n\n") -> list[str]:
+    """The blocks of a text on pages of at most `length` characters; a block is cut only where it fills a page."""
+    found = [""]
+    for block in blocks:
+        for piece in _cut(block, length):
+            joined = f"{found[-1]}{between}{piece}" if found[-1] else piece
+            if len(joined) <= length:
+                found[-1] = joined
+            else:
+                found.append(piece)
+    return found
+
+
+def turning(action: str, page: int, of: int, *about: object) -> tuple[Button, ...]:
+    """The buttons that turn the pages of a message; none when there is one page only."""
+    if of <= 1:
+        return ()
+    return (
+        Button(key=key(action, page - 1, *about), label="Earlier", disabled=page == 0),
+        Button(key=key(action, page + 1, *about), label="Later", disabled=page == of - 1),
+    )
+
+
+def page_line(page: int, of: int) -> str:
+    """Which page this is; empty when there is one page only."""
+    return f"\n-# page {page + 1} of {of}" if of > 1 else ""
+
+
+def within(page: int, of: int) -> int:
+    """The page itself, or the nearest that there is."""
+    return min(max(page, 0), of - 1)
+
+
+def _cut(block: str, length: int) -> list[str]:
+    """A block in pieces that fit, cut between lines, and inside a line only where that alone is too long."""
+    pieces = [""]
+    for line in block.split("\n"):
+        for start in range(0, max(len(line), 1), length):
+            part = line[start : start + length]
+            joined = f"{pieces[-1]}\n{part}" if pieces[-1] else part
+            if len(joined) <= length:
+                pieces[-1] = joined
+            else:
+                pieces.append(part)
+    return pieces

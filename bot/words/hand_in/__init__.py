@@ -1,0 +1,1 @@
+"""What people read, by subject: the hand-in of the group piece."""

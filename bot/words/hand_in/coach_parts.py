@@ -1,0 +1,92 @@
+"""The hand-in as the coach sees it: one student's part, and what can be done about it."""
+
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape
+from bot.words.hand_in.member_parts import Reading, photo_fields, why_field
+from bot.words.office.office import BACK
+from storage.records.hand_in import Part
+from storage.records.message import Button, Form, FormField, Message, TextField
+from storage.records.people import Squad, Student
+from storage.records.plan import Event
+
+
+def student(event: Event, one: Student, squad: Squad, part: Part | None, late: bool) -> Message:
+    """One student's part, and what the coach can do about it."""
+    lines = [f"**{escape(event.name)}**: the part of **{escape(one.name)}** in **{escape(squad.name)}**"]
+    if part is None:
+        lines.append("Nothing has been handed in. You can enter it for this student, or let it be.")
+        if late:
+            lines.append("-# The deadline has passed: it takes a reason.")
+    else:
+        lines.append(f"> {escape(part.reason)}")
+        lines.append("With a photo." if part.photo_sha256 else "Without a photo.")
+        if part.by_coach:
+            lines.append("-# Entered by a coach.")
+        if part.late_reason:
+            lines.append(f"-# Entered after the deadline: {escape(part.late_reason)}")
+    buttons = []
+    if part is None or part.by_coach:
+        label = "Enter the part" if part is None else "Change the part"
+        buttons.append(Button(key=key("hand-in.enter", one.id), label=label, style="main"))
+    if part is not None:
+        buttons.append(Button(key=key("hand-in.remove", one.id), label="Take it out", style="danger"))
+    buttons.append(Button(key=key("hand-in.squad", 0, squad.id), label="All parts of the squad"))
+    back = (Button(key=key("people.students", 0), label="Students"), BACK)
+    return Message(text="\n".join(lines), rows=(tuple(buttons), back))
+
+
+def form(one: Student, part: Part | None, late: bool) -> Form:
+    """A part that the coach enters for a student; after the deadline with the reason for that."""
+    fields: list[FormField] = [why_field("What is this student's part, and why?", part), *photo_fields(part)]
+    if late:
+        fields.append(
+            TextField(
+                key="late",
+                label="Why is it late?",
+                hint="Only coaches read it. No health details, please.",
+                value=part.late_reason if part else "",
+                least=3,
+                most=200,
+            )
+        )
+    return Form(key=key("hand-in.entered", one.id), title=f"The part of {one.name}"[:45], fields=tuple(fields))
+
+
+def kept(one: Student, photo: str) -> Message:
+    """The part is kept; `photo` says why its photo could not be. Its words are not said again: answers are kept."""
+    text = f"The part of **{escape(one.name)}** is saved."
+    if photo:
+        text = f"The words of **{escape(one.name)}** are saved, but not the photo. {photo}"
+    return Message(text=text, rows=(_onward(one, "See the part"),))
+
+
+def removed(one: Student) -> Message:
+    """The part is deleted."""
+    return Message(text=f"The part of **{escape(one.name)}** is deleted.", rows=(_onward(one, "Go on"),))
+
+
+def _onward(one: Student, label: str) -> tuple[Button, ...]:
+    return (
+        Button(key=key("hand-in.student", one.id), label=label),
+        Button(key=key("people.students", 0), label="Students"),
+        BACK,
+    )
+
+
+def sure_to_remove(one: Student, squad: Squad) -> Message:
+    """Ask once before a part is deleted."""
+    return Message(
+        text=f"Take the part of **{escape(one.name)}** out of the hand-in of **{escape(squad.name)}**? "
+        "Words and photo are deleted. The card in the squad's room then shows it as missing.",
+        rows=(
+            (
+                Button(key=key("hand-in.removed", one.id), label="Yes, take it out", style="danger"),
+                Button(key=key("hand-in.student", one.id), label="No, keep it"),
+            ),
+        ),
+    )
+
+
+def reading(squad: Squad, members: int) -> Reading:
+    """The coach reads the parts of a squad."""
+    return Reading(members, "hand-in.squad", (squad.id,))

@@ -1,0 +1,219 @@
+"""The hand-in of a squad: whose part is in, a member's own part, and all parts to read."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.hand_in.parts import LONGEST, SHORTEST
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, within
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.times import full_and_relative
+from storage.records.hand_in import Part
+from storage.records.message import (
+    Attachment,
+    Button,
+    Choice,
+    FileField,
+    Form,
+    FormField,
+    Message,
+    RadioField,
+    Row,
+    TextField,
+)
+from storage.records.people import Squad, Student
+from storage.records.plan import Event
+
+ADD = Button(key=key("hand-in.add"), label="Add my part", style="main")
+SEE = Button(key=key("hand-in.parts", 0), label="See our parts")
+PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
+NAMES_LETTERS = 800
+READERS = "-# Your squad, your coach and the judges of your squad read it; nobody else."
+
+REFUSALS = {
+    "no_hand_in": "In this try-out, squads hand in nothing here.",
+    "hand_in_not_yet": "You can hand in once the brief is out. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
+    "hand_in_closed": "The deadline has passed, so the hand-in is closed and stays as it is. "
+    "If something went wrong, please talk to your coach.",
+    "hand_in_over": "The result is announced, so nothing is added to the hand-in any more.",
+    "hand_in_reason": "Please write in a sentence or two what your part is, and why: {least} to {most} characters. "
+    "Yours has {length}. Nothing was changed.",
+    "hand_in_none": "There is no part to take out.",
+    "hand_in_own_words": "**{student}** has written this part. Only {student} can change it; you can take it out.",
+    "hand_in_late": "The deadline has passed. Please say in a few words why this part is entered late.",
+    "photo_kind": "That file is no picture that I can keep. Please take a PNG or JPEG. "
+    "If your phone takes other pictures, take a screenshot of the photo and send that.",
+    "photo_large": "That picture is too large: {most} MB is the most. Please take a smaller one, or a screenshot.",
+}
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One part as it is shown: under which name."""
+
+    name: str
+    part: Part
+
+
+def card(event: Event, schedule: Schedule, members: Sequence[Student], parts: dict[int, Part], opened: bool) -> Message:
+    """What stands in a squad's room: whose part is in, whose is missing, and until when."""
+    there = [escape(one.name) for one in members if one.id in parts]
+    missing = [escape(one.name) for one in members if one.id not in parts]
+    lines = [f"**Hand-in: {escape(event.name)}**"]
+    if opened:
+        lines.append("Each of you adds a part: what is it, and why? A photo if you like.")
+    lines.append(f"In ({len(there)} of {len(members)}): {_names(there) or 'nobody yet'}")
+    if missing:
+        lines.append(f"Missing: {_names(missing)}")
+    elif members:
+        lines.append("Every part is in. Well done!")
+    if opened:
+        lines.append(f"You can change it until the deadline, {full_and_relative(schedule.deadline)}.")
+        lines.append(READERS)
+    else:
+        lines.append("The hand-in is closed.")
+    return Message(text="\n".join(lines), rows=((ADD, SEE),) if opened else ((SEE,),))
+
+
+def _names(names: Sequence[str]) -> str:
+    """As many names as there is room for."""
+    shown = list(names)
+    while len(listing(shown)) > NAMES_LETTERS:
+        shown.pop()
+    left = len(names) - len(shown)
+    return f"{', '.join(shown)} and {left} more" if left else listing(shown)
+
+
+def form(squad: Squad, part: Part | None) -> Form:
+    """A member's own part, filled with what was handed in before."""
+    return Form(
+        key=key("hand-in.save"),
+        title=f"My part of {squad.name}"[:45],
+        fields=(why_field("What is my part, and why?", part), *photo_fields(part)),
+    )
+
+
+def why_field(label: str, part: Part | None) -> TextField:
+    """The written reason, filled with what was handed in before."""
+    return TextField(
+        key="why",
+        label=label,
+        hint="A sentence or two. Your squad, your coach and your squad's judges read it.",
+        value=part.reason if part else "",
+        long=True,
+        least=SHORTEST,
+        most=LONGEST,
+    )
+
+
+def photo_fields(part: Part | None) -> tuple[FormField, ...]:
+    """A photo, if one likes; where there is one, whether it stays."""
+    there = part is not None and part.photo_sha256 is not None
+    photo = FileField(
+        key="photo",
+        label="Another photo" if there else "A photo of it",
+        hint="If you like. PNG or JPEG, without people on it; place and time are taken out of it.",
+        required=False,
+    )
+    if not there:
+        return (photo,)
+    choices = (
+        Choice(value="yes", label="Keep the photo", chosen=True),
+        Choice(value="no", label="Take the photo out"),
+    )
+    return (photo, RadioField(key="keep", label="The photo that is there", choices=choices))
+
+
+def saved(members: Sequence[Student], parts: dict[int, Part], photo: str = "") -> Message:
+    """A member's part is in; `photo` says why its photo could not be kept."""
+    number = sum(one.id in parts for one in members)
+    lines = [f"Thank you, your part is in. {number} of {count(len(members), 'part')} of your squad."]
+    if photo:
+        lines.append(f"Your words are saved, but not the photo. {photo}")
+    lines.append("You can change it until the deadline.")
+    change = ADD.model_copy(update={"label": "Change my part", "style": "plain"})
+    return Message(text="\n".join(lines), rows=((SEE, change, _BACK),))
+
+
+_BACK = Button(key=key("hand-in.take-back"), label="Take my part back")
+
+
+def sure_to_take_back(photo: bool) -> Message:
+    """Ask once before a member's part is deleted."""
+    what = "your words and your photo are" if photo else "what you wrote is"
+    return Message(
+        text=f"Take your part back? Then {what} deleted. You can add another part until the deadline.",
+        rows=((Button(key=key("hand-in.taken-back"), label="Yes, take it back", style="danger"), SEE),),
+    )
+
+
+def taken_back() -> Message:
+    """A member's part is deleted."""
+    return Message(text="Your part is deleted. You can add another one until the deadline.", rows=((ADD, SEE),))
+
+
+def paged(parts: Sequence[Shown]) -> list[list[Shown]]:
+    """The parts on pages: as many as fit into one message with their photos."""
+    found: list[list[Shown]] = [[]]
+    for one in parts:
+        page = [*found[-1], one]
+        letters = sum(len(_block(shown, PAGE_PHOTOS)) + 2 for shown in page)
+        photos = sum(shown.part.photo_sha256 is not None for shown in page)
+        if found[-1] and (letters > PAGE_LETTERS or photos > PAGE_PHOTOS):
+            found.append([one])
+        else:
+            found[-1] = page
+    return found
+
+
+def _block(shown: Shown, number: int) -> str:
+    photo = f" (photo {number})" if shown.part.photo_sha256 is not None else ""
+    return f"**{escape(shown.name)}**{photo}\n> {escape(shown.part.reason)}"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """Who reads a squad's parts, and what can be done from there."""
+
+    members: int
+    """Members of the squad."""
+    turn: str
+    """The action that turns the pages."""
+    about: tuple[object, ...] = ()
+    """What that action is about, besides the page."""
+    ways: tuple[Button, ...] = ()
+
+
+def mine(members: int, has_part: bool, opened: bool) -> Reading:
+    """A member reads the parts of the own squad."""
+    add = ADD.model_copy(update={"label": "Change my part", "style": "plain"}) if has_part else ADD
+    ways = (add, *((_BACK,) if has_part else ())) if opened else ()
+    return Reading(members, "hand-in.parts", ways=ways)
+
+
+def parts_page(
+    event: Event, squad: Squad, parts: Sequence[Shown], photos: dict[int, bytes], reading: Reading, page: int
+) -> Message:
+    """One page of a squad's parts with their photos (by student id), for who may read them."""
+    found = paged(parts)
+    page = within(page, len(found))
+    head = f"**{escape(event.name)}** of **{escape(squad.name)}**: {len(parts)} of {count(reading.members, 'part')} in"
+    blocks: list[str] = [head]
+    files: list[Attachment] = []
+    for shown in found[page]:
+        number = len(files) + 1
+        data = photos.get(shown.part.student_id)
+        if data is not None:
+            files.append(_attachment(shown, number, data))
+        blocks.append(_block(shown, number))
+    if not parts:
+        blocks.append("Nothing has been handed in.")
+    turn = turning(reading.turn, page, len(found), *reading.about)
+    rows: tuple[Row, ...] = tuple(row for row in (turn, reading.ways) if row)
+    return Message(text="\n\n".join(blocks) + page_line(page, len(found)), rows=rows, files=tuple(files))
+
+
+def _attachment(shown: Shown, number: int, data: bytes) -> Attachment:
+    kind = "png" if data.startswith(b"\x89PNG") else "jpg"
+    return Attachment(name=f"part-{number}.{kind}", data=data, alt=f"Photo of the part of {shown.name}"[:1024])

@@ -1,0 +1,1 @@
+"""What people read, by subject: judges, score sheets, panels, paper."""

@@ -1,0 +1,229 @@
+"""The trial: an invented entry that every judge marks first; who is how far, and how readings compare."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from bot.rules.judging.calibration import ENOUGH, Marks, Reading, off_by
+from bot.rules.judging.sheets import Step, steps
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.sheet_forms import levels
+from bot.words.judging.worklist import MY_SHEETS, cut
+from storage.records.judging import Trial
+from storage.records.message import (
+    MESSAGE_LENGTH,
+    Attachment,
+    Button,
+    Choice,
+    FileField,
+    Form,
+    Message,
+    Row,
+    Select,
+    TextField,
+)
+from storage.records.people import Judge
+from storage.records.plan import Event, Rubric
+
+LONGEST_SAMPLE = 1500
+SAMPLE = (
+    "The Test Tadpoles (an invented squad) hand in a round mission patch.\n"
+    "- It shows a rover with a drill, three red dots, and a fish.\n"
+    '- Written beside it: "The drill is for the core samples. The dots are the places where we dig. Leo likes fish."\n'
+    '- There is one draft. It has no dots, and a note says: "Dots added so that you can see where we dig."\n'
+    '- Mia was picked by lot and says about Leo\'s part: "That is a fish. He wanted one."'
+)
+"""An invented entry for a mission patch, ready to use; a coach writes another one for another task."""
+
+REFUSALS = {
+    "trial_runs": "A trial is open already. Close it first, then you can begin another one.",
+    "trial_over": "That trial is over. The real sheets are in your list: press **My sheets**.",
+    "trial_done": "You have marked the sample already. It stays as you marked it, so that the comparison is fair.",
+    "trial_alone": "You see how you compare as soon as {enough} judges have marked the sample. Please look later.",
+    "trial_first": "Please mark the sample yourself first. Then you can see how you compare.",
+    "trial_empty": "Please write what the judges shall read about the sample entry.",
+    "trial_picture": "That file is no picture that I can pass on. Please take a PNG or JPEG of at most 8 MB.",
+}
+
+
+def none_yet() -> Message:
+    """What the coach sees before the first trial."""
+    return Message(
+        text="**Trial.** Before the real sheets, all judges mark one invented entry. Each then sees privately how "
+        "they compare with the middle of the panel, and you see where readings lie apart. These marks never count.",
+        rows=((Button(key=key("trials.ask"), label="Begin a trial", style="main"), HOME),),
+    )
+
+
+def panel(
+    event: Event, trial: Trial, judges: Sequence[Judge], done: int, found: Sequence[Reading], close: Fraction
+) -> Message:
+    """What the coach sees of a trial: who is how far, and how far the readings lie apart.
+
+    `close` is the share of marks within one level of the middle; `found` is empty until two have marked the sample.
+    """
+    lines = [f"**Trial: {escape(event.name)}**", f"{done} of {count(len(judges), 'judge')} have marked the sample."]
+    if found:
+        lines += [_spread(reading) for reading in found]
+        lines.append(f"{round(close * 100)} % of the marks lie within one level of the middle.")
+        far = [escape(reading.criterion.name) for reading in found if reading.far_apart]
+        lines.append(
+            f"**Worth a talk before the real sheets:** {listing(far)}."
+            if far
+            else "Nobody is two levels apart. Well done."
+        )
+    if trial.closed_at is None:
+        buttons: Row = (
+            Button(key=key("trials.panel"), label="Look again"),
+            Button(key=key("trials.close", trial.id), label="Close the trial"),
+            HOME,
+        )
+    else:
+        lines.append("The trial is closed.")
+        buttons = (Button(key=key("trials.ask"), label="Begin another trial"), HOME)
+    return Message(text="\n".join(lines)[:MESSAGE_LENGTH], rows=(buttons,))
+
+
+def _spread(reading: Reading) -> str:
+    name = escape(reading.criterion.name)
+    if reading.lowest == reading.highest:
+        return f"- {name}: all say {reading.lowest}"
+    return f"- {name}: from {reading.lowest} to {reading.highest}, middle {level(reading.middle)}"
+
+
+def level(middle: Fraction) -> str:
+    """A middle level: a whole number, or one and a half."""
+    return str(middle.numerator) if middle.denominator == 1 else f"{float(middle):.1f}"
+
+
+def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]]) -> Message:
+    """Pick the rubric that is tried out."""
+    choices = tuple(
+        Choice(value=f"{event.key}/{rubric.key}", label=event.name, note=rubric.name) for event, rubric in rubrics
+    )
+    return Message(
+        text="Which rubric shall the judges try out?",
+        rows=(Select(key=key("trials.form"), prompt="Pick a rubric", choices=choices), (HOME,)),
+    )
+
+
+def form(event: Event, rubric: Rubric) -> Form:
+    """The invented entry, in words and perhaps with a picture."""
+    return Form(
+        key=key("trials.begin", event.key, rubric.key),
+        title=cut(f"Trial: {event.name}", 45),
+        fields=(
+            TextField(
+                key="sample",
+                label="What the judges read",
+                hint="An invented entry. Change this one if it does not fit; never take a real squad.",
+                value=SAMPLE,
+                long=True,
+                least=20,
+                most=LONGEST_SAMPLE,
+            ),
+            FileField(key="picture", label="A picture of it, if there is one", hint="PNG or JPEG", required=False),
+        ),
+    )
+
+
+def begun(judges: int) -> Message:
+    """The trial is open."""
+    return Message(
+        text=f"The trial is open. {count(judges, 'judge')} got the sample just now.",
+        rows=((Button(key=key("trials.panel"), label="Trial"), HOME),),
+    )
+
+
+def invitation(event: Event, trial: Trial) -> Message:
+    """Told to a judge when a trial begins."""
+    return Message(
+        text=f"Before the real sheets, please mark **one invented entry** for {escape(event.name)}. It takes two "
+        "minutes. Afterwards you alone see how you compare with the middle of the panel. These marks never count.",
+        rows=((Button(key=key("trials.look", trial.id), label="See the sample", style="main"),),),
+    )
+
+
+def sample(event: Event, trial: Trial, picture: bytes | None, whole: bool) -> Message:
+    """The invented entry, to be marked."""
+    files = (
+        (Attachment(name=trial.picture_name, data=picture, alt=cut(f"The invented entry: {trial.sample}", 1024)),)
+        if picture is not None
+        else ()
+    )
+    button = (
+        Button(key=key("trials.compare", trial.id), label="How I compare", style="main")
+        if whole
+        else Button(key=key("trials.mark", trial.id), label="Mark the sample", style="main")
+    )
+    return Message(
+        text=f"**Invented entry for {escape(event.name)}**\n{trial.sample}"[:MESSAGE_LENGTH],
+        rows=((button,),),
+        files=files,
+    )
+
+
+def mark_form(trial: Trial, rubric: Rubric, number: int, marks: Marks, opening: int) -> Form:
+    """One step of the sheet for the invented entry."""
+    parts = steps(rubric)
+    step: Step = parts[number]
+    part = f" ({number + 1} of {len(parts)})" if len(parts) > 1 else ""
+    return Form(
+        key=key("trials.save", trial.id, number, opening),
+        title=f"The invented entry{part}",
+        fields=tuple(levels(criterion, marks.get(criterion.key)) for criterion in step.criteria),
+    )
+
+
+def half_marked(trial: Trial, left: Sequence[str]) -> Message:
+    """Some lines of the invented entry are still open."""
+    return Message(
+        text=f"Saved. Still to mark: {listing([escape(name) for name in left])}.",
+        rows=((Button(key=key("trials.mark", trial.id), label="Go on with the sample", style="main"),),),
+    )
+
+
+def marked(trial: Trial, done: int) -> Message:
+    """The judge has marked the invented entry; the comparison comes when enough have."""
+    ready = done >= ENOUGH
+    wait = "" if ready else f" You see how you compare as soon as {ENOUGH} judges have marked it."
+    return Message(
+        text=f"Thank you! The sample is marked.{wait}",
+        rows=(
+            (
+                Button(key=key("trials.compare", trial.id), label="How I compare", style="main", disabled=not ready),
+                MY_SHEETS,
+            ),
+        ),
+    )
+
+
+def comparison(event: Event, found: Sequence[Reading], mine: Marks, judges: int) -> Message:
+    """How one judge compares with the middle of the panel; nobody else sees this."""
+    lines = [f"**How you compare: {escape(event.name)}** ({count(judges, 'judge')})"]
+    lines += [f"- {escape(reading.criterion.name)}: {_beside(reading, mine)}" for reading in found]
+    far = [escape(reading.criterion.name) for reading in found if abs(off_by(reading, mine)) > 1]
+    if far:
+        lines.append(f"Please read the levels of {listing(far)} once more before the real sheets.")
+    else:
+        lines.append("You read the levels much as the others do.")
+    lines.append("-# Only you see this. Being different is not being wrong; the wording may be unclear.")
+    return Message(text="\n".join(lines)[:MESSAGE_LENGTH], rows=((MY_SHEETS,),))
+
+
+def _beside(reading: Reading, mine: Marks) -> str:
+    own, off = mine[reading.criterion.key], off_by(reading, mine)
+    if off == 0:
+        return f"you {own}, just as the middle of the panel"
+    side = "above" if off > 0 else "below"
+    return f"you {own}, middle of the panel {level(reading.middle)} ({level(abs(off))} {side})"
+
+
+def finished(event: Event, judges: Sequence[Judge]) -> Message:
+    """Told in the office when every judge has marked the invented entry."""
+    return Message(
+        text=f"All {count(len(judges), 'judge')} have marked the sample for **{escape(event.name)}**: "
+        f"{listing([who(judge) for judge in judges])}.",
+        rows=((Button(key=key("trials.panel"), label="See where readings differ", style="main"),),),
+    )

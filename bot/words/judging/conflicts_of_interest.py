@@ -1,0 +1,113 @@
+"""Judges who know someone in a squad: declared by themselves, set by the coach, and who takes over."""
+
+from collections.abc import Collection, Mapping, Sequence
+
+from bot.words.core.keys import key
+from bot.words.core.pages import turning, within
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.judging.judges_admin import HOME, who
+from storage.records.judging import TieOfInterest
+from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.people import Judge, Squad
+
+PAGE = 25
+
+REFUSALS = {
+    "tie_too_late": "You have handed in your sheet for **{squad}** already. Tell your coach, who can take it out.",
+    "tie_known": "That is noted already: you do not mark **{squad}**.",
+    "tie_squad_gone": "That squad no longer takes part.",
+}
+
+
+def which(squads: Sequence[Squad], page: int) -> Message:
+    """Ask a judge in which squad they know someone."""
+    if not squads:
+        return Message(text="There is no squad left to step back from. If something is wrong, tell your coach.")
+    pages = -(-len(squads) // PAGE)
+    page = within(page, pages)
+    choices = tuple(Choice(value=str(one.id), label=one.name) for one in squads[page * PAGE : (page + 1) * PAGE])
+    rows: list[Row] = [Select(key=key("sheets.tie-ask"), prompt="Pick the squad", choices=choices)]
+    turns = turning("sheets.tie", page, pages)
+    if turns:
+        rows.append(turns)
+    return Message(
+        text="In which squad do you know someone well: family, a close friend, someone you have helped with this? "
+        "You then do not mark that squad, and another judge takes over. You need not say why.",
+        rows=tuple(rows),
+    )
+
+
+def sure(squad: Squad, marked: bool) -> Message:
+    """Ask a judge once before stepping back."""
+    kept = " What you have marked there does not count then." if marked else ""
+    return Message(
+        text=f"Step back from **{escape(squad.name)}**?{kept} Only your coach can undo this.",
+        rows=(
+            (
+                Button(key=key("sheets.tied", squad.id), label="Yes, step back", style="main"),
+                Button(key=key("sheets.list"), label="My sheets"),
+            ),
+        ),
+    )
+
+
+def thanks(squad: Squad) -> Message:
+    """The judge has stepped back."""
+    return Message(
+        text=f"Thank you for saying so. You do not mark **{escape(squad.name)}**.",
+        rows=((Button(key=key("sheets.list"), label="My sheets"),),),
+    )
+
+
+def stepped_back(judge: Judge, squad: Squad, instead: Sequence[Judge | None]) -> Message:
+    """Told in the office: a judge has stepped back, and who takes over (None: nobody is free)."""
+    text = f"{who(judge)} knows someone in **{escape(squad.name)}** and does not mark it."
+    return Message(text=text + took_over(instead), rows=((Button(key=key("panels.panel"), label="Panels"),),))
+
+
+def took_over(instead: Sequence[Judge | None]) -> str:
+    """Who takes the places that became free, as sentences."""
+    names = list(dict.fromkeys(who(one) for one in instead if one is not None))
+    text = f" {listing(names)} {'takes' if len(names) == 1 else 'take'} over." if names else ""
+    if None in instead:
+        text += " **No other judge is free for it**: the squad now has one judge fewer."
+    return text
+
+
+def panel(
+    judges: Sequence[Judge], squads: Mapping[int, Squad], ties: Sequence[TieOfInterest], done: str = ""
+) -> Message:
+    """All ties, for the coach."""
+    lines = [done] if done else []
+    lines.append("**Ties.** Nobody marks a squad in which they know someone. Judges say so, and you can set it, too.")
+    for judge in judges:
+        own = [one for one in ties if one.judge_id == judge.id and one.squad_id in squads]
+        if own:
+            said = [escape(squads[one.squad_id].name) + (" (own word)" if one.set_by == "judge" else "") for one in own]
+            lines.append(f"- {who(judge)}: {', '.join(said)}")
+    if not ties:
+        lines.append("None so far.")
+    rows: list[Row] = []
+    if judges:
+        choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
+        rows.append(Select(key=key("ties.judge"), prompt="Set the ties of a judge", choices=choices))
+    return Message(text="\n".join(lines)[:2000], rows=(*rows, (HOME,)))
+
+
+def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page: int) -> Message:
+    """Set the squads of one judge, a page of 25 at a time."""
+    back = Button(key=key("ties.panel"), label="Back")
+    if not squads:
+        return Message(text="There are no squads yet.", rows=((back,),))
+    pages = -(-len(squads) // PAGE)
+    page = within(page, pages)
+    shown = squads[page * PAGE : (page + 1) * PAGE]
+    choices = tuple(Choice(value=str(one.id), label=one.name, chosen=one.id in tied) for one in shown)
+    pick = Select(
+        key=key("ties.set", judge.id, page), prompt="Squads with a tie", choices=choices, least=0, most=len(choices)
+    )
+    return Message(
+        text=f"**{who(judge)}**: in which squads do they know someone? {count(len(tied), 'tie')} so far.\n"
+        "Pick all of them; take a mark away where there is no tie after all.",
+        rows=(pick, (*turning("ties.judge", page, pages, judge.id), back)),
+    )

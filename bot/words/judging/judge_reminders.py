@@ -1,0 +1,83 @@
+"""What is written to judges: the invitation in the open; letters about sheets that came, are owed, or came back."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.rules.judging.sheets import Entry
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.times import full, relative
+from bot.words.judging.worklist import MY_SHEETS, SECRET, label, onward
+from storage.records.message import Button, Message
+from storage.records.people import Judge, Squad
+from storage.records.tryout import Tryout
+
+
+def invitation(tryout: Tryout, judges: Sequence[Judge]) -> Message:
+    """Asks people, in the open, to judge; pressing the button is their consent to direct messages."""
+    names = listing([f"<@{judge.platform_id}>" for judge in judges])
+    return Message(
+        text=f"{names}: you are asked to be a judge of **{escape(tryout.plan.name)}**. Thank you!\n"
+        "Press **Start judging**. I then send you your score sheets as a private message, and a reminder while some "
+        "are open. Nothing else.\n"
+        f"{SECRET}",
+        rows=((Button(key=key("sheets.start"), label="Start judging", style="main"),),),
+        ping=tuple(judge.platform_id for judge in judges),
+    )
+
+
+def welcome() -> Message:
+    """The judge is in."""
+    return Message(
+        text="Thank you! Your list of score sheets is on its way to your private messages.\n"
+        "If nothing arrives, press **My sheets**: you can judge from here just as well.",
+        rows=((Button(key=key("sheets.list"), label="My sheets", style="main"),),),
+    )
+
+
+def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime) -> Message:
+    """Told to a judge when sheets were handed out; `opened` are the names of the events."""
+    mine = [entry for entry in entries if entry.owed]
+    return Message(
+        text=f"Judging is open: {listing([escape(name) for name in opened])}. You have {count(len(mine), 'sheet')}. "
+        f"Please finish by {full(closes)}, {relative(closes)}.\n"
+        "Mark one squad at a time, stop whenever you like, go on from any device.",
+        rows=((*onward(entries), MY_SHEETS),),
+    )
+
+
+def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Message:
+    """The reminder to a judge who owes sheets: how many, for whom, until when, and the next one a press away."""
+    mine = [entry for entry in entries if entry.done or entry.owed]
+    owed = [entry for entry in mine if entry.owed]
+    names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
+    shown = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
+    text = (
+        f"Still open: {len(owed)} of your {count(len(mine), 'sheet')}: {shown}.\n"
+        f"Please finish by {full(closes)}, {relative(closes)}."
+    )
+    if late:
+        text += "\n-# I was off for a while, so this comes late."
+    return Message(text=text, rows=((*onward(entries), MY_SHEETS),))
+
+
+def one_more(squad: Squad, entries: Sequence[Entry]) -> Message:
+    """Told to a judge who takes a squad over."""
+    return Message(
+        text=f"One more squad for you: **{escape(squad.name)}**. Another judge could not mark it. Thank you!",
+        rows=((*onward(entries), MY_SHEETS),),
+    )
+
+
+def sheet_again(entry: Entry, reason: str) -> Message:
+    """Told to a judge whose sheet the coach has opened again."""
+    return Message(
+        text=f"Your coach has opened your sheet for **{escape(entry.squad.name)}** again: {escape(reason)}\n"
+        "Please look at it once more. It closes when every line is marked and saved.",
+        rows=(
+            (
+                Button(key=key("sheets.mark", entry.sheet.id), label=label("Look again", entry), style="main"),
+                MY_SHEETS,
+            ),
+        ),
+    )

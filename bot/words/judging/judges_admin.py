@@ -1,0 +1,235 @@
+"""What a coach sees of judging: the judges, which events are open, who owes what, and the close."""
+
+from collections.abc import Mapping, Sequence
+
+from bot.rules.judging.sheets import Entry
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.times import relative
+from bot.words.office.office import BACK
+from storage.records.judging import OpenEvent
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, PersonSelect, Row, Select
+from storage.records.people import Judge, Squad
+from storage.records.plan import Event
+from storage.records.tryout import Tryout
+
+REFUSALS = {
+    "not_a_judge": "That person is not a judge of this try-out. Open **Judges** to see who is.",
+    "judge_is_program": "That is a program, not a person. Please pick people.",
+    "judge_competes": "{judge} is in a squad of this try-out and cannot judge it. Nobody was added.",
+    "judge_is_ready": "{judge} has pressed **Start judging** already.",
+    "judging_not_begun": "It is too early for that: judging comes when the window has ended. "
+    "A single event can be opened for judging as soon as the brief is out.",
+    "judging_over": "Judging of this try-out is over.",
+    "judging_runs": "Judging is not closed, so there is nothing to open again.",
+    "all_events_open": "Every event that is judged has been opened already.",
+    "event_open": "**{event}** is open for judging already.",
+    "surprise_first": "**{event}** is a surprise: start it in the office first. Judges get the sheets at that moment.",
+    "no_judges": "There are no judges yet. Add some first: open **Judges** and pick people under **Add judges**.",
+}
+HOME = Button(key=key("judges.panel"), label="Back to the judges")
+
+
+def who(judge: Judge) -> str:
+    """A judge by name."""
+    return escape(judge.name)
+
+
+def fitting(lines: Sequence[str], room: int) -> list[str]:
+    """As many of the lines as fit into so many characters; how many more there are is said."""
+    for number in range(len(lines)):
+        if sum(len(line) + 1 for line in lines[: number + 1]) > room:
+            return [*lines[:number], f"- and {len(lines) - number} more"]
+    return list(lines)
+
+
+def name(text: str) -> str:
+    """People's or the plan's words, harmless."""
+    return escape(text)
+
+
+def panel(
+    tryout: Tryout, judges: Sequence[Judge], entries: Sequence[Entry], opened: Mapping[str, OpenEvent]
+) -> Message:
+    """The judges, and everything the coach can do about judging."""
+    lines = ["**Judges**"]
+    lines += fitting([f"{judge.number}. {who(judge)}: {_progress(judge, entries)}" for judge in judges], 1200)
+    if not judges:
+        lines.append("Nobody yet. Pick people below; I ask them in the news room to press **Start judging**.")
+    lines += ["", *_events(tryout, opened)]
+    rows: list[Row] = [PersonSelect(key=key("judges.add"), prompt="Add judges", most=10)]
+    if judges:
+        rows.append(_pick(judges))
+    waiting = any(event.key not in opened for event, _ in _judged(tryout))
+    rows.append(
+        (
+            Button(key=key("judging.pick-event"), label="Open for judging", disabled=not waiting),
+            Button(key=key("judging.status"), label="Who owes what", disabled=not judges),
+            _close_or_resume(tryout),
+        )
+    )
+    rows.append(
+        (
+            Button(key=key("panels.panel"), label="Panels", disabled=not judges),
+            Button(key=key("ties.panel"), label="Ties", disabled=not judges),
+            Button(key=key("trials.panel"), label="Trial", disabled=not judges),
+            Button(key=key("paper.panel", 0), label="Paper", disabled=not judges),
+            BACK,
+        )
+    )
+    return Message(text="\n".join(lines), rows=tuple(rows))
+
+
+def _pick(judges: Sequence[Judge]) -> Select:
+    choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
+    return Select(key=key("judges.one"), prompt="Look at one judge", choices=choices)
+
+
+def _close_or_resume(tryout: Tryout) -> Button:
+    if tryout.state == "settled":
+        return Button(key=key("judging.resume"), label="Open judging again")
+    return Button(key=key("judging.close"), label="Close judging", disabled=tryout.state != "judging")
+
+
+def _judged(tryout: Tryout) -> list[tuple[Event, int]]:
+    found = [(event, sum(one.kind == "rubric" for one in event.measures)) for event in tryout.plan.events]
+    return [(event, sheets) for event, sheets in found if sheets]
+
+
+def _events(tryout: Tryout, opened: Mapping[str, OpenEvent]) -> list[str]:
+    lines = []
+    for event, _ in _judged(tryout):
+        part = opened.get(event.key)
+        if part is None:
+            state = "a surprise: opens when you start it" if event.surprise else "opens when the window ends"
+        elif part.closed_at is None:
+            state = f"open for judging since {relative(part.opened_at)}"
+        else:
+            state = f"judging closed {relative(part.closed_at)}"
+        lines.append(f"- {escape(event.name)}: {state}")
+    return lines
+
+
+def _progress(judge: Judge, entries: Sequence[Entry]) -> str:
+    mine = [entry for entry in entries if entry.sheet.judge_id == judge.id]
+    parts = []
+    if judge.opted_in_at is None:
+        parts.append("asked, has not pressed **Start judging** yet")
+    if mine:
+        parts.append(f"{sum(entry.done for entry in mine)} of {count(len(mine), 'sheet')} done")
+    if judge.weight == 0:
+        parts.append("advisory")
+    return ", ".join(parts) or "ready"
+
+
+def one(judge: Judge, entries: Sequence[Entry], closed: bool = False) -> Message:
+    """One judge, and what can be done; once judging is `closed`, single sheets can be opened again."""
+    counts = "Marks are shown and **not counted**." if judge.weight == 0 else "Marks count."
+    rows: list[Row] = []
+    if judge.opted_in_at is None:
+        rows.append((Button(key=key("judges.ask", judge.id), label="Ask again"),))
+    if closed:
+        rows.append((Button(key=key("judging.pick-sheet", judge.id), label="Open a sheet again"),))
+    rows.append(
+        (
+            Button(
+                key=key("judges.advisory", judge.id),
+                label="Let marks count" if judge.weight == 0 else "Make advisory",
+            ),
+            Button(key=key("judges.remove", judge.id), label="Remove", style="danger"),
+            HOME,
+        )
+    )
+    return Message(
+        text=f"**{who(judge)}**, judge {judge.number}: {_progress(judge, entries)}\n{counts}", rows=tuple(rows)
+    )
+
+
+def asked_again(judge: Judge) -> Message:
+    """The invitation went out once more."""
+    return Message(text=f"I have asked {who(judge)} once more in the news room.", rows=((HOME,),))
+
+
+def sure_to_remove(judge: Judge, entries: Sequence[Entry]) -> Message:
+    """Ask once before a judge is let go."""
+    done = sum(entry.done for entry in entries)
+    kept = f" {count(done, 'sheet')} handed in will be kept and no longer counted." if done else ""
+    return Message(
+        text=f"Remove **{who(judge)}** as a judge?{kept} You can add them again; their sheets then count again.",
+        rows=((Button(key=key("judges.removed", judge.id), label="Yes, remove", style="danger"), HOME),),
+    )
+
+
+def pick_event(events: Sequence[Event]) -> Message:
+    """Pick an event that shall be judged now."""
+    choices = tuple(Choice(value=one.key, label=one.name) for one in events)
+    return Message(
+        text="Which event shall be judged now? Every judge gets the sheets at once.",
+        rows=(Select(key=key("judging.open"), prompt="Pick an event", choices=choices), (HOME,)),
+    )
+
+
+def sheets_out(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[Squad]) -> Message:
+    """Told to the coach when sheets were handed out."""
+    what = listing([escape(one) for one in events])
+    rows = ((Button(key=key("judges.panel"), label="Judges"),),)
+    if not judges:
+        text = f"**{what}** can be judged now, but there are no judges yet. Add some: press **Judges**."
+        return Message(text=text, rows=rows)
+    text = f"**{what}** can be judged now: {count(len(judges), 'judge')}, {count(len(squads), 'squad')}."
+    silent = [who(judge) for judge in judges if judge.opted_in_at is None]
+    if silent:
+        named = listing(silent[:8]) if len(silent) <= 8 else f"{', '.join(silent[:8])} and {len(silent) - 8} more"
+        text += f" Not pressed **Start judging** yet: {named}."
+    return Message(text=text[:MESSAGE_LENGTH], rows=rows)
+
+
+def status(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:
+    """Who owes what: numbers and squads, never a mark."""
+    missing = _owed(judges, entries)
+    done, whole = sum(entry.done for entry in entries), len(entries)
+    if not entries:
+        return Message(text="No sheets have been handed out yet.", rows=((HOME,),))
+    head = f"**{done} of {count(whole, 'sheet')}** handed in."
+    lines = missing or ["Nobody owes a sheet."]
+    gaps = Button(key=key("judging.gaps"), label="Where judges differ", disabled=not done)
+    return Message(text="\n".join([head, *fitting(lines, 1800)]), rows=((gaps, HOME),))
+
+
+def _owed(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[str]:
+    """One line for each judge who owes something, with the squads."""
+    lines = []
+    for judge in judges:
+        owed = [entry for entry in entries if entry.sheet.judge_id == judge.id and entry.owed]
+        if owed:
+            names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
+            shown = ", ".join(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
+            silent = ", has not pressed **Start judging**" if judge.opted_in_at is None else ""
+            lines.append(f"- {who(judge)} owes {len(owed)}: {shown}{silent}")
+    return lines
+
+
+def sure_to_close(judges: Sequence[Judge], entries: Sequence[Entry], unopened: Sequence[Event]) -> Message:
+    """Ask once before judging is closed; whatever is missing is named."""
+    lines = _owed(judges, entries)
+    lines += [f"- {escape(event.name)} has not been opened for judging" for event in unopened]
+    if not lines:
+        close = Button(key=key("judging.closed"), label="Close judging", style="main")
+        return Message(
+            text="Every sheet is in. Close judging? Judges can then change nothing any more.", rows=((close, HOME),)
+        )
+    close = Button(key=key("judging.closed"), label="Close anyway", style="danger")
+    text = (
+        "**Missing:**\n" + "\n".join(fitting(lines, 1600)) + "\n\nIf you close anyway, these sheets do not count: "
+        "the squads are scored by the judges who did hand in."
+    )
+    return Message(text=text, rows=((close, HOME),))
+
+
+def closed(missing: int) -> Message:
+    """Judging is over."""
+    without = f" {count(missing, 'sheet')} did not come in and will not count." if missing else ""
+    return Message(
+        text=f"Judging is closed.{without} Judges can change nothing any more.",
+        rows=((Button(key=key("judging.resume"), label="Open judging again"), HOME),),
+    )

@@ -1,0 +1,186 @@
+"""Paper on the screen: printing sheets, typing them in twice, and what is shown when the two entries differ."""
+
+from collections.abc import Mapping, Sequence
+
+from bot.rules.judging.sheets import WHOLE, Entry, Marks, Step, steps
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape
+from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.sheet_forms import comment_field, levels
+from bot.words.judging.worklist import MY_SHEETS, cut
+from storage.records.message import Attachment, Button, Choice, Form, FormField, Message, Row, Select
+from storage.records.people import Judge
+from storage.records.plan import Criterion
+
+MOST_TO_SETTLE = 5
+"""What one form holds; more differences than this mean that one of the entries is of another sheet."""
+
+REFUSALS = {
+    "no_paper": "There is nothing to print for this judge yet.",
+    "paper_begun": "{judge} has begun to mark **{squad}** here already ({state}). Nothing was typed in.",
+    "paper_done": "The sheet of {judge} for **{squad}** is in already.",
+    "paper_shut": "That part is not open for judging, so that nothing can be typed in.",
+    "paper_first": "Please hand in your own sheet for **{squad}** first; you would see another judge's marks.",
+    "paper_old": "Somebody else has typed this sheet in meanwhile. Please open it again from the list.",
+}
+
+
+def panel(judges: Sequence[Judge], large: bool) -> Message:
+    """Print sheets, or type in sheets that were filled on paper."""
+    rows: list[Row] = []
+    if judges:
+        choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
+        prompt = "Print the sheets of a judge" + (" (large print)" if large else "")
+        rows.append(Select(key=key("paper.print", int(large)), prompt=prompt, choices=choices))
+    rows.append(
+        (
+            Button(key=key("paper.panel", int(not large)), label="Normal print" if large else "Large print"),
+            Button(key=key("paper.enter"), label="Type in paper sheets", disabled=not judges),
+            HOME,
+        )
+    )
+    return Message(
+        text="**Paper.** One page for each judge and squad, also in large print. Filled sheets are typed in twice, "
+        "best by two people; differences are shown before anything is saved.",
+        rows=tuple(rows),
+    )
+
+
+def printed(judge: Judge, sheets: int, large: bool, data: bytes, own: bool) -> Message:
+    """The score sheets of one judge, to be printed."""
+    size = ", in large print" if large else ""
+    name = f"score-sheets-judge-{judge.number}{'-large' if large else ''}.pdf"
+    file = Attachment(
+        name=name, data=data, alt=f"Printable score sheets of judge {judge.number}: {count(sheets, 'squad')}{size}."
+    )
+    whose = "your score sheets" if own else f"the score sheets of {who(judge)}"
+    return Message(
+        text=f"Here are {whose}: {count(sheets, 'sheet')}{size}. Squads stand in the order in which to see them.",
+        rows=((MY_SHEETS,),) if own else ((Button(key=key("paper.panel", int(large)), label="Paper"), HOME),),
+        files=(file,),
+    )
+
+
+def pick_judge(judges: Sequence[tuple[Judge, int]]) -> Message:
+    """Pick whose paper sheets are typed in; with how many are still missing."""
+    if not judges:
+        return Message(text="No sheet is missing, so there is nothing to type in.")
+    choices = tuple(
+        Choice(value=str(one.id), label=one.name, note=f"{count(missing, 'sheet')} missing")
+        for one, missing in judges[:25]
+    )
+    return Message(
+        text="Whose paper sheets do you type in?",
+        rows=(Select(key=key("paper.enter-judge", 0), prompt="Pick the judge", choices=choices),),
+    )
+
+
+def pick_sheet(judge: Judge, entries: Sequence[Entry], typed: Mapping[int, int], page: int) -> Message:
+    """Pick the squad on the paper; the name beside the number keeps marks from going to the wrong one."""
+    back = Button(key=key("paper.enter"), label="Another judge")
+    if not entries:
+        return Message(text=f"All sheets of {who(judge)} are in.", rows=((back,),))
+    shown = entries[page * 25 : (page + 1) * 25]
+    choices = tuple(
+        Choice(
+            value=str(one.sheet.id),
+            label=cut(f"{one.squad.number} - {one.squad.name}", 100),
+            note=cut(f"{one.event.name}{', typed in once' if typed.get(one.sheet.id) else ''}", 100),
+        )
+        for one in shown
+    )
+    turns = [back]
+    if len(entries) > 25:
+        later = (page + 1) % -(-len(entries) // 25)
+        turns.append(Button(key=key("paper.enter-page", later, judge.id), label="More squads"))
+    return Message(
+        text=f"Paper sheets of **{who(judge)}**: which squad stands on top?",
+        rows=(Select(key=key("paper.entry"), prompt="Pick the squad", choices=choices), tuple(turns)),
+    )
+
+
+def entry_form(entry: Entry, number: int, at: int, marks: Marks, opening: int) -> Form:
+    """One step of a paper sheet; the second time nothing of the first is shown."""
+    parts = steps(entry.rubric)
+    step: Step = parts[at]
+    fields: list[FormField] = []
+    for criterion in step.criteria:
+        fields.append(levels(criterion, marks.get(criterion.key)))
+        if number == 1 and criterion.key in step.comments:
+            fields.append(comment_field(entry, criterion.key, f"Comment ({criterion.name})"))
+    if number == 1 and WHOLE in step.comments:
+        fields.append(comment_field(entry, WHOLE, "Comment"))
+    part = f" ({at + 1} of {len(parts)})" if len(parts) > 1 else ""
+    word = "again: " if number == 2 else ""
+    return Form(
+        key=key("paper.save", entry.sheet.id, number, at, opening),
+        title=cut(f"{word}{entry.squad.name}", 45 - len(part)) + part,
+        fields=tuple(fields),
+    )
+
+
+def go_on(entry: Entry, judge: Judge, number: int, left: Sequence[str]) -> Message:
+    """One step is typed in; the next one follows."""
+    step = Button(key=key("paper.step", entry.sheet.id, number), label="Go on typing", style="main")
+    return Message(
+        text=f"Kept. Still to type for {_which(entry, judge)}: {', '.join(map(escape, left))}.", rows=((step,),)
+    )
+
+
+def once(entry: Entry, judge: Judge) -> Message:
+    """The first entry is whole; it waits for the second."""
+    again = Button(key=key("paper.step", entry.sheet.id, 2), label="Type it a second time", style="main")
+    other = Button(key=key("paper.enter-page", 0, judge.id), label="Next paper sheet")
+    return Message(
+        text=f"Typed in once: {_which(entry, judge)}. It counts when it has been typed a second time, best by someone "
+        "else, from the paper and not from memory.",
+        rows=((again, other),),
+    )
+
+
+def saved(entry: Entry, judge: Judge) -> Message:
+    """Both entries agree, or the difference was settled: the sheet is in."""
+    more = Button(key=key("paper.enter-page", 0, judge.id), label="Next paper sheet", style="main")
+    return Message(text=f"Both entries agree. The sheet of {_which(entry, judge)} is in.", rows=((more,),))
+
+
+def differ(entry: Entry, judge: Judge, found: Sequence[tuple[Criterion, int, int]]) -> Message:
+    """The two entries differ; nothing is saved before the paper was looked at again.
+
+    When they differ in many lines, one of them is of another sheet, and both have to be typed again.
+    """
+    lines = [f"**The two entries for {_which(entry, judge)} differ.** Nothing is saved yet. Look at the paper again:"]
+    lines += [f"- {escape(criterion.name)}: first {first}, then {second}" for criterion, first, second in found]
+    return Message(
+        text="\n".join(lines),
+        rows=(
+            (
+                Button(
+                    key=key("paper.settle", entry.sheet.id),
+                    label="Settle it",
+                    style="main",
+                    disabled=len(found) > MOST_TO_SETTLE,
+                ),
+                Button(key=key("paper.again", entry.sheet.id), label="Type both again"),
+            ),
+        ),
+    )
+
+
+def settle_form(entry: Entry, criteria: Sequence[Criterion], opening: int) -> Form:
+    """Only what differed, from the paper; nothing is chosen beforehand."""
+    return Form(
+        key=key("paper.settled", entry.sheet.id, opening),
+        title=cut(f"As on the paper: {entry.squad.name}", 45),
+        fields=tuple(levels(criterion, None) for criterion in criteria[:MOST_TO_SETTLE]),
+    )
+
+
+def started_over(entry: Entry, judge: Judge) -> Message:
+    """Both entries are thrown away."""
+    begin = Button(key=key("paper.step", entry.sheet.id, 1), label="Type it in", style="main")
+    return Message(text=f"Both entries for {_which(entry, judge)} are thrown away.", rows=((begin,),))
+
+
+def _which(entry: Entry, judge: Judge) -> str:
+    return f"{who(judge)}, squad {entry.squad.number}, **{escape(entry.squad.name)}**"

@@ -1,0 +1,78 @@
+"""Opening a single sheet again after the close: which one, why, and what became of it."""
+
+from collections.abc import Sequence
+
+from bot.rules.judging.sheets import Entry
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape
+from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.worklist import cut
+from storage.records.message import Button, Choice, Form, Message, Select, TextField
+from storage.records.people import Judge
+
+REFUSALS = {
+    "judging_open": "Judging is not closed: judges can still change every sheet by themselves.",
+    "no_reason": "Please say why in a few words. The reason is kept with the sheet.",
+    "sheet_open_again": "That sheet is open again already.",
+    "sheet_shut": "That sheet is closed already.",
+}
+
+
+def pick_sheet(judge: Judge, entries: Sequence[Entry]) -> Message:
+    """Pick the sheet that shall be opened again, or one that is open and shall be closed."""
+    if not entries:
+        return Message(text=f"{who(judge)} has no sheet that could be opened again.", rows=((HOME,),))
+    choices = tuple(
+        Choice(value=str(one.sheet.id), label=one.squad.name, note=cut(f"{one.event.name}, {_state(one)}", 100))
+        for one in entries[:25]
+    )
+    return Message(
+        text=f"Which sheet of **{who(judge)}** shall be opened again? The marks stay as they are until the judge "
+        "changes them; every version is kept.",
+        rows=(Select(key=key("judging.picked-sheet"), prompt="Pick a sheet", choices=choices), (HOME,)),
+    )
+
+
+def _state(entry: Entry) -> str:
+    if entry.again:
+        return "open again now"
+    return "handed in" if entry.done else "never came in"
+
+
+def reason_form(entry: Entry) -> Form:
+    """Why a sheet is opened again."""
+    field = TextField(
+        key="reason",
+        label="Why is it opened again?",
+        hint="The judge reads it, and it is kept with the sheet.",
+        example="Two lines were mixed up.",
+        least=5,
+        most=200,
+    )
+    return Form(
+        key=key("judging.reopen", entry.sheet.id), title=cut(f"Open again: {entry.squad.name}", 45), fields=(field,)
+    )
+
+
+def reopened(judge: Judge, entry: Entry) -> Message:
+    """The sheet is open again."""
+    told = "They have been told." if judge.opted_in_at else "They get no messages from me, so please tell them."
+    return Message(
+        text=f"The sheet of {who(judge)} for **{escape(entry.squad.name)}** is open again. {told}", rows=((HOME,),)
+    )
+
+
+def sure_to_shut(judge: Judge, entry: Entry) -> Message:
+    """Ask once before a sheet that was opened again is closed without waiting for the judge."""
+    stays = "It stays as it was handed in." if entry.done else "It is not whole, so it will not count."
+    return Message(
+        text=f"Close the sheet of {who(judge)} for **{escape(entry.squad.name)}** now? {stays}",
+        rows=((Button(key=key("judging.shut", entry.sheet.id), label="Close this sheet", style="danger"), HOME),),
+    )
+
+
+def shut(judge: Judge, entry: Entry) -> Message:
+    """The sheet is closed again."""
+    return Message(
+        text=f"The sheet of {who(judge)} for **{escape(entry.squad.name)}** is closed again.", rows=((HOME,),)
+    )

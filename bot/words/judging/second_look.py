@@ -1,0 +1,43 @@
+"""Wide gaps between judges: a second look while sheets can still be changed, without saying whose they are."""
+
+from collections.abc import Mapping, Sequence
+
+from bot.rules.judging.sheets import Entry
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.judging.judges_admin import HOME
+from bot.words.judging.worklist import MY_SHEETS
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
+
+Gaps = Mapping[str, Sequence[str]]
+"""By squad: the lines of the rubric on which two judges are far apart."""
+
+
+def panel(gaps: Gaps) -> Message:
+    """What the coach sees: where judges are far apart, never how far or who."""
+    if not gaps:
+        return Message(text="No two judges are two levels or more apart, so far.", rows=((HOME,),))
+    ask = Button(key=key("judging.ask-look"), label="Ask for a second look", style="main")
+    text = "**Two levels or more apart** (handed-in sheets):\n" + "\n".join(_lines(gaps))
+    return Message(text=text[:MESSAGE_LENGTH], rows=((ask, HOME),))
+
+
+def _lines(gaps: Gaps) -> list[str]:
+    return [f"- **{escape(squad)}**: {listing([escape(name) for name in names])}" for squad, names in gaps.items()]
+
+
+def asked(judges: int) -> Message:
+    """The judges were asked."""
+    return Message(text=f"{count(judges, 'judge')} got a note. Nobody is told whose marks differ.", rows=((HOME,),))
+
+
+def please_look(gaps: Gaps, mine: Sequence[Entry]) -> Message:
+    """Told to every judge of these squads, so that nobody is singled out."""
+    text = (
+        "Judges of the same squad are two levels or more apart here:\n"
+        + "\n".join(_lines(gaps))
+        + "\nPlease look at your sheets once more. Change a mark only if you now see it differently."
+    )
+    choices = tuple(Choice(value=str(one.sheet.id), label=one.squad.name) for one in mine[:25])
+    rows: list[Row] = [Select(key=key("sheets.look"), prompt="Look at a sheet", choices=choices), (MY_SHEETS,)]
+    return Message(text=text[:MESSAGE_LENGTH], rows=tuple(rows))

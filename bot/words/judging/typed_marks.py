@@ -1,0 +1,75 @@
+"""Answers to what a judge types: what was saved, what comes next, and how it is meant."""
+
+from collections.abc import Sequence
+
+from bot.rules.judging.sheets import Entry, missing
+from bot.words.core.plain_text import escape
+from bot.words.judging.sheet_forms import mark
+from bot.words.judging.worklist import MY_SHEETS, title
+from storage.records.message import MESSAGE_LENGTH, Message
+from storage.records.plan import Criterion
+
+REFUSALS = {
+    "typed_too_many": "You typed {given} numbers, but **{squad}** has only {left} left to mark. Nothing was saved.",
+    "typed_level": "**{criterion}** has the levels 1 to {most}, so {level} cannot be right. Nothing was saved.",
+    "typed_nothing": "There is no sheet left to mark. To change a mark, type **list** and pick the sheet.",
+    "typed_no_comment": "There is no sheet to which the comment belongs. Mark something first, or use the buttons.",
+    "typed_no_undo": "There is nothing to take back.",
+    "typed_all_marked": "Every line of **{squad}** is marked. To change one, press **Change**.",
+}
+
+
+def saved(before: Entry, marks: Sequence[tuple[Criterion, int]], now: Entry, following: Entry | None) -> Message:
+    """What was typed is saved; and what the next number is for."""
+    lines = [f"**{escape(before.squad.name)}**"]
+    lines += [f"{escape(one.name)}: {mark(one, level)}" for one, level in marks]
+    if now.done:
+        lines.append(f"All {now.criteria} marked: this sheet is done. Type **undo** to take that back.")
+    if following is None:
+        lines.append("No sheet is left to mark. Thank you!")
+        return _fit(lines)
+    return _fit([*lines, "", *_prompt(following)])
+
+
+def prompt(entry: Entry) -> Message:
+    """What the next number is for."""
+    return _fit(_prompt(entry))
+
+
+def commented(entry: Entry) -> Message:
+    """The comment is saved."""
+    return _fit([f"Comment saved with **{escape(entry.squad.name)}**."])
+
+
+def undone(entry: Entry) -> Message:
+    """The last change is taken back."""
+    return _fit(
+        [
+            f"Taken back. **{escape(entry.squad.name)}** is as it was: {entry.marked} of {entry.criteria} marked.",
+            "Type **undo** once more to have it again.",
+            *(["", *_prompt(entry)] if missing(entry.rubric, entry.sheet.marks) else []),
+        ]
+    )
+
+
+def usage(entry: Entry | None) -> Message:
+    """What can be typed."""
+    lines = [
+        "You can mark by typing. A number is the level of the next line: `3`. Several at once: `3 4 2`.",
+        "Also: `undo`, `next` (another squad), `list`, and `comment` followed by your words.",
+    ]
+    return _fit([*lines, "", *_prompt(entry)] if entry else lines)
+
+
+def _prompt(entry: Entry) -> list[str]:
+    criterion = missing(entry.rubric, entry.sheet.marks)[0]
+    return [
+        f"Now **{escape(entry.squad.name)}**, {title(entry)}",
+        f"**{escape(criterion.name)}**",
+        *(f"{level} - {escape(text)}" for level, text in enumerate(criterion.levels, start=1)),
+        "Type the number.",
+    ]
+
+
+def _fit(lines: Sequence[str]) -> Message:
+    return Message(text="\n".join(lines)[:MESSAGE_LENGTH], rows=((MY_SHEETS,),))

@@ -1,0 +1,177 @@
+"""A judge's living list of score sheets: what is done, started and open, and the next one a press away."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
+from bot.words.core.keys import key
+from bot.words.core.pages import turning, within
+from bot.words.core.plain_text import escape, listing
+from bot.words.core.times import full, relative
+from storage.records.judging import Trial
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
+from storage.records.tryout import Tryout
+
+PAGE = 25
+LABEL = 38
+SECRET = "-# No student and no other judge ever sees your marks."
+MY_SHEETS = Button(key=key("sheets.list"), label="My sheets")
+_TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
+
+REFUSALS = {
+    "sheet_gone": "That score sheet is no longer yours to mark. Press **My sheets** to see the ones that are.",
+    "rubric_gone": "The plan no longer has that part. Press **My sheets** to see what there is to mark.",
+    "level_gone": "**{criterion}** has the levels 1 to {most}. Please open the sheet again and pick one of them.",
+    "judging_shut": "Judging of this part is closed, so nothing was saved.{entered} Your coach can open a sheet again.",
+    "no_sheet_left": "There is no sheet left to mark. Press **My sheets** to look at what you have marked.",
+}
+
+
+def desk(
+    tryout: Tryout,
+    entries: Sequence[Entry],
+    schedule: Schedule,
+    page: int = 0,
+    typed: Entry | None = None,
+    trial: Trial | None = None,
+) -> Message:
+    """The judge's living list: what is done, started and open, the time left, and the next sheet one press away.
+
+    `typed` is the sheet into which typed numbers go, where the judge can type at all; `trial` has still to be marked.
+    """
+    head = f"**Your score sheets** for {escape(tryout.plan.name)}"
+    knows = Button(key=key("sheets.tie"), label="I know someone in a squad")
+    first = () if trial is None else (Button(key=key("trials.look", trial.id), label="See the sample", style="main"),)
+    if not entries:
+        opens = f"{full(schedule.deadline)}, {relative(schedule.deadline)}"
+        text = f"There is nothing to mark yet. Your sheets come here when the window ends: {opens}."
+        text = "\n".join([head, *([] if trial is None else [_TRIAL]), text, SECRET])
+        return Message(text=text, rows=((*first, knows),))
+    lines = [head, *([] if trial is None else [_TRIAL]), progress(entries, schedule.judging_closes)]
+    saved = last_saved(entries)
+    if saved is not None and not saved.done:
+        lines.append(
+            f"Saved: **{escape(saved.squad.name)}**, {saved.marked} of {saved.criteria} marked. "
+            "Go on now or any other day."
+        )
+    foot = ["", *([] if typed is None else [_hint(typed)]), SECRET]
+    text = "\n".join([*lines, *_states(entries), *foot])
+    if len(text) > MESSAGE_LENGTH:
+        text = "\n".join([*lines, "", "The list below has every sheet.", *foot])
+    pages = -(-len(entries) // PAGE)
+    page = within(page, pages)
+    below = (*to_read(entries), *turning("sheets.list", page, pages), knows)
+    rows = [row for row in ((*first, *onward(entries)), _pick(entries, page), below) if row]
+    return Message(text=text, rows=tuple(rows))
+
+
+def _hint(entry: Entry) -> str:
+    criterion = missing(entry.rubric, entry.sheet.marks)[0]
+    return (
+        f"-# You can also type in our private messages: your next number goes to {escape(entry.squad.name)}, "
+        f"{escape(criterion.name)} (1 to {len(criterion.levels)})."
+    )
+
+
+def progress(entries: Sequence[Entry], closes: datetime) -> str:
+    """How many sheets are done, started and open, and how much time is left, in one line."""
+    mine = [entry for entry in entries if entry.done or entry.owed]
+    done = sum(entry.done for entry in mine)
+    if not any(entry.changeable and not entry.again for entry in entries):
+        again = [escape(entry.squad.name) for entry in entries if entry.again]
+        opened = f" Your coach has opened a sheet again: {listing(again)}." if again else " Thank you for judging!"
+        return f"**{done} of {len(mine)}** done. Judging is closed.{opened}"
+    if done == len(mine):
+        return f"**All {done} done.** Thank you! You can change a sheet until your coach closes judging."
+    started = sum(entry.sheet.state == "started" for entry in mine)
+    parts = [f"**{done} of {len(mine)}** done"]
+    parts += [f"{started} started"] if started else []
+    parts.append(f"{len(mine) - done - started} open")
+    return f"{', '.join(parts)}. Please finish by {full(closes)}, {relative(closes)}."
+
+
+def _states(entries: Sequence[Entry]) -> list[str]:
+    """The squads of each rubric by state."""
+    lines = []
+    for event, rubric in dict.fromkeys((entry.event.key, entry.rubric.key) for entry in entries):
+        mine = [entry for entry in entries if (entry.event.key, entry.rubric.key) == (event, rubric)]
+        lines += ["", f"**{title(mine[0])}**"]
+        started = [f"{escape(e.squad.name)} ({e.marked} of {e.criteria})" for e in mine if e.sheet.state == "started"]
+        for name, squads in (
+            ("Done", [escape(entry.squad.name) for entry in mine if entry.done]),
+            ("Started", started),
+            ("Open", [escape(entry.squad.name) for entry in mine if entry.sheet.state == "open"]),
+        ):
+            if squads:
+                lines.append(f"{name}: {', '.join(squads)}")
+    return lines
+
+
+def title(entry: Entry) -> str:
+    """What a sheet is about: the event, and the rubric where its name says more."""
+    if len(entry.event.measures) == 1 or entry.rubric.name == entry.event.name:
+        return escape(entry.event.name)
+    return f"{escape(entry.event.name)}: {escape(entry.rubric.name)}"
+
+
+def onward(entries: Sequence[Entry]) -> tuple[Button, ...]:
+    """Go on with the sheet that was begun, and begin the next one."""
+    again, started, fresh = opened_again(entries), go_on(entries), next_open(entries)
+    buttons = []
+    if again is not None:
+        buttons.append(Button(key=key("sheets.mark", again.sheet.id), label=label("Look again", again), style="main"))
+    if started is not None:
+        onward = Button(key=key("sheets.mark", started.sheet.id), label=label("Go on", started))
+        buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
+    if fresh is not None:
+        onward = Button(key=key("sheets.mark", fresh.sheet.id), label=label("Next", fresh))
+        buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
+    return tuple(buttons)
+
+
+def to_read(entries: Sequence[Entry]) -> tuple[Button, ...]:
+    """What the squad that comes next has handed in, to be read before it is marked."""
+    following = opened_again(entries) or go_on(entries) or next_open(entries)
+    if following is None or not following.event.hand_in:
+        return ()
+    return (see_hand_in(following, label("Hand-in", following)),)
+
+
+def see_hand_in(entry: Entry, shown: str) -> Button:
+    """Read what the squad of a sheet has handed in."""
+    return Button(key=key("sheets.hand-in", 0, entry.sheet.id), label=shown)
+
+
+def label(word: str, entry: Entry) -> str:
+    """A button's label: a word and the squad, as much of it as fits."""
+    return cut(f"{word}: {entry.squad.name}", LABEL)
+
+
+def cut(text: str, most: int) -> str:
+    """The text, shortened to `most` characters."""
+    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
+
+
+def _pick(entries: Sequence[Entry], page: int) -> Select:
+    shown = entries[page * PAGE : (page + 1) * PAGE]
+    choices = tuple(
+        Choice(
+            value=str(entry.sheet.id), label=entry.squad.name, note=cut(f"{_plain_title(entry)}, {state(entry)}", 100)
+        )
+        for entry in shown
+    )
+    return Select(key=key("sheets.look"), prompt="Look at a sheet, or change it", choices=choices)
+
+
+def _plain_title(entry: Entry) -> str:
+    return entry.event.name if len(entry.event.measures) == 1 else entry.rubric.name
+
+
+def state(entry: Entry) -> str:
+    """How far a sheet is."""
+    if entry.sheet.state == "recused":
+        return "not yours to mark"
+    if entry.done:
+        return "done"
+    return f"{entry.marked} of {entry.criteria} marked"

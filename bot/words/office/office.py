@@ -1,0 +1,173 @@
+"""The coach's office: where the try-out stands, what is missing, and the next step."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.rules.office.readiness import NEXT, Facts, Lack, Step
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.times import full_and_relative
+from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
+from storage.records.tryout import State
+
+REFUSALS = {
+    "step_over": "That step has been taken already. Open /office to see where the try-out stands.",
+}
+
+STATES: dict[State, str] = {
+    "drafting": "being set up; students see nothing yet",
+    "signup": "sign-up is open",
+    "window": "the window is open: squads build and practise",
+    "judging": "judging",
+    "settled": "judging is closed; nothing is announced yet",
+    "announced": "the result is announced",
+    "archived": "put away",
+}
+ROOMS = {"signup": "sign-up", "news": "news", "squads": "squads", "office": "office"}
+_STEPS: dict[Step, str] = {
+    "open": "Before sign-up can open",
+    "brief": "Before the brief goes out",
+    "judge": "Before judging begins",
+    "settle": "Before judging is closed",
+    "announce": "Before the announcement",
+    "archive": "Before it is put away",
+}
+_LACKS = {
+    "rooms": "Choose the channels for {rooms}: button **Set-up**.",
+    "brief_past": "The date of the brief is past (<t:{brief}:F>): set new dates with **Dates**.",
+    "signup_past": "Sign-up would be closed already (<t:{closes}:F>): set new dates with **Dates**.",
+    "no_squads": "There is no squad yet.",
+    "small": "Too small (fewer than {least} members): {squads}. Place students, allow it, or take the squad out: "
+    "button **People**.",
+    "alone": "Students without a squad: {students}. Button **People**.",
+    "no_judges": "There are no judges yet: button **Judges**.",
+    "judges_wait": "Judges who have not yet let me write to them: {judges}. Button **Judges**.",
+    "window_open": "The window ends by itself <t:{deadline}:F>, <t:{deadline}:R>.",
+    "sheets": "{open} of {all} score sheets are not handed in: button **Judges**.",
+    "not_announced": "No result has been announced.",
+    "protests": "Until <t:{until}:F> procedure and arithmetic may still be questioned.",
+}
+
+_DOORS = (
+    (("plan.panel", "Plan"), ("plan.dates", "Dates"), ("setup.panel", "Set-up"), ("people.panel", "People")),
+    (("judges.panel", "Judges"), ("table.panel", "Table"), ("results.panel", "Results")),
+    (("practice.panel", "Practice"), ("rules.panel", "Rules questions"), ("surprise.ask", "Start the surprise")),
+)
+
+BACK = Button(key=key("office.again"), label="Office")
+
+
+def begin() -> Message:
+    """No try-out runs: how one begins."""
+    return Message(
+        text="**The office.** No try-out is running on this server.\n"
+        "Begin with the built-in plan of three events (a robot run, a group design, a surprise challenge), "
+        "attach a plan file of your own, or take last year's plan again. "
+        "Students see nothing before you say so.",
+        rows=(
+            (
+                Button(key=key("plan.begin"), label="Begin a try-out", style="main"),
+                Button(key=key("plan.file"), label="Use a plan file"),
+                Button(key=key("plan.again"), label="Last year's plan"),
+            ),
+        ),
+    )
+
+
+def panel(facts: Facts, lacking: Sequence[Lack]) -> Message:
+    """Where the try-out stands, and everything that leads on from here."""
+    plan = facts.plan
+    text = "\n".join((f"**{escape(plan.name)}**: {STATES[facts.state]}.", *_dates(facts), *_numbers(facts)))
+    step = NEXT[facts.state]
+    blocking = [lack for lack in lacking if lack.blocks]
+    if step and blocking:
+        text += f"\n**{_STEPS[step]}**\n{lack_lines(blocking)}"
+    text += worth_knowing([lack for lack in lacking if not lack.blocks])
+    main = _main(facts, lacking)
+    rows: list[Row] = [(main, Button(key=key("office.again"), label="Refresh"))]
+    # What the main button leads to has no second button, and what cannot be done now has none.
+    shut = {main.key} if facts.surprises and facts.state in ("window", "judging") else {main.key, "surprise.ask"}
+    if plan.practice is None or facts.state not in ("window", "judging"):
+        shut.add("practice.panel")
+    for doors in _DOORS:
+        row = tuple(Button(key=key(action), label=label) for action, label in doors if action not in shut)
+        rows += [row] if row else []
+    return Message(text=text[:MESSAGE_LENGTH], rows=tuple(rows))
+
+
+def _main(facts: Facts, lacking: Sequence[Lack]) -> Button:
+    """The one main button: the next step, or what has to be done before it."""
+    blocking = [lack.kind for lack in lacking if lack.blocks]
+    if "rooms" in blocking:
+        return Button(key=key("setup.panel"), label="Choose the channels", style="main")
+    if {"brief_past", "signup_past"} & set(blocking):
+        return Button(key=key("plan.dates"), label="Set new dates", style="main")
+    return {
+        "drafting": Button(key=key("signup.ask"), label="Open sign-up", style="main"),
+        "signup": Button(key=key("brief.ask"), label="Release the brief now", style="main"),
+        "window": Button(key=key("judges.panel"), label="Get the judges ready", style="main"),
+        "judging": Button(key=key("judges.panel"), label="Finish judging", style="main"),
+        "settled": Button(key=key("results.panel"), label="See and announce the result", style="main"),
+        "announced": Button(key=key("tryout.ask-archive"), label="Put the try-out away", style="main"),
+        "archived": Button(key=key("office"), label="Begin anew", style="main"),
+    }[facts.state]
+
+
+def _dates(facts: Facts) -> list[str]:
+    schedule = facts.schedule
+    brief, closes = full_and_relative(schedule.brief), full_and_relative(schedule.signup_closes)
+    lines = [f"Brief: {brief}"]
+    if facts.state in ("drafting", "signup", "window") and schedule.signup_closes != schedule.brief:
+        lines.append(f"Sign-up closes: {closes}")
+    lines.append(f"Deadline: {full_and_relative(schedule.deadline)}")
+    if facts.state in ("window", "judging"):
+        lines.append(f"Judges done by: {full_and_relative(schedule.judging_closes)}")
+    return lines
+
+
+def _numbers(facts: Facts) -> list[str]:
+    lines = []
+    if facts.state != "drafting":
+        teams = f"{count(facts.squads, 'squad')} with {count(facts.seated, 'student')}"
+        lines.append(f"{teams}; {facts.alone} without a squad")
+    if facts.judges:
+        lines.append(f"{count(facts.judges, 'judge')}, {facts.judges_ready} ready")
+    if facts.sheets:
+        lines.append(f"Score sheets handed in: {facts.sheets_done} of {facts.sheets}")
+    if facts.questions:
+        lines.append(questions_wait(facts.questions))
+    return lines
+
+
+def questions_wait(number: int) -> str:
+    """How many questions about the rules wait."""
+    return f"{count(number, 'question')} about the rules {'waits' if number == 1 else 'wait'}"
+
+
+def lack_lines(lacking: Sequence[Lack]) -> str:
+    """What is missing, one line each."""
+    return "\n".join(f"- {_lack(lack)}" for lack in lacking)
+
+
+def worth_knowing(lacking: Sequence[Lack]) -> str:
+    """What stands in nobody's way but should be known, under a heading of its own; empty when there is nothing."""
+    return f"\n**Worth knowing first**\n{lack_lines(lacking)}" if lacking else ""
+
+
+def _lack(lack: Lack) -> str:
+    return _LACKS[lack.kind].format(**{name: _field(value) for name, value in lack.fields.items()})
+
+
+def _field(value: object) -> object:
+    """Instants as the seconds that the platform counts, names as a list in words."""
+    if isinstance(value, datetime):
+        return int(value.timestamp())
+    if isinstance(value, tuple):
+        return listing([ROOMS.get(name, escape(name)) for name in value])
+    return value
+
+
+def not_ready(step: Step, lacking: Sequence[Lack]) -> Message:
+    """The step cannot be taken yet, and why."""
+    blocking = [lack for lack in lacking if lack.blocks]
+    return Message(text=f"**Not yet. {_STEPS[step]}:**\n{lack_lines(blocking)}"[:MESSAGE_LENGTH], rows=((BACK,),))

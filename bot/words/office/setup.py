@@ -1,0 +1,83 @@
+"""Set-up: the channels, what I must be allowed to do there, and how I get onto a class server."""
+
+from collections.abc import Sequence
+
+from bot.words.core.keys import key
+from bot.words.core.plain_text import listing
+from bot.words.office.office import BACK, ROOMS
+from storage.records.message import Button, Message, RoomSelect
+from storage.records.tryout import ROOM_KINDS, RoomKind, Tryout
+
+PERMISSIONS = 2252143411186688
+"""What the invite asks for, and nothing more: see channels, send messages, embed links, attach files, read message
+history, create private threads, send messages in threads, pin messages."""
+
+REFUSALS = {
+    "office_seen": "Everyone on this server can read <#{room}>. What I tell the coach there is not for the class: "
+    "make a channel that only coaches can see (and me), then pick that one.",
+    "office_shared": "The office must be a channel of its own: <#{room}> serves for students as well. "
+    "Pick another channel.",
+}
+
+PLAIN = {
+    "view_channel": "see the channel",
+    "send_messages": "send messages",
+    "embed_links": "embed links",
+    "attach_files": "attach files",
+    "read_message_history": "read the message history",
+    "create_private_threads": "create private threads",
+    "send_messages_in_threads": "send messages in threads",
+    "pin_messages": "pin messages",
+}
+_PROMPTS: dict[RoomKind, str] = {
+    "signup": "Sign-up: where students press the buttons",
+    "news": "News: what the whole class reads",
+    "squads": "Squads: their private rooms live here",
+    "office": "Office: only coaches see this one",
+}
+
+
+def panel(tryout: Tryout, said: str = "") -> Message:
+    """Pick the channels."""
+    lines = [f"- {ROOMS[kind]}: {_room(tryout, kind)}" for kind in ROOM_KINDS]
+    text = "**Set-up.** Pick a channel for each purpose; sign-up, news and squads may share one.\n" + "\n".join(lines)
+    selects = tuple(
+        RoomSelect(key=key("setup.room", kind), prompt=_PROMPTS[kind], chosen=tryout.rooms.get(kind))
+        for kind in ROOM_KINDS
+    )
+    buttons = (
+        BACK,
+        Button(key=key("setup.invite"), label="Invite link"),
+        Button(key=key("tryout.ask-archive"), label="Stop this try-out", style="danger"),
+    )
+    return Message(text=f"{text}\n\n{said}" if said else text, rows=(*selects, buttons))
+
+
+def _room(tryout: Tryout, kind: RoomKind) -> str:
+    return f"<#{tryout.rooms[kind]}>" if kind in tryout.rooms else "not chosen yet"
+
+
+def chosen(kind: RoomKind, room_id: int) -> str:
+    """A channel is taken."""
+    return f"<#{room_id}> is the channel for {ROOMS[kind]}. I may do everything I need there."
+
+
+def lacking(kind: RoomKind, room_id: int, missing: Sequence[str]) -> str:
+    """A channel cannot be taken, and what must be allowed first."""
+    return (
+        f"I cannot use <#{room_id}> for {ROOMS[kind]} yet. In that channel's settings, allow me to "
+        f"{listing([PLAIN[name] for name in missing])}. Then pick it again."
+    )
+
+
+def invite(application: int) -> Message:
+    """The link with which a server's manager adds the bot."""
+    link = (
+        f"https://discord.com/oauth2/authorize?client_id={application}&permissions={PERMISSIONS}"
+        "&scope=bot+applications.commands"
+    )
+    return Message(
+        text=f"With this link, someone who manages a server adds me to it:\n{link}\n"
+        f"It asks for: {listing(list(PLAIN.values()))}. Nothing else.",
+        rows=((Button(key=key("setup.panel"), label="Set-up"), BACK),),
+    )

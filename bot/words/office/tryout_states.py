@@ -1,0 +1,96 @@
+"""The steps of a try-out: asked once with exactly what will be said, then confirmed."""
+
+from collections.abc import Sequence
+
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.office.readiness import Lack
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape
+from bot.words.core.times import full, full_and_relative
+from bot.words.office.office import BACK, lack_lines, worth_knowing
+from storage.records.message import MESSAGE_LENGTH, Button, Message
+from storage.records.plan import Plan
+
+REFUSALS = {
+    "signup_first": "Open sign-up first: /office shows the next step.",
+}
+
+
+def quoted(text: str) -> str:
+    """A message as it will read, set apart from our own words."""
+    return "\n".join(f"> {line}" for line in text.split("\n"))
+
+
+def _confirm(text: str, yes: Button) -> Message:
+    return Message(text=text[:MESSAGE_LENGTH], rows=((yes, BACK),))
+
+
+def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:
+    """The message to the class that sign-up is open."""
+    places = "One squad wins a place" if plan.places == 1 else f"{plan.places} squads win a place"
+    return Message(
+        text=f"**{escape(plan.name)}: sign-up is open!**\n"
+        f"Make a squad of your own section in <#{signup_room}>. {places} on the team.\n"
+        f"Sign-up closes {full_and_relative(schedule.signup_closes)}. "
+        f"The brief comes {full(schedule.brief)} for everyone at once; the deadline is {full(schedule.deadline)}."
+    )
+
+
+def sure_to_open(news: Message, lacking: Sequence[Lack]) -> Message:
+    """Ask once before sign-up opens."""
+    return _confirm(
+        f"**Open sign-up?** The sign-up message with its buttons is posted and pinned, and the class reads:\n"
+        f"{quoted(news.text)}{worth_knowing(lacking)}",
+        Button(key=key("signup.open"), label="Yes, open sign-up", style="main"),
+    )
+
+
+def opened() -> Message:
+    """Sign-up is open."""
+    return Message(text="**Sign-up is open.** The brief goes out by itself at its time.", rows=((BACK,),))
+
+
+def sure_to_release(news: Message, room: Message, lacking: Sequence[Lack]) -> Message:
+    """Ask once before the brief is released by hand."""
+    return _confirm(
+        "**Release the brief now?** The plan is then fixed, and the window runs from this minute. "
+        f"The class reads, with a button to open the brief:\n{quoted(news.text)}\n"
+        f"Each squad's room reads:\n{quoted(room.text)}{worth_knowing(lacking)}",
+        Button(key=key("brief.release"), label="Yes, release the brief", style="main"),
+    )
+
+
+def released() -> Message:
+    """The brief is out."""
+    return Message(text="**The brief is out.** From now on I remind squads of what they still owe.", rows=((BACK,),))
+
+
+def not_released(lacking: Sequence[Lack]) -> Message:
+    """Told in the office when the brief could not go out by itself."""
+    lines = lack_lines([lack for lack in lacking if lack.blocks])
+    return Message(
+        text=f"**The brief did not go out**, because something is missing:\n{lines}\n"
+        "Mend it, then release the brief yourself: /office."
+    )
+
+
+def sure_to_archive(plan: Plan, news: Message | None, lacking: Sequence[Lack]) -> Message:
+    """Ask once before a try-out is put away."""
+    said = f" The class reads:\n{quoted(news.text)}" if news else " Nothing is said to students."
+    text = (
+        f"**Put {escape(plan.name)} away?** All buttons of it stop working, and the next try-out can begin. "
+        f"Names and comments are erased {plan.retention_days} days after the result; numbers stay.{said}"
+    )
+    return _confirm(
+        text + worth_knowing(lacking), Button(key=key("tryout.archive"), label="Yes, put it away", style="danger")
+    )
+
+
+def cancelled(plan: Plan) -> Message:
+    """Told in the news when a try-out is stopped before its result."""
+    return Message(text=f"**{escape(plan.name)} has been called off.** Talk to your coach if you have questions.")
+
+
+def archived() -> Message:
+    """The try-out is put away."""
+    return Message(text="**The try-out is put away.** The next one can begin.", rows=((BACK,),))

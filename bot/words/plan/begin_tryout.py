@@ -1,0 +1,229 @@
+"""Beginning a try-out and changing its plan: the forms, what was wrong in them, and what is asked once more."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.rules.plan.plan_problems import PlanProblem
+from bot.words.core.keys import LIMIT, key
+from bot.words.core.plain_text import escape
+from bot.words.core.times import time_text
+from bot.words.office.office import BACK
+from bot.words.office.tryout_states import quoted
+from bot.words.plan.plan_errors import problem_line, problems_text
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, FileField, Form, Message, TextField
+from storage.records.plan import Plan
+from storage.records.tryout import State
+
+REFUSALS = {
+    "typed_date": "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
+    "typed_clock": "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
+    "typed_moment": "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",
+    "typed_between": "{what} must be a number from {least} to {most}, not **{typed}**.",
+    "typed_line": "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
+    "runs_already": "A try-out is running here already. Put it away first; then the next one can begin.",
+    "no_last_plan": "There is no earlier try-out on this server whose plan could be taken again.",
+    "no_file": "No file came with that. Attach the plan as a TOML file.",
+    "nothing_changed": "That is what the plan says already; nothing was changed.",
+    "reason_needed": "After the brief a change needs a reason; everyone reads it with the result. Please type one.",
+    "no_draft": "There is no change waiting any more. Please make it again.",
+    "plan_fixed": "Judging is closed, so the plan cannot change any more.",
+    "section_in_use": "Section **{section}** cannot go: students have signed up in it. Move or remove them first.",
+    "squad_too_large": "A squad has {members} members already, so {largest} cannot be the most.",
+    "new_brief_past": "The brief would be in the past (<t:{brief}:F>). Choose a later date and time.",
+    "new_signup_past": "Sign-up would have closed in the past (<t:{closes}:F>). Choose a later moment.",
+    "new_deadline_past": "The deadline would be in the past (<t:{deadline}:F>). Choose more days.",
+    "structure_fixed": "The brief is out: events, measures, criteria and their levels must stay as they are. "
+    "Names, texts, weights and scales can still change, with a reason.",
+    "brief_date_fixed": "The brief is out, so its date and zone stay. You can change the number of days.",
+    "deadline_fixed": "The window is over, so the deadline stays.",
+}
+
+_DAY = "Year, month, day, such as 2027-01-11"
+_CLOCK = "24 hours, such as 15:30"
+_ZONE = "Where the school is, such as America/New_York"
+
+
+def begin_form(typed: Sequence[str] = ()) -> Form:
+    """Begin with the built-in plan; `typed` is what was typed before."""
+    day, clock, zone, sections = (*typed, "", "", "", "")[:4]
+    return Form(
+        key=key("plan.begun"),
+        title="Begin a try-out",
+        fields=(
+            TextField(key="date", label="Date of the brief", hint=_DAY, value=day, most=20),
+            TextField(key="time", label="Time of the brief", hint=_CLOCK, value=clock, most=10),
+            TextField(key="zone", label="Time zone", hint=_ZONE, value=zone, most=50),
+            TextField(
+                key="sections",
+                label="Sections",
+                hint="The class groups, separated by commas: 7-A, 7-B",
+                value=sections,
+                most=1000,
+            ),
+        ),
+    )
+
+
+def again_form(plan: Plan) -> Form:
+    """Begin with the last plan and a new date."""
+    return Form(
+        key=key("plan.reused"),
+        title="Last year's plan",
+        fields=(
+            TextField(key="date", label="Date of the brief", hint=_DAY, most=20),
+            TextField(
+                key="time",
+                label="Time of the brief",
+                hint=_CLOCK,
+                value=time_text(plan.calendar.brief.time()),
+                most=10,
+            ),
+            TextField(
+                key="sections",
+                label="Sections",
+                hint="The class groups, separated by commas",
+                value=", ".join(plan.sections),
+                most=1000,
+            ),
+        ),
+    )
+
+
+def file_form(state: State | None) -> Form:
+    """Attach a plan file."""
+    file = FileField(key="plan", label="The plan", hint="A TOML file. All its mistakes are listed at once.")
+    return Form(key=key("plan.use"), title="Use a plan file", fields=(file, *reason_fields(state)))
+
+
+def reason_fields(state: State | None) -> tuple[TextField, ...]:
+    """The field for a reason, once the brief is out."""
+    if state in (None, "drafting", "signup"):
+        return ()
+    return (
+        TextField(
+            key="reason",
+            label="Why?",
+            hint="Everyone reads it with the result. No names, please.",
+            least=3,
+            most=200,
+        ),
+    )
+
+
+def dates_form(plan: Plan, state: State) -> Form:
+    """Other dates and hours; once the brief is out, only those that are still to come."""
+    calendar = plan.calendar
+    days = TextField(key="days", label="Days of the window", hint="1 to 60", value=str(calendar.days), most=3)
+    remind = TextField(
+        key="remind", label="Hour of the daily reminder", hint=_CLOCK, value=time_text(calendar.remind_at), most=10
+    )
+    judged = TextField(
+        key="judged",
+        label="Judges done by",
+        hint="Such as 2027-01-25 15:30; empty: three days after the deadline",
+        value=_moment(calendar.judging_closes),
+        required=False,
+        most=20,
+    )
+    if state not in ("drafting", "signup"):
+        return Form(key=key("plan.dated"), title="Dates", fields=(days, remind, judged, *reason_fields(state)))
+    closes = TextField(
+        key="closes",
+        label="Sign-up closes",
+        hint="Such as 2027-01-13 15:30; empty: with the brief",
+        value=_moment(calendar.signup_closes),
+        required=False,
+        most=20,
+    )
+    return Form(
+        key=key("plan.dated"),
+        title="Dates",
+        fields=(
+            TextField(
+                key="date", label="Date of the brief", hint=_DAY, value=calendar.brief.date().isoformat(), most=20
+            ),
+            TextField(
+                key="time",
+                label="Time of the brief",
+                hint=_CLOCK,
+                value=time_text(calendar.brief.time()),
+                most=10,
+            ),
+            days,
+            remind,
+            closes,
+        ),
+    )
+
+
+def _moment(at: datetime | None) -> str:
+    return "" if at is None else f"{at.date().isoformat()} {time_text(at.time())}"
+
+
+def mistakes(lines: Sequence[str], typed: Sequence[str], again: str = "") -> Message:
+    """What was wrong in a form, all at once, and a way back into it with what was typed."""
+    text = "Nothing was changed yet:\n" + "\n".join(f"- {line}" for line in lines)
+    button = Button(key=_with(again, typed), label="Correct it", style="main") if again else BACK
+    return Message(text=text[:MESSAGE_LENGTH], rows=((button,),))
+
+
+def _with(action: str, typed: Sequence[str]) -> str:
+    """The key of a button that brings back what was typed, as far as it fits."""
+    made = action
+    for word in typed:
+        longer = f"{made}:{word.strip().replace(':', '.')}"
+        if len(longer) > LIMIT:
+            break
+        made = longer
+    return made
+
+
+def bad_file(problems: Sequence[PlanProblem]) -> Message:
+    """All mistakes of a plan file; a list that is too long comes as a file."""
+    text = problems_text(problems)
+    whole = "\n".join(problem_line(problem) for problem in problems)
+    if len(text) >= sum(len(problem_line(problem)) + 2 for problem in problems):
+        return Message(text=text)
+    return Message(
+        text=text + "\nThe whole list is in the file.",
+        files=(Attachment(name="mistakes.txt", data=whole.encode()),),
+    )
+
+
+def sure_to_change(news: Message, stamp: str) -> Message:
+    """Ask once before a change that everyone is told."""
+    text = f"**Change the plan?** The class reads:\n{quoted(news.text)}"
+    return Message(
+        text=text[:MESSAGE_LENGTH],
+        rows=(
+            (
+                Button(key=key("plan.apply", stamp), label="Yes, change it", style="main"),
+                Button(key=key("plan.drop"), label="No, leave it"),
+            ),
+        ),
+    )
+
+
+def begun(plan: Plan) -> str:
+    """A try-out has begun."""
+    return f"**{escape(plan.name)}** is set up as a draft; students see nothing yet. Look at the plan, then go on."
+
+
+def file_used() -> str:
+    """A plan file was taken."""
+    return "The plan in your file counts now."
+
+
+def changed_quietly() -> str:
+    """The plan was changed and nobody had to be told."""
+    return "The plan is changed."
+
+
+def changed_and_told() -> str:
+    """The plan was changed and the class was told."""
+    return "The plan is changed, and the class has been told."
+
+
+def left_alone() -> str:
+    """A change was not made after all."""
+    return "Nothing was changed."

@@ -1,0 +1,55 @@
+"""What the class reads when dates move or the plan changes; surprises stay secret."""
+
+from collections.abc import Sequence
+
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.plan.plan_changes import Change
+from bot.words.core.plain_text import escape
+from bot.words.core.times import full, full_and_relative
+from storage.records.message import MESSAGE_LENGTH, Message
+from storage.records.plan import Plan
+
+_SENTENCES = {
+    "name": "the name is now {new}",
+    "zone": "the time zone is now {new}",
+    "sections": "the sections are now: {new}",
+    "places": "the number of places is {new} instead of {old}",
+    "brief": "the text of the brief",
+    "tie_breaks": "the order that breaks ties",
+    "announce": "how the result is announced",
+    "protest_days": "the days for protests are {new} instead of {old}",
+    "retention_days": "names are erased after {new} days instead of {old}",
+    "squads": "squads have {new} members instead of {old}",
+    "dates": "the dates",
+    "reminders": "the hours of reminders",
+    "events": "the events",
+    "practice": "the turns at the practice table",
+    "weight": "{name} counts {new} instead of {old}",
+    "rules": "the rules of {name}",
+}
+_SECRET = {"weight": "the surprise counts {new} instead of {old}", "rules": "the rules of the surprise"}
+
+
+def sentence(change: Change) -> str:
+    """One change, in plain words that give no secret away; people's own words stand in it as they are."""
+    lines = _SENTENCES if change.name or change.kind not in _SECRET else _SECRET
+    return lines[change.kind].format(name=change.name, old=change.old, new=change.new)
+
+
+def moved(plan: Plan, schedule: Schedule) -> Message:
+    """Before the brief: other dates."""
+    return Message(
+        text=f"**{escape(plan.name)}: new dates.**\n"
+        f"Sign-up closes {full_and_relative(schedule.signup_closes)}.\n"
+        f"The brief comes {full(schedule.brief)}; the deadline is {full(schedule.deadline)}."
+    )
+
+
+def changed(plan: Plan, schedule: Schedule, sentences: Sequence[str], dates: bool, reason: str, sha256: str) -> Message:
+    """After the brief: what has changed and why, and the plan's new fingerprint."""
+    lines = [f"**{escape(plan.name)}: the plan has changed.**", *(f"- {escape(one)}" for one in sentences)]
+    if dates:
+        lines.append(f"The deadline is now {full_and_relative(schedule.deadline)}.")
+    lines.append(f"Reason: {escape(reason)}")
+    lines.append(f"-# New fingerprint of the plan (SHA-256): {sha256}")
+    return Message(text="\n".join(lines)[:MESSAGE_LENGTH])

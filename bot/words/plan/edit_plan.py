@@ -1,0 +1,144 @@
+"""The plan as the coach sees it: a summary with ways to change it, and all of it, page by page."""
+
+from bot.rules.calendar.calendar import Schedule
+from bot.words.calendar.calendar_view import explain
+from bot.words.core.keys import key
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
+from bot.words.core.plain_text import count, escape
+from bot.words.office.office import BACK
+from bot.words.plan.begin_tryout import reason_fields
+from bot.words.plan.plan_text import event_text
+from bot.words.practice.booking import about
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Choice, Form, Message, RadioField, TextField
+from storage.records.plan import Plan
+from storage.records.tryout import State
+
+ANNOUNCE = {
+    "winner": "the winner, and thanks to everyone",
+    "podium": "the first three",
+    "table": "the whole table",
+}
+
+
+def panel(plan: Plan, state: State, said: str = "") -> Message:
+    """The plan in short, and what can be changed."""
+    events = "\n".join(
+        f"- {escape(event.name)}: {event.weight.normalize():f}{' (surprise)' if event.surprise else ''}"
+        for event in plan.events
+    )
+    text = (
+        f"**The plan: {escape(plan.name)}**\n"
+        f"Sections: {', '.join(escape(one) for one in plan.sections)}\n"
+        f"Squads of {plan.squads.smallest} to {plan.squads.largest}; {count(plan.places, 'place')}; "
+        f"announced: {ANNOUNCE[plan.announce]}\n"
+        f"Events with their weights:\n{events}"
+    )
+    if state not in ("drafting", "signup"):
+        text += "\n-# The brief is out: every change needs a reason, and everyone is told."
+    rows = (
+        (
+            Button(key=key("plan.show"), label="Show all of it", style="main"),
+            Button(key=key("plan.dates"), label="Dates"),
+            Button(key=key("plan.basics"), label="Sections and sizes"),
+            Button(key=key("plan.weights"), label="Weights"),
+        ),
+        (
+            Button(key=key("plan.words"), label="Name and brief"),
+            Button(key=key("plan.file"), label="Use a plan file"),
+            Button(key=key("plan.calendar"), label="Calendar file"),
+            BACK,
+        ),
+    )
+    return Message(text=(f"{text}\n\n{said}" if said else text)[:MESSAGE_LENGTH], rows=rows)
+
+
+def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) -> Message:
+    """All of the plan, page by page; with it, when `toml` is given, the plan as a file."""
+    calendar = "\n".join(explain(plan, schedule))
+    blocks = [
+        f"**{escape(plan.name)}** (only coaches see this)\n{plan.brief}",
+        *(event_text(event, plan, secret=True) for event in plan.events),
+        *((about(plan.practice),) if plan.practice is not None else ()),
+        f"Ties are broken by: {', '.join(plan.tie_breaks) or 'a run-off'}.",
+        *(f"```\n{part}\n```" for part in pages(calendar.split("\n"), MESSAGE_LENGTH - 100, "\n")),
+    ]
+    found = pages(blocks, MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    page = within(page, len(found))
+    return Message(
+        text=found[page] + page_line(page, len(found)),
+        rows=((*turning("plan.page", page, len(found)), Button(key=key("plan.panel"), label="Change it"), BACK),),
+        files=() if toml is None else (Attachment(name="plan.toml", data=toml.encode()),),
+    )
+
+
+def calendar(ics: bytes) -> Message:
+    """The dates as a file for a calendar."""
+    return Message(
+        text="These are the dates for your own calendar. "
+        "When they change, open the new file: its entries take the place of the old ones.",
+        files=(Attachment(name="try-out.ics", data=ics),),
+    )
+
+
+def basics_form(plan: Plan, state: State) -> Form:
+    """Sections, sizes, places and how the result is announced."""
+    sizes = f"{plan.squads.smallest}-{plan.squads.largest}"
+    choices = tuple(
+        Choice(value=value, label=label.capitalize(), chosen=value == plan.announce)
+        for value, label in ANNOUNCE.items()
+    )
+    sections = ", ".join(plan.sections)
+    return Form(
+        key=key("plan.based"),
+        title="Sections and sizes",
+        fields=(
+            TextField(
+                key="sections", label="Sections", hint="Separated by commas", value=sections, most=1000, long=True
+            ),
+            TextField(key="sizes", label="Squad size", hint="From-to, such as 3-5", value=sizes, most=10),
+            TextField(key="places", label="Places", hint="How many squads win", value=str(plan.places), most=3),
+            RadioField(key="announce", label="What the class is told", choices=choices),
+            *reason_fields(state),
+        ),
+    )
+
+
+def words_form(plan: Plan, state: State) -> Form:
+    """The name and the text of the brief."""
+    return Form(
+        key=key("plan.worded"),
+        title="Name and brief",
+        fields=(
+            TextField(key="name", label="Name of the try-out", value=plan.name, most=100),
+            TextField(
+                key="brief",
+                label="The brief",
+                hint="What squads must do; events add their own texts.",
+                value=plan.brief,
+                most=1800,
+                long=True,
+                required=False,
+            ),
+            *reason_fields(state),
+        ),
+    )
+
+
+def weights_form(plan: Plan, state: State) -> Form:
+    """The weights of the events, one line each."""
+    lines = "\n".join(f"{event.key} = {event.weight.normalize():f}" for event in plan.events)
+    return Form(
+        key=key("plan.weighed"),
+        title="Weights",
+        fields=(
+            TextField(
+                key="weights",
+                label="Event = weight",
+                hint="Only their proportion counts; 40, 30 and 30 are per cent.",
+                value=lines,
+                most=400,
+                long=True,
+            ),
+            *reason_fields(state),
+        ),
+    )

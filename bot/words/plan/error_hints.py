@@ -1,0 +1,72 @@
+"""What may stand at each key of a plan, with an example to copy."""
+
+from bot.rules.plan.plan_problems import Path
+from bot.rules.plan.plan_shapes import names_only
+
+_TEXT = 'a text in quotation marks, such as "Core-sample run"'
+_LINES = 'a list of texts, such as ["Walk.", "Shoes on."]'
+_KEY = 'a short name of small letters, digits and hyphens, such as "core-samples"'
+_TIME = "a time of day without quotation marks, such as 16:00:00"
+_MOMENT = "a local date and time without quotation marks, such as 2026-10-12T15:30:00"
+_DATES = "a list of dates, such as [2026-11-03, 2026-11-11]"
+_NUMBER = "a number above 0 without quotation marks, such as 30 or 2.5"
+_WHOLE = "a whole number without quotation marks, such as 2"
+
+HINTS: dict[tuple[str, ...], str] = {
+    ("zone",): 'the IANA name of a time zone, such as "America/New_York" or "Europe/London"',
+    ("sections",): 'a list of class groups, such as ["7 Ash", "7 Birch"]',
+    ("brief",): "the text for all squads between three quotation marks",
+    ("squads",): "[squads] on a line of its own, and `smallest` and `largest` below it",
+    ("calendar",): "[calendar] on a line of its own, and `brief` and the other dates below it",
+    ("events",): "[[events]] on a line of its own for each event, and its keys below it",
+    ("tie_breaks",): 'a list such as ["core-samples", "mission-patch.patch"]',
+    ("calendar", "brief"): _MOMENT,
+    ("calendar", "signup_closes"): _MOMENT,
+    ("calendar", "judging_closes"): _MOMENT,
+    ("calendar", "closed"): _DATES,
+    ("calendar", "weekend"): 'a list of days, such as ["saturday", "sunday"]',
+    ("calendar", "holidays"): 'a country, and if you like a region, such as { country = "US", region = "NY" }',
+    ("calendar", "holidays", "country"): 'two capital letters, such as "US"',
+    ("calendar", "holidays", "region"): 'the region in capital letters or digits, such as "NY"',
+    ("calendar", "remind_at"): _TIME,
+    ("calendar", "quiet_from"): _TIME,
+    ("calendar", "quiet_until"): _TIME,
+    ("calendar", "remind_at_on"): "days of the window with a time each, such as { 9 = 08:00:00 }",
+    ("calendar", "last_day_hours"): "a list of whole hours from 1 to 23, such as [3, 1]",
+    ("practice",): "[practice] on a line of its own, and `times` and its other keys below it",
+    ("practice", "times"): 'a list of times of day, such as ["12:10", "15:40"]',
+    ("practice", "key_source"): 'where the key of the lot comes from, such as "five dice, rolled in class"',
+    ("events", "measures"): "[[events.measures]] on a line of its own for each measure, and its keys below it",
+    ("events", "measures", "kind"): 'one of "count", "time", "rubric" and "share"',
+    ("events", "measures", "items"): 'a list such as [{ key = "sample", name = "Core sample", points = 10 }]',
+    ("events", "measures", "criteria"): "[[events.measures.criteria]] for each criterion, and its keys below it",
+}
+_BY_LAST = {
+    "key": _KEY, "name": _TEXT, "about": _TEXT, "cautions": _LINES, "levels": _LINES, "weight": _NUMBER,
+    "points": _NUMBER, "limit": "the seconds after which the time is up, such as 480", "maximum": _NUMBER,
+    "floor": _NUMBER, "full": _NUMBER, "fault_seconds": _NUMBER, "places": _WHOLE, "days": _WHOLE, "smallest": _WHOLE,
+    "largest": _WHOLE, "attempts": _WHOLE, "protest_days": _WHOLE, "retention_days": _WHOLE,
+    "judges_per_squad": _WHOLE, "minutes": _WHOLE, "turns": _WHOLE, "from_day": _WHOLE, "until_day": _WHOLE,
+    "give_back_hours": _WHOLE, "pool_hours": _WHOLE, "surprise": "true or false, without quotation marks",
+    "hand_in": "true or false, without quotation marks",
+}  # fmt: skip
+
+
+_ENTRIES = {
+    "sections": 'a text in quotation marks, such as "7 Ash"',
+    "closed": "a date without quotation marks, such as 2026-11-03",
+    "times": 'a time of day, such as "12:10"',
+    "last_day_hours": "a whole number of hours from 1 to 23",
+    "items": 'a table, such as { key = "sample", name = "Core sample", points = 10 }',
+    "tie_breaks": 'a text in quotation marks, such as "core-samples"',
+}
+
+
+def hint(path: Path) -> str:
+    """What may stand at a place in a plan."""
+    names = names_only(path)
+    if path and isinstance(path[-1], int):
+        return _ENTRIES.get(names[-1]) or HINTS.get(names) or _TEXT
+    if names[:-1] == ("calendar", "remind_at_on"):
+        return _TIME
+    return HINTS.get(names) or _BY_LAST.get(names[-1] if names else "") or _TEXT

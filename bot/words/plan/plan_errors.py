@@ -1,0 +1,199 @@
+"""What is wrong with a plan, in words: where it stands, what was found, and the mend."""
+
+from collections.abc import Mapping, Sequence
+from datetime import UTC, date, datetime, time
+from decimal import Decimal
+from functools import singledispatch
+from itertools import zip_longest
+
+import tomli_w
+
+from bot.rules.plan.plan_problems import Path, PlanProblem
+from bot.words.core.plain_text import count
+from bot.words.core.times import day_text, moment_text, time_text
+from bot.words.plan.error_hints import hint
+
+SENTENCES = {
+    # The file as a whole.
+    "syntax": "The file cannot be read as TOML from here on: {message}. Nothing after this line was checked.",
+    "too_deep": "The file has too many brackets within brackets. Start from a copy of the built-in plan.",
+    "huge_number": "The file has a number that is too long to be read. Shorten it.",
+    "not_utf8": "The file is not saved as UTF-8 text. Save it again with the encoding UTF-8.",
+    "file_too_large": "The file has {found} bytes; {most} is the most. Shorten it.",
+    # One value.
+    "missing": "{Place} is missing. Write {hint}.",
+    "unknown": "{Place}: no plan has this key. {guess}",
+    "misplaced": "{Place} belongs at the top of the file. Move it above the first heading in [brackets].",
+    "empty": "{Place} is empty. Write {hint}.",
+    "too_long": "{Place} has {length} characters, and the chat shows {most} at most. Shorten it.",
+    "form": "{Place} is {found}. Write {hint}.",
+    "not_text": "{Place} is {found}. Write {hint}.",
+    "not_whole": "{Place} is {found}. Write {hint}.",
+    "not_number": "{Place} is {found}. Write {hint}.",
+    "not_list": "{Place} is {found}. Write {hint}.",
+    "not_table": "{Place} is {found}. Write {hint}.",
+    "not_moment": "{Place} is {found}. Write {hint}.",
+    "not_time": "{Place} is {found}. Write {hint}.",
+    "not_date": "{Place} is {found}. Write {hint}.",
+    "not_yes_no": "{Place} is {found}. Write true or false, without quotation marks.",
+    "yes_no": "{Place} is {found}. Write {hint}.",
+    "too_fine": "{Place} is {found}. Use at most 4 decimals and 8 digits before them.",
+    "too_small": "{Place} is {found}. It must be {bound}.",
+    "too_large": "{Place} is {found}. It must be {bound}.",
+    "too_few": "{Place} has {entries}. It needs at least {least}.",
+    "too_many": "{Place} has {entries}. It can have {most} at most.",
+    "choice": "{Place} is {found}. Choose one of: {allowed}.",
+    "offset": "{Place} is {found}. Write the local time alone, without Z, + or -; it is meant in the plan's own zone.",
+    "day_number": "{Place}: the key must be the number of a day of the window, from 1 to 60.",
+    "wrong": "{Place} is {found}. {message}.",
+    # Between the parts.
+    "zone": "{Place} is {found}, which is not in the IANA list of time zones. {guess}",
+    "squad_sizes": "{Place} is {found}, which is more than `largest` ({largest}). Swap them or change one.",
+    "repeated": "{Place} is {found}, which stands there already. Give each its own.",
+    "scale_maximum": "{Place} is missing: the scale \"maximum\" of a count needs the value that is worth full points.",
+    "scale_between": "{Place} is missing: the scale \"between\" needs `floor` (no points) and `full` (full points).",
+    "scale_ends_equal": "{Place} is {found}, the same as `floor`. The two must differ.",
+    "hand_in_twice": "{Place}: another event has a hand-in already, and a try-out has one at most. Take one out.",
+    "hand_in_secret": "{Place}: squads cannot hand in something for a surprise. Take out `hand_in` or `surprise`.",
+    "two_attempts": "{Place} is {found}, but the mean of the best two needs at least 2 attempts.",
+    "trimmed_judges": "{Place} is {found}, but a trimmed mean needs at least {least} judges a squad.",
+    "tie_break": "{Place} is {found}, and the plan scores nothing of that name. {guess}",
+    "day_after_window": "{Place}: the window ends on day {days}. Choose an earlier day.",
+    "holidays_country": "{Place}: no public holidays are known for {country}. List the days under `closed` instead.",
+    "holidays_region": "{Place}: {country} has no region {region}. Choose one of: {known}.",
+    "no_school_days": "{Place}: with these weekends and closed days there is no school day left.",
+    "deadline_closed": "{Place}: the deadline falls on {day}, when the school is closed; the next school day is "
+    "{next_day}. Change the days or the brief, or set `deadline_on_closed_day = \"move\"`.",
+    "practice_overlap": "{Place}: a turn has {minutes} minutes, so the next one would begin before it is over.",
+    "practice_days": "{Place} is {found}, before `from_day` ({from_day}). Choose a later day.",
+    "signup_late": "{Place} is {found}, after the deadline ({deadline}). Choose an earlier moment.",
+    "judging_early": "{Place} is {found}, not after the deadline ({deadline}). Choose a later moment.",
+    # Worth knowing, though nothing is wrong.
+    "brief_quiet": "The brief goes out in the quiet hours, on {said}. Phones will ring then.",
+    "brief_closed": "The brief goes out on a day without school. The school days are counted from {counts_from}.",
+    "deadline_moved": "The deadline would fall on {closed_day}, when the school is closed. It moves to {deadline}.",
+    "clock_twice": "{Place}: {said} happens twice, as the clocks go back. The first of the two is used ({instant}).",
+    "clock_never": "{Place}: {said} does not exist, as the clocks go forward. It becomes {used} ({instant}).",
+    "reminder_moved": "{Place} is {said}, in the quiet hours. Those reminders wait until {until}.",
+    "last_hours_moved": "{Place}: that reminder would come at {at}, in the quiet hours. It waits until {until}.",
+    "last_hours_dropped": "{Place}: that reminder would come at {at}, in the quiet hours, and {until} is too late. "
+    "It is left out.",
+    "unused": "{Place} is not used: the scale \"{scale}\" of this measure does not need it.",
+    "fewer_is_better": "{Place} is {found} and `full` is {full}, so fewer is better here. Is that meant?",
+    "slower_is_better": "{Place} is {found} and `full` is {full}, so slower is better here. Is that meant?",
+    "trimmed_needs_judges": "{Place}: a trimmed mean needs at least {least} judges for each squad.",
+}  # fmt: skip
+_ENTRIES = {
+    "events": "event", "measures": "measure", "items": "item", "criteria": "criterion", "levels": "level",
+    "sections": "section", "cautions": "caution", "tie_breaks": "tie-break",
+}  # fmt: skip
+SHOWN = 60
+"""Characters of a wrong value that are shown."""
+
+
+def problem_line(problem: PlanProblem) -> str:
+    """One problem as a line of text, with its line in the file where that is known."""
+    place = place_text(problem.path)
+    sentence = SENTENCES[problem.kind].format_map(
+        {
+            **{name: in_words(value) for name, value in problem.fields.items()},
+            "Place": place[:1].upper() + place[1:],
+            "found": _in_file(problem.found),
+            "said": in_words(problem.found),
+            "hint": hint(problem.path),
+            "guess": _guess(problem),
+            "bound": _bound(problem.fields),
+            "entries": count(_length(problem.fields), "entry", "entries"),
+        }
+    )
+    return sentence if problem.line is None else f"Line {problem.line}. {sentence}"
+
+
+def problems_text(problems: Sequence[PlanProblem], most: int = 1800) -> str:
+    """All problems of a plan as a list of at most `most` characters; what does not fit is counted."""
+    heading = f"This plan has {count(len(problems), 'mistake')}, so nothing was changed."
+    lines = [f"• {problem_line(problem)}" for problem in problems]
+    for shown in range(len(lines), 0, -1):
+        left = [] if shown == len(lines) else [f"… and {len(lines) - shown} more."]
+        text = "\n".join([heading, *lines[:shown], *left])
+        if len(text) <= most:
+            return text
+    return heading
+
+
+def place_text(path: Path) -> str:
+    """Where something stands, as in "event 2, measure 1, `maximum`" or "[calendar] `brief`"; lists count from 1."""
+    parts: list[str] = []
+    tables: list[str] = []
+    for part, following in zip_longest(path, path[1:]):
+        if isinstance(part, int):
+            continue
+        if isinstance(following, int):
+            name = _ENTRIES.get(part)
+            parts.append(f"{name} {following + 1}" if name else f"entry {following + 1} of `{part}`")
+        elif following is not None:
+            tables.append(part)
+        else:
+            parts.append(f"`{part}`")
+    table = f"[{'.'.join(tables)}] " if tables else ""
+    return table + ", ".join(parts) if parts else "the file"
+
+
+@singledispatch
+def in_words(value: object) -> str:
+    """A value as it is said within a sentence."""
+    return str(value)
+
+
+@in_words.register
+def _(value: Decimal) -> str:
+    return f"{value.normalize():f}"
+
+
+@in_words.register
+def _(value: date) -> str:
+    return day_text(value)
+
+
+@in_words.register
+def _(value: datetime) -> str:
+    return f"{value:%H:%M} UTC" if value.tzinfo is UTC else moment_text(value)
+
+
+@in_words.register
+def _(value: time) -> str:
+    return time_text(value)
+
+
+@in_words.register
+def _(value: tuple) -> str:  # type: ignore[type-arg]
+    return ", ".join(f"`{entry}`" for entry in value[:30]) + (", …" if len(value) > 30 else "")
+
+
+def _in_file(value: object) -> str:
+    """A value as it stands in the file, on one line and cut short."""
+    if value is None:
+        return "nothing"
+    if isinstance(value, list | dict):
+        return "a list" if isinstance(value, list) else "a table"
+    written = tomli_w.dumps({"value": value}).removeprefix("value = ").strip()
+    return written if len(written) <= SHOWN else f"{written[: SHOWN - 1]}…"
+
+
+def _guess(problem: PlanProblem) -> str:
+    meant, known = problem.fields.get("meant"), problem.fields.get("known")
+    if meant is not None:
+        return f"Did you mean `{meant}`?"
+    return f"There are: {in_words(known)}." if known else f"Write {hint(problem.path)}."
+
+
+def _bound(fields: Mapping[str, object]) -> str:
+    for name, text in (("least", "{} or more"), ("above", "more than {}"), ("most", "{} or less")):
+        if name in fields:
+            return text.format(in_words(fields[name]))
+    return ""
+
+
+def _length(fields: Mapping[str, object]) -> int:
+    length = fields.get("length")
+    return length if isinstance(length, int) else 0

@@ -1,0 +1,117 @@
+"""The report of a checked plan: every mistake, or what the plan means and all that is worth knowing."""
+
+from fractions import Fraction
+
+from bot.rules.calendar.calendar import schedule
+from bot.rules.core.rounding import rounded
+from bot.rules.plan.plan_problems import BadPlan
+from bot.rules.plan.plan_remarks import plan_remarks
+from bot.rules.plan.read_plan import fingerprint, read_plan
+from bot.words.calendar.calendar_view import explain
+from bot.words.core.plain_text import count, listing
+from bot.words.core.times import seconds_text
+from bot.words.plan.plan_errors import in_words, problem_line
+from storage.records.plan import Count, Event, Plan, Rubric, Share, Time
+
+
+def plan_check_report(toml: str | bytes) -> tuple[str, bool]:
+    """The report on a plan file, and whether the plan can be used."""
+    try:
+        plan = read_plan(toml)
+    except BadPlan as bad:
+        lines = [f"This plan has {count(len(bad.problems), 'mistake')}.", ""]
+        return "\n".join([*lines, *(problem_line(problem) for problem in bad.problems)]), False
+    remarks = [problem_line(remark) for remark in plan_remarks(plan)]
+    parts = [
+        ["This plan is right.", "", *plan_summary(plan)],
+        ["CALENDAR", *explain(plan, schedule(plan))],
+        ["WORTH KNOWING", *remarks] if remarks else [],
+        ["FINGERPRINT (SHA-256 of the exported file; it shows later that nothing was changed)", fingerprint(plan)],
+    ]
+    return "\n\n".join("\n".join(part) for part in parts if part), True
+
+
+def plan_summary(plan: Plan) -> list[str]:
+    """What a plan says besides its dates, line by line."""
+    total = sum((Fraction(event.weight) for event in plan.events), Fraction(0))
+    ties = listing([*plan.tie_breaks, "a run-off"]).replace(" and ", ", then ")
+    return [
+        plan.name,
+        f"{count(plan.places, 'place')}; squads of {_span(plan.squads.smallest, plan.squads.largest)} from "
+        f"{count(len(plan.sections), 'section')}: {', '.join(plan.sections)}.",
+        "",
+        "EVENTS",
+        *(line for event in plan.events for line in _event(event, total)),
+        "",
+        f"When totals are equal: {ties}.",
+        f"The announcement shows {_ANNOUNCED[plan.announce]}.",
+    ]
+
+
+_ANNOUNCED = {
+    "winner": "the winner, and thanks everyone",
+    "podium": "the first three places",
+    "table": "the whole table",
+}
+_KEPT = {"best": "the best counts", "sum": "all are added", "mean-of-best-two": "the mean of the best two counts"}
+_PANEL = {
+    "mean": "mean of the judges",
+    "median": "median of the judges",
+    "trimmed": "mean without the highest and the lowest",
+    "adjusted": "evened out between mild and strict judges",
+}
+
+
+def share_text(weight: Fraction, total: Fraction) -> str:
+    """A weight as a share of all weights, as in "40 %" or "33.3 %"."""
+    percent = 100 * weight / total
+    return f"{rounded(percent, 0 if percent.denominator == 1 else 1)} %"
+
+
+def _event(event: Event, total: Fraction) -> list[str]:
+    within = sum((Fraction(measure.weight) for measure in event.measures), Fraction(0))
+    secret = ", a surprise" if event.surprise else ""
+    lines = [f"{share_text(Fraction(event.weight), total):>6}  {event.name}{secret}"]
+    for measure in event.measures:
+        part = share_text(Fraction(measure.weight), within)
+        lines.append(f"        {part:>6}  {measure.name}: {_measure(measure)}; {_scale(measure)}")
+    return lines
+
+
+def _measure(measure: Count | Time | Rubric | Share) -> str:
+    match measure:
+        case Count():
+            items = listing([f"{item.name} {in_words(item.points)}" for item in measure.items])
+            return f"count, points each: {items}; {_attempts(measure)}"
+        case Time():
+            return f"time, at most {seconds_text(measure.limit)}; {_attempts(measure)}"
+        case Rubric():
+            judges = f", {measure.judges_per_squad} judges a squad" if measure.judges_per_squad else ""
+            return f"{count(len(measure.criteria), 'criterion', 'criteria')}, {_PANEL[measure.panel]}{judges}"
+        case Share():
+            return "members who took part, of all members"
+
+
+def _scale(measure: Count | Time | Rubric | Share) -> str:
+    match measure.scale:
+        case "between":
+            return f"from {in_words(measure.floor)} (no points) to {in_words(measure.full)} (full points)"
+        case "best":
+            return "compared with the best squad"
+        case "rank":
+            return "by rank"
+        case "standard":
+            return "by distance from the mean (T-score)"
+        case "maximum" if isinstance(measure, Time):
+            return f"the part of {seconds_text(measure.maximum or measure.limit)} that is left"
+        case "maximum":
+            return f"of {in_words(measure.maximum)}" if isinstance(measure, Count) else "of the most possible"
+
+
+def _attempts(measure: Count | Time) -> str:
+    kept = f", {_KEPT[measure.keep]}" if measure.attempts > 1 else ""
+    return f"{count(measure.attempts, 'attempt')}{kept}"
+
+
+def _span(smallest: int, largest: int) -> str:
+    return str(smallest) if smallest == largest else f"{smallest} to {largest}"

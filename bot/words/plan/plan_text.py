@@ -1,0 +1,62 @@
+"""The events of a plan in words: the task, how it is measured, and the safety lines."""
+
+from bot.words.core.plain_text import escape
+from bot.words.core.times import seconds_text
+from storage.records.plan import Count, Event, Plan, Rubric, Share, Time
+
+_KEPT = {
+    "best": "the best one counts",
+    "sum": "they are added up",
+    "mean-of-best-two": "the mean of the best two counts",
+}
+
+
+def event_text(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> str:
+    """What squads do in an event, how it is measured, and the safety lines; a surprise is told only where `secret`.
+
+    `hidden` says beside it that students see none of it yet.
+    """
+    return "\n".join(event_parts(event, plan, secret, hidden))
+
+
+def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> list[str]:
+    """The same in parts that are better not cut: the task, each measure, the safety lines."""
+    share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
+    if event.surprise and not secret:
+        return [f"**A surprise** ({share} of the total)\nNobody knows it before the coach starts it, for all at once."]
+    note = "; a surprise: students see none of this yet" if event.surprise and hidden else ""
+    head = f"**{escape(event.name)}** ({share} of the total{note})"
+    parts = [f"{head}\n{event.about}" if event.about else head]
+    if event.hand_in:
+        parts.append("Hand-in: each member adds a part with a written reason in the squad's room, before the deadline.")
+    parts += [_measure(measure) for measure in event.measures]
+    if event.cautions:
+        parts.append("Safety:\n" + "\n".join(f"- {line}" for line in event.cautions))
+    return parts
+
+
+def _measure(measure: Count | Time | Rubric | Share) -> str:
+    match measure:
+        case Rubric():
+            lines = [f"Judges look at **{escape(measure.name)}**:"]
+            for criterion in measure.criteria:
+                lines.append(f"- {escape(criterion.name)}{_times(criterion.weight)}")
+                lines += [f"  {number}. {level}" for number, level in enumerate(criterion.levels, start=1)]
+            return "\n".join(lines)
+        case Count():
+            items = ", ".join(f"{escape(item.name)} {item.points:f}" for item in measure.items)
+            return f"Counted: **{escape(measure.name)}** (points each: {items}). {_attempts(measure)}"
+        case Time():
+            return f"Timed: **{escape(measure.name)}** (limit {seconds_text(measure.limit)}). {_attempts(measure)}"
+        case Share():
+            return f"Also counts: **{escape(measure.name)}**, as a share of your squad."
+
+
+def _attempts(measure: Count | Time) -> str:
+    if measure.attempts == 1:
+        return "There is one attempt."
+    return f"There are {measure.attempts} attempts; {_KEPT[measure.keep]}."
+
+
+def _times(weight: object) -> str:
+    return "" if weight == 1 else f" (counts {weight} times)"

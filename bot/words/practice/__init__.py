@@ -1,0 +1,1 @@
+"""What people read, by subject: turns at the practice table."""

@@ -1,0 +1,211 @@
+"""Turns at the practice table, as squads and the class see them."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from bot.rules.practice.turns import PracticeTable
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, pages, turning, within
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.times import clock, full, full_and_relative, moment_text, short_day, time_text
+from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.plan import Practice
+from storage.records.practice import Turn
+
+REFUSALS = {
+    "no_practice": "In this try-out I do not look after turns at the practice table. Ask your coach.",
+    "practice_not_yet": "Turns at the practice table can be booked once the brief is out: <t:{brief}:F>.",
+    "practice_over": "The deadline has passed, so practice is over. Good luck on the event days.",
+    "no_such_turn": "There is no turn at that time any more. Open the list again and pick another one.",
+    "no_turns_free": "There is no turn that your squad could book now. "
+    "Turns that nobody takes become free for all shortly before they begin: look again then.",
+    "no_turns_mine": "Your squad has no turn that can still be given back.",
+    "turn_over": "That turn has begun already or is over. Pick a later one.",
+    "turn_taken": "That turn is taken. Open the list again and pick another one.",
+    "turn_yours": "Your squad has this turn already.",
+    "turns_used": "Every squad may book {share} first, and yours has. "
+    "If nobody takes this turn, you can book it from <t:{opens}:F>.",
+    "pool_first": "Squads with fewer turns come first. If this turn is still free, you can book it from <t:{opens}:F>.",
+    "turn_not_yours": "Your squad does not have that turn any more.",
+    "turn_too_close": "It begins in less than {hours} hours, so it is too late to give it back. Tell your coach.",
+}
+PAGE = 25
+BOARD_LETTERS = 1800
+
+BOOK = Button(key=key("practice.book"), label="Book a turn", style="main")
+GIVE = Button(key=key("practice.give"), label="Give a turn back")
+ALL = Button(key=key("practice.turns"), label="All turns")
+
+
+def about(practice: Practice) -> str:
+    """What the brief says about practice."""
+    return (
+        f"**Practice at the table**\nTurns on school days at {times_text(practice)}. "
+        "Book a turn in your squad's room: every squad gets the same number first."
+    )
+
+
+def card(table: PracticeTable, squad: int, open_now: bool) -> Message:
+    """A squad's turns, in its own room; with buttons while turns can be booked."""
+    held, lost = table.held(squad), len(table.lost(squad))
+    lines = [f"**Practice at the table**, {table.practice.minutes} minutes a turn"]
+    lines += [f"- {full_and_relative(begin)}" for begin in held[:PAGE]] or ["Your squad has no turn yet."]
+    if len(held) > PAGE:
+        lines.append(f"- and {len(held) - PAGE} more")
+    if lost:
+        was, it = ("was", "it") if lost == 1 else ("were", "them")
+        lines.append(f"{count(lost, 'turn')} {was} lost through equipment; you may book {it} again.")
+    if not open_now:
+        return Message(text="\n".join(lines))
+    more = table.share - len(held)
+    if more > 0:
+        lines.append(f"You may book {count(more, 'more turn', 'more turns')} now.")
+    else:
+        lines.append("You have booked your share. What nobody takes becomes free for all shortly before.")
+    hours = count(table.practice.give_back_hours, "hour")
+    lines.append(f"-# Anyone in the squad can press. A turn can be given back until {hours} before it begins.")
+    return Message(text="\n".join(lines), rows=((BOOK, GIVE, ALL),))
+
+
+def pick(zone: ZoneInfo, begins: Sequence[datetime], page: int) -> Message:
+    """Pick the turn to book."""
+    return _choose(zone, begins, page, "practice.booked", "practice.book", "Which turn shall it be?", "Pick a turn")
+
+
+def pick_back(zone: ZoneInfo, begins: Sequence[datetime], page: int) -> Message:
+    """Pick the turn to give back."""
+    prompt = "Which turn do you give back? Another squad can have it then."
+    return _choose(zone, begins, page, "practice.given", "practice.give", prompt, "Pick a turn to give back")
+
+
+def _choose(
+    zone: ZoneInfo, begins: Sequence[datetime], page: int, action: str, turns: str, text: str, prompt: str
+) -> Message:
+    of = max(1, -(-len(begins) // PAGE))
+    page = within(page, of)
+    rows: list[Row] = [Select(key=key(action), prompt=prompt, choices=choices(zone, begins[page * PAGE :][:PAGE]))]
+    turn = turning(turns, page, of)
+    if turn:
+        rows.append(turn)
+    return Message(text=text + page_line(page, of), rows=tuple(rows))
+
+
+def choices(zone: ZoneInfo, begins: Sequence[datetime], notes: Sequence[str] = ()) -> tuple[Choice, ...]:
+    """Turns to pick from, in the plan's own time."""
+    return tuple(
+        Choice(value=value(begin), label=moment_text(begin.astimezone(zone)), note=note)
+        for begin, note in zip(begins, notes or [""] * len(begins), strict=True)
+    )
+
+
+def value(begin: datetime) -> str:
+    """What a choice of a turn carries: its beginning in seconds."""
+    return str(int(begin.timestamp()))
+
+
+def booked(begin: datetime) -> Message:
+    """The turn is yours."""
+    another = Button(key=BOOK.key, label="Book another turn")
+    return Message(text=f"Booked: {full_and_relative(begin)}.", rows=((another, ALL),))
+
+
+def told_booked(begin: datetime, by_coach: bool = False) -> Message:
+    """Told in the squad's room."""
+    who = "Your coach has booked a turn at the practice table for you" if by_coach else "A turn at the table is booked"
+    return Message(text=f"{who}: {full_and_relative(begin)}.")
+
+
+def given(begin: datetime) -> Message:
+    """The turn is given back."""
+    return Message(text=f"Given back: {full(begin)}. Thank you, another squad can have it now.", rows=((BOOK, ALL),))
+
+
+def told_given(begin: datetime) -> Message:
+    """Told in the squad's room."""
+    return Message(text=f"The turn at the table on {full(begin)} is given back.")
+
+
+def told_lost(begin: datetime) -> Message:
+    """Told in the room of a squad whose turn was lost through equipment."""
+    return Message(
+        text=f"Your turn on {full(begin)} was lost through equipment. It does not count: you may book another one.",
+        rows=((BOOK,),),
+    )
+
+
+def told_not_lost(begin: datetime) -> Message:
+    """Told in the room of a squad whose turn was not lost after all."""
+    return Message(text=f"Your turn on {full(begin)} counts after all.")
+
+
+def told_blocked(begin: datetime) -> Message:
+    """Told in the room of a squad whose turn cannot take place."""
+    return Message(
+        text=f"The table cannot be used on {full(begin)}. You have the turn back and may book another one.",
+        rows=((BOOK,),),
+    )
+
+
+def told_taken_back(begin: datetime) -> Message:
+    """Told in the room of a squad whose turn the coach has given back."""
+    return Message(text=f"Your coach has given your turn on {full(begin)} back.", rows=((BOOK,),))
+
+
+def told_moved(begins: Sequence[datetime], again: bool) -> Message:
+    """Told in the room of a squad whose turns are gone since the plan was changed; `again` if others can be booked."""
+    one = len(begins) == 1
+    which = listing([full(begin) for begin in begins[:10]]) + ("" if len(begins) <= 10 else " and later ones")
+    text = f"The plan has changed, so {'this turn' if one else 'these turns'} at the practice table "
+    text += f"{'is' if one else 'are'} gone: {which}."
+    if not again:
+        return Message(text=text)
+    return Message(text=f"{text} You have {'it' if one else 'them'} back and may book again.", rows=((BOOK,),))
+
+
+def reminder(begin: datetime, last: datetime | None) -> Message:
+    """Your turn is near; `last` is until when it may be given back, None when that is past."""
+    text = f"**Your turn at the practice table** is {full_and_relative(begin)}."
+    if last is None:
+        return Message(text=text)
+    return Message(text=f"{text} You cannot come? Give it back until {clock(last)}.", rows=((GIVE,),))
+
+
+def boards(zone: ZoneInfo, table: PracticeTable, names: Mapping[int, str]) -> list[str]:
+    """Who has which turn, a line a day, in as many texts as its length needs."""
+    days: dict[str, list[str]] = {}
+    for begin in table.slots:
+        turn = table.by_begin.get(begin)
+        days.setdefault(short_day(begin.astimezone(zone)), []).append(f"{clock(begin)} {state(turn, names)}")
+    lines = [f"**{day}**: {'; '.join(found)}" for day, found in days.items()] or ["There are no turns."]
+    minutes = table.practice.minutes
+    return pages([f"**Turns at the practice table** ({minutes} minutes each)", *lines], BOARD_LETTERS, "\n")
+
+
+def board(found: Sequence[str], part: int) -> Message:
+    """One part of the public board, from 0."""
+    last = part == len(found) - 1
+    text = found[part] + ("\n-# Book a turn in your squad's room, or with /squad practice." if last else "")
+    return Message(text=text)
+
+
+def all_turns(found: Sequence[str], page: int) -> Message:
+    """The same for one person, page by page."""
+    page = within(page, len(found))
+    turn = turning("practice.turns", page, len(found))
+    return Message(text=found[page] + page_line(page, len(found)), rows=(turn,) if turn else ())
+
+
+def state(turn: Turn | None, names: Mapping[int, str]) -> str:
+    """Who has a turn, or that it is free."""
+    if turn is None:
+        return "free"
+    if turn.squad_id is None:
+        return "closed"
+    name = f"**{escape(names.get(turn.squad_id, '?'))}**"
+    return f"{name} (lost)" if turn.state == "lost" else name
+
+
+def times_text(practice: Practice) -> str:
+    """When turns begin, for the coach."""
+    return f"{listing([time_text(at) for at in sorted(practice.times)])}, {practice.minutes} minutes each"

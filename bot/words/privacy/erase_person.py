@@ -1,0 +1,79 @@
+"""What is said when names are erased."""
+
+from collections.abc import Sequence
+
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape
+from storage.records.message import Button, Message
+from storage.records.plan import Plan
+
+REFUSALS = {
+    "knows_nobody": "I know nobody by that account in this try-out: there is nothing to erase.",
+}
+
+
+def purged(plan: Plan) -> Message:
+    """Told in the office when a try-out's names have been erased."""
+    return Message(
+        text=f"The names and comments of **{escape(plan.name)}** have been erased, as its plan says. "
+        "Numbers, marks and totals stay; account numbers stay only in the trail of what was done. "
+        "Messages in the channels stay until you delete them; copies in backups go as those are replaced."
+    )
+
+
+def label(student_id: int) -> str:
+    """What stands in the place of a student's name."""
+    return f"Student {student_id}"
+
+
+def sure_to_forget(name: str, what: Sequence[str], action: str, about: int) -> Message:
+    """Ask once before a person's name is erased. `what` is what will go and what will stay."""
+    lines = "\n".join(f"- {line}" for line in what)
+    return Message(
+        text=f"**Erase {escape(name)} everywhere?** This cannot be undone.\n{lines}",
+        rows=(
+            (
+                Button(key=key(action, about), label="Yes, erase", style="danger"),
+                Button(key=key("people.panel"), label="No, keep"),
+            ),
+        ),
+    )
+
+
+def student_goes(student_id: int, squad: str) -> str:
+    """What happens to a student's name; `squad` is the squad whose seat stays taken, if any."""
+    if squad:
+        return (
+            f"As a student: the name becomes **{label(student_id)}**, the seat in **{escape(squad)}** stays taken, "
+            "and anything handed in is deleted."
+        )
+    return "As a student: everything is deleted."
+
+
+def judge_goes(number: int) -> str:
+    """What happens to a judge's name."""
+    return f"As a judge: the name becomes **Judge {number}**, the account is let go; marks stay and count."
+
+
+def officer_goes(role: str) -> str:
+    """What happens to a helper."""
+    return f"As a {role}: the entry is deleted."
+
+
+KEPT = (
+    "Messages and answers in my file that hold the name are erased. "
+    "The trail of what was done keeps account numbers, never names. "
+    "Messages already in the channels stay until you delete them; backups forget as they are replaced."
+)
+
+
+def forgotten(what: Sequence[str], erased: int) -> Message:
+    """What has gone."""
+    lines = "\n".join(
+        f"- {line}" for line in (*what, f"{count(erased, 'message or answer', 'messages and answers')} erased.")
+    )
+    return Message(
+        text=f"**The name is erased.**\n{lines}\n"
+        "Please delete messages in the channels that still show it; backups forget as they are replaced.",
+        rows=((Button(key=key("people.panel"), label="People"),),),
+    )

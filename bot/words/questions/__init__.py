@@ -1,0 +1,1 @@
+"""What people read, by subject: questions about the rules and the published answers."""

@@ -1,0 +1,249 @@
+"""Questions about the rules as the coach sees them: what waits, the answer before it is said, corrections."""
+
+from collections.abc import Sequence
+
+from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_CHANGE, SHORTEST
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, within
+from bot.words.core.plain_text import count, escape
+from bot.words.core.times import full
+from bot.words.office.office import BACK
+from bot.words.office.tryout_states import quoted
+from bot.words.questions.ask import shown
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Row, Select, TextField
+from storage.records.people import Squad
+from storage.records.questions import Clarification, ClarificationDraft, Question
+
+REFUSALS = {
+    "question_gone": "I cannot find that question any more.",
+    "question_settled": "That question has been dealt with already: **/rules questions** shows those that wait.",
+    "no_answers": "No answer has been published yet that could be used.",
+    "answer_gone": "I cannot find that answer.",
+    "answer_length": "An answer needs 1 to {longest} characters.",
+    "answer_room": "Question and answer are too long for one message. Please shorten the answer.",
+    "answer_same": "That is how the answer reads already. Nothing was changed.",
+    "change_needed": "Please say in a few words what changed; everyone reads it.",
+    "answer_not_kept": "That wording does not wait any more: it was published, or written anew. "
+    "**/rules questions** shows what waits.",
+}
+
+PANEL = Button(key=key("rules.panel"), label="Rules questions")
+SIDE = 25
+ROOM_TO_ASK = 200
+"""What the question before an answer is published takes beside the answer itself."""
+LABEL = 100
+
+
+def waiting(question: Question, squad: Squad, asker: str) -> Message:
+    """A question in the office; `asker` is empty once the name was erased."""
+    return Message(
+        text=f"**A question about the rules** from {_from(squad, asker)}, {full(question.asked_at)}\n"
+        f"> {escape(question.text)}",
+        rows=(_ways(question),),
+    )
+
+
+def _from(squad: Squad, asker: str) -> str:
+    name = f"squad {squad.number}, **{escape(squad.name)}**"
+    return f"{escape(asker)} ({name})" if asker else name
+
+
+def _ways(question: Question) -> tuple[Button, ...]:
+    return (
+        Button(key=answer_key(question.id), label="Answer", style="main"),
+        Button(key=key("rules.merge", question.id), label="Merge with an earlier answer"),
+        Button(key=key("rules.aside", question.id), label="Set aside"),
+    )
+
+
+def settled(question: Question, squad: Squad) -> Message:
+    """What stands in the office in the place of a question that waits no more."""
+    if question.number is None:
+        done = "was set aside and its text is deleted."
+    elif question.state == "merged":
+        done = f"had its answer already: **Rules question {question.number}**."
+    else:
+        done = f"is answered: **Rules question {question.number}**, in news."
+    return Message(text=f"A question of {_from(squad, '')}, {full(question.asked_at)}, {done}")
+
+
+def panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[Clarification], page: int) -> Message:
+    """What waits, and what was published, page by page with the newest first."""
+    many = len(questions)
+    text = f"**Questions about the rules**: {count(many, 'question')} {'waits' if many == 1 else 'wait'}."
+    if many > SIDE:
+        text += f" Here are the oldest {SIDE}."
+    text += (
+        "\nWhat you answer goes to everyone at once, in news, without the name of who asked. "
+        "A question that you were asked in class can be answered here too."
+    )
+    rows: list[Row] = []
+    if questions:
+        choices = tuple(
+            Choice(value=str(question.id), label=_cut(question.text), note=_cut(f"{squad.number} {squad.name}"))
+            for question, squad in questions[:SIDE]
+        )
+        rows.append(Select(key=key("rules.question"), prompt="Open a question that waits", choices=choices))
+    of = max(1, -(-len(answers) // SIDE))
+    page = within(page, of)
+    if answers:
+        newest = tuple(reversed(answers))[page * SIDE : (page + 1) * SIDE]
+        rows.append(Select(key=key("rules.correct"), prompt="Correct an answer", choices=_numbered(newest)))
+        turn = turning("rules.panel-page", page, of)
+        rows += [turn] if turn else []
+    rows.append((Button(key=key("rules.unasked"), label="Answer a question from class"), BACK))
+    return Message(text=f"{text}{page_line(page, of)}", rows=tuple(rows))
+
+
+def _numbered(answers: Sequence[Clarification]) -> tuple[Choice, ...]:
+    return tuple(
+        Choice(value=str(one.number), label=_cut(f"{one.number}. {one.question}"), note=_cut(one.answer))
+        for one in answers
+    )
+
+
+def _cut(text: str) -> str:
+    line = " ".join(text.split())
+    return line if len(line) <= LABEL else f"{line[: LABEL - 1]}…"
+
+
+def opened(question: Question, squad: Squad, asker: str) -> Message:
+    """One question that waits, for the coach alone."""
+    message = waiting(question, squad, asker)
+    return message.model_copy(update={"rows": (*message.rows, (PANEL, BACK))})
+
+
+def answer_form(question_id: int, question: str, answer: str = "") -> Form:
+    """The form for an answer, with what has been written so far."""
+    return Form(key=key("rules.drafted", question_id), title="Answer for everyone", fields=_fields(question, answer))
+
+
+def unasked_form(question: str = "", answer: str = "") -> Form:
+    """The form for a question that was asked in class."""
+    return Form(key=key("rules.drafted"), title="A question from class", fields=_fields(question, answer))
+
+
+def correction_form(number: int, question: str, answer: str, change: str = "") -> Form:
+    """The form for another wording of a published answer."""
+    field = TextField(
+        key="change",
+        label="What changes?",
+        hint="Everyone reads it with the new wording.",
+        value=change,
+        least=1,
+        most=LONGEST_CHANGE,
+    )
+    return Form(
+        key=key("rules.corrected", number),
+        title=f"Correct rules question {number}",
+        fields=(*_fields(question, answer), field),
+    )
+
+
+def _fields(question: str, answer: str) -> tuple[TextField, TextField]:
+    return (
+        TextField(
+            key="question",
+            label="The question as everyone reads it",
+            hint="Mend it if you like. No names, and nothing that shows who asked.",
+            value=question,
+            long=True,
+            least=SHORTEST,
+            most=LONGEST,
+        ),
+        TextField(
+            key="answer",
+            label="Your answer",
+            hint="The same for every squad.",
+            value=answer,
+            long=True,
+            least=1,
+            most=LONGEST_ANSWER,
+        ),
+    )
+
+
+def fits(one: Clarification) -> bool:
+    """Whether an answer can be shown, and asked about, in one message."""
+    return len(shown(one)) <= MESSAGE_LENGTH - ROOM_TO_ASK
+
+
+def answer_key(question_id: int) -> str:
+    """The key that opens the form for an answer; the receipts of its earlier wordings can be told by it."""
+    return key("rules.answer", question_id)
+
+
+def _change_key(draft: ClarificationDraft) -> str:
+    if draft.question_id is not None:
+        return answer_key(draft.question_id)
+    return key("rules.unasked") if draft.number is None else key("rules.correct", draft.number)
+
+
+def sure(one: Clarification, draft: ClarificationDraft, secret: bool) -> Message:
+    """Ask once before an answer is said; `secret`: it names a surprise that has not started."""
+    warning = "**Careful: this names the surprise, which has not started yet.**\n" if secret else ""
+    return Message(
+        text=f"{warning}**Say this to everyone?** In news it reads:\n\n{shown(one)}",
+        rows=(
+            (
+                Button(key=key("rules.publish", draft.id, one.number), label="Publish", style="main"),
+                Button(key=_change_key(draft), label="Change it"),
+                Button(key=key("rules.panel"), label="Not yet"),
+            ),
+        ),
+    )
+
+
+def published(one: Clarification) -> Message:
+    """It is on its way."""
+    done = "The correction is in news." if one.version > 1 else "It is in news."
+    return Message(
+        text=f"**Rules question {one.number}**: {done} The pinned list of answers shows it too.", rows=((PANEL, BACK),)
+    )
+
+
+def pick_earlier(question: Question, answers: Sequence[Clarification], page: int) -> Message:
+    """Which published answer answers this question too."""
+    of = max(1, -(-len(answers) // SIDE))
+    page = within(page, of)
+    newest = tuple(reversed(answers))[page * SIDE : (page + 1) * SIDE]
+    turn = turning("rules.merge-page", page, of, question.id)
+    return Message(
+        text=f"> {escape(question.text)}\nWhich answer is meant?{page_line(page, of)}",
+        rows=(
+            Select(key=key("rules.merge-with", question.id), prompt="Pick an answer", choices=_numbered(newest)),
+            (*turn, PANEL),
+        ),
+    )
+
+
+def sure_to_merge(question: Question, one: Clarification, squad: Squad, room: Message) -> Message:
+    """Ask once before a question counts as answered."""
+    text = (
+        f"**Does this answer it?**\n> {escape(question.text)}\n\n{shown(one)}\n\n"
+        f"The room of **{escape(squad.name)}** reads:\n{quoted(room.text)}"
+    )
+    return Message(
+        text=text[:MESSAGE_LENGTH],
+        rows=((Button(key=key("rules.merged", question.id, one.number), label="Yes, it does", style="main"), PANEL),),
+    )
+
+
+def merged(one: Clarification) -> Message:
+    """The question counts as answered."""
+    return Message(text=f"Merged with **Rules question {one.number}**.", rows=((PANEL, BACK),))
+
+
+def sure_to_set_aside(question: Question, squad: Squad, asker: str) -> Message:
+    """Ask once before a question is deleted."""
+    return Message(
+        text=f"**Set this question aside?**\n> {escape(question.text)}\n"
+        "Its text is deleted and nobody is told. "
+        f"If something in it matters, please talk to {_from(squad, asker)} yourself.",
+        rows=((Button(key=key("rules.set-aside", question.id), label="Set aside", style="danger"), PANEL),),
+    )
+
+
+def set_aside() -> Message:
+    """The question is gone."""
+    return Message(text="Set aside; the text is deleted.", rows=((PANEL, BACK),))

@@ -1,0 +1,1 @@
+"""What people read, by subject: preview, announcement, the offered place, feedback."""

@@ -1,0 +1,231 @@
+"""The announcement: what is missing before it, exactly what will be said, and what the class reads."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from bot.rules.scoring.results import Row
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.times import full_and_relative
+from bot.words.results.own_result import provisional
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.standings import run_off_lines
+from bot.words.scoring.standings_picture import standings_picture
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, TextField
+
+ROOM_FOR_HEAD = 240
+ROOM_FOR_CHANGES = 500
+ROOM_FOR_REST = 20
+"""For the line that says how many more there are."""
+SHORTEST_REASON = 5
+PODIUM = 3
+
+REFUSALS = {
+    "offer_stands": "The place is offered or taken, so the announcement stands. "
+    "Settle the offer first, under **Offers**.",
+    "reason_short": "Please say in a few words what has to be checked; everyone reads it.",
+    "already_announced": "The result is announced already. Nothing was said twice.",
+    "not_ready_to_announce": "Something is missing before the announcement. "
+    "Press **Announce** in the results to see what.",
+    "scores_changed": "The scores have changed since you looked. "
+    "Open the announcement again to see what would be said now.",
+}
+
+
+@dataclass(frozen=True)
+class Change:
+    """One change of the plan since the brief."""
+
+    at: datetime
+    what: Sequence[str]
+    reason: str
+
+
+@dataclass(frozen=True)
+class Occasion:
+    """What an announcement says beside the numbers."""
+
+    until: datetime | None
+    """When protests end; None when there are none."""
+    changes: Sequence[Change]
+    fingerprint: str | None
+    again: bool
+    """Whether an earlier announcement was taken back."""
+
+
+def lacking(outcome: Outcome, judging_closed: bool, own_sheets: int) -> list[str]:
+    """Everything that stands in the way of an announcement, in words; empty when nothing does."""
+    found = []
+    if not judging_closed:
+        found.append("Judging is still open. Close it under **Judges** in the office.")
+    if own_sheets:
+        found.append(f"You have {count(own_sheets, 'score sheet')} of your own to hand in or give back.")
+    standings = outcome.standings
+    if not standings.rows:
+        found.append("No squad can be ranked yet.")
+    if standings.unranked:
+        names = listing([outcome.name(row.squad_id) for row in standings.unranked])
+        found.append(f"Not ranked, because something is missing: {names}. The standings say what.")
+    if standings.straddle is not None:
+        found.append(run_off_lines(outcome))
+    return found
+
+
+def not_yet(lines: Sequence[str]) -> Message:
+    """The announcement has to wait, and for what."""
+    text = "**Not yet.** Before the announcement:\n" + "\n".join(f"- {line}" for line in lines)
+    return Message(
+        text=text[:MESSAGE_LENGTH],
+        rows=((Button(key=key("results.panel"), label="Standings"), Button(key=key("table.panel"), label="Table")),),
+    )
+
+
+def preview(said: Message, digest: str, mode: str) -> Message:
+    """Exactly what the class will read, and the one button that says it."""
+    shows = {"winner": "the winner and thanks", "podium": "the first three", "table": "the whole table"}[mode]
+    head = (
+        f"**This will be said** in the news room ({shows}, as the plan says). "
+        "Each squad gets its own result in its room at the same minute. Protests count from your press.\n\n"
+    )
+    return Message(
+        text=head + said.text,
+        files=said.files,
+        rows=(
+            (
+                Button(key=key("results.announced", digest), label="Announce now", style="main"),
+                Button(key=key("results.panel"), label="Not yet"),
+            ),
+        ),
+    )
+
+
+def announcement(outcome: Outcome, occasion: Occasion) -> Message:
+    """What the class reads: by the plan's choice the winner and thanks, the first three, or everyone."""
+    plan, standings = outcome.plan, outcome.standings
+    rows = shown_rows(outcome)
+    what = "the corrected result" if occasion.again else "the result"
+    squads = count(len(standings.rows), "squad")
+    head = [f"**{escape(plan.name)}: {what}**", _winners(outcome)]
+    tail = [f"Thank you to all {squads}. Each of you finds your own result in your squad's room."]
+    tail.append(provisional(occasion.until))
+    fingerprint = f"-# Fingerprint of the plan (SHA-256): {occasion.fingerprint}" if occasion.fingerprint else ""
+    room = MESSAGE_LENGTH - ROOM_FOR_HEAD - sum(len(part) + 2 for part in (*head, *tail, fingerprint))
+    changes = change_lines(occasion.changes, min(room, ROOM_FOR_CHANGES) if plan.announce != "winner" else room)
+    table = _table(outcome, rows, room - len(changes) - 4) if plan.announce != "winner" else ""
+    parts = [part for part in (*head, table, *tail, changes, fingerprint) if part]
+    picture = standings_picture(outcome, rows, what[0].upper() + what[1:], ranked=plan.announce != "winner")
+    return Message(text="\n\n".join(parts), files=(picture,))
+
+
+def _table(outcome: Outcome, rows: Sequence[Row], room: int) -> str:
+    """Places and totals, as many as fit beside the rest; the picture and the rooms have the others."""
+    lines = [f"{row.rank}\\. {outcome.name(row.squad_id)}, {outcome.total(row)} points" for row in rows]
+    kept = len(lines)
+    while kept and sum(len(line) + 1 for line in lines[:kept]) > room - ROOM_FOR_REST:
+        kept -= 1
+    rest = [f"and {len(lines) - kept} more"] if kept < len(lines) else []
+    return "\n".join((*lines[:kept], *rest))
+
+
+def shown_rows(outcome: Outcome) -> list[Row]:
+    """The squads that the class sees, best first."""
+    rows = outcome.standings.rows
+    if outcome.plan.announce == "table":
+        return list(rows)
+    if outcome.plan.announce == "podium":
+        last = max(PODIUM, len(outcome.standings.placed))
+        return [row for row in rows if row.rank is not None and row.rank <= last]
+    return winners(outcome)
+
+
+def winners(outcome: Outcome) -> list[Row]:
+    """The squads that hold a place, by number, so that nothing is said about an order among them."""
+    placed = set(outcome.standings.placed)
+    return sorted((row for row in outcome.standings.rows if row.squad_id in placed), key=lambda row: row.number)
+
+
+def _winners(outcome: Outcome) -> str:
+    names = outcome.names(row.squad_id for row in winners(outcome))
+    if len(names) == 1:
+        return f"The place goes to {names[0]}. Congratulations!"
+    return f"The places go to {listing(names)}. Congratulations!"
+
+
+def change_lines(changes: Sequence[Change], room: int) -> str:
+    """What was changed in the plan since the brief, with the reasons, as far as there is room."""
+    if not changes:
+        return "Nothing in the plan was changed since the brief."
+    head = f"Changed in the plan since the brief ({count(len(changes), 'time')}):"
+    lines: list[str] = []
+    for change in changes:
+        line = f"- {'; '.join(escape(one) for one in change.what)} (reason: {escape(change.reason)})"
+        if len(head) + sum(len(one) + 1 for one in lines) + len(line) + 60 > room:
+            lines.append("- and more; your coach has the whole list")
+            break
+        lines.append(line)
+    return "\n".join((head, *lines))
+
+
+def announced(squads: int) -> Message:
+    """It is said."""
+    return Message(
+        text=f"Announced. The news room has the result, and {count(squads, 'squad room')} the squads' own. "
+        "The office has the whole result for your records. Next, offer the place and send the feedback.",
+        rows=(
+            (
+                Button(key=key("offer.panel"), label="Offer the place", style="main"),
+                Button(key=key("feedback.panel"), label="Feedback for squads"),
+            ),
+        ),
+    )
+
+
+def back_form() -> Form:
+    """Why the announcement is taken back."""
+    reason = TextField(
+        key="reason",
+        label="What has to be checked",
+        hint="Everyone reads it in the news room. No names, please.",
+        least=SHORTEST_REASON,
+        most=300,
+        long=True,
+    )
+    return Form(key=key("results.taken-back"), title="Take the announcement back", fields=(reason,))
+
+
+def taken_back_news(reason: str) -> Message:
+    """The class reads that the result is being checked."""
+    return Message(
+        text="**The result is being checked again.** What was announced does not stand for now; "
+        f"a corrected result follows.\nThe reason: {escape(reason)}"
+    )
+
+
+def taken_back() -> Message:
+    """The coach reads what can be done now."""
+    return Message(
+        text="The announcement is taken back, and the class knows. Correct what was wrong at the table or with the "
+        "judges, then announce again: it will be called the corrected result.",
+        rows=((Button(key=key("table.panel"), label="Table"), Button(key=key("results.panel"), label="Standings")),),
+    )
+
+
+def protests_over() -> Message:
+    """The office reads that the result stands."""
+    return Message(
+        text="The time for protests is over: the result is final.",
+        rows=((Button(key=key("offer.panel"), label="Offers"), Button(key=key("results.panel"), label="Standings")),),
+    )
+
+
+def for_the_records(files: Sequence[Attachment], trail: str, until: datetime | None, purged: datetime) -> Message:
+    """The office keeps the whole result; `trail` is the digest at the end of the trail at this moment."""
+    protest = f"Protests end {full_and_relative(until)}. " if until is not None else ""
+    return Message(
+        text="**The result is announced.** The whole result is attached, with numbers in the place of names in "
+        f"{files[-1].name}; anyone can recompute it from that file alone with `tenbell verify`.\n"
+        f"{protest}Names and texts are erased here {full_and_relative(purged)}; delete other copies then, too.\n"
+        f"-# The trail so far ends in {trail}",
+        files=tuple(files),
+    )

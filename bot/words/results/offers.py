@@ -1,0 +1,177 @@
+"""The place: offered to a squad, answered by its captain, or let lapse to the next in line."""
+
+from collections.abc import Sequence
+
+from bot.rules.results.offers import DAYS, USUAL_DAYS
+from bot.words.core.keys import key
+from bot.words.core.pages import pages
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.times import full_and_relative
+from bot.words.scoring.outcome import Outcome
+from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
+from storage.records.offers_and_feedback import Offer
+from storage.records.people import Squad
+
+USUAL = "the place on the team, for the whole squad"
+STATES = {
+    "open": "has not answered yet",
+    "accepted": "has accepted",
+    "declined": "has declined",
+    "lapsed": "did not answer in time",
+}
+
+REFUSALS = {
+    "not_announced": "The place is offered once the result is announced.",
+    "not_in_line": "The place cannot be offered to **{squad}** now. Open the offers again to see who is next.",
+    "offer_settled": "That offer is settled already: **{squad}** {state}.",
+    "only_captain_answers": "Only the captain of **{squad}** can answer for it. Ask your captain, or your coach.",
+}
+
+PANEL = Button(key=key("offer.panel"), label="Offers")
+
+
+def panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int]) -> Message:
+    """Who was asked, what they said, and who is next."""
+    places = outcome.plan.places
+    lines = [
+        f"**The place**: {count(places, 'place')}." if places == 1 else f"**The places**: {count(places, 'place')}."
+    ]
+    rows: list[Row] = []
+    for offer in offers:
+        until = f", by {full_and_relative(offer.answer_by)}" if offer.state == "open" else ""
+        lines.append(f"- {outcome.name(offer.squad_id)} {STATES[offer.state]}{until}")
+    waiting = [offer for offer in offers if offer.state == "open"]
+    if waiting:
+        choices = tuple(Choice(value=str(one.id), label=outcome.squads[one.squad_id].name) for one in waiting[:25])
+        rows.append(Select(key=key("offer.settle"), prompt="Note an answer, or let an offer lapse", choices=choices))
+    if line:
+        lines.append(f"Next in line: {listing(outcome.names(line))}.")
+        if len(line) > 1 and places == 1:
+            lines.append("They are exactly equal; you choose, best by a lot drawn in public.")
+        choices = tuple(Choice(value=str(squad), label=outcome.squads[squad].name) for squad in line[:25])
+        rows.append(Select(key=key("offer.ask"), prompt="Offer the place to …", choices=choices))
+    elif not waiting and not any(offer.state == "accepted" for offer in offers):
+        lines.append("Nobody is left in line.")
+    rows.append(
+        (
+            Button(key=key("feedback.panel"), label="Feedback for squads"),
+            Button(key=key("results.panel"), label="Standings"),
+        )
+    )
+    return Message(text=pages(["\n".join(lines)])[0], rows=tuple(rows))
+
+
+def form(squad: Squad) -> Form:
+    """What is offered, and how long the squad may think."""
+    days = tuple(Choice(value=str(day), label=count(day, "school day"), chosen=day == USUAL_DAYS) for day in DAYS)
+    title = f"Offer the place to {squad.name}"
+    return Form(
+        key=key("offer.made", squad.id),
+        title=title if len(title) <= 45 else f"{title[:44]}…",
+        fields=(
+            TextField(
+                key="what",
+                label="What you offer",
+                hint="Say whom the place is for, and what it asks of them.",
+                value=USUAL,
+                least=3,
+                most=300,
+                long=True,
+            ),
+            SelectField(key="days", label="They answer within", choices=days),
+        ),
+    )
+
+
+def offered(squad: Squad, offer: Offer) -> Message:
+    """What the squad reads in its own room."""
+    return Message(
+        text=f"**{escape(squad.name)}, the place is offered to you.**\n"
+        f"It is {escape(offer.what)}.\n"
+        "Talk it over with each other and at home: everyone in the squad, and their parents, should agree. "
+        f"Your captain answers here by {full_and_relative(offer.answer_by)}.",
+        rows=(
+            (
+                Button(key=key("offer.accept", offer.id), label="Accept the place", style="good"),
+                Button(key=key("offer.decline", offer.id), label="Decline"),
+            ),
+        ),
+    )
+
+
+def made(squad: Squad, offer: Offer) -> Message:
+    """The coach reads that it is offered."""
+    return Message(
+        text=f"The place is offered to **{escape(squad.name)}**, in its room. "
+        f"They answer by {full_and_relative(offer.answer_by)}; I tell you in the office.",
+        rows=((PANEL,),),
+    )
+
+
+def sure(squad: Squad, offer: Offer, answer: str) -> Message:
+    """Ask the captain once."""
+    if answer == "accepted":
+        text = f"Accept for **{escape(squad.name)}**? Everyone in the squad, and their parents, should have agreed."
+        button = Button(key=key("offer.accepted", offer.id), label="Yes, we accept", style="good")
+    else:
+        text = (
+            f"Decline for **{escape(squad.name)}**? The place then goes to the next squad, and you cannot take it back."
+        )
+        button = Button(key=key("offer.declined", offer.id), label="Yes, we decline", style="danger")
+    return Message(text=text, rows=((button,),))
+
+
+def thanks(answer: str) -> Message:
+    """The captain reads that the answer is noted."""
+    if answer == "accepted":
+        return Message(text="You have accepted the place. Congratulations! Your coach tells you what comes next.")
+    return Message(text="You have declined the place. Thank you for telling us.")
+
+
+def told_squad(answer: str) -> Message:
+    """The squad's room reads what was answered for it."""
+    word = {
+        "accepted": "Your squad has **accepted** the place. Your coach tells you what comes next.",
+        "declined": "Your squad has **declined** the place.",
+        "lapsed": "The time to answer is over, and the place has passed on. Ask your coach if you have questions.",
+    }[answer]
+    return Message(text=word)
+
+
+def told_office(squad: Squad, answer: str) -> Message:
+    """The office reads the answer."""
+    what = "" if answer == "lapsed" else " the place"
+    return Message(text=f"**{escape(squad.name)}** {STATES[answer]}{what}.", rows=((PANEL,),))
+
+
+def settle(squad: Squad, offer: Offer) -> Message:
+    """The coach notes an answer given in person, or lets the offer lapse."""
+    return Message(
+        text=f"**{escape(squad.name)}** may answer by {full_and_relative(offer.answer_by)}. "
+        "Note what they told you, or let the offer lapse, so that the next squad can be asked.",
+        rows=(
+            (
+                Button(key=key("offer.accepted", offer.id), label="They accept", style="good"),
+                Button(key=key("offer.declined", offer.id), label="They decline"),
+                Button(key=key("offer.lapsed", offer.id), label="Let it lapse", style="danger"),
+            ),
+            (PANEL,),
+        ),
+    )
+
+
+def reminder(squad: Squad, offer: Offer) -> Message:
+    """The day before the deadline, in the squad's room."""
+    return Message(
+        text=f"**{escape(squad.name)}**: the place is yours until {full_and_relative(offer.answer_by)}. "
+        "Your captain answers with the buttons under the offer."
+    )
+
+
+def overdue(squad: Squad) -> Message:
+    """The office reads that nobody has answered; the coach decides."""
+    return Message(
+        text=f"**{escape(squad.name)}** has not answered the offer in time. "
+        "You can wait, note their answer, or let it lapse and ask the next squad.",
+        rows=((PANEL,),),
+    )

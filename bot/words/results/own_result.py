@@ -1,0 +1,103 @@
+"""A squad's own result: its own numbers, with no other squad and no judge's name in it."""
+
+from datetime import datetime
+from fractions import Fraction
+
+from bot.rules.core.rounding import rounded
+from bot.rules.scoring.results import EventScore, MeasureScore, Row, SheetScore
+from bot.words.core.number_text import clock, exact
+from bot.words.core.pages import pages
+from bot.words.core.plain_text import count, escape
+from bot.words.core.times import full
+from bot.words.scorekeeping.attempts import value_text
+from bot.words.scoring.explain_picture import own_title, why_picture
+from bot.words.scoring.outcome import Outcome
+from storage.records.message import MESSAGE_LENGTH, Message
+from storage.records.plan import Count, Measure, Rubric, Time
+
+
+def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool = False) -> Message:
+    """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one."""
+    what = "Your corrected result" if again else "Your result"
+    head = f"**{what}**: {outcome.name(row.squad_id)}\nOnly your squad and your coach can see this."
+    blocks = [head, *(_event(outcome, row, event) for event in row.events)]
+    if row.total is not None:
+        blocks.append(f"**Total: {outcome.total(row)} of 100 points**")
+    blocks.append(provisional(until))
+    whole = "\n\n".join(blocks)
+    if len(whole) > MESSAGE_LENGTH:
+        whole = "\n\n".join([head, *(_event_line(outcome, event) for event in row.events), *blocks[-2:]])
+    pictures = (why_picture(outcome, row, own_title(outcome, row)),) if row.total is not None else ()
+    return Message(text=pages([whole])[0], files=pictures)
+
+
+def provisional(until: datetime | None) -> str:
+    """Until when the result may be questioned, and how."""
+    if until is None:
+        return "This result is final."
+    return (
+        f"This result is provisional until {full(until)}. Until then you can ask your coach in writing to check "
+        "how it was run or added up. The judges' marks themselves are not reopened."
+    )
+
+
+def _event_line(outcome: Outcome, event: EventScore) -> str:
+    name = escape(outcome.event(event.key).name)
+    if event.state == "excused":
+        return f"**{name}**: excused, so it is left out of your total."
+    if event.state == "absent":
+        return f"**{name}**: absent, 0 points."
+    points = rounded(event.points or Fraction(0), 1)
+    return f"**{name}**: {points} of 100 points, which counts {exact(event.share * 100)} % of the total"
+
+
+def _event(outcome: Outcome, row: Row, event: EventScore) -> str:
+    lines = [_event_line(outcome, event)]
+    if event.state == "scored":
+        lines += [_measure(outcome, row, event, score) for score in event.measures]
+    return "\n".join(lines)
+
+
+def _measure(outcome: Outcome, row: Row, event: EventScore, score: MeasureScore) -> str:
+    measure = outcome.measure(event.key, score.key)
+    if isinstance(measure, Rubric):
+        return _rubric(measure, [sheet for sheet in score.sheets if not sheet.advisory])
+    made = {one.id: one for one in outcome.book.attempts}
+    each = [value_text(measure, made[one.attempt_id]) for one in score.attempts]
+    if len(each) == 1:
+        return f"- {escape(measure.name)}: {each[0]}"
+    lines = [f"  - attempt {one.number}: {text}" for one, text in zip(score.attempts, each, strict=True)]
+    return "\n".join((f"- {escape(measure.name)}: {kept_text(measure, score)}", *lines))
+
+
+def kept_text(measure: Measure, score: MeasureScore) -> str:
+    """Which value stands, out of several attempts."""
+    keep = measure.keep if isinstance(measure, Count | Time) else "best"
+    rule = {
+        "best": "the best attempt counts",
+        "sum": "the attempts are added",
+        "mean-of-best-two": "mean of the best two",
+    }
+    return f"{value_of(measure, score.value)} ({rule[keep]})"
+
+
+def value_of(measure: Measure, value: Fraction | None) -> str:
+    """A measure's value in its own unit."""
+    if value is None:
+        return "did not finish"
+    if isinstance(measure, Time):
+        return clock(value)
+    if isinstance(measure, Count):
+        return f"{exact(value)} {'point' if value == 1 else 'points'}"
+    return exact(value)
+
+
+def _rubric(rubric: Rubric, sheets: list[SheetScore]) -> str:
+    lines = [f"- {escape(rubric.name)}, marked by {count(len(sheets), 'judge')} (your mean, and the judges' range):"]
+    for criterion in rubric.criteria:
+        marks = [sheet.marks[criterion.key] for sheet in sheets]
+        mean = rounded(Fraction(sum(marks), len(marks)), 1)
+        low, high = min(marks), max(marks)
+        spread = f"all gave {low}" if low == high else f"{low} to {high}"
+        lines.append(f"  - {escape(criterion.name)}: {mean} of {len(criterion.levels)} ({spread})")
+    return "\n".join(lines)

@@ -1,0 +1,173 @@
+"""The coach's private view of the result: standings, what is missing, ties, and the ways on from there."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.rules.analysis.adjusted_panels import Evened
+from bot.rules.analysis.agreement import Agreement
+from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
+from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
+from bot.rules.analysis.robustness import Firmness
+from bot.rules.scoring.results import Standings
+from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block, short_line
+from bot.words.analysis.robustness import (
+    bootstrap_lines,
+    closeness_line,
+    effective_line,
+    hold_line,
+    paragraph,
+    trial_line,
+    weights_line,
+)
+from bot.words.analysis.robustness_picture import firm_picture
+from bot.words.analysis.weights_picture import weights_picture
+from bot.words.core.keys import key
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
+from bot.words.core.plain_text import escape, listing
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.standings import gap_line, missing_lines, place_lines, rank_lines, tie_lines
+from bot.words.scoring.standings_picture import standings_picture
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
+
+BACK = Button(key=key("results.panel"), label="Standings")
+
+REFUSALS = {
+    "own_sheets_first": "You still have {sheets} of your own to hand in. Then you can see what all the judges gave.",
+    "nothing_ranked": "No squad can be ranked yet, so there is nothing to look into. "
+    "The standings say what is missing.",
+    "results_not_yet": "There is no result to see before the brief is out.",
+    "no_attempt": "There is no attempt for {measure} yet, so nothing can be computed.",
+    "panel_empty": "No judge whose marks count has handed in a sheet here, so there is no mean yet.",
+    "judge_weight": "A judge's weight of {weight} will not do; use 0 (advisory) to 5.",
+    "mark_missing": "A sheet lacks its mark for {criterion}, so it cannot be counted.",
+    "mark_level": "A sheet gives {criterion} the level {level}; the highest is {highest}. Let the judge correct it.",
+    "mark_twice": "A judge has two sheets for one squad, so neither can be counted. Tell whoever looks after the bot.",
+    "tie_break": "The plan breaks ties by **{key}**, which is not in the plan. Correct the plan.",
+    "scale_time": "A time of {seconds} seconds cannot be put on a scale. Undo that attempt at the table.",
+    "scale_ends": "The plan gives a measure the scale `between` with floor {floor} and full {full}. Correct the plan.",
+    "scale_maximum": "The plan gives a measure no usable maximum ({maximum}). Correct the plan.",
+}
+
+
+@dataclass(frozen=True)
+class Analysis:
+    """What stands behind the order, worked out together with it."""
+
+    firm: Firmness | None
+    """None while no squad is ranked."""
+    agreements: Sequence[Agreement]
+
+
+def preview(outcome: Outcome, found: Analysis | None, files: Sequence[Attachment], announced: bool) -> Message:
+    """The first page, with the picture and the files."""
+    shown = _pages(outcome, found, announced)
+    if files:
+        note = f"{listing([file.name for file in files])} hold every mark. Keep them among coaches."
+        shown[0] = f"{shown[0]}\n-# {note}" if len(shown[0]) + len(note) + 50 < MESSAGE_LENGTH else shown[0]
+    picture = (standings_picture(outcome, outcome.rows, "Standings (private)"),) if outcome.rows else ()
+    return Message(
+        text=shown[0] + page_line(0, len(shown)), files=(*picture, *files), rows=_rows(0, len(shown), announced)
+    )
+
+
+def page(outcome: Outcome, found: Analysis | None, number: int, announced: bool) -> Message:
+    """Another page of the same text."""
+    shown = _pages(outcome, found, announced)
+    number = within(number, len(shown))
+    return Message(text=shown[number] + page_line(number, len(shown)), rows=_rows(number, len(shown), announced))
+
+
+def _pages(outcome: Outcome, found: Analysis | None, announced: bool) -> list[str]:
+    state = "announced; this whole table is yours alone" if announced else "private; nothing is announced"
+    head = f"**{escape(outcome.plan.name)}: standings** ({state})\n"
+    blocks = [head + rank_lines(outcome), in_short(outcome, found), missing_lines(outcome), tie_lines(outcome)]
+    return pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+
+
+def in_short(outcome: Outcome, found: Analysis | None) -> str:
+    """Who holds the place, by how much, whether it would change, whether the judges agree, whether a run-off is due."""
+    if not outcome.standings.rows:
+        return ""
+    lines = [place_lines(outcome)]
+    if outcome.standings.straddle is None and outcome.standings.complete:
+        lines.append("No run-off is due.")
+    if found is None or found.firm is None:
+        lines.append(gap_line(outcome))
+    else:
+        lines.append(closeness_line(outcome, found.firm) or gap_line(outcome))
+        if found.firm.closeness is not None:
+            lines += [trial_line(outcome, found.firm, "judge"), weights_line(outcome, found.firm)]
+        lines.append(short_line(outcome, found.agreements))
+    return "**In short**\n" + "\n".join(f"- {line}" for line in lines if line)
+
+
+def _rows(number: int, of: int, announced: bool) -> tuple[Row, ...]:
+    rows: list[Row] = []
+    turn = turning("results.page", number, of)
+    if turn:
+        rows.append(turn)
+    rows.append(
+        (
+            Button(key=key("results.firm"), label="How firm is it?"),
+            Button(key=key("results.judges", 0), label="Do the judges agree?"),
+            Button(key=key("results.squads", 0), label="Squad by squad"),
+            Button(key=key("results.what-if"), label="What if?"),
+        )
+    )
+    if announced:
+        back = Button(key=key("results.ask-back"), label="Take the announcement back", style="danger")
+        rows.append((Button(key=key("offer.panel"), label="Offer the place", style="main"), back))
+    else:
+        rows.append((Button(key=key("results.announce"), label="Announce", style="main"),))
+    return tuple(rows)
+
+
+def firm_page(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap | None) -> Message:
+    """How firm the place is: one paragraph in words, then the pictures."""
+    blocks = [
+        "**How firm is the place?** (private)",
+        paragraph(outcome, firm),
+        hold_line(outcome, firm),
+        effective_line(outcome, firm),
+        bootstrap_lines(outcome, drawn) if firm.closeness is not None else "",
+        "-# A place that hangs on one judge or one weight is close, not wrong. The plan's own rules decide.",
+    ]
+    pictures: list[Attachment] = []
+    if firm.closeness is not None:
+        pictures.append(firm_picture(outcome, firm, drawn))
+        weights = weights_picture(outcome, firm)
+        if weights is not None:
+            pictures.append(weights)
+    text = pages(["\n\n".join(block for block in blocks if block)])[0]
+    return Message(text=text, files=tuple(pictures), rows=((BACK,),))
+
+
+@dataclass(frozen=True)
+class Panels:
+    """Everything about the judges."""
+
+    agreements: Sequence[Agreement]
+    views: Sequence[JudgeView]
+    gaps: Sequence[MarkGap]
+    evened: Sequence[Evened]
+    evened_standings: Standings
+
+
+def judges_page(outcome: Outcome, found: Panels, number: int) -> Message:
+    """Do the judges agree, and how does each of them mark?"""
+    blocks = ["**Do the judges agree?** (private)"]
+    for one in found.agreements:
+        blocks.append(agreement_block(outcome, one))
+        about = (one.event, one.measure)
+        own = [view for view in found.views if (view.event, view.measure) == about]
+        fitted = next((each for each in found.evened if (each.event, each.measure) == about), None)
+        if own:
+            blocks.append(judge_block(outcome, own, fitted))
+    if found.agreements:
+        blocks += [evened_block(outcome, found.evened, found.evened_standings), gap_block(outcome, found.gaps), CAUTION]
+    else:
+        blocks.append("The plan has nothing that judges mark.")
+    shown = pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    number = within(number, len(shown))
+    turn = turning("results.judges", number, len(shown))
+    return Message(text=shown[number] + page_line(number, len(shown)), rows=(turn, (BACK,)) if turn else ((BACK,),))

@@ -1,0 +1,1 @@
+"""What people read, by subject: attempts and times at the table."""

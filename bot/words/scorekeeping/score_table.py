@@ -1,0 +1,225 @@
+"""The table: which measure, which squad, what it has done so far, and who did not take part."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, within
+from bot.words.core.plain_text import count, escape
+from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, value_text, where
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, RadioField, Row, Select, TextField
+from storage.records.people import Squad
+from storage.records.plan import Event, Measure, Time
+from storage.records.scores import Absence, Attempt
+
+PAGE = 25
+
+REFUSALS = {
+    "table_not_yet": "Attempts are recorded once the brief is out. Until then there is nothing to do at the table.",
+    "table_surprise": "Nothing can be measured yet. Open the table again when your coach has started the next event.",
+    "table_closed": "The result is announced, so nothing at the table changes any more. "
+    "If a protest is right, a coach can take the announcement back in the results.",
+    "no_measure": "The plan has no such measure any more. Please open the table again with /table open.",
+    "no_squad": "I know no squad **{typed}**. Pick one from the list that appears while you type.",
+    "absence_reason": "Please type a reason; only coaches read it. A squad is excused only with one.",
+    "absence_attempts": "**{squad}** has an attempt on record here. Undo it first if the squad did not take part.",
+    "only_coach_excuses": "Only a coach can excuse a squad. You can note it as absent; a coach can change that.",
+    "clock_gone": "That stopwatch is no longer running. Open the squad again with /table open.",
+}
+
+
+@dataclass(frozen=True)
+class Line:
+    """One squad in the list of a measure."""
+
+    squad: Squad
+    attempts: Sequence[Attempt]
+    absence: Absence | None
+
+
+def measure_value(event: Event, measure: Measure) -> str:
+    """What a choice of a measure carries."""
+    return f"{event.key}.{measure.key}"
+
+
+def measure_choices(measures: Sequence[tuple[Event, Measure]], done: Sequence[str] = ()) -> tuple[Choice, ...]:
+    """The measures that are recorded at the table."""
+    notes = done or [""] * len(measures)
+    return tuple(
+        Choice(value=measure_value(event, measure), label=_measure_label(event, measure)[:100], note=note)
+        for (event, measure), note in zip(measures, notes, strict=True)
+    )
+
+
+def _measure_label(event: Event, measure: Measure) -> str:
+    return event.name if event.name == measure.name else f"{event.name}: {measure.name}"
+
+
+def measures(
+    found: Sequence[tuple[Event, Measure]], done: Sequence[str], page: int, running: Sequence[Row] = ()
+) -> Message:
+    """Pick what is measured; stopwatches that still run come first."""
+    if not found:
+        return Message(text="The plan has nothing that is recorded at the table: no count, no time and no share.")
+    of = pages_for(len(found))
+    page = within(page, of)
+    part = slice(page * PAGE, (page + 1) * PAGE)
+    choices = measure_choices(found[part], done[part])
+    rows: list[Row] = [*running, Select(key=key("table.measure"), prompt="What is measured?", choices=choices)]
+    turn = turning("table.measures", page, of)
+    if turn:
+        rows.append(turn)
+    text = f"**The table.** What is measured? Only you see this.{page_line(page, of)}"
+    return Message(text=text, rows=tuple(rows))
+
+
+def pages_for(entries: int) -> int:
+    """How many pages a list of so many entries has, at least one."""
+    return max(1, -(-entries // PAGE))
+
+
+def squads(event: Event, measure: Measure, lines: Sequence[Line], allowed: int, page: int, several: bool) -> Message:
+    """Pick the squad that is at the table."""
+    title = escape(_measure_label(event, measure))
+    if not lines:
+        return Message(text=f"**{title}**\nNo squad takes part yet.")
+    of = pages_for(len(lines))
+    page = within(page, of)
+    done = sum(len(line.attempts) >= allowed or line.absence is not None for line in lines)
+    choices = tuple(
+        Choice(value=str(line.squad.id), label=squad_label(line.squad), note=_note(measure, line, allowed))
+        for line in lines[page * PAGE : (page + 1) * PAGE]
+    )
+    about = measure_value(event, measure)
+    rows: list[Row] = [Select(key=key("table.squad", about), prompt="Which squad is at the table?", choices=choices)]
+    turn = turning("table.squads", page, of, about)
+    if turn:
+        rows.append(turn)
+    if several:
+        rows.append((Button(key=key("table.measures", 0), label="Another measure"),))
+    text = (
+        f"**{title}**\n{done} of {count(len(lines), 'squad')} done. Which squad is at the table?{page_line(page, of)}"
+    )
+    return Message(text=text, rows=tuple(rows))
+
+
+def _note(measure: Measure, line: Line, allowed: int) -> str:
+    if line.absence is not None:
+        return "excused" if line.absence.excused else "absent"
+    values = "; ".join(value_text(measure, one).split(" = ")[-1] for one in line.attempts)
+    state = f"{len(line.attempts)} of {allowed}"
+    return (f"{state}: {values}" if values else state)[:100]
+
+
+@dataclass(frozen=True)
+class Turn:
+    """What may be done next at a squad's card."""
+
+    allowed: int = 0
+    """Official attempts that the plan gives."""
+    following: Squad | None = None
+    """The next squad that has attempts left."""
+    tied: bool = False
+    """Whether a run-off may be entered."""
+    closed: bool = False
+    """Whether the card is only to be read."""
+
+
+def card(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
+    """One squad at one measure: what stands, and what can be done."""
+    listed = [
+        f"- {attempt_name(measure, one.number, one.run_off).capitalize()}: {value_text(measure, one)}"
+        for one in (*line.attempts, *run_offs)
+    ]
+    text = f"{where(line.squad, event, measure)}\n"
+    if line.absence is not None:
+        reason = f": {escape(line.absence.reason)}" if line.absence.reason else ""
+        kind = "Excused, so this event is left out of its mean" if line.absence.excused else "Absent, which counts 0"
+        text += f"{kind}{reason}."
+    else:
+        text += "\n".join(listed) if listed else "No attempt yet."
+    about = measure_value(event, measure)
+    rows = () if turn.closed else _enter(measure, line, run_offs, about, turn)
+    return Message(text=text[:MESSAGE_LENGTH], rows=(*rows, _go(line.squad, about, turn)))
+
+
+def _enter(
+    measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str, turn: Turn
+) -> tuple[tuple[Button, ...], ...]:
+    """Enter the next attempt, time it, or undo the last one; no row when none of it can be done."""
+    squad, made = line.squad, len(line.attempts)
+    buttons: list[Button] = []
+    number, run_off = (made + 1, False) if made < turn.allowed else (len(run_offs) + 1, True)
+    if line.absence is None and (made < turn.allowed or turn.tied):
+        name = "run-off" if run_off else attempt_name(measure, number, False)
+        code = number_code(number, run_off)
+        buttons.append(Button(key=key("table.form", about, squad.id, code), label=f"Enter {name}", style="main"))
+        if isinstance(measure, Time):
+            buttons.append(Button(key=key("table.ready", about, squad.id, code), label="Stopwatch"))
+    last = run_offs[-1] if run_offs else (line.attempts[-1] if line.attempts else None)
+    if last is not None:
+        undo = attempt_name(measure, last.number, last.run_off)
+        buttons.append(Button(key=key("table.undo", last.id), label=f"Undo {undo}", style="danger"))
+    return (tuple(buttons),) if buttons else ()
+
+
+def _go(squad: Squad, about: str, turn: Turn) -> tuple[Button, ...]:
+    """The ways on from a card."""
+    buttons: list[Button] = []
+    if not turn.closed:
+        buttons.append(Button(key=key("table.absence", about, squad.id), label="Absence"))
+    if turn.following is not None:
+        label = f"Next: {turn.following.number} {turn.following.name}"
+        label = label if len(label) <= 38 else f"{label[:37]}…"
+        buttons.append(Button(key=key("table.squad", about, turn.following.id), label=label))
+    buttons.append(Button(key=key("table.squads", 0, about), label="All squads"))
+    return tuple(buttons)
+
+
+def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | None, excuses: bool) -> Form:
+    """Did the squad take part? Only a coach is offered to excuse it."""
+    state = "here" if absence is None else "excused" if absence.excused else "absent"
+    choices = [
+        Choice(value="here", label="It takes part", chosen=state == "here"),
+        Choice(value="absent", label="Absent", note="Counts 0 in this event.", chosen=state == "absent"),
+    ]
+    if excuses:
+        note = "This event is left out of the squad's mean. Needs a reason."
+        choices.append(Choice(value="excused", label="Excused", note=note, chosen=state == "excused"))
+    title = f"{squad.number} {squad.name}"
+    return Form(
+        key=key("table.absent", measure, squad.id),
+        title=title if len(title) <= 45 else f"{title[:44]}…",
+        fields=(
+            RadioField(key="state", label=f"Does it take part in {event.name}?"[:45], choices=tuple(choices)),
+            TextField(
+                key="reason",
+                label="Reason",
+                hint="Only coaches read it. No health details, please.",
+                value=absence.reason if absence else "",
+                most=300,
+                long=True,
+                required=False,
+            ),
+        ),
+    )
+
+
+def absence_noted(event: Event, squad: Squad, absence: Absence | None, about: str) -> Message:
+    """What is noted now."""
+    name = f"**{squad.number} {escape(squad.name)}**"
+    if absence is None:
+        text = f"{name} takes part in {escape(event.name)}."
+    elif absence.excused:
+        text = f"{name} is excused from {escape(event.name)}: this event is left out of its mean."
+    else:
+        text = f"{name} is noted as absent from {escape(event.name)}: it counts 0 there."
+    back = Button(key=key("table.squad", about, squad.id), label="Back to the squad")
+    return Message(text=text, rows=((back, Button(key=key("table.squads", 0, about), label="All squads")),))
+
+
+def suggestions(choices: tuple[Choice, ...]) -> Message:
+    """What fits what has been typed of a command so far."""
+    if not choices:
+        return Message(text="Nothing fits what you typed.")
+    return Message(text="Fitting:", rows=(Select(key=key("table.squads"), prompt="Pick", choices=choices[:25]),))

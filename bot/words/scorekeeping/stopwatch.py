@@ -1,0 +1,78 @@
+"""The stopwatch of two presses, and the safety lines before it."""
+
+from datetime import datetime
+
+from bot.words.core.keys import key
+from bot.words.core.number_text import clock, exact
+from bot.words.core.plain_text import escape
+from bot.words.core.times import relative
+from bot.words.scorekeeping.attempts import attempt_name, number_code, where
+from storage.records.message import Button, Message
+from storage.records.people import Squad
+from storage.records.plan import Event, Time
+
+
+def ready(squad: Squad, event: Event, measure: Time, number: int, run_off: bool) -> Message:
+    """The safety lines, to be confirmed before the clock starts."""
+    about = (f"{event.key}.{measure.key}", squad.id, number_code(number, run_off))
+    lines = "".join(f"\n- {escape(caution)}" for caution in event.cautions)
+    safe = f"\nBefore the start, check:{lines}" if lines else ""
+    label = "All safe: start the clock" if lines else "Start the clock"
+    text = (
+        f"{where(squad, event, measure)}, {attempt_name(measure, number, run_off)}{safe}\n"
+        f"The limit is {clock(measure.limit)}. The clock runs from the moment you press, not from my answer."
+    )
+    return Message(
+        text=text,
+        rows=(
+            (
+                Button(key=key("table.start", *about), label=label, style="good"),
+                Button(key=key("table.squad", about[0], squad.id), label="Back"),
+            ),
+        ),
+    )
+
+
+def running(squad: Squad, event: Event, measure: Time, code: str, started: int, faults: int, at: datetime) -> Message:
+    """The clock runs; `started` is the moment of the first press in milliseconds since 1970."""
+    about = (f"{event.key}.{measure.key}", squad.id, code, started)
+    number, run_off = int(code.removeprefix("r")), code.startswith("r")
+    text = (
+        f"{where(squad, event, measure)}, {attempt_name(measure, number, run_off)}\n"
+        f"The clock started {relative(at)}. Faults: **{faults}** (each adds {exact(measure.fault_seconds)} s).\n"
+        "-# If this message is lost, use /table open: the clock goes on."
+    )
+    return Message(
+        text=text,
+        rows=(
+            (
+                Button(key=key("table.stop", *about, faults), label="Stop", style="danger"),
+                Button(key=key("table.fault", *about, faults + 1), label="One fault more"),
+                Button(
+                    key=key("table.fault", *about, faults - 1, "less"), label="One fault less", disabled=faults == 0
+                ),
+            ),
+            (
+                Button(key=key("table.unfinished", *about, faults), label="Did not finish"),
+                Button(key=key("table.cancel", *about), label="Cancel the clock"),
+            ),
+        ),
+    )
+
+
+def resume(squad: Squad, event: Event, measure: Time, code: str, started: int) -> Button:
+    """A way back to a clock whose message was lost."""
+    label = f"Clock of {squad.number} {squad.name}"
+    return Button(
+        key=key("table.fault", f"{event.key}.{measure.key}", squad.id, code, started, 0, "again"),
+        label=label if len(label) <= 38 else f"{label[:37]}…",
+        style="good",
+    )
+
+
+def cancelled(squad: Squad, about: str) -> Message:
+    """The clock no longer runs; nothing was recorded."""
+    return Message(
+        text=f"The clock of **{squad.number} {escape(squad.name)}** is cancelled. Nothing was recorded.",
+        rows=((Button(key=key("table.squad", about, squad.id), label="Back to the squad"),),),
+    )

@@ -1,0 +1,161 @@
+"""Why them? One squad's whole way from what was recorded to its total, for the coach."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from bot.rules.core.rounding import rounded
+from bot.rules.scoring.results import EventScore, MeasureScore, Row
+from bot.rules.scoring.scales import highest_value
+from bot.words.core.keys import key
+from bot.words.core.number_text import exact
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
+from bot.words.core.plain_text import count, escape
+from bot.words.results.own_result import value_of
+from bot.words.scorekeeping.attempts import squad_label, value_text
+from bot.words.scoring.explain_picture import why_picture
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.picture_canvas import drawable_name
+from bot.words.scoring.standings import gap_text
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Choice, Message, Select
+from storage.records.plan import Count, Measure, Rubric, Share, Time
+
+SCALES = {
+    "maximum": "of the maximum",
+    "best": "of the best squad's",
+    "between": "between floor and full mark",
+    "rank": "by rank among the squads",
+    "standard": "by distance from the mean of all squads",
+}
+PANELS = {
+    "mean": "mean of the judges",
+    "median": "median of the judges",
+    "trimmed": "mean without the highest and the lowest judge",
+    "adjusted": "mean, corrected for harsh and lenient judges",
+}
+SIDE = 25
+
+REFUSALS = {
+    "own_sheet_first": "You judge **{squad}** yourself. "
+    "Hand in your own sheet first; then you can see the others' marks.",
+}
+
+
+def squads(outcome: Outcome, page: int) -> Message:
+    """Pick the squad to explain."""
+    everyone = [*outcome.standings.rows, *outcome.standings.unranked]
+    of = max(1, -(-len(everyone) // SIDE))
+    page = within(page, of)
+    if not everyone:
+        return Message(text="No squad takes part yet.")
+    choices = tuple(
+        Choice(
+            value=str(row.squad_id),
+            label=squad_label(outcome.squads[row.squad_id]),
+            note="something is missing" if row.rank is None else f"place {row.rank}",
+        )
+        for row in everyone[page * SIDE : (page + 1) * SIDE]
+    )
+    pick = Select(key=key("results.squad"), prompt="Which squad?", choices=choices)
+    turn = turning("results.squads", page, of)
+    text = f"Whose way to the total do you want to see?{page_line(page, of)}"
+    return Message(text=text, rows=(pick, turn) if turn else (pick,))
+
+
+def explain(outcome: Outcome, row: Row, page: int = 0, picture: bool = True) -> Message:
+    """The way of one squad, page by page; the first page carries the picture."""
+    found = pages(_blocks(outcome, row), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    page = within(page, len(found))
+    files: tuple[Attachment, ...] = ()
+    if picture and page == 0 and row.total is not None:
+        files = (why_picture(outcome, row, f"Why {drawable_name(outcome.squads[row.squad_id])}?"),)
+    turn = turning("results.squad-page", page, len(found), row.squad_id)
+    back = (Button(key=key("results.squads", 0), label="Another squad"),)
+    return Message(text=found[page] + page_line(page, len(found)), files=files, rows=(turn, back) if turn else (back,))
+
+
+def _blocks(outcome: Outcome, row: Row) -> list[str]:
+    place = "not ranked: something is missing" if row.rank is None else f"place {row.rank}, total {outcome.total(row)}"
+    blocks = [f"**{row.number} {outcome.name(row.squad_id)}**: {place}"]
+    blocks += [_event(outcome, row, event) for event in row.events]
+    if row.total is not None:
+        parts = " + ".join(_points(event.contribution) for event in row.events if event.contribution is not None)
+        blocks.append(f"**Total** {parts} = **{outcome.total(row)}**\n-# Rounded for show; the packet has every digit.")
+    if row.gaps:
+        blocks.append("**Missing**\n" + "\n".join(f"- {gap_text(outcome, gap)}" for gap in row.gaps))
+    return blocks
+
+
+def _points(value: Fraction | None) -> str:
+    return "-" if value is None else rounded(value, 1)
+
+
+def _event(outcome: Outcome, row: Row, event: EventScore) -> str:
+    name = f"**{escape(outcome.event(event.key).name)}**"
+    if event.state == "excused":
+        reason = _reason(outcome, row, event)
+        return f"{name}: excused{reason}; the total is the mean of the other events"
+    if event.state == "absent":
+        return f"{name}: absent{_reason(outcome, row, event)}, 0 points x {_percent(event.share)} = 0.0"
+    lines = [_measure(outcome, event, score) for score in event.measures]
+    if event.points is None:
+        return "\n".join((f"{name}: not complete", *lines))
+    head = f"{name}: {rounded(event.points, 1)} points x {_percent(event.share)} = **{_points(event.contribution)}**"
+    return "\n".join((head, *lines))
+
+
+def _reason(outcome: Outcome, row: Row, event: EventScore) -> str:
+    for absence in outcome.book.absences:
+        if (absence.squad_id, absence.event) == (row.squad_id, event.key) and absence.reason:
+            return f" ({escape(absence.reason)})"
+    return ""
+
+
+def _percent(share: Fraction) -> str:
+    return f"{exact(share * 100)} %"
+
+
+def _measure(outcome: Outcome, event: EventScore, score: MeasureScore) -> str:
+    measure = outcome.measure(event.key, score.key)
+    weight = "" if len(event.measures) == 1 else f", {_percent(score.share)} of the event"
+    lines = [f"- {escape(measure.name)}{weight}: {_reached(measure, score)}"]
+    if isinstance(measure, Rubric):
+        lines += _sheets(outcome, measure, score)
+    else:
+        made = {one.id: one for one in outcome.book.attempts}
+        lines += [f"  - attempt {one.number}: {value_text(measure, made[one.attempt_id])}" for one in score.attempts]
+    return "\n".join(lines)
+
+
+def _reached(measure: Measure, score: MeasureScore) -> str:
+    if score.scaled is None:
+        return "missing"
+    if score.value is None:
+        return "did not finish, so 0"
+    value = "" if isinstance(measure, Share) else f"{value_of(measure, score.value)}{_rule(measure)}, "
+    return f"{value}{SCALES[measure.scale]}{_top(measure)} = {rounded(score.scaled * 100, 1)} %"
+
+
+def _rule(measure: Measure) -> str:
+    if isinstance(measure, Rubric):
+        return f" ({PANELS[measure.panel]})"
+    if isinstance(measure, Count | Time) and measure.attempts > 1:
+        return {"best": " (best)", "sum": " (sum)", "mean-of-best-two": " (mean of the best two)"}[measure.keep]
+    return ""
+
+
+def _top(measure: Measure) -> str:
+    if measure.scale == "maximum" and not isinstance(measure, Share):
+        return f" {exact(highest_value(measure))}"
+    if measure.scale == "between" and measure.floor is not None and measure.full is not None:
+        return f" ({exact(measure.floor)} to {exact(measure.full)})"
+    return ""
+
+
+def _sheets(outcome: Outcome, rubric: Rubric, score: MeasureScore) -> Sequence[str]:
+    lines = []
+    for sheet in score.sheets:
+        marks = ", ".join(f"{escape(one.name)} {sheet.marks[one.key]}" for one in rubric.criteria)
+        weight = "" if sheet.weight == 1 else ", advisory" if sheet.advisory else f", weight {exact(sheet.weight)}"
+        who = outcome.judge(sheet.judge_id)
+        lines.append(f"  - {who}{weight}: {marks} = {exact(sheet.value)}")
+    return lines or [f"  - {count(0, 'sheet')} handed in"]

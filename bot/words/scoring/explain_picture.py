@@ -1,0 +1,103 @@
+"""One squad's way to its total as a picture: a bar for each event, cut into its measures, then the total."""
+
+from fractions import Fraction
+
+from bot.rules.core.rounding import rounded
+from bot.rules.scoring.results import EventScore, MeasureScore, Row
+from bot.words.core.number_text import exact
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, SOFT, TITLE, Canvas, Pen, drawable_name
+from bot.words.scoring.standings_picture import ALT_LENGTH, sum_text
+from storage.records.message import Attachment
+
+BAR = 0.52
+LINE = 0.21
+DETAIL = Pen(9, SOFT)
+DETAIL_END = Pen(9, SOFT, align="right")
+SUM = Pen(10, align="right")
+
+
+def why_picture(outcome: Outcome, row: Row, title: str) -> Attachment:
+    """The bars of one ranked squad; `title` heads picture and alt text."""
+    heights = [BAR + LINE * len(_details(event)) + 0.08 for event in row.events]
+    canvas = Canvas(0.55 + sum(heights) + BAR + 0.42)
+    canvas.write(MARGIN, canvas.height - 0.3, title, TITLE, FULL)
+    y = canvas.height - 0.55
+    for place, (event, height) in enumerate(zip(row.events, heights, strict=True)):
+        _event(canvas, outcome, event, y, place)
+        y -= height
+    _total(canvas, outcome, row, y - 0.06)
+    canvas.write(MARGIN, 0.15, "A full bar is 100 points. Numbers are rounded for show.", Pen(8, SOFT))
+    return Attachment(name="way.png", data=canvas.png(), alt=why_alt(outcome, row, title))
+
+
+def own_title(outcome: Outcome, row: Row) -> str:
+    """The heading of a squad's own picture."""
+    return f"Your result: {drawable_name(outcome.squads[row.squad_id])}"
+
+
+def _details(event: EventScore) -> list[MeasureScore]:
+    return [score for score in event.measures if score.scaled is not None] if len(event.measures) > 1 else []
+
+
+def _points(score: MeasureScore) -> Fraction:
+    return 100 * score.share * (score.scaled or Fraction(0))
+
+
+def _event(canvas: Canvas, outcome: Outcome, event: EventScore, top: float, place: int) -> None:
+    canvas.write(MARGIN, top - 0.06, outcome.event(event.key).name, LABEL, FULL - 1.9)
+    canvas.write(MARGIN + FULL, top - 0.06, _sum(event), SUM)
+    base, left = top - 0.4, MARGIN
+    canvas.bare(MARGIN, base, FULL, 0.22)
+    if event.state == "scored":
+        parts = [_points(score) for score in event.measures]
+        longest = max(Fraction(100), sum(parts, Fraction(0)))
+        for part in parts:
+            width = FULL * float(max(part, Fraction(0)) / longest)
+            canvas.piece(left, base, width, 0.22, place)
+            number = rounded(part, 1)
+            if width > 0.1 * len(number):
+                canvas.number(left + width / 2, base + 0.105, number, place)
+            left += width
+    for line, score in enumerate(_details(event)):
+        y = base - 0.11 - LINE * line
+        name = outcome.measure(event.key, score.key).name
+        canvas.write(MARGIN, y, name, DETAIL, FULL - 1.4)
+        canvas.write(MARGIN + FULL, y, f"{rounded(_points(score), 1)} of {exact(score.share * 100)}", DETAIL_END)
+
+
+def _sum(event: EventScore) -> str:
+    if event.state == "excused":
+        return "excused"
+    if event.points is None or event.contribution is None:
+        return "not complete"
+    away = "absent, " if event.state == "absent" else ""
+    return f"{away}{rounded(event.points, 1)} x {exact(event.share * 100)} % = {rounded(event.contribution, 1)}"
+
+
+def _total(canvas: Canvas, outcome: Outcome, row: Row, top: float) -> None:
+    canvas.write(MARGIN, top - 0.06, "Total", LABEL)
+    canvas.write(MARGIN + FULL, top - 0.06, outcome.total(row), END)
+    base, left = top - 0.4, MARGIN
+    canvas.bare(MARGIN, base, FULL, 0.22)
+    longest = max(100.0, float(row.total or 0))
+    for place, event in enumerate(row.events):
+        width = FULL * float(event.contribution or 0) / longest
+        canvas.piece(left, base, width, 0.22, place)
+        left += width
+
+
+def why_alt(outcome: Outcome, row: Row, title: str) -> str:
+    """The picture in words: the same numbers."""
+    parts = []
+    for event in row.events:
+        said = f"{outcome.event(event.key).name}: {_sum(event)}"
+        details = [
+            f"{outcome.measure(event.key, score.key).name} {rounded(_points(score), 1)} of {exact(score.share * 100)}"
+            for score in _details(event)
+        ]
+        parts.append(f"{said} ({', '.join(details)})" if details else said)
+    total = f"Total {outcome.total(row)} = {sum_text(row)}."
+    stop = "" if title.endswith("?") else "."
+    alt = f"{title}{stop} {'; '.join(parts)}. {total}"
+    return alt if len(alt) <= ALT_LENGTH else f"{title}{stop} {total}"[:ALT_LENGTH]

@@ -1,0 +1,66 @@
+"""Tables for a spreadsheet: RFC 4180, and no cell that a spreadsheet would run."""
+
+import csv
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from io import StringIO
+
+from bot.rules.core.rounding import rounded
+from bot.rules.scoring.results import EventScore, Row
+from bot.words.scoring.outcome import Outcome
+from storage.records.message import Attachment
+
+DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+"""A text cell that begins with one of these would be run as a formula by some spreadsheet (OWASP, CSV injection)."""
+EXACT_DIGITS = 9
+Cell = str | int | Decimal | Fraction | None
+
+
+def neutral(text: str) -> str:
+    """A text that people typed, as a cell that no spreadsheet runs."""
+    return f"'{text}" if text.startswith(DANGEROUS) else text
+
+
+def csv_text(rows: Iterable[Sequence[Cell]]) -> str:
+    """Rows as RFC 4180 text: CRLF, quotes where needed; texts are made harmless, numbers are left alone."""
+    target = StringIO(newline="")
+    writer = csv.writer(target, lineterminator="\r\n")
+    for row in rows:
+        writer.writerow([_cell(cell) for cell in row])
+    return target.getvalue()
+
+
+def _cell(cell: Cell) -> str:
+    if cell is None:
+        return ""
+    if isinstance(cell, str):
+        return neutral(cell)
+    if isinstance(cell, Fraction):
+        return str(cell.numerator) if cell.denominator == 1 else rounded(cell, EXACT_DIGITS).rstrip("0").rstrip(".")
+    return str(cell)
+
+
+def csv_file(name: str, rows: Iterable[Sequence[Cell]]) -> Attachment:
+    """A table as a file; the byte-order mark tells spreadsheets that it is UTF-8."""
+    return Attachment(name=name, data=b"\xef\xbb\xbf" + csv_text(rows).encode())
+
+
+def standings_rows(outcome: Outcome) -> list[list[Cell]]:
+    """The whole table: one line a squad, with the points and the contribution of every event."""
+    head: list[Cell] = ["place", "number", "squad", "section", "total"]
+    for event in outcome.plan.events:
+        head += [f"{event.name}: points of 100", f"{event.name}: share of the total", f"{event.name}: state"]
+    return [head, *(_row(outcome, row) for row in (*outcome.standings.rows, *outcome.standings.unranked))]
+
+
+def _row(outcome: Outcome, row: Row) -> list[Cell]:
+    squad = outcome.squads[row.squad_id]
+    cells: list[Cell] = [row.rank, squad.number, squad.name, squad.section, row.total]
+    for event in row.events:
+        cells += [event.points, event.contribution, _state(event)]
+    return cells
+
+
+def _state(event: EventScore) -> str:
+    return {"scored": "", "absent": "absent", "excused": "excused", "incomplete": "something is missing"}[event.state]

@@ -1,0 +1,56 @@
+"""What a person reads when a results packet is verified: one line for each stage, then what differs."""
+
+from collections.abc import Sequence
+
+from bot.rules.scoring.packet_verify import Stage
+from bot.words.core.plain_text import count
+
+REFUSALS = {
+    "packet_large": "This file is larger than {most} bytes, so it is no results packet. Check which file it is.",
+    "packet_version": "This packet is of version {version}; this program knows version {known}. Use a newer program.",
+    "packet_unreadable": "This file is no whole results packet (at {where}: {problem}). Ask for a fresh copy.",
+    "packet_twice": "This packet holds {where} twice, so it cannot be recomputed. Ask for a fresh copy.",
+}
+
+NAMES = {
+    "plan_sha256": "fingerprint of the plan",
+    "plan": "the plan itself",
+    "recompute": "everything after the plan",
+    "attempts": "values of the attempts",
+    "sheets": "values of the score sheets",
+    "judge_effects": "harsh and lenient judges",
+    "values": "values of the squads",
+    "scaled": "values on their scales",
+    "events": "points of the events",
+    "totals": "totals",
+    "ranks": "ranks",
+    "ties": "ties that remain",
+    "placed": "squads that hold a place",
+    "straddle": "squads that tie for the last place",
+    "missing": "what is missing",
+}
+SHOWN = 5
+"""Differences of one stage that are written out."""
+
+
+def stage_lines(stage: Stage) -> list[str]:
+    """One stage as lines: right or wrong, and the first differences."""
+    name = NAMES[stage.name]
+    if stage.right:
+        return [f"right   {name} ({stage.checked})"]
+    lines = [f"WRONG   {name} ({len(stage.differences)} of {stage.checked})"]
+    lines += [
+        f"        {each.where}: the packet says {each.claimed}, recomputed it is {each.found}"
+        for each in stage.differences[:SHOWN]
+    ]
+    more = len(stage.differences) - SHOWN
+    return [*lines, f"        and {more} more"] if more > 0 else lines
+
+
+def verdict(stages: Sequence[Stage]) -> str:
+    """The last line: the packet holds, or where it first does not."""
+    for stage in stages:
+        if not stage.right:
+            return f"This packet does not hold: the first difference is in: {NAMES[stage.name]}."
+    checked = sum(stage.checked for stage in stages)
+    return f"This packet holds: {count(checked, 'number')} recomputed, all as it says."

@@ -1,0 +1,144 @@
+"""The standings in words: ranks, what is missing, which ties there are, and what must be settled."""
+
+from collections import defaultdict
+from fractions import Fraction
+
+from bot.rules.core.rounding import rounded
+from bot.rules.scoring.results import Gap, Row, Standings, Tie
+from bot.words.core.number_text import exact
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.standings_picture import sum_text
+
+
+def rank_lines(outcome: Outcome) -> str:
+    """The ranked squads with their totals and what each event gives."""
+    if not outcome.standings.rows:
+        return "No squad can be ranked yet."
+    lines = [_rank_line(outcome, row) for row in outcome.rows]
+    hidden = len(outcome.standings.rows) - len(outcome.rows)
+    if hidden:
+        lines.append(f"-# {count(hidden, 'squad')} not shown: hand in your own sheets for them first.")
+    events = " + ".join(f"{escape(event.name)} ({exact(event.weight)})" for event in outcome.plan.events)
+    return "\n".join((*lines, f"-# total = {events}"))
+
+
+def _rank_line(outcome: Outcome, row: Row) -> str:
+    parts = sum_text(row)
+    return f"{row.rank}\\. **{outcome.name(row.squad_id)}** {outcome.total(row)} = {parts}"
+
+
+def missing_lines(outcome: Outcome) -> str:
+    """What is missing, gathered by who owes it; nothing of it was counted as zero. Empty when all is there."""
+    if outcome.standings.complete:
+        return ""
+    owed: dict[str, list[str]] = defaultdict(list)
+    for squad_id, gap in outcome.standings.gaps:
+        owed[gap_text(outcome, gap)].append(outcome.name(squad_id))
+    lines = "\n".join(f"- {what}: {', '.join(dict.fromkeys(names))}" for what, names in owed.items())
+    squads = count(len(outcome.standings.unranked), "squad")
+    return f"**Missing** ({squads} not ranked; a missing mark is never a zero)\n{lines}"
+
+
+def gap_text(outcome: Outcome, gap: Gap) -> str:
+    """What is missing, and who owes it."""
+    if gap.kind == "all_excused":
+        return "Excused from every event, so nothing is left to rank"
+    part = f"{escape(outcome.event(gap.event).name)}, {escape(outcome.measure(gap.event, gap.measure).name)}"
+    match gap.kind:
+        case "no_attempt":
+            return f"{part}: no attempt recorded"
+        case "too_few_attempts":
+            return f"{part}: {gap.have} of {gap.need} attempts recorded"
+        case "no_sheet":
+            return f"{part}: no judge has a sheet"
+        case "open_sheet":
+            who = outcome.judge(gap.judge_id)
+            return f"{who[0].upper()}{who[1:]} owes {part}"
+        case "unconnected":
+            return f"{part}: no chain of common judges links these squads with the others, so they cannot be compared"
+    raise AssertionError(gap.kind)
+
+
+def tie_lines(outcome: Outcome) -> str:
+    """The squads with exactly the same total, and what separated them. Empty when there are none."""
+    lines = [f"- {_tie_text(outcome, tie)}" for tie in outcome.standings.ties]
+    return "**Exact ties**\n" + "\n".join(lines) if lines else ""
+
+
+def _tie_text(outcome: Outcome, tie: Tie) -> str:
+    text = f"{listing(outcome.names(tie.squads))} have the same total"
+    deciding = [step.by for step in tie.steps]
+    if not tie.left:
+        return f"{text}; decided by {breaker_name(outcome, deciding[-1])}."
+    if len(tie.left) == 1 and set(tie.left[0]) == set(tie.squads):
+        return f"{text}, and nothing in the plan separates them: they share place {tie.rank}."
+    still = "; ".join(listing(outcome.names(group)) for group in tie.left)
+    return f"{text}; still equal after {breaker_name(outcome, deciding[-1])}: {still}."
+
+
+def breaker_name(outcome: Outcome, by: str) -> str:
+    """What broke a tie: `Core-sample run`, `Mission patch, Written reasons`, `run-off 1 at Core-sample run`."""
+    if by.startswith("run-off"):
+        _, turn, about = by.split(" ")
+        return f"run-off {turn} ({breaker_name(outcome, about)})"
+    event_key, *rest = by.split(".")
+    names = [outcome.event(event_key).name]
+    if rest:
+        measure = outcome.measure(event_key, rest[0])
+        names.append(measure.name)
+        if len(rest) > 1:
+            names.append(outcome.criterion(event_key, *rest))
+    return ", ".join(escape(name) for name in dict.fromkeys(names))
+
+
+def place_lines(outcome: Outcome) -> str:
+    """Who holds a place now, and the tie that must be settled first."""
+    places = outcome.plan.places
+    found = outcome.standings
+    lines = []
+    if found.placed:
+        names = listing(outcome.names(found.placed))
+        if places == 1:
+            lines.append(f"**The place**: {names} holds it now.")
+        else:
+            verb = (
+                "holds one" if len(found.placed) == 1 else "hold them" if len(found.placed) == places else "hold places"
+            )
+            lines.append(f"**The {count(places, 'place')}**: {names} {verb} now.")
+    if found.straddle is not None:
+        lines.append(run_off_lines(outcome))
+    return "\n".join(lines)
+
+
+def run_off_lines(outcome: Outcome) -> str:
+    """How to settle the tie for the last place."""
+    straddle = outcome.standings.straddle
+    assert straddle is not None
+    left = count(straddle.places_left, "place")
+    return (
+        f"**A run-off is due.** {listing(outcome.names(straddle.squads))} are exactly equal, with {left} left. "
+        "Let each of them make one more attempt at the table: /table open, then the squad, then **Enter run-off**. "
+        "A run-off decides this tie only and changes no total."
+    )
+
+
+def leader(standings: Standings) -> Row | None:
+    """The first squad, where there is one alone."""
+    rows = standings.rows
+    return rows[0] if rows and (len(rows) == 1 or rows[1].rank != 1) else None
+
+
+def gap_line(outcome: Outcome) -> str:
+    """By how much the first leads the second."""
+    rows = outcome.standings.rows
+    first = leader(outcome.standings)
+    if first is None or len(rows) < 2 or first.total is None or rows[1].total is None:
+        return ""
+    if {first.squad_id, rows[1].squad_id} & outcome.hidden:
+        return ""
+    lead = first.total - rows[1].total
+    if lead == 0:
+        return "First and second have the same total; the tie-break decides."
+    points = f"by {rounded(lead, 1)} points" if lead >= Fraction(1, 10) else "by less than a tenth of a point"
+    return f"{outcome.name(first.squad_id)} leads {outcome.name(rows[1].squad_id)} {points}."

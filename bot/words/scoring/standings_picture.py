@@ -1,0 +1,97 @@
+"""Pictures of the result: one stacked bar a squad, with the numbers in it, readable at the width of a phone."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.rules.core.rounding import rounded
+from bot.rules.scoring.results import Row
+from bot.words.core.number_text import exact
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, TITLE, Canvas, Pen, drawable_name
+from storage.records.message import Attachment
+
+MOST_BARS = 25
+ALT_LENGTH = 1024
+STEP = 0.52
+"""Inches from one bar to the next."""
+LEGEND = Pen(9.5, SOFT)
+
+
+@dataclass(frozen=True)
+class Bar:
+    """One line of a picture: a label, what stands at its right end, and its pieces."""
+
+    label: str
+    end: str
+    pieces: Sequence[tuple[float, str]]
+    """Length in points and the number written in it, for each event in turn."""
+
+
+def standings_picture(outcome: Outcome, rows: Sequence[Row], title: str, ranked: bool = True) -> Attachment:
+    """The totals of some squads as stacked bars; `ranked` writes the place before the name."""
+    bars = [_bar(outcome, row, ranked) for row in rows[:MOST_BARS]]
+    legend = [f"{event.name} ({exact(event.weight)})" for event in outcome.plan.events]
+    alt = standings_alt(outcome, rows, title, ranked)
+    return Attachment(name="standings.png", data=stacked(title, legend, bars), alt=alt)
+
+
+def standings_alt(outcome: Outcome, rows: Sequence[Row], title: str, ranked: bool = True) -> str:
+    """The picture in words: the same numbers, shortened to totals only where all of them would not fit."""
+    events = " + ".join(event.name for event in outcome.plan.events)
+    names = [f"{row.rank}. " * ranked + outcome.squads[row.squad_id].name for row in rows[:MOST_BARS]]
+    totals = [f"{name} {outcome.total(row)}" for name, row in zip(names, rows, strict=False)]
+    full = [f"{total} = {sum_text(row)}" for total, row in zip(totals, rows, strict=False)]
+    for lines in (full, totals):
+        alt = f"{title}. Stacked bars, total = {events}. {'; '.join(lines)}."
+        if len(alt) <= ALT_LENGTH:
+            return alt
+    while len("; ".join(totals)) > ALT_LENGTH - 200:
+        totals.pop()
+    return f"{title}. {'; '.join(totals)}; and {len(names) - len(totals)} more."
+
+
+def sum_text(row: Row) -> str:
+    """What each event gives to a total, such as `40.0 + 22.1 + 16.3`."""
+    return " + ".join(
+        rounded(event.contribution, 1) if event.contribution is not None else "excused" for event in row.events
+    )
+
+
+def _bar(outcome: Outcome, row: Row, ranked: bool) -> Bar:
+    name = drawable_name(outcome.squads[row.squad_id])
+    pieces = [
+        (float(event.contribution or 0), "" if event.contribution is None else rounded(event.contribution, 1))
+        for event in row.events
+    ]
+    return Bar(f"{row.rank}  {name}" if ranked else name, outcome.total(row), pieces)
+
+
+def stacked(title: str, legend: Sequence[str], bars: Sequence[Bar]) -> bytes:
+    """Stacked bars, one below the other, each under its own label, as a PNG."""
+    head = 0.66 + 0.24 * len(legend)
+    canvas = Canvas(head + STEP * len(bars) + 0.3)
+    canvas.write(MARGIN, canvas.height - 0.3, title, TITLE, FULL)
+    for place, name in enumerate(legend):
+        middle = canvas.height - 0.62 - 0.24 * place
+        canvas.piece(MARGIN, middle - 0.075, 0.28, 0.15, place)
+        canvas.write(MARGIN + 0.37, middle, name, LEGEND, FULL - 0.37)
+    # A value beyond the plan's maximum scales beyond its share; then the longest bar is full, and 100 is no longer so.
+    longest = max([100.0, *(sum(length for length, _ in bar.pieces) for bar in bars)])
+    for place, bar in enumerate(bars):
+        _draw(canvas, canvas.height - head - STEP * place, bar, longest)
+    canvas.write(MARGIN, 0.17, f"A full bar is {longest:.4g} points.", NOTE)
+    return canvas.png()
+
+
+def _draw(canvas: Canvas, top: float, bar: Bar, longest: float) -> None:
+    """One bar: label and total above it, its pieces on a pale track below."""
+    canvas.write(MARGIN, top - 0.06, bar.label, LABEL, FULL - 0.8)
+    canvas.write(MARGIN + FULL, top - 0.06, bar.end, END)
+    base, left = top - 0.4, MARGIN
+    canvas.bare(MARGIN, base, FULL, 0.22)
+    for place, (length, number) in enumerate(bar.pieces):
+        width = FULL * max(length, 0.0) / longest
+        canvas.piece(left, base, width, 0.22, place)
+        if number and width > 0.1 * len(number):
+            canvas.number(left + width / 2, base + 0.105, number, place)
+        left += width

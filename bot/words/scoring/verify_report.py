@@ -1,0 +1,41 @@
+"""What `tenbell verify` prints: the packet's own stages, then what a database says about it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.words.core.plain_text import count
+
+
+@dataclass(frozen=True)
+class Check:
+    """One thing that was checked against the database."""
+
+    right: bool
+    text: str
+
+
+def chain_check(entries: int, broken: int | None) -> Check:
+    """Whether the trail is whole; `broken` is the number of the first entry that does not follow."""
+    if broken is None:
+        return Check(True, f"chain of the trail ({count(entries, 'entry', 'entries')})")
+    return Check(False, f"chain of the trail: entry {broken} was altered, or one before it is missing")
+
+
+def same_check(same: bool) -> Check:
+    """Whether the database gives this very packet."""
+    if same:
+        return Check(True, "the database gives this very packet")
+    return Check(False, "the database gives another packet: something was recorded or changed since")
+
+
+def no_such_plan() -> Check:
+    """No try-out in the database was held by the packet's plan."""
+    return Check(False, "no try-out in this database was held by this plan")
+
+
+def verified(lines: Sequence[str], verdict: str, checks: Sequence[Check]) -> str:
+    """Everything that was checked, one line each, and the last word on it."""
+    shown = [*lines, *(f"{'right' if check.right else 'WRONG':8}{check.text}" for check in checks)]
+    wrong = [check for check in checks if not check.right]
+    last = [verdict] if not wrong else [verdict, "The database does not bear it out."]
+    return "\n".join((*shown, "", *last))

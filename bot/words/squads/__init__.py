@@ -1,0 +1,1 @@
+"""What people read, by subject: sign-up, squads and students."""

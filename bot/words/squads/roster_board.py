@@ -1,0 +1,77 @@
+"""The roster board: the squads of every section with their members, live, for the whole class."""
+
+from collections.abc import Sequence
+
+from bot.words.core.plain_text import count, escape
+from storage.records.message import MESSAGE_LENGTH, Message
+from storage.records.people import Squad, Student
+from storage.records.plan import Plan
+
+Roster = Sequence[tuple[Squad | None, Sequence[Student]]]
+"""Every squad with its members; under None the students without a squad."""
+
+
+HEAD_LETTERS, SECTION_LETTERS, SQUAD_LETTERS, STUDENT_LETTERS = 100, 45, 45, 2
+"""No less than what stands around the names: above all, around a section, a squad, a student."""
+
+
+def boards(plan: Plan, roster: Roster) -> list[Message]:
+    """The board, in as many messages as its length needs; sections are kept together where they fit."""
+    squads = [(squad, members) for squad, members in roster if squad is not None]
+    seated = sum(len(members) for _, members in squads)
+    blocks = [f"**Squads so far**\n{count(len(squads), 'squad')}, {count(seated, 'student')} in a squad"]
+    for section in plan.sections:
+        lines = [_line(plan, squad, members) for squad, members in squads if squad.section == section]
+        alone = [one for squad, members in roster if squad is None for one in members if one.section == section]
+        looking = [escape(one.name) for one in alone if one.looking]
+        if looking:
+            lines.append(f"Looking for a squad: {', '.join(looking)}")
+        if lines:
+            blocks.append(f"**Section {escape(section)}**\n" + "\n".join(lines))
+    return [Message(text=text) for text in _pages(blocks)]
+
+
+def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
+    """At least as many messages as `boards` makes of so many squads, students and letters in all their names.
+
+    Two messages in a row hold more letters than fit into one: what begins the second did not fit into the first.
+    """
+    sections = sum(SECTION_LETTERS + 2 * len(section) for section in plan.sections)
+    length = HEAD_LETTERS + sections + SQUAD_LETTERS * squads + STUDENT_LETTERS * students + 2 * letters
+    return 2 * (length // (MESSAGE_LENGTH - 1)) + 1
+
+
+def _line(plan: Plan, squad: Squad, members: Sequence[Student]) -> str:
+    names = ", ".join(f"{escape(one.name)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members)
+    missing = plan.squads.smallest - len(members)
+    if missing > 0:
+        state = f"needs {missing} more"
+    elif len(members) >= plan.squads.largest:
+        state = "full"
+    else:
+        state = count(plan.squads.largest - len(members), "free seat")
+    return f"- **{escape(squad.name)}**: {names} ({state})"
+
+
+def _pages(blocks: Sequence[str]) -> list[str]:
+    pages = [""]
+    for block in blocks:
+        for piece in _cut(block):
+            joined = f"{pages[-1]}\n\n{piece}" if pages[-1] else piece
+            if len(joined) <= MESSAGE_LENGTH:
+                pages[-1] = joined
+            else:
+                pages.append(piece)
+    return pages
+
+
+def _cut(block: str) -> list[str]:
+    """A block in pieces that fit one message each, cut between lines."""
+    pieces = [""]
+    for line in block.split("\n"):
+        joined = f"{pieces[-1]}\n{line}" if pieces[-1] else line
+        if len(joined) <= MESSAGE_LENGTH:
+            pieces[-1] = joined
+        else:
+            pieces.append(line[:MESSAGE_LENGTH])
+    return pieces

@@ -1,0 +1,266 @@
+"""Signing up: the pinned message, its forms, and the private answers."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape, listing
+from bot.words.core.times import full, relative
+from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
+from storage.records.people import Squad, Student
+from storage.records.plan import Plan
+from storage.records.tryout import Tryout
+
+PAGE = 25
+NAME_HINT = "2 to 40 letters; kind, and no full names."
+NAME = TextField(key="name", label="Your name", hint="As your class knows you.", least=2, most=40)
+
+REFUSALS = {
+    "signup_not_open": "Sign-up is not open yet. Your coach will open it; the buttons work then.",
+    "signup_closed": "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
+    "unknown_section": "I do not know that section. Please pick one of these: {sections}.",
+    "already_in_squad": "You are in **{squad}** already. Leave it first (button **My squad**), then try again.",
+    "squad_gone": "That squad is no longer there. Press **Join a squad** to see the squads that are.",
+    "other_section": "**{squad}** is for section {section}. Pick a squad of your own section, or start one.",
+    "squad_full": "**{squad}** is full: {most} is the most. Pick another squad, start one, "
+    "or press **Looking for a squad**.",
+    "only_captain": "Only the captain can do that. Ask your captain, or your coach.",
+    "not_in_squad": "You are not in a squad yet. Press **Start a squad** or **Join a squad**.",
+    "not_member": "That student is no longer in your squad.",
+    "no_such_code": "No squad has that join code. It has five letters; ask the captain to read it out again.",
+    "who_are_you": "I do not know you yet. Press **Join a squad** and tell me your name and section first.",
+}
+
+
+def panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
+    """The pinned message with which everything begins."""
+    plan = tryout.plan
+    size = squad_size(plan)
+    if not open_now:
+        text = f"**{escape(plan.name)}**\nSign-up is closed. Squads can see themselves under **My squad**."
+        return Message(text=text, rows=((Button(key=key("squad.mine"), label="My squad"),),))
+    text = (
+        f"**{escape(plan.name)}: sign up here**\n"
+        f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}, {relative(closes)}.\n"
+        "Press a button. Only you see the answer.\n"
+        "-# I keep your name, your section and your squad, nothing else. Your coach can delete them."
+    )
+    return Message(
+        text=text,
+        rows=(
+            (
+                Button(key=key("squad.start"), label="Start a squad", style="main"),
+                Button(key=key("squad.list"), label="Join a squad"),
+            ),
+            (
+                Button(key=key("squad.looking"), label="Looking for a squad"),
+                Button(key=key("squad.mine"), label="My squad"),
+            ),
+        ),
+    )
+
+
+def squad_size(plan: Plan) -> str:
+    """The size of a squad in words."""
+    few, many = plan.squads.smallest, plan.squads.largest
+    return f"{few}" if few == many else f"{few} to {many}"
+
+
+def _section_field(plan: Plan, section: str) -> SelectField:
+    choices = tuple(Choice(value=one, label=one, chosen=one == section) for one in plan.sections)
+    return SelectField(key="section", label="Your section", choices=choices)
+
+
+def start_form(plan: Plan, name: str, section: str = "") -> Form:
+    """Start a squad: who you are and what it is called."""
+    squad = TextField(key="squad", label="Name of your squad", hint=NAME_HINT, most=80)
+    return Form(
+        key=key("squad.found"),
+        title="Start a squad",
+        fields=(squad, NAME.model_copy(update={"value": name[:40]}), _section_field(plan, section)),
+    )
+
+
+def who_form(plan: Plan, name: str, then: str) -> Form:
+    """Tell me who you are, before joining (`then` = list) or looking (`then` = look)."""
+    title = "Join a squad" if then == "list" else "Looking for a squad"
+    return Form(
+        key=key("student.enter", then),
+        title=title,
+        fields=(NAME.model_copy(update={"value": name[:40]}), _section_field(plan, "")),
+    )
+
+
+def code_form(name: str) -> Form:
+    """Join with a code that the captain read out."""
+    code = TextField(key="code", label="Join code", hint="Five letters. Your captain has it.", least=5, most=12)
+    return Form(
+        key=key("squad.join-by-code"),
+        title="Join with a code",
+        fields=(code, NAME.model_copy(update={"value": name[:40]})),
+    )
+
+
+def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], page: int) -> Message:
+    """The squads of a section that have a free seat (with how many), a page of 25 at a time."""
+    pages = max(1, -(-len(squads) // PAGE))
+    page = min(max(page, 0), pages - 1)
+    code = Button(key=key("squad.code"), label="Type a join code")
+    if not squads:
+        start = Button(key=key("squad.start"), label="Start a squad", style="main")
+        look = Button(key=key("squad.looking"), label="Looking for a squad")
+        text = f"No squad in section {escape(section)} has a free seat right now."
+        return Message(text=text, rows=((start, look, code),))
+    choices = tuple(
+        Choice(value=str(squad.id), label=squad.name, note=f"{free} free seat{'s' * (free != 1)}")
+        for squad, free in squads[page * PAGE : (page + 1) * PAGE]
+    )
+    buttons: tuple[Button, ...] = (code,)
+    if pages > 1:
+        buttons = (
+            Button(key=key("squad.page", page - 1), label="Earlier", disabled=page == 0),
+            Button(key=key("squad.page", page + 1), label="Later", disabled=page == pages - 1),
+            code,
+        )
+    where = f" (page {page + 1} of {pages})" if pages > 1 else ""
+    return Message(
+        text=f"Squads in section {escape(section)} with a free seat{where}:",
+        rows=(Select(key=key("squad.join"), prompt="Pick your squad", choices=choices), buttons),
+    )
+
+
+def founded(plan: Plan, squad: Squad) -> Message:
+    """The squad is there; how friends get in."""
+    more = plan.squads.smallest - 1
+    need = f" You need at least {more} more." if more > 0 else ""
+    return Message(
+        text=f"**{escape(squad.name)}** is on the board and you are its captain.{need}\n"
+        f"Friends join with the button **Join a squad** or with this code: **{squad.join_code}**",
+        rows=((Button(key=key("squad.mine"), label="My squad"),),),
+    )
+
+
+def joined(plan: Plan, squad: Squad, members: int) -> Message:
+    """You are in."""
+    missing = plan.squads.smallest - members
+    need = f" The squad needs {missing} more to take part." if missing > 0 else ""
+    return Message(
+        text=f"You are in **{escape(squad.name)}**.{need} Your squad has a private room; look for it under the rooms.",
+        rows=((Button(key=key("squad.mine"), label="My squad"),),),
+    )
+
+
+def looking(student: Student) -> Message:
+    """You are on, or off, the list of students who look for a squad."""
+    if student.looking:
+        return Message(
+            text=f"The board now says that **{escape(student.name)}** of section {escape(student.section)} "
+            "is looking for a squad. A captain can give you a join code.",
+            rows=((Button(key=key("squad.look-no-more"), label="Take me off the board"),),),
+        )
+    return Message(text="You are off the list. Press **Looking for a squad** to be on it again.")
+
+
+def mine(plan: Plan, squad: Squad, members: Sequence[Student], me: Student, open_now: bool) -> Message:
+    """My squad, and what I may do with it."""
+    names = [f"{escape(one.name)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members]
+    text = f"**{escape(squad.name)}**, section {escape(squad.section)}\n{listing(names)}"
+    if not open_now:
+        return Message(text=text)
+    missing, free = plan.squads.smallest - len(members), plan.squads.largest - len(members)
+    if missing > 0:
+        text += f"\nStill needed: {missing} more."
+    if free > 0:
+        text += f"\nJoin code: **{squad.join_code}** ({free} free seat{'s' * (free != 1)})"
+    leave = Button(key=key("squad.leave"), label="Leave", style="danger")
+    if squad.captain_id != me.id:
+        return Message(text=text, rows=((leave,),))
+    alone = len(members) == 1
+    return Message(
+        text=text,
+        rows=(
+            (
+                Button(key=key("squad.rename"), label="Rename"),
+                Button(key=key("squad.captain"), label="Hand over", disabled=alone),
+                Button(key=key("squad.remove"), label="Remove a member", disabled=alone),
+                leave,
+            ),
+        ),
+    )
+
+
+def rename_form(squad: Squad) -> Form:
+    """Another name for the squad."""
+    field = TextField(key="squad", label="New name", hint=NAME_HINT, value=squad.name, most=80)
+    return Form(key=key("squad.renamed"), title="Rename your squad", fields=(field,))
+
+
+def renamed(squad: Squad) -> Message:
+    """The new name stands."""
+    return Message(text=f"Your squad is now called **{escape(squad.name)}**.")
+
+
+def sure_to_leave(squad: Squad, last: bool) -> Message:
+    """Ask once before someone leaves."""
+    end = " You are the last member, so the squad would be closed." if last else ""
+    rows: tuple[Row, ...] = (
+        (
+            Button(key=key("squad.left"), label="Yes, leave", style="danger"),
+            Button(key=key("squad.keep"), label="Stay"),
+        ),
+    )
+    return Message(text=f"Leave **{escape(squad.name)}**?{end}", rows=rows)
+
+
+def left(squad: Squad) -> Message:
+    """You are out."""
+    return Message(text=f"You have left **{escape(squad.name)}**. You can join or start another squad.")
+
+
+def pick_member(action: str, prompt: str, members: Sequence[Student]) -> Message:
+    """Pick one of the other members."""
+    choices = tuple(Choice(value=str(one.id), label=one.name) for one in members)
+    return Message(text=prompt, rows=(Select(key=key(action), prompt="Pick a member", choices=choices),))
+
+
+def handed_over(captain: Student) -> Message:
+    """Someone else leads now."""
+    return Message(text=f"**{escape(captain.name)}** is captain now.")
+
+
+def sure_to_remove(member: Student) -> Message:
+    """Ask once before a member is removed."""
+    return Message(
+        text=f"Remove **{escape(member.name)}** from the squad? They can join another one.",
+        rows=(
+            (
+                Button(key=key("squad.removed", member.id), label="Yes, remove", style="danger"),
+                Button(key=key("squad.keep"), label="Keep"),
+            ),
+        ),
+    )
+
+
+def removed(member: Student) -> Message:
+    """The member is out."""
+    return Message(text=f"**{escape(member.name)}** is no longer in your squad.")
+
+
+def welcome_to_room(plan: Plan, squad: Squad) -> Message:
+    """The first message in a squad's private room."""
+    return Message(
+        text=f"This is the room of **{escape(squad.name)}**. Your coach can read along.\n"
+        f"I post reminders for your squad here. Squads have {squad_size(plan)} members; "
+        f"the join code is **{squad.join_code}**."
+    )
+
+
+def came(name: str) -> Message:
+    """Told in the squad's room."""
+    return Message(text=f"{escape(name)} has joined the squad.")
+
+
+def went(name: str, captain: Student | None) -> Message:
+    """Told in the squad's room; a new captain is named."""
+    lead = f" {escape(captain.name)} is captain now." if captain else ""
+    return Message(text=f"{escape(name)} has left the squad.{lead}")

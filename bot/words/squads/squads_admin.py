@@ -1,0 +1,87 @@
+"""Squads as the coach sees them: rename, allow a small one, take one out."""
+
+from collections.abc import Sequence
+
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, within
+from bot.words.core.plain_text import escape, listing
+from bot.words.office.office import BACK
+from bot.words.squads.students_admin import PAGE, PEOPLE, REASON
+from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
+from storage.records.people import Squad, Student
+from storage.records.plan import Plan
+
+SQUADS = Button(key=key("people.squads", 0), label="Squads")
+
+
+def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message:
+    """Pick a squad; those that are too small are marked."""
+    if not found:
+        return Message(text="There are no squads yet.", rows=((PEOPLE, BACK),))
+    pages = -(-len(found) // PAGE)
+    page = within(page, pages)
+    choices = tuple(
+        Choice(
+            value=str(squad.id),
+            label=squad.name,
+            note=f"section {squad.section}, {members} members"[:80]
+            + (", too small" if members < plan.squads.smallest else ""),
+        )
+        for squad, members in found[page * PAGE : (page + 1) * PAGE]
+    )
+    return Message(
+        text=f"**Squads** ({len(found)})" + page_line(page, pages),
+        rows=(
+            Select(key=key("people.squad"), prompt="Pick a squad", choices=choices),
+            (*turning("people.squads", page, pages), PEOPLE, BACK),
+        ),
+    )
+
+
+def squad(one: Squad, members: Sequence[Student], small: bool, said: str = "") -> Message:
+    """One squad, and what the coach can do. `small` if it is too small and was not allowed to be."""
+    names = [f"{escape(member.name)}{' (captain)' if member.id == one.captain_id else ''}" for member in members]
+    text = f"**{escape(one.name)}**, squad {one.number}, section {escape(one.section)}\n{listing(names) or 'nobody'}"
+    if small:
+        text += "\nIt has fewer members than the plan says."
+    buttons = [Button(key=key("people.rename", one.id), label="Rename")]
+    if small:
+        buttons.append(Button(key=key("people.small", one.id), label="Allow it to be small"))
+    buttons.append(Button(key=key("people.withdraw", one.id), label="Take the squad out", style="danger"))
+    rows: tuple[Row, ...] = (tuple(buttons), (SQUADS, PEOPLE, BACK))
+    return Message(text=f"{text}\n\n{said}" if said else text, rows=rows)
+
+
+def rename_form(one: Squad) -> Form:
+    """Another name for a squad whose own is unkind."""
+    field = TextField(key="squad", label="New name", hint="The squad is told.", value=one.name, least=2, most=80)
+    return Form(key=key("people.renamed", one.id), title="Rename a squad", fields=(field,))
+
+
+def renamed_by_coach(name: str) -> Message:
+    """Told in the room of a squad that the coach renamed."""
+    return Message(text=f"Your coach has renamed your squad: it is **{escape(name)}** now.")
+
+
+def small_form(one: Squad) -> Form:
+    """The reason why a squad may be small."""
+    reason = REASON.model_copy(
+        update={"hint": "The squad reads that it may take part. Shown with the result; no names."}
+    )
+    return Form(key=key("people.smalled", one.id), title="Allow a small squad", fields=(reason,))
+
+
+def may_be_small() -> Message:
+    """Told in the room of a squad that may take part though it is small."""
+    return Message(text="Good news: your squad may take part as it is.")
+
+
+def withdraw_form(one: Squad) -> Form:
+    """The reason why a squad is taken out; filling it in is the yes."""
+    reason = REASON.model_copy(update={"hint": "The squad's seats become free. Shown with the result; no names."})
+    return Form(key=key("people.withdrawn", one.id), title="Take the squad out", fields=(reason,))
+
+
+def withdrawn(one: Squad) -> str:
+    """A squad is out."""
+    return f"**{escape(one.name)}** is out; its members are without a squad now."

@@ -1,0 +1,230 @@
+"""The people of a try-out as the coach sees them: helpers, students, squads, and what can be done for each."""
+
+from collections.abc import Sequence
+
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, within
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.office.office import BACK
+from storage.records.message import (
+    Button,
+    Choice,
+    Form,
+    Message,
+    PersonSelect,
+    Row,
+    Select,
+    SelectField,
+    TextField,
+)
+from storage.records.people import Officer, Squad, Student
+from storage.records.plan import Plan
+
+PAGE = 25
+PEOPLE = Button(key=key("people.panel"), label="People")
+
+REFUSALS = {
+    "student_gone": "That student is no longer here. Open **People** again.",
+    "squad_withdrawn": "That squad is no longer there. Open **People** again.",
+    "programs_cannot": "**{name}** is a program's account, not a person. Pick a person.",
+    "last_coach": "You are the last coach, and you do not manage this server: add another coach first.",
+    "same_squad": "**{student}** is in **{squad}** already.",
+    "in_no_squad": "**{student}** is in no squad.",
+    "squad_is_not_small": "**{squad}** is large enough; nothing has to be allowed.",
+}
+REASON = TextField(key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200)
+
+
+def panel(officers: Sequence[Officer], squads: int, seated: int, alone: Sequence[Student]) -> Message:
+    """Everyone in short, and where to go on."""
+    lines = [
+        "**People**",
+        f"Coaches: {_officers(officers, 'coach')}",
+        f"Scorekeepers: {_officers(officers, 'scorekeeper')}",
+        f"{count(squads, 'squad')} with {count(seated, 'student')}",
+    ]
+    if alone:
+        names = [f"{escape(one.name)} ({escape(one.section)})" for one in alone[:PAGE]]
+        more = f" and {len(alone) - PAGE} more" if len(alone) > PAGE else ""
+        lines.append(f"Without a squad: {', '.join(names)}{more}")
+    rows: tuple[Row, ...] = (
+        (
+            Button(key=key("people.helpers"), label="Coaches and helpers"),
+            Button(key=key("people.students", 0), label="Students"),
+            Button(key=key("people.squads", 0), label="Squads"),
+        ),
+        (Button(key=key("people.enter"), label="Enter a student"), BACK),
+    )
+    return Message(text="\n".join(lines)[:2000], rows=rows)
+
+
+def _officers(officers: Sequence[Officer], role: str) -> str:
+    return listing([escape(one.name) for one in officers if one.role == role]) or "nobody yet"
+
+
+def helpers(officers: Sequence[Officer], said: str = "") -> Message:
+    """Coaches and scorekeepers: add and dismiss them; forget a person altogether."""
+    text = (
+        "**Coaches and helpers**\n"
+        f"Coaches may do everything here: {_officers(officers, 'coach')}\n"
+        f"Scorekeepers record attempts at the table: {_officers(officers, 'scorekeeper')}\n"
+        "Whoever manages this server is a coach anyway."
+    )
+    rows: list[Row] = [
+        PersonSelect(key=key("people.coach"), prompt="Add a coach"),
+        PersonSelect(key=key("people.scorekeeper"), prompt="Add a scorekeeper"),
+    ]
+    if officers:
+        choices = tuple(
+            Choice(value=f"{one.role}/{one.platform_id}", label=one.name[:100] or "?", note=one.role)
+            for one in officers[:PAGE]
+        )
+        rows.append(Select(key=key("people.dismiss"), prompt="Dismiss a coach or scorekeeper", choices=choices))
+    rows.append(PersonSelect(key=key("people.forget-account"), prompt="Erase a person's name everywhere"))
+    rows.append((PEOPLE, BACK))
+    return Message(text=(f"{text}\n\n{said}" if said else text)[:2000], rows=tuple(rows))
+
+
+def added(names: Sequence[str], role: str) -> str:
+    """People have been enrolled."""
+    return f"{listing([escape(name) for name in names])}: {role} from now on."
+
+
+def dismissed(name: str, role: str) -> str:
+    """Someone is no longer a helper."""
+    return f"{escape(name)} is no longer a {role}."
+
+
+def enter_form(plan: Plan) -> Form:
+    """Enter a student who has no account."""
+    choices = tuple(Choice(value=one, label=one) for one in plan.sections)
+    return Form(
+        key=key("people.entered"),
+        title="Enter a student",
+        fields=(
+            TextField(
+                key="name",
+                label="Name",
+                hint="As the class knows them; for students without an account.",
+                least=2,
+                most=40,
+            ),
+            SelectField(key="section", label="Section", choices=choices),
+        ),
+    )
+
+
+def students(found: Sequence[tuple[Student, Squad | None]], page: int) -> Message:
+    """Pick a student; those without a squad come first."""
+    if not found:
+        return Message(text="There are no students yet.", rows=((PEOPLE, BACK),))
+    pages = -(-len(found) // PAGE)
+    page = within(page, pages)
+    choices = tuple(
+        Choice(
+            value=str(one.id),
+            label=one.name[:100],
+            note=f"{one.section}; {squad.name if squad else 'without a squad'}"[:100],
+        )
+        for one, squad in found[page * PAGE : (page + 1) * PAGE]
+    )
+    return Message(
+        text=f"**Students** ({len(found)})" + page_line(page, pages),
+        rows=(
+            Select(key=key("people.student"), prompt="Pick a student", choices=choices),
+            (*turning("people.students", page, pages), PEOPLE, BACK),
+        ),
+    )
+
+
+def student(one: Student, squad: Squad | None, hands_in: bool = False, said: str = "") -> Message:
+    """One student, and what the coach can do; `hands_in` where squads hand something in."""
+    where = f"in **{escape(squad.name)}**" if squad else "without a squad"
+    captain = " (captain)" if squad and squad.captain_id == one.id else ""
+    text = f"**{escape(one.name)}**{captain}, section {escape(one.section)}, {where}"
+    if one.platform_id is None:
+        text += "\n-# has no account here: you act for this student"
+    text += "\n-# A squad reads in its room who joins, leaves or leads."
+    first = [Button(key=key("people.place", one.id, 0), label="Move" if squad else "Place in a squad", style="main")]
+    if squad:
+        first.append(Button(key=key("people.out", one.id), label="Take out of the squad"))
+        if squad.captain_id != one.id:
+            first.append(Button(key=key("people.lead", one.id), label="Make captain"))
+        if hands_in:
+            first.append(Button(key=key("hand-in.student", one.id), label="Part of the hand-in"))
+    forget = Button(key=key("people.forget", one.id), label="Erase the name", style="danger")
+    rows: tuple[Row, ...] = (
+        tuple(first),
+        (forget, Button(key=key("people.students", 0), label="Students"), BACK),
+    )
+    return Message(text=f"{text}\n\n{said}" if said else text, rows=rows)
+
+
+def pick_squad(one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message:
+    """Pick the squad for a student; those of the own section with a free seat come first."""
+    if not squads:
+        back = Button(key=key("people.students", 0), label="Students")
+        return Message(text="There is no squad yet.", rows=((back, BACK),))
+    own = [
+        (squad, members)
+        for squad, members in squads
+        if squad.section == one.section and members < plan.squads.largest and squad.id != one.squad_id
+    ]
+    ordered = [*own, *(pair for pair in squads if pair not in own and pair[0].id != one.squad_id)]
+    pages = max(1, -(-len(ordered) // PAGE))
+    page = within(page, pages)
+    choices = tuple(
+        Choice(
+            value=str(squad.id),
+            label=squad.name,
+            note=f"section {squad.section}, {members} of {plan.squads.largest}"[:100],
+        )
+        for squad, members in ordered[page * PAGE : (page + 1) * PAGE]
+    )
+    rows: list[Row] = []
+    if choices:
+        rows.append(Select(key=key("people.placed", one.id), prompt="Pick a squad", choices=choices))
+    turn = [
+        button.model_copy(update={"key": _turned(button.key, one.id)})
+        for button in turning("people.place", page, pages)
+    ]
+    rows.append((*turn, Button(key=key("people.students", 0), label="Students"), BACK))
+    return Message(text=f"Which squad for **{escape(one.name)}**?" + page_line(page, pages), rows=tuple(rows))
+
+
+def _turned(made: str, student_id: int) -> str:
+    """The page's number comes after the student in these keys."""
+    action, page = made.split(":")
+    return key(action, student_id, page)
+
+
+def needs_reason(one: Student, squad: Squad, why: str) -> Message:
+    """The plan does not give this seat: it takes a reason."""
+    return Message(
+        text=f"{why}\nYou can still place **{escape(one.name)}** there, with a reason that is shown with the result.",
+        rows=(
+            (
+                Button(key=key("people.except", one.id, squad.id), label="Place anyway, with a reason", style="danger"),
+                Button(key=key("people.place", one.id, 0), label="Another squad"),
+            ),
+        ),
+    )
+
+
+def except_form(one: Student, squad: Squad) -> Form:
+    """The reason for a seat that the plan does not give."""
+    return Form(key=key("people.excepted", one.id, squad.id), title="Place anyway", fields=(REASON,))
+
+
+def sure_to_take_out(one: Student, squad: Squad) -> Message:
+    """Ask once before a student is taken out of a squad."""
+    return Message(
+        text=f"Take **{escape(one.name)}** out of **{escape(squad.name)}**? The squad's room reads:\n"
+        f"> {escape(one.name)} has left the squad.",
+        rows=(
+            (
+                Button(key=key("people.taken", one.id), label="Yes, take out", style="danger"),
+                Button(key=key("people.students", 0), label="Students"),
+            ),
+        ),
+    )

@@ -1,0 +1,1 @@
+"""Checks of actions: agreement of judges, robustness of the winner, what-if."""

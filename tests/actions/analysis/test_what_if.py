@@ -1,0 +1,72 @@
+"""What if? Tried privately, and nothing official moves."""
+
+import pytest
+
+import bot.actions.analysis.what_if  # noqa: F401
+from storage.records.message import SelectField, TextField
+from storage.tables import judges
+from tests.actions.conftest import COACH, Begin
+from tests.actions.scored import preview, whole
+from tests.actions.table_help import hand_in
+
+
+async def test_the_form_holds_the_official_weights(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    form = await asking.form("results.what-if")
+    weights, scale, rule, panel = form.fields
+    assert isinstance(weights, TextField) and isinstance(rule, SelectField) and isinstance(panel, SelectField)
+    assert isinstance(scale, SelectField) and len(scale.choices) == 6
+    assert weights.value == "Core-sample run: 40\nMission patch: 30\nPipeline relay: 30"
+    assert [choice.label for choice in rule.choices][:2] == ["As in the plan", "Mean of the judges"]
+    assert [choice.label for choice in panel.choices] == [
+        "All judges",
+        "Without judge 1 (Judge 1)",
+        "Without judge 2 (Judge 2)",
+    ]
+
+
+async def test_other_weights_are_tried_beside_the_official_ones_which_stay(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    async with asking.store.write() as db:
+        await db.run("UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 4) WHERE squad_id = ?", squads[2])
+        await db.run(
+            "UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 1) WHERE squad_id <> ?", squads[2]
+        )
+    before = (await preview(asking)).text
+    fields = {"weights": "mission patch: 100\ncore: 0\nPipeline relay: 0", "scale": "-", "judge": "-"}
+    text = (await asking.message("results.tried", fields=fields)).text
+    assert "weights Core-sample run 0, Mission patch 100, Pipeline relay 0" in text
+    assert "1\\. **Star Snails**" in text and "(officially " in text
+    assert (await preview(asking)).text == before
+    assert (await asking.tryout()).plan.events[0].weight == 40
+
+
+async def test_a_scale_and_a_judge_less_are_tried_too(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    text = (
+        await asking.message("results.tried", fields={"weights": "", "scale": "rank", "panel": "median", "judge": "1"})
+    ).text
+    assert "every measure as ranks, median of the judges and without judge 1 (Judge 1)" in text
+    assert "**Comet Crew** would hold the place, as now." in text
+
+
+@pytest.mark.parametrize(
+    ("weights", "said"),
+    [
+        ("Core-sample run 40", "I cannot read **Core-sample run 40**"),
+        ("Rowing: 40", "no event **Rowing**"),
+        ("core: many", "will not do for the weight of core"),
+        ("core: 0\npatch: 0\nrelay: 0", "At least one event"),
+    ],
+)
+async def test_weights_that_cannot_be_read_are_refused_in_words(begin: Begin, weights: str, said: str) -> None:
+    asking, _ = await whole(begin)
+    assert said in (await asking.message("results.tried", fields={"weights": weights})).text
+
+
+async def test_a_coach_with_an_open_sheet_cannot_try_around_it(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    async with asking.store.write() as db:
+        own = await judges.enrol(db, 1, COACH, "Coach")
+    await hand_in(asking, own, squads[1], "patch", "patch", {})
+    assert "1 score sheet of your own to hand in" in (await asking.message("results.what-if")).text

@@ -1,0 +1,298 @@
+"""The countdown: reminders, the close of sign-up, the deadline, gaps and moved dates."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from bot.actions.core.live_messages import compose
+from storage.records.plan import Calendar
+from tests.actions.conftest import Asking, Begin, button
+from tests.actions.office_cast import make_squad, off_until, planned, until
+
+BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)  # 15:30 in New York
+DEADLINE = datetime(2027, 1, 21, 20, 30, tzinfo=UTC)
+DAY = timedelta(days=1)
+RING = datetime(2027, 1, 12, 21, 0, tzinfo=UTC)  # 16:00 in New York on day 1
+
+
+async def window(begin: Begin, **changes: object) -> tuple[Asking, int, int]:
+    """A window that has just opened: one squad that owes nothing once it has read, and one that is too small."""
+    asking = await begin("drafting", **changes)
+    await asking.ask("signup.open")
+    whole = await make_squad(asking, 1, 3, "Comet Crew")
+    small = await make_squad(asking, 11, 2, "Moon Moles")
+    await until(asking, BRIEF)
+    for who in (1, 2, 3):
+        await asking.ask("brief.open", who)
+    return asking, whole, small
+
+
+def about_days(texts: list[str]) -> list[str]:
+    """The first words of the daily reminders among the news."""
+    return [text[2:].split("**")[0] for text in texts if text.startswith(("**Day", "**The last hours"))]
+
+
+async def test_everyone_hears_once_a_day_how_long_remains_and_twice_more_on_the_last_day(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await until(asking, DEADLINE + DAY)
+    news = about_days(await asking.letters("news"))
+    # On day 10 the hour of the reminder comes after the deadline.
+    assert news == [f"Day {day} of 10." for day in range(1, 10)] + ["The last hours."] * 2
+    reminders = await planned(asking, "reminder")
+    assert [row.state for row in reminders] == ["done"] * 11
+    assert [row.at for row in reminders[-2:]] == [DEADLINE - timedelta(hours=3), DEADLINE - timedelta(hours=1)]
+
+
+async def test_a_squad_hears_only_what_it_owes_and_nothing_when_that_is_nothing(begin: Begin) -> None:
+    asking, whole, small = await window(begin)
+    before = len(await asking.letters(f"squad/{whole}"))
+    await until(asking, RING)
+    assert len(await asking.letters(f"squad/{whole}")) == before
+    text = (await asking.letters(f"squad/{small}"))[-1]
+    assert "1 more member: please talk to your coach" in text
+    assert "2 of you have not opened the brief yet" in text
+    assert f"<t:{int(DEADLINE.timestamp())}:R>" in text
+    await asking.ask("brief.open", 11)
+    await until(asking, RING + DAY)
+    assert "1 of you has not opened the brief yet" in (await asking.letters(f"squad/{small}"))[-1]
+
+
+async def test_while_sign_up_runs_the_reminder_gives_the_join_code(begin: Begin) -> None:
+    calendar = Calendar(brief=datetime(2027, 1, 11, 15, 30), signup_closes=datetime(2027, 1, 13, 15, 30))  # noqa: DTZ001
+    asking, _, small = await window(begin, calendar=calendar)
+    await until(asking, RING)
+    assert "friends join with the code" in (await asking.letters(f"squad/{small}"))[-1]
+    assert not any("Sign-up is closed" in text for text in await asking.letters("office"))
+    await until(asking, RING + DAY)
+    assert "1 member too few" in (await asking.letters(f"squad/{small}"))[-2]
+    assert "please talk to your coach" in (await asking.letters(f"squad/{small}"))[-1]
+    assert "Too small: Moon Moles" in "".join(await asking.letters("office"))
+
+
+async def test_members_without_an_account_owe_no_reading(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    squad = await make_squad(asking, 1, 2, "Comet Crew")
+    await asking.ask("people.entered", fields={"name": "Cy", "section": "7-A"})
+    async with asking.store.read() as db:
+        cy = await db.value("SELECT id FROM student WHERE platform_id IS NULL")
+    await asking.ask(f"people.placed:{cy}", values=(str(squad),))
+    await until(asking, RING)
+    assert "2 of you have not opened" in (await asking.letters(f"squad/{squad}"))[-1]
+    for who in (1, 2):
+        await asking.ask("brief.open", who)
+    said = len(await asking.letters(f"squad/{squad}"))
+    await until(asking, RING + DAY)
+    assert len(await asking.letters(f"squad/{squad}")) == said
+
+
+async def test_after_a_gap_there_is_one_message_instead_of_a_burst(begin: Begin) -> None:
+    asking, _, small = await window(begin)
+    said = len(await asking.letters(f"squad/{small}"))
+    await off_until(asking, RING + 3 * DAY + timedelta(minutes=40))
+    assert about_days(await asking.letters("news")) == ["Day 4 of 10."]
+    assert "I was off for a while" in (await asking.letters("news"))[-1]
+    assert len(await asking.letters(f"squad/{small}")) == said + 1
+    states = [(row.state, row.why) for row in await planned(asking, "reminder")][:5]
+    assert states == [("skipped", "too late")] * 3 + [("done", ""), ("waiting", "")]
+
+
+async def test_what_was_missed_waits_for_the_morning_when_the_bot_comes_back_at_night(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    night = datetime(2027, 1, 13, 3, 0, tzinfo=UTC)  # 22:00 in New York
+    morning = datetime(2027, 1, 13, 12, 0, tzinfo=UTC)  # 07:00
+    await off_until(asking, night)
+    assert about_days(await asking.letters("news")) == []
+    await until(asking, morning - timedelta(minutes=1))
+    assert about_days(await asking.letters("news")) == []
+    await until(asking, morning)
+    assert about_days(await asking.letters("news")) == ["Day 2 of 10."]
+    await until(asking, RING + DAY)
+    assert about_days(await asking.letters("news")) == ["Day 2 of 10."] * 2
+
+
+async def test_no_reminder_is_sent_after_the_deadline(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await off_until(asking, DEADLINE + timedelta(hours=2))
+    assert about_days(await asking.letters("news")) == []
+    assert (await asking.tryout()).state == "judging"
+    assert {row.state for row in await planned(asking, "reminder")} == {"skipped"}
+
+
+async def test_a_deadline_missed_at_night_is_announced_in_the_morning(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await off_until(asking, DEADLINE + timedelta(hours=8))  # 23:30 in New York
+    assert not any("The time is up" in text for text in await asking.letters("news"))
+    await until(asking, DEADLINE + timedelta(hours=16))
+    assert sum("The time is up" in text for text in await asking.letters("news")) == 1
+    assert (await asking.tryout()).state == "judging"
+
+
+async def test_what_waits_for_the_morning_survives_a_change_of_dates_in_the_night(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await off_until(asking, DEADLINE + timedelta(hours=8))
+    fields = {"days": "10", "remind": "15:00", "judged": "", "reason": "Earlier reminders"}
+    sure = await asking.message("plan.dated", fields=fields)
+    await asking.ask(button(sure, "Yes, change it").key)
+    assert (await asking.tryout()).state == "window"
+    await until(asking, DEADLINE + timedelta(hours=16))
+    assert (await asking.tryout()).state == "judging"
+
+
+async def test_a_bot_that_is_off_night_after_night_still_ends_the_window_by_day(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    for night in range(3):
+        await off_until(asking, DEADLINE + timedelta(hours=8) + night * DAY)
+    assert (await asking.tryout()).state == "window"
+    await until(asking, asking.now + timedelta(hours=8))
+    assert (await asking.tryout()).state == "judging"
+
+
+async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_and_shows_at_once(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    small = await make_squad(asking, 1, 2, "Moon Moles")
+    said = len(await asking.letters(f"squad/{small}"))
+    await off_until(asking, BRIEF + timedelta(hours=8))
+    async with asking.store.read() as db:
+        card = await compose(db, await asking.tryout(), "signup")
+    assert card is not None and "Sign-up is closed" in card.text
+    assert len(await asking.letters(f"squad/{small}")) == said
+    await until(asking, BRIEF + timedelta(hours=16))
+    told = (await asking.letters(f"squad/{small}"))[said:]
+    assert "1 member too few" in told[0] and "The brief is out" in told[1]
+    assert sum("Sign-up is closed" in text for text in await asking.letters("office")) == 1
+
+
+async def test_a_sign_up_that_ends_with_a_brief_released_early_is_told_once(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    small = await make_squad(asking, 1, 2, "Moon Moles")
+    await asking.ask("brief.release")
+    await until(asking, BRIEF + DAY)
+    assert sum("Sign-up is closed" in text for text in await asking.letters("office")) == 1
+    assert sum("Sign-up is closed" in text for text in await asking.letters(f"squad/{small}")) == 1
+
+
+async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    await off_until(asking, BRIEF + timedelta(hours=1, seconds=20))
+    tryout = await asking.tryout()
+    assert tryout.brief_at == BRIEF + timedelta(hours=1)
+    assert [row.at for row in await planned(asking, "deadline")] == [DEADLINE + timedelta(hours=1)]
+
+
+async def test_a_brief_missed_into_the_night_goes_out_in_the_morning(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    await off_until(asking, BRIEF + timedelta(hours=8))
+    assert (await asking.tryout()).state == "signup"
+    await until(asking, BRIEF + timedelta(hours=16))
+    assert (await asking.tryout()).brief_at == datetime(2027, 1, 12, 12, 0, tzinfo=UTC)
+
+
+async def test_the_window_ends_and_judging_begins(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await until(asking, DEADLINE)
+    assert (await asking.tryout()).state == "judging"
+    assert "The time is up" in (await asking.letters("news"))[-1]
+    assert any("judging begins" in text for text in await asking.letters("office"))
+    assert {row.state for row in await planned(asking, "chase")} == {"waiting"}
+
+
+async def test_times_stay_on_the_wall_clock_across_a_clock_change(begin: Begin) -> None:
+    # In New York the clocks go forward on 14 March 2027; 20 March is a Saturday, so the deadline is on Monday.
+    calendar = Calendar(brief=datetime(2027, 3, 10, 15, 30))  # noqa: DTZ001
+    asking = await begin("drafting", calendar=calendar)
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    await until(asking, datetime(2027, 3, 10, 20, 30, tzinfo=UTC))
+    reminders = [row.at for row in await planned(asking, "reminder")]
+    assert reminders[:4] == [datetime(2027, 3, day, 21, 0, tzinfo=UTC) for day in (11, 12, 13)] + [
+        datetime(2027, 3, 14, 20, 0, tzinfo=UTC)
+    ]
+    assert [row.at for row in await planned(asking, "deadline")] == [datetime(2027, 3, 22, 19, 30, tzinfo=UTC)]
+
+
+DATES = {"date": "2027-01-12", "time": "15:30", "days": "8", "remind": "17:00", "closes": ""}
+
+
+async def test_moved_dates_are_shown_once_then_told_and_planned_anew(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    sure = await asking.message("plan.dated", fields=DATES)
+    assert [row.at for row in await planned(asking, "brief") if row.state == "waiting"] == [BRIEF]
+    await asking.ask(button(sure, "Yes, change it").key)
+    news = await asking.letters("news")
+    assert "new dates" in news[-1] and len(news) == 2
+    assert all(f"> {line}" in sure.text for line in news[-1].split("\n"))
+    waiting = [row for row in await planned(asking) if row.state == "waiting"]
+    assert [row.at for row in waiting if row.kind == "brief"] == [BRIEF + DAY]
+    assert [row.at for row in waiting if row.kind == "signup-closes"] == [BRIEF + DAY]
+    await until(asking, BRIEF)
+    assert (await asking.tryout()).state == "signup"
+    await until(asking, BRIEF + DAY)
+    assert (await asking.tryout()).state == "window"
+
+
+async def test_dates_moved_in_the_window_need_a_reason_and_what_was_said_stays_said(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await until(asking, RING + DAY)
+    fields = {"days": "11", "remind": "17:00", "judged": ""}
+    assert "needs a reason" in (await asking.message("plan.dated", fields=fields)).text
+    sure = await asking.message("plan.dated", fields=fields | {"reason": "A day of snow"})
+    await asking.ask(button(sure, "Yes, change it").key)
+    tryout = await asking.tryout()
+    assert tryout.plan_sha256 is not None and tryout.plan_sha256 in (await asking.letters("news"))[-1]
+    assert "Reason: A day of snow" in (await asking.letters("news"))[-1]
+    await until(asking, DEADLINE + 3 * DAY)
+    news = about_days(await asking.letters("news"))
+    assert news[:3] == ["Day 1 of 10.", "Day 2 of 10.", "Day 3 of 11."]
+    assert news[-3:] == ["Day 10 of 11.", "The last hours.", "The last hours."]
+    assert len(news) == 12
+    async with asking.store.read() as db:
+        rows = await db.rows("SELECT changes_json, sha256, reason FROM decision")
+    assert [tuple(row) for row in rows] == [
+        ('["the dates", "the hours of reminders"]', tryout.plan_sha256, "A day of snow")
+    ]
+
+
+async def test_a_later_deadline_on_the_last_day_has_its_last_hours_again(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await until(asking, DEADLINE - timedelta(minutes=30))
+    sure = await asking.message(
+        "plan.dated", fields={"days": "11", "remind": "16:00", "judged": "", "reason": "The hall is closed today"}
+    )
+    await asking.ask(button(sure, "Yes, change it").key)
+    await until(asking, DEADLINE + 2 * DAY)
+    assert about_days(await asking.letters("news")).count("The last hours.") == 4
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"days": "1", "remind": "16:00", "judged": "", "reason": "shorter"}, "deadline would be in the past"),
+        ({"days": "0", "remind": "16:00", "judged": ""}, "The number of days must be a number from 1 to 60"),
+        ({"days": "ten", "remind": "4 pm", "judged": "soon"}, "cannot read **4 pm** as a time"),
+        ({"days": "10", "remind": "16:00", "judged": ""}, "says already"),
+    ],
+)
+async def test_dates_that_make_no_sense_are_refused(begin: Begin, fields: dict[str, str], said: str) -> None:
+    asking, _, _ = await window(begin)
+    await until(asking, RING + DAY)
+    assert said in (await asking.message("plan.dated", fields=fields)).text
+
+
+async def test_a_change_confirmed_after_another_one_was_made_is_refused(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    first = button(await asking.message("plan.dated", fields=DATES), "Yes, change it")
+    second = button(await asking.message("plan.dated", fields=DATES | {"days": "9"}), "Yes, change it")
+    assert "Someone was quicker" in (await asking.message(first.key)).text
+    assert "has been told" in (await asking.message(second.key)).text
+    assert "no change waiting" in (await asking.message(second.key)).text
+    assert (await asking.tryout()).plan.calendar.days == 9

@@ -1,0 +1,59 @@
+"""The surprise stays secret until the coach starts it, for all at one moment."""
+
+from bot.actions.core.registry import learn
+from tests.actions.conftest import Asking, Begin, button
+
+learn()
+
+
+async def a_squad(asking: Asking) -> None:
+    await asking.ask("squad.found", 1, fields={"squad": "Comet Crew", "name": "Ada", "section": "7-A"})
+
+
+async def in_window(begin: Begin) -> Asking:
+    asking = await begin()
+    await a_squad(asking)
+    async with asking.store.write() as db:
+        await db.run("UPDATE tryout SET state = 'window', brief_at = ?", asking.now.isoformat())
+    return asking
+
+
+async def everything_read(asking: Asking) -> str:
+    first = await asking.message("brief.open", 1)
+    more = [(await asking.message(f"brief.page:{page}", 1)).text for page in range(4)]
+    return "\n".join([first.text, *more])
+
+
+async def test_the_brief_hides_the_surprise_until_it_starts(begin: Begin) -> None:
+    asking = await in_window(begin)
+    assert "Pipeline relay" not in await everything_read(asking)
+    await asking.ask("surprise.start:relay")
+    assert "Pipeline relay" in await everything_read(asking)
+
+
+async def test_the_coach_confirms_the_safety_lines_and_all_read_it_at_once(begin: Begin) -> None:
+    asking = await in_window(begin)
+    office = await asking.message("office")
+    asked = await asking.message(button(office, "Start the surprise").key)
+    assert "Clear, dry floor; no jumping." in asked.text
+    await asking.ask(button(asked, "All checked: start it").key)
+    async with asking.store.read() as db:
+        rows = await db.rows(
+            """SELECT "to", queued_at FROM letter WHERE json_extract(message_json, '$.text') LIKE '%Pipeline relay%'
+               AND "to" IN ('news', 'squad/1')"""
+        )
+    assert {row["to"] for row in rows} == {"news", "squad/1"}
+    assert len({row["queued_at"] for row in rows}) == 1
+
+
+async def test_it_starts_once(begin: Begin) -> None:
+    asking = await in_window(begin)
+    await asking.ask("surprise.start:relay")
+    assert "no surprise" in (await asking.message("surprise.start:relay")).text
+    assert "Start the surprise" not in str(await asking.message("office"))
+
+
+async def test_it_cannot_start_before_the_brief_nor_by_anyone_else(begin: Begin) -> None:
+    asking = await begin()
+    assert "too early" in (await asking.message("surprise.start:relay")).text
+    assert "Only a coach" in (await asking.message("surprise.start:relay", 1)).text

@@ -1,0 +1,172 @@
+"""A real database with a try-out in it, and people who ask the clerk for things."""
+
+from collections.abc import AsyncIterator, Awaitable, Callable
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from bot.actions.core.dispatch import ACTIONS, perform
+from bot.words.core.keys import split
+from storage.migrate import migrate
+from storage.records.message import Answer, Button, Form, Message, Open
+from storage.records.plan import Calendar, Count, Criterion, Event, Item, Plan, Rubric, Share, Time
+from storage.records.request import Request
+from storage.records.tryout import ROOM_KINDS, State, Tryout
+from storage.store import Store
+from storage.tables import tryouts
+
+SERVER = 7
+COACH = 100
+START = datetime(2027, 1, 4, 15, 0, tzinfo=UTC)
+
+
+def small_plan(**changes: Any) -> Plan:
+    """Three events as in the built-in plan, with short texts."""
+    levels = ("not seen", "seen once", "seen often", "seen always")
+    values: dict[str, Any] = {
+        "name": "Quillmere rover club try-out",
+        "zone": "America/New_York",
+        "sections": ("7-A", "7-B"),
+        "brief": "Build a rover that brings core samples home.",
+        "calendar": Calendar(brief=datetime(2027, 1, 11, 15, 30)),  # noqa: DTZ001 - local by meaning
+        "events": (
+            Event(
+                key="core",
+                name="Core-sample run",
+                weight=Decimal(40),
+                measures=(
+                    Count(key="samples", name="Samples", items=(Item(key="sample", name="Core sample"),), scale="best"),
+                ),
+            ),
+            Event(
+                key="patch",
+                name="Mission patch",
+                weight=Decimal(30),
+                measures=(
+                    Rubric(
+                        key="patch",
+                        name="Mission patch",
+                        criteria=(
+                            Criterion(key="reasons", name="Written reasons", levels=levels, weight=Decimal(2)),
+                            Criterion(key="mission", name="Fits the mission", levels=levels),
+                        ),
+                    ),
+                    Share(key="members", name="Members who contributed"),
+                ),
+            ),
+            Event(
+                key="relay",
+                name="Pipeline relay",
+                weight=Decimal(30),
+                surprise=True,
+                cautions=("Clear, dry floor; no jumping.",),
+                measures=(
+                    Time(key="time", name="Time", limit=Decimal(480)),
+                    Rubric(
+                        key="team",
+                        name="Teamwork",
+                        criteria=(Criterion(key="talk", name="Communication", levels=levels),),
+                    ),
+                ),
+            ),
+        ),
+        "tie_breaks": ("core", "patch"),
+    }
+    return Plan(**(values | changes))
+
+
+@dataclass
+class Asking:
+    """Asks the clerk, as the door would."""
+
+    store: Store
+    now: datetime = START
+    last_id: int = 1000
+    answers: list[Answer] = field(default_factory=list)
+
+    async def ask(self, key: str, who: int = COACH, **more: Any) -> Answer:
+        """Press a button, choose or fill a form; `key` is the whole key of the button or form."""
+        action, args = split(key)
+        self.last_id += 1
+        self.now += timedelta(seconds=1)
+        values: dict[str, Any] = {
+            "id": self.last_id,
+            "at": self.now,
+            "who": who,
+            "name": f"Person {who}",
+            "server_id": SERVER,
+            "manages_server": who == COACH,
+            "args": args,
+        }
+        answer = await perform(self.store, ACTIONS[action], Request(**(values | more)))
+        self.answers.append(answer)
+        return answer
+
+    async def message(self, key: str, who: int = COACH, **more: Any) -> Message:
+        """The message that comes back."""
+        answer = await self.ask(key, who, **more)
+        assert not isinstance(answer, Open), answer
+        return answer.message
+
+    async def form(self, key: str, who: int = COACH, **more: Any) -> Form:
+        """The form that opens."""
+        answer = await self.ask(key, who, **more)
+        assert isinstance(answer, Open), answer
+        return answer.form
+
+    async def tryout(self) -> Tryout:
+        """The running try-out as it is now."""
+        async with self.store.read() as db:
+            found = await tryouts.running(db, SERVER)
+        assert found is not None
+        return found
+
+    async def letters(self, to: str) -> list[str]:
+        """The texts queued for an address, oldest first."""
+        async with self.store.read() as db:
+            rows = await db.rows(
+                """SELECT json_extract(message_json, '$.text') FROM letter WHERE "to" = ? ORDER BY id""", to
+            )
+        return [row[0] for row in rows]
+
+
+def button(message: Message, label: str) -> Button:
+    """The button with a label."""
+    found = [part for row in message.rows if isinstance(row, tuple) for part in row if part.label == label]
+    assert len(found) == 1, (label, message)
+    return found[0]
+
+
+Begin = Callable[..., Awaitable[Asking]]
+
+
+@pytest.fixture
+async def begin(tmp_path: Path) -> AsyncIterator[Begin]:
+    """A function that opens a database with one try-out in a state, rooms chosen, and returns who asks."""
+    path = tmp_path / "tenbell.db"
+    migrate(path)
+    async with Store.open(path) as store:
+
+        async def start(state: State = "signup", **changes: Any) -> Asking:
+            async with store.write() as db:
+                tryout_id = await tryouts.create(db, SERVER, small_plan(**changes), START)
+                for number, kind in enumerate(ROOM_KINDS):
+                    await tryouts.set_room(db, tryout_id, kind, 50 + number)
+                await tryouts.set_state(db, tryout_id, state)
+                await tryouts.add_officer(db, tryout_id, COACH, "Coach", "coach")
+            return Asking(store)
+
+        yield start
+
+
+@pytest.fixture
+async def nobody(tmp_path: Path) -> AsyncIterator[Asking]:
+    """Someone who asks on a class server where no try-out runs."""
+    path = tmp_path / "tenbell.db"
+    migrate(path)
+    async with Store.open(path) as store:
+        yield Asking(store)

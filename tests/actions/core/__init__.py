@@ -1,0 +1,1 @@
+"""Checks of actions: what every subject uses."""

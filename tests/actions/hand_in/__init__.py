@@ -1,0 +1,1 @@
+"""Checks of actions: the hand-in of the group piece."""

@@ -1,0 +1,125 @@
+"""Who else reads or enters parts of a hand-in: judges, the coach; and how parts are erased."""
+
+from datetime import timedelta
+
+import pytest
+
+from tests.actions.conftest import Begin, button
+from tests.actions.hand_in_cast import DEADLINE, WHY, add, drawing, handing_in, shown, window
+from tests.actions.judging_cast import cast, squad_called
+from tests.actions.office_cast import texts, until
+
+
+async def test_a_judge_reads_the_hand_in_beside_the_own_sheet_only(begin: Begin) -> None:
+    found = await cast(begin, people=(201, 202), names=("Comet Crew", "Moon Moles"), **handing_in())
+    asking = found.asking
+    async with asking.store.write() as db:
+        crew = await squad_called(db, "Comet Crew")
+        for who, name in ((1, "Ada Lark"), (2, "Ben Orr"), (3, "Ben Ito")):
+            await db.run(
+                "INSERT INTO student (id, tryout_id, platform_id, name, section, squad_id, joined_at) "
+                "VALUES (?, 1, ?, ?, '7-A', ?, '2027-01-04')", who, who, name, crew,
+            )  # fmt: skip
+    for who in (1, 2, 3):
+        await add(asking, who, photo=drawing() if who == 1 else None)
+    await found.open()
+    sheet = await found.sheet(201, "Comet Crew")
+    look = await asking.message("sheets.look", 201, values=(str(sheet.id),), server_id=None)
+    read = await asking.message(button(look, "See the hand-in").key, 201, server_id=None)
+    assert "**Ada** (photo 1)" in read.text and "**Ben Orr**" in read.text and "**Ben Ito**" in read.text
+    assert "Lark" not in read.text and len(read.files) == 1
+    assert "no longer yours" in (await asking.message(f"sheets.hand-in:0:{sheet.id}", 202, server_id=None)).text
+    assert "Only a judge" in (await asking.message(f"sheets.hand-in:0:{sheet.id}", 11)).text
+    async with asking.store.write() as db:
+        await db.run("UPDATE sheet SET state = 'recused' WHERE id = ?", sheet.id)
+    assert "no longer yours" in (await asking.message(f"sheets.hand-in:0:{sheet.id}", 201, server_id=None)).text
+
+
+async def test_the_judges_list_offers_the_hand_in_of_the_squad_that_comes_next(begin: Begin) -> None:
+    found = await cast(begin, people=(201,), names=("Comet Crew",), **handing_in())
+    await found.open()
+    listed = await found.asking.message("sheets.list", 201, server_id=None)
+    assert "Hand-in: Comet Crew" in texts(listed)
+
+
+async def test_without_a_hand_in_judges_are_offered_none(begin: Begin) -> None:
+    found = await cast(begin, people=(201,), names=("Comet Crew",))
+    await found.open()
+    listed = await found.asking.message("sheets.list", 201, server_id=None)
+    assert not any(label.startswith("Hand-in") for label in texts(listed))
+    sheet = await found.sheet(201, "Comet Crew")
+    look = await found.asking.message("sheets.look", 201, values=(str(sheet.id),), server_id=None)
+    assert "See the hand-in" not in texts(look)
+    assert "hand in nothing" in (await found.asking.message(f"sheets.hand-in:0:{sheet.id}", 201, server_id=None)).text
+
+
+async def test_the_coach_enters_a_part_for_a_student_without_an_account(begin: Begin) -> None:
+    asking, crew, _ = await window(begin)
+    await asking.ask("people.entered", fields={"name": "Zora", "section": "7-A"})
+    async with asking.store.read() as db:
+        zora = int(await db.value("SELECT id FROM student WHERE name = 'Zora'"))
+    placed = await asking.message(f"people.placed:{zora}", values=(str(crew),))
+    page = await asking.message(button(placed, "Part of the hand-in").key)
+    form = await asking.form(button(page, "Enter the part").key)
+    assert [field.key for field in form.fields] == ["why", "photo"]
+    await asking.ask(form.key, fields={"why": "The lander, drawn on paper."}, uploads={"photo": drawing()})
+    assert "Entered by a coach" in (await asking.message(f"hand-in.student:{zora}")).text
+    assert "In (1 of 4): Zora" in (await shown(asking, crew)).text
+    read = await asking.message(f"hand-in.squad:0:{crew}")
+    assert "The lander" in read.text and len(read.files) == 1
+
+
+async def test_the_coach_cannot_put_other_words_into_a_students_mouth_but_can_take_a_part_out(begin: Begin) -> None:
+    asking, crew, _ = await window(begin)
+    await add(asking, 1)
+    page = await asking.message("hand-in.student:1")
+    assert WHY in page.text and "Change the part" not in texts(page)
+    assert "Only Student 1 can change it" in (await asking.message("hand-in.entered:1", fields={"why": WHY + "!"})).text
+    sure = await asking.message(button(page, "Take it out").key)
+    assert "is deleted" in (await asking.message(button(sure, "Yes, take it out").key)).text
+    assert "In (0 of 3)" in (await shown(asking, crew)).text
+
+
+async def test_after_the_deadline_the_coach_gives_a_reason_and_after_the_result_nothing_is_added(begin: Begin) -> None:
+    asking, crew, _ = await window(begin)
+    await until(asking, DEADLINE)
+    form = await asking.form("hand-in.enter:2")
+    assert [field.key for field in form.fields] == ["why", "photo", "late"]
+    assert "entered late" in (await asking.message(form.key, fields={"why": WHY})).text
+    assert "is saved" in (await asking.message(form.key, fields={"why": WHY, "late": "phone broke"})).text
+    assert "Entered after the deadline: phone broke" in (await asking.message("hand-in.student:2")).text
+    assert "In (1 of 3): Student 2" in (await shown(asking, crew)).text
+    async with asking.store.write() as db:
+        await db.run("UPDATE tryout SET state = 'announced'")
+    assert "nothing is added" in (await asking.message("hand-in.enter:3")).text
+
+
+@pytest.mark.parametrize("stays", [False, True])
+async def test_whoever_is_erased_leaves_neither_words_nor_photo(begin: Begin, stays: bool) -> None:
+    asking, _, _ = await window(begin)
+    await add(asking, 1, photo=drawing())
+    if stays:
+        await until(asking, DEADLINE)
+    await asking.ask("people.forgotten:1")
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM hand_in") == 0
+
+
+async def test_the_purge_deletes_every_part(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await add(asking, 1, photo=drawing())
+    await asking.ask("tryout.archive")
+    await until(asking, asking.now + timedelta(days=62))
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM hand_in") == 0
+        said = [row[0] for row in await db.rows("SELECT answer_json FROM receipt")]
+    assert not any("drill" in one for one in said)
+
+
+async def test_no_answer_that_is_kept_repeats_what_a_student_wrote(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await add(asking, 1)
+    await asking.message("hand-in.entered:2", fields={"why": WHY})
+    async with asking.store.read() as db:
+        said = [row[0] for row in await db.rows("SELECT answer_json FROM receipt")]
+    assert len(said) > 10 and not any("drill" in one for one in said)

@@ -1,0 +1,229 @@
+"""The hand-in: parts with reasons and photos, seen by their own squad, its judges and the coach, until the deadline."""
+
+from datetime import datetime, timedelta
+from hashlib import sha256
+
+from storage.records.message import TextField
+from storage.records.request import Upload
+from storage.tables import audit_log as trail_table
+from storage.tables import hand_ins, queueing
+from tests.actions.conftest import Begin, button, small_plan
+from tests.actions.hand_in_cast import BRIEF, DAY, DEADLINE, WHY, add, drawing, handing_in, shown, window
+from tests.actions.office_cast import make_squad, texts, until
+
+
+async def test_the_card_comes_with_the_brief_and_says_who_is_missing(begin: Begin) -> None:
+    asking, crew, moles = await window(begin)
+    tryout = await asking.tryout()
+    async with asking.store.read() as db:
+        for squad in (crew, moles):
+            placed = await queueing.card(db, tryout.id, f"hand-in/{squad}")
+            assert placed is not None and placed.to == f"squad/{squad}"
+    first = await shown(asking, crew)
+    assert "In (0 of 3): nobody yet\nMissing: Student 1, Student 2 and Student 3" in first.text
+    assert f"<t:{int(DEADLINE.timestamp())}:F>" in first.text
+    async with asking.store.read() as db:
+        before = await queueing.card(db, tryout.id, f"hand-in/{crew}")
+    await add(asking, 2)
+    async with asking.store.read() as db:
+        after = await queueing.card(db, tryout.id, f"hand-in/{crew}")
+    assert before is not None and after is not None and after.stale == before.stale + 1
+    now = await shown(asking, crew)
+    assert "In (1 of 3): Student 2\nMissing: Student 1 and Student 3" in now.text
+    assert WHY not in now.text
+    assert texts(now) == ["Add my part", "See our parts"]
+    await add(asking, 1)
+    await add(asking, 3)
+    assert "Every part is in" in (await shown(asking, crew)).text
+
+
+async def test_a_try_out_without_a_hand_in_has_no_card_and_says_so(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    await until(asking, BRIEF + DAY)
+    tryout = await asking.tryout()
+    async with asking.store.read() as db:
+        assert await queueing.card(db, tryout.id, f"hand-in/{squad}") is None
+    assert "hand in nothing" in (await add(asking, 1)).text
+    assert "hand in nothing" in (await asking.message("hand-in.parts", 1)).text
+
+
+async def test_a_squad_founded_while_the_window_runs_gets_its_card_too(begin: Begin) -> None:
+    calendar = small_plan().calendar.model_copy(update={"signup_closes": datetime(2027, 1, 13, 15, 30)})  # noqa: DTZ001
+    asking = await begin("drafting", calendar=calendar, **handing_in())
+    await asking.ask("signup.open")
+    for first, name in ((1, "Comet Crew"), (11, "Moon Moles")):
+        await make_squad(asking, first, 3, name)
+    await until(asking, BRIEF + DAY)
+    late = await make_squad(asking, 21, 3, "Star Snails")
+    assert "Student 21" in (await shown(asking, late)).text
+    tryout = await asking.tryout()
+    async with asking.store.read() as db:
+        assert await queueing.card(db, tryout.id, f"hand-in/{late}") is not None
+
+
+async def test_a_member_changes_a_part_until_the_deadline_and_the_form_shows_what_was_written(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    assert "Thank you" in (await add(asking, 1)).text
+    form = await asking.form("hand-in.add", 1)
+    assert isinstance(form.fields[0], TextField) and form.fields[0].value == WHY
+    other = "The wheel, because a rover without wheels stays at home."
+    assert "1 of 3 parts" in (await add(asking, 1, other)).text
+    assert other in (await asking.message("hand-in.parts", 1)).text
+    asking.now = DEADLINE - timedelta(seconds=3)
+    assert "Thank you" in (await add(asking, 1)).text
+    asking.now = DEADLINE - timedelta(seconds=1)
+    assert "closed" in (await add(asking, 1, other)).text
+    await until(asking, DEADLINE)
+    assert "closed" in (await asking.message("hand-in.add", 1)).text
+    assert "closed" in (await asking.message("hand-in.taken-back", 1)).text
+    read = await asking.message("hand-in.parts", 1)
+    assert WHY in read.text and texts(read) == []
+
+
+async def test_before_the_brief_nothing_is_handed_in(begin: Begin) -> None:
+    asking = await begin("drafting", **handing_in())
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    assert "once the brief is out" in (await add(asking, 1)).text
+
+
+async def test_a_reason_must_say_something(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    for typed in ("", "the drill", "drill" + " " * 30, "\u200b" * 20, "x" * 501):
+        assert "10 to 500 characters" in (await add(asking, 1, typed)).text
+    await add(asking, 1, "the  drill\n\n# is mine @everyone")
+    read = await asking.message("hand-in.parts", 1)
+    assert r"> the drill \# is mine \@everyone" in read.text
+
+
+async def test_whoever_is_in_no_squad_hands_in_nothing(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    assert "no squad" in (await add(asking, 77)).text or "not in a squad" in (await add(asking, 77)).text
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM hand_in") == 0
+
+
+async def test_nothing_of_one_squad_is_seen_by_another(begin: Begin) -> None:
+    asking, crew, _ = await window(begin)
+    await add(asking, 1, photo=drawing())
+    mole = await asking.message("hand-in.parts", 11)
+    assert WHY not in mole.text and not mole.files and "Moon Moles" in mole.text
+    stolen = await asking.message(f"hand-in.squad:0:{crew}", 11)
+    assert "Only a coach" in stolen.text and not stolen.files
+    student = (await asking.message("hand-in.student:1", 11)).text
+    assert "Only a coach" in student
+
+
+async def test_a_part_taken_back_is_deleted_with_its_photo(begin: Begin) -> None:
+    asking, crew, _ = await window(begin)
+    await add(asking, 1, photo=drawing())
+    sure = await asking.message("hand-in.take-back", 1)
+    assert "your photo" in sure.text
+    assert "deleted" in (await asking.message(button(sure, "Yes, take it back").key, 1)).text
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM hand_in") == 0
+    assert "In (0 of 3)" in (await shown(asking, crew)).text
+    assert "no part" in (await asking.message("hand-in.take-back", 1)).text
+
+
+async def test_a_photo_goes_with_the_part_and_stays_until_it_is_taken_out(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await add(asking, 1, photo=drawing())
+    await add(asking, 1, "The drill, still, and we drew it twice.")
+    (photo,) = (await asking.message("hand-in.parts", 2)).files
+    assert photo.name == "part-1.png" and photo.alt == "Photo of the part of Student 1"
+    async with asking.store.read() as db:
+        kept = await hand_ins.part(db, 1)
+    assert kept is not None and kept.photo_sha256 == sha256(photo.data).hexdigest()
+    await add(asking, 1, photo=drawing("blue"))
+    (other,) = (await asking.message("hand-in.parts", 2)).files
+    assert other.data != photo.data
+    labels = [field.label for field in (await asking.form("hand-in.add", 1)).fields]
+    assert labels == ["What is my part, and why?", "Another photo", "The photo that is there"]
+    await add(asking, 1, keep="no")
+    assert (await asking.message("hand-in.parts", 2)).files == ()
+
+
+async def test_a_photo_that_cannot_be_kept_does_not_cost_the_words(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    for upload, line in (
+        (Upload(name="IMG_1.HEIC", data=b"\x00\x00\x00\x24ftypheic" + b"\0" * 90), "no picture that I can keep"),
+        (Upload(name="huge.png", data=b"", size=300_000_000), "8 MB is the most"),
+    ):
+        said = await add(asking, 1, photo=upload)
+        assert "Your words are saved, but not the photo" in said.text and line in said.text
+    read = await asking.message("hand-in.parts", 1)
+    assert WHY in read.text and read.files == ()
+    assert "10 to 500" in (await add(asking, 2, "", photo=drawing())).text
+    async with asking.store.read() as db:
+        assert await hand_ins.part(db, 2) is None
+
+
+async def test_the_command_can_bring_a_photo_alone_once_there_are_words(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    alone = await asking.message("hand-in.save", 1, uploads={"photo": drawing()})
+    assert "10 to 500 characters" in alone.text
+    await add(asking, 1)
+    await asking.message("hand-in.save", 1, uploads={"photo": drawing()})
+    read = await asking.message("hand-in.parts", 1)
+    assert WHY in read.text and len(read.files) == 1
+
+
+async def test_who_leaves_a_squad_takes_the_part_along(begin: Begin) -> None:
+    calendar = small_plan().calendar.model_copy(update={"signup_closes": datetime(2027, 1, 15, 15, 30)})  # noqa: DTZ001
+    asking = await begin("drafting", calendar=calendar, **handing_in())
+    await asking.ask("signup.open")
+    crew = await make_squad(asking, 1, 4, "Comet Crew")
+    moles = await make_squad(asking, 11, 3, "Moon Moles")
+    await until(asking, BRIEF + DAY)
+    await add(asking, 4, photo=drawing())
+    await asking.ask("squad.left", 4)
+    assert WHY not in (await asking.message("hand-in.parts", 1)).text
+    await asking.ask("squad.join", 4, values=(str(moles),))
+    there = await asking.message("hand-in.parts", 11)
+    assert WHY not in there.text and there.files == ()
+    await add(asking, 4, "The moon, because we are the moles of it.")
+    there = await asking.message("hand-in.parts", 11)
+    assert "moles of it" in there.text and there.files == ()
+    assert "In (0 of 3)" in (await shown(asking, crew)).text
+
+
+async def test_reminders_and_digest_name_missing_parts_and_nobody_who_owes_nothing(begin: Begin) -> None:
+    asking, crew, moles = await window(begin)
+    for who in (1, 2, 3, 11):
+        await add(asking, who)
+    before = len(await asking.letters(f"squad/{crew}"))
+    await until(asking, BRIEF + DAY + timedelta(hours=1))
+    assert len(await asking.letters(f"squad/{crew}")) == before
+    assert "2 of you have not added a part" in (await asking.letters(f"squad/{moles}"))[-1]
+    assert "**Moon Moles**: 2 parts of the hand-in missing" in "\n".join(await asking.letters("office"))
+    await until(asking, DEADLINE + DAY)
+    assert "hand-in" not in (await asking.letters("office"))[-1]
+
+
+async def test_the_table_proposes_the_members_with_a_part_and_saves_nothing_by_itself(begin: Begin) -> None:
+    asking, crew, _ = await window(begin)
+    for who in (1, 2):
+        await add(asking, who)
+    await until(asking, DEADLINE)
+    (field,) = (await asking.form(f"table.form:patch.members:{crew}:1")).fields
+    assert isinstance(field, TextField) and field.value == "2"
+    assert field.hint == "Of the squad's 3. 2 parts handed in: is that who contributed?"
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM attempt") == 0
+    again = await asking.form(f"table.form:patch.members:{crew}:1:3")
+    assert isinstance(again.fields[0], TextField) and again.fields[0].value == "3"
+
+
+async def test_the_trail_holds_ids_and_no_words(begin: Begin) -> None:
+    asking, crew, _ = await window(begin)
+    await add(asking, 1, photo=drawing())
+    await asking.ask("hand-in.taken-back", 1)
+    async with asking.store.read() as db:
+        entries = [one for one in await trail_table.entries(db) if one.action.startswith("hand-in")]
+    assert [(one.action, one.details) for one in entries] == [
+        ("hand-in.save", {"squad": crew, "student": 1}),
+        ("hand-in.take-back", {"squad": crew, "student": 1}),
+    ]

@@ -1,0 +1,58 @@
+"""A window with a hand-in: two squads, their parts and photos, for the checks."""
+
+import io
+from datetime import UTC, datetime, timedelta
+
+from PIL import Image
+
+from bot.actions.core.live_messages import compose
+from storage.records.message import Message
+from storage.records.plan import Plan
+from storage.records.request import Upload
+from tests.actions.conftest import Asking, Begin, small_plan
+from tests.actions.office_cast import make_squad, until
+
+BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
+DEADLINE = datetime(2027, 1, 21, 20, 30, tzinfo=UTC)
+DAY = timedelta(days=1)
+WHY = "The drill, because our rover brings home core samples."
+
+
+def handing_in() -> dict[str, object]:
+    """The small plan, with a hand-in for the mission patch."""
+    plan: Plan = small_plan()
+    core, patch, relay = plan.events
+    return {"events": (core, patch.model_copy(update={"hand_in": True}), relay)}
+
+
+def drawing(color: str = "red", size: tuple[int, int] = (40, 30)) -> Upload:
+    """A small drawing as a file."""
+    file = io.BytesIO()
+    Image.new("RGB", size, color).save(file, "PNG")
+    return Upload(name="patch.png", data=file.getvalue(), size=len(file.getvalue()))
+
+
+async def window(begin: Begin) -> tuple[Asking, int, int]:
+    """The brief is out: Comet Crew of students 1 to 3, Moon Moles of 11 to 13; everybody has read it."""
+    asking = await begin("drafting", **handing_in())
+    await asking.ask("signup.open")
+    crew = await make_squad(asking, 1, 3, "Comet Crew")
+    moles = await make_squad(asking, 11, 3, "Moon Moles")
+    await until(asking, BRIEF)
+    for who in (1, 2, 3, 11, 12, 13):
+        await asking.ask("brief.open", who)
+    return asking, crew, moles
+
+
+async def add(asking: Asking, who: int, why: str = WHY, photo: Upload | None = None, **fields: str) -> Message:
+    """A member hands in a part."""
+    uploads = {"photo": photo} if photo else {}
+    return await asking.message("hand-in.save", who, fields={"why": why, **fields}, uploads=uploads)
+
+
+async def shown(asking: Asking, squad: int) -> Message:
+    """What the card in a squad's room shows."""
+    async with asking.store.read() as db:
+        found = await compose(db, await asking.tryout(), f"hand-in/{squad}")
+    assert found is not None
+    return found

@@ -1,0 +1,1 @@
+"""Checks of actions: judges, score sheets, panels, paper."""

@@ -1,0 +1,135 @@
+"""The trial: one invented entry for all judges, compared in private, never counted."""
+
+import bot.actions.judging.calibration  # noqa: F401
+from bot.actions.scoring.score_book import score_book
+from storage.records.message import Form, Message
+from storage.records.request import Upload
+from tests.actions.conftest import Begin, button
+from tests.actions.judging.test_worklist import living, long_rubric
+from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select
+
+PNG = b"\x89PNG\r\n\x1a\n" + b"0" * 50
+TEXT = "The Test Tadpoles hand in a round patch with a drill on it."
+
+
+async def begun(begin: Begin, **uploads: Upload) -> Cast:
+    found = await cast(begin)
+    asked = await found.asking.message("trials.ask")
+    form = await found.asking.form(select(asked).key, values=("patch/patch",))
+    await found.asking.message(form.key, fields={"sample": TEXT}, uploads=uploads)
+    return found
+
+
+async def open_sample(found: Cast, who: int) -> Form:
+    look = button(await living(found, who), "See the sample")
+    sample = await found.asking.message(look.key, who, server_id=None)
+    return await found.asking.form(button(sample, "Mark the sample").key, who, server_id=None)
+
+
+async def mark(found: Cast, who: int, reasons: int, mission: int) -> Message:
+    form = await open_sample(found, who)
+    return await found.submit(who, form, {"reasons": reasons, "mission": mission})
+
+
+async def test_every_judge_gets_the_sample_before_any_real_sheet(begin: Begin) -> None:
+    found = await begun(begin)
+    for who in (ADA, BEN, CY):
+        told = await found.asking.letters(f"judge/{(await found.judge(who)).id}")
+        assert "please mark **one invented entry** for Mission patch" in told[-1]
+        assert "First, please mark one invented entry" in (await living(found, who)).text
+    sample = await found.asking.message(button(await living(found, ADA), "See the sample").key, ADA, server_id=None)
+    assert TEXT in sample.text
+
+
+async def test_the_coach_is_offered_an_invented_entry_ready_to_use(begin: Begin) -> None:
+    found = await cast(begin, events=(long_rubric(3),))
+    form = await found.asking.form("trials.ask")
+    assert form.fields[0].kind == "text" and "an invented squad" in form.fields[0].value
+
+
+async def test_a_judge_sees_how_they_compare_only_after_marking_and_only_with_three(begin: Begin) -> None:
+    found = await begun(begin)
+    assert "mark the sample yourself first" in (await found.asking.message("trials.compare:1", ADA)).text
+    waits = await mark(found, ADA, 4, 2)
+    assert "as soon as 3 judges have marked it" in waits.text and button(waits, "How I compare").disabled
+    await mark(found, BEN, 2, 2)
+    assert "as soon as 3 judges" in (await found.asking.message("trials.compare:1", ADA)).text
+    last = await mark(found, CY, 1, 3)
+    compared = await found.asking.message(button(last, "How I compare").key, CY)
+    assert "Written reasons: you 1, middle of the panel 2 (1 below)" in compared.text
+    ada = await found.asking.message("trials.compare:1", ADA)
+    assert "Written reasons: you 4, middle of the panel 2 (2 above)" in ada.text
+    assert "Fits the mission: you 2, just as the middle of the panel" in ada.text
+    assert "Please read the levels of Written reasons once more" in ada.text
+
+
+async def test_the_coach_sees_the_spread_and_no_judge_by_name_beside_a_mark(begin: Begin) -> None:
+    found = await begun(begin)
+    for who, marks in ((ADA, (4, 2)), (BEN, (2, 2)), (CY, (1, 3))):
+        await mark(found, who, *marks)
+    panel = await found.asking.message("trials.panel")
+    assert "3 of 3 judges have marked the sample." in panel.text
+    assert "- Written reasons: from 1 to 4, middle 2" in panel.text
+    assert "- Fits the mission: from 2 to 3, middle 2" in panel.text
+    assert "Worth a talk before the real sheets:** Written reasons." in panel.text
+    assert "83 % of the marks lie within one level" in panel.text
+    assert "Judge 20" not in panel.text
+    assert "All 3 judges have marked the sample" in (await found.asking.letters("office"))[-1]
+
+
+async def test_trial_marks_never_reach_the_score_book(begin: Begin) -> None:
+    found = await begun(begin)
+    await mark(found, ADA, 4, 4)
+    tryout = await found.asking.tryout()
+    async with found.asking.store.read() as db:
+        assert (await score_book(db, tryout)).sheets == ()
+
+
+async def test_a_marked_sample_stays_as_it_is(begin: Begin) -> None:
+    found = await begun(begin)
+    form = await open_sample(found, ADA)
+    await found.submit(ADA, form, {"reasons": 4, "mission": 2})
+    assert "stays as you marked it" in (await found.submit(ADA, form, {"reasons": 1})).text
+    assert "stays as you marked it" in (await found.asking.message("trials.mark:1", ADA)).text
+    assert "See the sample" not in str((await living(found, ADA)).rows)
+
+
+async def test_a_half_marked_sample_goes_on_later(begin: Begin) -> None:
+    found = await begun(begin)
+    form = await open_sample(found, ADA)
+    half = await found.submit(ADA, form, {"reasons": 4})
+    assert "Still to mark: Fits the mission." in half.text
+    again = await found.asking.form(button(half, "Go on with the sample").key, ADA, server_id=None)
+    done = await found.submit(ADA, again, {"mission": 2})
+    assert "The sample is marked." in done.text
+
+
+async def test_a_picture_goes_with_the_sample_and_anything_else_does_not(begin: Begin) -> None:
+    found = await begun(begin, picture=Upload(name="photo of my cat.PNG", data=PNG))
+    sample = await found.asking.message("trials.look:1", ADA, server_id=None)
+    assert [(file.name, file.data) for file in sample.files] == [("sample.png", PNG)]
+    assert "invented entry" in sample.files[0].alt
+    await found.asking.message("trials.close:1")
+    refused = await found.asking.message(
+        "trials.begin:patch:patch", fields={"sample": TEXT}, uploads={"picture": Upload(name="x.exe", data=b"MZ")}
+    )
+    assert "no picture that I can pass on" in refused.text
+
+
+async def test_one_trial_at_a_time_and_after_the_close_nobody_marks_it(begin: Begin) -> None:
+    found = await begun(begin)
+    assert "A trial is open already" in (await found.asking.message("trials.ask")).text
+    form = await open_sample(found, ADA)
+    panel = await found.asking.message("trials.panel")
+    closed = await found.asking.message(button(panel, "Close the trial").key)
+    assert "The trial is closed." in closed.text
+    assert "That trial is over" in (await found.submit(ADA, form, {"reasons": 1})).text
+    assert "First, please" not in (await living(found, BEN)).text
+
+
+async def test_real_sheets_come_beside_a_sample_that_waits(begin: Begin) -> None:
+    found = await begun(begin)
+    await found.open()
+    message = await living(found, ADA)
+    assert "**0 of 3** done" in message.text and "First, please mark one invented entry" in message.text
+    assert button(message, "See the sample").style == "main"

@@ -1,0 +1,143 @@
+"""Ties of interest: a judge steps back without saying why, and another takes over."""
+
+from collections import Counter
+
+from storage.records.judging import TieOfInterest
+from storage.tables import panels
+from tests.actions.conftest import Begin, button
+from tests.actions.judging.test_panels_admin import FOUR, SIX, SIZE, seats, sized
+from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select, squad_called
+
+WHOLE = {"reasons": 3, "mission": 2}
+
+
+async def ties(found: Cast) -> list[TieOfInterest]:
+    tryout = await found.asking.tryout()
+    async with found.asking.store.read() as db:
+        return await panels.ties(db, tryout.id)
+
+
+async def step_back(found: Cast, who: int, squad: str) -> str:
+    async with found.asking.store.read() as db:
+        squad_id = await squad_called(db, squad)
+    asked = await found.asking.message("sheets.tie", who, server_id=None)
+    sure = await found.asking.message(select(asked).key, who, values=(str(squad_id),), server_id=None)
+    return (await found.asking.message(button(sure, "Yes, step back").key, who, server_id=None)).text
+
+
+async def set_ties(found: Cast, who: int, *squads: str) -> str:
+    judge = await found.judge(who)
+    page = await found.asking.message("ties.judge", values=(str(judge.id),))
+    async with found.asking.store.read() as db:
+        picked = tuple([str(await squad_called(db, squad)) for squad in squads])
+    return (await found.asking.message(select(page).key, values=picked)).text
+
+
+async def test_a_judge_who_steps_back_marks_that_squad_no_more_and_the_coach_is_told(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    assert "You do not mark **Comet Crew**" in await step_back(found, ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Comet Crew")
+    assert sheet.state == "recused"
+    refused = await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)
+    assert "no longer yours to mark" in refused.text
+    assert "knows someone in **Comet Crew** and does not mark it." in (await found.asking.letters("office"))[-1]
+    assert "**0 of 2** done" in (await found.asking.message("sheets.list", ADA)).text
+
+
+async def test_stepping_back_before_judging_opens_means_there_is_never_a_sheet(begin: Begin) -> None:
+    found = await cast(begin)
+    await step_back(found, ADA, "Comet Crew")
+    await found.open()
+    assert len(await found.sheets(ADA)) == 2
+    assert len(await found.sheets(BEN)) == 3
+
+
+async def test_marks_made_before_stepping_back_are_kept_and_count_no_more(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    await found.fill(ADA, "Comet Crew", {"reasons": 4})
+    await step_back(found, ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Comet Crew")
+    assert (sheet.state, sheet.marks, sheet.version) == ("recused", {"reasons": 4}, 2)
+
+
+async def test_after_handing_in_only_the_coach_can_take_a_sheet_out(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    await found.fill(ADA, "Comet Crew", WHOLE)
+    asked = await found.asking.message("sheets.tie", ADA)
+    assert "Comet Crew" not in [choice.label for choice in select(asked).choices]
+    async with found.asking.store.read() as db:
+        squad_id = await squad_called(db, "Comet Crew")
+    refused = await found.asking.message(f"sheets.tied:{squad_id}", ADA)
+    assert "handed in your sheet for **Comet Crew** already" in refused.text
+    await set_ties(found, ADA, "Comet Crew")
+    assert (await found.sheet(ADA, "Comet Crew")).state == "recused"
+
+
+async def test_a_tie_taken_away_gives_the_sheet_back_as_it_was(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    await found.fill(ADA, "Comet Crew", WHOLE)
+    assert "Comet Crew, Moon Moles" in await set_ties(found, ADA, "Comet Crew", "Moon Moles")
+    assert "None so far." in await set_ties(found, ADA)
+    assert (await found.sheet(ADA, "Comet Crew")).state == "submitted"
+    assert (await found.sheet(ADA, "Moon Moles")).state == "open"
+    assert await ties(found) == []
+
+
+async def test_in_a_panel_the_judge_with_the_fewest_squads_takes_over_and_is_told(begin: Begin) -> None:
+    found = await sized(begin)
+    await found.open()
+    sheet = (await found.sheets(ADA))[0]
+    [squad] = [name for name in SIX if await found.sheet_or_none(ADA, name) == sheet]
+    await step_back(found, ADA, squad)
+    assert Counter(squad for squad, _ in await seats(found))[sheet.squad_id] == 2
+    assert (sheet.squad_id, (await found.judge(ADA)).id) not in await seats(found)
+    [instead] = [who for who in FOUR if len([one for one in await found.sheets(who) if one.state == "open"]) == 4]
+    told = await found.asking.letters(f"judge/{(await found.judge(instead)).id}")
+    assert told[-1].startswith(f"One more squad for you: **{squad}**.")
+    assert f"Judge {instead} takes over." in (await found.asking.letters("office"))[-1]
+
+
+async def test_when_nobody_is_free_the_coach_hears_it(begin: Begin) -> None:
+    found = await sized(begin)
+    await found.open()
+    for who in (BEN, CY, 204):
+        await set_ties(found, who, "Ice Owls")
+    text = await set_ties(found, ADA, "Ice Owls")
+    assert "**No other judge is free for it**" in text
+    async with found.asking.store.read() as db:
+        assert await squad_called(db, "Ice Owls") not in {squad for squad, _ in await seats(found)}
+
+
+async def test_a_computed_panel_never_seats_a_tied_judge(begin: Begin) -> None:
+    found = await sized(begin)
+    await set_ties(found, ADA, "Ice Owls", "Comet Crew")
+    await set_ties(found, BEN, "Moon Moles")
+    await found.asking.message(SIZE, values=("2",))
+    tied = {(one.squad_id, one.judge_id) for one in await ties(found)}
+    assert len(tied) == 3 and not tied & await seats(found)
+
+
+async def test_saying_it_twice_is_kindly_refused_and_nobody_hears_why(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    await step_back(found, ADA, "Comet Crew")
+    async with found.asking.store.read() as db:
+        squad_id = await squad_called(db, "Comet Crew")
+        columns = {row["name"] for row in await db.rows("SELECT name FROM pragma_table_info('tie_of_interest')")}
+    assert "noted already" in (await found.asking.message(f"sheets.tied:{squad_id}", ADA)).text
+    assert columns == {"judge_id", "squad_id", "set_by", "at"}
+
+
+async def test_ties_of_thirty_squads_are_set_page_by_page(begin: Begin) -> None:
+    names = tuple(f"Squad {number}" for number in range(30))
+    found = await cast(begin, names=names)
+    ada = await found.judge(ADA)
+    await set_ties(found, ADA, "Squad 3")
+    second = await found.asking.message(f"ties.judge:1:{ada.id}")
+    assert [choice.label for choice in select(second).choices] == list(names[25:])
+    await found.asking.message(select(second).key, values=(select(second).choices[0].value,))
+    assert len(await ties(found)) == 2

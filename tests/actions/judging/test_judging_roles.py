@@ -1,0 +1,63 @@
+"""Around judging nobody sees or does what is not theirs: every action x every role."""
+
+import pytest
+
+import bot.actions.judging.calibration
+import bot.actions.judging.judge_reminders
+import bot.actions.judging.paper_entry
+import bot.actions.judging.paper_print
+import bot.actions.judging.reopen_sheet
+import bot.actions.judging.second_look
+import bot.actions.judging.typed_marks  # noqa: F401
+from bot.actions.core.dispatch import ACTIONS
+from bot.actions.delivery.destination import place_of
+from bot.actions.delivery.outbox_outcome import direct_closed
+from storage.tables import tryouts
+from tests.actions.conftest import COACH, Begin
+from tests.actions.judging_cast import ADA, cast
+
+HELPER, STRANGER = 150, 999
+JUDGES_OWN = {"trials.look", "trials.mark", "trials.save", "trials.compare"}
+COACHS_PAPER = {"paper.panel", "paper.print"}
+PARTS = ("sheets", "judges", "judging", "panels", "ties", "trials", "paper")
+OURS = sorted(key for key in ACTIONS if key.partition(".")[0] in PARTS)
+
+
+def wanted(key: str) -> str:
+    """Who may ask for an action of judging."""
+    part = key.partition(".")[0]
+    if part == "sheets" or key in JUDGES_OWN:
+        return "judge"
+    return "scorekeeper" if part == "paper" and key not in COACHS_PAPER else "coach"
+
+
+@pytest.mark.parametrize("key", OURS)
+async def test_whoever_lacks_the_role_is_refused_and_nothing_is_changed(begin: Begin, key: str) -> None:
+    assert ACTIONS[key].role == wanted(key)
+    found = await cast(begin)
+    await found.open()
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "scorekeeper")
+    may = {"judge": {ADA}, "scorekeeper": {HELPER, COACH}, "coach": {COACH}}[wanted(key)]
+    async with found.asking.store.read() as db:
+        before = await db.value("SELECT count(*) FROM trail")
+    for who in {ADA, HELPER, COACH, STRANGER} - may:
+        answer = await found.asking.message(f"{key}:1:1:1:1", who, values=("1",), fields={"reason": "because"})
+        assert answer.text.startswith("Only a"), (key, who, answer.text)
+    async with found.asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM trail") == before
+
+
+def test_everything_around_judging_is_checked_here() -> None:
+    assert len(OURS) >= 55
+
+
+async def test_pressing_start_again_tries_the_direct_messages_once_more(begin: Begin) -> None:
+    found = await cast(begin)
+    tryout, judge = await found.asking.tryout(), await found.judge(ADA)
+    async with found.asking.store.write() as db:
+        await direct_closed(db, await place_of(db, tryout.id, f"judge/{judge.id}"), found.asking.now)
+    assert (await found.judge(ADA)).direct_closed_at is not None
+    await found.asking.message("sheets.start", ADA, name="Ada")
+    assert (await found.judge(ADA)).direct_closed_at is None

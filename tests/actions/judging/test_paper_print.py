@@ -1,0 +1,149 @@
+"""Paper sheets: printed for a judge, typed in twice, compared before anything counts."""
+
+import io
+
+import pypdf
+
+from storage.records.message import Message, RadioField
+from storage.tables import tryouts
+from tests.actions.conftest import COACH, Begin, button
+from tests.actions.judging.test_worklist import long_rubric
+from tests.actions.judging_cast import ADA, BEN, SQUADS, Cast, cast, select
+
+HELPER = 150
+WHOLE = {"reasons": 3, "mission": 2}
+
+
+async def opened(begin: Begin) -> Cast:
+    found = await cast(begin)
+    await found.open()
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "scorekeeper")
+    return found
+
+
+def pages(message: Message) -> list[str]:
+    [file] = message.files
+    assert file.name.endswith(".pdf")
+    return [" ".join(page.extract_text().split()) for page in pypdf.PdfReader(io.BytesIO(file.data)).pages]
+
+
+async def pick(found: Cast, who: int, judge: int, squad: str) -> str:
+    """Choose whose sheet is typed in, and return the value of the squad's sheet."""
+    judges = await found.asking.message("paper.enter", who)
+    chosen = str((await found.judge(judge)).id)
+    squads = await found.asking.message(select(judges).key, who, values=(chosen,))
+    [choice] = [one for one in select(squads).choices if squad in one.label]
+    return choice.value
+
+
+async def type_in(found: Cast, who: int, judge: int, squad: str, levels: dict[str, int], comment: str = "") -> Message:
+    sheet = await pick(found, who, judge, squad)
+    form = await found.asking.form("paper.entry", who, values=(sheet,))
+    assert not any(choice.chosen for field in form.fields if isinstance(field, RadioField) for choice in field.choices)
+    return await found.submit_here(who, form, levels, comment)
+
+
+async def test_the_coach_prints_the_sheets_of_a_judge_one_page_a_squad_in_the_judges_order(begin: Begin) -> None:
+    found = await opened(begin)
+    panel = await found.asking.message("paper.panel:0")
+    ada = await found.judge(ADA)
+    printed = pages(await found.asking.message(select(panel).key, values=(str(ada.id),)))
+    order = [sheet.squad_id for sheet in await found.sheets(ADA)]
+    assert [next(number for number, name in enumerate(SQUADS, 1) if name in page) for page in printed] == order
+    large = await found.asking.message(button(panel, "Large print").key)
+    assert "large print" in select(large).prompt
+    assert len(pages(await found.asking.message(select(large).key, values=(str(ada.id),)))) >= 3
+
+
+async def test_sheets_can_be_printed_before_judging_opens_and_a_surprise_only_once_it_is_open(begin: Begin) -> None:
+    found = await cast(begin)
+    before = pages(await found.asking.message("sheets.paper", ADA))
+    assert len(before) == 3 and all("Mission patch" in page for page in before)
+    await found.open()
+    assert pages(await found.asking.message("sheets.paper", ADA)) == before
+    await found.asking.message("surprise.start:relay")
+    assert len(pages(await found.asking.message("sheets.paper", ADA))) == 6
+
+
+async def test_a_paper_sheet_counts_only_after_it_was_typed_in_twice(begin: Begin) -> None:
+    found = await opened(begin)
+    first = await type_in(found, HELPER, ADA, "Comet Crew", WHOLE, "Say why it is red.")
+    assert "Typed in once: Judge 201, squad 1, **Comet Crew**" in first.text
+    assert (await found.sheet(ADA, "Comet Crew")).state == "open"
+    second = await type_in(found, COACH, ADA, "Comet Crew", WHOLE)
+    assert "Both entries agree." in second.text
+    sheet = await found.sheet(ADA, "Comet Crew")
+    assert (sheet.state, sheet.marks, sheet.comments) == ("submitted", WHOLE, {"sheet": "Say why it is red."})
+
+
+async def test_differences_are_shown_before_anything_is_saved_and_settled_from_the_paper(begin: Begin) -> None:
+    found = await opened(begin)
+    await type_in(found, HELPER, ADA, "Comet Crew", {"reasons": 3, "mission": 2})
+    differ = await type_in(found, COACH, ADA, "Comet Crew", {"reasons": 3, "mission": 4})
+    assert "Nothing is saved yet." in differ.text
+    assert "- Fits the mission: first 2, then 4" in differ.text
+    assert "Written reasons" not in differ.text
+    assert (await found.sheet(ADA, "Comet Crew")).marks == {}
+    form = await found.asking.form(button(differ, "Settle it").key)
+    assert [field.label for field in form.fields] == ["Fits the mission"]
+    unsettled = await found.submit_here(COACH, form, {})
+    assert "Nothing is saved yet." in unsettled.text
+    await found.submit_here(COACH, form, {"mission": 4})
+    assert (await found.sheet(ADA, "Comet Crew")).marks == {"reasons": 3, "mission": 4}
+
+
+async def test_both_entries_can_be_thrown_away(begin: Begin) -> None:
+    found = await opened(begin)
+    await type_in(found, HELPER, ADA, "Comet Crew", {"reasons": 1, "mission": 1})
+    differ = await type_in(found, COACH, ADA, "Comet Crew", {"reasons": 4, "mission": 4})
+    await found.asking.message(button(differ, "Type both again").key)
+    first = await type_in(found, HELPER, ADA, "Comet Crew", WHOLE)
+    assert "Typed in once" in first.text
+
+
+async def test_entries_that_differ_in_many_lines_are_of_two_sheets(begin: Begin) -> None:
+    found = await cast(begin, events=(long_rubric(6),))
+    await found.open()
+    answers = []
+    for level in (1, 4):
+        levels = {f"c{number}": level for number in range(6)}
+        half = await type_in(found, COACH, ADA, "Comet Crew", levels)
+        form = await found.asking.form(button(half, "Go on typing").key)
+        assert form.title.endswith("(2 of 2)")
+        answers.append(await found.submit_here(COACH, form, levels))
+    assert "Typed in once" in answers[0].text
+    assert button(answers[1], "Settle it").disabled
+    assert answers[1].text.count("first 1, then 4") == 6
+
+
+async def test_a_sheet_the_judge_has_begun_is_not_overwritten(begin: Begin) -> None:
+    found = await opened(begin)
+    sheet = await pick(found, HELPER, ADA, "Comet Crew")
+    form = await found.asking.form("paper.entry", HELPER, values=(sheet,))
+    await found.fill(ADA, "Comet Crew", {"reasons": 4})
+    answer = await found.submit_here(HELPER, form, WHOLE)
+    assert "has begun to mark **Comet Crew** here already (1 of 2 marked)" in answer.text
+    assert (await found.sheet(ADA, "Comet Crew")).marks == {"reasons": 4}
+
+
+async def test_whoever_also_judges_types_in_only_squads_they_have_marked_themselves(begin: Begin) -> None:
+    found = await opened(begin)
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        await tryouts.add_officer(db, tryout.id, BEN, "Ben", "scorekeeper")
+    sheet = await pick(found, BEN, ADA, "Comet Crew")
+    refused = await found.asking.message("paper.entry", BEN, values=(sheet,))
+    assert "hand in your own sheet for **Comet Crew** first" in refused.text
+    await found.fill(BEN, "Comet Crew", WHOLE)
+    assert (await found.asking.form("paper.entry", BEN, values=(sheet,))).title == "Comet Crew"
+
+
+async def test_nobody_else_types_in_or_prints_for_others(begin: Begin) -> None:
+    found = await opened(begin)
+    sheet = (await found.sheet(ADA, "Comet Crew")).id
+    for key in ("paper.enter", f"paper.save:{sheet}:1:0:1", f"paper.settled:{sheet}:1"):
+        assert "Only a coach or a scorekeeper" in (await found.asking.message(key, ADA)).text
+    assert "Only a coach" in (await found.asking.message("paper.print:0", HELPER, values=("1",))).text
+    assert "Only a judge" in (await found.asking.message("sheets.paper", HELPER)).text

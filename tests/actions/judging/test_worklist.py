@@ -1,0 +1,245 @@
+"""Judges mark score sheets: from form to form, from any device, safely."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+from bot.actions.judging.worklist import living_list
+from bot.rules.core.snowflakes import EPOCH_MS
+from storage.records.message import Message, Open, RadioField, Replace, Say
+from storage.records.plan import Criterion, Event, Rubric
+from tests.actions.conftest import Begin, button
+from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, select
+
+LEVELS = ("not seen", "seen once", "seen often", "seen always")
+
+
+def long_rubric(criteria: int, comments: str = "sheet") -> Event:
+    return Event(
+        key="patch",
+        name="Mission patch",
+        weight=Decimal(30),
+        measures=(
+            Rubric(
+                key="patch",
+                name="What the patch says",
+                criteria=tuple(
+                    Criterion(key=f"c{number}", name=f"Criterion {number}", levels=LEVELS) for number in range(criteria)
+                ),
+                comments="criterion" if comments == "criterion" else "sheet",
+            ),
+        ),
+    )
+
+
+async def living(found: Cast, who: int) -> Message:
+    tryout, judge = await found.asking.tryout(), await found.judge(who)
+    async with found.asking.store.read() as db:
+        message = await living_list(db, tryout, f"judge/{judge.id}")
+    assert message is not None
+    return message
+
+
+async def test_the_list_is_empty_before_judging_and_names_every_squad_after(begin: Begin) -> None:
+    found = await cast(begin)
+    assert "nothing to mark yet" in (await living(found, ADA)).text
+    await found.open()
+    message = await living(found, ADA)
+    assert "**0 of 3** done, 3 open" in message.text
+    assert all(name in message.text for name in SQUADS)
+    assert len(select(message).choices) == 3
+
+
+async def test_one_press_opens_the_next_sheet_as_a_form_with_levels_and_descriptors(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    onward = (await living(found, ADA)).rows[0]
+    assert isinstance(onward, tuple) and onward[0].label.startswith("Next: ")
+    form = await found.asking.form(onward[0].key, ADA, server_id=None)
+    radio = form.fields[0]
+    assert isinstance(radio, RadioField)
+    assert [(choice.label, choice.note) for choice in radio.choices] == [
+        (f"{level} of 4", text) for level, text in enumerate(LEVELS, start=1)
+    ]
+    assert [field.label for field in form.fields] == ["Written reasons", "Fits the mission", "Comment"]
+
+
+async def test_a_whole_form_hands_the_sheet_in_and_the_list_shows_it(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    answer = await found.fill(ADA, "Moon Moles", {"reasons": 3, "mission": 4}, comment="Tell why the red is red.")
+    assert "Saved: **Moon Moles**, 2 of 2 marked." in answer.text
+    assert "1 of 3 sheets done" in answer.text
+    sheet = await found.sheet(ADA, "Moon Moles")
+    assert (sheet.state, sheet.marks) == ("submitted", {"reasons": 3, "mission": 4})
+    assert sheet.comments == {"sheet": "Tell why the red is red."}
+    assert "Done: Moon Moles" in (await living(found, ADA)).text
+
+
+async def listed(found: Cast, who: int, age: timedelta) -> int:
+    """The id of a judge's list that was posted some time ago."""
+    judge = await found.judge(who)
+    message_id = (int((found.asking.now - age).timestamp() * 1000) - EPOCH_MS) << 22
+    async with found.asking.store.write() as db:
+        await db.run("UPDATE card SET message_id = ? WHERE key = ?", message_id, f"judge/{judge.id}")
+    return message_id
+
+
+async def test_a_list_too_old_to_be_edited_often_stays_and_the_answer_comes_beside_it(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    old = await listed(found, ADA, timedelta(days=2))
+    await found.fill(ADA, "Moon Moles", {"reasons": 3}, message_id=old)
+    answer = found.asking.answers[-1]
+    assert isinstance(answer, Say) and answer.private
+    assert answer.message.text.startswith("Saved: **Moon Moles**, 1 of 2 marked.")
+
+
+async def test_a_press_in_the_living_list_changes_that_list_in_place(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    message_id = await listed(found, ADA, timedelta(minutes=5))
+    await found.fill(ADA, "Moon Moles", {"reasons": 3}, message_id=message_id)
+    answer = found.asking.answers[-1]
+    assert isinstance(answer, Replace)
+    assert answer.message == await living(found, ADA)
+    assert "Saved: **Moon Moles**, 1 of 2 marked. Go on now or any other day." in answer.message.text
+    assert button(answer.message, "Go on: Moon Moles").key.startswith("sheets.mark:")
+
+
+async def test_a_half_marked_sheet_is_safe_and_goes_on_days_later_where_it_stopped(begin: Begin) -> None:
+    found = await cast(begin, events=(long_rubric(8),))
+    await found.open()
+    first = await found.fill(ADA, "Star Snails", {"c0": 1, "c1": 2, "c2": 3})
+    assert "Still to mark: Criterion 3" in first.text
+    sheet = await found.sheet(ADA, "Star Snails")
+    assert (sheet.state, sheet.marks) == ("started", {"c0": 1, "c1": 2, "c2": 3})
+    form = await found.asking.form(button(first, "Go on: Star Snails").key, ADA, server_id=None)
+    assert form.title.endswith("(1 of 2)")
+    form = await found.asking.form(f"sheets.step:{sheet.id}:1", ADA, server_id=None)
+    assert form.title.endswith("(2 of 2)")
+    await found.submit(ADA, form, {"c4": 4, "c5": 4, "c6": 1, "c7": 2})
+    last = await found.fill(ADA, "Star Snails", {"c3": 2})
+    assert "8 of 8 marked" in last.text
+    assert (await found.sheet(ADA, "Star Snails")).state == "submitted"
+
+
+async def test_every_opening_shows_what_was_saved(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    await found.fill(ADA, "Comet Crew", {"reasons": 3})
+    sheet = await found.sheet(ADA, "Comet Crew")
+    form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA, server_id=None)
+    radio = form.fields[0]
+    assert isinstance(radio, RadioField)
+    assert [choice.chosen for choice in radio.choices] == [False, False, True, False]
+
+
+async def test_comments_can_stand_beside_each_criterion(begin: Begin) -> None:
+    found = await cast(begin, events=(long_rubric(3, "criterion"),))
+    await found.open()
+    sheet = await found.sheet(ADA, "Comet Crew")
+    form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA, server_id=None)
+    assert [field.label for field in form.fields] == [
+        "Criterion 0", "Why? (Criterion 0)", "Criterion 1", "Why? (Criterion 1)",
+    ]  # fmt: skip
+    await found.submit(ADA, form, {"c0": 1, "c1": 2}, comment="Seen on the back.")
+    assert (await found.sheet(ADA, "Comet Crew")).comments == {"c0": "Seen on the back.", "c1": "Seen on the back."}
+
+
+async def test_nobody_opens_or_fills_the_sheet_of_another_judge(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    sheet = await found.sheet(ADA, "Comet Crew")
+    for key in (f"sheets.mark:{sheet.id}", f"sheets.step:{sheet.id}:0", f"sheets.save:{sheet.id}:0:0:1"):
+        answer = await found.asking.message(key, BEN, fields={"level-reasons": "1"}, server_id=None)
+        assert "no longer yours to mark" in answer.text
+    looked = await found.asking.message("sheets.look", BEN, values=(str(sheet.id),))
+    assert "no longer yours to mark" in looked.text
+    assert (await found.sheet(ADA, "Comet Crew")).marks == {}
+
+
+async def test_no_message_of_a_judge_ever_holds_anothers_marks(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    await found.fill(ADA, "Comet Crew", {"reasons": 3, "mission": 3}, comment="A secret remark.")
+    seen = [await living(found, BEN), await found.asking.message("sheets.list", BEN)]
+    sheet = await found.sheet(BEN, "Comet Crew")
+    seen.append(await found.asking.message("sheets.look", BEN, values=(str(sheet.id),)))
+    assert all("secret" not in message.text and "seen often" not in message.text for message in seen)
+    assert "**0 of 3** done" in seen[0].text
+
+
+async def test_a_level_that_is_none_is_refused(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    sheet = await found.sheet(ADA, "Comet Crew")
+    for level in ("0", "5", "x", "²"):
+        answer = await found.asking.message(
+            f"sheets.save:{sheet.id}:0:0:1", ADA, fields={"level-reasons": level}, server_id=None
+        )
+        assert "has the levels 1 to 4" in answer.text
+
+
+async def test_sheets_of_a_surprise_come_only_when_the_coach_opens_it(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    assert {sheet.event for sheet in await found.sheets(ADA)} == {"patch"}
+    assert "Pipeline" not in (await living(found, ADA)).text
+    await found.asking.message("surprise.start:relay")
+    assert {sheet.event for sheet in await found.sheets(ADA)} == {"patch", "relay"}
+    assert "**0 of 6** done" in (await living(found, ADA)).text
+
+
+async def test_each_judge_meets_the_squads_in_another_order(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    orders = [tuple(sheet.squad_id for sheet in await found.sheets(who)) for who in (ADA, BEN, CY)]
+    assert len(set(orders)) == 3
+    assert orders[1] == orders[0][::-1]
+
+
+async def test_a_long_list_is_paged_and_every_sheet_can_be_reached(begin: Begin) -> None:
+    names = tuple(f"Squad with a rather long name no. {number}" for number in range(30))
+    found = await cast(begin, people=(ADA,), names=names)
+    await found.open()
+    first = await living(found, ADA)
+    assert len(first.text) <= 2000
+    second = await found.asking.message(button(first, "Later").key, ADA, server_id=None)
+    shown = [choice.label for message in (first, second) for choice in select(message).choices]
+    assert sorted(shown) == sorted(names)
+
+
+async def test_next_says_so_when_nothing_is_left(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    for squad in SQUADS:
+        await found.fill(ADA, squad, {"reasons": 1, "mission": 1})
+    assert "no sheet left to mark" in (await found.asking.message("sheets.mark", ADA)).text
+    assert "**All 3 done.** Thank you!" in (await living(found, ADA)).text
+    assert isinstance(await found.asking.ask("sheets.mark", BEN), Open)
+
+
+async def test_a_list_in_a_room_of_the_class_server_is_left_to_the_courier(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    message_id = await listed(found, ADA, timedelta(minutes=5))
+    sheet = await found.sheet(ADA, "Moon Moles")
+    form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA)
+    await found.submit_here(ADA, form, {"reasons": 3}, message_id=message_id)
+    assert isinstance(found.asking.answers[-1], Say)
+    async with found.asking.store.read() as db:
+        assert await db.value("SELECT stale FROM card WHERE message_id = ?", message_id) > 0
+
+
+async def test_any_part_of_a_sheet_that_is_done_can_be_changed(begin: Begin) -> None:
+    found = await cast(begin, events=(long_rubric(6),))
+    await found.open()
+    sheet = await found.sheet(ADA, "Comet Crew")
+    for number in (0, 1):
+        form = await found.asking.form(f"sheets.step:{sheet.id}:{number}", ADA, server_id=None)
+        await found.submit(ADA, form, {f"c{line}": 1 for line in range(6)})
+    page = await found.asking.message("sheets.look", ADA, values=(str(sheet.id),), server_id=None)
+    form = await found.asking.form(button(page, "Change part 2").key, ADA, server_id=None)
+    await found.submit(ADA, form, {"c4": 4})
+    assert (await found.sheet(ADA, "Comet Crew")).marks["c4"] == 4
+    assert (await found.sheet(ADA, "Comet Crew")).state == "submitted"

@@ -1,0 +1,74 @@
+"""The coach's daily digest: who is behind, what was skipped, what is due; silence when there is nothing to say."""
+
+from datetime import UTC, datetime, timedelta
+
+from storage.tables import judges
+from storage.tables.sql_session import stamp
+from tests.actions.conftest import Asking, Begin
+from tests.actions.office_cast import make_squad, off_until, planned, until
+
+BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
+RING = datetime(2027, 1, 12, 21, 0, tzinfo=UTC)
+DAY = timedelta(days=1)
+
+
+async def digests(asking: Asking) -> list[str]:
+    return [text for text in await asking.letters("office") if text.startswith("**Today**")]
+
+
+async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 2, "Moon Moles")
+    await asking.ask("student.enter:look", 9, fields={"name": "Ada", "section": "7-B"})
+    await until(asking, BRIEF - timedelta(minutes=1))
+    last = (await digests(asking))[-1]
+    assert "**Moon Moles**: 1 member too few" in last and "1 student without a squad" in last
+    assert f"the brief goes out: <t:{int(BRIEF.timestamp())}:F>" in last
+    assert "sign-up closes" in last
+    assert len(await digests(asking)) == [row.state for row in await planned(asking, "digest")].count("done")
+
+
+async def test_it_is_silent_when_nobody_is_behind_and_nothing_is_due(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    await until(asking, BRIEF)
+    for who in (1, 2, 3):
+        await asking.ask("brief.open", who)
+    said = len(await digests(asking))
+    await until(asking, RING + 7 * DAY)
+    assert len(await digests(asking)) == said
+    assert {row.why for row in await planned(asking, "digest") if row.at > BRIEF and row.state == "done"} == {
+        "nothing to say"
+    }
+
+
+async def test_it_says_what_was_skipped_and_why_once(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    await until(asking, BRIEF)
+    for who in (1, 2, 3):
+        await asking.ask("brief.open", who)
+    async with asking.store.write() as db:
+        failed = "state = 'failed', why = 'gone', settled_at = ?"
+        await db.run(f"UPDATE letter SET {failed} WHERE \"to\" = 'squad/1'", stamp(RING))
+    await off_until(asking, RING + 3 * DAY + timedelta(minutes=10))
+    last = (await digests(asking))[-1]
+    assert "a reminder to squads (3 times): it would have come too late" in last
+    assert "squad 1, Comet Crew (4 times): the room is gone" in last
+    assert "the digest" not in last
+    said = len(await digests(asking))
+    await until(asking, RING + 4 * DAY)
+    assert len(await digests(asking)) == said
+
+
+async def test_while_judging_it_counts_the_sheets_that_are_open(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    async with asking.store.write() as db:
+        await judges.enrol(db, (await asking.tryout()).id, 777, "Judge")
+    await until(asking, datetime(2027, 1, 23, tzinfo=UTC))
+    assert "1 score sheet not handed in" in (await digests(asking))[-1]

@@ -1,0 +1,245 @@
+"""From nothing to a brief that is out: the office, the set-up, sign-up and its readiness checks."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from storage.records.message import Open, Replace, Say
+from storage.records.request import Room
+from tests.actions.conftest import Asking, Begin, button
+from tests.actions.office_cast import ROOMS, choose_rooms, make_squad, planned, texts, until
+
+BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)  # 15:30 in New York
+
+
+async def begun(asking: Asking, **fields: str) -> str:
+    typed = {"date": "2027-01-11", "time": "15:30", "zone": "America/New_York", "sections": "7-A, 7-B"}
+    return (await asking.message("plan.begun", fields=typed | fields)).text
+
+
+async def test_a_manager_begins_and_is_led_from_step_to_step(nobody: Asking) -> None:
+    office = await nobody.message("office")
+    assert texts(office) == ["Begin a try-out", "Use a plan file", "Last year's plan"]
+    form = await nobody.form(button(office, "Begin a try-out").key)
+    assert [field.label for field in form.fields] == ["Date of the brief", "Time of the brief", "Time zone", "Sections"]
+    assert "students see nothing yet" in await begun(nobody)
+    office = await nobody.message("office")
+    assert texts(office)[0] == "Choose the channels"
+    assert "Choose the channels for sign-up, news, squads and office" in office.text
+    assert "I may do everything I need there" in await choose_rooms(nobody)
+    office = await nobody.message("office")
+    sure = await nobody.message(button(office, "Open sign-up").key)
+    said = sure.text.split("> ")[1].split("\n")[0]
+    await nobody.message(button(sure, "Yes, open sign-up").key)
+    assert (await nobody.letters("news"))[0].startswith(said)
+    assert (await nobody.tryout()).state == "signup"
+    async with nobody.store.read() as db:
+        cards = await db.rows('SELECT key, "to", pinned FROM card ORDER BY key')
+    assert [tuple(row) for row in cards] == [("roster/1", "signup", 0), ("signup", "signup", 1)]
+    assert "Release the brief now" in texts(await nobody.message("office"))
+
+
+async def test_everything_wrong_in_the_first_form_is_said_at_once_and_brought_back(nobody: Asking) -> None:
+    typed = {"date": "1/11/27", "time": "25:00", "zone": "New York", "sections": "7-A, 7-A"}
+    answer = await nobody.message("plan.begun", fields=typed)
+    for part in ("**1/11/27** as a date", "**25:00** as a time", "New York", "7-A"):
+        assert part in answer.text
+    form = await nobody.form(button(answer, "Correct it").key)
+    assert [getattr(field, "value", "") for field in form.fields] == ["1/11/27", "25.00", "New York", "7-A, 7-A"]
+
+
+async def test_a_brief_in_the_past_is_refused(nobody: Asking) -> None:
+    assert "in the past" in await begun(nobody, date="2026-12-01")
+    assert texts(await nobody.message("office"))[0] == "Begin a try-out"
+
+
+async def test_only_who_manages_the_server_begins(nobody: Asking) -> None:
+    assert "Only someone who manages this server" in (await nobody.message("plan.begun", 5, fields={})).text
+    assert "No try-out is running" in (await nobody.message("office", 5)).text
+
+
+async def test_a_second_try_out_cannot_begin_beside_the_first(nobody: Asking) -> None:
+    await begun(nobody)
+    assert "running here already" in await begun(nobody)
+
+
+async def test_what_i_may_not_do_in_a_channel_is_named_in_plain_words(begin: Begin) -> None:
+    asking = await begin("drafting")
+    room = Room(id=99, missing=("send_messages", "pin_messages", "create_private_threads"))
+    text = (await asking.message("setup.room:signup", values=("99",), rooms=(room,))).text
+    assert "allow me to send messages and pin messages. Then pick it again" in text
+    assert (await asking.tryout()).rooms["signup"] == ROOMS["signup"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "room", "said"),
+    [
+        ("office", Room(id=99, seen_by_all=True), "Everyone on this server can read <#99>"),
+        ("office", Room(id=51), "must be a channel of its own"),
+        ("news", Room(id=53), "must be a channel of its own"),
+    ],
+)
+async def test_what_is_for_the_coach_stays_out_of_the_class(begin: Begin, kind: str, room: Room, said: str) -> None:
+    asking = await begin("drafting")
+    text = (await asking.message(f"setup.room:{kind}", values=(str(room.id),), rooms=(room,))).text
+    assert said in text
+    assert (await asking.tryout()).rooms == ROOMS
+
+
+async def test_another_sign_up_channel_takes_the_living_messages_along(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    async with asking.store.write() as db:
+        await db.run("UPDATE card SET stale = 0")
+    await asking.ask("setup.room:signup", values=("99",), rooms=(Room(id=99),))
+    async with asking.store.read() as db:
+        assert await db.value("SELECT min(stale) FROM card") > 0
+
+
+async def test_the_invite_link_asks_for_exactly_what_is_needed(begin: Begin) -> None:
+    asking = await begin("drafting")
+    text = (await asking.message("setup.invite", application=12345)).text
+    assert "client_id=12345&permissions=2252143411186688&scope=bot+applications.commands" in text
+    bits = {10, 11, 14, 15, 16, 36, 38, 51}
+    assert sum(1 << bit for bit in bits) == 2252143411186688
+
+
+async def test_sign_up_does_not_open_without_channels_or_after_its_dates(begin: Begin) -> None:
+    asking = await begin("drafting")
+    async with asking.store.write() as db:
+        await db.run("UPDATE tryout SET rooms_json = '{\"signup\": 50}'")
+    answer = await asking.message("signup.open")
+    assert "Choose the channels for news, squads and office" in answer.text
+    assert (await asking.tryout()).state == "drafting"
+    asking.now = BRIEF
+    for key in ("signup.ask", "signup.open"):
+        assert "The date of the brief is past" in (await asking.message(key)).text
+    assert texts(await asking.message("office"))[0] == "Choose the channels"
+
+
+async def test_a_sign_up_that_would_be_closed_already_does_not_open(begin: Begin) -> None:
+    asking = await begin("drafting")
+    fields = {"date": "2027-01-11", "time": "15:30", "days": "10", "remind": "16:00", "closes": "2027-01-05 08:00"}
+    await asking.ask("plan.dated", fields=fields)
+    asking.now = datetime(2027, 1, 6, 12, tzinfo=UTC)
+    office = await asking.message("office")
+    assert "Sign-up would be closed already" in office.text
+    assert texts(office)[0] == "Set new dates"
+
+
+async def test_a_step_is_taken_once(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    assert "taken already" in (await asking.message("signup.open")).text
+    assert len(await asking.letters("news")) == 1
+
+
+async def test_the_office_names_what_is_worth_knowing_before_the_brief(begin: Begin) -> None:
+    asking = await begin("signup")
+    await make_squad(asking, 1, 2, "Moon Moles")
+    await asking.ask("student.enter:look", 9, fields={"name": "Ada", "section": "7-B"})
+    text = (await asking.message("office")).text
+    assert "Too small (fewer than 3 members): Moon Moles" in text
+    assert "Students without a squad: 1" in text
+    assert "There are no judges yet" in text
+    assert "1 squad with 2 students; 1 without a squad" in text
+
+
+async def test_the_brief_is_not_released_to_nobody(begin: Begin) -> None:
+    asking = await begin("signup")
+    for key in ("brief.ask", "brief.release"):
+        assert "There is no squad yet" in (await asking.message(key)).text
+    assert (await asking.tryout()).state == "signup"
+
+
+async def test_the_brief_released_by_hand_reads_exactly_as_shown_and_freezes_the_plan(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    sure = await asking.message("brief.ask")
+    await asking.message(button(sure, "Yes, release the brief").key)
+    tryout = await asking.tryout()
+    assert tryout.state == "window" and tryout.brief_at is not None
+    assert tryout.brief_at.second == 0 and tryout.plan_sha256 is not None
+    news, room = (await asking.letters("news"))[-1], (await asking.letters(f"squad/{squad}"))[-1]
+    assert tryout.plan_sha256 in news
+    for line in (*news.split("\n"), *room.split("\n")):
+        assert f"> {line}" in sure.text
+    assert [row.state for row in await planned(asking, "brief")] == ["cancelled"]
+    await until(asking, BRIEF)
+    assert sum("the brief is out" in text for text in await asking.letters("news")) == 1
+
+
+async def test_the_brief_goes_out_by_itself_to_news_and_every_squad(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    ids = [await make_squad(asking, 10 * n, 3, f"Squad number {n}") for n in (1, 2, 3)]
+    await until(asking, BRIEF)
+    tryout = await asking.tryout()
+    assert (tryout.state, tryout.brief_at) == ("window", BRIEF)
+    for to in ("news", *(f"squad/{squad}" for squad in ids)):
+        assert sum("the brief is out" in text.lower() for text in await asking.letters(to)) == 1
+    assert "Sign-up is closed" in (await asking.letters("office"))[-1]
+
+
+async def test_a_brief_that_cannot_go_out_is_told_to_the_coach(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await until(asking, BRIEF)
+    assert (await asking.tryout()).state == "signup"
+    assert "The brief did not go out" in (await asking.letters("office"))[-1]
+    assert [(row.state, row.why) for row in await planned(asking, "brief")] == [("skipped", "it was not ready")]
+
+
+async def test_the_brief_is_opened_page_by_page_and_noted_once(begin: Begin) -> None:
+    asking = await begin("drafting", brief="Read me. " * 190)
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    assert "Everyone gets it" in (await asking.message("brief.open", 1)).text
+    await until(asking, BRIEF)
+    first = await asking.ask("brief.open", 1)
+    assert isinstance(first, Say) and first.message.text.startswith("**Quillmere")
+    again = await asking.ask("brief.open", 1)
+    assert isinstance(again, Say)
+    later = await asking.ask(button(first.message, "Later").key, 1)
+    assert isinstance(later, Replace) and "page 2 of" in later.message.text
+    async with asking.store.read() as db:
+        rows = await db.rows("SELECT id, brief_opened_at FROM student WHERE brief_opened_at IS NOT NULL")
+        entries = await db.value("SELECT count(*) FROM trail WHERE action = 'brief.open'")
+    assert len(rows) == 1 and entries == 1
+
+
+async def test_a_surprise_stands_in_nothing_that_students_can_see(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    await until(asking, datetime(2027, 1, 25, tzinfo=UTC))
+    seen = [text for to in ("news", f"squad/{squad}") for text in await asking.letters(to)]
+    answer = await asking.ask("brief.open", 1)
+    assert isinstance(answer, Say)
+    seen += [answer.message.text]
+    for number in range(5):
+        seen.append((await asking.message(f"brief.page:{number}", 1)).text)
+    whole = "\n".join(seen)
+    for secret in ("Pipeline relay", "relay", "Teamwork", "Communication", "no jumping"):
+        assert secret not in whole
+    assert "A surprise" in whole
+    assert "Pipeline relay" in (await asking.message("plan.panel")).text
+
+
+async def test_the_coach_reads_the_plan_and_gets_it_as_a_file(begin: Begin) -> None:
+    asking = await begin("drafting")
+    answer = await asking.ask("plan.show")
+    assert isinstance(answer, Say) and answer.message.files[0].name == "plan.toml"
+    used = await asking.message(
+        "plan.use", uploads={"plan": {"name": "plan.toml", "data": answer.message.files[0].data}}
+    )
+    assert "nothing was changed" in used.text
+
+
+async def test_the_office_opens_privately_and_turns_in_place(begin: Begin) -> None:
+    asking = await begin("signup")
+    office = await asking.ask("office")
+    assert isinstance(office, Say) and office.private
+    assert isinstance(await asking.ask("office.again"), Replace)
+    assert not isinstance(await asking.ask("plan.panel"), Open)

@@ -1,0 +1,1 @@
+"""Checks of actions: turns at the practice table."""

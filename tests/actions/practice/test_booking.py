@@ -1,0 +1,233 @@
+"""Turns at the practice table, on a real database: booking, giving back, reminders, moved dates."""
+
+import asyncio
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+
+from bot.actions.calendar.squad_debts import debts
+from bot.rules.plan.read_plan import write_plan
+from storage.records.message import Message, Select
+from storage.records.request import Upload
+from storage.tables import practice as table
+from storage.tables import squads, tryouts
+from storage.tables.sql_session import Conflict
+from tests.actions.conftest import Asking, Begin
+from tests.actions.office_cast import make_squad, planned, texts, until
+from tests.actions.practice_cast import (
+    BRIEF,
+    DAY,
+    FIRST,
+    HOUR,
+    PRACTICE,
+    SECOND,
+    TURNS,
+    book,
+    card,
+    card_text,
+    give,
+    seconds,
+    window,
+)
+
+
+async def slots_owed(asking: Asking) -> dict[str, int]:
+    """What each squad may still book, as reminders and the digest see it."""
+    async with asking.store.read() as db:
+        found = await debts(db, await asking.tryout(), asking.now)
+    return {squad.name: debt.number for squad, owed in found for debt in owed if debt.kind == "slot"}
+
+
+async def test_with_the_brief_every_squad_has_a_card_and_everyone_a_board(begin: Begin) -> None:
+    asking, comets, _ = await window(begin)
+    async with asking.store.read() as db:
+        cards = await db.rows("""SELECT key, "to" FROM card WHERE key GLOB 'practice/*' OR key GLOB 'turns/*'""")
+    wanted = [("practice/1", "squad/1"), ("practice/2", "squad/2"), ("turns/1", "signup")]
+    assert [tuple(row) for row in cards] == wanted
+    mine = await card(asking, f"practice/{comets}")
+    assert mine is not None and texts(mine) == ["Book a turn", "Give a turn back", "All turns"]
+    assert "no turn yet" in mine.text and f"You may book {TURNS // 2} more turns" in mine.text
+    board = await card_text(asking, "turns/1")
+    assert board.count("free") == TURNS and "Sat" not in board
+
+
+async def test_a_member_books_and_room_card_and_board_show_it(begin: Begin) -> None:
+    asking, comets, _ = await window(begin)
+    picked = await asking.message("practice.book", 2)
+    select = next(row for row in picked.rows if isinstance(row, Select))
+    assert len(select.choices) == TURNS
+    assert select.choices[0].label == "Tuesday 12 January 2027 at 12:10"
+    assert "Booked" in (await asking.message(select.key, 2, values=(select.choices[0].value,))).text
+    assert f"<t:{seconds(FIRST)}:F>" in await card_text(asking, f"practice/{comets}")
+    assert f"<t:{seconds(FIRST)}:t> **Comet Crew**" in await card_text(asking, "turns/1")
+    assert any("is booked" in text for text in await asking.letters(f"squad/{comets}"))
+    assert f"<t:{seconds(FIRST)}:F>" in (await asking.message("practice.mine", 3)).text
+
+
+async def test_a_turn_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) -> None:
+    asking = await begin("drafting", practice=PRACTICE)
+    await asking.ask("signup.open")
+    for number in range(5):
+        await make_squad(asking, 10 * number + 1, 3, f"{'ABCDE'[number]} crew", "7-B")
+    await until(asking, BRIEF)
+    answers = await asyncio.gather(*(book(asking, 10 * number + 1, FIRST) for number in range(5)))
+    assert sum("Booked" in answer for answer in answers) == 1
+    assert sum("is taken" in answer for answer in answers) == 4
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM turn") == 1
+
+
+async def test_the_database_itself_lets_nobody_have_a_turn_twice(begin: Begin) -> None:
+    asking, comets, moles = await window(begin)
+    tryout = await asking.tryout()
+    async with asking.store.write() as db:
+        await table.hold(db, tryout.id, FIRST, comets)
+        with pytest.raises(Conflict):
+            await table.hold(db, tryout.id, FIRST, moles)
+        with pytest.raises(Conflict):
+            await table.hold(db, tryout.id, FIRST, comets)
+
+
+async def test_two_members_who_press_the_same_turn_book_it_once(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    answers = await asyncio.gather(book(asking, 1, FIRST), book(asking, 2, FIRST))
+    assert sorted("has this turn already" in answer for answer in answers) == [False, True]
+
+
+async def test_each_squad_has_its_share_then_the_pool_and_squads_with_fewer_first(begin: Begin) -> None:
+    asking, comets, _ = await window(begin, practice=PRACTICE.model_copy(update={"turns": 1}))
+    assert "Booked" in await book(asking, 1, FIRST)
+    assert "may book 1 first" in await book(asking, 1, SECOND + DAY)
+    assert (await asking.message("practice.book", 1)).text.startswith("There is no turn that your squad could book")
+    await until(asking, SECOND + DAY - 20 * HOUR)
+    assert "fewer turns come first" in await book(asking, 1, SECOND + DAY)
+    await until(asking, SECOND + DAY - 18 * HOUR)
+    assert "Booked" in await book(asking, 1, SECOND + DAY)
+    assert "have booked your share" in await card_text(asking, f"practice/{comets}")
+
+
+async def test_a_turn_is_given_back_until_the_set_hour_and_is_free_again(begin: Begin) -> None:
+    asking, comets, _ = await window(begin)
+    await book(asking, 1, FIRST)
+    assert "not have that turn" in await give(asking, 11, FIRST)
+    assert "Given back" in await give(asking, 2, FIRST)
+    assert [row.state for row in await planned(asking, "practice")] == ["cancelled"]
+    assert "Booked" in await book(asking, 11, FIRST)
+    await until(asking, FIRST - 2 * HOUR)
+    assert "less than 2 hours" in await give(asking, 11, FIRST)
+    assert "no turn that can still be given back" in (await asking.message("practice.give", 11)).text
+    assert "is given back" in (await asking.letters(f"squad/{comets}"))[-1]
+
+
+async def test_a_squad_is_reminded_once_three_hours_before_its_turn(begin: Begin) -> None:
+    asking, comets, moles = await window(begin)
+    await book(asking, 1, FIRST)
+    await book(asking, 1, SECOND)
+    await give(asking, 1, SECOND)
+    await until(asking, FIRST - 3 * HOUR - timedelta(seconds=1))
+    assert not any("**Your turn" in text for text in await asking.letters(f"squad/{comets}"))
+    await until(asking, FIRST + 9 * HOUR)
+    told = [text for text in await asking.letters(f"squad/{comets}") if "**Your turn" in text]
+    assert len(told) == 1 and f"Give it back until <t:{seconds(FIRST - 2 * HOUR)}:t>" in told[0]
+    assert not any("**Your turn" in text for text in await asking.letters(f"squad/{moles}"))
+    assert "practice" in {row.kind for row in await planned(asking)}
+
+
+async def test_squads_are_reminded_of_turns_only_while_they_may_book_some(begin: Begin) -> None:
+    asking, _, _ = await window(begin, practice=PRACTICE.model_copy(update={"turns": 1}))
+    assert await slots_owed(asking) == {"Comet Crew": 1, "Moon Moles": 1}
+    await book(asking, 1, FIRST)
+    assert await slots_owed(asking) == {"Moon Moles": 1}
+    await until(asking, BRIEF + DAY + HOUR)
+    letters = await asking.letters("squad/2")
+    assert any("1 practice turn at the table" in text for text in letters)
+    assert not any("practice turn at the table" in text for text in await asking.letters("squad/1"))
+    assert any("1 practice turn free" in text for text in await asking.letters("office"))
+
+
+async def test_turns_outside_new_dates_are_told_and_given_back(begin: Begin) -> None:
+    asking, comets, moles = await window(begin)
+    late = datetime(2027, 1, 20, 17, 10, tzinfo=UTC)
+    assert "Booked" in await book(asking, 1, FIRST)
+    assert "Booked" in await book(asking, 11, late)
+    plan = (await asking.tryout()).plan
+    shorter = plan.model_copy(update={"calendar": plan.calendar.model_copy(update={"days": 4})})
+    file = {"plan": Upload(name="plan.toml", data=write_plan(shorter).encode())}
+    sure = await asking.message("plan.use", uploads=file, fields={"reason": "Snow days"})
+    await asking.ask(next(key for key in _keys(sure) if key.startswith("plan.apply")))
+    told = (await asking.letters(f"squad/{moles}"))[-1]
+    assert f"<t:{seconds(late)}:F>" in told and "may book again" in told
+    assert not any("has changed" in text for text in await asking.letters(f"squad/{comets}"))
+    async with asking.store.read() as db:
+        turns = await table.turns(db, 1)
+    assert [turn.begins_at for turn in turns] == [FIRST]
+    states = {row.key: row.state for row in await planned(asking, "practice")}
+    assert states == {f"{comets}.{seconds(FIRST)}": "waiting", f"{moles}.{seconds(late)}": "cancelled"}
+
+
+def _keys(message: Message) -> list[str]:
+    return [part.key for row in message.rows if isinstance(row, tuple) for part in row]
+
+
+async def test_the_turns_of_a_squad_that_is_taken_out_are_free_again(begin: Begin) -> None:
+    asking, comets, _ = await window(begin)
+    await book(asking, 1, FIRST)
+    await asking.ask(f"people.withdrawn:{comets}", fields={"reason": "moved away"})
+    assert "Comet" not in await card_text(asking, "turns/1")
+    assert await card(asking, f"practice/{comets}") is None
+    assert "Booked" in await book(asking, 11, FIRST)
+
+
+async def test_a_squad_founded_in_the_window_has_its_card_too(begin: Begin) -> None:
+    closes = {"signup_closes": datetime(2027, 1, 14, 15, 30)}  # noqa: DTZ001
+    asking = await begin("drafting", practice=PRACTICE, calendar=_calendar(closes))
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Comet Crew")
+    await until(asking, BRIEF)
+    late = await make_squad(asking, 11, 3, "Moon Moles")
+    assert "no turn yet" in await card_text(asking, f"practice/{late}")
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM card WHERE key = ?", f"practice/{late}") == 1
+
+
+def _calendar(more: dict[str, Any]) -> dict[str, Any]:
+    return {"brief": datetime(2027, 1, 11, 15, 30), **more}  # noqa: DTZ001
+
+
+async def test_before_the_brief_and_after_the_deadline_nothing_is_booked(begin: Begin) -> None:
+    asking = await begin("signup", practice=PRACTICE)
+    await make_squad(asking, 1, 3, "Comet Crew")
+    assert "once the brief is out" in await book(asking, 1, FIRST)
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, 1, "judging")
+    for key in ("practice.book", "practice.give"):
+        assert "practice is over" in (await asking.message(key, 1)).text
+    assert (await asking.message("practice.mine", 1)).rows == ()
+    assert "free" in (await asking.message("practice.turns", 1)).text
+    assert await card(asking, "turns/1") is None
+    mine = await card(asking, "practice/1")
+    assert mine is not None and mine.rows == ()
+
+
+async def test_where_the_plan_has_no_practice_there_is_none(begin: Begin) -> None:
+    asking, comets, _ = await window(begin, practice=None)
+    assert "do not look after turns" in (await asking.message("practice.book", 1)).text
+    assert await card(asking, f"practice/{comets}") is None
+    assert await slots_owed(asking) == {}
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM card WHERE key GLOB 'practice/*' OR key GLOB 'turns/*'") == 0
+    assert "Practice" not in texts(await asking.message("office"))
+
+
+async def test_who_is_in_no_squad_books_nothing(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    assert "not in a squad" in await book(asking, 99, FIRST)
+
+
+async def test_an_old_message_is_told_to_be_old(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    assert "out of date" in (await asking.message("practice.booked", 1, values=("soon",))).text
+    assert "no turn at that time" in await book(asking, 1, FIRST + timedelta(minutes=1))
+    async with asking.store.read() as db:
+        assert len(await squads.squads(db, 1)) == 2

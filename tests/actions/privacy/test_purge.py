@@ -1,0 +1,215 @@
+"""Names are erased, one by one or all on the day the plan says, and nothing of them is left in the file."""
+
+import re
+from datetime import UTC, datetime, timedelta
+
+from bot.rules.core.hash_chain import link
+from storage.records.request import Person
+from storage.tables import audit_log, judges, tryouts
+from storage.tables.sql_session import stamp
+from tests.actions.conftest import SERVER, Asking, Begin, button
+from tests.actions.office_cast import make_squad, until
+
+BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
+
+FREE_WORDS = {
+    "absence.reason", "decision.reason", "judge.name", "letter.message_json", "officer.name", "plan_draft.plan_json",
+    "plan_draft.reason", "receipt.answer_json", "room_claim.name", "sheet.comments_json", "sheet_version.comments_json",
+    "squad.folded", "squad.name", "squad.room_name", "squad.skeleton", "student.name", "card.claimed_text",
+    "feedback.text", "offer.what", "paper_entry.comments_json", "reopening.reason",
+    "rules_question.text", "rules_answer.question", "rules_answer.answer", "rules_answer.change",
+    "rules_draft.question", "rules_draft.answer", "rules_draft.change",
+    "trial.picture_name", "trial.sample", "hand_in.late_reason", "hand_in.reason",
+}  # fmt: skip
+"""Every column that can hold a person's name or words, and is emptied by the purge."""
+NO_WORDS = re.compile(r"\.(\w*at|state|kind|key|to|event|measure|actor|action|digest|previous|\w*sha256|not_before)$")
+"""Columns with instants, and with words of our own."""
+NUMBERS = {
+    "attempt.deductions", "attempt.items_json", "attempt.seconds", "card.failed", "card.shown", "database.tag",
+    "decision.changes_json", "due.why", "due.stale_after", "judge.weight", "letter.nonce", "letter.stale_after",
+    "letter.why", "offer.answer_by", "officer.role", "room_seat.failed", "sheet.marks_json", "sheet_version.marks_json",
+    "squad.join_code", "squad.section", "student.section", "tie_of_interest.set_by", "trail.details_json",
+    "trial_sheet.marks_json", "paper_entry.marks_json", "trouble.cause", "tryout.plan_json",
+    "tryout.rooms_json", "practice_draw.pool_json",
+}  # fmt: skip
+"""Columns with numbers, codes, and what the plan says."""
+
+
+async def everything(asking: Asking) -> str:
+    """All text in the file."""
+    async with asking.store.read() as db:
+        tables = [row["name"] for row in await db.rows("SELECT name FROM sqlite_master WHERE type = 'table'")]
+        rows = [tuple(row) for table in tables for row in await db.rows(f"SELECT * FROM {table}")]
+    return "\n".join(map(str, rows))
+
+
+async def sent(asking: Asking) -> None:
+    """All letters have been delivered."""
+    async with asking.store.write() as db:
+        await db.run("UPDATE letter SET state = 'sent', settled_at = queued_at")
+
+
+async def fields(asking: Asking, squad: int) -> None:
+    """A judge with comments and an attempt, as after the event days."""
+    tryout = await asking.tryout()
+    async with asking.store.write() as db:
+        judge = await judges.enrol(db, tryout.id, 777, "Zebulon Quist")
+        await judges.add_sheet(db, judge, squad, "patch", "patch", 1)
+        sheet = (await judges.sheets_of(db, judge))[0]
+        comments = {"sheet": "Zacharias spoke well"}
+        await judges.save_sheet(db, sheet, "submitted", {"reasons": 3, "mission": 2}, comments, asking.now)
+        await db.run(
+            "INSERT INTO absence (squad_id, event, excused, reason) VALUES (?, 'core', 1, 'Zacharias was ill')", squad
+        )
+
+
+async def test_on_its_day_every_name_and_word_is_gone_and_every_number_stays(begin: Begin) -> None:
+    asking = await begin()
+    squad = await make_squad(asking, 1, 2, "Zany Zebras")
+    await asking.ask("people.entered", fields={"name": "Zacharias", "section": "7-A"})
+    await asking.ask(f"people.smalled:{squad}", fields={"reason": "Zacharias moved away"})
+    await asking.ask("people.coach", people=(Person(id=200, name="Zelda Zorn"),))
+    await fields(asking, squad)
+    await sent(asking)
+    await asking.ask("tryout.archive")
+    await sent(asking)
+    assert "Za" in await everything(asking)
+    asking.now += timedelta(days=59)
+    await until(asking, asking.now)
+    assert "Zacharias" in await everything(asking)
+    await until(asking, asking.now + timedelta(days=2))
+    left = await everything(asking)
+    assert re.findall(r"Z[a-z]+", left) == []
+    async with asking.store.read() as db:
+        assert await db.value("SELECT marks_json FROM sheet") == '{"mission": 2, "reasons": 3}'
+        assert [row[0] for row in await db.rows("SELECT name FROM squad")] == ["Squad 1"]
+        assert await db.value("SELECT count(*) FROM student WHERE platform_id IS NOT NULL") == 0
+        assert await db.value("SELECT count(*) FROM officer") == 0
+        entries = await audit_log.entries(db)
+    assert [entry.action for entry in entries][-1] == "purge"
+    told = await asking.letters("office")
+    assert "have been erased" in told[-1]
+
+
+async def test_the_trail_is_whole_after_the_purge(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 1, 2, "Zany Zebras")
+    await asking.ask("tryout.archive")
+    await until(asking, asking.now + timedelta(days=61))
+    async with asking.store.read() as db:
+        entries = await audit_log.entries(db)
+    previous = ""
+    for entry in entries:
+        content = {
+            "tryout": entry.tryout_id,
+            "at": stamp(entry.at),
+            "actor": entry.actor,
+            "action": entry.action,
+            "details": entry.details,
+        }
+        assert entry.digest == link(previous, content)
+        previous = entry.digest
+    assert len(entries) > 3
+
+
+async def test_every_column_of_text_is_known_to_the_purge_or_holds_no_words(begin: Begin) -> None:
+    asking = await begin()
+    async with asking.store.read() as db:
+        tables = [row["name"] for row in await db.rows("SELECT name FROM sqlite_master WHERE type = 'table'")]
+        columns = {
+            f"{table}.{row['name']}"
+            for table in tables
+            for row in await db.rows(f"SELECT name, type FROM pragma_table_info('{table}')")
+            if row["type"] == "TEXT"
+        }
+    assert columns >= FREE_WORDS
+    no_words = {name for name in columns if NO_WORDS.search(name)}
+    assert columns - FREE_WORDS - no_words - NUMBERS == set()
+
+
+async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin: Begin) -> None:
+    asking = await begin()
+    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET name = 'Zora' WHERE platform_id = 1")
+    await sent(asking)
+    sure = await asking.message("people.forget-account", people=(Person(id=1, name="Zora"),))
+    assert "everything is deleted" in sure.text
+    told = await asking.message(button(sure, "Yes, erase").key)
+    assert "The name is erased" in told.text
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM student") == 2
+        assert await db.value("SELECT captain_id FROM squad WHERE id = ?", squad) is not None
+    assert "not in a squad" in (await asking.message("squad.mine", 1)).text
+
+
+async def test_a_student_erased_later_leaves_a_seat_without_a_name(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET name = 'Zora Al' WHERE platform_id = 2")
+        await db.run("UPDATE room_seat SET present = 1")
+    await until(asking, BRIEF)
+    async with asking.store.write() as db:
+        said = "json_set(message_json, '$.text', 'Zora Al has joined')"
+        await db.run(f"UPDATE letter SET message_json = {said} WHERE id = 2")
+    await sent(asking)
+    async with asking.store.read() as db:
+        zora = await db.value("SELECT id FROM student WHERE name = 'Zora Al'")
+    sure = await asking.message(f"people.forget:{zora}")
+    assert f"**Student {zora}**" in sure.text and "stays taken" in sure.text
+    await asking.ask(button(sure, "Yes, erase").key)
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM student WHERE squad_id = ?", squad) == 3
+        assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id = 2") == 1
+    assert "Zora" not in await everything(asking)
+    async with asking.store.write() as db:
+        # What the courier does: the account is taken out of the room.
+        await db.run("UPDATE room_seat SET wanted = 0, present = 0 WHERE platform_id = 2")
+    await until(asking, asking.now + timedelta(hours=2))
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id = 2") == 0
+
+
+async def test_a_judge_erased_keeps_the_marks_under_a_number(begin: Begin) -> None:
+    asking = await begin("judging")
+    async with asking.store.write() as db:
+        judge = await judges.enrol(db, (await tryouts.all_running(db))[0].id, 777, "Zebulon")
+    sure = await asking.message("people.forget-account", people=(Person(id=777, name="Zebulon"),))
+    assert "**Judge 1**" in sure.text
+    await asking.ask(button(sure, "Yes, erase").key)
+    async with asking.store.read() as db:
+        kept = await judges.judge(db, judge)
+        assert await judges.judge_of(db, 1, 777) is None
+    assert kept is not None and kept.name == "Judge 1" and not kept.removed
+    assert "Zebulon" not in await everything(asking)
+
+
+async def test_a_coach_erased_is_no_coach_any_more(begin: Begin) -> None:
+    asking = await begin()
+    await asking.ask("people.coach", people=(Person(id=200, name="Zelda"),))
+    await asking.ask("people.account-forgotten:200")
+    assert "Only a coach" in (await asking.message("office", 200)).text
+    assert "know nobody" in (await asking.message("people.account-forgotten:200")).text
+
+
+async def test_part_of_a_word_is_not_taken_for_a_name(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 1, 2, "Comet Crew")
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET name = 'Com' WHERE platform_id = 2")
+    await sent(asking)
+    before = await asking.letters("squad/1")
+    await asking.ask("people.account-forgotten:2")
+    assert before[0] in await asking.letters("squad/1")
+
+
+async def test_what_was_put_away_before_its_result_is_purged_too(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("tryout.archive")
+    async with asking.store.read() as db:
+        found = await tryouts.latest(db, SERVER)
+        assert found is not None and found.state == "archived"
+        rows = await db.rows("SELECT kind, state FROM due")
+    assert [tuple(row) for row in rows] == [("purge", "waiting")]

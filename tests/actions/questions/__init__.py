@@ -1,0 +1,1 @@
+"""Checks of actions: questions about the rules and the published answers."""

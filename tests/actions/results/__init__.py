@@ -1,0 +1,1 @@
+"""Checks of actions: preview, announcement, the offered place, feedback."""

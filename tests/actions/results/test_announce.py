@@ -1,0 +1,210 @@
+"""The announcement: exactly what the coach has seen, said once, and to each squad its own."""
+
+from datetime import timedelta
+
+import pytest
+
+import bot.actions.results.offers  # noqa: F401
+from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.core.scheduled_jobs import ring
+from storage.records.message import Message, Say
+from storage.records.request import Request
+from storage.tables import audit_log, decisions, queueing, tryouts
+from tests.actions.conftest import COACH, SERVER, Asking, Begin, button, small_plan
+from tests.actions.scored import preview, whole
+from tests.actions.table_help import add_squads
+
+
+async def tied(begin: Begin) -> tuple[Asking, list[int]]:
+    """Two squads that are exactly equal in everything."""
+    asking = await begin("settled", events=(small_plan().events[0],), tie_breaks=())
+    squads = await add_squads(asking, 3)
+    for squad, found in zip(squads, (9, 9, 4), strict=True):
+        for number in (1, 2):
+            await asking.ask(f"table.save:core.samples:{squad}:{number}:{found}:0")
+    return asking, squads
+
+
+async def test_a_tie_for_the_last_place_stops_the_announcement_until_a_run_off_decides_it(begin: Begin) -> None:
+    asking, squads = await tied(begin)
+    message = await asking.message("results.announce")
+    assert message.text.startswith("**Not yet.**")
+    assert (
+        "**A run-off is due.** **Comet Crew** and **Moon Moles** are exactly equal, with 1 place left." in message.text
+    )
+    before = (await preview(asking)).text.split("\n")[1]
+    await asking.ask(f"table.save:core.samples:{squads[0]}:r1:3:0")
+    await asking.ask(f"table.save:core.samples:{squads[1]}:r1:4:0")
+    text = (await preview(asking)).text
+    assert "decided by run-off 1 (Core-sample run, Samples)." in text
+    assert before.split("** ")[1] in text, "a run-off changes no total"
+    said = await asking.message("results.announce")
+    assert "The place goes to **Moon Moles**." in said.text
+
+
+async def test_the_announcement_shows_what_will_be_said_and_says_exactly_that_once(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    shown = await asking.message("results.announce")
+    assert shown.text.startswith("**This will be said** in the news room (the winner and thanks, as the plan says).")
+    assert await asking.letters("news") == []
+    asking.now -= timedelta(seconds=1)
+    press = button(shown, "Announce now").key
+    answer = await asking.message(press)
+    assert answer.text.startswith("Announced.")
+    (said,) = await asking.letters("news")
+    assert shown.text.split("\n\n", 1)[1] == said
+    assert (await asking.tryout()).state == "announced"
+    assert "announced already" in (await asking.message(press)).text
+    assert len(await asking.letters("news")) == 1
+    for squad in squads:
+        assert len(await asking.letters(f"squad/{squad}")) == 1
+
+
+async def test_the_winner_alone_is_public_and_no_squad_reads_of_another(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    shown = await asking.message("results.announce")
+    await asking.ask(button(shown, "Announce now").key)
+    (said,) = await asking.letters("news")
+    async with asking.store.read() as db:
+        alt = await db.value("""SELECT json_extract(message_json, '$.files[0].alt') FROM letter WHERE "to" = 'news'""")
+    assert "Comet Crew" in said and "Comet Crew" in alt
+    for other in ("Moon Moles", "Star Snails", "Judge"):
+        assert other not in said and other not in alt
+    (own,) = await asking.letters(f"squad/{squads[1]}")
+    assert own.startswith("**Your result**: Moon Moles")
+    assert "13 core samples x 10 = 130 points" in own
+    assert "Written reasons: 2.5 of 4 (2 to 3)" in own
+    assert "place" not in own and "Judge" not in own and "Comet Crew" not in own
+
+
+@pytest.mark.parametrize(("mode", "public"), [("podium", 3), ("table", 4)])
+async def test_podium_and_table_show_what_the_plan_says(begin: Begin, mode: str, public: int) -> None:
+    asking, _ = await whole(begin, 4, announce=mode)
+    shown = await asking.message("results.announce")
+    assert sum(line[:1].isdigit() for line in shown.text.split("\n")) == public
+
+
+async def test_squads_hear_their_own_result_before_or_with_the_class(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    async with asking.store.read() as db:
+        rows = await db.rows("""SELECT "to", not_before FROM letter ORDER BY id""")
+    assert [row["to"] for row in rows][3:] == ["news", "office"]
+    assert len({row["not_before"] for row in rows}) == 1
+
+
+async def test_scores_that_change_after_the_look_stop_the_announcement(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    press = button(await asking.message("results.announce"), "Announce now").key
+    await asking.ask(f"table.save:core.samples:{squads[2]}:2:20:0")
+    assert "The scores have changed" in (await asking.message(press)).text
+    assert await asking.letters("news") == []
+    assert (await asking.tryout()).state == "settled"
+
+
+async def test_nothing_is_announced_while_judging_is_open_or_a_squad_cannot_be_ranked(begin: Begin) -> None:
+    asking, squads = await whole(begin, state="judging")
+    assert "Judging is still open" in (await asking.message("results.announce")).text
+    refused = await asking.message("results.announced:0000000000000000")
+    assert "Something is missing before the announcement" in refused.text
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, 1, "settled")
+    undo = f"table.undo:{3 * squads.index(squads[0]) + 1}"
+    await asking.ask(undo.replace("table.undo", "table.undone") + ":slip")
+    text = (await asking.message("results.announce")).text
+    assert "Not ranked, because something is missing: Comet Crew" in text
+
+
+async def test_a_repeated_press_of_announce_gets_the_first_answer(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    key = button(await asking.message("results.announce"), "Announce now").key
+    args = (key.split(":")[1],)
+    request = Request(id=5, at=asking.now, who=COACH, name="Coach", server_id=SERVER, args=args)
+    first = await perform(asking.store, ACTIONS["results.announced"], request)
+    assert isinstance(first, Say) and first.message.text.startswith("Announced.")
+    assert await perform(asking.store, ACTIONS["results.announced"], request) == first
+
+
+async def test_changes_of_the_plan_since_the_brief_are_listed_with_their_reasons(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    assert "Nothing in the plan was changed" in (await asking.message("results.announce")).text
+    async with asking.store.write() as db:
+        await decisions.decide_plan(db, 1, ("weight of Mission patch 30 to 35",), "a" * 64, "snow day", asking.now)
+    text = (await asking.message("results.announce")).text
+    assert "- weight of Mission patch 30 to 35 (reason: snow day)" in text
+
+
+async def test_the_office_keeps_the_whole_result_and_the_digest_of_the_trail(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    (kept,) = await asking.letters("office")
+    async with asking.store.read() as db:
+        entries = await audit_log.entries(db)
+        dues = await queueing.dues(db, 1)
+    digests = [entry.digest for entry in entries if entry.action == "results.announce"]
+    assert kept.endswith(f"The trail so far ends in {digests[0]}")
+    assert [row.kind for row in dues if row.state == "waiting"] == ["protests", "purge"]
+    await ring(asking.store, asking.now + timedelta(days=5))
+    assert (await asking.letters("office"))[-1].startswith("The time for protests is over")
+
+
+async def test_each_squad_gets_its_own_picture_that_says_its_own_numbers_only(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    async with asking.store.read() as db:
+        (letter,) = await db.rows("""SELECT message_json FROM letter WHERE "to" = ?""", f"squad/{squads[1]}")
+    own = Message.model_validate_json(letter[0])
+    (picture,) = own.files
+    assert picture.data.startswith(b"\x89PNG") and picture.alt.startswith("Your result: Moon Moles. ")
+    total = own.text.split("**Total: ")[1].split(" of")[0]
+    assert f"Total {total} = " in picture.alt
+    for points in [
+        line.split(": ")[1].split(" of 100")[0] for line in own.text.split("\n") if " of 100 points," in line
+    ]:
+        assert f"{points} x " in picture.alt
+    assert "Comet Crew" not in picture.alt and "Judge" not in picture.alt
+
+
+async def test_an_announcement_is_taken_back_corrected_and_said_again_as_corrected(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    form = await asking.form(button(await preview(asking), "Take the announcement back").key)
+    assert "what has to be checked" in (await asking.message(form.key, fields={"reason": " "})).text
+    answer = await asking.message(form.key, fields={"reason": "one count was wrong"})
+    assert answer.text.startswith("The announcement is taken back")
+    assert "being checked again" in (await asking.letters("news"))[-1]
+    assert "The reason: one count was wrong" in (await asking.letters("news"))[-1]
+    await asking.ask(f"table.save:core.samples:{squads[1]}:2:20:0")
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    assert ": the corrected result**" in (await asking.letters("news"))[-1]
+    assert "The place goes to **Moon Moles**." in (await asking.letters("news"))[-1]
+    assert (await asking.letters(f"squad/{squads[1]}"))[-1].startswith("**Your corrected result**: Moon Moles")
+    async with asking.store.read() as db:
+        dues = [row for row in await queueing.dues(db, 1) if row.kind == "protests"]
+    assert [row.state for row in dues] == ["cancelled", "waiting"]
+
+
+async def test_an_announcement_stands_while_the_place_is_offered_or_taken(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    assert "once the result is announced" in (await asking.message("results.ask-back")).text
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    await asking.ask(f"offer.made:{squads[0]}", fields={"what": "the place", "days": "2"})
+    assert "the announcement stands" in (await asking.message("results.ask-back")).text
+    refused = await asking.message("results.taken-back", fields={"reason": "one count was wrong"})
+    assert "the announcement stands" in refused.text
+    assert (await asking.tryout()).state == "announced"
+
+
+@pytest.mark.parametrize("mode", ["winner", "podium", "table"])
+async def test_however_many_places_and_long_names_there_are_the_announcement_fits(begin: Begin, mode: str) -> None:
+    asking, squads = await whole(begin, 30, announce=mode, places=25)
+    async with asking.store.write() as db:
+        for number in squads:
+            await db.run("UPDATE squad SET name = ? WHERE id = ?", f"{'x' * 36} {number:3}", number)
+        for _ in range(8):
+            await decisions.decide_plan(db, 1, ("y" * 300,), "a" * 64, "z" * 200, asking.now)
+    shown = await asking.message("results.announce")
+    assert len(shown.text) <= 2000 and f"{'x' * 36}  25" in shown.text
+    assert "and more; your coach has the whole list" in shown.text
+    assert (await asking.message(button(shown, "Announce now").key)).text.startswith("Announced.")
+    assert len((await asking.message("offer.panel")).text) <= 2000

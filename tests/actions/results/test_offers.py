@@ -1,0 +1,185 @@
+"""After the announcement: the place is offered, answered, or passes on; each squad gets its feedback."""
+
+from datetime import timedelta
+
+import bot.actions.results.announce
+import bot.actions.results.feedback
+import bot.actions.results.offers  # noqa: F401
+from bot.actions.core.dispatch import ACTIONS
+from bot.actions.core.scheduled_jobs import ring
+from storage.records.message import Message, Select, SelectField, TextField
+from storage.tables import offers_and_feedback, squads
+from tests.actions.conftest import Asking, Begin, button
+from tests.actions.scored import whole
+
+
+async def announced(begin: Begin, count: int = 3, **changes: object) -> tuple[Asking, list[int]]:
+    asking, squad_ids = await whole(begin, count, **changes)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    return asking, squad_ids
+
+
+def select(message: Message, prompt: str) -> Select:
+    return next(row for row in message.rows if isinstance(row, Select) and row.prompt == prompt)
+
+
+async def offer(asking: Asking, squad: int, days: str = "3") -> str:
+    """Offer the place; the key of the offer's button in the squad's room."""
+    panel = await asking.message("offer.panel")
+    form = await asking.form(select(panel, "Offer the place to …").key, values=(str(squad),))
+    await asking.ask(form.key, fields={"what": "a place for all of you", "days": days})
+    async with asking.store.read() as db:
+        made = await offers_and_feedback.offers(db, 1)
+    return f"{made[-1].id}"
+
+
+async def captain_of(asking: Asking, squad: int) -> int:
+    async with asking.store.read() as db:
+        one = await squads.squad(db, squad)
+        assert one is not None and one.captain_id is not None
+        student = await squads.student(db, one.captain_id)
+        assert student is not None and student.platform_id is not None
+    return student.platform_id
+
+
+async def test_the_place_is_offered_in_the_squads_room_and_the_captain_accepts_after_one_question(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    panel = await asking.message("offer.panel")
+    assert "Next in line: **Comet Crew**." in panel.text
+    form = await asking.form(select(panel, "Offer the place to …").key, values=(str(ids[0]),))
+    assert [type(field) for field in form.fields] == [TextField, SelectField]
+    made = await offer(asking, ids[0])
+    assert "the place is offered to you" in (await asking.letters(f"squad/{ids[0]}"))[-1]
+    captain = await captain_of(asking, ids[0])
+    question = await asking.message(f"offer.accept:{made}", captain)
+    assert question.text.startswith("Accept for **Comet Crew**?")
+    answer = await asking.message(button(question, "Yes, we accept").key, captain)
+    assert answer.text.startswith("You have accepted the place.")
+    assert (await asking.letters("office"))[-1] == "**Comet Crew** has accepted the place."
+    assert "**accepted** the place" in (await asking.letters(f"squad/{ids[0]}"))[-1]
+    assert "has accepted" in (await asking.message("offer.panel")).text
+
+
+async def test_only_the_captain_answers_and_only_once(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    made = await offer(asking, ids[0])
+    captain = await captain_of(asking, ids[0])
+    for who in (captain + 1, await captain_of(asking, ids[1]), 4242):
+        assert "Only the captain" in (await asking.message(f"offer.accepted:{made}", who)).text
+    await asking.ask(f"offer.declined:{made}", captain)
+    assert "settled already" in (await asking.message(f"offer.accepted:{made}", captain)).text
+    assert len([text for text in await asking.letters("office") if text.endswith("declined the place.")]) == 1
+
+
+async def test_when_a_squad_declines_the_next_in_line_is_the_alternate(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    made = await offer(asking, ids[0])
+    assert (
+        "cannot be offered to **Moon Moles** now"
+        in (await asking.message(f"offer.made:{ids[1]}", fields={"what": "it", "days": "3"})).text
+    )
+    await asking.ask(f"offer.declined:{made}", await captain_of(asking, ids[0]))
+    panel = await asking.message("offer.panel")
+    assert "Next in line: **Moon Moles**." in panel.text
+    await offer(asking, ids[1])
+    assert "Next in line" not in (await asking.message("offer.panel")).text
+
+
+async def test_a_silent_squad_is_reminded_the_coach_is_told_and_only_the_coach_lets_it_lapse(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    made = await offer(asking, ids[0], "2")
+    start = asking.now
+    await ring(asking.store, start + timedelta(days=1, minutes=1))
+    assert "the place is yours until" in (await asking.letters(f"squad/{ids[0]}"))[-1]
+    await ring(asking.store, start + timedelta(days=2, minutes=1))
+    assert "has not answered the offer in time" in (await asking.letters("office"))[-1]
+    asking.now = start + timedelta(days=2, minutes=2)
+    panel = await asking.message("offer.panel")
+    settle = await asking.message(select(panel, "Note an answer, or let an offer lapse").key, values=(made,))
+    panel = await asking.message(button(settle, "Let it lapse").key)
+    assert "Comet Crew did not answer in time" in panel.text and "Next in line: **Moon Moles**." in panel.text
+    late = await asking.message(f"offer.accepted:{made}", await captain_of(asking, ids[0]))
+    assert "settled already" in late.text
+
+
+async def test_an_answer_in_time_leaves_nothing_to_remind(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    made = await offer(asking, ids[0], "2")
+    await asking.ask(f"offer.accepted:{made}", await captain_of(asking, ids[0]))
+    before = await asking.letters(f"squad/{ids[0]}")
+    await ring(asking.store, asking.now + timedelta(days=3))
+    assert await asking.letters(f"squad/{ids[0]}") == before
+    assert not any("has not answered" in text for text in await asking.letters("office"))
+
+
+async def test_the_deadline_of_an_offer_counts_school_days(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    asking.now += timedelta(days=(4 - asking.now.weekday()) % 7)  # a Friday
+    await offer(asking, ids[0], "1")
+    async with asking.store.read() as db:
+        (made,) = await offers_and_feedback.offers(db, 1)
+    assert made.answer_by.weekday() == 0 and made.answer_by - made.made_at == timedelta(days=3)
+
+
+async def test_a_coach_notes_an_answer_given_in_person(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    made = await offer(asking, ids[0])
+    assert (await asking.message(f"offer.accepted:{made}")).text == "**Comet Crew** has accepted the place."
+
+
+async def test_with_two_places_two_squads_are_asked(begin: Begin) -> None:
+    asking, ids = await announced(begin, places=2)
+    panel = await asking.message("offer.panel")
+    assert "Next in line: **Comet Crew** and **Moon Moles**." in panel.text
+    await offer(asking, ids[1])
+    assert "Next in line: **Comet Crew**." in (await asking.message("offer.panel")).text
+
+
+async def test_nothing_is_offered_before_the_announcement_and_only_coaches_offer(begin: Begin) -> None:
+    asking, ids = await whole(begin)
+    assert "once the result is announced" in (await asking.message("offer.panel")).text
+    assert "once the result is announced" in (await asking.message("feedback.panel")).text
+    answers = {"offer.accept", "offer.decline", "offer.accepted", "offer.declined"}
+    for action in (key for key in ACTIONS if key.startswith(("offer.", "feedback.")) and key not in answers):
+        assert "Only a coach" in (await asking.message(f"{action}:{ids[0]}", 4242, values=("1",))).text, action
+
+
+async def test_feedback_names_two_strengths_and_a_next_step_without_a_judge_or_another_squad(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    panel = await asking.message("feedback.panel")
+    assert "0 of 3 sent" in panel.text
+    read = await asking.message("feedback.squad", values=(str(ids[0]),))
+    assert "• Communication (3.0 of 4; all judges gave 3): seen often" in read.text
+    assert "• Written reasons (2.5 of 4; judges gave 2 to 3): seen often" in read.text
+    assert "**A next step**\n• Fits the mission (2.0 of 4; all judges gave 2). Aim for this: seen often" in read.text
+    assert "Judge" not in read.text and "Moon Moles" not in read.text
+
+
+async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    form = await asking.form(f"feedback.edit:{ids[0]}")
+    (field,) = form.fields
+    assert isinstance(field, TextField) and field.value.startswith("**Feedback for Comet Crew**")
+    edited = await asking.message(form.key, fields={"text": "You listened to each other. Next: write more."})
+    assert "You listened to each other." in edited.text
+    before = len(await asking.letters(f"squad/{ids[0]}"))
+    await asking.ask(button(edited, "Send").key)
+    letters = await asking.letters(f"squad/{ids[0]}")
+    assert letters[before:] == ["You listened to each other. Next: write more."]
+    assert "has this feedback already" in (await asking.message(f"feedback.send:{ids[0]}")).text
+    question = await asking.message("feedback.all")
+    assert "Send the feedback to 2 squads" in question.text
+    assert "sent to 2 squads" in (await asking.message(button(question, "Yes, send all").key)).text
+    assert "3 of 3 sent" in (await asking.message("feedback.panel")).text
+    assert len(await asking.letters(f"squad/{ids[0]}")) == before + 1
+
+
+async def test_on_the_day_of_the_purge_offers_lose_their_words_and_feedback_is_gone(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    await offer(asking, ids[0])
+    await asking.ask(f"feedback.edited:{ids[0]}", fields={"text": "You listened to each other."})
+    await ring(asking.store, asking.now + timedelta(days=61))
+    async with asking.store.read() as db:
+        made = await offers_and_feedback.offers(db, 1)
+        assert [one.what for one in made] == [""]
+        assert await offers_and_feedback.feedbacks(db, 1) == {}

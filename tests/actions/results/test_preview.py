@@ -1,0 +1,224 @@
+"""The result: private to the coach, exact, and never with a missing mark as a zero."""
+
+import csv
+from decimal import Decimal
+from io import StringIO
+
+from bot.actions.core.dispatch import ACTIONS
+from storage.records.message import Select
+from storage.tables import judges, tryouts
+from tests.actions.conftest import COACH, Begin, button, small_plan
+from tests.actions.scored import PATCH, labels, preview, record, whole
+from tests.actions.table_help import add_judges, add_squads, hand_in
+
+
+async def test_the_preview_ranks_shows_where_the_points_come_from_and_draws_them(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    message = await preview(asking)
+    assert message.text.startswith("**Quillmere rover club try-out: standings** (private; nothing is announced)")
+    assert "1\\. **Comet Crew**" in message.text
+    assert "The place**: **Comet Crew** holds it now." in message.text
+    assert labels(message) == [
+        "How firm is it?",
+        "Do the judges agree?",
+        "Squad by squad",
+        "What if?",
+        "Announce",
+    ]
+    assert [file.name for file in message.files] == ["standings.png", "standings.csv", "results-packet.json"]
+    assert message.files[0].data.startswith(b"\x89PNG")
+
+
+async def test_the_picture_says_in_words_the_numbers_of_the_text(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    message = await preview(asking)
+    ranked = [line for line in message.text.split("\n") if line[:1].isdigit()]
+    assert len(ranked) == 3
+    for line in ranked:
+        spoken = line.replace("\\", "").replace("**", "")
+        assert spoken in message.files[0].alt
+
+
+async def test_a_missing_sheet_is_named_with_who_owes_it_and_its_squad_is_not_ranked(begin: Begin) -> None:
+    asking = await begin("judging")
+    squads = await add_squads(asking, 2)
+    await record(asking, squads, [14, 3], [100, 120])
+    (judge,) = await add_judges(asking, 1)
+    for squad in squads:
+        await hand_in(asking, judge, squad, "relay", "team", {"talk": 3})
+    await hand_in(asking, judge, squads[0], "patch", "patch", PATCH)
+    await hand_in(asking, judge, squads[1], "patch", "patch", {})
+    text = (await preview(asking)).text
+    assert "1 squad not ranked; a missing mark is never a zero" in text
+    assert "Judge 1 (Judge 1) owes Mission patch, Mission patch: Moon Moles" in text
+    assert "2\\." not in text
+
+
+async def test_a_squad_nobody_timed_is_missing_and_one_that_did_not_finish_scores_nothing(begin: Begin) -> None:
+    event = small_plan().events[2]
+    timed = event.model_copy(update={"measures": event.measures[:1]})
+    asking = await begin("judging", events=(timed,), tie_breaks=())
+    squads = await add_squads(asking, 3)
+    await asking.ask(f"table.save:relay.time:{squads[0]}:1:100:0")
+    await asking.ask(f"table.save:relay.time:{squads[1]}:1:dnf:0")
+    text = (await preview(asking)).text
+    assert "2\\. **Moon Moles** 0.0" in text
+    assert "Pipeline relay, Time: no attempt recorded: Star Snails" in text
+
+
+async def test_exact_ties_are_named_and_the_tie_break_that_decided(begin: Begin) -> None:
+    core = small_plan().events[0]
+    other = core.model_copy(update={"key": "other", "name": "Night run"})
+    asking = await begin("settled", events=(core, other), tie_breaks=("core",))
+    squads = await add_squads(asking, 2)
+    for squad, first, second in ((squads[0], 10, 5), (squads[1], 5, 10)):
+        await asking.ask(f"table.save:core.samples:{squad}:1:{first}:0")
+        await asking.ask(f"table.save:other.samples:{squad}:1:{second}:0")
+    text = (await preview(asking)).text
+    assert "**Comet Crew** and **Moon Moles** have the same total; decided by Core-sample run." in text
+    assert "**Comet Crew** and **Moon Moles** have the same total; the tie-break decides." in text
+
+
+async def test_a_coach_who_judges_sees_no_marks_for_a_squad_before_handing_in_the_own_sheet(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    async with asking.store.write() as db:
+        own = await judges.enrol(db, 1, COACH, "Coach")
+        await judges.set_weight(db, own, "0")
+    await hand_in(asking, own, squads[1], "patch", "patch", {})
+    message = await preview(asking)
+    assert "1 squad not shown: hand in your own sheets for them first." in message.text
+    assert "Moon Moles" not in message.text and "Moon Moles" not in message.files[0].alt
+    assert [file.name for file in message.files] == ["standings.png"]
+    refused = await asking.message("results.squad", values=(str(squads[1]),))
+    assert "Hand in your own sheet first" in refused.text
+    assert "1 score sheet of your own" in (await asking.message("results.announce")).text
+    await hand_in(asking, own, squads[1], "patch", "patch", PATCH)
+    assert "Moon Moles" in (await preview(asking)).text
+
+
+async def test_why_them_goes_from_what_was_recorded_to_the_total(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    pick = await asking.message("results.squads:0")
+    select = next(row for row in pick.rows if isinstance(row, Select))
+    assert [choice.label for choice in select.choices] == ["1 Comet Crew", "2 Moon Moles", "3 Star Snails"]
+    message = await asking.message(select.key, values=(str(squads[1]),))
+    assert message.text.startswith("**2 Moon Moles**: place 2, total")
+    assert "attempt 1: 13 core samples x 10 = 130 points" in message.text
+    assert "130 points (best), of the best squad's = 92.9 %" in message.text
+    assert "judge 2 (Judge 2): Written reasons 3, Fits the mission 2 = 8" in message.text
+    total = message.text.split("total ")[1].split("\n")[0]
+    assert f"= **{total}**\n-# Rounded for show" in message.text
+    assert total in message.files[0].alt
+    typed = await asking.message("results.squad", fields={"squad": "moon moles"})
+    assert typed.text == message.text
+
+
+async def test_the_table_of_the_whole_result_reads_back_and_runs_no_formula(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    async with asking.store.write() as db:
+        await db.run("UPDATE squad SET name = '=1+1' WHERE id = ?", squads[0])
+    data = (await preview(asking)).files[1].data
+    assert data.startswith(b"\xef\xbb\xbf") and b"\r\n" in data
+    rows = list(csv.reader(StringIO(data.decode("utf-8-sig"), newline=""), strict=True))
+    assert rows[1][:4] == ["1", "1", "'=1+1", "7-A"]
+    parts = [Decimal(rows[2][place]) for place in (6, 9, 12)]
+    assert abs(sum(parts) - Decimal(rows[2][4])) < Decimal("0.00000001")
+
+
+async def test_long_standings_go_on_over_pages_and_end_in_one_picture(begin: Begin) -> None:
+    asking, _ = await whole(begin, 40)
+    first = await preview(asking)
+    assert len(first.text) <= 2000 and first.text.endswith("-# page 1 of 2")
+    second = await asking.message(button(first, "Later").key)
+    ranked = [line for text in (first.text, second.text) for line in text.split("\n") if "\\. **" in line]
+    assert [line.split("\\.")[0] for line in ranked] == [str(place) for place in range(1, 41)]
+    assert len(first.files[0].alt) <= 1024 and not second.files
+
+
+async def test_a_squad_alone_wins_with_its_picture(begin: Begin) -> None:
+    asking, _ = await whole(begin, 1)
+    message = await preview(asking)
+    assert "1\\. **Comet Crew**" in message.text and message.files[0].name == "standings.png"
+
+
+async def test_before_any_squad_can_be_ranked_there_is_no_picture_and_a_plain_word(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 2)
+    message = await preview(asking)
+    assert "No squad can be ranked yet." in message.text
+    assert [file.name for file in message.files] == ["standings.csv", "results-packet.json"]
+
+
+async def test_only_coaches_see_anything_of_the_result(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    await add_judges(asking, 1)
+    async with asking.store.write() as db:
+        await tryouts.add_officer(db, 1, 300, "Keeper", "scorekeeper")
+    for action in (key for key in ACTIONS if key.startswith("results.")):
+        for who in (201, 300, 10_100, 4242):
+            refused = await asking.message(f"{action}:0:1", who)
+            assert "Only a coach can do that" in refused.text, (action, who)
+            assert not refused.files
+
+
+async def test_the_result_is_not_there_before_the_brief(begin: Begin) -> None:
+    asking = await begin("signup")
+    assert "before the brief is out" in (await preview(asking)).text
+
+
+async def test_the_preview_says_who_by_how_much_and_whether_a_judge_or_weights_would_change_it(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    text = (await preview(asking)).text
+    short = text.split("**In short**\n")[1].split("\n\n")[0]
+    assert "- **The place**: **Comet Crew** holds it now." in short
+    assert "- No run-off is due." in short
+    assert "**Comet Crew** is 3.1 points ahead of **Moon Moles**" in short
+    assert "- Without any one of the 2 judges the place stays where it is." in short
+    assert "- No other weights of the events would move the place." in short
+    assert "- **Judges agree:** Mission patch: too few to tell" in short
+    async with asking.store.write() as db:
+        await db.run("UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 4) WHERE squad_id = ?", squads[1])
+        await db.run(
+            "UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 1) WHERE squad_id = ? AND judge_id = 1",
+            squads[0],
+        )
+    text = (await preview(asking)).text
+    assert "**Weights:**" in text and "points of weight would have to move before" in text
+
+
+async def test_how_firm_it_is_comes_in_words_first_and_then_in_pictures_that_say_the_same(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    message = await asking.message("results.firm")
+    assert "Without any one of the 2 judges the place stays where it is." in message.text
+    assert "**If the same judges were drawn by lot again**" in message.text
+    assert [file.name for file in message.files] == ["firm.png", "weights.png"]
+    assert "Without one judge: Comet Crew (judge 1, judge 2)." in message.files[0].alt
+    assert "Plan: Core-sample run 40.0, Mission patch 30.0, Pipeline relay 30.0." in message.files[1].alt
+
+
+async def test_whether_the_judges_agree_is_said_with_caution(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    text = (await asking.message("results.judges:0")).text
+    assert "Too few judges or squads to tell whether they agree." in text
+    assert "judge 1 (Judge 1), 3 sheets: 1.0 sheet points harsher than the average judge" in text
+    assert "never a verdict on a judge" in text
+
+
+async def test_without_a_ranked_squad_there_is_nothing_to_look_into(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 2)
+    assert "No squad can be ranked yet" in (await asking.message("results.firm")).text
+    assert "no sheet is handed in yet" in (await asking.message("results.judges:0")).text
+
+
+async def test_squads_whose_panels_share_no_judge_are_said_to_be_beyond_comparing(begin: Begin) -> None:
+    patch = small_plan().events[1]
+    judged = patch.model_copy(update={"measures": patch.measures[:1]})
+    asking = await begin("judging", events=(judged,), tie_breaks=())
+    squads = await add_squads(asking, 3)
+    first, second = await add_judges(asking, 2)
+    for judge, squad in ((first, squads[0]), (first, squads[1]), (second, squads[2])):
+        await hand_in(asking, judge, squad, "patch", "patch", PATCH)
+    text = (await asking.message("results.judges:0")).text
+    assert "no chain of common judges links these groups" in text
+    assert "**Comet Crew** and **Moon Moles**; **Star Snails**" in text

@@ -1,0 +1,1 @@
+"""Checks of actions: attempts and times at the table."""

@@ -1,0 +1,84 @@
+"""Times at the table: typed, mixed up, measured by two presses."""
+
+from datetime import timedelta
+
+import pytest
+
+from storage.records.message import RadioField
+from storage.tables import attempts
+from tests.actions.conftest import Begin, button
+from tests.actions.table_help import add_squads, at_squad, enter, labels, press
+
+
+async def test_a_time_is_typed_in_minutes_with_faults(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 1)
+    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    back = await enter(asking, card, "Enter attempt 1 of 1", time="1:32,4", faults="2", finished="yes")
+    assert "1:32.4 + 2 faults x 5 s = 1:42.4. Right?" in back.text
+    await press(asking, back, "Save")
+    tryout = await asking.tryout()
+    async with asking.store.read() as db:
+        (made,) = await attempts.attempts(db, tryout.id)
+    assert (str(made.seconds), made.faults) == ("92.4", 2)
+
+
+@pytest.mark.parametrize(
+    ("typed", "asked"),
+    [("932", "longer than the limit. Did you mean something else?"), ("1.32", "If you meant 1:32, press **Change**")],
+)
+async def test_minutes_and_seconds_mixed_up_are_asked_about(begin: Begin, typed: str, asked: str) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 1)
+    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    back = await enter(asking, card, "Enter attempt 1 of 1", time=typed, faults="0", finished="yes")
+    assert asked in back.text
+
+
+async def test_a_squad_that_did_not_finish_has_no_time(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 1)
+    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    back = await enter(asking, card, "Enter attempt 1 of 1", time="", faults="1", finished="no")
+    assert "did not finish. Right?" in back.text
+    form = await asking.form(button(back, "Change").key)
+    radio = next(field for field in form.fields if isinstance(field, RadioField))
+    assert [choice.chosen for choice in radio.choices] == [False, True]
+
+
+async def test_the_stopwatch_measures_between_the_two_presses_after_the_safety_lines(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 1)
+    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    ready = await press(asking, card, "Stopwatch")
+    assert "- Clear, dry floor; no jumping." in ready.text
+    running = await press(asking, ready, "All safe: start the clock")
+    running = await press(asking, running, "One fault more")
+    assert "Faults: **1**" in running.text
+    asking.now += timedelta(seconds=89, milliseconds=437)
+    back = await press(asking, running, "Stop")
+    assert "1:31.437 + 1 fault x 5 s = 1:36.437. Right?" in back.text
+    assert "Saved" in (await press(asking, back, "Save")).text
+
+
+async def test_a_clock_whose_message_was_lost_is_found_again_at_the_table(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 1)
+    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
+    asking.now += timedelta(seconds=60)
+    found = await press(asking, await asking.message("table.panel"), "Clock of 1 Comet Crew")
+    back = await press(asking, found, "Stop")
+    assert "1:03. Right?" in back.text
+    cancelled = await press(asking, found, "Cancel the clock")
+    assert "Nothing was recorded" in cancelled.text
+    assert "Clock of 1 Comet Crew" not in labels(await asking.message("table.panel"))
+
+
+async def test_a_clock_stopped_over_the_limit_reads_back_as_not_finished(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 1)
+    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    running = await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
+    asking.now += timedelta(seconds=500)
+    assert "over the limit of 8:00, so it did not finish" in (await press(asking, running, "Stop")).text

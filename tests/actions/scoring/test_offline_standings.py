@@ -1,0 +1,88 @@
+"""What the command line reads out of a database."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from bot.actions.scoring.offline_standings import standings_report, verify_report
+from bot.rules.core.refusal import Refusal
+from bot.rules.plan.read_plan import fingerprint
+from bot.words.core import refusals
+from storage.migrate import migrate
+from storage.records.message import Message
+from storage.store import Store
+from storage.tables import tryouts
+from tests.actions.conftest import Begin, button
+from tests.actions.scored import whole
+
+
+async def test_the_standings_of_the_newest_try_out_are_printed_without_markup(begin: Begin, tmp_path: Path) -> None:
+    await whole(begin)
+    text = await standings_report(tmp_path / "tenbell.db")
+    lines = text.split("\n")
+    assert lines[0] == "Quillmere rover club try-out"
+    assert lines[2].split("  ")[0] == "place" and "Core-sample run (40)" in lines[2]
+    assert lines[3].split()[:3] == ["1", "Comet", "Crew"]
+    assert "*" not in text and "The place: Comet Crew holds it now." in text
+
+
+async def test_an_empty_database_says_so(tmp_path: Path) -> None:
+    migrate(tmp_path / "empty.db")
+    assert await standings_report(tmp_path / "empty.db") == "There is no try-out in this database yet."
+
+
+async def announced(begin: Begin) -> bytes:
+    """Announce a result; the packet that the office got."""
+    asking, _ = await whole(begin)
+    async with asking.store.write() as db:
+        await tryouts.freeze(db, 1, fingerprint((await asking.tryout()).plan), asking.now)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    async with asking.store.read() as db:
+        (letter,) = await db.rows("""SELECT message_json FROM letter WHERE "to" = 'office'""")
+    return next(
+        file.data for file in Message.model_validate_json(letter[0]).files if file.name == "results-packet.json"
+    )
+
+
+async def test_a_packet_holds_by_itself_and_against_its_database(begin: Begin, tmp_path: Path) -> None:
+    packet = await announced(begin)
+    report, good = await verify_report(packet, None)
+    assert good and report.endswith("all as it says.")
+    report, good = await verify_report(packet, tmp_path / "tenbell.db")
+    assert good
+    assert "right   chain of the trail (" in report and "right   the database gives this very packet" in report
+    assert b"Comet Crew" not in packet and b"Judge 1" not in packet
+
+
+async def test_one_altered_mark_is_found(begin: Begin) -> None:
+    packet = json.loads(await announced(begin))
+    packet["sheets"][0]["marks"] = dict.fromkeys(packet["sheets"][0]["marks"], 4)
+    report, good = await verify_report(json.dumps(packet).encode(), None)
+    assert not good and "WRONG   values of the score sheets" in report
+
+
+async def test_an_altered_trail_or_a_later_record_is_found(begin: Begin, tmp_path: Path) -> None:
+    packet = await announced(begin)
+    path = tmp_path / "tenbell.db"
+    async with Store.open(path) as store, store.write() as db:
+        await db.run("UPDATE attempt SET deductions = '1' WHERE id = 1")
+    report, good = await verify_report(packet, path)
+    assert not good and "WRONG   the database gives another packet" in report
+    async with Store.open(path) as store, store.write() as db:
+        await db.run("UPDATE trail SET actor = 'user:1' WHERE seq = 3")
+    report, good = await verify_report(packet, path)
+    assert not good and "WRONG   chain of the trail: entry 3 was altered" in report
+
+
+async def test_a_packet_of_another_plan_is_not_borne_out(begin: Begin, tmp_path: Path) -> None:
+    packet = await announced(begin)
+    migrate(tmp_path / "other.db")
+    report, good = await verify_report(packet, tmp_path / "other.db")
+    assert not good and "no try-out in this database was held by this plan" in report
+
+
+async def test_a_file_that_is_no_packet_is_refused_in_words() -> None:
+    with pytest.raises(Refusal) as refused:
+        await verify_report(b"hello", None)
+    assert "no whole results packet" in refusals.message(refused.value).text

@@ -1,0 +1,1 @@
+"""Checks of actions: sign-up, squads and students."""

@@ -1,0 +1,160 @@
+"""Sign-up, through the same door-side function as in earnest."""
+
+import asyncio
+from datetime import timedelta
+
+import bot.actions.squads.membership
+import bot.actions.squads.sign_up  # noqa: F401
+from bot.actions.core.dispatch import ACTIONS, perform
+from storage.records.message import Say, Select
+from storage.records.request import Request
+from tests.actions.conftest import SERVER, Asking, Begin, button
+
+
+async def found(asking: Asking, who: int, squad: str, section: str = "7-A") -> str:
+    message = await asking.message(
+        "squad.found", who, fields={"squad": squad, "name": f"Student {who}", "section": section}
+    )
+    return message.text
+
+
+async def code_of(asking: Asking, who: int) -> str:
+    text = (await asking.message("squad.mine", who)).text
+    return text.split("Join code: **")[1][:5]
+
+
+async def join(asking: Asking, who: int, code: str) -> str:
+    return (await asking.message("squad.join-by-code", who, fields={"code": code, "name": f"Student {who}"})).text
+
+
+async def test_a_squad_is_started_from_a_form_and_its_captain_gets_a_join_code(begin: Begin) -> None:
+    asking = await begin()
+    form = await asking.form("squad.start", 1)
+    assert [field.label for field in form.fields] == ["Name of your squad", "Your name", "Your section"]
+    assert "you are its captain" in await found(asking, 1, "Comet Crew")
+    assert len(await code_of(asking, 1)) == 5
+
+
+async def test_names_that_look_alike_are_refused(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Robots")
+    assert "Rob0ts" in await found(asking, 2, "Rob0ts", "7-B")
+    assert "not in a squad" in (await asking.message("squad.mine", 2)).text
+
+
+async def test_the_last_seat_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Comet Crew")
+    code = await code_of(asking, 1)
+    for who in (2, 3, 4):
+        await join(asking, who, code)
+    answers = await asyncio.gather(*(join(asking, who, code) for who in range(5, 10)))
+    assert sum("You are in" in answer for answer in answers) == 1
+    assert sum("is full" in answer for answer in answers) == 4
+
+
+async def test_a_press_delivered_twice_gets_the_first_answer_again_and_acts_once(begin: Begin) -> None:
+    asking = await begin()
+    request = Request(
+        id=1,
+        at=asking.now,
+        who=1,
+        name="Ana",
+        server_id=SERVER,
+        fields={"squad": "Comet Crew", "name": "Ana", "section": "7-A"},
+    )
+    first = await perform(asking.store, ACTIONS["squad.found"], request)
+    again = await perform(asking.store, ACTIONS["squad.found"], request)
+    assert first == again
+    assert isinstance(first, Say) and "captain" in first.message.text
+
+
+async def test_a_refused_press_delivered_twice_is_refused_twice(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Comet Crew")
+    request = Request(
+        id=1,
+        at=asking.now,
+        who=2,
+        name="Ben",
+        server_id=SERVER,
+        fields={"squad": "Comet Crew", "name": "Ben", "section": "7-A"},
+    )
+    first = await perform(asking.store, ACTIONS["squad.found"], request)
+    await asking.ask("squad.left", 1)
+    assert await perform(asking.store, ACTIONS["squad.found"], request) == first
+
+
+async def test_only_squads_of_the_own_section_with_a_free_seat_are_offered(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Comet Crew", "7-A")
+    await found(asking, 2, "Moon Moles", "7-B")
+    message = await asking.message("student.enter:list", 3, fields={"name": "Cy", "section": "7-B"})
+    select = next(row for row in message.rows if isinstance(row, Select))
+    assert [choice.label for choice in select.choices] == ["Moon Moles"]
+    text = (await asking.message(select.key, 3, values=(select.choices[0].value,))).text
+    assert "You are in **Moon Moles**" in text
+
+
+async def test_squads_past_25_are_on_the_next_page(begin: Begin) -> None:
+    asking = await begin()
+    for who in range(1, 28):
+        await found(asking, who, f"Squad number {who}")
+    message = await asking.message("student.enter:list", 99, fields={"name": "Cy", "section": "7-A"})
+    later = button(message, "Later")
+    second = await asking.message(later.key, 99)
+    select = next(row for row in second.rows if isinstance(row, Select))
+    assert [choice.label for choice in select.choices] == ["Squad number 26", "Squad number 27"]
+
+
+async def test_when_the_captain_leaves_the_next_oldest_member_leads(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Comet Crew")
+    code = await code_of(asking, 1)
+    await join(asking, 2, code)
+    await join(asking, 3, code)
+    await asking.ask("squad.left", 1)
+    assert "Student 2 (captain)" in (await asking.message("squad.mine", 3)).text
+
+
+async def test_an_empty_squad_is_closed_and_its_name_is_free_again(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Comet Crew")
+    await asking.ask("squad.left", 1)
+    assert "captain" in await found(asking, 2, "Comet Crew")
+
+
+async def test_a_student_of_another_section_cannot_join(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Comet Crew", "7-A")
+    code = await code_of(asking, 1)
+    await asking.ask("student.enter:list", 2, fields={"name": "Ben", "section": "7-B"})
+    assert "is for section 7-A" in await join(asking, 2, code)
+
+
+async def test_only_the_captain_renames_hands_over_and_removes(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Comet Crew")
+    await join(asking, 2, await code_of(asking, 1))
+    for key in ("squad.rename", "squad.captain", "squad.remove"):
+        assert "Only the captain" in (await asking.message(key, 2)).text
+    renamed = await asking.message("squad.renamed", 1, fields={"squad": "Star Snails"})
+    assert "now called **Star Snails**" in renamed.text
+
+
+async def test_after_the_close_nothing_changes_any_more(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Comet Crew")
+    code = await code_of(asking, 1)
+    asking.now += timedelta(days=30)
+    assert "Sign-up is closed" in await join(asking, 2, code)
+    assert "Sign-up is closed" in (await asking.message("squad.left", 1)).text
+
+
+async def test_one_who_looks_is_on_the_board_and_off_it_when_seated(begin: Begin) -> None:
+    asking = await begin()
+    await asking.ask("student.enter:look", 2, fields={"name": "Ben", "section": "7-A"})
+    await found(asking, 1, "Comet Crew")
+    await join(asking, 2, await code_of(asking, 1))
+    async with asking.store.read() as db:
+        assert await db.value("SELECT sum(looking) FROM student") == 0

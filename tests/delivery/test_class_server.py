@@ -1,0 +1,172 @@
+"""Ten days of post against the faithful class server, which enforces the platform's limits and can misbehave."""
+
+import asyncio
+from collections import Counter
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import discord
+import pytest
+from yarl import URL
+
+from bot.actions.core.live_messages import card
+from bot.actions.core.scheduled_jobs import due
+from bot.clock import open_clock
+from bot.delivery.service import Post
+from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.trouble import CLOSED_DM, DROPS, ERRORS, LIMITS, Trouble
+from deploy.rehearsal.world import Room
+from storage.migrate import migrate
+from storage.records.delivery import Due
+from storage.records.message import Attachment, Button, Message
+from storage.records.tryout import ROOM_KINDS, Tryout
+from storage.store import Store
+from storage.tables import judges, queueing, squads, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+from tests.actions.conftest import small_plan
+
+START = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
+DAYS = 10
+DAY = timedelta(days=1)
+
+
+@pytest.fixture(autouse=True)
+def clerk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A card for everyone, one for each judge and squad, and a daily reminder: for these checks only."""
+    monkeypatch.setattr("bot.actions.core.live_messages.COMPOSERS", {})
+    monkeypatch.setattr("bot.actions.core.scheduled_jobs.KINDS", {})
+
+    async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message:
+        done = await db.value("SELECT count(*) FROM due WHERE state = 'done'")
+        picture = Attachment(name="board.png", data=b"PNG", alt="The board")
+        rows = ((Button(key=f"open:{key}", label="Open", style="main"),),)
+        return Message(text=f"{key}: day {done}", rows=rows, files=(picture,))
+
+    for kind in ("board", "judge", "squad"):
+        card(kind)(compose)
+
+    @due("remind")
+    async def remind(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+        await queueing.queue(db, tryout.id, "news", Message(text="Another day has gone."), now)
+        if int(row.key) >= DAYS:
+            # Squads hear nothing for longer than the platform leaves a quiet room open.
+            for squad in await squads.squads(db, tryout.id):
+                await queueing.queue(db, tryout.id, f"squad/{squad.id}", Message(text="Time is up."), now)
+        for pattern in ("board/*", "judge/*", "squad/*"):
+            await queueing.touch_cards(db, tryout.id, pattern)
+
+
+@asynccontextmanager
+async def connected(server: ClassServer) -> AsyncIterator[discord.Client]:
+    """The chat library, on line with the class server."""
+    client = discord.Client(
+        intents=discord.Intents(guilds=True),
+        allowed_mentions=discord.AllowedMentions.none(),
+        guild_ready_timeout=0.1,
+        max_ratelimit_timeout=30,
+    )
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(discord.http.Route, "BASE", server.api)
+        gateway = f"ws://127.0.0.1:{server.port}/gateway"
+        patch.setattr(discord.gateway.DiscordWebSocket, "DEFAULT_GATEWAY", URL(gateway))
+        await client.login(server.token)
+        listening = asyncio.create_task(client.connect())
+        await asyncio.wait_for(client.wait_until_ready(), 10)
+        try:
+            yield client
+        finally:
+            await client.close()
+            await listening
+
+
+async def found(store: Store, server: ClassServer) -> None:
+    """A try-out with three squads, two judges and a coach."""
+    world = server.world
+    async with store.write() as db:
+        tryout_id = await tryouts.create(db, world.guild_id, small_plan(), START)
+        await tryouts.set_state(db, tryout_id, "signup")
+        for kind in ROOM_KINDS:
+            await tryouts.set_room(db, tryout_id, kind, world.room(kind).id)
+        await tryouts.add_officer(db, tryout_id, world.person("Ms Holloway").id, "Ms Holloway", "coach")
+        await queueing.place_card(db, tryout_id, "board/1", "signup", pinned=True)
+        for number in (1, 2, 3):
+            name = f"Squad {number}"
+            squad_id = await squads.add_squad(db, tryout_id, name, (name, name), "7-A", name, START)
+            for letter in "ab":
+                person = world.person(f"Student {number}{letter}")
+                student_id = await squads.enter_student(db, tryout_id, person.id, person.name, "7-A")
+                student = await squads.student(db, student_id)
+                assert student is not None
+                await squads.seat(db, student, squad_id, START)
+            await queueing.queue(db, tryout_id, f"squad/{squad_id}", Message(text="Welcome."), START)
+            await queueing.place_card(db, tryout_id, f"squad/{squad_id}", f"squad/{squad_id}")
+        for number in (1, 2):
+            judge_id = await judges.enrol(db, tryout_id, world.person(f"Judge {number}").id, f"Judge {number}")
+            await judges.opt_in(db, judge_id, f"Judge {number}", START)
+            await queueing.place_card(db, tryout_id, f"judge/{judge_id}", f"judge/{judge_id}")
+            await queueing.queue(db, tryout_id, f"judge/{judge_id}", Message(text="Thank you."), START)
+        for day in range(1, DAYS + 1):
+            await queueing.plan_due(db, tryout_id, "remind", str(day), START + day * DAY)
+
+
+def texts(server: ClassServer, room: Room) -> list[str]:
+    """What the bot said in a room, oldest first."""
+    return [
+        message.content
+        for message in room.messages.values()
+        if not message.deleted and message.kind == 0 and message.author_id == server.world.bot.id
+    ]
+
+
+@pytest.mark.parametrize(
+    "trouble",
+    [
+        None,
+        Trouble(1, (LIMITS, ERRORS, DROPS, CLOSED_DM), rates={CLOSED_DM: 0.7, ERRORS: 0.06}),
+        Trouble(2, (LIMITS, ERRORS, CLOSED_DM), rates={CLOSED_DM: 1.0, ERRORS: 0.06, LIMITS: 0.1}),
+    ],
+    ids=["calm", "trouble 1", "trouble 2"],
+)
+async def test_ten_days_of_post_arrive_once_each_within_the_platforms_rules(
+    tmp_path: Path, trouble: Trouble | None
+) -> None:
+    server = ClassServer(START - DAY, trouble=trouble)
+    for channel in ROOM_KINDS:
+        server.world.add_channel(channel)
+    for name in ["Ms Holloway", "Judge 1", "Judge 2", *(f"Student {n}{letter}" for n in "123" for letter in "ab")]:
+        server.world.add_person(name)
+    server.world.timeline.move_to(START)
+    migrate(tmp_path / "tenbell.db")
+    async with server, connected(server) as client, Store.open(tmp_path / "tenbell.db") as store:
+        await found(store, server)
+        if trouble is not None:
+            trouble.closed([server.world.person("Judge 1"), server.world.person("Judge 2")])
+        async with open_clock(server.clock_address) as clock, Post(client, store, clock) as opened:
+            store.on_commit(opened.wake)
+            clock.settle_with(opened.quiet)  # type: ignore[union-attr]
+            await server.clock.step_to(START + (DAYS + 1) * DAY)
+    _check(server)
+
+
+def _check(server: ClassServer) -> None:
+    world = server.world
+    assert texts(server, world.room("news")) == ["Another day has gone."] * DAYS
+    assert texts(server, world.room("signup")) == [f"board/1: day {DAYS}"]
+    assert [message.pinned for message in world.room("signup").messages.values() if message.content] == [True]
+    for number in (1, 2, 3):
+        room = world.room(f"squad {number} - Squad {number}")
+        assert Counter(texts(server, room)) == Counter(["Welcome.", "Time is up.", f"squad/{number}: day {DAYS}"])
+        members = {world.people[person].name for person in room.members}
+        assert members == {"Tenbell", "Ms Holloway", f"Student {number}a", f"Student {number}b"}
+    for number in (1, 2):
+        judge = world.person(f"Judge {number}")
+        room = world.direct_room(judge) if judge.dms_open else world.room(f"judge Judge {number}")
+        assert texts(server, room) == ["Thank you.", f"judge/{number}: day {DAYS}"]
+        assert judge.id in room.members
+    closed = sum(not world.person(f"Judge {number}").dms_open for number in (1, 2))
+    assert len(texts(server, world.room("office"))) == closed
+    threads = [room.name for room in world.rooms.values() if room.is_thread]
+    assert len(threads) == len(set(threads)) == 3 + closed
+    assert server.ledger.violations == []

@@ -1,0 +1,102 @@
+"""Killed at any request, as often as you like: everything arrives once, in order, and nothing is doubled."""
+
+import asyncio
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime, timedelta
+from pathlib import Path
+from unittest.mock import patch
+
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from bot.actions.core.live_messages import card
+from bot.actions.core.scheduled_jobs import due
+from storage.records.delivery import Due
+from storage.records.message import Attachment, Message
+from storage.records.tryout import Tryout
+from storage.tables import queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+from tests.delivery.town import NEWS, SIGNUP, Town, town
+from tests.delivery.wire import Wire, logged_in, serving
+
+MINUTES = timedelta(minutes=10)
+KILLS = st.lists(st.tuples(st.integers(1, 14), st.booleans()), max_size=6)
+"""At which request of each life of the process it is killed, and whether the server still acts."""
+
+
+@contextmanager
+def clerk() -> Iterator[None]:
+    """A card and a reminder, for these checks only."""
+    with patch("bot.actions.core.live_messages.COMPOSERS", {}), patch("bot.actions.core.scheduled_jobs.KINDS", {}):
+
+        @card("board")
+        async def board(db: Snapshot, tryout: Tryout, key: str) -> Message:
+            sent = await db.value("SELECT count(*) FROM due WHERE state = 'done'")
+            return Message(text=f"{sent} reminders so far", files=(Attachment(name="a.png", data=b"A"),))
+
+        @due("reminder")
+        async def remind(db: Transaction, tryout: Tryout, due: Due, now: datetime) -> None:
+            for squad in await squads.squads(db, tryout.id):
+                await queueing.queue(db, tryout.id, f"squad/{squad.id}", Message(text="still owed: a rover"), now)
+            await queueing.queue(db, tryout.id, "news", Message(text="another day has gone"), now)
+            await queueing.touch_cards(db, tryout.id, "board/*")
+
+        yield
+
+
+async def season(kills: list[tuple[int, bool]], remembers_nonces: bool, tells_nonces: bool) -> None:
+    wire = Wire(remembers_nonces=remembers_nonces, tells_nonces=tells_nonces)
+    with tempfile.TemporaryDirectory() as folder:
+        async with serving(wire), logged_in() as client, town(Path(folder) / "tenbell.db", wire, client) as place:
+            await _live(place, kills)
+            _check(place, [await place.room_id(squad_id) for squad_id in (1, 2)], await place.judge(70))
+
+
+async def _live(place: Town, kills: list[tuple[int, bool]]) -> None:
+    await place.officer(100)
+    for number in (1, 2):
+        squad_id = await place.squad(f"S{number}", number)
+        await place.queue(f"squad/{squad_id}", "welcome")
+    judge_id = await place.judge(70)
+    await place.place("board/1", "signup", pinned=True)
+    await place.queue(f"judge/{judge_id}", "your list")
+    async with place.store.write() as db:
+        for day in (1, 2):
+            moment = place.clock.at + timedelta(minutes=day)
+            await queueing.plan_due(db, place.tryout_id, "reminder", f"day-{day}", moment)
+    for at, acted in kills:
+        left = at
+
+        def fatal(request: str) -> bool:
+            nonlocal left
+            left -= 1
+            return left == 0
+
+        await place.run_until_killed(acted, fatal, timedelta(minutes=1))
+    await place.deliver(within=MINUTES)
+
+
+def _check(place: Town, rooms: list[int], judge_id: int) -> None:
+    wire = place.wire
+    assert wire.texts(NEWS) == ["another day has gone"] * 2
+    assert wire.texts(SIGNUP) == ["2 reminders so far"]
+    assert wire.pins >= {int(wire.rooms[SIGNUP][0]["id"])}
+    assert sorted(wire.threads) == sorted(rooms), "no room was opened twice"
+    for number, room in enumerate(rooms, start=1):
+        assert wire.texts(room) == ["welcome", "still owed: a rover", "still owed: a rover"]
+        assert wire.members[room] == {number, 100}
+    assert wire.texts(wire.directs[70]) == ["your list"]
+    assert place.told() == [] and judge_id == 1
+
+
+@settings(max_examples=40)
+@given(kills=KILLS, remembers_nonces=st.booleans(), tells_nonces=st.booleans())
+@example(kills=[(1, True)] * 6, remembers_nonces=False, tells_nonces=False)
+@example(kills=[(1, False)] * 6, remembers_nonces=False, tells_nonces=False)
+def test_whenever_it_is_killed_everything_arrives_exactly_once(
+    kills: list[tuple[int, bool]], remembers_nonces: bool, tells_nonces: bool
+) -> None:
+    with clerk():
+        asyncio.run(season(kills, remembers_nonces, tells_nonces))

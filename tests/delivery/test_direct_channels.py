@@ -1,0 +1,135 @@
+"""Judges: direct messages, and the private room that stands in for them."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from bot.actions.core.live_messages import COMPOSERS, card
+from bot.actions.delivery.outbox_outcome import take_direct_again
+from bot.words.delivery import undelivered as words
+from storage.records.message import Message
+from storage.records.tryout import Tryout
+from storage.tables import judges
+from storage.tables.sql_session import Snapshot
+from tests.delivery.town import SQUADS, Town
+from tests.delivery.wire import MINUTES, once, refusal
+
+OPENING = "POST /users/@me/channels"
+
+
+@pytest.fixture(autouse=True)
+def composers(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """One kind of card, for these checks only."""
+    monkeypatch.setattr("bot.actions.core.live_messages.COMPOSERS", {})
+    assert COMPOSERS is not None
+
+    @card("judge")
+    async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message:
+        return Message(text=f"list of {key}")
+
+    yield
+
+
+def private_rooms(place: Town) -> list[int]:
+    return [int(thread["id"]) for thread in place.wire.threads.values() if thread["name"].startswith("judge")]
+
+
+async def test_direct_messages_are_opened_once_and_noted(place: Town) -> None:
+    judge_id = await place.judge(70)
+    await place.queue(f"judge/{judge_id}", "one")
+    await place.place(f"judge/{judge_id}", f"judge/{judge_id}")
+    await place.deliver()
+    await place.queue(f"judge/{judge_id}", "two")
+    await place.deliver()
+    direct = place.wire.directs[70]
+    assert place.wire.texts(direct) == ["one", f"list of judge/{judge_id}", "two"]
+    assert place.wire.requests[OPENING] == 1
+    async with place.store.read() as db:
+        judge = await judges.judge(db, judge_id)
+    assert judge is not None and judge.direct_id == direct
+
+
+@pytest.mark.parametrize("opened_before", [False, True], ids=["when opening", "when sending"])
+async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(place: Town, opened_before: bool) -> None:
+    judge_id = await place.judge(70)
+    to = f"judge/{judge_id}"
+    if opened_before:
+        await place.queue(to, "before")
+        await place.place(to, to)
+        await place.deliver()
+    place.wire.closed_directs.add(70)
+    place.wire.open_members.add(70)
+    await place.queue(to, "one")
+    await place.queue(to, "two")
+    await place.place(to, to)
+    await place.queue("news", "others go on")
+    await place.deliver(within=MINUTES)
+    (room,) = private_rooms(place)
+    assert place.wire.texts(room) == ["one", "two", f"list of {to}"]
+    assert place.wire.members[room] == {70}
+    assert place.wire.threads[room]["parent_id"] == str(SQUADS)
+    assert place.wire.threads[room]["name"] == "judge Judge 70"
+    assert place.told() == [words.trouble("closed", "judge Judge 70").text]
+    await place.queue(to, "three")
+    await place.deliver()
+    assert place.wire.texts(room)[-1] == "three"
+    assert len(place.told()) == 1
+
+
+async def test_a_judge_who_opens_messages_again_gets_them_there_again(place: Town) -> None:
+    judge_id = await place.judge(70)
+    to = f"judge/{judge_id}"
+    place.wire.closed_directs.add(70)
+    place.wire.open_members.add(70)
+    await place.place(to, to)
+    await place.deliver()
+    (room,) = private_rooms(place)
+    place.wire.closed_directs.clear()
+    async with place.store.write() as db:
+        await take_direct_again(db, place.tryout_id, judge_id)
+    await place.queue(to, "welcome back")
+    await place.deliver(within=MINUTES)
+    assert place.wire.texts(place.wire.directs[70]) == ["welcome back", f"list of {to}"]
+    assert place.wire.texts(room) == [], "the list has moved"
+
+
+async def test_a_refused_direct_message_is_not_tried_again(place: Town) -> None:
+    judge_id = await place.judge(70)
+    place.wire.closed_directs.add(70)
+    async with place.store.write() as db:
+        await db.run("""UPDATE tryout SET rooms_json = '{"office": 53}'""")
+    await place.queue(f"judge/{judge_id}", "one")
+    await place.deliver(within=MINUTES)
+    assert place.wire.requests[OPENING] == 1
+    assert place.wire.requests["POST /channels/N/messages"] == 1, "only the office was written to"
+
+
+async def test_opening_messages_too_fast_is_waited_out(place: Town) -> None:
+    judge_id = await place.judge(70)
+    place.wire.before = once(refusal(403, 40003), route=OPENING)
+    await place.queue(f"judge/{judge_id}", "one")
+    await place.deliver()
+    assert 70 not in place.wire.directs and place.told() == []
+    await place.deliver(within=MINUTES)
+    assert place.wire.texts(place.wire.directs[70]) == ["one"]
+
+
+async def test_a_private_room_that_was_deleted_is_opened_anew_once_an_hour(place: Town) -> None:
+    judge_id = await place.judge(70)
+    to = f"judge/{judge_id}"
+    place.wire.closed_directs.add(70)
+    place.wire.open_members.add(70)
+    await place.queue(to, "one")
+    await place.deliver()
+    (first,) = private_rooms(place)
+    del place.wire.rooms[first], place.wire.threads[first]
+    await place.queue(to, "two")
+    await place.deliver(within=MINUTES)
+    (second,) = private_rooms(place)
+    assert place.wire.texts(second) == ["two"]
+    assert place.told()[1:] == [words.trouble("reopened", "judge Judge 70").text]
+    del place.wire.rooms[second], place.wire.threads[second]
+    three = await place.queue(to, "three")
+    await place.deliver()
+    assert (await place.letter(three)).state == "failed"
+    assert private_rooms(place) == []

@@ -1,0 +1,255 @@
+"""Living messages: composed when sent, edited in place, gently, and never doubled."""
+
+from collections.abc import Callable
+from datetime import timedelta
+from typing import Any
+
+import pytest
+
+from bot.actions.core.live_messages import card
+from storage.records.message import Attachment, Button, Message
+from storage.records.tryout import Tryout
+from storage.tables import tryouts
+from storage.tables.sql_session import Snapshot
+from tests.delivery.town import NEWS, OFFICE, SIGNUP, Town
+from tests.delivery.wire import MINUTES, RESET, answer, once, refusal
+
+POSTING, EDITING = "POST /channels/N/messages", "PATCH /channels/N/messages/N"
+SECOND = timedelta(seconds=1)
+
+
+class Board:
+    """What the card `board` shows in these checks, and how often it was asked."""
+
+    def __init__(self) -> None:
+        self.text: str | None = "one"
+        self.more: dict[str, Any] = {}
+        self.composed = 0
+        self.meanwhile: Callable[[], Any] | None = None
+
+    async def compose(self, db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+        self.composed += 1
+        if self.meanwhile is not None:
+            await self.meanwhile()
+        return None if self.text is None else Message(text=f"{self.text}", **self.more)
+
+
+@pytest.fixture
+def board(monkeypatch: pytest.MonkeyPatch) -> Board:
+    monkeypatch.setattr("bot.actions.core.live_messages.COMPOSERS", {})
+    made = Board()
+    card("board")(made.compose)
+    return made
+
+
+async def change(place: Town, board: Board, text: str | None) -> None:
+    board.text = text
+    await place.touch("board/*")
+
+
+async def test_a_card_is_posted_once_and_then_edited_in_place(place: Town, board: Board) -> None:
+    await place.place("board/1", "signup")
+    await place.deliver()
+    (stands,) = place.wire.rooms[SIGNUP]
+    place.clock.move(3 * SECOND)
+    await change(place, board, "two")
+    await place.deliver()
+    assert place.wire.rooms[SIGNUP] == [stands] and stands["content"] == "two"
+    assert (place.wire.requests[POSTING], place.wire.requests[EDITING]) == (1, 1)
+
+
+async def test_nothing_is_sent_when_it_shows_the_same(place: Town, board: Board) -> None:
+    await place.place("board/1", "signup")
+    await place.deliver()
+    place.clock.move(3 * SECOND)
+    await place.touch("board/*")
+    await place.deliver()
+    assert place.wire.requests[EDITING] == 0
+    assert (await place.card("board/1")).stale == 0
+
+
+async def test_a_burst_of_changes_is_shown_at_once_and_then_together(place: Town, board: Board) -> None:
+    await place.place("board/1", "signup")
+    await place.deliver()
+    place.clock.move(3 * SECOND)
+    async with place.post() as opened:
+        for number in range(20):
+            await change(place, board, f"state {number}")
+            if number == 0:
+                await opened.quiet()
+        await opened.quiet()
+        assert place.wire.texts(SIGNUP) == ["state 0"]
+        assert opened.next_wake() == place.clock.at + 2 * SECOND
+        await place.settle(opened, 2 * SECOND)
+    assert place.wire.texts(SIGNUP) == ["state 19"]
+    assert place.wire.requests[EDITING] == 2
+
+
+async def test_a_change_while_it_is_being_composed_is_not_lost(place: Town, board: Board) -> None:
+    await place.place("board/1", "signup")
+
+    async def again() -> None:
+        board.meanwhile = None
+        await place.touch("board/*")
+        board.text = "newer"
+
+    board.meanwhile = again
+    board.text = "older"
+    await place.deliver()
+    board.text = "newest"
+    await place.deliver(within=3 * SECOND)
+    assert place.wire.texts(SIGNUP) == ["newest"]
+
+
+async def test_a_card_with_nothing_to_show_is_deleted_and_can_come_back(place: Town, board: Board) -> None:
+    await place.place("board/1", "signup")
+    await place.deliver()
+    place.clock.move(3 * SECOND)
+    await change(place, board, None)
+    await place.deliver()
+    assert place.wire.rooms[SIGNUP] == []
+    place.clock.move(3 * SECOND)
+    await change(place, board, "again")
+    await place.deliver()
+    assert place.wire.texts(SIGNUP) == ["again"]
+
+
+async def test_buttons_and_files_change_with_the_card(place: Town, board: Board) -> None:
+    board.more = {
+        "rows": ((Button(key="a", label="A"),),),
+        "files": (Attachment(name="a.png", data=b"A"),),
+    }
+    await place.place("board/1", "signup")
+    await place.deliver()
+    place.clock.move(3 * SECOND)
+    await change(place, board, "same picture")
+    await place.deliver()
+    assert "attachments" not in place.wire.log[-1][2], "a picture that stays is not sent again"
+    (stands,) = place.wire.rooms[SIGNUP]
+    assert len(stands["attachments"]) == len(stands["components"]) == 1
+    place.clock.move(3 * SECOND)
+    board.more = {}
+    await change(place, board, "bare")
+    await place.deliver()
+    assert stands["attachments"] == stands["components"] == []
+
+
+async def test_a_card_that_somebody_deleted_is_posted_again(place: Town, board: Board) -> None:
+    await place.place("board/1", "signup")
+    await place.deliver()
+    place.wire.rooms[SIGNUP].clear()
+    place.clock.move(3 * SECOND)
+    await change(place, board, "two")
+    await place.deliver()
+    assert place.wire.texts(SIGNUP) == ["two"]
+
+
+async def test_a_message_edited_too_often_is_posted_anew_and_the_old_one_deleted(place: Town, board: Board) -> None:
+    await place.place("board/1", "signup")
+    await place.deliver()
+    old = place.wire.rooms[SIGNUP][0]["id"]
+    place.clock.move(3 * SECOND)
+    place.wire.before = once(refusal(429, 30046), route=EDITING)
+    await change(place, board, "two")
+    await place.deliver()
+    (stands,) = place.wire.rooms[SIGNUP]
+    assert stands["content"] == "two" and stands["id"] != old
+
+
+async def test_a_card_moves_with_its_room(place: Town, board: Board) -> None:
+    await place.place("board/1", "signup")
+    await place.deliver()
+    place.clock.move(3 * SECOND)
+    async with place.store.write() as db:
+        await tryouts.set_room(db, place.tryout_id, "signup", NEWS)
+    await place.deliver()
+    assert place.wire.texts(SIGNUP) == [] and place.wire.texts(NEWS) == ["one"]
+
+
+async def test_a_card_is_pinned_once_and_a_refused_pin_is_told_once(place: Town, board: Board) -> None:
+    await place.place("board/1", "signup", pinned=True)
+    await place.deliver()
+    assert place.wire.pins == {(await place.card("board/1")).message_id}
+    place.wire.before = once(refusal(403, 50013), refusal(403, 50013), route="PUT /channels/N/messages/pins/N")
+    await place.place("board/2", "signup", pinned=True)
+    await place.place("board/3", "signup", pinned=True)
+    await place.deliver(within=MINUTES)
+    assert place.wire.texts(SIGNUP) == ["one"] * 3
+    assert len(place.told()) == 1 and "pin" in place.told()[0]
+
+
+async def test_a_card_that_may_not_be_posted_is_told_once_and_tried_again_when_it_changes(
+    place: Town, board: Board
+) -> None:
+    place.wire.before = once(refusal(403, 50013))
+    await place.place("board/1", "signup")
+    await place.deliver(within=MINUTES)
+    assert place.wire.texts(SIGNUP) == [] and len(place.told()) == 1
+    assert (await place.card("board/1")).failed == "HTTP 403, code 50013"
+    await change(place, board, "two")
+    await place.deliver()
+    assert place.wire.texts(SIGNUP) == ["two"]
+    assert (await place.card("board/1")).failed == ""
+
+
+async def test_a_mistake_in_one_card_spares_the_others(
+    place: Town, board: Board, caplog: pytest.LogCaptureFixture
+) -> None:
+    quoted = "what a child wrote"
+
+    async def broken(db: Snapshot, tryout: Tryout, key: str) -> Message:
+        raise ValueError(quoted)
+
+    card("broken")(broken)
+    await place.place("broken/1", "signup")
+    await place.place("unknown/1", "signup")
+    await place.place("board/1", "signup")
+    await place.deliver(within=MINUTES)
+    assert place.wire.texts(SIGNUP) == ["one"]
+    failed = (await place.card("broken/1")).failed
+    assert failed.startswith("fault ") and failed.removeprefix("fault ") in caplog.text
+    assert quoted not in caplog.text
+
+
+@pytest.mark.parametrize("acted", [False, True], ids=["before the server acted", "after the server acted"])
+@pytest.mark.parametrize("tells_nonces", [False, True])
+async def test_a_card_is_not_doubled_by_a_bad_network(
+    place: Town, board: Board, acted: bool, tells_nonces: bool
+) -> None:
+    place.wire.remembers_nonces, place.wire.tells_nonces = False, tells_nonces
+    setattr(place.wire, "after" if acted else "before", once(RESET, RESET))
+    await place.place("board/1", "signup")
+    async with place.post() as opened:
+        await opened.quiet()
+        await change(place, board, "two")
+        await place.settle(opened, MINUTES)
+    assert place.wire.texts(SIGNUP) == ["two"]
+
+
+async def test_two_cards_with_the_same_words_stay_two(place: Town, board: Board) -> None:
+    place.wire.remembers_nonces = False
+    place.wire.after = once(RESET, RESET)
+    await place.place("board/1", "signup")
+    await place.place("board/2", "signup")
+    await place.deliver(within=MINUTES)
+    assert place.wire.texts(SIGNUP) == ["one", "one"]
+    assert (await place.card("board/1")).message_id != (await place.card("board/2")).message_id
+
+
+async def test_letters_come_before_cards_at_one_address(place: Town, board: Board) -> None:
+    await place.place("board/1", "office")
+    await place.queue("office", "a letter")
+    await place.deliver()
+    assert place.wire.texts(OFFICE) == ["a letter", "one"]
+
+
+async def test_an_older_text_that_the_platform_gives_back_is_brought_up_to_date(place: Town, board: Board) -> None:
+    place.wire.after = once(RESET)
+    place.wire.before = once(answer([]), route="GET /channels/N/messages")
+    await place.place("board/1", "signup")
+    async with place.post() as opened:
+        await opened.quiet()
+        await change(place, board, "two")
+        await place.settle(opened, MINUTES)
+    assert place.wire.texts(SIGNUP) == ["two"]
+    assert place.wire.requests[EDITING] == 1

@@ -1,0 +1,149 @@
+"""How messages and forms look on the wire, and that the chat library keeps none of them in memory."""
+
+from typing import Any
+
+import discord
+import pytest
+
+from bot.delivery.render import message_kwargs, modal
+from storage.records.message import (
+    Attachment,
+    Button,
+    Choice,
+    FileField,
+    Form,
+    Message,
+    PersonSelect,
+    RadioField,
+    RoomSelect,
+    Select,
+    SelectField,
+    TextField,
+)
+from tests.delivery.wire import SERVER, Wire
+
+CHOICES = (Choice(value="a", label="Ay", note="first", chosen=True), Choice(value="b", label="Bee"))
+BUTTONS = (
+    Button(key="one", label="One", style="main"),
+    Button(key="two", label="Two"),
+    Button(key="three", label="Three", style="good"),
+    Button(key="four", label="Four", style="danger", disabled=True),
+)
+FULL = Message(
+    text="Hello <@7> and @everyone",
+    rows=(
+        BUTTONS,
+        Select(key="pick", prompt="Pick", choices=CHOICES, most=2),
+        PersonSelect(key="who", prompt="Who", most=3),
+        RoomSelect(key="where", prompt="Where", chosen=42),
+    ),
+    files=(Attachment(name="table.png", data=b"PNG", alt="A table"),),
+    ping=(7,),
+)
+PLAIN = Message(text="Just words")
+FORM = Form(
+    key="squad.found:1",
+    title="Start a squad",
+    fields=(
+        TextField(key="name", label="Name", hint="As you like", value="Rovers", example="Mud Larks", least=2, most=40),
+        TextField(key="note", label="Note", long=True, required=False),
+        RadioField(key="level", label="Level", choices=CHOICES),
+        SelectField(key="section", label="Section", choices=CHOICES, required=False, least=0),
+        FileField(key="file", label="File", most=2),
+    ),
+)
+
+
+def interaction(client: discord.Client, kind: int) -> discord.Interaction:
+    """A press (3) or a submitted form (5), as the gateway would bring it."""
+    person = {"id": "7", "username": "kid", "discriminator": "0", "avatar": None}
+    author = {"id": "900", "username": "tenbell", "discriminator": "0", "avatar": None}
+    payload: dict[str, Any] = {
+        "id": "77",
+        "application_id": "900",
+        "type": kind,
+        "token": "t",
+        "version": 1,
+        "attachment_size_limit": 10_000_000,
+        "guild_id": str(SERVER),
+        "channel": {"id": "42", "type": 0, "name": "signup", "position": 0},
+        "data": {"custom_id": "one", "component_type": 2, "components": []},
+        "member": {"user": person, "roles": [], "flags": 0, "joined_at": None, "permissions": "0"},
+        "message": {"id": "78", "type": 0, "content": "", "channel_id": "42", "author": author, "attachments": []}
+        | {"components": [], "embeds": [], "edited_timestamp": None, "pinned": False, "mention_everyone": False}
+        | {"tts": False, "mentions": [], "mention_roles": [], "timestamp": "2026-03-02T15:30:00+00:00"},
+    }
+    return discord.Interaction(data=payload, state=client._connection)  # type: ignore[arg-type]
+
+
+async def test_a_full_message_looks_on_the_wire_as_it_should(client: discord.Client, wire: Wire) -> None:
+    wire.room(42)
+    await client.get_partial_messageable(42).send(**message_kwargs(FULL), nonce="n-1")
+    _, _, sent = wire.log[-1]
+    assert sent["content"] == FULL.text
+    assert sent["nonce"] == "n-1" and sent["enforce_nonce"] is True
+    assert sent["allowed_mentions"]["parse"] == [] and sent["allowed_mentions"]["users"] == [7]
+    assert sent["attachments"] == [{"id": 0, "filename": "table.png", "description": "A table"}]
+    buttons, pick, who, where = (row["components"] for row in sent["components"])
+    assert [part["style"] for part in buttons] == [1, 2, 3, 4]
+    assert [part["disabled"] for part in buttons] == [False, False, False, True]
+    assert pick[0]["type"] == 3 and pick[0]["max_values"] == 2
+    assert [option.get("default", False) for option in pick[0]["options"]] == [True, False]
+    assert who[0]["type"] == 5 and who[0]["max_values"] == 3
+    assert where[0]["type"] == 8 and where[0]["channel_types"] == [0]
+    assert [(chosen["type"], int(chosen["id"])) for chosen in where[0]["default_values"]] == [("channel", 42)]
+
+
+async def test_nobody_is_mentioned_unless_the_message_means_to(client: discord.Client, wire: Wire) -> None:
+    wire.room(42)
+    await client.get_partial_messageable(42).send(**message_kwargs(PLAIN))
+    assert wire.log[-1][2]["allowed_mentions"] == {"parse": []}
+
+
+async def test_an_edit_takes_away_what_the_new_message_lacks(client: discord.Client, wire: Wire) -> None:
+    wire.room(42)
+    sent = await client.get_partial_messageable(42).send(**message_kwargs(FULL))
+    await client.get_partial_messageable(42).get_partial_message(sent.id).edit(**message_kwargs(PLAIN, editing=True))
+    (left,) = wire.rooms[42]
+    assert (left["content"], left["components"], left["attachments"]) == ("Just words", [], [])
+
+
+async def test_a_form_looks_on_the_wire_as_it_should(client: discord.Client, wire: Wire) -> None:
+    await interaction(client, 3).response.send_modal(modal(FORM))
+    _, _, sent = wire.log[-1]
+    assert sent["type"] == 9
+    assert (sent["data"]["custom_id"], sent["data"]["title"]) == (FORM.key, FORM.title)
+    labels = sent["data"]["components"]
+    assert [label["type"] for label in labels] == [18] * 5
+    assert labels[0]["label"] == "Name" and labels[0]["description"] == "As you like"
+    name, note, level, section, file = (label["component"] for label in labels)
+    assert name["type"] == 4 and name["style"] == 1 and name["value"] == "Rovers" and name["placeholder"] == "Mud Larks"
+    assert (name["min_length"], name["max_length"], name["required"]) == (2, 40, True)
+    assert note["style"] == 2 and note["required"] is False and "value" not in note
+    assert level["type"] == 21 and [option.get("default", False) for option in level["options"]] == [True, False]
+    assert section["type"] == 3 and section["required"] is False and section["min_values"] == 0
+    assert file["type"] == 19 and file["max_values"] == 2
+    assert [part["custom_id"] for part in (name, note, level, section, file)] == [field.key for field in FORM.fields]
+
+
+@pytest.mark.parametrize("message", [FULL, PLAIN])
+async def test_the_library_keeps_no_view_and_no_form_in_memory(
+    client: discord.Client, wire: Wire, message: Message
+) -> None:
+    """Its table of views is private; the check looks there because that is where a leak would be."""
+    wire.room(42)
+    for _ in range(5):
+        room = client.get_partial_messageable(42)
+        sent = await room.send(**message_kwargs(message))
+        await room.get_partial_message(sent.id).edit(**message_kwargs(message, editing=True))
+        for private in (True, False):
+            await interaction(client, 3).response.send_message(**message_kwargs(message), ephemeral=private)
+        await interaction(client, 5).response.edit_message(**message_kwargs(message, editing=True))
+        await interaction(client, 3).response.send_modal(modal(FORM))
+        waiting = interaction(client, 3)
+        await waiting.response.defer(ephemeral=True, thinking=True)
+        await waiting.edit_original_response(**message_kwargs(message, editing=True))
+        await waiting.followup.send(**message_kwargs(message), ephemeral=True)
+    store = client._connection._view_store
+    assert client.persistent_views == []
+    assert (store._views, store._synced_message_views, store._modals, store._dynamic_items) == ({}, {}, {}, {})

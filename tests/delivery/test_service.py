@@ -1,0 +1,152 @@
+"""The post office as a whole: on the machine's own clock, on a stepped one, starting, stopping and standing still."""
+
+import asyncio
+import time
+from datetime import datetime, timedelta
+
+import pytest
+
+from bot.actions.core.scheduled_jobs import due
+from bot.clock import LiveClock, SteppedClock
+from bot.delivery.service import Post
+from storage.records.delivery import Due
+from storage.records.message import Message
+from storage.records.tryout import Tryout
+from storage.tables import outbox, queueing
+from storage.tables.sql_session import Transaction
+from tests.delivery.test_clock import stepping
+from tests.delivery.town import NEWS, SIGNUP, START, Town
+from tests.delivery.wire import SENDING, Json, once, refusal
+
+
+@pytest.fixture(autouse=True)
+def reminders(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("bot.actions.core.scheduled_jobs.KINDS", {})
+
+    @due("remind")
+    async def remind(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+        await queueing.queue(db, tryout.id, "news", Message(text=row.key), now)
+
+
+async def plan(place: Town, key: str, at: datetime) -> None:
+    async with place.store.write() as db:
+        await queueing.plan_due(db, place.tryout_id, "remind", key, at)
+
+
+async def test_on_the_machines_own_clock_it_wakes_by_itself(place: Town) -> None:
+    async with LiveClock() as clock, Post(place.client, place.store, clock) as opened:
+        place.store.on_commit(opened.wake)
+        begun = clock.now()
+        await plan(place, "soon", begun + timedelta(milliseconds=300))
+        await plan(place, "tomorrow", begun + timedelta(days=1))
+        place.wire.before = once(refusal(503, 0))
+        async with asyncio.timeout(5):
+            while not place.wire.texts(NEWS):  # noqa: ASYNC110 - the class server has no event
+                await asyncio.sleep(0.01)
+        # Rung after 0.3 s, refused once by the server, and tried again a second later.
+        assert timedelta(seconds=1.3) <= clock.now() - begun < timedelta(seconds=2.3)
+        await opened.quiet()
+        assert opened.next_wake() == begun + timedelta(days=1)
+
+
+async def test_on_a_stepped_clock_each_step_is_settled_when_everything_is_sent(place: Town) -> None:
+    async with stepping() as (server, url), SteppedClock(url) as clock:
+        server.now = START
+        await clock.started()
+        await plan(place, "first", START + timedelta(hours=1))
+        await plan(place, "second", START + timedelta(hours=3))
+        async with Post(place.client, place.store, clock) as opened:
+            place.store.on_commit(opened.wake)
+            clock.settle_with(opened.quiet)
+            for key, hours in (("first", 1), ("second", 3)):
+                wish = (await server.answer())["next"]
+                assert datetime.fromisoformat(wish) == START + timedelta(hours=hours)
+                await server.advance(datetime.fromisoformat(wish))
+                while server.answers.empty():  # noqa: ASYNC110 - the answer must stay in the queue
+                    await asyncio.sleep(0.001)
+                assert place.wire.texts(NEWS)[-1] == key, "sent before the step was settled"
+            assert (await server.answer())["next"] is None
+
+
+async def test_with_one_lane_everything_is_sent_in_the_order_in_which_it_was_written(place: Town) -> None:
+    wanted = [("news" if number % 3 else "signup", f"letter {number}") for number in range(12)]
+    for to, text in wanted:
+        await place.queue(to, text)
+    async with place.post(lanes=1) as opened:
+        await opened.quiet()
+    sent = [body["content"] for method, path, body in place.wire.log if method == "POST" and path.endswith("messages")]
+    assert sent == [text for to, text in wanted if to == "signup"] + [text for to, text in wanted if to == "news"]
+
+
+async def test_stopping_takes_no_longer_than_five_seconds_and_loses_nothing(place: Town) -> None:
+    letter_id = await place.queue("news", "hello")
+    arrived = asyncio.Event()
+
+    async def hang(method: str, path: str, body: Json) -> None:
+        arrived.set()
+        await asyncio.sleep(3600)
+
+    place.wire.after = hang
+    async with place.post():
+        await arrived.wait()
+        begun = time.monotonic()
+    assert time.monotonic() - begun < 5
+    assert (await place.letter(letter_id)).state == "claimed"
+    place.wire.after = None
+    await place.deliver()
+    assert place.wire.texts(NEWS) == ["hello"]
+
+
+async def test_two_addresses_that_share_a_channel_never_mistake_each_others_words(place: Town) -> None:
+    place.wire.remembers_nonces = False
+    async with place.store.write() as db:
+        await db.run("""UPDATE tryout SET rooms_json = json_set(rooms_json, '$.signup', ?)""", NEWS)
+    for _ in range(2):
+        for to in ("news", "signup"):
+            await place.queue(to, "the very same words")
+    kills = iter((2, 1, 3, 2))
+
+    for at in kills:
+        left = at
+
+        def fatal(request: str) -> bool:
+            nonlocal left
+            left -= 1
+            return left == 0
+
+        await place.run_until_killed(True, fatal, timedelta(minutes=5))
+    await place.deliver(within=timedelta(minutes=10))
+    assert place.wire.texts(NEWS) == ["the very same words"] * 4
+    assert place.wire.texts(SIGNUP) == []
+    async with place.store.read() as snapshot:
+        assert await outbox.heads(snapshot) == []
+
+
+async def test_a_letter_that_is_looked_for_is_not_mistaken_for_one_that_is_being_sent(place: Town) -> None:
+    async with place.store.write() as db:
+        await db.run("""UPDATE tryout SET rooms_json = json_set(rooms_json, '$.signup', ?)""", NEWS)
+    first = await place.queue("signup", "the very same words")
+    assert await place.run_until_killed(False, lambda request: request == SENDING, timedelta(0))
+    second = await place.queue("news", "the very same words")
+
+    async def slow_look(method: str, path: str, body: Json) -> None:
+        if method == "GET":
+            await asyncio.sleep(0.2)
+
+    async def slow_answer(method: str, path: str, body: Json) -> None:
+        if method == "POST":
+            await asyncio.sleep(0.4)
+
+    place.wire.before, place.wire.after = slow_look, slow_answer
+    await place.deliver()
+    assert place.wire.texts(NEWS) == ["the very same words"] * 2
+    assert {(await place.letter(one)).state for one in (first, second)} == {"sent"}
+
+
+async def test_standing_still_costs_no_request_and_quiet_returns_at_once(place: Town) -> None:
+    async with place.post() as opened:
+        begun = time.monotonic()
+        for _ in range(50):
+            await opened.quiet()
+        assert time.monotonic() - begun < 2
+    assert place.wire.requests.total() == 2, "the two of the login"

@@ -1,0 +1,103 @@
+"""Letters that do not get through: who is told, how often, and what happens once it is mended."""
+
+from datetime import timedelta
+
+import pytest
+from aiohttp import web
+
+import bot.actions.delivery.requeue  # noqa: F401 - registers the button
+from bot.actions.core.dispatch import ACTIONS, perform
+from bot.words.delivery import undelivered as words
+from storage.records.message import Say
+from storage.records.request import Request
+from tests.delivery.town import NEWS, OFFICE, SIGNUP, Town
+from tests.delivery.wire import MINUTES, SENDING, SERVER, Json, answer, once, refusal
+
+
+@pytest.mark.parametrize(
+    ("status", "code", "cause"),
+    [(403, 50013, "forbidden"), (403, 50001, "forbidden"), (404, 10003, "gone"), (400, 50035, "refused")],
+)
+async def test_what_cannot_be_delivered_is_told_once_and_the_rest_goes_on(
+    place: Town, status: int, code: int, cause: str
+) -> None:
+    async def refuse(method: str, path: str, body: Json) -> web.Response | None:
+        return refusal(status, code) if body.get("content", "").startswith("bad") else None
+
+    place.wire.before = refuse
+    bad = [await place.queue("news", f"bad {number}") for number in range(3)]
+    await place.queue("news", "good")
+    await place.queue("signup", "other")
+    await place.deliver(within=MINUTES)
+    assert [(await place.letter(letter_id)).state for letter_id in bad] == ["failed"] * 3
+    assert (await place.letter(bad[0])).why == cause
+    assert place.wire.texts(NEWS) == ["good"] and place.wire.texts(SIGNUP) == ["other"]
+    assert place.told() == [words.trouble(cause, f"the news channel <#{NEWS}>").text]
+    assert place.wire.requests[SENDING] == 6, "nothing that was refused is tried again"
+
+
+async def test_the_coach_is_told_again_when_a_mended_trouble_comes_back(place: Town) -> None:
+    place.wire.before = once(refusal(403, 50013))
+    await place.queue("news", "one")
+    await place.deliver()
+    await place.queue("news", "two")
+    await place.deliver()
+    place.wire.before = once(refusal(403, 50013))
+    await place.queue("news", "three")
+    await place.deliver()
+    assert place.wire.texts(NEWS) == ["two"]
+    assert len(place.told()) == 2
+
+
+async def test_what_failed_is_delivered_in_order_once_the_coach_has_mended_it(place: Town) -> None:
+    """The button stands below what the coach was told."""
+
+    async def closed(method: str, path: str, body: Json) -> web.Response | None:
+        return refusal(403, 50013) if body.get("content", "").startswith("news") else None
+
+    place.wire.before = closed
+    late = await place.queue("news", "news 0", stale_after=place.clock.at + timedelta(minutes=5))
+    await place.queue("news", "news 1")
+    await place.queue("news", "news 2")
+    await place.deliver()
+    place.wire.before = None
+    place.clock.move(MINUTES)
+    (told,) = place.wire.rooms[OFFICE]
+    pressed = told["components"][0]["components"][0]["custom_id"]
+    request = Request(id=1, at=place.clock.at, who=100, name="Coach", server_id=SERVER, manages_server=True)
+    answer = await perform(place.store, ACTIONS[pressed], request)
+    assert isinstance(answer, Say) and "2 messages" in answer.message.text
+    await place.queue("news", "news 3")
+    await place.deliver()
+    assert place.wire.texts(NEWS) == ["news 1", "news 2", "news 3"]
+    assert (await place.letter(late)).state == "failed"
+    refused = await perform(
+        place.store, ACTIONS[pressed], request.model_copy(update={"id": 2, "manages_server": False})
+    )
+    assert isinstance(refused, Say) and "Only a coach" in refused.message.text
+
+
+async def test_trouble_with_the_office_itself_tells_nobody_and_never_goes_round(place: Town) -> None:
+    del place.wire.rooms[OFFICE]
+    letter_id = await place.queue("office", "hello")
+    await place.deliver(within=MINUTES)
+    assert (await place.letter(letter_id)).state == "failed"
+    assert place.wire.requests[SENDING] == 1
+
+
+async def test_a_mistake_of_ours_is_tried_a_few_times_then_told_with_its_code(
+    place: Town, caplog: pytest.LogCaptureFixture
+) -> None:
+    async def nonsense(method: str, path: str, body: Json) -> web.Response | None:
+        return answer({"no": "message"}) if body.get("content") == "private words" else None
+
+    place.wire.before = nonsense
+    letter_id = await place.queue("news", "private words")
+    await place.queue("signup", "other")
+    await place.deliver(within=MINUTES)
+    letter = await place.letter(letter_id)
+    assert letter.state == "failed" and letter.why.startswith("fault ")
+    assert place.wire.requests[SENDING] == 5 + 1 + 1
+    (told,) = place.told()
+    assert letter.why.removeprefix("fault ") in told
+    assert "private words" not in caplog.text

@@ -1,0 +1,77 @@
+"""Only what judges write in direct messages is read; it is answered once, there."""
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+import bot.actions.judging.typed_marks  # noqa: F401
+from bot.interactions.direct_messages import Ear
+from bot.interactions.router import Door
+from tests.actions.conftest import Begin, begin  # noqa: F401
+from tests.actions.judging_cast import ADA, Cast, cast
+
+
+class Room:
+    """A channel that keeps what is sent to it."""
+
+    id = 900
+
+    def __init__(self) -> None:
+        self.sent: list[dict[str, Any]] = []
+
+    async def send(self, **what: Any) -> None:
+        self.sent.append(what)
+
+
+async def write(found: Cast, text: str, who: int = ADA, guild: object = None, program: bool = False) -> Room:
+    """Someone writes something; what comes back."""
+    room = Room()
+    door = Door(found.asking.store)
+    door.open()
+    found.asking.last_id += 1
+    author = SimpleNamespace(id=who, bot=program, display_name=f"Person {who}")
+    message: Any = SimpleNamespace(
+        id=found.asking.last_id, guild=guild, author=author, content=text, channel=room, created_at=found.asking.now
+    )
+    await Ear(door, found.asking.store).heard(message)
+    assert door.in_flight == 0
+    return room
+
+
+@pytest.fixture
+async def judged(begin: Begin) -> Cast:  # noqa: F811
+    found = await cast(begin)
+    await found.open()
+    return found
+
+
+async def test_a_judge_is_answered_in_the_direct_messages_under_a_nonce_of_the_message(judged: Cast) -> None:
+    room = await write(judged, "3")
+    assert "Written reasons: **3** of 4" in room.sent[0]["content"]
+    assert room.sent[0]["nonce"] == judged.asking.last_id
+    assert (await judged.sheet(ADA, "Comet Crew")).marks == {"reasons": 3}
+
+
+async def test_nobody_else_is_answered_and_no_other_room_is_read(judged: Cast) -> None:
+    assert (await write(judged, "3", who=999)).sent == []
+    assert (await write(judged, "3", guild=object())).sent == []
+    assert (await write(judged, "3", program=True)).sent == []
+    assert (await write(judged, "")).sent == []
+    assert (await judged.sheet(ADA, "Comet Crew")).marks == {}
+
+
+async def test_a_mistake_of_ours_is_told_once_with_a_code(judged: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(text: str) -> None:
+        raise KeyError(text)
+
+    monkeypatch.setattr("bot.actions.judging.typed_marks.read_typed", broken)
+    room = await write(judged, "3")
+    assert "nothing was changed" in room.sent[0]["content"]
+
+
+async def test_when_nothing_can_be_saved_the_judge_is_told_so(judged: Cast) -> None:
+    async with judged.asking.store.write() as db:
+        await db.run("ALTER TABLE typing RENAME TO gone")
+    room = await write(judged, "3")
+    assert [sent["content"][:23] for sent in room.sent] == ["I cannot save anything "]

@@ -1,0 +1,50 @@
+"""The README and the commands say the same."""
+
+import re
+from pathlib import Path
+
+import pytest
+from discord import app_commands
+
+from bot.interactions import every_command
+from bot.interactions.router import Door
+from bot.words.office.setup import PERMISSIONS
+from storage.migrate import migrate
+from storage.store import Store
+
+README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
+
+
+@pytest.fixture
+async def names(tmp_path: Path) -> set[str]:
+    migrate(tmp_path / "a.db")
+    found = set()
+    async with Store.open(tmp_path / "a.db") as store:
+        for command in every_command(Door(store)):
+            parts = command.commands if isinstance(command, app_commands.Group) else [command]
+            found |= {f"/{part.qualified_name}" for part in parts}
+    return found
+
+
+async def test_every_command_stands_in_the_readme_and_none_that_is_gone(names: set[str]) -> None:
+    table = README.split("## Commands in the chat")[1].split("## How the result")[0]
+    assert set(re.findall(r"`(/[a-z -]+)`", table)) == names
+
+
+async def test_every_command_and_option_is_described(tmp_path: Path) -> None:
+    migrate(tmp_path / "a.db")
+    async with Store.open(tmp_path / "a.db") as store:
+        for command in every_command(Door(store)):
+            for part in command.walk_commands() if isinstance(command, app_commands.Group) else [command]:
+                assert len(part.description) > 10
+                if isinstance(part, app_commands.Command):
+                    assert all(option.description not in ("", "…") for option in part.parameters), part.qualified_name
+
+
+def test_the_invite_asks_for_what_the_bot_says_it_needs() -> None:
+    assert README.count(str(PERMISSIONS)) == 2
+
+
+def test_what_the_readme_shows_is_there() -> None:
+    for path in re.findall(r'(?:src="|\]\()([\w./-]+)', README):
+        assert (Path(__file__).parents[2] / path).exists(), path

@@ -1,0 +1,1 @@
+"""Checks of rules: the days of a try-out: brief, countdown, deadlines, reminders, the surprise."""

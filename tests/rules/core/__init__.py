@@ -1,0 +1,1 @@
+"""Checks of rules: what every subject uses."""

@@ -1,0 +1,99 @@
+"""What is typed at the table is read as it was meant, or refused."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.rules.core.parse_numbers import (
+    looks_like_minutes,
+    official_time,
+    read_count,
+    read_points,
+    read_time,
+    read_watches,
+)
+from bot.rules.core.refusal import Refusal
+from tests.rules.reference import reference
+
+
+@pytest.mark.parametrize(
+    ("typed", "seconds"),
+    [
+        ("1:32.4", "92.4"),
+        ("1:32,4", "92.4"),
+        (" 1 : 32 ", "92"),
+        ("1'32\"", "92"),
+        ("1m 32s", "92"),
+        ("92.4", "92.4"),
+        ("92,4 s", "92.4"),
+        ("0:07.5", "7.5"),
+        ("10:00", "600"),
+        ("٣", "3"),
+    ],
+)
+def test_times_are_read_in_minutes_and_seconds_with_point_or_comma(typed: str, seconds: str) -> None:
+    assert read_time(typed) == Decimal(seconds)
+
+
+@pytest.mark.parametrize(
+    ("typed", "reason"),
+    [
+        ("", "typed_blank"),
+        ("1:75", "typed_sixty"),
+        ("fast", "typed_time"),
+        ("1:2:3", "typed_time"),
+        ("-5", "typed_time"),
+        ("1.2.3", "typed_time"),
+        ("nan", "typed_time"),
+    ],
+)
+def test_times_that_cannot_be_read_are_refused(typed: str, reason: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        read_time(typed)
+    assert refused.value.reason == reason
+
+
+@pytest.mark.parametrize(
+    ("typed", "reason"),
+    [("", "typed_blank"), ("  ", "typed_blank"), ("1.5", "typed_whole"), ("-1", "typed_whole"), ("1000", "typed_many")],
+)
+def test_a_blank_is_no_zero_and_a_count_is_whole(typed: str, reason: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        read_count(typed, "core samples")
+    assert refused.value.reason == reason
+
+
+def test_deductions_take_a_comma_and_a_minus() -> None:
+    assert read_points("2,5", "points off") == Decimal("2.5")
+    assert read_points("-10", "points off") == 10
+    with pytest.raises(Refusal):
+        read_points("1e5", "points off")
+
+
+def test_minutes_typed_with_a_point_are_noticed() -> None:
+    assert looks_like_minutes(Decimal("1.32")) == 92
+    assert looks_like_minutes(Decimal("1.75")) is None
+    assert looks_like_minutes(Decimal("92.4")) is None
+    assert looks_like_minutes(Decimal("0.32")) is None
+
+
+@given(st.integers(0, 59_999))
+def test_every_time_shown_in_hundredths_is_read_back(hundredths: int) -> None:
+    minutes, rest = divmod(hundredths, 6000)
+    assert read_time(f"{minutes}:{rest // 100:02}.{rest % 100:02}") == Decimal(hundredths) / 100
+
+
+def test_watches_are_read_by_the_rule_of_the_track() -> None:
+    table = reference("F9")
+    for watches, official in zip(table["input"]["sets"], table["expected"]["official"], strict=True):
+        assert official_time([Decimal(watch) for watch in watches]) == Decimal(official)
+
+
+def test_several_watches_are_typed_with_a_stroke_between_them_and_one_alone_is_kept_as_typed() -> None:
+    assert read_watches("1:32.41 / 1:32.6/1:33") == Decimal("92.6")
+    assert read_watches("1:32.41") == Decimal("92.41")
+    with pytest.raises(Refusal) as refused:
+        read_watches("1/2/3/4")
+    assert refused.value.reason == "typed_watches"

@@ -1,0 +1,1 @@
+"""Checks of rules: judges, score sheets, panels, paper."""

@@ -1,0 +1,38 @@
+"""Comparing how judges read a rubric."""
+
+from fractions import Fraction
+from statistics import median
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.rules.judging.calibration import off_by, readings, within_one
+from storage.records.plan import Criterion, Rubric
+
+RUBRIC = Rubric(
+    key="r",
+    name="Rubric",
+    criteria=tuple(Criterion(key=key, name=key.upper(), levels=("a", "b", "c", "d", "e")) for key in ("one", "two")),
+)
+
+
+def test_the_middle_of_an_even_panel_may_lie_between_two_levels() -> None:
+    found = readings(RUBRIC, [{"one": 1, "two": 3}, {"one": 2, "two": 3}, {"one": 4, "two": 3}, {"one": 5, "two": 3}])
+    assert (found[0].lowest, found[0].middle, found[0].highest) == (1, Fraction(3), 5)
+    assert found[0].far_apart and not found[1].far_apart
+    pair = readings(RUBRIC, [{"one": 1, "two": 2}, {"one": 2, "two": 2}])
+    assert pair[0].middle == Fraction(3, 2)
+    assert off_by(pair[0], {"one": 1, "two": 2}) == Fraction(-1, 2)
+
+
+def test_the_share_of_close_marks_counts_every_mark_once() -> None:
+    sheets = [{"one": 1, "two": 3}, {"one": 3, "two": 3}, {"one": 5, "two": 3}]
+    assert within_one(readings(RUBRIC, sheets), sheets) == Fraction(4, 6)
+
+
+@given(st.lists(st.fixed_dictionaries({"one": st.integers(1, 5), "two": st.integers(1, 5)}), min_size=1, max_size=9))
+def test_the_middle_is_the_median_and_lies_within_the_range(sheets: list[dict[str, int]]) -> None:
+    for reading in readings(RUBRIC, sheets):
+        levels = [marks[reading.criterion.key] for marks in sheets]
+        assert reading.middle == Fraction(median(levels))
+        assert reading.lowest <= reading.middle <= reading.highest

@@ -1,0 +1,58 @@
+"""Orders within a panel: no squad twice in one place, none early on the whole."""
+
+from collections import Counter, defaultdict
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.rules.judging.connectedness import Seen
+from bot.rules.judging.judge_assignment import Panel, Problem, assign
+from bot.rules.judging.presentation_order import places
+
+
+def panel(squads: int, judges: int, per_squad: int) -> Panel:
+    found = assign(Problem(tuple(range(squads)), tuple(range(100, 100 + judges)), per_squad))
+    assert isinstance(found, Panel)
+    return found
+
+
+# A balanced design with as many blocks as points can always be ordered into a Youden square (W. J. Youden 1937).
+@pytest.mark.parametrize(("size", "per_squad"), [(7, 3), (11, 5), (13, 4)])
+def test_a_symmetric_design_becomes_a_youden_square(size: int, per_squad: int) -> None:
+    found = places(panel(size, size, per_squad).seats)
+    assert set(Counter((squad, place) for (squad, _), place in found.items()).values()) == {1}
+    assert set(found.values()) == set(range(1, per_squad + 1))
+
+
+@pytest.mark.parametrize(("squads", "judges", "per_squad"), [(10, 6, 3), (30, 12, 4), (8, 5, 3), (12, 4, 2)])
+def test_no_squad_is_early_with_all_its_judges(squads: int, judges: int, per_squad: int) -> None:
+    shared = panel(squads, judges, per_squad)
+    found = places(shared.seats)
+    behind: dict[int, float] = defaultdict(float)
+    for (squad, judge), place in found.items():
+        behind[squad] += place - (shared.loads[judge] + 1) / 2
+    # Half of a judge's list is the most that chance could do with each judge.
+    assert max(map(abs, behind.values())) / per_squad < max(shared.loads.values()) / 4
+
+
+@given(st.sets(st.sampled_from(list(product(range(6), range(100, 105))))))
+def test_every_judge_has_an_order_of_exactly_the_own_squads_and_no_squad_repeats_a_place_needlessly(
+    seats: set[Seen],
+) -> None:
+    found = places(seats)
+    assert set(found) == seats
+    for judge in {judge for _, judge in seats}:
+        mine = sorted(place for (_, other), place in found.items() if other == judge)
+        assert mine == list(range(1, len(mine) + 1))
+
+
+@given(st.integers(2, 7), st.integers(1, 7))
+def test_where_everybody_sees_everybody_the_orders_are_a_latin_square_or_part_of_one(squads: int, judges: int) -> None:
+    found = places(set(product(range(squads), range(100, 100 + min(judges, squads)))))
+    assert set(Counter((squad, place) for (squad, _), place in found.items()).values()) == {1}
+
+
+def test_a_panel_of_nobody_has_no_order() -> None:
+    assert places([]) == {}

@@ -1,0 +1,87 @@
+"""What is missing before each step, and whether it stands in the way."""
+
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from bot.rules.calendar.calendar import schedule
+from bot.rules.office.readiness import NEXT, Facts, Step, lacks, ready
+from bot.words.office.office import lack_lines, not_ready, panel
+from storage.records.tryout import ROOM_KINDS, STATES, State
+from tests.actions.conftest import small_plan
+
+PLAN = small_plan()
+SCHEDULE = schedule(PLAN)
+READY = Facts(
+    now=datetime(2027, 1, 5, tzinfo=UTC),
+    state="signup",
+    plan=PLAN,
+    schedule=SCHEDULE,
+    rooms=frozenset(ROOM_KINDS),
+    squads=8,
+    seated=30,
+    judges=4,
+    judges_ready=4,
+)
+
+
+@pytest.mark.parametrize("step", ["open", "brief", "settle", "announce"])
+def test_where_nothing_is_missing_nothing_is_said(step: Step) -> None:
+    assert lacks(READY, step) == ()
+
+
+@pytest.mark.parametrize(
+    ("step", "facts", "kind", "blocks"),
+    [
+        ("open", {"rooms": frozenset({"news"})}, "rooms", True),
+        ("open", {"now": SCHEDULE.brief}, "brief_past", True),
+        ("brief", {"rooms": frozenset()}, "rooms", True),
+        ("brief", {"squads": 0}, "no_squads", True),
+        ("brief", {"small": ("Moon Moles",)}, "small", False),
+        ("brief", {"alone": 3}, "alone", False),
+        ("brief", {"judges": 0, "judges_ready": 0}, "no_judges", False),
+        ("brief", {"judges_ready": 2}, "judges_wait", False),
+        ("judge", {}, "window_open", True),
+        ("settle", {"sheets": 10, "sheets_done": 7}, "sheets", False),
+        ("announce", {"rooms": frozenset({"news"})}, "rooms", True),
+        ("archive", {"state": "judging"}, "not_announced", False),
+        (
+            "archive",
+            {"state": "announced", "protests_end": READY.now + timedelta(days=1)},
+            "protests",
+            False,
+        ),
+    ],
+)
+def test_what_is_missing_is_named(step: Step, facts: dict[str, object], kind: str, blocks: bool) -> None:
+    found = replace(READY, **facts)  # type: ignore[arg-type]
+    assert [(lack.kind, lack.blocks) for lack in lacks(found, step)] == [(kind, blocks)]
+    assert ready(found, step) is not blocks
+    line = lack_lines(lacks(found, step))
+    assert line.startswith("- ") and "{" not in line
+    if blocks:
+        assert line in not_ready(step, lacks(found, step)).text
+
+
+def test_what_stands_in_the_way_comes_first() -> None:
+    found = lacks(replace(READY, squads=0, alone=2, judges=0), "brief")
+    assert [lack.blocks for lack in found] == [True, False, False]
+
+
+def test_a_plan_without_rubrics_needs_no_judges() -> None:
+    plan = PLAN.model_copy(update={"events": PLAN.events[:1], "tie_breaks": ()})
+    assert lacks(replace(READY, plan=plan, judges=0, judges_ready=0), "brief") == ()
+
+
+def test_a_protest_time_that_is_over_is_no_hindrance() -> None:
+    assert lacks(replace(READY, state="announced", protests_end=READY.now), "archive") == ()
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_the_office_has_one_main_button_in_every_state(state: State) -> None:
+    found = replace(READY, state=state)
+    shown = panel(found, lacks(found))
+    buttons = [part for row in shown.rows if isinstance(row, tuple) for part in row]
+    assert [button.style for button in buttons].count("main") == 1
+    assert (NEXT[state] is None) == (state == "archived")

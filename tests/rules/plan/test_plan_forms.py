@@ -1,0 +1,51 @@
+"""Dates, times and lists as they are typed."""
+
+from datetime import date, datetime, time
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.plan.plan_forms import read_clock, read_date, read_list, read_moment, read_number
+
+
+@given(st.datetimes().map(lambda at: at.replace(second=0, microsecond=0)))
+def test_what_the_form_shows_reads_back_equal(at: datetime) -> None:
+    assert read_date(f" {at.date().isoformat()} ") == at.date()
+    assert read_clock(f"{at:%H:%M}") == at.time()
+    assert read_moment(f"{at.date().isoformat()} {at:%H:%M}") == at
+
+
+@pytest.mark.parametrize("typed", ["15:30", "15.30", "15h30"])
+def test_a_time_is_read_in_its_usual_spellings(typed: str) -> None:
+    assert read_clock(typed) == time(15, 30)
+
+
+@pytest.mark.parametrize("typed", ["24:00", "15:60", "3 pm", "1530", "", "-1:30"])
+def test_what_is_no_time_is_refused(typed: str) -> None:
+    with pytest.raises(Refusal, match="typed_clock"):
+        read_clock(typed)
+
+
+@pytest.mark.parametrize("typed", ["11.1.2027", "1/11/2027", "2027-02-29", "tomorrow", ""])
+def test_a_date_is_never_guessed(typed: str) -> None:
+    with pytest.raises(Refusal, match="typed_date"):
+        read_date(typed)
+
+
+def test_no_moment_is_none_and_half_a_moment_is_refused() -> None:
+    assert read_moment("  ") is None
+    assert read_date("2027-01-11") == date(2027, 1, 11)
+    with pytest.raises(Refusal, match="typed_moment"):
+        read_moment("2027-01-11")
+
+
+@pytest.mark.parametrize("typed", ["0", "61", "ten", "", "-3", "1.5", "¹"])
+def test_a_number_stays_within_its_bounds(typed: str) -> None:
+    with pytest.raises(Refusal, match="typed_between"):
+        read_number(typed, "The number of days", 1, 60)
+
+
+def test_names_are_separated_by_commas_semicolons_or_lines() -> None:
+    assert read_list(" 7-A,7-B ;\n8  C\n,") == ("7-A", "7-B", "8 C")

@@ -1,0 +1,58 @@
+"""What is worth knowing about a plan that is right."""
+
+from datetime import date, time
+from typing import Any
+
+import pytest
+
+from bot.rules.plan.plan_problems import PlanProblem
+from bot.rules.plan.plan_remarks import plan_remarks
+from bot.rules.plan.read_plan import read_plan
+from tests.rules.plan_files import changed
+from tests.rules.plan_samples import plan
+
+
+def kinds(remarks: tuple[PlanProblem, ...]) -> list[tuple[str, str]]:
+    return [(".".join(map(str, remark.path)), remark.kind) for remark in remarks]
+
+
+REMARKS: list[tuple[dict[str, Any], list[tuple[str, str]]]] = [
+    ({}, []),
+    ({"remind_at": time(21)}, [("calendar.remind_at", "reminder_moved")]),
+    ({"remind_at_on": {3: time(6)}}, [("calendar.remind_at_on.3", "reminder_moved")]),
+    (
+        {"brief": "2026-10-26T06:00"},
+        [
+            ("calendar.brief", "brief_quiet"),
+            ("calendar.last_day_hours.0", "last_hours_dropped"),
+            ("calendar.last_day_hours.1", "last_hours_dropped"),
+        ],
+    ),
+    ({"brief": "2026-10-26T08:30"}, [("calendar.last_day_hours.0", "last_hours_moved")]),
+    ({"closed": [date(2026, 11, 5)]}, [("calendar.days", "deadline_moved")]),
+    ({"brief": "2026-10-25T15:30", "counting": "school"}, [("calendar.brief", "brief_closed")]),
+    ({"brief": "2026-11-01T01:30", "quiet_until": time(20)}, [("calendar.brief", "clock_twice")]),
+    ({"brief": "2027-03-04T02:30", "quiet_until": time(20), "weekend": []}, [("calendar.days", "clock_never")]),
+]
+
+
+@pytest.mark.parametrize(("calendar", "expected"), REMARKS)
+def test_what_is_worth_knowing_about_the_calendar_is_remarked(
+    calendar: dict[str, Any], expected: list[tuple[str, str]]
+) -> None:
+    assert kinds(plan_remarks(plan(**calendar))) == expected
+
+
+def test_what_a_scale_does_not_use_or_turns_round_is_remarked() -> None:
+    toml = changed(
+        ("maximum = 100", 'maximum = 100\nscale = "between"\nfloor = 9\nfull = 1'),
+        ('name = "Quality"', 'name = "Quality"\npanel = "trimmed"\nmaximum = 4'),
+        ("limit = 300", 'limit = 300\nscale = "between"\nfloor = 60\nfull = 300'),
+    )
+    assert kinds(plan_remarks(read_plan(toml))) == [
+        ("events.0.measures.0.maximum", "unused"),
+        ("events.0.measures.0.floor", "fewer_is_better"),
+        ("events.1.measures.0.maximum", "unused"),
+        ("events.1.measures.0.panel", "trimmed_needs_judges"),
+        ("events.1.measures.1.floor", "slower_is_better"),
+    ]

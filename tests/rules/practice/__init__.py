@@ -1,0 +1,1 @@
+"""Checks of rules: turns at the practice table."""

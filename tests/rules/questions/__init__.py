@@ -1,0 +1,1 @@
+"""Checks of rules: questions about the rules and the published answers."""

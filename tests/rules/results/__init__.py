@@ -1,0 +1,1 @@
+"""Checks of rules: preview, announcement, the offered place, feedback."""

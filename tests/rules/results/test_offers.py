@@ -1,0 +1,39 @@
+"""Who is next in line for the place."""
+
+from datetime import UTC, datetime
+
+from bot.rules.results.offers import next_in_line
+from bot.rules.scoring.standings import standings
+from storage.records.offers_and_feedback import Offer, OfferState
+from tests.rules.books import counted_book
+
+NOW = datetime(2027, 1, 4, tzinfo=UTC)
+
+
+def offer(squad: int, state: OfferState) -> Offer:
+    return Offer(id=squad, tryout_id=1, squad_id=squad, state=state, what="it", made_at=NOW, answer_by=NOW)
+
+
+def line(table: list[list[int]], *offers: Offer, places: int = 1) -> tuple[int, ...]:
+    book = counted_book(table, (1,))
+    book = book.model_copy(update={"plan": book.plan.model_copy(update={"places": places})})
+    return next_in_line(standings(book), offers)
+
+
+def test_the_best_squad_that_was_not_asked_is_next_while_a_place_is_free() -> None:
+    table = [[50], [70], [60]]
+    assert line(table) == (2,)
+    assert line(table, offer(2, "open")) == ()
+    assert line(table, offer(2, "accepted")) == ()
+    assert line(table, offer(2, "declined")) == (3,)
+    assert line(table, offer(2, "lapsed"), offer(3, "declined")) == (1,)
+    assert line(table, offer(2, "lapsed"), offer(3, "declined"), offer(1, "declined")) == ()
+
+
+def test_equal_alternates_are_all_in_line_so_that_the_coach_must_choose() -> None:
+    assert line([[70], [60], [60]], offer(1, "declined")) == (2, 3)
+
+
+def test_as_many_are_in_line_as_places_are_free() -> None:
+    assert line([[50], [70], [60]], places=2) == (2, 3)
+    assert line([[50], [70], [60]], offer(3, "accepted"), places=2) == (2,)

@@ -1,0 +1,246 @@
+import json
+from decimal import Decimal
+from fractions import Fraction
+from hashlib import sha256
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.plan.read_plan import fingerprint
+from bot.rules.scoring.packet import LARGEST, Packet, packet_text, read_packet
+from bot.rules.scoring.packet_build import build
+from bot.rules.scoring.packet_verify import Stage, verify
+from bot.rules.scoring.standings import standings
+from storage.records.scores import ScoreBook
+from tests.rules.books import absence, attempt, count, event, judges, plan, rubric, sheet, squads, timed
+from tests.rules.tryouts import random_tryout, tryout_h1
+
+
+def packet_of(book: ScoreBook) -> Packet:
+    return build(book, standings(book))
+
+
+def differing(stages: tuple[Stage, ...]) -> list[str]:
+    return [stage.name for stage in stages if not stage.right]
+
+
+def whole_book() -> ScoreBook:
+    """Everything that a packet can hold: ties, run-offs, absences, gaps, an advisory judge, times not finished."""
+    events = (
+        event("run", count("samples", attempts=2), weight=2),
+        event("art", rubric("patch", panel="adjusted"), weight=1),
+        event("go", timed("relay", scale="standard"), weight=1),
+    )
+    attempts = [attempt(squad, "run.samples", core=core) for squad, core in ((1, 50), (2, 50), (3, 40), (5, 45))]
+    attempts += [attempt(squad, "run.samples", core=core, run_off=True, id=squad) for squad, core in ((1, 4), (2, 9))]
+    attempts += [
+        attempt(squad, "go.relay", seconds=seconds, id=squad * 100 + 50)
+        for squad, seconds in ((1, Decimal("61.5")), (2, Decimal("61.5")), (3, None), (4, Decimal(90)))
+    ]
+    marks = {(1, 1): [3, 3], (2, 1): [3, 3], (3, 1): [2, 2], (1, 2): [1, 1], (2, 2): [1, 1], (4, 1): [4, 4]}
+    sheets = [
+        sheet(squad, judge, "art.patch", row, comments={"sheet": "well done"}) for (squad, judge), row in marks.items()
+    ]
+    sheets += [sheet(3, 3, "art.patch", [4, 4]), sheet(4, 2, "art.patch", None), sheet(5, 1, "art.patch", [2, 3])]
+    return ScoreBook(
+        plan=plan(*events, tie_breaks=["art.patch.c2"]),
+        squads=squads(5),
+        judges=judges(1, 2, 0),
+        attempts=tuple(attempts),
+        sheets=tuple(sheets),
+        absences=(absence(4, "run"), absence(5, "go", excused=True)),
+    )
+
+
+def test_a_packet_verifies_from_its_text_alone() -> None:
+    for book in (whole_book(), tryout_h1("adjusted")[0], random_tryout(), random_tryout(seen_by=3, panel="adjusted")):
+        stages = verify(read_packet(packet_text(packet_of(book))))
+        assert differing(stages) == []
+        assert [stage.name for stage in stages][:4] == ["plan_sha256", "attempts", "sheets", "judge_effects"]
+        assert sum(stage.checked for stage in stages) > 20
+
+
+def test_the_numbers_of_the_packet_are_those_of_the_standings() -> None:
+    book = whole_book()
+    result, results = standings(book), packet_of(book).results
+    assert results.totals == {str(squad): result.row(squad).total for squad in range(1, 6)}
+    assert results.placed == (2,)
+    assert results.attempts["1/run.samples/run-off 1"] == 4
+    assert results.attempts["3/go.relay/1"] is None
+    assert results.events["4/run"] == 0
+    assert results.events["5/go"] is None
+    assert results.missing == ("4/open_sheet/art.patch/2",)
+    assert results.sheets["3/art.patch/3"] == 8
+
+
+def test_the_plan_in_the_packet_is_the_one_whose_fingerprint_was_posted() -> None:
+    book = whole_book()
+    packet = packet_of(book)
+    assert packet.plan_sha256 == fingerprint(book.plan) == sha256(packet.plan.encode()).hexdigest()
+
+
+def test_the_same_book_in_another_order_gives_the_same_packet() -> None:
+    book = whole_book()
+    turned = book.model_copy(
+        update={
+            name: tuple(reversed(getattr(book, name)))
+            for name in ("squads", "judges", "attempts", "sheets", "absences")
+        }
+    )
+    assert packet_text(packet_of(turned)) == packet_text(packet_of(book))
+
+
+def test_nobody_can_be_recognised_in_a_packet() -> None:
+    book = whole_book()
+    named = book.model_copy(
+        update={
+            "squads": tuple(
+                each.model_copy(update={"name": "Zebra Zulu", "id": each.id + 777_000}) for each in book.squads
+            ),
+            "judges": tuple(
+                each.model_copy(update={"name": "Quentin Quill", "platform_id": 424_242, "id": each.id + 888_000})
+                for each in book.judges
+            ),
+            "attempts": tuple(
+                each.model_copy(update={"squad_id": each.squad_id + 777_000, "recorded_by": 515_151})
+                for each in book.attempts
+            ),
+            "sheets": tuple(
+                each.model_copy(update={"squad_id": each.squad_id + 777_000, "judge_id": each.judge_id + 888_000})
+                for each in book.sheets
+            ),
+            "absences": tuple(
+                each.model_copy(update={"squad_id": each.squad_id + 777_000, "reason": "chickenpox"})
+                for each in book.absences
+            ),
+        }
+    )
+    text = packet_text(packet_of(named))
+    for trace in ("Zebra", "Quentin", "424242", "515151", "77700", "88800", "well done", "chickenpox", "2025-05-12"):
+        assert trace not in text
+    assert text == packet_text(packet_of(book))
+
+
+def test_what_does_not_count_is_not_in_the_packet() -> None:
+    book = whole_book()
+    sheets = (*book.sheets, sheet(3, 2, "art.patch", [1, 1], state="recused"))
+    judges_of = (*book.judges[:2], book.judges[2].model_copy(update={"removed": True}))
+    undone = attempt(3, "run.samples", core=99, number=2).model_copy(update={"undone_at": book.attempts[0].recorded_at})
+    stray = attempt(3, "old.samples", core=9, id=4000)
+    changed = book.model_copy(
+        update={"sheets": sheets, "judges": judges_of, "attempts": (*book.attempts, undone, stray)}
+    )
+    packet = packet_of(changed)
+    assert [line.number for line in packet.judges] == [1, 2]
+    assert {line.judge for line in packet.sheets} == {1, 2}
+    assert (3, 2) not in {(line.squad, line.judge) for line in packet.sheets}
+    assert len(packet.attempts) == len(book.attempts)
+    assert differing(verify(packet)) == []
+
+
+def run_of(data: dict[str, Any], squad: int) -> dict[str, Any]:
+    return next(line for line in data["attempts"] if (line["squad"], line["event"]) == (squad, "run"))
+
+
+@pytest.mark.parametrize(
+    ("change", "first"),
+    [
+        (lambda data: data.update(plan=data["plan"].replace("weight = 2", "weight = 3")), "plan_sha256"),
+        (lambda data: run_of(data, 1)["items"].update(core=51), "attempts"),
+        (lambda data: data["sheets"][0]["marks"].update(c1=4), "sheets"),
+        (lambda data: data["judges"][1].update(weight="1"), "judge_effects"),
+        (lambda data: data["results"]["values"].update({"1/art.patch": "21/5"}), "values"),
+        (lambda data: data["results"]["scaled"].update({"1/run.samples": "3/5"}), "scaled"),
+        (lambda data: data["results"]["events"].update({"2/go": "99"}), "events"),
+        (lambda data: data["results"]["totals"].update({"3": "80"}), "totals"),
+        (lambda data: data["results"]["totals"].pop("3"), "totals"),
+        (lambda data: data["results"]["ranks"].update({"1": 1}), "ranks"),
+        (lambda data: data["results"].update(placed=[1]), "placed"),
+        (lambda data: data["results"].update(ties=[[1, 2]]), "ties"),
+        (lambda data: data["results"].update(straddle=[1, 2]), "straddle"),
+        (lambda data: data["results"].update(missing=[]), "missing"),
+        (lambda data: data.update(absences=[]), "events"),
+        (
+            lambda data: data["sheets"].append(
+                {"squad": 1, "judge": 1, "event": "art", "measure": "patch", "marks": None}
+            ),
+            "recompute",
+        ),
+        (lambda data: run_of(data, 1)["items"].update(gold=1), "recompute"),
+        (lambda data: data.update(plan="nonsense"), "plan_sha256"),
+    ],
+)
+def test_whatever_is_altered_is_found_at_the_stage_it_belongs_to(change: Any, first: str) -> None:
+    data = json.loads(packet_text(packet_of(whole_book())))
+    change(data)
+    stages = verify(read_packet(json.dumps(data)))
+    assert differing(stages)[0] == first
+    assert all(stage.differences[0].where for stage in stages if not stage.right)
+
+
+@settings(max_examples=60)
+@given(st.data())
+def test_no_single_result_can_be_changed_unseen(data: st.DataObject) -> None:
+    packet = json.loads(packet_text(packet_of(whole_book())))
+    stage = data.draw(st.sampled_from(["attempts", "sheets", "judge_effects", "values", "scaled", "events", "totals"]))
+    where = data.draw(st.sampled_from(sorted(packet["results"][stage])))
+    other = str(data.draw(st.fractions()))
+    if packet["results"][stage][where] == other:
+        return
+    packet["results"][stage][where] = other
+    stages = verify(read_packet(json.dumps(packet)))
+    assert differing(stages) == [stage]
+    [difference] = [each for named in stages if named.name == stage for each in named.differences]
+    assert (difference.where, difference.claimed) == (where, other)
+
+
+@pytest.mark.parametrize(
+    ("reason", "change"),
+    [
+        ("packet_version", {"version": 2}),
+        ("packet_version", {"format": "something-else"}),
+        ("packet_unreadable", {"squads": ["one"]}),
+        ("packet_unreadable", {"surprise": 1}),
+        ("packet_unreadable", {"results": {}}),
+    ],
+)
+def test_another_packet_is_refused_with_its_reason(reason: str, change: dict[str, object]) -> None:
+    data = json.loads(packet_text(packet_of(whole_book()))) | change
+    with pytest.raises(Refusal) as refused:
+        read_packet(json.dumps(data))
+    assert refused.value.reason == reason
+
+
+@pytest.mark.parametrize("text", ["", "[]", "{", b"\xff\xfe", '{"format": "tenbell-results"}', "null"])
+def test_text_that_is_no_packet_is_refused(text: str | bytes) -> None:
+    with pytest.raises(Refusal, match="packet_unreadable"):
+        read_packet(text)
+
+
+def test_a_packet_beyond_all_size_is_refused() -> None:
+    with pytest.raises(Refusal, match="packet_large"):
+        read_packet(" " * (LARGEST + 1))
+
+
+@pytest.mark.parametrize("number", ["1/0", "x", "", 0.5, "1" * 20_000])
+def test_an_exact_number_that_is_none_is_refused(number: object) -> None:
+    data = json.loads(packet_text(packet_of(whole_book())))
+    data["results"]["totals"]["1"] = number
+    with pytest.raises(Refusal, match="packet_unreadable"):
+        read_packet(json.dumps(data))
+
+
+def test_an_empty_tryout_has_a_packet_too() -> None:
+    book = ScoreBook(plan=whole_book().plan, squads=())
+    stages = verify(read_packet(packet_text(packet_of(book))))
+    assert differing(stages) == []
+    assert packet_of(book).results.totals == {}
+
+
+def test_exact_numbers_survive_the_text() -> None:
+    packet = packet_of(tryout_h1("adjusted")[0])
+    assert read_packet(packet_text(packet)) == packet
+    assert packet.results.totals["3"] == Fraction("10011/112")

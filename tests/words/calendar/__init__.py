@@ -1,0 +1,1 @@
+"""Checks of words: the days of a try-out: brief, countdown, deadlines, reminders, the surprise."""

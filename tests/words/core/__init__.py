@@ -1,0 +1,1 @@
+"""Checks of words: what every subject uses."""

@@ -1,0 +1,31 @@
+"""Long texts on pages: nothing is lost, nothing is too long, every page can be reached."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.words.core.pages import page_line, pages, turning, within
+
+BLOCKS = st.lists(st.text(alphabet="ab \n", max_size=300), min_size=1, max_size=12)
+
+
+@given(BLOCKS, st.integers(20, 400))
+def test_no_page_is_too_long_and_no_letter_is_lost(blocks: list[str], length: int) -> None:
+    found = pages(blocks, length)
+    assert all(len(page) <= length for page in found)
+    kept = [letter for page in found for letter in page if letter in "ab"]
+    assert kept == [letter for block in blocks for letter in block if letter in "ab"]
+
+
+def test_what_fits_stays_on_one_page_and_whole_blocks_stay_together() -> None:
+    assert pages(["one", "two"], 20) == ["one\n\ntwo"]
+    assert pages(["a" * 8, "b" * 8], 12) == ["a" * 8, "b" * 8]
+    assert pages(["one\ntwo\nthree"], 8) == ["one\ntwo", "three"]
+
+
+def test_pages_are_turned_only_where_there_are_several() -> None:
+    assert turning("brief.page", 0, 1) == () and page_line(0, 1) == ""
+    earlier, later = turning("brief.page", 1, 3)
+    assert (earlier.key, later.key) == ("brief.page:0", "brief.page:2")
+    assert (earlier.disabled, later.disabled) == (False, False)
+    assert [button.disabled for button in turning("brief.page", 0, 2)] == [True, False]
+    assert [within(page, 3) for page in (-1, 0, 2, 9)] == [0, 0, 2, 2]

@@ -1,0 +1,59 @@
+"""Dates, times and durations in words."""
+
+from datetime import UTC, date, datetime, time, timedelta
+from decimal import Decimal
+
+import pytest
+
+from bot.words.core.times import (  # fmt: skip
+    clock,
+    day_text,
+    duration,
+    full,
+    full_and_relative,
+    moment_text,
+    relative,
+    seconds_text,
+    short_day,
+    time_text,
+)
+
+AT = datetime(2026, 10, 26, 19, 30, 0, 900_000, tzinfo=UTC)
+
+
+def test_instants_are_left_to_each_phone() -> None:
+    assert (full(AT), relative(AT), clock(AT)) == ("<t:1793043000:F>", "<t:1793043000:R>", "<t:1793043000:t>")
+    assert full_and_relative(AT) == "<t:1793043000:F> (<t:1793043000:R>)"
+
+
+def test_local_dates_and_times_are_written_out() -> None:
+    assert day_text(date(2026, 10, 26)) == "Monday 26 October 2026"
+    assert moment_text(datetime.fromisoformat("2027-03-01T09:05")) == "Monday 1 March 2027 at 09:05"
+    assert time_text(time(9, 5, 30)) == "09:05:30"
+
+
+def test_short_dates_are_equally_wide() -> None:
+    assert {len(short_day(date(2026, 1, 1) + timedelta(days=n))) for n in range(400)} == {15}
+
+
+@pytest.mark.parametrize(
+    ("length", "text"),
+    [
+        (timedelta(), "now"),
+        (timedelta(seconds=1), "1 second"),
+        (timedelta(minutes=90), "1 hour 30 minutes"),
+        (timedelta(days=1, seconds=5), "1 day"),
+        (timedelta(days=2, hours=3, minutes=59), "2 days 3 hours"),
+        (-timedelta(hours=1), "1 hour"),
+    ],
+)
+def test_durations_are_said_in_their_two_largest_units(length: timedelta, text: str) -> None:
+    assert duration(length) == text
+
+
+@pytest.mark.parametrize(
+    ("seconds", "text"),
+    [("42.30", "42.3 s"), ("60", "1 min"), ("125.3", "2 min 5.3 s"), ("0", "0 s"), ("610", "10 min 10 s")],
+)
+def test_measured_times_are_exact(seconds: str, text: str) -> None:
+    assert seconds_text(Decimal(seconds)) == text

@@ -1,0 +1,1 @@
+"""Checks of words: the hand-in of the group piece."""

@@ -1,0 +1,1 @@
+"""Checks of words: judges, score sheets, panels, paper."""

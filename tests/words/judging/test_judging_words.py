@@ -1,0 +1,134 @@
+"""What judges and coaches read fits its message even with the longest names and the most of everything."""
+
+from datetime import UTC, datetime
+from decimal import Decimal
+
+import pytest
+
+from bot.rules.calendar.calendar import schedule
+from bot.rules.judging.judge_assignment import Obstacle, describe
+from bot.rules.judging.sheets import Entry, steps
+from bot.words.judging import (
+    conflicts_of_interest,
+    judge_reminders,
+    judges_admin,
+    panels_admin,
+    reopen_sheet,
+    second_look,
+    sheet_forms,
+    typed_marks,
+    worklist,
+)
+from bot.words.judging.judges_admin import fitting
+from storage.records.judging import OpenEvent, TieOfInterest
+from storage.records.people import Judge, Squad
+from storage.records.plan import Criterion, Event, Rubric
+from storage.records.scores import Sheet
+from storage.records.tryout import Tryout
+from tests.actions.conftest import small_plan
+
+NOW = datetime(2027, 1, 4, tzinfo=UTC)
+WIDE = "_" * 39
+LONG = "What is seen here is told at such length that it takes a hundred characters, which is the most there"
+
+
+def event(number: int) -> Event:
+    criteria = tuple(
+        Criterion(key=f"c{line}", name=f"{line} {'x' * 43}"[:45], levels=(LONG[:100],) * 6) for line in range(8)
+    )
+    rubric = Rubric(key=f"r{number}", name="y" * 100, criteria=criteria, comments="criterion")
+    return Event(key=f"e{number}", name=f"{number}{'z' * 99}", weight=Decimal(1), measures=(rubric, rubric))
+
+
+EVENTS = tuple(event(number) for number in range(8))
+PLAN = small_plan(name="n" * 100)
+TRYOUT = Tryout(id=1, server_id=7, state="judging", plan=PLAN, created_at=NOW)
+SQUADS = tuple(
+    Squad(
+        id=number, tryout_id=1, number=number, name=f"{WIDE}{number % 10}", section="s" * 30, captain_id=None,
+        join_code="abcde", created_at=NOW,
+    )
+    for number in range(1, 31)
+)  # fmt: skip
+JUDGES = tuple(
+    Judge(id=number, tryout_id=1, number=number, platform_id=10**18 + number, name="*" * 100) for number in range(1, 26)
+)
+
+
+def entry(judge: Judge, squad: Squad, about: Event, state: str) -> Entry:
+    rubric = about.measures[0]
+    assert isinstance(rubric, Rubric)
+    whole = {"c0": 1} if state == "started" else {f"c{line}": 6 for line in range(8)} if state == "submitted" else {}
+    sheet = Sheet.model_validate(
+        {
+            "id": judge.id * 1000 + squad.id, "judge_id": judge.id, "squad_id": squad.id, "event": about.key,
+            "measure": rubric.key, "state": state, "marks": whole, "version": len(whole),
+            "comments": {f"c{line}": "*" * 1000 for line in range(8)}, "updated_at": NOW if whole else None,
+        }
+    )  # fmt: skip
+    return Entry(sheet, squad, about, rubric, changeable=True)
+
+
+STATES = ("open", "started", "submitted")
+MANY = [entry(judge, squad, EVENTS[0], STATES[squad.id % 3]) for judge in JUDGES for squad in SQUADS]
+MINE = [entry(JUDGES[0], squad, about, STATES[squad.id % 3]) for about in EVENTS for squad in SQUADS]
+
+
+def test_a_coachs_messages_hold_25_judges_and_30_squads() -> None:
+    opened = {one.key: OpenEvent(tryout_id=1, event=one.key, opened_at=NOW) for one in EVENTS}
+    judges_admin.panel(TRYOUT, JUDGES, MANY, opened)
+    judges_admin.status(JUDGES, MANY)
+    judges_admin.sure_to_close(JUDGES, MANY, EVENTS)
+    judges_admin.sheets_out(["z" * 100] * 8, JUDGES, SQUADS)
+    judges_admin.one(JUDGES[0], MANY, closed=True)
+    judges_admin.sure_to_remove(JUDGES[0], MANY)
+    reopen_sheet.pick_sheet(JUDGES[0], MINE)
+    reopen_sheet.reason_form(MINE[0])
+    tied = [TieOfInterest(judge_id=one.id, squad_id=two.id, set_by="judge", at=NOW) for one in JUDGES for two in SQUADS]
+    conflicts_of_interest.panel(JUDGES, {squad.id: squad for squad in SQUADS}, tied)
+    second_look.panel({squad.name + str(squad.id): ["x" * 45] * 8 for squad in SQUADS})
+
+
+@pytest.mark.parametrize("page", range(8))
+def test_a_panel_of_25_judges_and_30_squads_is_shown_on_several_pages(page: int) -> None:
+    seats = [(squad.id, judge.id) for squad in SQUADS for judge in JUDGES]
+    found = describe([one.id for one in SQUADS], [one.id for one in JUDGES], seats)
+    rubric = EVENTS[0].measures[0]
+    assert isinstance(rubric, Rubric)
+    panels_admin.table((EVENTS[0], rubric), 25, (SQUADS, JUDGES), found, seats, page)
+    panels_admin.squad((EVENTS[0], rubric), SQUADS[0], JUDGES, [1, 2], [3])
+
+
+@pytest.mark.parametrize("kind", [
+    "no-judges", "few-judges", "squad-tied", "fixed-tied", "fixed-many", "judge-tied", "judge-full", "squads-short",
+    "judges-short", "few-seats", "apart",
+])  # fmt: skip
+def test_every_obstacle_is_told_in_one_message_without_a_number_that_is_none(kind: str) -> None:
+    names = {"squads": {one.id: one.name for one in SQUADS}, "judges": {one.id: one.name for one in JUDGES}}
+    everyone = tuple(names["squads"]), tuple(names["judges"])
+    message = panels_admin.stuck(EVENTS[0], Obstacle(kind, *everyone, have=1, need=2), names)  # type: ignore[arg-type]
+    assert "Why: " in message.text and "{" not in message.text
+
+
+def test_a_judges_messages_hold_240_sheets() -> None:
+    dates = schedule(PLAN)
+    for page in range(10):
+        worklist.desk(TRYOUT, MINE, dates, page, MINE[0])
+    judge_reminders.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
+    judge_reminders.still_open(MINE, dates.judging_closes, late=True)
+    judge_reminders.invitation(TRYOUT, JUDGES[:10])
+    for one in MINE[:3]:
+        sheet_forms.sheet(one, typing=True)
+        sheet_forms.saved(one, MINE)
+        judge_reminders.sheet_again(one, "r" * 200)
+        for number in range(len(steps(one.rubric))):
+            sheet_forms.form(one, number, 10**18)
+    typed_marks.usage(MINE[0])
+    typed_marks.prompt(MINE[2])
+    second_look.please_look({squad.name + str(squad.id): ["x" * 45] * 8 for squad in SQUADS}, MINE)
+
+
+def test_a_list_that_is_too_long_says_how_many_more_there_are() -> None:
+    assert fitting(["aaaa", "bbbb", "cccc"], 100) == ["aaaa", "bbbb", "cccc"]
+    assert fitting(["aaaa", "bbbb", "cccc"], 10) == ["aaaa", "bbbb", "- and 1 more"]
+    assert fitting([], 10) == []

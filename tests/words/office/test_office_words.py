@@ -1,0 +1,116 @@
+"""The words of office, brief and plan: they fit, whatever a plan holds, and keep what is secret."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from bot.rules.calendar.calendar import schedule
+from bot.rules.calendar.reminders import Debt
+from bot.rules.plan.plan_problems import PlanProblem
+from bot.words.calendar import brief, countdown
+from bot.words.office import digest, tryout_states
+from bot.words.plan import begin_tryout, change_plan, edit_plan
+from bot.words.plan.builtin_plan import builtin_plan
+from storage.records.message import MESSAGE_LENGTH
+from storage.records.people import Squad
+from storage.records.plan import Plan
+from tests.actions.conftest import small_plan
+
+BUILT_IN = builtin_plan(datetime(2027, 1, 11, 15, 30), "America/New_York")  # noqa: DTZ001
+LONGEST = small_plan(
+    name="N" * 100,
+    brief="B" * 1800,
+    sections=tuple(f"{number:02} {'S' * 27}" for number in range(25)),
+)
+NOW = datetime(2027, 1, 5, tzinfo=UTC)
+
+
+def whole_brief(plan: Plan) -> str:
+    """All pages of the brief."""
+    return "\n".join(brief.opened(plan, schedule(plan), page).text for page in range(12))
+
+
+def squad(number: int, name: str) -> Squad:
+    """A squad of that number and name."""
+    return Squad(
+        id=number,
+        tryout_id=1,
+        number=number,
+        name=name,
+        section="7-A",
+        captain_id=None,
+        join_code="ABCDE",
+        created_at=NOW,
+    )
+
+
+@pytest.mark.parametrize("plan", [BUILT_IN, LONGEST], ids=["built-in", "longest"])
+def test_brief_and_plan_fit_their_pages(plan: Plan) -> None:
+    for page in range(12):
+        assert len(brief.opened(plan, schedule(plan), page).text) <= MESSAGE_LENGTH
+        assert len(edit_plan.shown(plan, schedule(plan), page).text) <= MESSAGE_LENGTH
+    assert len(edit_plan.panel(plan, "window", "Done.").text) <= MESSAGE_LENGTH
+    for form in (
+        begin_tryout.dates_form(plan, "signup"),
+        begin_tryout.dates_form(plan, "window"),
+        edit_plan.basics_form(plan, "window"),
+        edit_plan.weights_form(plan, "window"),
+        edit_plan.words_form(plan, "window"),
+    ):
+        assert len(form.fields) <= 5
+
+
+def test_the_brief_has_everything_a_squad_needs_but_the_surprise() -> None:
+    found = whole_brief(BUILT_IN)
+    for part in ("Core-sample run", "Mission patch", "40 %", "30 %", "Ten core samples", "One idea", "Robot off"):
+        assert part in found
+    for secret in ("Pipeline", "relay", "marble", "half-pipe", "Teamwork"):
+        assert secret not in found
+    assert "A surprise** (30 % of the total)" in found
+
+
+def test_the_coach_sees_the_surprise_and_that_it_is_one() -> None:
+    found = "\n".join(edit_plan.shown(BUILT_IN, schedule(BUILT_IN), page).text for page in range(12))
+    assert "Pipeline relay** (30 % of the total; a surprise: students see none of this yet)" in found
+    assert "marble" in found
+
+
+def test_confirmations_show_the_message_line_by_line() -> None:
+    news = tryout_states.signup_opens(BUILT_IN, schedule(BUILT_IN), 50)
+    sure = tryout_states.sure_to_open(news, ())
+    assert all(f"> {line}" in sure.text for line in news.text.split("\n"))
+
+
+def test_the_longest_change_is_cut_to_fit() -> None:
+    said = change_plan.changed(LONGEST, schedule(LONGEST), ["x" * 300] * 12, True, "why", "f" * 64)
+    assert len(said.text) <= MESSAGE_LENGTH
+
+
+def test_what_was_typed_comes_back_as_far_as_it_fits_a_button() -> None:
+    again = begin_tryout.mistakes(["wrong"], ["2027-01-11", "15:30", "Here", "7-A, " * 40], "plan.begin").rows[0]
+    assert isinstance(again, tuple) and again[0].key == "plan.begin:2027-01-11:15.30:Here"
+
+
+def test_a_short_list_of_mistakes_needs_no_file() -> None:
+    few = begin_tryout.bad_file([PlanProblem(("zone",), "missing")])
+    assert few.files == () and "zone" in few.text
+    many = begin_tryout.bad_file([PlanProblem(("zone",), "missing")] * 60)
+    assert len(many.files) == 1 and len(many.text) <= MESSAGE_LENGTH
+
+
+def test_reminders_speak_of_one_and_of_many() -> None:
+    debts = (Debt("members", 2), Debt("brief", 1), Debt("slot", 1), Debt("hand-in", 3))
+    text = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, False).text
+    for line in ("2 more members", "1 of you has not opened", "1 practice turn at", "3 of you have not added a part"):
+        assert line in text
+    assert [countdown.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1))] == [
+        "1 member too few",
+        "2 practice turns free",
+        "1 part of the hand-in missing",
+    ]
+
+
+def test_a_long_digest_is_cut_and_says_so() -> None:
+    squads = [squad(number, f"Squad {number} {'x' * 30}") for number in range(1, 61)]
+    said = digest.digest([(one, (Debt("brief", 3),)) for one in squads], 4, 0, [], [])
+    assert len(said.text) <= MESSAGE_LENGTH and said.text.endswith("… and more: /office.")

@@ -1,0 +1,163 @@
+"""What is wrong with a plan, in words: the key, the value and the mend."""
+
+import re
+
+import pytest
+
+from bot.rules.plan.plan_problems import BadPlan, PlanProblem
+from bot.rules.plan.plan_remarks import plan_remarks
+from bot.rules.plan.plan_shapes import MEASURES, names_only
+from bot.rules.plan.read_plan import read_plan
+from bot.words.plan.error_hints import HINTS, hint
+from bot.words.plan.plan_errors import SENTENCES, place_text, problem_line, problems_text
+from bot.words.plan.plan_report import plan_check_report
+from storage.records.plan import Calendar, Event, Plan
+from tests.rules.plan.test_plan_remarks import REMARKS
+from tests.rules.plan.test_read_plan import ONE_MISTAKE
+from tests.rules.plan_files import GOOD, changed
+from tests.rules.plan_samples import plan
+
+
+def told(toml: str | bytes) -> list[str]:
+    with pytest.raises(BadPlan) as bad:
+        read_plan(toml)
+    return [problem_line(problem) for problem in bad.value.problems]
+
+
+def every_problem() -> list[PlanProblem]:
+    """A problem of each kind that the rules' own tests bring about, and the remarks."""
+    found: list[PlanProblem] = [remark for calendar, _ in REMARKS for remark in plan_remarks(plan(**calendar))]
+    for changes, _, _ in ONE_MISTAKE:
+        with pytest.raises(BadPlan) as bad:
+            read_plan(changed(*changes))
+        found += bad.value.problems
+    return found
+
+
+def test_every_problem_has_its_sentence_with_nothing_left_open() -> None:
+    for problem in every_problem():
+        line = problem_line(problem)
+        assert line.endswith((".", "?"))
+        assert not re.search(r"[{}]", re.sub(r"\{ .*? \}", "", line)), line  # braces only in TOML examples
+        assert "None" not in line
+        assert len(line) <= 400
+
+
+def test_each_sentence_is_brought_about_by_some_plan() -> None:
+    brought = {problem.kind for problem in every_problem()}
+    of_the_file = {"syntax", "too_deep", "huge_number", "not_utf8", "file_too_large"}
+    of_scales = {"unused", "fewer_is_better", "slower_is_better", "trimmed_needs_judges"}
+    assert SENTENCES.keys() - brought == of_the_file | of_scales | {"wrong"}  # which have tests of their own
+
+
+def test_a_mistake_that_is_new_to_us_is_told_in_the_validators_words() -> None:
+    problem = PlanProblem(("places",), "wrong", 3, {"message": "Input should be prime"}, line=4)
+    assert problem_line(problem) == "Line 4. `places` is 3. Input should be prime."
+
+
+SAID = [
+    ([("weight = 40", "weight = 0")], "Line 20. Event 1, `weight` is 0. It must be more than 0."),
+    ([("weight = 40", "wieght = 40")], "Line 20. Event 1, `wieght`: no plan has this key. Did you mean `weight`?"),
+    (
+        [('"Europe/London"', '"london"')],
+        'Line 2. `zone` is "london", which is not in the IANA list of time zones. Did you mean `Europe/London`?',
+    ),
+    (
+        [("2026-10-12T15:30:00", '"Monday"')],
+        'Line 11. [calendar] `brief` is "Monday". Write a local date and time without quotation marks, '
+        "such as 2026-10-12T15:30:00.",
+    ),
+    (
+        [("limit = 300", "limit = 300\nattempts = 11")],
+        "Line 45. Event 2, measure 2, `attempts` is 11. It must be 10 or less.",
+    ),
+    (
+        [('levels = ["none", "some", "all"]', 'levels = ["none"]')],
+        "Line 39. Event 2, measure 1, criterion 1, `levels` has 1 entry. It needs at least 3.",
+    ),
+    (
+        [("limit = 300", "limit = 300\nkeep = 'all'")],
+        'Line 45. Event 2, measure 2, `keep` is "all". Choose one of: `best`, `sum`, `mean-of-best-two`.',
+    ),
+]
+
+
+@pytest.mark.parametrize(("changes", "sentence"), SAID)
+def test_a_mistake_names_its_line_key_value_and_mend(changes: list[tuple[str, str]], sentence: str) -> None:
+    assert told(changed(*changes)) == [sentence]
+
+
+def test_a_file_that_is_no_toml_is_told_with_its_line() -> None:
+    (line,) = told(GOOD.replace("weight = 40", "weight = "))
+    assert line.startswith("Line 20. The file cannot be read as TOML from here on: Invalid value.")
+    assert told(b"\xff") == ["Line 1. The file is not saved as UTF-8 text. Save it again with the encoding UTF-8."]
+
+
+def test_a_long_value_is_cut_short() -> None:
+    (line,) = told(changed(('"Europe/London"', f'"{"x" * 5000}"')))
+    assert len(line) < 250
+
+
+def test_a_long_list_of_mistakes_fits_one_message_and_counts_the_rest() -> None:
+    problems = [PlanProblem(("events", n, "weight"), "missing") for n in range(100)]
+    text = problems_text(problems)
+    assert len(text) <= 1800
+    shown = text.count("•")
+    assert text.startswith("This plan has 100 mistakes, so nothing was changed.")
+    assert text.endswith(f"… and {100 - shown} more.")
+    assert problems_text(problems[:1]).count("\n") == 1
+
+
+def test_places_are_counted_from_one_and_tables_named_as_in_the_file() -> None:
+    assert (
+        place_text(("events", 1, "measures", 0, "criteria", 2, "levels", 0))
+        == "event 2, measure 1, criterion 3, level 1"
+    )
+    assert place_text(("calendar", "holidays", "country")) == "[calendar.holidays] `country`"
+    assert place_text(("calendar", "closed", 1)) == "[calendar] entry 2 of `closed`"
+    assert place_text(()) == "the file"
+
+
+def test_every_key_of_a_plan_has_a_hint_of_its_own() -> None:
+    general = hint(("nothing",))
+    chosen = {"counting", "deadline_on_closed_day", "announce", "scale", "keep", "panel", "comments"}  # told by choice
+    keys = [(name,) for name in Plan.model_fields] + [("calendar", name) for name in Calendar.model_fields]
+    keys += [("events", 0, name) for name in Event.model_fields]  # type: ignore[misc]
+    keys += [("events", 0, "measures", 0, name) for model in MEASURES.values() for name in model.model_fields]  # type: ignore[misc]
+    lacking = {path[-1] for path in keys if hint(path) == general} - chosen
+    assert lacking == {"name", "about"}
+    assert all(names_only(names) == names for names in HINTS)
+
+
+def test_the_report_on_a_bad_plan_lists_every_mistake() -> None:
+    report, ok = plan_check_report(changed(("weight = 40", "weight = 0"), ("limit = 300", "limit = 0")))
+    assert not ok
+    assert report.splitlines() == [
+        "This plan has 2 mistakes.",
+        "",
+        "Line 20. Event 1, `weight` is 0. It must be more than 0.",
+        "Line 44. Event 2, measure 2, `limit` is 0. It must be more than 0.",
+    ]
+
+
+def test_the_report_on_a_good_plan_shows_shares_calendar_and_fingerprint() -> None:
+    report, ok = plan_check_report(changed(("weight = 40", "weight = 61")))
+    assert ok
+    lines = report.splitlines()
+    assert lines[0] == "This plan is right."
+    assert "66.7 %  Core-sample run" in report  # 61 of 91.5
+    assert "33.3 %  Mission patch" in report
+    assert "When totals are equal: core, patch.quality.idea, then a run-off." in lines
+    assert any(
+        line.startswith("  day 10  Thu 22 Oct 2026  reminders 12:30 and 14:30; deadline 15:30") for line in lines
+    )
+    assert re.fullmatch("[0-9a-f]{64}", lines[-1])
+    assert max(map(len, lines)) <= 130
+
+
+def test_the_report_has_remarks_only_where_there_are_any() -> None:
+    assert "WORTH KNOWING" not in plan_check_report(GOOD)[0]
+    report, ok = plan_check_report(changed(("closed = [", "remind_at = 21:00:00\nclosed = [")))
+    assert ok
+    assert "WORTH KNOWING\nLine" not in report
+    assert "[calendar] `remind_at` is 21:00, in the quiet hours. Those reminders wait until 07:00." in report

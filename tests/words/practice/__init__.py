@@ -1,0 +1,1 @@
+"""Checks of words: turns at the practice table."""

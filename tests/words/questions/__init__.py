@@ -1,0 +1,1 @@
+"""Checks of words: questions about the rules and the published answers."""

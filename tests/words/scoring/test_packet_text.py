@@ -1,0 +1,25 @@
+from bot.rules.scoring.packet import Results
+from bot.rules.scoring.packet_verify import Difference, Stage
+from bot.words.scoring.packet_text import NAMES, SHOWN, stage_lines, verdict
+
+
+def test_every_stage_has_a_name() -> None:
+    assert {"plan_sha256", "plan", "recompute", *Results.model_fields} == set(NAMES)
+
+
+def test_a_right_stage_is_one_line() -> None:
+    assert stage_lines(Stage("totals", 14, ())) == ["right   totals (14)"]
+
+
+def test_a_wrong_stage_shows_its_first_differences() -> None:
+    differences = tuple(Difference(str(squad), "81", "80") for squad in range(SHOWN + 2))
+    first, second, *_, last = stage_lines(Stage("totals", 14, differences))
+    assert first == "WRONG   totals (7 of 14)"
+    assert second.strip() == "0: the packet says 81, recomputed it is 80"
+    assert last.strip() == "and 2 more"
+
+
+def test_the_verdict_names_the_first_stage_that_differs() -> None:
+    right, wrong = Stage("values", 3, ()), Stage("totals", 1, (Difference("1", "2", "3"),))
+    assert "4 numbers" in verdict((right, Stage("ranks", 1, ())))
+    assert "first difference is in: totals" in verdict((right, wrong, Stage("ranks", 1, wrong.differences)))

@@ -1,0 +1,128 @@
+"""Pictures and the words that say the same."""
+
+from fractions import Fraction
+
+import pytest
+
+from bot.rules.analysis.placing_bootstrap import judge_bootstrap
+from bot.rules.analysis.robustness import firmness
+from bot.rules.scoring.standings import standings
+from bot.words.analysis.robustness_picture import firm_picture
+from bot.words.analysis.weights_picture import weights_picture
+from bot.words.scoring.explain_picture import why_picture
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.picture_canvas import drawable_name
+from bot.words.scoring.standings_picture import standings_picture
+from storage.records.scores import ScoreBook
+from tests.rules.books import attempt, count, counted_book, event, judges, plan, rubric, sheet, squads
+
+
+def outcome(table: list[list[int]], *names: str) -> Outcome:
+    book = counted_book(table, (40, 30, 30)[: len(table[0])])
+    if names:
+        renamed = tuple(one.model_copy(update={"name": name}) for one, name in zip(book.squads, names, strict=True))
+        book = book.model_copy(update={"squads": renamed})
+    return Outcome(book, standings(book))
+
+
+def size(png: bytes) -> tuple[int, int]:
+    assert png.startswith(b"\x89PNG")
+    return int.from_bytes(png[16:20]), int.from_bytes(png[20:24])
+
+
+@pytest.mark.parametrize("squads_in", [1, 2, 15, 25])
+def test_a_picture_is_as_wide_as_two_phones_and_as_high_as_it_has_squads(squads_in: int) -> None:
+    found = outcome([[90 - n, 50, 2 * n] for n in range(squads_in)])
+    picture = standings_picture(found, found.rows, "Standings")
+    width, height = size(picture.data)
+    assert width == 800
+    assert abs(height - 269 - 83.2 * squads_in) <= 2
+
+
+def test_the_alt_text_holds_every_number_of_the_picture() -> None:
+    found = outcome([[100, 50, 30], [40, 100, 100]], "Comet Crew", "Moon Moles")
+    alt = standings_picture(found, found.rows, "Standings").alt
+    assert "1. Moon Moles 76.0 = 16.0 + 30.0 + 30.0" in alt
+    assert "2. Comet Crew 64.0 = 40.0 + 15.0 + 9.0" in alt
+
+
+def test_totals_that_differ_by_a_hair_look_different_in_picture_and_alt_text() -> None:
+    book = counted_book([[7000], [7001]], (1,))
+    measure = book.plan.events[0].measures[0].model_copy(update={"maximum": 1_000_000})
+    changed = book.plan.events[0].model_copy(update={"measures": (measure,)})
+    book = book.model_copy(update={"plan": book.plan.model_copy(update={"events": (changed,)})})
+    found = Outcome(book, standings(book))
+    alt = standings_picture(found, found.rows, "Standings").alt
+    assert "1. Squad 2 0.7001" in alt and "2. Squad 1 0.7000" in alt
+
+
+def test_long_names_shorten_the_alt_text_and_never_break_it() -> None:
+    names = [f"{'Longest of all the names there are so'}{n:3}" for n in range(25)]
+    found = outcome([[90 - n, 50, 2 * n] for n in range(25)], *names)
+    alt = standings_picture(found, found.rows, "Standings").alt
+    assert len(alt) <= 1024 and "and " in alt and " more" in alt
+
+
+def test_the_same_result_gives_the_same_picture_byte_for_byte() -> None:
+    first, second = (outcome([[90, 50], [40, 70]]) for _ in range(2))
+    assert standings_picture(first, first.rows, "A") == standings_picture(second, second.rows, "A")
+
+
+@pytest.mark.parametrize("name", ["火星探検隊", "فريق المريخ", "צוות מאדים"])
+def test_names_that_the_letters_cannot_draw_are_drawn_as_numbers_and_spoken_as_they_are(name: str) -> None:
+    found = outcome([[90, 50]], name)
+    assert drawable_name(found.squads[1]) == "Squad 1"
+    assert name in standings_picture(found, found.rows, "Standings").alt
+
+
+def test_dollar_signs_are_no_formula() -> None:
+    found = outcome([[90, 50]], "Cash $x^$ Crew")
+    assert size(standings_picture(found, found.rows, "Standings").data)[0] == 800
+
+
+def judged(marks: list[list[int]]) -> tuple[ScoreBook, Outcome]:
+    book = ScoreBook(
+        plan=plan(event("core", count("m")), event("patch", rubric("patch", (1, 1)))),
+        squads=squads(len(marks)),
+        judges=judges(*[1] * len(marks[0])),
+        attempts=tuple(attempt(squad, "core.m", core=60 + squad) for squad in range(1, len(marks) + 1)),
+        sheets=tuple(
+            sheet(squad, judge, "patch.patch", [mark, mark])
+            for squad, row in enumerate(marks, start=1)
+            for judge, mark in enumerate(row, start=1)
+        ),
+    )
+    return book, Outcome(book, standings(book))
+
+
+def test_the_picture_of_firmness_says_who_would_hold_the_place_without_each_judge() -> None:
+    book, found = judged([[4, 2], [3, 3]])
+    firm = firmness(book, found.standings)
+    alt = firm_picture(found, firm, judge_bootstrap(book)).alt
+    assert "Without one judge: Squad 2 (judge 1); Squad 1 (judge 2)." in alt
+    assert "Other draws of the judges: Squad" in alt
+
+
+def test_with_two_events_a_bar_shows_which_weights_keep_the_place() -> None:
+    book, found = judged([[4, 3], [2, 2]])
+    picture = weights_picture(found, firmness(book, found.standings))
+    assert picture is not None and "Squad 1: core" in picture.alt and "The plan gives core 50.0." in picture.alt
+
+
+def test_with_three_events_a_triangle_shows_the_nearest_change() -> None:
+    found = outcome([[100, 50, 50], [40, 100, 60]])
+    picture = weights_picture(found, firmness(found.book, found.standings))
+    assert picture is not None and "Nearest change" in picture.alt and "Plan: e1 40.0, e2 30.0, e3 30.0." in picture.alt
+
+
+def test_a_tie_for_the_place_has_no_picture_of_weights() -> None:
+    found = outcome([[50, 50], [50, 50]])
+    assert weights_picture(found, firmness(found.book, found.standings)) is None
+
+
+def test_the_way_of_one_squad_adds_up_in_the_alt_text() -> None:
+    _, found = judged([[4, 2], [3, 3]])
+    row = found.standings.rows[0]
+    alt = why_picture(found, row, "Why?").alt
+    assert alt.startswith("Why? core: 62.0 x 50 % = 31.0; patch: 75.0 x 50 % = 37.5. Total 68.5 = 31.0 + 37.5.")
+    assert row.total == Fraction(137, 2)
