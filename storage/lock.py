@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
+from storage.private_files import create_private
+
 
 class DatabaseInUse(Exception):
     """Another process runs on this database."""
@@ -16,8 +18,11 @@ def only_process(database: Path) -> Iterator[None]:
 
     Raises:
         DatabaseInUse: another process holds it.
+        OSError, sqlite3.Error: the lock file cannot be made or locked.
     """
-    with closing(sqlite3.connect(f"{database}.lock", timeout=0, isolation_level=None)) as lock:
+    path = database.with_name(f"{database.name}.lock")
+    create_private(path)
+    with closing(sqlite3.connect(path, timeout=0, isolation_level=None)) as lock:
         try:
             lock.execute("BEGIN EXCLUSIVE")
         except sqlite3.OperationalError as busy:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from storage.backup import place_for
 from storage.copies import copy_database
+from storage.private_files import create_private
 
 
 class NewerDatabase(Exception):
@@ -47,9 +48,10 @@ def migrate(path: Path, scripts: list[str] | None = None) -> int:
 
     Raises:
         NewerDatabase: the file knows more migrations than we do.
-        sqlite3.Error: the file cannot be written, or a migration failed; what stood before it stands still.
+        OSError, sqlite3.Error: the file cannot be written, or a migration failed; what stood before it stands still.
     """
     scripts = migrations() if scripts is None else scripts
+    create_private(path)
     with closing(sqlite3.connect(path, isolation_level=None)) as connection:
         version = int(connection.execute("PRAGMA user_version").fetchone()[0])
         if version > len(scripts):

@@ -14,6 +14,7 @@ from urllib.parse import quote
 import aiosqlite
 
 from storage.faults import StorageFault, as_faults
+from storage.private_files import tighten
 from storage.tables.sql_session import Snapshot, Transaction
 
 __all__ = ["StorageFault", "Store"]
@@ -43,6 +44,7 @@ class Store:
         """
         async with AsyncExitStack() as stack:
             with as_faults():
+                tighten(path)
                 writer = await stack.enter_async_context(aiosqlite.connect(path, isolation_level=None))
                 writer.row_factory = sqlite3.Row
                 for pragma in PRAGMAS:
