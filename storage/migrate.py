@@ -1,14 +1,16 @@
 """Numbered SQL migrations: each in one transaction together with its number, a verified copy of the file before."""
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import closing
 from datetime import UTC, datetime
 from importlib import resources
 from pathlib import Path
+from typing import NamedTuple
 
 from storage.backup import place_for
 from storage.copies import copy_database
+from storage.faults import StorageFault
 from storage.private_files import create_private
 
 
@@ -19,6 +21,24 @@ class NewerDatabase(Exception):
         super().__init__(f"database version {found}, this program knows up to {known}")
         self.found = found
         self.known = known
+
+
+class Orphan(NamedTuple):
+    """A row that refers to a row of another table which is not there; `rowid` is None in tables without one."""
+
+    table: str
+    rowid: int | None
+    parent: str
+
+
+class BrokenMigration(StorageFault):
+    """A migration left rows without what they refer to, and was undone."""
+
+    def __init__(self, number: int, rows: Sequence[Orphan]) -> None:
+        shown = ", ".join(f"{row.table} {row.rowid} (no such {row.parent})" for row in rows[:5])
+        super().__init__(f"migration {number} leaves {len(rows)} rows without what they refer to: {shown}")
+        self.number = number
+        self.rows = tuple(rows)
 
 
 def migrations() -> list[str]:
@@ -46,9 +66,15 @@ def statements(sql: str) -> Iterator[str]:
 def migrate(path: Path, scripts: list[str] | None = None) -> int:
     """Bring the file up to date, creating it when absent, and return its version.
 
+    A script may rebuild a table (the only way to change a CHECK or NOT NULL): foreign keys are off while it runs, so
+    that dropping the old table does not empty those that refer to it, and are checked before it is committed.
+
     Raises:
         NewerDatabase: the file knows more migrations than we do.
-        OSError, sqlite3.Error: the file cannot be written, or a migration failed; what stood before it stands still.
+        BrokenMigration: a migration left rows without what they refer to.
+        StorageFault: the copy that is made before could not be made.
+        OSError, sqlite3.Error: the file cannot be written, or a migration failed. In every case what stood before the
+            migration stands still.
     """
     scripts = migrations() if scripts is None else scripts
     create_private(path)
@@ -58,16 +84,25 @@ def migrate(path: Path, scripts: list[str] | None = None) -> int:
             raise NewerDatabase(version, len(scripts))
         if 0 < version < len(scripts):
             copy_database(path, place_for(path, datetime.now(UTC), before=f"version-{len(scripts)}"))
-        connection.execute("PRAGMA foreign_keys = ON")
+        # SQLite ignores this inside a transaction. Whoever opens the file later turns them on for itself.
+        connection.execute("PRAGMA foreign_keys = OFF")
         for number, script in enumerate(scripts[version:], start=version + 1):
-            connection.execute("BEGIN IMMEDIATE")
-            try:
-                for statement in statements(script):
-                    connection.execute(statement)
-                connection.execute(f"PRAGMA user_version = {number}")
-                connection.execute("COMMIT")
-            except BaseException:
-                if connection.in_transaction:
-                    connection.execute("ROLLBACK")
-                raise
+            _run(connection, number, script)
     return len(scripts)
+
+
+def _run(connection: sqlite3.Connection, number: int, script: str) -> None:
+    """One migration and its number, or neither."""
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        for statement in statements(script):
+            connection.execute(statement)
+        orphans = [Orphan(*row[:3]) for row in connection.execute("PRAGMA foreign_key_check")]
+        if orphans:
+            raise BrokenMigration(number, orphans)
+        connection.execute(f"PRAGMA user_version = {number}")
+        connection.execute("COMMIT")
+    except BaseException:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
+        raise

@@ -1,15 +1,13 @@
 """The store, against a real SQLite file."""
 
 import asyncio
-import sqlite3
 from collections.abc import AsyncIterator
-from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from storage.lock import DatabaseInUse, only_process
-from storage.migrate import NewerDatabase, migrate, migrations
+from storage.migrate import migrate
 from storage.store import StorageFault, Store
 from storage.tables.sql_session import Conflict
 
@@ -112,43 +110,6 @@ async def test_a_full_disk_is_one_plain_fault_and_changes_nothing(store: Store) 
             await db.run("INSERT INTO receipt VALUES (1, '', ?)", "x" * 5_000_000)
     assert await count(store) == 0
     await add(store, 2)
-
-
-def test_migrations_are_done_once_and_keep_what_is_there(tmp_path: Path) -> None:
-    path = tmp_path / "a.db"
-    assert migrate(path) == len(migrations())
-    with closing(sqlite3.connect(path)) as connection, connection:
-        connection.execute("INSERT INTO receipt VALUES (1, '', '{}')")
-    migrate(path)
-    with closing(sqlite3.connect(path)) as connection, connection:
-        assert connection.execute("SELECT count(*) FROM receipt").fetchone() == (1,)
-
-
-def test_a_migration_that_fails_half_way_leaves_what_stood_before_it(tmp_path: Path) -> None:
-    path = tmp_path / "a.db"
-    good, bad = "CREATE TABLE one (x INTEGER);", "CREATE TABLE two (x INTEGER);\nCREATE TABLE one (x INTEGER);"
-    with pytest.raises(sqlite3.OperationalError):
-        migrate(path, [good, bad])
-    with closing(sqlite3.connect(path)) as connection, connection:
-        assert connection.execute("PRAGMA user_version").fetchone() == (1,)
-        assert [row[0] for row in connection.execute("SELECT name FROM sqlite_schema")] == ["one"]
-
-
-def test_a_copy_is_kept_before_a_database_is_changed(tmp_path: Path) -> None:
-    path = tmp_path / "a.db"
-    migrate(path, ["CREATE TABLE one (x INTEGER);"])
-    migrate(path, ["CREATE TABLE one (x INTEGER);", "DROP TABLE one;"])
-    (copy,) = (tmp_path / "a.db.backups").glob("a-*-before-version-2.db")
-    with closing(sqlite3.connect(copy)) as connection, connection:
-        assert [row[0] for row in connection.execute("SELECT name FROM sqlite_schema")] == ["one"]
-
-
-def test_a_database_from_a_newer_version_is_refused(tmp_path: Path) -> None:
-    path = tmp_path / "a.db"
-    with closing(sqlite3.connect(path)) as connection, connection:
-        connection.execute("PRAGMA user_version = 999")
-    with pytest.raises(NewerDatabase):
-        migrate(path)
 
 
 def test_a_database_serves_one_process(tmp_path: Path) -> None:

@@ -1,0 +1,136 @@
+"""Migrations, against real SQLite files that are full of rows."""
+
+import re
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from storage.migrate import BrokenMigration, NewerDatabase, migrate, migrations, statements
+from tests.storage.filled import complaints, contents, fill, open_database, schema
+
+VERSIONS = range(1, len(migrations()) + 1)
+
+NEW_NAMES: dict[str, str | None] = {}
+"""Where a later migration put a table (`old`) or a column (`table.old`, the table by its old name); None: dropped."""
+
+
+def version(path: Path) -> int:
+    with closing(sqlite3.connect(path)) as connection:
+        return int(connection.execute("PRAGMA user_version").fetchone()[0])
+
+
+def rebuilding(path: Path, table: str) -> str:
+    """A script that makes a table anew and moves its rows, as one must to change a constraint."""
+    with closing(open_database(path)) as connection:
+        found = connection.execute(
+            "SELECT sql FROM sqlite_schema WHERE tbl_name = ? AND sql IS NOT NULL ORDER BY type = 'index'", (table,)
+        )
+        table_sql, *indices = [row[0] for row in found]
+    made, times = re.subn(rf'CREATE TABLE "?{table}"? ', "CREATE TABLE rebuilt ", table_sql)
+    assert times == 1
+    moved = [made, f"INSERT INTO rebuilt SELECT * FROM {table}", f"DROP TABLE {table}"]
+    return "".join(f"{sql};\n" for sql in (*moved, f"ALTER TABLE rebuilt RENAME TO {table}", *indices))
+
+
+@pytest.fixture
+def filled(tmp_path: Path) -> Path:
+    """A database of today with rows in every table."""
+    path = tmp_path / "a.db"
+    migrate(path)
+    fill(path)
+    return path
+
+
+def test_migrations_are_done_once_and_keep_what_is_there(filled: Path) -> None:
+    before = contents(filled)
+    assert version(filled) == len(migrations())
+    assert migrate(filled) == len(migrations())
+    assert contents(filled) == before
+
+
+def test_a_migration_that_fails_half_way_leaves_what_stood_before_it(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    good, bad = "CREATE TABLE one (x INTEGER);", "CREATE TABLE two (x INTEGER);\nCREATE TABLE one (x INTEGER);"
+    with pytest.raises(sqlite3.OperationalError):
+        migrate(path, [good, bad])
+    assert version(path) == 1
+    assert [name for _, name, _, _ in schema(path)] == ["one"]
+
+
+def test_a_copy_is_kept_before_a_database_is_changed(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    migrate(path, ["CREATE TABLE one (x INTEGER);"])
+    migrate(path, ["CREATE TABLE one (x INTEGER);", "DROP TABLE one;"])
+    (copy,) = (tmp_path / "a.db.backups").glob("a-*-before-version-2.db")
+    assert [name for _, name, _, _ in schema(copy)] == ["one"]
+
+
+def test_a_database_from_a_newer_version_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    with closing(sqlite3.connect(path)) as connection, connection:
+        connection.execute("PRAGMA user_version = 999")
+    with pytest.raises(NewerDatabase):
+        migrate(path)
+
+
+def test_a_migration_that_rebuilds_a_table_keeps_every_row_that_refers_to_it(filled: Path) -> None:
+    before, golden = contents(filled), schema(filled)
+    assert before["attempt"] and before["sheet"] and before["student"]
+    migrate(filled, [*migrations(), rebuilding(filled, "squad")])
+    assert contents(filled) == before
+    assert schema(filled) == golden
+    assert complaints(filled) == []
+
+
+def test_what_refers_to_a_rebuilt_table_still_goes_with_it(filled: Path) -> None:
+    migrate(filled, [*migrations(), rebuilding(filled, "squad")])
+    with closing(open_database(filled)) as connection:
+        connection.execute("DELETE FROM student")
+        connection.execute("DELETE FROM squad")
+    after = contents(filled)
+    assert after["attempt"] == after["sheet"] == []
+    assert complaints(filled) == []
+
+
+def test_a_migration_that_leaves_an_orphan_is_undone(filled: Path) -> None:
+    before = contents(filled)
+    script = "CREATE TABLE more (x INTEGER);\nDELETE FROM squad WHERE id = (SELECT min(squad_id) FROM attempt);"
+    next_number = len(migrations()) + 1
+    with pytest.raises(BrokenMigration, match=rf"migration {next_number} leaves \d+ rows .*no such squad") as it:
+        migrate(filled, [*migrations(), script])
+    assert it.value.number == next_number
+    assert {"attempt"} <= {row.table for row in it.value.rows}
+    assert {row.parent for row in it.value.rows} == {"squad"}
+    assert contents(filled) == before
+    assert version(filled) == len(migrations())
+    migrate(filled)
+
+
+@pytest.mark.parametrize("old", VERSIONS)
+def test_a_filled_database_of_every_version_becomes_one_of_today(tmp_path: Path, old: int) -> None:
+    path, fresh = tmp_path / "a.db", tmp_path / "fresh.db"
+    migrate(path, migrations()[:old])
+    fill(path, seed=old)
+    before = contents(path)
+    migrate(path)
+    migrate(fresh)
+    assert version(path) == len(migrations())
+    assert schema(path) == schema(fresh)
+    assert complaints(path) == []
+    after = contents(path)
+    for table, rows in before.items():
+        now = NEW_NAMES.get(table, table)
+        if now is None:
+            continue
+        names = {column: NEW_NAMES.get(f"{table}.{column}", column) for column in rows[0]}
+        kept = {old_name: new_name for old_name, new_name in names.items() if new_name is not None}
+        expected = [{column: row[column] for column in kept} for row in rows]
+        found = [{column: row[new_name] for column, new_name in kept.items()} for row in after[now]]
+        assert sorted(found, key=repr) == sorted(expected, key=repr), table
+
+
+def test_a_script_that_ends_in_the_middle_is_refused() -> None:
+    with pytest.raises(ValueError, match="in the middle"):
+        list(statements("CREATE TABLE one (x INTEGER);\nCREATE TABLE two"))
