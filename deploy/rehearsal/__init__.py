@@ -3,13 +3,18 @@
 The rehearsal speaks the chat platform's public API (REST, gateway, content addresses) and knows nothing of the bot but
 that wire format, so it cannot flatter it. Beside the platform's API it offers one thing of ours: a stepped clock.
 
+Its folders, each using only those after it: `season` (a whole season is played and reported), `page` (the page of what
+everyone saw) and `cast` (invented people and what they do), `phones` (what a person sees and can do), `server` (REST,
+gateway, clock), `limits` (what the platform takes), `wire` (what travels), `world` (people, rooms, permissions).
+
 How a cast acts::
 
     from datetime import UTC, datetime, timedelta
-    from deploy.rehearsal.botprocess import BotProcess
-    from deploy.rehearsal.permissions import MANAGE_GUILD
-    from deploy.rehearsal.phone import together
-    from deploy.rehearsal.server import ClassServer
+    from deploy.rehearsal.phones.phone import Phone
+    from deploy.rehearsal.phones.user_actions import together
+    from deploy.rehearsal.season.bot_process import BotProcess
+    from deploy.rehearsal.server.class_server import ClassServer
+    from deploy.rehearsal.world.permission_bits import MANAGE_GUILD
 
     server = ClassServer(datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
     coach_role = server.world.add_role("Coaches", MANAGE_GUILD)
@@ -19,18 +24,17 @@ How a cast acts::
     async with server:
         bot = BotProcess(server, database, log)
         await bot.start()                                     # waits until it listens to gateway and clock
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         panel = phone.with_button("sign-up", "Start a squad") # the newest message with that button
         form = (await phone.press(panel, "Start a squad")).opened()
         outcome = await phone.fill(form, {"Squad name": "Rover Moles", "Section": "7A"})
         assert "Rover Moles" in outcome.text and not outcome.failed
-        await together(phone.press(panel, "My squad"), server.phone(ben).press(panel, "Join"))   # one instant
+        await together(phone.press(panel, "My squad"), Phone(server, ben).press(panel, "Join"))   # one instant
         await server.clock.step_to(server.clock.now + timedelta(days=1))     # stops wherever the bot asked to be woken
         print(phone.see("sign-up")[-1].text, server.transcript.text(), server.ledger.figures())
 
 Trouble is given to the server as `trouble=Trouble(seed, ["drops", "limits"])`; `page.write_page` turns the transcript
-into one self-contained page. Where a comment says "fact sheet", it means the notes on the platform's public API
-documentation from which this server was written, by section.
+into one self-contained page.
 
 Every act settles the clock before it returns, so that all its consequences have arrived; that is what gives one
 transcript per seed. What a phone shows is kept as it was: pressing an old rendering is pressing a stale button.

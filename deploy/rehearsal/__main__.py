@@ -5,13 +5,13 @@ import asyncio
 import sys
 from pathlib import Path
 
-from deploy.rehearsal.acts import CastMistake
-from deploy.rehearsal.botprocess import BotDied
-from deploy.rehearsal.clock import ClockStuck
-from deploy.rehearsal.leaf import write_leaves
-from deploy.rehearsal.mishaps import TROUBLES, wanted_kinds
-from deploy.rehearsal.report import season_figures, standings_text, write_figures, write_transcript
-from deploy.rehearsal.season import Script, play, script
+from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.season.bot_process import BotDied
+from deploy.rehearsal.season.output_page import write_leaves
+from deploy.rehearsal.season.play import Script, play, script
+from deploy.rehearsal.season.process_faults import TROUBLES, wanted_kinds
+from deploy.rehearsal.season.report import season_figures, standings_text, write_figures, write_transcript
+from deploy.rehearsal.server.stepped_clock import ClockStuck
 
 STEPS = 7
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from deploy.rehearsal.botprocess import BotProcess
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.season.bot_process import BotProcess
+from deploy.rehearsal.server.class_server import ClassServer
 from storage.backup import backups, folder_of
 from storage.copies import check_database
 from tests.bench.school import class_server, open_signup
@@ -26,7 +27,7 @@ async def server(tmp_path: Path) -> AsyncIterator[ClassServer]:
 
 def office(server: ClassServer) -> list[str]:
     """What stands in the coach's room about backups."""
-    return [shown.text for shown in server.phone(COACH).see("office") if "back up" in shown.text]
+    return [shown.text for shown in Phone(server, COACH).see("office") if "back up" in shown.text]
 
 
 async def test_there_is_one_at_the_start_and_one_a_night(tmp_path: Path, server: ClassServer) -> None:

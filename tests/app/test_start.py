@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from aiohttp import web
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.server.class_server import ClassServer
 from storage.lock import only_process
 from storage.migrate import migrate
 from tests.app.programs import TOKEN, end_with, running, tenbell

@@ -11,11 +11,11 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from deploy.rehearsal.acts import Act, CastMistake, Outcome, together
-from deploy.rehearsal.phone import Phone
-from deploy.rehearsal.screen import Shown
-from deploy.rehearsal.server import ClassServer
-from deploy.rehearsal.trouble import LIMITS, Trouble
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome, together
+from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.server.fault_injection import LIMITS, Trouble
+from deploy.rehearsal.wire.rendering import Shown
 from tests.bench.programs import BARE, BOT, running
 from tests.bench.report import Line, at_most, percentile
 from tests.bench.school import SECTIONS, class_server, names, open_signup, student
@@ -89,7 +89,7 @@ async def _sign_up(count: int, trouble: Trouble | None) -> Steps:
         async with class_server(count, trouble) as server:
             await open_signup(server, Path(folder) / "tenbell.db")
             async with running(server, BOT, Path(folder)):
-                phones = [server.phone(student(number)) for number in range(count)]
+                phones = [Phone(server, student(number)) for number in range(count)]
                 panel = await _panel(server, phones[0])
                 presses = await together(*(phone.press(panel, "Start a squad") for phone in phones))
                 forms = await together(*_forms(phones, presses, SECTIONS))
@@ -107,7 +107,7 @@ def _forms(phones: Sequence[Phone], presses: Iterable[Outcome], sections: Sequen
 async def _echo(count: int) -> Steps:
     with TemporaryDirectory() as folder:
         async with class_server(count) as server, running(server, BARE, Path(folder)):
-            phones = [server.phone(student(number)) for number in range(count)]
+            phones = [Phone(server, student(number)) for number in range(count)]
             panel = await _panel(server, phones[0])
             presses = await together(*(phone.press(panel, "Start a squad") for phone in phones))
             return presses, await together(*_forms(phones, presses))

@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from deploy.rehearsal.acts import Outcome, together
-from deploy.rehearsal.forms import Form
-from deploy.rehearsal.phone import Phone
-from deploy.rehearsal.screen import Shown
-from deploy.rehearsal.server import ClassServer
-from deploy.rehearsal.world import DIRECT_MESSAGES
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import Outcome, together
+from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.wire.forms import Form
+from deploy.rehearsal.wire.rendering import Shown
+from deploy.rehearsal.world.state import DIRECT_MESSAGES
 from tests.bench.judging_school import JUDGES, SQUADS, judging_school, letters_left
 from tests.bench.programs import BOT, running
 from tests.bench.report import Line, at_most, percentile
@@ -30,7 +30,7 @@ async def _measure(sheets: int) -> list[Line]:
     with TemporaryDirectory() as folder:
         database = Path(folder) / "tenbell.db"
         async with judging_school(database) as server, running(server, BOT, Path(folder)):
-            phones = [server.phone(name) for name in JUDGES]
+            phones = [Phone(server, name) for name in JUDGES]
             lists = [await _desk(server, phone) for phone in phones]
             answers: list[Outcome] = []
             waiting = await letters_left(database)

@@ -6,7 +6,7 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.server.class_server import ClassServer
 from tests.bench.programs import BARE, BOT, running
 from tests.bench.report import Line, at_most, not_measured, spread
 from tests.bench.school import class_server, open_signup

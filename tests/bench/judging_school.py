@@ -12,7 +12,7 @@ from bot.actions.core.registry import learn
 from bot.actions.judging.open_judging import open_judging
 from bot.rules.squads.join_codes import join_code
 from bot.rules.squads.names import name_keys
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.server.class_server import ClassServer
 from storage.records.message import Message
 from storage.records.request import Person, Request
 from storage.store import Store

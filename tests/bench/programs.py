@@ -9,7 +9,7 @@ from collections.abc import AsyncIterator, Mapping
 from contextlib import asynccontextmanager
 from pathlib import Path
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.server.class_server import ClassServer
 
 ROOT = Path(__file__).resolve().parents[2]
 BOT = ("-m", "bot", "run")

@@ -7,9 +7,9 @@ from pathlib import Path
 
 from bot.actions.calendar.countdown import replan
 from bot.words.plan.builtin_plan import builtin_plan
-from deploy.rehearsal.permissions import MANAGE_GUILD
-from deploy.rehearsal.server import ClassServer
-from deploy.rehearsal.trouble import Trouble
+from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.server.fault_injection import Trouble
+from deploy.rehearsal.world.permission_bits import MANAGE_GUILD
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store

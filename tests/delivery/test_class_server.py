@@ -15,9 +15,9 @@ from bot.actions.core.live_messages import card
 from bot.actions.core.scheduled_jobs import due
 from bot.clock import open_clock
 from bot.delivery.service import Post
-from deploy.rehearsal.server import ClassServer
-from deploy.rehearsal.trouble import CLOSED_DM, DROPS, ERRORS, LIMITS, Trouble
-from deploy.rehearsal.world import Room
+from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.server.fault_injection import CLOSED_DM, DROPS, ERRORS, LIMITS, Trouble
+from deploy.rehearsal.world.state import Room
 from storage.migrate import migrate
 from storage.records.delivery import Due
 from storage.records.message import Attachment, Button, Message

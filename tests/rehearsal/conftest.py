@@ -5,8 +5,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from deploy.rehearsal.permissions import MANAGE_GUILD
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.world.permission_bits import MANAGE_GUILD
 from tests.rehearsal.wire import WireBot
 
 START = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)

@@ -10,8 +10,9 @@ from typing import Any
 
 import pytest
 
-from deploy.rehearsal.acts import Outcome
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import Outcome
+from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import Got, WireBot, button, form, label, row, text_input
 
 Json = dict[str, Any]
@@ -45,7 +46,7 @@ async def panel(
 
 
 async def press(server: ClassServer, name: str = "Ada Quill") -> Outcome:
-    phone = server.phone(name)
+    phone = Phone(server, name)
     return await phone.press(phone.see("sign-up")[0], "Press")
 
 
@@ -104,7 +105,7 @@ async def test_a_sent_form_cannot_be_answered_with_a_form(server: ClassServer, k
 
     async with panel(server, reply) as (_, exchange):
         sheet = (await press(server)).opened()
-        outcome = await server.phone("Ada Quill").fill(sheet, {"Name": "x"})
+        outcome = await Phone(server, "Ada Quill").fill(sheet, {"Name": "x"})
     assert (exchange.got[0].status, exchange.got[0].code) == (400, 50035)
     assert outcome.text == "done"
 
@@ -128,7 +129,7 @@ async def test_a_form_from_a_button_may_update_the_message_and_one_from_a_comman
             await bot.callback(event, 4, {"content": "fallback"})
 
     async with panel(server, reply) as (bot, exchange):
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         await phone.fill((await press(server)).opened(), {"Name": "x"})
         assert phone.see("sign-up")[0].text == "changed"
         path = f"/applications/{server.world.application_id}/commands"
@@ -145,8 +146,8 @@ async def test_a_private_answer_is_seen_by_one_and_unreachable_by_channel_routes
     async with panel(server, reply) as (bot, exchange):
         outcome = await press(server)
         assert outcome.kind == "private answer"
-        assert [m.text for m in server.phone("Ada Quill").see("sign-up")] == ["Panel", "psst"]
-        assert [m.text for m in server.phone("Ben Marrow").see("sign-up")] == ["Panel"]
+        assert [m.text for m in Phone(server, "Ada Quill").see("sign-up")] == ["Panel", "psst"]
+        assert [m.text for m in Phone(server, "Ben Marrow").see("sign-up")] == ["Panel"]
         path = f"/channels/{server.world.room('sign-up').id}/messages"
         number = exchange.got[0].body["interaction"]["response_message_id"]
         for method, body in (("GET", None), ("PATCH", {"content": "x"}), ("DELETE", None)):
@@ -154,9 +155,9 @@ async def test_a_private_answer_is_seen_by_one_and_unreachable_by_channel_routes
         assert [m["content"] for m in (await bot.call("GET", path)).body] == ["Panel"]
         changed = await bot.webhook("PATCH", exchange.event, "/messages/@original", {"content": "psst again"})
         assert changed.body["flags"] & EPHEMERAL
-        assert server.phone("Ada Quill").see("sign-up")[-1].text == "psst again"
+        assert Phone(server, "Ada Quill").see("sign-up")[-1].text == "psst again"
         assert (await bot.webhook("DELETE", exchange.event, "/messages/@original")).status == 204
-    assert [m.text for m in server.phone("Ada Quill").see("sign-up")] == ["Panel"]
+    assert [m.text for m in Phone(server, "Ada Quill").see("sign-up")] == ["Panel"]
 
 
 async def test_privacy_is_fixed_by_the_deferral(server: ClassServer) -> None:
@@ -172,7 +173,7 @@ async def test_privacy_is_fixed_by_the_deferral(server: ClassServer) -> None:
         await asyncio.sleep(0.05)
         assert outcome.message is not None
         assert outcome.message.private
-        assert [m.text for m in server.phone("Ben Marrow").see("sign-up")] == ["Panel", "all of you"]
+        assert [m.text for m in Phone(server, "Ben Marrow").see("sign-up")] == ["Panel", "all of you"]
     assert exchange.got[0].body["flags"] == EPHEMERAL, "neither public now nor still loading"
 
 
@@ -184,7 +185,7 @@ async def test_the_first_follow_up_fills_the_loading_message(server: ClassServer
     async with panel(server, reply):
         outcome = await press(server)
         assert (outcome.kind, outcome.text) == ("private answer", "filled")
-        assert len(server.phone("Ada Quill").see("sign-up")) == 2
+        assert len(Phone(server, "Ada Quill").see("sign-up")) == 2
 
 
 @pytest.mark.parametrize(("kind", "flags"), [(4, 1 << 0), (4, 1 << 7), (5, V2), (5, 1 << 2)])
@@ -230,7 +231,7 @@ async def test_a_press_on_a_deleted_message_can_still_be_answered(server: ClassS
         ]
 
     async with panel(server, reply) as (bot, exchange):
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         old = phone.see("sign-up")[0]
         await bot.call("DELETE", f"/channels/{old.room_id}/messages/{old.message_id}")
         assert phone.look(old) is None

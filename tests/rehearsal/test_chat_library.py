@@ -12,8 +12,9 @@ import pytest
 import yarl
 from discord import app_commands, ui
 
-from deploy.rehearsal.phone import together
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import together
+from deploy.rehearsal.server.class_server import ClassServer
 
 
 class Sheet(ui.Modal, title="A sheet"):
@@ -135,7 +136,7 @@ async def client(server: ClassServer, monkeypatch: pytest.MonkeyPatch) -> AsyncI
 
 
 async def test_buttons_forms_and_deferred_answers_work_end_to_end(server: ClassServer, client: SmallBot) -> None:
-    ada = server.phone("Ada Quill")
+    ada = Phone(server, "Ada Quill")
     shown = ada.with_button("sign-up", "say")
     assert shown.pinned
     assert shown.files[0].description == "The board"
@@ -163,7 +164,7 @@ async def test_buttons_forms_and_deferred_answers_work_end_to_end(server: ClassS
 async def test_two_people_with_the_same_form_open_do_not_disturb_each_other(
     server: ClassServer, client: SmallBot
 ) -> None:
-    phones = [server.phone("Ada Quill"), server.phone("Ben Marrow")]
+    phones = [Phone(server, "Ada Quill"), Phone(server, "Ben Marrow")]
     shown = phones[0].with_button("sign-up", "form")
     sheets = [outcome.opened() for outcome in await together(*(phone.press(shown, "form") for phone in phones))]
     acts = [
@@ -173,7 +174,7 @@ async def test_two_people_with_the_same_form_open_do_not_disturb_each_other(
 
 
 async def test_slash_commands_with_people_files_and_suggestions(server: ClassServer, client: SmallBot) -> None:
-    ada = server.phone("Ada Quill")
+    ada = Phone(server, "Ada Quill")
     assert ada.commands("sign-up") == ["/squad join", "/squad start"]
     values = {"name": "Moles", "friend": "Ben Marrow", "plan": ("plan.toml", b"[plan]")}
     answer = await ada.command("/squad start", values, room="sign-up")
@@ -187,7 +188,7 @@ async def test_threads_direct_messages_and_look_ups(server: ClassServer, client:
     channel = client.get_channel(server.world.room("news").id)
     assert isinstance(channel, discord.TextChannel)
     thread = await channel.create_thread(name="Moles", invitable=False)
-    ada = server.phone("Ada Quill")
+    ada = Phone(server, "Ada Quill")
     await thread.add_user(discord.Object(ada.person.id))
     embed = (
         discord.Embed(title="Title", description="Text")
@@ -221,19 +222,19 @@ async def test_the_new_layout_with_pictures_and_sections(server: ClassServer, cl
     section: ui.Section[Any] = ui.Section("Beside a button", accessory=Do("say"))
     view.add_item(ui.Container(ui.TextDisplay("# Standings"), ui.Separator(), section, gallery, accent_colour=0x334455))
     await channel.send(view=view, file=discord.File(BytesIO(b"\x89PNG\r\n\x1a\n"), "p.png", description="A chart"))
-    shown = server.phone("Ada Quill").see("news")[0]
+    shown = Phone(server, "Ada Quill").see("news")[0]
     assert shown.text == "# Standings\nBeside a button"
     assert (shown.files[0].name, shown.files[0].description) == ("p.png", "A chart")
-    assert (await server.phone("Ada Quill").press(shown, "say")).text == "for Ada Quill"
+    assert (await Phone(server, "Ada Quill").press(shown, "say")).text == "for Ada Quill"
 
 
 async def test_the_library_resumes_after_a_lost_socket_and_hears_what_it_missed(
     server: ClassServer, client: SmallBot
 ) -> None:
-    ada = server.phone("Ada Quill")
+    ada = Phone(server, "Ada Quill")
     shown = ada.with_button("sign-up", "say")
     await server.gateway.cut()
-    outcomes = await together(ada.press(shown, "say"), server.phone("Ben Marrow").press(shown, "say"))
+    outcomes = await together(ada.press(shown, "say"), Phone(server, "Ben Marrow").press(shown, "say"))
     assert [outcome.text for outcome in outcomes] == ["for Ada Quill", "for Ben Marrow"], "replayed within the deadline"
     assert server.gateway.resumes == 1
 

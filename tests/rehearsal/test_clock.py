@@ -11,9 +11,9 @@ from datetime import UTC, datetime, timedelta
 import aiohttp
 import pytest
 
-from deploy.rehearsal.clock import ClockStuck
-from deploy.rehearsal.moments import moment_of
-from deploy.rehearsal.server import ClassServer, Habits
+from deploy.rehearsal.server.class_server import ClassServer, Habits
+from deploy.rehearsal.server.stepped_clock import ClockStuck
+from deploy.rehearsal.world.virtual_time import moment_of
 from tests.rehearsal.conftest import START, small_class
 from tests.rehearsal.wire import until
 

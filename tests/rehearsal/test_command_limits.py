@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot
 
 Json = dict[str, Any]
@@ -113,9 +114,9 @@ async def test_two_hundred_new_commands_a_day_and_not_one_more(server: ClassServ
 async def test_an_empty_overwrite_wipes_the_commands_of_the_guild(server: ClassServer, bot: WireBot) -> None:
     path = f"/applications/{server.world.application_id}/guilds/{server.world.guild_id}/commands"
     await bot.call("PUT", path, [command()])
-    assert server.phone("Ada Quill").commands("sign-up") == ["/squad"]
+    assert Phone(server, "Ada Quill").commands("sign-up") == ["/squad"]
     await bot.call("PUT", path, [])
-    assert server.phone("Ada Quill").commands("sign-up") == []
+    assert Phone(server, "Ada Quill").commands("sign-up") == []
 
 
 async def test_default_permissions_hide_a_command_until_an_administrator_opens_it(
@@ -123,6 +124,6 @@ async def test_default_permissions_hide_a_command_until_an_administrator_opens_i
 ) -> None:
     path = f"/applications/{server.world.application_id}/commands"
     await bot.call("PUT", path, [command("office", default_member_permissions=1 << 5, contexts=[0]), command("help")])
-    assert server.phone("Ada Quill").commands("sign-up") == ["/help"]
-    assert server.phone("Ms Holloway").commands("sign-up") == ["/help", "/office"]
-    server.phone("Ada Quill").command("/office", room="sign-up", overridden=True)
+    assert Phone(server, "Ada Quill").commands("sign-up") == ["/help"]
+    assert Phone(server, "Ms Holloway").commands("sign-up") == ["/help", "/office"]
+    Phone(server, "Ada Quill").command("/office", room="sign-up", overridden=True)

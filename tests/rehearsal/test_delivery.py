@@ -9,17 +9,18 @@ from typing import Any
 
 import pytest
 
-from deploy.rehearsal.buckets import Pace, Paces
-from deploy.rehearsal.permissions import (
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.server.class_server import ClassServer, Habits
+from deploy.rehearsal.server.rate_limits import Pace, Paces
+from deploy.rehearsal.world.permission_bits import (
     ATTACH_FILES,
     PIN_MESSAGES,
     SEND_MESSAGES,
     SEND_MESSAGES_IN_THREADS,
     VIEW_CHANNEL,
-    permissions_in,
 )
-from deploy.rehearsal.server import ClassServer, Habits
-from deploy.rehearsal.world import Overwrite
+from deploy.rehearsal.world.permissions import permissions_in
+from deploy.rehearsal.world.state import Overwrite
 from tests.rehearsal.conftest import START, small_class
 from tests.rehearsal.wire import WireBot, upload
 
@@ -37,7 +38,7 @@ async def test_a_repeated_nonce_returns_the_old_message_for_some_minutes(
     first = await bot.call("POST", sign_up, body)
     again = await bot.call("POST", sign_up, body | {"content": "twice"})
     assert (again.body["id"], again.body["content"]) == (first.body["id"], "once")
-    assert len(server.phone("Ada Quill").see("sign-up")) == 1
+    assert len(Phone(server, "Ada Quill").see("sign-up")) == 1
     assert (await bot.call("POST", sign_up, body | {"enforce_nonce": False})).body["id"] != first.body["id"]
     await server.clock.step_to(server.clock.now + timedelta(minutes=6))
     assert (await bot.call("POST", sign_up, body)).body["id"] != first.body["id"], "the memory is short"
@@ -53,7 +54,7 @@ async def test_pins_are_listed_newest_first_and_leave_a_notice(server: ClassServ
     assert pins["has_more"] is False
     history = (await bot.call("GET", sign_up)).body
     assert [m["type"] for m in history] == [6, 0, 6, 0]
-    assert [m.text for m in server.phone("Ada Quill").pinned("sign-up")] == ["a", "b"]
+    assert [m.text for m in Phone(server, "Ada Quill").pinned("sign-up")] == ["a", "b"]
 
 
 async def test_a_direct_conversation_is_opened_once(server: ClassServer, bot: WireBot) -> None:
@@ -104,8 +105,8 @@ async def test_what_is_not_there_has_its_own_code(server: ClassServer, bot: Wire
 
 
 async def test_the_bot_edits_and_deletes_only_its_own(server: ClassServer, bot: WireBot, sign_up: str) -> None:
-    await server.phone("Ada Quill").say("sign-up", "mine")
-    message = server.phone("Ada Quill").see("sign-up")[0].message_id
+    await Phone(server, "Ada Quill").say("sign-up", "mine")
+    message = Phone(server, "Ada Quill").see("sign-up")[0].message_id
     assert (await bot.call("PATCH", f"{sign_up}/{message}", {"content": "x"})).code == 50005
     assert (await bot.call("DELETE", f"{sign_up}/{message}")).code == 50013
 
@@ -122,13 +123,13 @@ async def test_a_private_thread_is_seen_by_its_members_and_by_who_manages_thread
     made = await bot.call("POST", f"/channels/{news}/threads", {"name": "Rover Moles", "type": 12, "invitable": False})
     assert made.status == 201
     thread = made.body["id"]
-    ada, ben = server.phone("Ada Quill"), server.phone("Ben Marrow")
+    ada, ben = Phone(server, "Ada Quill"), Phone(server, "Ben Marrow")
     assert "Rover Moles" not in ada.rooms
     assert (await bot.call("PUT", f"/channels/{thread}/thread-members/{ada.person.id}")).status == 204
     assert (await bot.call("POST", f"/channels/{thread}/messages", {"content": "hello"})).status == 200
     assert ada.see("Rover Moles")[0].text == "hello"
     assert "Rover Moles" not in ben.rooms
-    assert "Rover Moles" in server.phone("Ms Holloway").rooms
+    assert "Rover Moles" in Phone(server, "Ms Holloway").rooms
     assert (await bot.call("DELETE", f"/channels/{thread}/thread-members/{ada.person.id}")).status == 204
     assert "Rover Moles" not in ada.rooms
 
@@ -171,10 +172,10 @@ async def test_a_mention_rings_only_where_it_was_allowed(server: ClassServer, bo
     await bot.call("POST", sign_up, text | {"allowed_mentions": {"users": [str(ada.id)]}})
     await bot.call("POST", sign_up, text)
     await bot.call("POST", sign_up, {"content": "@everyone come"})
-    shown = server.phone(ada).see("sign-up")
+    shown = Phone(server, ada).see("sign-up")
     assert [message.pinged for message in shown] == [False, True, True, False]
     assert shown[0].text == "@Ada Quill come"
-    assert not server.phone("Ben Marrow").see("sign-up")[1].pinged
+    assert not Phone(server, "Ben Marrow").see("sign-up")[1].pinged
 
 
 async def test_a_file_can_be_fetched_for_a_day(server: ClassServer, bot: WireBot, sign_up: str) -> None:
@@ -187,7 +188,7 @@ async def test_a_file_can_be_fetched_for_a_day(server: ClassServer, bot: WireBot
     await server.clock.step_to(server.clock.now + timedelta(hours=25))
     async with bot.session.get(url) as late:
         assert late.status == 404
-    assert server.phone("Ada Quill").download(server.phone("Ada Quill").see("sign-up")[0].files[0]) == b"content"
+    assert Phone(server, "Ada Quill").download(Phone(server, "Ada Quill").see("sign-up")[0].files[0]) == b"content"
 
 
 @pytest.fixture

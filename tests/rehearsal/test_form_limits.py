@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot, button, form, label, row, select, text_input
 
 Json = dict[str, Any]
@@ -82,7 +83,7 @@ async def test_a_form_fits_up_to_the_limit_and_not_beyond(case: Any, server: Cla
             "POST", f"/channels/{server.world.room('news').id}/messages", {"components": [row(button())]}
         )
         assert panel.status == 200
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         outcome = await phone.press(phone.see("news")[0], "Press")
     assert (answers[0].status, answers[0].code) == (400, 50035)
     assert "data" in answers[0].body["errors"]

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot, until
 
 Json = dict[str, Any]
@@ -162,7 +163,7 @@ async def test_messages_are_only_heard_with_the_intent_for_them(server: ClassSer
     async with WireBot(server, intents=1) as deaf, WireBot(server, intents=1 | GUILD_MESSAGES) as listener:
         await deaf.connect()
         await listener.connect()
-        await server.phone("Ada Quill").say("news", "secret")
+        await Phone(server, "Ada Quill").say("news", "secret")
         await listener.call("POST", f"/channels/{server.world.room('news').id}/messages", {"content": "own"})
         heard = await listener.heard("MESSAGE_CREATE", 2)
         assert [m["content"] for m in heard] == ["", "own"], "without the content intent only own texts can be read"
@@ -170,7 +171,7 @@ async def test_messages_are_only_heard_with_the_intent_for_them(server: ClassSer
 
 
 async def test_a_typed_direct_message_arrives_with_its_text(server: ClassServer, bot: WireBot) -> None:
-    phone = server.phone("Ada Quill")
+    phone = Phone(server, "Ada Quill")
     await phone.type_dm("is anybody there?")
     heard = (await bot.heard("MESSAGE_CREATE"))[0]
     assert heard["content"] == "is anybody there?"

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot, button, row, select, upload
 
 Json = dict[str, Any]

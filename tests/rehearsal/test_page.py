@@ -14,8 +14,9 @@ import pytest
 
 from deploy.rehearsal.page import Figure, Season, render_page, write_page
 from deploy.rehearsal.page.text import ChatText, relative, written
-from deploy.rehearsal.server import ClassServer
-from deploy.rehearsal.transcript import Entry
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.server.transcript import Entry
 from tests.rehearsal.wire import WireBot, button, form, label, row, select, text_input, until, upload
 
 Json = dict[str, Any]
@@ -144,10 +145,10 @@ async def played(server: ClassServer, folder: Path) -> Path:
         await bot.call("PATCH", f"{path}/{message}", {"content": "Sign up now"})
         long = "a-very-long-word-without-any-place-to-break-" * 5
         await bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"content": long})
-        ada = server.phone("Ada Quill")
+        ada = Phone(server, "Ada Quill")
         shown = ada.see("sign-up")[0]
         await ada.fill((await ada.press(shown, "Open")).opened(), {"Squad name": "Moles", "Level": "Level 2"})
-        await server.phone("Ben Marrow").choose(shown, 0, "Option 1")
+        await Phone(server, "Ben Marrow").choose(shown, 0, "Option 1")
     await until(lambda: not server.gateway.reachable)
     await ada.press(shown, "Silent")
     path_to_page = folder / "index.html"

@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from deploy.rehearsal.acts import CastMistake
-from deploy.rehearsal.phone import together
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import CastMistake, together
+from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot, button, form, label, row, select, text_input
 
 Json = dict[str, Any]
@@ -50,7 +50,7 @@ async def test_a_label_that_is_not_there_and_a_disabled_button_are_mistakes_of_t
 ) -> None:
     link = {"type": 2, "style": 5, "label": "Site", "url": "https://a.invalid"}
     await post(server, bot, {"components": [row(button("Join"), button("Full", "full", disabled=True), link)]})
-    phone = server.phone("Ada Quill")
+    phone = Phone(server, "Ada Quill")
     shown = phone.see("sign-up")[0]
     for name, reason in (("Leave", "0 buttons"), ("Full", "disabled"), ("Site", "a link")):
         with pytest.raises(CastMistake, match=reason):
@@ -64,7 +64,7 @@ async def test_an_old_rendering_can_still_be_pressed(server: ClassServer) -> Non
     async with WireBot(server, echo) as bot:
         await bot.connect()
         path = await post(server, bot, {"content": "old", "components": [row(button("Join", "join:1"))]})
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         old = phone.see("sign-up")[0]
         await bot.call("PATCH", path, {"content": "new", "components": []})
         now = phone.look(old)
@@ -83,9 +83,9 @@ async def test_a_press_carries_what_the_platform_promises(server: ClassServer) -
     async with WireBot(server, echo) as bot:
         await bot.connect()
         await post(server, bot, {"components": [row(button("Join", "join"))]})
-        for phone in (server.phone("Ada Quill"), server.phone("Ms Holloway")):
+        for phone in (Phone(server, "Ada Quill"), Phone(server, "Ms Holloway")):
             await phone.press(phone.see("sign-up")[0], "Join")
-        phone = server.phone("Ms Holloway")
+        phone = Phone(server, "Ms Holloway")
         room = (await bot.call("POST", "/users/@me/channels", {"recipient_id": phone.person.id})).body["id"]
         await bot.call("POST", f"/channels/{room}/messages", {"components": [row(button("Yes", "yes"))]})
         await phone.press(phone.see("direct messages")[0], "Yes")
@@ -106,7 +106,7 @@ async def test_options_and_people_are_chosen_by_the_names_on_the_screen(server: 
         await bot.connect()
         people = {"type": 5, "custom_id": "people", "placeholder": "Who?", "max_values": 2}
         await post(server, bot, {"components": [row(select(3, placeholder="Pick")), row(people)]})
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         shown = phone.see("sign-up")[0]
         assert (await phone.choose(shown, "Pick", "Option 2")).text == "got ['2']"
         await phone.choose(shown, "Who?", ["Ben Marrow", server.world.person("Ms Holloway")])
@@ -124,7 +124,7 @@ async def test_a_form_is_filled_in_by_label_and_only_as_the_phone_allows(server:
     async with WireBot(server, echo) as bot:
         await bot.connect()
         await post(server, bot, {"components": [row(button("Open", "form"))]})
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         sheet = (await phone.press(phone.see("sign-up")[0], "Open")).opened()
         assert sheet.notes == ("Read **this**",)
         assert [(f.label, f.kind, f.required) for f in sheet.fields] == [
@@ -146,7 +146,7 @@ async def test_a_form_is_filled_in_by_label_and_only_as_the_phone_allows(server:
             with pytest.raises(CastMistake, match=reason):
                 phone.fill(sheet, values)
         with pytest.raises(CastMistake, match="not opened for"):
-            server.phone("Ben Marrow").fill(sheet, {})
+            Phone(server, "Ben Marrow").fill(sheet, {})
         await phone.fill(
             sheet, {"Name": "abc", "Level": "level 1", "Boxes": ["level 0", "level 2"], "Friend": "Ben Marrow"}
         )
@@ -163,7 +163,7 @@ async def test_several_phones_act_at_one_instant_and_in_order(server: ClassServe
     async with WireBot(server, echo) as bot:
         await bot.connect()
         await post(server, bot, {"components": [row(button("Join", "join"))]})
-        phones = [server.phone(name) for name in ("Ben Marrow", "Ada Quill", "Ms Holloway")]
+        phones = [Phone(server, name) for name in ("Ben Marrow", "Ada Quill", "Ms Holloway")]
         shown = phones[0].see("sign-up")[0]
         outcomes = await together(*(phone.press(shown, "Join") for phone in phones))
     assert [event["member"]["user"]["global_name"] for event in echo.events] == [p.person.name for p in phones]
@@ -176,7 +176,7 @@ async def test_an_event_can_arrive_twice_with_one_identifier(server: ClassServer
     async with WireBot(server, echo) as bot:
         await bot.connect()
         await post(server, bot, {"components": [row(button("Join", "join"))]})
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         outcome = await phone.press(phone.see("sign-up")[0], "Join").twice()
         await bot.heard("INTERACTION_CREATE", 2)
     assert echo.events[0]["id"] == echo.events[1]["id"]
@@ -187,7 +187,7 @@ async def test_an_event_can_arrive_twice_with_one_identifier(server: ClassServer
 async def test_nobody_there_is_a_failure_at_once_and_silence_after_three_seconds(server: ClassServer) -> None:
     async with WireBot(server) as bot:
         await post(server, bot, {"components": [row(button("Join", "join"))]})
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         outcome = await phone.press(phone.see("sign-up")[0], "Join")
         assert outcome.failed
         await bot.connect()
@@ -212,7 +212,7 @@ async def test_commands_take_what_they_were_registered_with(server: ClassServer)
         await bot.connect()
         path = f"/applications/{server.world.application_id}/guilds/{server.world.guild_id}/commands"
         await bot.call("PUT", path, [{"name": "squad", "description": "d", "options": [start]}])
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         assert phone.commands("sign-up") == ["/squad start"]
         values = {
             "name": "Moles",
@@ -246,7 +246,7 @@ async def test_a_private_answer_is_gone_after_a_reload(server: ClassServer) -> N
     async with WireBot(server, Echo()) as bot:
         await bot.connect()
         await post(server, bot, {"components": [row(button("Join", "join"))]})
-        phone = server.phone("Ada Quill")
+        phone = Phone(server, "Ada Quill")
         await phone.press(phone.see("sign-up")[0], "Join")
         await phone.press(phone.see("sign-up")[0], "Join")
     phone.dismiss(phone.see("sign-up")[1])
@@ -259,16 +259,16 @@ async def test_a_room_that_cannot_be_seen_cannot_be_acted_in(server: ClassServer
     news = server.world.room("news").id
     await bot.call("POST", f"/channels/{news}/threads", {"name": "Moles", "type": 12})
     with pytest.raises(CastMistake, match="sees no room"):
-        server.phone("Ada Quill").see("Moles")
+        Phone(server, "Ada Quill").see("Moles")
     with pytest.raises(CastMistake, match="sees no room"):
-        server.phone("Ada Quill").see("direct messages")
+        Phone(server, "Ada Quill").see("direct messages")
 
 
 async def test_what_a_select_has_picked_beforehand_is_seen_by_name(server: ClassServer, bot: WireBot) -> None:
     news = server.world.room("news").id
     menu = {"type": 8, "custom_id": "c", "default_values": [{"id": news, "type": "channel"}], "channel_types": [0]}
     await post(server, bot, {"components": [row(menu)]})
-    assert [(o.label, o.chosen) for o in server.phone("Ada Quill").see("sign-up")[0].selects[0].options] == [
+    assert [(o.label, o.chosen) for o in Phone(server, "Ada Quill").see("sign-up")[0].selects[0].options] == [
         ("news", True)
     ]
     assert server.ledger.violations == []

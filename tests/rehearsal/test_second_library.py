@@ -8,7 +8,8 @@ from collections.abc import AsyncIterator
 import hikari
 import pytest
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import until
 
 
@@ -57,7 +58,7 @@ async def test_the_second_library_answers_a_command_and_a_button(server: ClassSe
         hikari.CommandOption(type=hikari.OptionType.STRING, name="code", description="The code", is_required=True)
     )
     await other.rest.set_application_commands(server.world.application_id, [command])
-    ada = server.phone("Ada Quill")
+    ada = Phone(server, "Ada Quill")
     assert (await ada.command("/join", {"code": "K7"}, room="sign-up")).text == "join ['K7']"
     row = other.rest.build_message_action_row()
     row.add_interactive_button(hikari.ButtonStyle.PRIMARY, "go:1", label="Go")

@@ -1,6 +1,6 @@
 """Threads of the class server, as the bot finds them again."""
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot
 
 

@@ -10,9 +10,10 @@ from typing import Any
 
 import aiohttp
 
-from deploy.rehearsal.buckets import Paces
-from deploy.rehearsal.phone import together
-from deploy.rehearsal.server import ClassServer, Habits
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import together
+from deploy.rehearsal.server.class_server import ClassServer, Habits
+from deploy.rehearsal.server.rate_limits import Paces
 from tests.rehearsal.conftest import START, small_class
 from tests.rehearsal.wire import WireBot, button, form, label, row, text_input, until
 
@@ -80,7 +81,7 @@ async def small_season(seed: int) -> tuple[str, list[int]]:
                 f"{path}/{(await bot.call('POST', path, {'content': 'board', 'components': [buttons]})).body['id']}"
             )
             await server.clock.settle()
-            ada, ben = server.phone("Ada Quill"), server.phone("Ben Marrow")
+            ada, ben = Phone(server, "Ada Quill"), Phone(server, "Ben Marrow")
             for _ in range(3):
                 await ada.press(ada.see("sign-up")[0], "Join")
                 await server.clock.step_to(server.clock.now + timedelta(minutes=1))
@@ -133,7 +134,7 @@ async def test_acts_of_one_instant_stand_in_the_order_they_were_begun(server: Cl
         path = f"/channels/{server.world.room('sign-up').id}/messages"
         await bot.call("POST", path, {"components": [row(button("Join"))]})
         server.transcript.seal()
-        phones = [server.phone("Ben Marrow"), server.phone("Ada Quill")]
+        phones = [Phone(server, "Ben Marrow"), Phone(server, "Ada Quill")]
         await together(*(phone.press(phone.see("sign-up")[0], "Join") for phone in phones))
     kinds = [(entry.kind, entry.private_to) for entry in server.transcript.entries[1:]]
     assert kinds == [

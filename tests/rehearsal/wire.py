@@ -11,7 +11,7 @@ from typing import Any
 
 import aiohttp
 
-from deploy.rehearsal.server import ClassServer
+from deploy.rehearsal.server.class_server import ClassServer
 
 Json = dict[str, Any]
 Reply = Callable[["WireBot", Json], Awaitable[None]]

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from deploy.rehearsal.mishaps import wanted_kinds
-from deploy.rehearsal.report import season_figures, write_figures, write_transcript
-from deploy.rehearsal.season import Played, play, script
+from deploy.rehearsal.season.play import Played, play, script
+from deploy.rehearsal.season.process_faults import wanted_kinds
+from deploy.rehearsal.season.report import season_figures, write_figures, write_transcript
 
 
 @dataclass(frozen=True)

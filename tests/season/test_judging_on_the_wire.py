@@ -13,14 +13,14 @@ import pytest
 from bot.rules.squads.join_codes import join_code
 from bot.rules.squads.names import name_keys
 from bot.words.plan.builtin_plan import builtin_plan
-from deploy.rehearsal.acts import Outcome
-from deploy.rehearsal.botprocess import BotProcess
-from deploy.rehearsal.forms import Form
-from deploy.rehearsal.permissions import MANAGE_GUILD
-from deploy.rehearsal.phone import Phone
-from deploy.rehearsal.screen import Shown
-from deploy.rehearsal.server import ClassServer
-from deploy.rehearsal.world import DIRECT_MESSAGES
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import Outcome
+from deploy.rehearsal.season.bot_process import BotProcess
+from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.wire.forms import Form
+from deploy.rehearsal.wire.rendering import Shown
+from deploy.rehearsal.world.permission_bits import MANAGE_GUILD
+from deploy.rehearsal.world.state import DIRECT_MESSAGES
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
@@ -45,7 +45,7 @@ class Evening:
     database: Path
 
     def phone(self, name: str) -> Phone:
-        return self.server.phone(name)
+        return Phone(self.server, name)
 
     async def rest(self, **time: float) -> None:
         """Time passes, and the bot does what is due."""

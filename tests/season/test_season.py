@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from bot.rules.plan.read_plan import fingerprint, read_plan
-from deploy.rehearsal.schema import schema_path
+from deploy.rehearsal.wire.openapi_schema import schema_path
 from tests.season.seasons import Season, play_season
 
 pytestmark = pytest.mark.season

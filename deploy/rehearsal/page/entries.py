@@ -9,8 +9,8 @@ from html import escape
 from typing import Any
 
 from deploy.rehearsal.page.text import ChatText
-from deploy.rehearsal.transcript import Entry
-from deploy.rehearsal.world import File
+from deploy.rehearsal.server.transcript import Entry
+from deploy.rehearsal.world.state import File
 
 LARGEST_LINK = 256 * 1024
 """Bytes of a file that is not a picture up to which the page carries it along."""

@@ -14,8 +14,8 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.page.entries import EntryWriter
-from deploy.rehearsal.transcript import Entry
-from deploy.rehearsal.world import File
+from deploy.rehearsal.server.transcript import Entry
+from deploy.rehearsal.world.state import File
 
 MOST_DECIMALS = 9
 DIRECT = "direct messages of "

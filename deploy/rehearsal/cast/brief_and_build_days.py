@@ -1,0 +1,72 @@
+"""The brief and the days of the window: everyone opens it sooner or later, reminders come, the deadline passes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Awaitable, Callable
+from datetime import UTC, datetime
+
+from deploy.rehearsal.cast.people import Cast
+from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import CastMistake
+
+OPEN = "Open the brief"
+
+
+def told_moment(text: str, before: str) -> datetime:
+    """The moment that a message names behind some words, as people read it from the timestamp."""
+    found = re.search(re.escape(before) + r"[^<]*<t:(\d+)", text)
+    if found is None:
+        raise CastMistake(f"no moment behind {before!r} in {text!r}")
+    return datetime.fromtimestamp(int(found[1]), UTC)
+
+
+def squad_room(phone: Phone, squad: str) -> str:
+    """The name of a squad's private room, as a member finds it."""
+    for name in phone.rooms:
+        if squad in name:
+            return name
+    raise CastMistake(f"{phone.person.name} sees no room of {squad}")
+
+
+async def brief(stage: Stage, cast: Cast) -> None:
+    """Wait for the brief; half of the students open it at once, the others over the days."""
+    opened = await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
+    await stage.until(told_moment(opened.text, "The brief comes"))
+    news = await awaited(stage, lambda: newest(stage.coach, NEWS, "the brief is out"))
+    found = re.search(r"\b[0-9a-f]{64}\b", news.text)
+    stage.facts["plan_sha256"] = found[0] if found else ""
+    stage.facts["deadline"] = told_moment(news.text, "The deadline is").isoformat()
+    for group in cast.groups:
+        for name in group.people[::2]:
+            await _open(stage, name, group.name)
+
+
+async def _open(stage: Stage, name: str, squad: str) -> None:
+    phone = stage.phone(name)
+    await stage.do(lambda: phone.press(phone.with_button(squad_room(phone, squad), OPEN), OPEN), told="What")
+
+
+async def days(stage: Stage, cast: Cast, *each: Callable[[int], Awaitable[None]]) -> None:
+    """Let the days of the window pass, with a few late readers, up to the deadline; `each` plays a part of each."""
+    deadline = datetime.fromisoformat(stage.facts["deadline"])
+    late = [(name, group.name) for group in cast.groups for name in group.people[1::2]]
+    stage.random.shuffle(late)
+    forgetful = late[: len(late) // 6]
+    share = max(1, len(late) // 6)
+    readers = late[len(forgetful) :]
+    number = 0
+    while stage.now < deadline:
+        for part in each:
+            await part(number)
+        number += 1
+        for name, squad in readers[:share]:
+            await _open(stage, name, squad)
+        readers = readers[share:]
+        await stage.wait(hours=24 - stage.random.randint(0, 2))
+        if stage.now > deadline:
+            break
+    await stage.until(deadline)
+    await stage.wait(minutes=5)
+    await awaited(stage, lambda: newest(stage.coach, OFFICE, "judged"))

@@ -1,0 +1,162 @@
+"""The hand-in: members add parts over the days, a few only after the last reminder, and one squad stays incomplete."""
+
+from __future__ import annotations
+
+import struct
+import zlib
+from datetime import datetime, timedelta
+from functools import partial
+from random import Random
+
+from deploy.rehearsal.cast.brief_and_build_days import squad_room
+from deploy.rehearsal.cast.judging import desk
+from deploy.rehearsal.cast.people import Cast
+from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
+from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
+
+ADD, WHY, PHOTO = "Add my part", "What is my part, and why?", "A photo of it"
+THANKS, NOT_KEPT, NOT_HERE = "Thank you, your part is in", "not the photo", "squads hand in nothing"
+NO_SQUAD = "not in a squad"
+DAYS = 8
+"""The parts come on so many days, counted from the brief."""
+BEFORE_DEADLINE = timedelta(minutes=50)
+"""When those act who have waited for the last reminder."""
+ALONE = 5
+"""The day on which those hand in who came alone and found a squad."""
+LAST_DAY = timedelta(hours=24)
+_THINGS = (
+    "The drill in the middle",
+    "The three red dots",
+    "The wheel track around the edge",
+    "The lander on the left",
+    "The striped border",
+    "The little mole with goggles",
+    "The stars above the rover",
+    "The name in block letters",
+    "The blue ring",
+    "The gripper with a sample in it",
+)
+_REASONS = (
+    "because our rover carries one sample a trip",
+    "because the dots are the places where we dig",
+    "because we go out and always come home again",
+    "because we tried five wheels before one held",
+    "because everyone in the squad wanted to be on it",
+    "because it is what people see first when we arrive",
+    "because the first draft had nothing about the run",
+)
+
+
+class HandIn:
+    """What the members of all squads hand in over the days of the window."""
+
+    def __init__(self, stage: Stage, cast: Cast) -> None:
+        self._stage = stage
+        members = [(name, group.name) for group in cast.groups for name in group.people]
+        self._missing = {cast.groups[-1].people[-1]}
+        """Never gets round to it."""
+        self._forgetful = [(name, squad) for name, squad in members if self._chance(name).random() < 0.1]
+        self._day_of = {
+            (name, squad): self._chance(name, "day").randrange(DAYS)
+            for name, squad in members
+            if name not in self._missing and (name, squad) not in self._forgetful
+        }
+        self._alone = list(cast.lonely)
+        """Came alone, and was placed in a squad or not."""
+        self._strange = cast.groups[0].people[0]
+        """Sends a kind of file first that nobody can open."""
+
+    async def day(self, number: int) -> None:
+        """What happens on one day, from 0; on the last one also what happens after the last reminder."""
+        if number == 0 and not await self._is_wanted():
+            self._day_of.clear()
+            self._forgetful.clear()
+        for name, squad in [who for who, day in self._day_of.items() if day == number]:
+            await self._stage.wait(minutes=self._stage.random.randint(2, 20))
+            await self._add(name, squad)
+        if number == ALONE and self._day_of:
+            for name in self._alone:
+                await self._add(name)
+        deadline = datetime.fromisoformat(self._stage.facts["deadline"])
+        if deadline - self._stage.now > LAST_DAY:
+            return
+        late, self._forgetful = self._forgetful, []
+        if late:
+            await self._stage.until(deadline - BEFORE_DEADLINE)
+        for name, squad in late:
+            if name not in self._missing:
+                await self._add(name, squad)
+
+    def _chance(self, *about: object) -> Random:
+        return self._stage.chance("hand-in", *about)
+
+    async def _is_wanted(self) -> bool:
+        """Whether squads hand in anything in this try-out."""
+        return NOT_HERE not in await self._parts(next(iter(self._day_of))[0])
+
+    async def _parts(self, name: str) -> str:
+        """What somebody reads about the parts of the own squad."""
+        phone = self._stage.phone(name)
+        return (await self._stage.do(lambda: phone.command("/squad parts", room=NEWS))).text
+
+    async def _add(self, name: str, squad: str = "") -> None:
+        """Add a part: by the button in the squad's room, or by the command, which needs no room."""
+        chance = self._chance(name, "part")
+        text = f"{chance.choice(_THINGS)}, {chance.choice(_REASONS)}."
+        photo = _drawing(chance) if chance.random() < 0.35 or name == self._strange else None
+        if not squad or (chance.random() < 0.25 and name != self._strange):
+            outcome = await self._by_command(name, text, photo)
+        else:
+            if name == self._strange:
+                strange = await self._by_form(name, squad, text, ("IMG_0142.HEIC", b"\0\0\0\x18ftypheic" + bytes(64)))
+                if NOT_KEPT not in strange.text and not self._stage.rough:
+                    raise CastMistake(f"{name} was told {strange.text!r}")
+            outcome = await self._by_form(name, squad, text, photo)
+        if THANKS in outcome.text:
+            self._stage.acknowledged += 1
+            self._stage.remember(name, f"the part of {name}", partial(self._holds, name, text))
+        elif not self._stage.rough and NO_SQUAD not in outcome.text:
+            raise CastMistake(f"{name} was told {outcome.text!r}")
+
+    async def _by_form(self, name: str, squad: str, text: str, photo: tuple[str, bytes] | None) -> Outcome:
+        phone = self._stage.phone(name)
+        card = partial(phone.with_button, squad_room(phone, squad), ADD)
+        form = (await self._stage.do(lambda: phone.press(card(), ADD))).opened()
+        values = {WHY: text} | ({PHOTO: photo} if photo else {})
+        return await self._stage.do(lambda: phone.fill(form, values))
+
+    async def _by_command(self, name: str, text: str, photo: tuple[str, bytes] | None) -> Outcome:
+        phone, options = self._stage.phone(name), {"why": text} | ({"photo": photo} if photo else {})
+        return await self._stage.do(lambda: phone.command("/squad hand-in", options, room=NEWS))
+
+    async def _holds(self, name: str, text: str) -> bool:
+        return text in await self._parts(name)
+
+
+async def judges_read(stage: Stage, cast: Cast) -> None:
+    """Two judges read what a squad has handed in before they mark it."""
+    for name in cast.judges[:2]:
+        shown = await awaited(stage, partial(desk, stage, name))
+        label = next((label for label in shown.labels if label.startswith("Hand-in: ")), None)
+        if label is not None:
+            read = await stage.do(partial(stage.phone(name).press, shown, label))
+            if " in" not in read.text and not stage.rough:
+                raise CastMistake(f"{name} read {read.text!r}")
+
+
+def _drawing(chance: Random, side: int = 48) -> tuple[str, bytes]:
+    """A tiny drawing as a PNG file: two colours, a field in the middle of another (RFC 2083)."""
+    inner, outer = (bytes(chance.randrange(40, 250) for _ in range(3)) for _ in range(2))
+    quarter = side // 4
+    rows = []
+    for y in range(side):
+        middle = quarter <= y < side - quarter
+        rows.append(
+            b"\0" + (outer * quarter + inner * (side - 2 * quarter) + outer * quarter if middle else outer * side)
+        )
+    header = struct.pack(">IIBBBBB", side, side, 8, 2, 0, 0, 0)
+    parts = ((b"IHDR", header), (b"IDAT", zlib.compress(b"".join(rows))), (b"IEND", b""))
+    chunks = [
+        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data)) for kind, data in parts
+    ]
+    return "my part.png", b"\x89PNG\r\n\x1a\n" + b"".join(chunks)

@@ -1,0 +1,132 @@
+"""Six judges mark their sheets in private; one forgets, and is reminded."""
+
+from __future__ import annotations
+
+import re
+from contextlib import suppress
+from functools import partial
+
+from deploy.rehearsal.cast.people import Cast
+from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
+from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
+from deploy.rehearsal.wire.forms import Form
+from deploy.rehearsal.wire.rendering import Shown
+from deploy.rehearsal.world.state import DIRECT_MESSAGES
+
+START = "Start the surprise"
+COMMENTS = (
+    "Every member could say why their part is there.",
+    "The drafts show how the idea grew. Next: say more about the rover.",
+    "Clear reasons on all symbols.",
+    "Good teamwork. Next: let the quiet ones go first.",
+    "",
+    "",
+)
+
+
+async def play(stage: Stage, cast: Cast, *, leave: int = 0) -> None:
+    """Let every judge mark what is open; the forgetful one leaves some sheets for later."""
+    for name in cast.judges:
+        await stage.wait(minutes=stage.random.randint(5, 45))
+        await mark_all(stage, cast, name, leave=leave if name == cast.forgetful else 0)
+
+
+def desk(stage: Stage, name: str) -> Shown:
+    """The judge's living list: in the private messages, or where they are closed in a private room."""
+    phone = stage.phone(name)
+    for room in (DIRECT_MESSAGES, *reversed(phone.rooms)):
+        with suppress(CastMistake):
+            return newest(phone, room, "Your score sheets")
+    raise CastMistake(f"{name} sees no list of score sheets")
+
+
+async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0) -> None:
+    """Press on from sheet to sheet until none is open, or only `leave` are left."""
+    judge = stage.phone(name)
+    shown = await awaited(stage, lambda: desk(stage, name))
+    while True:
+        onward = next((label for label in shown.labels if label.startswith(("Go on: ", "Next: "))), None)
+        if onward is None:
+            return
+        if leave and onward.startswith("Next: ") and _open_sheets(shown) <= leave:
+            return
+        opened = await stage.do(partial(judge.press, shown, onward))
+        if opened.form is None:
+            shown = await awaited(stage, lambda: desk(stage, name))
+            continue
+        outcome = await _fill(stage, cast, name, opened.form)
+        await stage.wait(minutes=stage.random.randint(1, 4))
+        if outcome.message is not None and outcome.message.labels:
+            shown = outcome.message
+        else:
+            shown = await awaited(stage, lambda: desk(stage, name))
+
+
+def _open_sheets(shown: Shown) -> int:
+    """How many sheets the message says are still to be done."""
+    for word in shown.text.replace("*", "").split("\n"):
+        if " of " in word and "done" in word:
+            done, _, rest = word.partition(" of ")
+            return int(rest.split()[0]) - int(done.split()[-1])
+    return 0
+
+
+async def _fill(stage: Stage, cast: Cast, name: str, form: Form) -> Outcome:
+    """Mark one form as this judge would: by how good the squad is, and how strict the judge."""
+    skill = cast.skill(form.title) + (cast.judges.index(name) - 2.5) * 0.06
+    values = {}
+    for field in form.fields:
+        chance = stage.chance(name, form.title, field.label)
+        if field.options:
+            level = round(skill * len(field.options) + chance.gauss(0.4, 0.55))
+            values[field.label] = field.options[max(1, min(len(field.options), level)) - 1].label
+        else:
+            values[field.label] = chance.choice(COMMENTS)
+    outcome = await stage.do(lambda: stage.phone(name).fill(form, values))
+    squad = next((one for one in cast.squad_names if one in form.title), form.title)
+    if _marked(outcome.text, squad):
+        stage.acknowledged += 1
+        stage.remember(name, f"the sheet of {squad}", partial(_is_marked, stage, name, squad))
+    elif not stage.rough:
+        raise CastMistake(f"{name} was told {outcome!r}")
+    return outcome
+
+
+def _marked(text: str, squad: str) -> bool:
+    """Whether a list or an answer has the squad among what is done, started or just saved."""
+    lines = [line for line in text.split("\n") if squad in line]
+    return any(line.startswith(("Done: ", "Started: ", "Saved: ")) for line in lines)
+
+
+async def _is_marked(stage: Stage, name: str, squad: str) -> bool:
+    """Whether the judge's list still has the squad among what is done or started."""
+    return _marked((await awaited(stage, lambda: desk(stage, name))).text, squad)
+
+
+async def start_surprise(stage: Stage) -> None:
+    """The coach checks the safety lines and starts what was a surprise, for all at one moment."""
+    coach = stage.coach
+    while True:
+        office = (await stage.do(lambda: coach.command("/office", room=OFFICE))).shown()
+        if START not in office.labels:
+            return
+        asked = (await stage.do(partial(coach.press, office, START))).shown()
+        if asked.selects:
+            asked = (await stage.do(partial(coach.choose, asked, 0, asked.selects[0].options[0].label))).shown()
+        checked = next(label for label in asked.labels if "tart it" in label)
+        await stage.do(partial(coach.press, asked, checked))
+        await awaited(stage, lambda: newest(coach, NEWS, "The surprise starts now"))
+
+
+async def close(stage: Stage) -> None:
+    """The coach sees who owes what, and closes judging."""
+    coach = stage.coach
+    panel = (await stage.do(lambda: coach.command("/judges list", room=OFFICE))).shown()
+    status = await stage.do(lambda: coach.press(panel, "Who owes what"))
+    counted = re.search(r"\*\*(\d+) of (\d+) sheets\*\*", status.text)
+    if counted is None:
+        raise CastMistake(f"no count of sheets in {status.text!r}")
+    stage.sheets_done, stage.sheets_due = int(counted[1]), int(counted[2])
+    panel = (await stage.do(lambda: coach.command("/judges list", room=OFFICE))).shown()
+    asked = (await stage.do(lambda: coach.press(panel, "Close judging"))).shown()
+    await stage.do(lambda: coach.press(asked, "Close judging"))

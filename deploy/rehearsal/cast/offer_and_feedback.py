@@ -1,0 +1,72 @@
+"""Before and after the announcement: how firm the result is, the offer of the place, feedback for every squad."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from deploy.rehearsal.cast.brief_and_build_days import squad_room
+from deploy.rehearsal.cast.people import Cast
+from deploy.rehearsal.cast.results import preview
+from deploy.rehearsal.cast.stage import OFFICE, Stage, awaited
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import Act, CastMistake
+
+WAYS = ("How firm is it?", "Do the judges agree?", "Squad by squad")
+ACCEPT, FOR_SURE = "Accept the place", "Yes, we accept"
+
+
+async def look_closer(stage: Stage) -> None:
+    """The coach reads what stands behind the standings, and tries other weights in private."""
+    for way in WAYS:
+        shown = await preview(stage)
+        await stage.do(partial(stage.coach.press, shown, way))
+    shown = await preview(stage)
+    opened = await stage.do(partial(stage.coach.press, shown, "What if?"))
+    if opened.form is not None:
+        await stage.do(partial(stage.coach.fill, opened.form, {}))
+
+
+async def offer(stage: Stage, cast: Cast) -> None:
+    """The coach offers the place to the winner, and its captain accepts."""
+    coach = stage.coach
+    panel = (await stage.do(lambda: coach.command("/results offer", room=OFFICE))).shown()
+    offered = next(select for select in panel.selects if select.placeholder.startswith("Offer"))
+    squad = offered.options[0].label
+    opened = await stage.do(partial(coach.choose, panel, offered.placeholder, squad))
+    form = opened.form
+    if form is not None:
+        texts = {field.label: "a place on the rover team" for field in form.fields if not field.options}
+        await stage.do(partial(coach.fill, form, texts))
+    await stage.wait(hours=3)
+    captain = await awaited_captain(stage, cast, squad)
+    room = squad_room(captain, squad)
+    asked = (await stage.do(partial(_press, captain, room, ACCEPT))).shown()
+    await stage.do(partial(captain.press, asked, FOR_SURE))
+
+
+async def awaited_captain(stage: Stage, cast: Cast, squad: str) -> Phone:
+    """The phone of the captain, found by who may press: others are told that it is the captain's to answer."""
+    people = next(group.people for group in cast.groups if group.name in squad or squad in group.name)
+    for name in people:
+        phone = stage.phone(name)
+        room = squad_room(phone, squad)
+        await awaited(stage, partial(phone.with_button, room, ACCEPT))
+        outcome = await stage.do(partial(_press, phone, room, ACCEPT))
+        if outcome.message is not None and FOR_SURE in outcome.message.labels:
+            return phone
+    raise CastMistake(f"nobody of {squad} may accept the place")
+
+
+def _press(phone: Phone, room: str, label: str) -> Act:
+    return phone.press(phone.with_button(room, label), label)
+
+
+async def feedback(stage: Stage) -> None:
+    """Every squad gets its feedback; the coach reads one first."""
+    coach = stage.coach
+    panel = (await stage.do(lambda: coach.command("/results feedback", room=OFFICE))).shown()
+    select = panel.selects[0]
+    await stage.do(partial(coach.choose, panel, select.placeholder, select.options[0].label))
+    panel = (await stage.do(lambda: coach.command("/results feedback", room=OFFICE))).shown()
+    asked = (await stage.do(partial(coach.press, panel, "Send all that are left"))).shown()
+    await stage.do(partial(coach.press, asked, "Yes, send all"))

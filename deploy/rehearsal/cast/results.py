@@ -1,0 +1,81 @@
+"""The coach looks at the result in private, settles what must be settled, and announces it."""
+
+from __future__ import annotations
+
+import csv
+import io
+from functools import partial
+from typing import Any
+
+from deploy.rehearsal.cast.people import SCOREKEEPER
+from deploy.rehearsal.cast.score_table import MEASURES, PLACE, SQUADS
+from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
+from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.wire.rendering import Shown
+
+RUN_OFF = "Enter run-off"
+POINTS = ": points of 100"
+
+
+async def preview(stage: Stage) -> Shown:
+    """Open the standings, for the coach alone."""
+    return (await stage.do(lambda: stage.coach.command("/results preview", room=OFFICE))).shown()
+
+
+async def announce(stage: Stage) -> list[dict[str, Any]]:
+    """Announce the result after reading what will be said; returns the standings as the coach downloaded them."""
+    asked = await _ask(stage)
+    for again in range(5):
+        if "Announce now" in asked.labels:
+            break
+        await _run_off(stage, again)
+        asked = await _ask(stage)
+    outcome = await stage.do(lambda: stage.coach.press(asked, "Announce now"))
+    if "Announced" in outcome.text:
+        stage.acknowledged += 1
+    elif not stage.rough:
+        raise CastMistake(f"not announced: {outcome.text!r}")
+    await awaited(stage, lambda: newest(stage.coach, NEWS, "the result"))
+    return read_standings(stage, await preview(stage))
+
+
+async def _ask(stage: Stage) -> Shown:
+    await preview(stage)
+    return (await stage.do(lambda: stage.coach.command("/results announce", room=OFFICE))).shown()
+
+
+async def _run_off(stage: Stage, again: int) -> None:
+    """Let every squad that may break a tie do one run-off at the first measure that offers it."""
+    keeper = stage.phone(SCOREKEEPER)
+    opened = (await stage.do(lambda: keeper.command("/table open", room=PLACE))).shown()
+    for measure in [option.label for option in opened.selects[0].options]:
+        listed = (await stage.do(partial(keeper.choose, opened, MEASURES, measure))).shown()
+        done = False
+        for place, squad in enumerate(option.label for option in listed.selects[0].options):
+            card = (await stage.do(partial(keeper.choose, listed, SQUADS, squad))).shown()
+            label = next((one for one in card.labels if one.startswith(RUN_OFF)), None)
+            if label is None:
+                continue
+            form = (await stage.do(partial(keeper.press, card, label))).opened()
+            typed = {field.label: str(3 + place + again) for field in form.fields if not field.options}
+            typed |= {"Points off": "0"} if form.field("Points off") else {}
+            asked = (await stage.do(partial(keeper.fill, form, typed))).shown()
+            await stage.do(partial(keeper.press, asked, "Save"), told="Saved")
+            done = True
+        if done:
+            return
+
+
+def read_standings(stage: Stage, shown: Shown) -> list[dict[str, Any]]:
+    """The standings in the table that came with the preview."""
+    file = next(file for file in shown.files if file.name.endswith(".csv"))
+    rows = csv.DictReader(io.StringIO(stage.coach.download(file).decode("utf-8-sig"), newline=""))
+    return [
+        {
+            "rank": int(row["place"]) if row["place"] else None,
+            "squad": row["squad"],
+            "total": row["total"],
+            "events": {name.removesuffix(POINTS): value for name, value in row.items() if name.endswith(POINTS)},
+        }
+        for row in rows
+    ]

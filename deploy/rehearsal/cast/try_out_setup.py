@@ -1,0 +1,102 @@
+"""The coach sets the try-out up: plan, channels, helpers, judges; and opens sign-up."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from functools import partial
+
+from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
+from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited, newest
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
+from deploy.rehearsal.wire.rendering import Shown
+
+BEGUN = "is set up as a draft"
+CHANNELS = {"Sign-up": SIGN_UP, "News": NEWS, "Squads": ROOMS, "Office": OFFICE}
+
+
+async def office(stage: Stage) -> Shown:
+    """Open the office panel."""
+    coach = stage.coach
+    return (await stage.do(lambda: coach.command("/office", room=OFFICE))).shown()
+
+
+async def press_on(stage: Stage, shown: Shown, *labels: str) -> Outcome:
+    """The coach presses one button after another, each under what the one before brought."""
+    outcome = Outcome("message", shown)
+    for label in labels:
+        under = outcome.shown()
+        outcome = await stage.do(partial(stage.coach.press, under, label))
+    return outcome
+
+
+async def begin(stage: Stage, plan: bytes | None, brief: datetime, zone: str, sections: list[str]) -> None:
+    """Begin with the built-in plan, or with the plan file that the rehearsal was given."""
+    coach = stage.coach
+    if plan is None:
+        opened = (await press_on(stage, await office(stage), "Begin a try-out")).opened()
+        values = {
+            "Date of the brief": brief.date().isoformat(),
+            "Time of the brief": brief.strftime("%H:%M"),
+            "Time zone": zone,
+            "Sections": ", ".join(sections),
+        }
+        outcome = await stage.do(lambda: coach.fill(opened, values))
+    else:
+        opened = (await press_on(stage, await office(stage), "Use a plan file")).opened()
+        outcome = await stage.do(lambda: coach.fill(opened, {"The plan": ("plan.toml", plan)}))
+    if BEGUN not in outcome.text and not stage.rough:
+        raise CastMistake(f"the try-out did not begin: {outcome.text!r}")
+    await _choose_channels(stage)
+
+
+async def _choose_channels(stage: Stage) -> None:
+    shown = (await press_on(stage, await office(stage), "Choose the channels")).shown()
+    for purpose, channel in CHANNELS.items():
+        select = next(one.placeholder for one in shown.selects if one.placeholder.startswith(purpose))
+        outcome = await stage.do(partial(stage.coach.choose, shown, select, channel))
+        shown = outcome.shown()
+
+
+async def open_sign_up(stage: Stage) -> None:
+    """Open sign-up, after reading what the class will be told."""
+    await press_on(stage, await office(stage), "Open sign-up", "Yes, open sign-up")
+    await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
+
+
+def _press_newest(phone: Phone, label: str) -> Act:
+    return phone.press(phone.with_button(NEWS, label), label)
+
+
+async def ask_judges(stage: Stage, cast: Cast) -> None:
+    """Ask people to judge; each presses the button some time later."""
+    shown = (await press_on(stage, await office(stage), "Judges")).shown()
+    await stage.do(lambda: stage.coach.choose(shown, "Add judges", list(cast.judges)))
+    for name in cast.judges:
+        await stage.wait(minutes=stage.random.randint(10, 200))
+        judge = stage.phone(name)
+        await stage.do(partial(_press_newest, judge, "Start judging"))
+
+
+async def scorekeeper(stage: Stage) -> None:
+    """Let somebody help at the table."""
+    shown = (await press_on(stage, await office(stage), "People", "Coaches and helpers")).shown()
+    await stage.do(lambda: stage.coach.choose(shown, "Add a scorekeeper", [SCOREKEEPER]))
+
+
+async def read_plan(stage: Stage) -> bytes:
+    """Read the plan as the bot has it, from the file that comes with it."""
+    shown = (await stage.do(lambda: stage.coach.command("/plan show", room=OFFICE))).shown()
+    return stage.coach.download(next(file for file in shown.files if file.name.endswith(".toml")))
+
+
+async def place(stage: Stage, name: str) -> str:
+    """Place a student whom no squad has taken into the first squad that is offered; returns its label."""
+    coach = stage.coach
+    shown = (await press_on(stage, await office(stage), "People", "Students")).shown()
+    label = next(option.label for option in shown.selects[0].options if name in option.label)
+    card = (await stage.do(partial(coach.choose, shown, "Pick a student", label))).shown()
+    offered = (await press_on(stage, card, "Place in a squad")).shown()
+    squad = offered.selects[0].options[0].label
+    await stage.do(partial(coach.choose, offered, "Pick a squad", squad))
+    return squad

@@ -1,0 +1,153 @@
+"""The bot as its own process: started, watched, ended politely or not, and started again."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import subprocess
+import sys
+import time
+from contextlib import suppress
+from pathlib import Path
+
+from deploy.rehearsal.server.class_server import ClassServer
+
+ROOT = Path(__file__).resolve().parents[3]
+try:
+    import resource
+except ImportError:  # not on Windows
+    resource = None  # type: ignore[assignment]
+
+READY_S = 30.0
+STOP_S = 10.0
+POLL_S = 0.01
+
+
+class BotDied(Exception):
+    """The bot process ended although nobody asked it to."""
+
+
+class BotProcess:
+    """Runs `python -m bot run` against a class server, with its log in a file."""
+
+    def __init__(
+        self, server: ClassServer, database: Path, log: Path, *, arguments: tuple[str, ...] = ("-m", "bot", "run")
+    ) -> None:
+        """Prepare to run the bot with its database at `database`; `arguments` follow the name of the interpreter."""
+        self._server = server
+        self._arguments = arguments
+        self._log = log
+        self._process: asyncio.subprocess.Process | None = None
+        self.environment: dict[str, str] = {
+            "TENBELL_TOKEN": server.token,
+            "TENBELL_API": server.api,
+            "TENBELL_DATABASE": str(database),
+            "TENBELL_CLOCK": server.clock_address,
+        }
+        self.starts = 0
+        self.kills = 0
+        self.start_s: list[float] = []
+        self.stop_s: list[float] = []
+
+    @property
+    def running(self) -> bool:
+        """Whether the process is alive."""
+        return self._process is not None and self._process.returncode is None
+
+    @property
+    def exit_code(self) -> int | None:
+        """The exit code of the last process that ended."""
+        return self._process.returncode if self._process else None
+
+    @property
+    def restarts(self) -> int:
+        """How often the bot was started again after its first start."""
+        return max(0, self.starts - 1)
+
+    async def start(self, *, wait: bool = True) -> None:
+        """Start the bot and wait until it listens to gateway and clock; raises `BotDied` with the end of its log."""
+        began = time.monotonic()
+        self._server.gateway.identified.clear()
+        inherited = {key: value for key, value in os.environ.items() if not key.startswith("TENBELL_")}
+        with self._log.open("ab") as log:
+            self._process = await asyncio.create_subprocess_exec(
+                sys.executable,
+                *self._arguments,
+                cwd=ROOT,
+                env=inherited | self.environment,
+                stdin=subprocess.DEVNULL,
+                stdout=log,
+                stderr=subprocess.STDOUT,
+            )
+        self.starts += 1
+        if wait:
+            await self.ready()
+            self.start_s.append(time.monotonic() - began)
+
+    async def ready(self, seconds: float = READY_S) -> None:
+        """Wait until the bot listens to gateway and clock."""
+        until = time.monotonic() + seconds
+        while not (self._server.gateway.identified.is_set() and self._server.clock.connected):
+            if not self.running:
+                raise BotDied(f"the bot ended with code {self.exit_code}:\n{self.log_end()}")
+            if time.monotonic() > until:
+                raise BotDied(f"the bot was not ready after {seconds:g} s:\n{self.log_end()}")
+            await asyncio.sleep(POLL_S)
+
+    async def stop(self) -> int:
+        """End the bot politely (SIGTERM) and return its exit code; raises `BotDied` if it does not end in time."""
+        if self._process is None:
+            raise BotDied("the bot was never started")
+        began = time.monotonic()
+        if self.running:
+            self._process.terminate()
+        try:
+            code = await asyncio.wait_for(self._process.wait(), STOP_S)
+        except TimeoutError:
+            self._process.kill()
+            await self._process.wait()
+            raise BotDied(f"the bot did not end within {STOP_S:g} s:\n{self.log_end()}") from None
+        self.stop_s.append(time.monotonic() - began)
+        return code
+
+    async def kill(self) -> None:
+        """End the bot at once (SIGKILL), as a power cut does."""
+        if self._process is None or not self.running:
+            return
+        self._process.kill()
+        await self._process.wait()
+        self.kills += 1
+        await self._gone()
+
+    def limit_files(self, size: int | None) -> None:
+        """Let no file of the bot grow beyond `size` bytes, as on a full disk, where the system can; None lifts it."""
+        prlimit = getattr(resource, "prlimit", None)
+        if prlimit is None or self._process is None or not self.running:
+            return
+        unlimited = resource.RLIM_INFINITY
+        with suppress(ProcessLookupError):
+            prlimit(self._process.pid, resource.RLIMIT_FSIZE, (unlimited if size is None else size, unlimited))
+
+    def rss_mib(self) -> float | None:
+        """Return the memory the process holds now, in MiB; nothing where the system does not tell."""
+        if self._process is None or not self.running:
+            return None
+        status = Path(f"/proc/{self._process.pid}/status")
+        if not status.exists():
+            return None
+        line = next(line for line in status.read_text().splitlines() if line.startswith("VmRSS:"))
+        return int(line.split()[1]) / 1024
+
+    def log_end(self, lines: int = 20) -> str:
+        """Return the last lines of the log."""
+        if not self._log.exists():
+            return "(no log)"
+        return "\n".join(self._log.read_text(encoding="utf-8", errors="replace").splitlines()[-lines:])
+
+    async def _gone(self) -> None:
+        """Wait until the server has noticed that the sockets are dead, and forget sessions nobody can resume."""
+        for _ in range(200):
+            if not any(session.line for session in self._server.gateway.sessions.values()):
+                break
+            await asyncio.sleep(POLL_S)
+        self._server.gateway.forget_lost()

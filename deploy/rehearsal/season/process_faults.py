@@ -1,0 +1,94 @@
+"""What befalls the bot's own machine while a season is played: power cuts and a full disk."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager, suppress
+from functools import partial
+from itertools import cycle
+from pathlib import Path
+from random import Random
+
+from deploy.rehearsal.season.bot_process import BotDied, BotProcess
+from deploy.rehearsal.server.fault_injection import KINDS
+
+KILL, DISK = "kill", "disk"
+EVERYTHING = "all"
+TROUBLES = (*KINDS, KILL, DISK, EVERYTHING)
+KILL_EVERY_S = (1.0, 4.0)
+FULL_EVERY_S = (2.0, 6.0)
+FULL_FOR_S = 0.4
+RESTART_S = 0.5
+
+
+def wanted_kinds(named: list[str]) -> frozenset[str]:
+    """The kinds of trouble that were asked for; `all` is every one."""
+    return frozenset((*KINDS, KILL, DISK)) if EVERYTHING in named else frozenset(named)
+
+
+@asynccontextmanager
+async def mishaps(
+    bot: BotProcess, database: Path, kinds: frozenset[str], seed: int, after_kill: Callable[[Path], None]
+) -> AsyncIterator[None]:
+    """Let the chosen mishaps befall the bot until the season is over; it then runs and has its disk back.
+
+    `after_kill` looks at the database between a power cut and the restart.
+    """
+    tasks = []
+    if KILL in kinds:
+        tasks.append(asyncio.create_task(_kill(bot, Random(f"{seed}|kill"), partial(after_kill, database))))
+    if DISK in kinds:
+        tasks.append(asyncio.create_task(_fill_disk(bot, database, Random(f"{seed}|disk"))))
+    try:
+        yield
+    finally:
+        for task in tasks:
+            task.cancel()
+        for task in tasks:
+            with suppress(asyncio.CancelledError):
+                await task
+        if not bot.running:
+            await _start_again(bot)
+
+
+async def _kill(bot: BotProcess, random: Random, look: Callable[[], None]) -> None:
+    while True:
+        await asyncio.sleep(random.uniform(*KILL_EVERY_S))
+        # A restart that was begun is finished, so that the season never ends without a bot.
+        await asyncio.shield(asyncio.ensure_future(_cut_power(bot, look)))
+
+
+async def _cut_power(bot: BotProcess, look: Callable[[], None]) -> None:
+    await bot.kill()
+    look()
+    await _start_again(bot)
+
+
+async def _start_again(bot: BotProcess) -> None:
+    """Start the bot as a service manager does: again, if it could not because its disk was full just then."""
+    for last in (False, False, False, False, True):
+        try:
+            await bot.start()
+            return
+        except BotDied:
+            if last:
+                raise
+            await asyncio.sleep(RESTART_S)
+
+
+async def _fill_disk(bot: BotProcess, database: Path, random: Random) -> None:
+    """Forbid the bot to let its files grow, or to write at all, for a moment and in turns, where the system can."""
+    for full in cycle((True, False)):
+        await asyncio.sleep(random.uniform(*FULL_EVERY_S))
+        try:
+            bot.limit_files(_size(database) if full else 0)
+            await asyncio.sleep(FULL_FOR_S)
+        finally:
+            bot.limit_files(None)
+
+
+def _size(database: Path) -> int:
+    """How large the largest of the database's files is now: none may grow beyond."""
+    sizes = [file.stat().st_size for file in database.parent.glob(f"{database.name}*") if file.is_file()]
+    return max(sizes, default=0)

@@ -1,0 +1,159 @@
+"""The class server: state, REST, gateway, clock and content behind one loopback port."""
+
+from __future__ import annotations
+
+import base64
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Protocol
+
+from aiohttp import web
+
+from deploy.rehearsal.server.fault_injection import Trouble
+from deploy.rehearsal.server.gateway import Gateway
+from deploy.rehearsal.server.gateway_connection import GatewaySocket
+from deploy.rehearsal.server.interactions import Interactions
+from deploy.rehearsal.server.message_publisher import Publisher
+from deploy.rehearsal.server.rate_limits import Buckets, Paces
+from deploy.rehearsal.server.request_log import Ledger
+from deploy.rehearsal.server.rest_api import Front, Table
+from deploy.rehearsal.server.routes_account import AccountRoutes
+from deploy.rehearsal.server.routes_channels import RoomRoutes
+from deploy.rehearsal.server.routes_guild import MemberRoutes
+from deploy.rehearsal.server.routes_interactions import InteractionRoutes
+from deploy.rehearsal.server.routes_messages import MessageRoutes
+from deploy.rehearsal.server.stepped_clock import Clock
+from deploy.rehearsal.server.transcript import Transcript
+from deploy.rehearsal.wire.interaction_events import Events, Interaction
+from deploy.rehearsal.wire.message_objects import MessageShapes
+from deploy.rehearsal.wire.openapi_schema import Schema, schema_path
+from deploy.rehearsal.world.content_server import ContentServer
+from deploy.rehearsal.world.state import World
+
+
+class Routes(Protocol):
+    """A group of routes of one subject."""
+
+    def table(self) -> Table:
+        """Return the routes by "METHOD /path/{id}"."""
+        ...
+
+
+@dataclass(frozen=True)
+class Habits:
+    """How this class server behaves where the platform leaves it open or keeps it secret.
+
+    `old_edits` is how many edits a message older than an hour takes before 30046, `nonce_memory_s` the virtual seconds
+    in which a repeated nonce returns the old message, `patience_s` the real seconds one step of the clock may take.
+    """
+
+    name: str = "Quillmere rover club"
+    bot_name: str = "Tenbell"
+    paces: Paces = field(default_factory=Paces)
+    old_edits: int = 30
+    nonce_memory_s: float = 300.0
+    patience_s: float = 30.0
+    heartbeat_ms: int = 41_250
+
+
+class ClassServer:
+    """A class server on loopback that speaks the platform's public API.
+
+    Fill `world` with people, roles and channels, then `async with` the server, start a bot against `api`, and act
+    through `phones.phone.Phone`.
+    """
+
+    def __init__(self, start: datetime, *, habits: Habits | None = None, trouble: Trouble | None = None) -> None:
+        """Prepare an empty class server at the virtual moment `start`."""
+        habits = habits or Habits()
+        self.world = World(start, name=habits.name, bot_name=habits.bot_name)
+        self.token = made_up_token(self.world.bot.id)
+        self.content = ContentServer(self.world)
+        self.gateway = Gateway(self.world)
+        self.clock = Clock(self.world.timeline, patience_s=habits.patience_s)
+        self.transcript = Transcript(self.world)
+        self.clock.at_rest = self.transcript.seal
+        path = schema_path()
+        self.ledger = Ledger(Schema(path) if path else None)
+        shapes = MessageShapes(self.world, self.content)
+        self.publisher = Publisher(self.world, self.gateway, shapes, self.transcript, old_edits=habits.old_edits)
+        events = Events(self.world, shapes)
+        self.interactions = Interactions(self.world, self.gateway, events, self.publisher, self.transcript)
+        self.interactions.on_ack = self._acknowledged
+        self.trouble = trouble
+        self.trouble_is_about = trouble is not None
+        """Whether people must reckon with acts that fail; whoever kills the bot sets it too."""
+        self._socket = GatewaySocket(self.world, self.gateway, token=self.token, heartbeat_ms=habits.heartbeat_ms)
+        self.front = Front(self.token, self.ledger, Buckets(habits.paces), trouble)
+        self.routes: list[Routes] = [
+            AccountRoutes(self.world, self._socket),
+            MemberRoutes(self.world),
+            RoomRoutes(self.world, self.publisher),
+            MessageRoutes(self.world, self.publisher, nonce_memory_s=habits.nonce_memory_s),
+            InteractionRoutes(self.world, self.publisher, self.interactions),
+        ]
+        self._runner: web.AppRunner | None = None
+        self.port = 0
+
+    @property
+    def api(self) -> str:
+        """The REST base that a bot is pointed at."""
+        return f"http://127.0.0.1:{self.port}/api/v10"
+
+    @property
+    def clock_address(self) -> str:
+        """The address of the clock channel."""
+        return f"ws://127.0.0.1:{self.port}/clock"
+
+    async def start(self, port: int = 0) -> None:
+        """Listen on 127.0.0.1; port 0 takes a free one."""
+        app = web.Application(client_max_size=64 * 1024 * 1024)
+        app.router.add_get("/gateway", self._socket.serve)
+        app.router.add_get("/gateway/", self._socket.serve)
+        app.router.add_get("/clock", self.clock.serve)
+        app.router.add_get("/attachments/{room}/{file}/{name}", self._fetch)
+        for routes in self.routes:
+            self.front.add(app, routes.table())
+        app.router.add_route("*", "/api/v10/{rest:.*}", self.front.unknown)
+        self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=1.0)
+        await self._runner.setup()
+        site = web.TCPSite(self._runner, "127.0.0.1", port)
+        await site.start()
+        self.port = int(self._runner.addresses[0][1])
+        self.content.base = f"http://127.0.0.1:{self.port}"
+        self._socket.address = f"ws://127.0.0.1:{self.port}/gateway"
+        if self.trouble is not None:
+            self.trouble.attach(self.gateway)
+
+    async def stop(self) -> None:
+        """Hang up on everybody and close the port."""
+        if self.trouble is not None:
+            await self.trouble.detach()
+        await self.clock.close()
+        await self.gateway.close()
+        if self._runner is not None:
+            await self._runner.cleanup()
+
+    async def __aenter__(self) -> ClassServer:
+        await self.start()
+        return self
+
+    async def __aexit__(self, *_: object) -> None:
+        await self.stop()
+
+    def _acknowledged(self, _interaction: Interaction, milliseconds: float) -> None:
+        self.ledger.acknowledged(milliseconds)
+
+    async def _fetch(self, request: web.Request) -> web.Response:
+        number = request.match_info["file"]
+        file = self.content.fetch(
+            int(number) if number.isdigit() else 0, request.query.get("ex", ""), request.query.get("hm", "")
+        )
+        if file is None:
+            return web.Response(status=404, text="This content is no longer available.")
+        return web.Response(body=file.data, headers={"Content-Type": file.content_type})
+
+
+def made_up_token(bot_id: int) -> str:
+    """Return a token in the platform's form, which begins with the bot's id; it opens nothing anywhere."""
+    return f"{base64.b64encode(str(bot_id).encode()).decode()}.made-up.for-the-rehearsal"

@@ -1,0 +1,186 @@
+"""Misbehaviour on purpose: a network and a platform as bad as they get, the same for the same seed."""
+
+from __future__ import annotations
+
+import asyncio
+import math
+import random
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from deploy.rehearsal.server.gateway import Gateway
+from deploy.rehearsal.server.rate_limits import WIRE_VIA
+from deploy.rehearsal.world.api_errors import Json
+from deploy.rehearsal.world.state import Person
+
+DROPS, LIMITS, ERRORS, CLOSED_DM, TWICE, SLOW = "drops", "limits", "errors", "closed-dm", "twice", "slow"
+KINDS = (DROPS, LIMITS, ERRORS, CLOSED_DM, TWICE, SLOW)
+"""What the class server can do; killing the bot and filling the disk is the business of whoever runs the bot."""
+
+SPARED = {"GET /users/@me", "GET /oauth2/applications/@me", "GET /gateway", "GET /gateway/bot"}
+"""Logging in is spared: a bot that cannot log in stops, and should."""
+
+RATES = {DROPS: 0.02, LIMITS: 0.04, ERRORS: 0.03, TWICE: 0.06, SLOW: 0.004, CLOSED_DM: 0.2}
+SLOW_S = 2.5
+HALF_OPEN_S = 0.8
+HELD_BACK_S = 0.05
+
+
+@dataclass(frozen=True)
+class Mishap:
+    """What befalls one request. `status` answers instead of the route; `slow_s` delays the answer after it acted."""
+
+    status: int = 0
+    body: Any = None
+    headers: dict[str, str] = field(default_factory=dict)
+    reset_before: bool = False
+    reset_after: bool = False
+    slow_s: float = 0.0
+
+
+class Trouble:
+    """Decides what goes wrong; every decision hangs on the seed and a count of its own, not on timing."""
+
+    def __init__(self, seed: int, kinds: Iterable[str], *, rates: dict[str, float] | None = None) -> None:
+        """`kinds` are some of `KINDS`; `rates` overrides the chance per request, event or person."""
+        self._seed = seed
+        self.kinds = frozenset(kinds)
+        unknown = self.kinds - set(KINDS)
+        if unknown:
+            raise ValueError(f"the class server knows no trouble called {sorted(unknown)}")
+        self._rates = RATES | (rates or {})
+        self._asked: Counter[str] = Counter()
+        self._held: list[tuple[str, Json]] = []
+        self._tasks: set[asyncio.Task[None]] = set()
+        self._gateway: Gateway | None = None
+        self.happened: Counter[str] = Counter()
+
+    def attach(self, gateway: Gateway) -> None:
+        """Begin to meddle with the events of `gateway`."""
+        self._gateway = gateway
+        gateway.meddler = self.for_event
+
+    async def detach(self) -> None:
+        """Stop meddling and wait for what is still under way."""
+        if self._gateway is not None:
+            self._gateway.meddler = None
+        for task in list(self._tasks):
+            task.cancel()
+        await asyncio.gather(*self._tasks, return_exceptions=True)
+
+    def closed(self, people: Iterable[Person]) -> list[Person]:
+        """Close the direct messages of some of `people` and return those; nobody, without the kind closed-dm."""
+        chosen = [person for person in people if self._strikes(CLOSED_DM, person.name) is not None]
+        for person in chosen:
+            person.dms_open = False
+        return chosen
+
+    def for_request(self, route: str) -> Mishap | None:
+        """Decide what befalls the next request of a route."""
+        if route in SPARED:
+            return None
+        dice = self._strikes(LIMITS, route)
+        if dice is not None:
+            return self._limit(dice, route)
+        dice = self._strikes(ERRORS, route)
+        if dice is not None:
+            return self._error(dice)
+        if self._strikes(SLOW, route) is not None:
+            self.happened["slow"] += 1
+            return Mishap(slow_s=SLOW_S)
+        return None
+
+    def for_event(self, name: str, data: Json) -> list[tuple[str, Json]]:
+        """Decide what becomes of an event: itself, twice, or held back until after the next one."""
+        event = (name, data)
+        if name != "INTERACTION_CREATE":
+            return [event]
+        if self._strikes(DROPS, name) is not None:
+            self._later(self._drop())
+        released, self._held = self._held, []
+        dice = self._strikes(TWICE, name)
+        if dice is None:
+            return [event, *released]
+        if dice.random() < 0.5:
+            self.happened["event repeated"] += 1
+            return [event, *released, event]
+        self.happened["event held back"] += 1
+        self._held = [event]
+        self._later(self._release())
+        return released
+
+    def _limit(self, dice: random.Random, route: str) -> Mishap:
+        choices = ["user", "shared"] if "_token}" in route else ["user", "shared", "global"]
+        scope = dice.choice(choices)
+        self.happened[f"429 {scope}"] += 1
+        wait = round(dice.uniform(0.02, 0.2), 3)
+        headers = {
+            "Via": WIRE_VIA,
+            "Retry-After": str(math.ceil(wait)),
+            "X-RateLimit-Scope": scope,
+            "X-RateLimit-Limit": "1",
+            "X-RateLimit-Remaining": "0",
+            "X-RateLimit-Reset-After": str(wait),
+            "X-RateLimit-Bucket": "trouble",
+        }
+        if scope == "global":
+            headers["X-RateLimit-Global"] = "true"
+        body = {"message": "You are being rate limited.", "retry_after": wait, "global": scope == "global", "code": 0}
+        return Mishap(429, body, headers)
+
+    def _error(self, dice: random.Random) -> Mishap:
+        kind = dice.choice(["500", "502", "503", "reset before", "reset after"])
+        self.happened[kind] += 1
+        if kind == "reset before":
+            return Mishap(reset_before=True)
+        if kind == "reset after":
+            return Mishap(reset_after=True)
+        return Mishap(int(kind), {"message": f"{kind}: trouble on purpose", "code": 0})
+
+    async def _drop(self) -> None:
+        """Break the gateway connection in one of five ways, a moment after the event left."""
+        gateway = self._gateway
+        if gateway is None:
+            return
+        dice = self._dice("drop kind", self.happened.total())
+        await asyncio.sleep(dice.uniform(0.0, 0.02))
+        kind = dice.choice(["cut", "half-open", "op 7", "op 9", "resume refused"])
+        self.happened[kind] += 1
+        if kind == "half-open":
+            gateway.half_open()
+            await asyncio.sleep(HALF_OPEN_S)
+            await gateway.cut()
+        elif kind == "op 7":
+            gateway.ask_reconnect()
+        elif kind == "op 9":
+            gateway.invalidate(resumable=dice.random() < 0.5)
+        else:
+            gateway.refuse_next_resume = kind == "resume refused"
+            await gateway.cut()
+
+    async def _release(self) -> None:
+        await asyncio.sleep(HELD_BACK_S)
+        held, self._held = self._held, []
+        if self._gateway is not None:
+            for name, data in held:
+                for session in self._gateway.listeners():
+                    self._gateway.dispatch(session, name, data)
+
+    def _later(self, work: Any) -> None:
+        task = asyncio.get_running_loop().create_task(work)
+        self._tasks.add(task)
+        task.add_done_callback(self._tasks.discard)
+
+    def _strikes(self, kind: str, where: str) -> random.Random | None:
+        """Return dice for the details if this kind of trouble strikes here this time."""
+        if kind not in self.kinds:
+            return None
+        key = f"{kind}|{where}"
+        self._asked[key] += 1
+        dice = self._dice(key, self._asked[key])
+        return dice if dice.random() < self._rates[kind] else None
+
+    def _dice(self, key: str, count: int) -> random.Random:
+        return random.Random(f"{self._seed}|{key}|{count}")

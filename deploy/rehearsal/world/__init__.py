@@ -1,0 +1,1 @@
+"""What the class server is about: people, roles, rooms and messages, who may do what, virtual time, API errors."""
