@@ -11,13 +11,13 @@ import pytest
 
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.words.core.keys import split
-from storage.migrate import migrate
 from storage.records.message import Answer, Button, Form, Message, Open
 from storage.records.plan import Calendar, Count, Criterion, Event, Item, Plan, Rubric, Share, Time
 from storage.records.request import Request
 from storage.records.tryout import ROOM_KINDS, State, Tryout
 from storage.store import Store
 from storage.tables import tryouts
+from tests.databases import new_store
 
 SERVER = 7
 COACH = 100
@@ -147,9 +147,7 @@ Begin = Callable[..., Awaitable[Asking]]
 @pytest.fixture
 async def begin(tmp_path: Path) -> AsyncIterator[Begin]:
     """A function that opens a database with one try-out in a state, rooms chosen, and returns who asks."""
-    path = tmp_path / "tenbell.db"
-    migrate(path)
-    async with Store.open(path) as store:
+    async with new_store(tmp_path / "tenbell.db") as store:
 
         async def start(state: State = "signup", **changes: Any) -> Asking:
             async with store.write() as db:
@@ -166,7 +164,5 @@ async def begin(tmp_path: Path) -> AsyncIterator[Begin]:
 @pytest.fixture
 async def nobody(tmp_path: Path) -> AsyncIterator[Asking]:
     """Someone who asks on a class server where no try-out runs."""
-    path = tmp_path / "tenbell.db"
-    migrate(path)
-    async with Store.open(path) as store:
+    async with new_store(tmp_path / "tenbell.db") as store:
         yield Asking(store)

@@ -6,13 +6,15 @@ import signal
 import sqlite3
 import sys
 from collections.abc import AsyncIterator, Callable, Iterator
-from contextlib import asynccontextmanager, closing
+from contextlib import AsyncExitStack, asynccontextmanager, closing
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from aiohttp import web
 
+from bot.app import _open_store
+from bot.settings import Settings
 from deploy.rehearsal.server.class_server import ClassServer
 from storage.lock import only_process
 from storage.migrate import migrate
@@ -121,6 +123,13 @@ async def test_a_database_that_cannot_be_used(tmp_path: Path, prepare: Callable[
     ended = await tenbell("run", folder=tmp_path, TENBELL_TOKEN=TOKEN, TENBELL_DATABASE=database)
     assert said in ended.sentence()
     assert database in ended.sentence()
+
+
+async def test_the_bot_waits_for_the_disk_before_it_says_that_something_is_done(tmp_path: Path) -> None:
+    async with AsyncExitStack() as stack:
+        store = await _open_store(stack, Settings("token", tmp_path / "a.db"))
+        async with store.write() as db:
+            assert await db.value("PRAGMA synchronous") == 2, "2 is FULL"
 
 
 @pytest.fixture

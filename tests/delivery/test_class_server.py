@@ -18,7 +18,6 @@ from bot.delivery.service import Post
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import CLOSED_DM, DROPS, ERRORS, LIMITS, Trouble
 from deploy.rehearsal.world.state import Room
-from storage.migrate import migrate
 from storage.records.delivery import Due
 from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import ROOM_KINDS, Tryout
@@ -26,6 +25,7 @@ from storage.store import Store
 from storage.tables import judges, queueing, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 from tests.actions.conftest import small_plan
+from tests.databases import new_store
 
 START = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 DAYS = 10
@@ -138,8 +138,7 @@ async def test_ten_days_of_post_arrive_once_each_within_the_platforms_rules(
     for name in ["Ms Holloway", "Judge 1", "Judge 2", *(f"Student {n}{letter}" for n in "123" for letter in "ab")]:
         server.world.add_person(name)
     server.world.timeline.move_to(START)
-    migrate(tmp_path / "tenbell.db")
-    async with server, connected(server) as client, Store.open(tmp_path / "tenbell.db") as store:
+    async with server, connected(server) as client, new_store(tmp_path / "tenbell.db") as store:
         await found(store, server)
         if trouble is not None:
             trouble.closed([server.world.person("Judge 1"), server.world.person("Judge 2")])

@@ -49,7 +49,11 @@ def clerk() -> Iterator[None]:
 async def season(kills: list[tuple[int, bool]], remembers_nonces: bool, tells_nonces: bool) -> None:
     wire = Wire(remembers_nonces=remembers_nonces, tells_nonces=tells_nonces)
     with tempfile.TemporaryDirectory() as folder:
-        async with serving(wire), logged_in() as client, town(Path(folder) / "tenbell.db", wire, client) as place:
+        async with (
+            serving(wire),
+            logged_in() as client,
+            town(Path(folder) / "tenbell.db", wire, client, durable=True) as place,
+        ):
             await _live(place, kills)
             _check(place, [await place.room_id(squad_id) for squad_id in (1, 2)], await place.judge(70))
 

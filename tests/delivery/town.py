@@ -12,13 +12,13 @@ import discord
 
 from bot.clock import Nightly
 from bot.delivery.service import Post
-from storage.migrate import migrate
 from storage.records.delivery import Card, Letter, Room
 from storage.records.message import Message
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
 from storage.tables import judges, queueing, rooms, squads, tryouts
 from tests.actions.conftest import small_plan
+from tests.databases import new_database
 from tests.delivery.wire import SERVER, Json, Wire, logged_in
 
 START = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
@@ -180,12 +180,11 @@ class Town:
 
 
 @asynccontextmanager
-async def town(path: Path, wire: Wire, client: discord.Client) -> AsyncIterator[Town]:
-    """A town whose class server has the four rooms of a try-out."""
+async def town(path: Path, wire: Wire, client: discord.Client, *, durable: bool = False) -> AsyncIterator[Town]:
+    """A town whose class server has the four rooms of a try-out; `durable` where a crash is what is tried."""
     clock = HandClock()
     wire.now = clock.now
-    migrate(path)
-    async with Store.open(path) as store:
+    async with Store.open(new_database(path), durable=durable) as store:
         async with store.write() as db:
             tryout_id = await tryouts.create(db, SERVER, small_plan(), START)
             await tryouts.set_state(db, tryout_id, "signup")

@@ -9,17 +9,15 @@ from discord import app_commands
 from bot.interactions import every_command
 from bot.interactions.router import Door
 from bot.words.office.setup import PERMISSIONS
-from storage.migrate import migrate
-from storage.store import Store
+from tests.databases import new_store
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 
 
 @pytest.fixture
 async def names(tmp_path: Path) -> set[str]:
-    migrate(tmp_path / "a.db")
     found = set()
-    async with Store.open(tmp_path / "a.db") as store:
+    async with new_store(tmp_path / "a.db") as store:
         for command in every_command(Door(store)):
             parts = command.commands if isinstance(command, app_commands.Group) else [command]
             found |= {f"/{part.qualified_name}" for part in parts}
@@ -32,8 +30,7 @@ async def test_every_command_stands_in_the_readme_and_none_that_is_gone(names: s
 
 
 async def test_every_command_and_option_is_described(tmp_path: Path) -> None:
-    migrate(tmp_path / "a.db")
-    async with Store.open(tmp_path / "a.db") as store:
+    async with new_store(tmp_path / "a.db") as store:
         for command in every_command(Door(store)):
             for part in command.walk_commands() if isinstance(command, app_commands.Group) else [command]:
                 assert len(part.description) > 10

@@ -1,5 +1,6 @@
 """The store, against a real SQLite file."""
 
+import ast
 import asyncio
 from collections.abc import AsyncIterator
 from pathlib import Path
@@ -10,6 +11,10 @@ from storage.lock import DatabaseInUse, only_process
 from storage.migrate import migrate
 from storage.store import StorageFault, Store
 from storage.tables.sql_session import Conflict
+from tests.databases import new_database, new_store
+from tests.storage.filled import contents, schema
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture
@@ -99,6 +104,36 @@ async def test_listeners_hear_commits_only(store: Store) -> None:
     with pytest.raises(Conflict):
         await add(store, 1)
     assert heard == [1]
+
+
+async def test_what_is_acknowledged_is_on_the_disk_unless_a_check_asks_otherwise(tmp_path: Path, store: Store) -> None:
+    """The numbers are SQLite's: 0 is OFF, 2 is FULL."""
+    async with store.write() as db:
+        assert await db.value("PRAGMA synchronous") == 2
+        assert await db.value("PRAGMA journal_mode") == "wal"
+        assert await db.value("PRAGMA foreign_keys") == 1
+    async with new_store(tmp_path / "other.db") as other, other.write() as db:
+        assert await db.value("PRAGMA synchronous") == 0
+        assert await db.value("PRAGMA journal_mode") == "wal"
+        assert await db.value("PRAGMA foreign_keys") == 1
+
+
+@pytest.mark.parametrize("floor", ["bot", "storage", "deploy"])
+def test_only_checks_ask_for_a_store_that_does_not_wait_for_the_disk(floor: str) -> None:
+    calls = [
+        (path.name, node.lineno)
+        for path in (ROOT / floor).rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_bytes()))
+        if isinstance(node, ast.Call) and any(one.arg == "durable" for one in node.keywords)
+    ]
+    assert calls == []
+
+
+def test_a_copied_database_is_one_that_all_migrations_made(tmp_path: Path) -> None:
+    copied, migrated = new_database(tmp_path / "a.db"), tmp_path / "b.db"
+    assert migrate(migrated) == migrate(copied)
+    assert schema(copied) == schema(migrated)
+    assert {table: len(rows) for table, rows in contents(copied).items() if rows} == {"database": 1}
 
 
 async def test_a_full_disk_is_one_plain_fault_and_changes_nothing(store: Store) -> None:

@@ -9,12 +9,12 @@ from bot.actions.scoring.offline_standings import standings_report, verify_repor
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.core import refusals
-from storage.migrate import migrate
 from storage.records.message import Message
 from storage.store import Store
 from storage.tables import tryouts
 from tests.actions.conftest import Begin, button
 from tests.actions.scored import whole
+from tests.databases import new_database
 
 
 async def test_the_standings_of_the_newest_try_out_are_printed_without_markup(begin: Begin, tmp_path: Path) -> None:
@@ -28,7 +28,7 @@ async def test_the_standings_of_the_newest_try_out_are_printed_without_markup(be
 
 
 async def test_an_empty_database_says_so(tmp_path: Path) -> None:
-    migrate(tmp_path / "empty.db")
+    new_database(tmp_path / "empty.db")
     assert await standings_report(tmp_path / "empty.db") == "There is no try-out in this database yet."
 
 
@@ -77,7 +77,7 @@ async def test_an_altered_trail_or_a_later_record_is_found(begin: Begin, tmp_pat
 
 async def test_a_packet_of_another_plan_is_not_borne_out(begin: Begin, tmp_path: Path) -> None:
     packet = await announced(begin)
-    migrate(tmp_path / "other.db")
+    new_database(tmp_path / "other.db")
     report, good = await verify_report(packet, tmp_path / "other.db")
     assert not good and "no try-out in this database was held by this plan" in report
 
