@@ -1,7 +1,8 @@
 """How often each squad would hold a place if the panel had been another draw of the same judges.
 
-Judges are drawn with replacement, as many as there are; one drawn twice counts twice. With up to six judges all draws
-are gone through, so that the shares are exact fractions; with more, draws are made with a seed. Reference table D2.
+Judges are drawn with replacement, as many as there are; the sheets of one drawn twice lie there twice, as if two judges
+had marked alike (B. Efron 1979). With up to six judges all draws are gone through, so that the shares are exact
+fractions; with more, draws are made with a seed. Reference table D2.
 """
 
 from collections import Counter
@@ -12,7 +13,7 @@ from itertools import combinations_with_replacement
 from math import factorial, prod
 
 from bot.rules.scoring.ranking import Ranking, rank
-from bot.rules.scoring.results import SheetScore, Standings
+from bot.rules.scoring.results import Standings
 from bot.rules.scoring.scales import Roots, scaled
 from bot.rules.scoring.standings import HUNDRED, measured, standings
 from bot.rules.scoring.tally import Tally, panel_values
@@ -43,7 +44,8 @@ def judge_bootstrap(book: ScoreBook, seed: int = 1, resamples: int = RESAMPLES) 
     two judges.
     """
     result = standings(book)
-    tallies = [tally for tally in measured(book) if isinstance(tally.measure, Rubric)]
+    roots = Roots()
+    tallies = [tally for tally in measured(book, roots) if isinstance(tally.measure, Rubric)]
     judges = sorted({s.judge_id for tally in tallies for each in tally.sheets.values() for s in each if s.weight > 0})
     if not result.rows or len(judges) < 2:
         return None
@@ -54,7 +56,7 @@ def judge_bootstrap(book: ScoreBook, seed: int = 1, resamples: int = RESAMPLES) 
     tried = used = 0
     for times, ways in _all_draws(judges) if exact else _some_draws(judges, seed, resamples):
         tried += ways
-        ranking = _ranked(parts, result, times)
+        ranking = _ranked(parts, result, times, roots.copy())
         if ranking is None:
             continue
         used += ways
@@ -92,19 +94,15 @@ class _Part:
         assert isinstance(tally.measure, Rubric)
         complete = {squad: tally.sheets[squad] for squad in tally.values}
 
-        def weight_of(sheet: SheetScore) -> Fraction:
-            return sheet.weight * times.get(sheet.judge_id, 0)
-
-        values, fitted = panel_values(tally.measure.panel, complete, weight_of=weight_of)
+        values, fitted = panel_values(tally.measure.panel, complete, copies=times)
         if len(values) < len(complete) or (fitted is not None and not fitted.connected):
             return None
         points = scaled(tally.measure, dict(values), roots)
         return {squad: factor * (points[squad] - tally.scaled[squad]) for squad, factor in self.factors.items()}
 
 
-def _ranked(parts: Iterable[_Part], result: Standings, times: Mapping[int, int]) -> Ranking | None:
+def _ranked(parts: Iterable[_Part], result: Standings, times: Mapping[int, int], roots: Roots) -> Ranking | None:
     totals = {row.squad_id: row.total or Fraction(0) for row in result.rows}
-    roots = Roots()
     for part in parts:
         change = part.change(times, roots)
         if change is None:

@@ -104,6 +104,12 @@ class Roots:
     def __init__(self) -> None:
         self._bases: dict[int, Fraction] = {}
 
+    def copy(self) -> "Roots":
+        """Roots that start with all that these have handed out, so that ratios to them stay exact."""
+        other = Roots()
+        other._bases = dict(self._bases)
+        return other
+
     def root(self, square: Fraction) -> Fraction:
         """The positive root of a positive square."""
         radicand = square.numerator * square.denominator

@@ -53,11 +53,14 @@ def standings(book: ScoreBook) -> Standings:
     )
 
 
-def measured(book: ScoreBook) -> list[Tally]:
-    """What every squad reached in every measure, on the plan's scales; raises what `standings` raises."""
+def measured(book: ScoreBook, roots: Roots | None = None) -> list[Tally]:
+    """What every squad reached in every measure, on the plan's scales; raises what `standings` raises.
+
+    `roots` is filled with the square roots taken on the scale *standard*, for who goes on computing with the values.
+    """
     squads, absences = _taking_part(book), _absences(book)
     found = tallies(book, lambda event: [squad.id for squad in squads if (squad.id, event.key) not in absences])
-    roots = Roots()
+    roots = Roots() if roots is None else roots
     for tally in found:
         tally.scaled = scaled(tally.measure, tally.values, roots)
     return found

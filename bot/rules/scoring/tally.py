@@ -90,26 +90,29 @@ def panel_values(
     rule: str,
     sheets: Mapping[int, Sequence[SheetScore]],
     value_of: Callable[[SheetScore], Fraction] = attrgetter("value"),
-    weight_of: Callable[[SheetScore], Fraction] = attrgetter("weight"),
+    copies: Mapping[int, int] | None = None,
 ) -> tuple[dict[int, Fraction], Fit | None]:
     """Each squad's value over its counted sheets, and the fit behind it when the rule is `adjusted`.
 
-    Squads without a sheet of a weight above 0 have none.
+    `copies` says by judge id how many times each of the judge's sheets lies there (0 where absent), as if so many
+    judges had marked alike; without it each lies there once. Squads without a sheet of a weight above 0 have no value.
     """
-    weighted = {squad: [(sheet, weight_of(sheet)) for sheet in kept] for squad, kept in sheets.items()}
-    counted = {squad: [each for each in kept if each[1] > 0] for squad, kept in weighted.items()}
-    counted = {squad: kept for squad, kept in counted.items() if kept}
+    counted: dict[int, list[tuple[SheetScore, int]]] = {}
+    for squad, handed_in in sheets.items():
+        kept = [(sheet, 1 if copies is None else copies.get(sheet.judge_id, 0)) for sheet in handed_in]
+        if kept := [(sheet, times) for sheet, times in kept if times and not sheet.advisory]:
+            counted[squad] = kept
     if not counted:
         return {}, None
     if rule != "adjusted":
-        values = {
-            squad: panel_value(rule, [(value_of(sheet), weight) for sheet, weight in kept])
+        return {
+            squad: panel_value(rule, [(value_of(sheet), sheet.weight) for sheet, times in kept for _ in range(times)])
             for squad, kept in counted.items()
-        }
-        return values, None
+        }, None
+    # To least squares, judges who mark alike are one judge of their added weight.
     fitted = fit(
         [Observation(squad, sheet.judge_id, value_of(sheet)) for squad, kept in counted.items() for sheet, _ in kept],
-        {sheet.judge_id: weight for kept in counted.values() for sheet, weight in kept},
+        {sheet.judge_id: sheet.weight * times for kept in counted.values() for sheet, times in kept},
     )
     return dict(fitted.adjusted), fitted
 

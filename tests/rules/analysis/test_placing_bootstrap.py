@@ -1,0 +1,111 @@
+"""The draws of judges beside all draws made one by one, each as a book of its own."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import combinations_with_replacement
+from math import factorial, prod
+
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from bot.rules.analysis.placing_bootstrap import judge_bootstrap
+from bot.rules.scoring.standings import standings
+from storage.records.scores import ScoreBook
+from tests.rules.books import attempt, count, event, judges, plan, rubric, sheet, squads
+
+Marks = Sequence[Sequence[int | None]]
+
+
+def judged(marks: Marks, counts: Sequence[int], weights: Sequence[object], panel: str, scale: str) -> ScoreBook:
+    """An event of judged sheets (None: not on the panel) and one of counts, both on one scale."""
+    art = event("art", rubric("patch", weights=[1], levels=6, panel=panel, scale=scale))
+    run = event("run", count("m", scale=scale))
+    return ScoreBook(
+        plan=plan(art, run),
+        squads=squads(len(marks)),
+        judges=judges(*weights),
+        attempts=tuple(attempt(squad, "run.m", core=items) for squad, items in enumerate(counts, 1)),
+        sheets=tuple(
+            sheet(squad, judge, "art.patch", [mark])
+            for squad, row in enumerate(marks, 1)
+            for judge, mark in enumerate(row, 1)
+            if mark is not None
+        ),
+    )
+
+
+def with_drawn(book: ScoreBook, drawn: Sequence[int]) -> ScoreBook:
+    """The book with a panel of these judges; one who is drawn twice is two judges with the same sheets."""
+    by_id = {judge.id: judge for judge in book.judges}
+    new = [by_id[one].model_copy(update={"id": n, "number": n}) for n, one in enumerate(drawn, 1)]
+    sheets = [
+        each.model_copy(update={"id": 1000 * n + each.squad_id, "judge_id": n})
+        for n, one in enumerate(drawn, 1)
+        for each in book.sheets
+        if each.judge_id == one
+    ]
+    return book.model_copy(update={"judges": tuple(new), "sheets": tuple(sheets)})
+
+
+def marking(book: ScoreBook) -> list[int]:
+    """The judges who have sheets that count."""
+    seen = {each.judge_id for each in book.sheets}
+    return [judge.id for judge in book.judges if judge.weight > 0 and judge.id in seen]
+
+
+def draws_one_by_one(book: ScoreBook) -> tuple[dict[int, Fraction], Fraction]:
+    """By squad its share of the place, and the share of draws in which all squads could be ranked."""
+    names = marking(book)
+    share = {squad.id: Fraction(0) for squad in book.squads}
+    used = tried = 0
+    for drawn in combinations_with_replacement(names, len(names)):
+        ways = factorial(len(names)) // prod(factorial(drawn.count(name)) for name in names)
+        tried += ways
+        result = standings(with_drawn(book, drawn))
+        if not result.complete:
+            continue
+        used += ways
+        for squad in result.placed:
+            share[squad] += ways
+        if result.straddle is not None:
+            for squad in result.straddle.squads:
+                share[squad] += Fraction(ways, len(result.straddle.squads))
+    return {squad: value / used for squad, value in share.items()} if used else {}, Fraction(used, tried)
+
+
+@pytest.mark.parametrize("panel", ["mean", "median", "trimmed", "adjusted"])
+@pytest.mark.parametrize("scale", ["maximum", "standard"])
+@settings(max_examples=10, deadline=None, phases=[Phase.generate])
+@given(data=st.data())
+def test_every_draw_counts_as_a_book_with_that_panel(panel: str, scale: str, data: st.DataObject) -> None:
+    width, height = data.draw(st.integers(2, 4)), data.draw(st.integers(2, 4))
+    mark = st.integers(1, 6) if data.draw(st.booleans()) else st.integers(1, 6) | st.none()
+    table = data.draw(st.lists(st.lists(mark, min_size=width, max_size=width), min_size=height, max_size=height))
+    counts = data.draw(st.lists(st.integers(0, 5), min_size=height, max_size=height))
+    weights = data.draw(st.lists(st.sampled_from([1, 1, 2, "0.5", 0]), min_size=width, max_size=width))
+    book = judged(table, counts, weights, panel, scale)
+    found = judge_bootstrap(book)
+    if not standings(book).complete or len(marking(book)) < 2:
+        return
+    share, usable = draws_one_by_one(book)
+    assert (found is None) == (not usable)
+    if found is not None:
+        assert (found.share, found.usable) == (share, usable)
+
+
+def test_a_judge_drawn_twice_is_two_sheets_of_a_trimmed_panel() -> None:
+    """Five judges: in the draw of all five nobody's sheet lies there twice, and one highest and one lowest go."""
+    book = judged([[6, 1, 3, 3, 3], [2, 5, 3, 3, 2], [4, 4, 1, 1, 6]], [0, 0, 0], [1] * 5, "trimmed", "maximum")
+    found = judge_bootstrap(book)
+    assert found is not None
+    assert (found.share, found.usable) == draws_one_by_one(book)
+
+
+def test_a_tie_of_roots_stays_a_tie_in_every_draw() -> None:
+    """The counts have a deviation of 8 over 3 under the root; the sheets, drawn anew, two thirds: twice as much."""
+    book = judged([[1, 1, 2], [2, 2, 1], [3, 3, 3]], [4, 2, 0], [1] * 3, "mean", "standard")
+    found = judge_bootstrap(book)
+    assert found is not None
+    assert found.share == draws_one_by_one(book)[0]
+    assert found.sole != found.share
