@@ -1,4 +1,4 @@
-"""Builds everything once, runs it, and closes it: database, clock, chat client, desk, post."""
+"""Builds everything once, runs it, and closes it: database, clock, chat client, desk, delivery."""
 
 import asyncio
 import gc
@@ -15,13 +15,13 @@ from discord import app_commands
 from yarl import URL
 
 from bot.actions.core.live_messages import look_again
-from bot.actions.core.registry import learn
+from bot.actions.core.registry import register_all
 from bot.actions.delivery import backup_notice
 from bot.clock import Clock, LiveClock, Nightly, SteppedClock, open_clock
 from bot.interactions import every_command
-from bot.interactions.direct_messages import Ear
-from bot.interactions.router import Door
-from bot.rules.core.backoff import patience
+from bot.interactions.direct_messages import DirectMessageListener
+from bot.interactions.router import InteractionRouter
+from bot.rules.core.backoff import backoff_delay
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words.core import startup
 from storage.backup import last_backup, make_nightly_backup
@@ -31,7 +31,7 @@ from storage.migrate import NewerDatabase, migrate
 from storage.store import Store
 
 if TYPE_CHECKING:
-    from bot.delivery.service import Post
+    from bot.delivery.service import DeliveryService
 
 log = logging.getLogger(__name__)
 
@@ -44,7 +44,7 @@ LONGEST_RATE_WAIT_S = 30.0
 
 
 class Client(discord.Client):
-    """The chat client: it only receives, and hands everything to the door."""
+    """The chat client: it only receives, and hands everything to the router."""
 
     def __init__(self, store: Store) -> None:
         # We do not speak; whoever runs us need not read twice at each start that we could not.
@@ -57,13 +57,13 @@ class Client(discord.Client):
             chunk_guilds_at_startup=False,
             member_cache_flags=discord.MemberCacheFlags.none(),
         )
-        self.door = Door(store)
-        self.ear = Ear(self.door, store)
+        self.router = InteractionRouter(store)
+        self.listener = DirectMessageListener(self.router, store)
         self.tree = app_commands.CommandTree(self)
         self.reached = asyncio.Event()
         self._ending: asyncio.Task[None] | None = None
         self._telling: asyncio.Task[None] | None = None
-        for command in every_command(self.door):
+        for command in every_command(self.router):
             self.tree.add_command(command)
 
     async def setup_hook(self) -> None:
@@ -83,7 +83,7 @@ class Client(discord.Client):
         failures = 1
         while not await self._tell_commands():
             failures += 1
-            await asyncio.sleep(patience(failures).total_seconds())
+            await asyncio.sleep(backoff_delay(failures).total_seconds())
 
     async def on_connect(self) -> None:
         """The platform has us (again)."""
@@ -99,11 +99,11 @@ class Client(discord.Client):
 
     async def on_message(self, message: discord.Message) -> None:
         """What someone wrote; only judges in direct messages are heard."""
-        await self.ear.heard(message)
+        await self.listener.heard(message)
 
     async def on_interaction(self, interaction: discord.Interaction) -> None:
         """Every press, choice and form; commands come through the tree."""
-        await self.door.pressed(interaction)
+        await self.router.pressed(interaction)
 
 
 async def run(settings: Settings) -> None:
@@ -148,13 +148,13 @@ async def _stay_on_line(client: Client, settings: Settings) -> None:
 async def _work(client: Client, store: Store, clock: Clock, database: Path) -> None:
     """Answer and deliver, from the moment the platform is reached until cancelled."""
     await client.reached.wait()
-    make_post = await asyncio.to_thread(_learn)
-    async with make_post(client, store, clock) as post:
-        client.door.open()
-        store.on_commit(post.wake)
+    make_delivery = await asyncio.to_thread(_learn)
+    async with make_delivery(client, store, clock) as delivery:
+        client.router.open()
+        store.on_commit(delivery.wake)
         back_up = _back_up_nightly(store, clock, database)
         if isinstance(clock, SteppedClock):
-            clock.settle_with(lambda: _quiet(client.door, post))
+            clock.settle_with(lambda: _quiet(client.router, delivery))
         if _backup_missed(database, clock.now()):
             await back_up()
         await _look_again(store)
@@ -172,17 +172,17 @@ async def _look_again(store: Store) -> None:
             return await look_again(store)
         except StorageFault:
             failures += 1
-            await asyncio.sleep(patience(failures).total_seconds())
+            await asyncio.sleep(backoff_delay(failures).total_seconds())
 
 
-def _learn() -> type["Post"]:
+def _learn() -> type["DeliveryService"]:
     """Import most of the program: late, so that the platform is reached first, and beside the event loop."""
-    from bot.delivery.service import Post
+    from bot.delivery.service import DeliveryService
 
-    learn()
+    register_all()
     # All of it stays: the collector need not go through it again and again.
     gc.freeze()
-    return Post
+    return DeliveryService
 
 
 async def _stop(working: asyncio.Task[None]) -> None:
@@ -251,12 +251,12 @@ async def _ask_gateway(client: Client) -> None:
     discord.gateway.DiscordWebSocket.DEFAULT_GATEWAY = URL(address)
 
 
-async def _quiet(door: Door, post: "Post") -> None:
+async def _quiet(router: InteractionRouter, delivery: "DeliveryService") -> None:
     """Wait until nobody waits for an answer and everything that can be delivered now has been."""
-    await post.quiet()
-    while door.in_flight:
+    await delivery.quiet()
+    while router.in_flight:
         await asyncio.sleep(0.001)
-        await post.quiet()
+        await delivery.quiet()
 
 
 def _stop_on_signal(working: asyncio.Task[None]) -> None:

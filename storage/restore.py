@@ -47,8 +47,8 @@ def _accept(copy: Path) -> None:
         if version > len(migrations()):
             raise NewerDatabase(version, len(migrations()))
         try:
-            # The tag makes nonces unique to a file; letters numbered anew must not pass for those sent already.
-            changed = connection.execute("UPDATE database SET tag = lower(hex(randomblob(5)))").rowcount
+            # The tag makes nonces unique to a file; outbox messages numbered anew must not pass for those sent already.
+            changed = connection.execute("UPDATE database_identity SET tag = lower(hex(randomblob(5)))").rowcount
         except sqlite3.OperationalError as error:
             raise OtherDatabase(str(error)) from error
         if changed != 1:

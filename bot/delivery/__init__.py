@@ -1,1 +1,1 @@
-"""What goes out to the class server: the courier, the alarm that wakes it, and the dress of each message."""
+"""What goes out to the class server, and everything that happens on time."""

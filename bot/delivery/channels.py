@@ -1,4 +1,4 @@
-"""The porter opens what an address needs: direct messages, or a private room with its people in it."""
+"""The channel provider opens what an address needs: direct messages, or a private room with its people in it."""
 
 import asyncio
 from collections.abc import AsyncIterator, Awaitable, Callable
@@ -8,7 +8,7 @@ from typing import TypeVar
 
 import discord
 
-from bot.actions.delivery.destination import Place
+from bot.actions.delivery.destination import Destination
 from storage.store import Store
 from storage.tables import judges, rooms
 
@@ -22,7 +22,7 @@ T = TypeVar("T")
 
 
 @asynccontextmanager
-async def patiently() -> AsyncIterator[None]:
+async def request_timeout() -> AsyncIterator[None]:
     """Give up on a call of the platform after a while.
 
     Raises:
@@ -32,7 +32,7 @@ async def patiently() -> AsyncIterator[None]:
         yield
 
 
-class Porter:
+class ChannelProvider:
     """Knows the platform's rooms: opens, finds, wakes them."""
 
     def __init__(self, client: discord.Client, store: Store) -> None:
@@ -50,50 +50,52 @@ class Porter:
         """A room to post in, without asking the platform about it."""
         return self._client.get_partial_messageable(room_id)
 
-    async def open_direct(self, place: Place) -> int:
+    async def open_direct(self, destination: Destination) -> int:
         """Open a judge's direct messages; opening many at once would look like spam, so they take turns."""
-        async with self._one_at_a_time, patiently():
-            channel = await self._client.create_dm(discord.Object(place.person))
+        async with self._one_at_a_time, request_timeout():
+            channel = await self._client.create_dm(discord.Object(destination.person))
         async with self._store.write() as db:
-            await judges.set_direct(db, place.judge_id, channel.id)
+            await judges.set_direct(db, destination.judge_id, channel.id)
         return channel.id
 
-    async def open_private(self, place: Place, now: datetime) -> int:
+    async def open_private(self, destination: Destination, now: datetime) -> int:
         """Open the private room of a squad, or the one that stands in for a judge's direct messages.
 
         After a crash between opening and noting it, the room that was opened is found again.
         """
         async with self._store.read() as snapshot:
-            claim = await rooms.claimed(snapshot, place.tryout_id, place.to)
-        thread, name = None, place.room_name
+            claim = await rooms.claimed(snapshot, destination.tryout_id, destination.address)
+        thread, name = None, destination.room_name
         if claim is not None:
-            thread, name = await self._find_private(place, claim), claim.name
+            thread, name = await self._find_private(destination, claim), claim.name
         if thread is None:
-            name = place.room_name
+            name = destination.room_name
             async with self._store.write() as db:
-                await rooms.claim(db, place.tryout_id, place.to, place.room_name, now)
-            parent = await self.channel(place.parent_id)
-            async with patiently():
-                thread = await parent.create_thread(name=place.room_name, invitable=False, auto_archive_duration=10080)
-        if place.person:
-            async with patiently():
-                await thread.add_user(discord.Object(place.person))
+                await rooms.claim(db, destination.tryout_id, destination.address, destination.room_name, now)
+            parent = await self.channel(destination.parent_id)
+            async with request_timeout():
+                thread = await parent.create_thread(
+                    name=destination.room_name, invitable=False, auto_archive_duration=10080
+                )
+        if destination.person:
+            async with request_timeout():
+                await thread.add_user(discord.Object(destination.person))
         async with self._store.write() as db:
-            if place.squad_id:
-                await rooms.opened(db, place.squad_id, thread.id, name)
+            if destination.squad_id:
+                await rooms.opened(db, destination.squad_id, thread.id, name)
             else:
-                await rooms.set_judge_room(db, place.judge_id, thread.id)
-            await rooms.unclaim(db, place.tryout_id, place.to)
+                await rooms.set_judge_room(db, destination.judge_id, thread.id)
+            await rooms.unclaim(db, destination.tryout_id, destination.address)
         return thread.id
 
-    async def _find_private(self, place: Place, claim: rooms.RoomClaim) -> discord.Thread | None:
+    async def _find_private(self, destination: Destination, claim: rooms.RoomClaim) -> discord.Thread | None:
         async with self._store.read() as snapshot:
             known = await rooms.known(snapshot)
-        parent = await self.channel(place.parent_id)
-        async with patiently():
+        parent = await self.channel(destination.parent_id)
+        async with request_timeout():
             active = await parent.guild.active_threads()
         for thread in sorted(active, key=lambda thread: thread.id):
-            ours = thread.owner_id == self.me and thread.id not in known and thread.parent_id == place.parent_id
+            ours = thread.owner_id == self.me and thread.id not in known and thread.parent_id == destination.parent_id
             if ours and thread.name == claim.name and thread.id >= discord.utils.time_snowflake(claim.at - SLACK):
                 return thread
         return None
@@ -106,7 +108,7 @@ class Porter:
         """
         channel = self._client.get_channel(channel_id)
         if channel is None:
-            async with patiently():
+            async with request_timeout():
                 channel = await self._client.fetch_channel(channel_id)
         if not isinstance(channel, discord.TextChannel):
             raise TypeError(f"channel {channel_id} is a {type(channel).__name__}")
@@ -116,27 +118,27 @@ class Porter:
         """A private room; None when the room is something else."""
         channel = self._client.get_channel(room_id)
         if channel is None:
-            async with patiently():
+            async with request_timeout():
                 channel = await self._client.fetch_channel(room_id)
         return channel if isinstance(channel, discord.Thread) else None
 
     async def awake(self, room_id: int, action: Callable[[], Awaitable[T]]) -> T:
         """Do something in a room; if the room turns out to be archived or locked, open it and do it once more."""
         try:
-            async with patiently():
+            async with request_timeout():
                 return await action()
         except discord.HTTPException as error:
             if error.code not in (ARCHIVED, LOCKED):
                 raise
             await self._open_again(room_id, locked=error.code == LOCKED)
-        async with patiently():
+        async with request_timeout():
             return await action()
 
     async def _open_again(self, room_id: int, locked: bool) -> None:
         thread = await self.thread(room_id)
         if thread is None:
             return
-        async with patiently():
+        async with request_timeout():
             if locked:
                 await thread.edit(archived=False, locked=False)
             else:

@@ -36,7 +36,7 @@ _PAUSES = {40003: 60.0, 20016: 10.0, 20028: 10.0, 20029: 10.0}
 
 
 @dataclass(frozen=True)
-class Trouble:
+class Classification:
     """An error, understood."""
 
     meaning: Meaning
@@ -48,40 +48,40 @@ class Trouble:
     """Seconds the platform asks us to wait."""
 
 
-def understand(error: Exception, client: discord.Client) -> Trouble:
+def classify(error: Exception, client: discord.Client) -> Classification:
     """What an error means; anything unknown is a fault of ours."""
     if isinstance(error, StorageFault):
-        return Trouble("later", "the database cannot be written", doubtful=True)
+        return Classification("later", "the database cannot be written", doubtful=True)
     if isinstance(error, discord.RateLimited):
-        return Trouble("later", "rate limit", wait=error.retry_after)
+        return Classification("later", "rate limit", wait=error.retry_after)
     if isinstance(error, discord.DiscordServerError):
-        return Trouble("later", f"HTTP {error.status}", doubtful=True)
+        return Classification("later", f"HTTP {error.status}", doubtful=True)
     if isinstance(error, discord.HTTPException):
         return _refused(error)
     if isinstance(error, TRANSPORT):
-        return Trouble("later", type(error).__name__, doubtful=True)
+        return Classification("later", type(error).__name__, doubtful=True)
     if client.is_closed():
-        return Trouble("later", "shutting down", doubtful=True)
-    return Trouble("fault", type(error).__name__, doubtful=True)
+        return Classification("later", "shutting down", doubtful=True)
+    return Classification("fault", type(error).__name__, doubtful=True)
 
 
-def _refused(error: discord.HTTPException) -> Trouble:
+def _refused(error: discord.HTTPException) -> Classification:
     why = f"HTTP {error.status}, code {error.code}"
     meaning = _CODES.get(error.code)
     if meaning is not None:
-        return Trouble(meaning, why, wait=_PAUSES.get(error.code))
+        return Classification(meaning, why, wait=_PAUSES.get(error.code))
     if error.status == 429:
-        return Trouble("later", why, wait=_retry_after(error))
+        return Classification("later", why, wait=_retry_after(error))
     if error.status >= 500:
-        return Trouble("later", why, doubtful=True)
+        return Classification("later", why, doubtful=True)
     if error.status == 401:
         # The token was changed under us: nothing is lost, and a restart with the new one goes on.
-        return Trouble("later", why, wait=60.0)
+        return Classification("later", why, wait=60.0)
     if error.status == 403:
-        return Trouble("forbidden", why)
+        return Classification("forbidden", why)
     if error.status == 404:
-        return Trouble("gone", why)
-    return Trouble("refused", why)
+        return Classification("gone", why)
+    return Classification("refused", why)
 
 
 def _retry_after(error: discord.HTTPException) -> float | None:

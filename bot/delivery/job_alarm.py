@@ -1,4 +1,4 @@
-"""The alarm: rings for what is due, and knows when it must ring next."""
+"""The job runner: rings for what is due, and knows when it must ring next."""
 
 from datetime import datetime
 
@@ -8,7 +8,7 @@ from storage.tables import rooms
 from storage.tables import scheduled_jobs as table
 
 
-class Alarm:
+class JobRunner:
     """Sees to what happens at an instant; everything it knows stands in the database."""
 
     def __init__(self, store: Store) -> None:
@@ -18,7 +18,7 @@ class Alarm:
         """Have everything handled that is due by now; returns when to ring next."""
         await scheduled_jobs.ring(self._store, now)
         async with self._store.read() as snapshot:
-            upcoming = await table.next_due(snapshot)
+            upcoming = await table.next_job_at(snapshot)
             differ = await rooms.seats_differ(snapshot)
         if differ:
             async with self._store.write() as db:

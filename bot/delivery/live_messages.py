@@ -1,4 +1,4 @@
-"""Showing one living message: posted, edited in place, moved, pinned or deleted, whatever it needs now."""
+"""Showing one live message: posted, edited in place, moved, pinned or deleted, whatever it needs now."""
 
 import logging
 from dataclasses import dataclass
@@ -8,16 +8,16 @@ import discord
 from bot.actions.core import live_messages as composers
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery import outbox_outcome
-from bot.actions.delivery.destination import Place
+from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.pending_work import rest_of
 from bot.clock import Clock
-from bot.delivery.channels import Porter
-from bot.delivery.error_classification import Trouble, understand
+from bot.delivery.channels import ChannelProvider
+from bot.delivery.error_classification import Classification, classify
 from bot.delivery.render import message_kwargs
 from bot.delivery.sent_lookup import find_own
 from bot.rules.core.snowflakes import freely_edited
 from bot.words.delivery import undelivered as words
-from storage.records.delivery import Card
+from storage.records.delivery import LiveMessage
 from storage.records.message import Message
 from storage.store import Store
 from storage.tables import live_messages, tryouts
@@ -29,134 +29,134 @@ MOST_OLD_EDITS = 20
 
 
 @dataclass(frozen=True)
-class Shower:
-    """Shows living messages in rooms."""
+class LiveMessagePublisher:
+    """Shows live messages in rooms."""
 
     client: discord.Client
     store: Store
     clock: Clock
-    porter: Porter
+    porter: ChannelProvider
 
-    async def show(self, card_id: int, place: Place) -> None:
-        """Bring one living message up to date, composing it now.
+    async def show(self, live_id: int, destination: Destination) -> None:
+        """Bring one live message up to date, composing it now.
 
         Raises:
             Exception: what `trouble.understand` calls `later`; nothing is lost, it is to be tried again.
         """
         async with self.store.read() as snapshot:
-            card = await live_messages.get(snapshot, card_id)
-            if card is None or ((rest := rest_of(card)) is not None and rest > self.clock.now()):
+            live = await live_messages.get(snapshot, live_id)
+            if live is None or ((rest := rest_of(live)) is not None and rest > self.clock.now()):
                 return
-            tryout = await tryouts.get(snapshot, card.tryout_id)
+            tryout = await tryouts.get(snapshot, live.tryout_id)
             try:
-                message = await composers.compose(snapshot, tryout, card.key) if card.stale else None
-            except Exception as error:  # noqa: BLE001 - the other cards go on
-                await self._give_up(card, log_fault(log, f"composing {card.key}", error))
+                message = await composers.compose(snapshot, tryout, live.key) if live.stale else None
+            except Exception as error:  # noqa: BLE001 - the other live messages go on
+                await self._give_up(live, log_fault(log, f"composing {live.key}", error))
                 return
         try:
-            if card.stale:
-                await self._bring(card, message, place)
-            await self._tidy(card_id, place)
+            if live.stale:
+                await self._bring(live, message, destination)
+            await self._tidy(live_id, destination)
         except Exception as error:
-            trouble = understand(error, self.client)
+            trouble = classify(error, self.client)
             if trouble.meaning == "later":
                 raise
             if trouble.meaning == "fault":
-                await self._give_up(card, log_fault(log, f"showing {card.key}", error))
+                await self._give_up(live, log_fault(log, f"showing {live.key}", error))
             else:
-                await self._refused(card, place, trouble)
+                await self._refused(live, destination, trouble)
 
-    async def _give_up(self, card: Card, code: str) -> None:
+    async def _give_up(self, live: LiveMessage, code: str) -> None:
         """A mistake of ours: it is not tried again until something changes."""
         async with self.store.write() as db:
-            await live_messages.settled(db, card.id, card.stale, f"fault {code}")
+            await live_messages.settled(db, live.id, live.stale, f"fault {code}")
 
-    async def _bring(self, card: Card, message: Message | None, place: Place) -> None:
-        assert place.room_id is not None
+    async def _bring(self, live: LiveMessage, message: Message | None, destination: Destination) -> None:
+        assert destination.room_id is not None
         if message is None:
-            await self._take_down(card)
+            await self._take_down(live)
             return
         wanted = composers.digest(message)
-        if card.message_id is None or card.room_id != place.room_id:
-            await self._post(card, message, wanted, place.room_id)
-        elif card.shown == wanted:
+        if live.message_id is None or live.room_id != destination.room_id:
+            await self._post(live, message, wanted, destination.room_id)
+        elif live.shown == wanted:
             async with self.store.write() as db:
-                await live_messages.settled(db, card.id, card.stale)
-        elif not await self._edit(card, message, wanted):
-            await self._post(card, message, wanted, place.room_id)
+                await live_messages.settled(db, live.id, live.stale)
+        elif not await self._edit(live, message, wanted):
+            await self._post(live, message, wanted, destination.room_id)
 
-    async def _edit(self, card: Card, message: Message, wanted: str) -> bool:
+    async def _edit(self, live: LiveMessage, message: Message, wanted: str) -> bool:
         """Change the message in place; whether that was possible."""
-        assert card.room_id is not None and card.message_id is not None
-        if card.old_edits >= MOST_OLD_EDITS:
+        assert live.room_id is not None and live.message_id is not None
+        if live.old_edits >= MOST_OLD_EDITS:
             return False
-        post = self.porter.room(card.room_id).get_partial_message(card.message_id)
+        post = self.porter.room(live.room_id).get_partial_message(live.message_id)
 
         async def change() -> None:
             kwargs = message_kwargs(message, editing=True)
-            if composers.same_files(card.shown, wanted):
+            if composers.same_files(live.shown, wanted):
                 # Files that are not named anew stay as they are.
                 del kwargs["attachments"]
             await post.edit(**kwargs)
 
         try:
-            await self.porter.awake(card.room_id, change)
+            await self.porter.awake(live.room_id, change)
         except discord.HTTPException as error:
-            meaning = understand(error, self.client).meaning
+            meaning = classify(error, self.client).meaning
             if meaning == "deleted":
                 async with self.store.write() as db:
-                    await live_messages.vanished(db, card.id)
+                    await live_messages.vanished(db, live.id)
                 return False
             if meaning == "worn":
                 return False
             raise
         async with self.store.write() as db:
             now = self.clock.now()
-            old = not freely_edited(card.message_id, now)
-            await live_messages.edited(db, card.id, wanted, card.stale, now, old=old)
+            old = not freely_edited(live.message_id, now)
+            await live_messages.edited(db, live.id, wanted, live.stale, now, old=old)
         return True
 
-    async def _post(self, card: Card, message: Message, wanted: str, room_id: int) -> None:
+    async def _post(self, live: LiveMessage, message: Message, wanted: str, room_id: int) -> None:
         """Post it anew, unless an earlier try turns out to have done so."""
-        found = await self._look(card)
+        found = await self._look(live)
         if found is not None:
             # What it shows may be older: it is brought up to date at the next occasion.
             async with self.store.write() as db:
-                await live_messages.posted(db, card.id, found, "", 0, self.clock.now())
+                await live_messages.posted(db, live.id, found, "", 0, self.clock.now())
             return
         async with self.store.write() as db:
-            await live_messages.claim(db, card.id, room_id, message.text, self.clock.now())
-            nonce = await live_messages.nonce(db, card.id)
+            await live_messages.claim(db, live.id, room_id, message.text, self.clock.now())
+            nonce = await live_messages.nonce(db, live.id)
         room = self.porter.room(room_id)
         sent = await self.porter.awake(room_id, lambda: room.send(**message_kwargs(message), nonce=nonce))
         # Under a nonce the platform remembers, it may give back what an earlier try posted.
         fresh = sent.content == message.text.strip()
-        shown, seen = (wanted, card.stale) if fresh else ("", 0)
+        shown, seen = (wanted, live.stale) if fresh else ("", 0)
         async with self.store.write() as db:
-            await live_messages.posted(db, card.id, sent.id, shown, seen, self.clock.now())
+            await live_messages.posted(db, live.id, sent.id, shown, seen, self.clock.now())
 
-    async def _look(self, card: Card) -> int | None:
-        if card.claimed_at is None or card.room_id is None:
+    async def _look(self, live: LiveMessage) -> int | None:
+        if live.claimed_at is None or live.room_id is None:
             return None
         async with self.store.read() as snapshot:
-            nonce = await live_messages.nonce(snapshot, card.id)
+            nonce = await live_messages.nonce(snapshot, live.id)
         try:
             return await find_own(
-                self.porter, self.store, card.room_id, nonce, card.claimed_text or "", None, card.claimed_at
+                self.porter, self.store, live.room_id, nonce, live.claimed_text or "", None, live.claimed_at
             )
         except (discord.NotFound, discord.Forbidden):
             return None
 
-    async def _take_down(self, card: Card) -> None:
+    async def _take_down(self, live: LiveMessage) -> None:
         """There is nothing to show any more."""
-        message_id = card.message_id if card.message_id is not None else await self._look(card)
-        for room_id, standing in ((card.room_id, message_id), (card.old_room_id, card.old_message_id)):
+        message_id = live.message_id if live.message_id is not None else await self._look(live)
+        for room_id, standing in ((live.room_id, message_id), (live.old_room_id, live.old_message_id)):
             if room_id is not None and standing is not None:
                 await self._delete(room_id, standing)
         async with self.store.write() as db:
-            await live_messages.vanished(db, card.id)
-            await live_messages.old_gone(db, card.id)
-            await live_messages.settled(db, card.id, card.stale)
+            await live_messages.vanished(db, live.id)
+            await live_messages.old_gone(db, live.id)
+            await live_messages.settled(db, live.id, live.stale)
 
     async def _delete(self, room_id: int, message_id: int) -> None:
         """Delete a message; one that is gone, or not to be reached any more, is as good as deleted."""
@@ -165,41 +165,47 @@ class Shower:
         except (discord.NotFound, discord.Forbidden):
             return
 
-    async def _tidy(self, card_id: int, place: Place) -> None:
+    async def _tidy(self, live_id: int, destination: Destination) -> None:
         """Delete the message it took the place of, and pin the new one."""
         async with self.store.read() as snapshot:
-            card = await live_messages.get(snapshot, card_id)
-        if card is None or card.message_id is None or card.room_id is None:
+            live = await live_messages.get(snapshot, live_id)
+        if live is None or live.message_id is None or live.room_id is None:
             return
-        if card.old_message_id is not None and card.old_room_id is not None:
-            await self._delete(card.old_room_id, card.old_message_id)
+        if live.old_message_id is not None and live.old_room_id is not None:
+            await self._delete(live.old_room_id, live.old_message_id)
             async with self.store.write() as db:
-                await live_messages.old_gone(db, card.id)
-        if card.pin_open:
-            await self._pin(card, card.room_id, card.message_id, place)
+                await live_messages.old_gone(db, live.id)
+        if live.pin_open:
+            await self._pin(live, live.room_id, live.message_id, destination)
 
-    async def _pin(self, card: Card, room_id: int, message_id: int, place: Place) -> None:
+    async def _pin(self, live: LiveMessage, room_id: int, message_id: int, destination: Destination) -> None:
         try:
             await self.porter.awake(room_id, self.porter.room(room_id).get_partial_message(message_id).pin)
         except discord.HTTPException as error:
-            if understand(error, self.client).meaning == "later":
+            if classify(error, self.client).meaning == "later":
                 raise
             async with self.store.write() as db:
-                trouble = words.trouble("no-pin", place.label)
-                await outbox_outcome.tell_once(db, place, "no-pin", trouble, self.clock.now())
+                trouble = words.trouble("no-pin", destination.label)
+                await outbox_outcome.tell_once(db, destination, "no-pin", trouble, self.clock.now())
         async with self.store.write() as db:
-            await live_messages.pin_done(db, card.id)
+            await live_messages.pin_done(db, live.id)
 
-    async def _refused(self, card: Card, place: Place, trouble: Trouble) -> None:
+    async def _refused(self, live: LiveMessage, destination: Destination, trouble: Classification) -> None:
         """Prepare another way to the address, or note why it cannot be shown and tell the coach once."""
         now = self.clock.now()
         async with self.store.write() as db:
-            if trouble.meaning in ("closed", "gone") and place.direct:
-                await outbox_outcome.direct_closed(db, place, now)
+            if trouble.meaning in ("closed", "gone") and destination.direct:
+                await outbox_outcome.direct_closed(db, destination, now)
                 return
-            if trouble.meaning == "gone" and place.private and await outbox_outcome.room_lost(db, place, now):
+            if (
+                trouble.meaning == "gone"
+                and destination.private
+                and await outbox_outcome.room_lost(db, destination, now)
+            ):
                 return
             why = words.WHY["gone" if trouble.meaning == "gone" else "forbidden"]
-            await live_messages.settled(db, card.id, card.stale, trouble.why)
-            await outbox_outcome.tell_once(db, place, "card", words.trouble("card", place.label, why=why), now)
-        log.warning("card %s for %s cannot be shown: %s", card.key, place.to, trouble.why)
+            await live_messages.settled(db, live.id, live.stale, trouble.why)
+            await outbox_outcome.tell_once(
+                db, destination, "card", words.trouble("card", destination.label, why=why), now
+            )
+        log.warning("card %s for %s cannot be shown: %s", live.key, destination.address, trouble.why)

@@ -1,4 +1,4 @@
-"""Sending one letter effectively once: claim it, send it under its nonce, settle it."""
+"""Sending one outbox message effectively once: claim it, send it under its nonce, settle it."""
 
 import logging
 from dataclasses import dataclass
@@ -8,14 +8,14 @@ import discord
 
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery import outbox_outcome
-from bot.actions.delivery.destination import Place
+from bot.actions.delivery.destination import Destination
 from bot.clock import Clock
-from bot.delivery.channels import Porter
-from bot.delivery.error_classification import Meaning, Trouble, understand
+from bot.delivery.channels import ChannelProvider
+from bot.delivery.error_classification import Classification, Meaning, classify
 from bot.delivery.render import message_kwargs
 from bot.delivery.sent_lookup import find_own
 from storage.faults import StorageFault
-from storage.records.delivery import Letter
+from storage.records.delivery import OutboxMessage
 from storage.store import Store
 from storage.tables import outbox
 from storage.tables.sql_session import Conflict, Transaction
@@ -24,98 +24,106 @@ log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True)
-class Carrier:
-    """Carries letters to rooms."""
+class OutboxSender:
+    """Carries outbox messages to rooms."""
 
     client: discord.Client
     store: Store
     clock: Clock
-    porter: Porter
+    porter: ChannelProvider
 
-    async def carry(self, letter: Letter, place: Place) -> bool:
-        """Deliver one letter, or note why not; whether the next one of the same address may follow at once."""
-        assert place.room_id is not None
-        looked = letter.state != "claimed"
+    async def carry(self, outgoing: OutboxMessage, destination: Destination) -> bool:
+        """Deliver one outbox message, or note why not; whether the next one of the same address may follow at once."""
+        assert destination.room_id is not None
+        looked = outgoing.state != "claimed"
         try:
-            message_id = None if looked else await self._look(letter, place.room_id)
+            message_id = None if looked else await self._look(outgoing, destination.room_id)
             looked = True
             if message_id is None:
-                if await self._too_late(letter):
+                if await self._too_late(outgoing):
                     return True
-                message_id = await self._send(letter, place.room_id)
+                message_id = await self._send(outgoing, destination.room_id)
         except StorageFault:
-            # Nothing can be noted now; a letter that is claimed is looked for when that is over.
+            # Nothing can be noted now; an outbox message that is claimed is looked for when that is over.
             raise
         except Exception as error:  # noqa: BLE001 - every error is understood and noted
-            trouble = understand(error, self.client)
+            trouble = classify(error, self.client)
             if trouble.meaning == "deleted":
                 # Our message stood there and somebody deleted it: it has been said.
-                return await self._settle(letter, None)
-            code = log_fault(log, f"sending letter {letter.id}", error) if trouble.meaning == "fault" else ""
-            return await self._failed(letter, place, trouble, code, doubtful=trouble.doubtful or not looked)
-        return await self._settle(letter, message_id)
+                return await self._settle(outgoing, None)
+            code = log_fault(log, f"sending letter {outgoing.id}", error) if trouble.meaning == "fault" else ""
+            return await self._failed(outgoing, destination, trouble, code, doubtful=trouble.doubtful or not looked)
+        return await self._settle(outgoing, message_id)
 
-    async def _look(self, letter: Letter, room_id: int) -> int | None:
-        """The message of a letter that an earlier try may have posted."""
-        assert letter.room_id is not None and letter.claimed_at is not None
-        text, files = letter.message.text, len(letter.message.files)
+    async def _look(self, outgoing: OutboxMessage, room_id: int) -> int | None:
+        """The message of an outbox message that an earlier try may have posted."""
+        assert outgoing.room_id is not None and outgoing.claimed_at is not None
+        text, files = outgoing.message.text, len(outgoing.message.files)
         try:
-            return await find_own(self.porter, self.store, letter.room_id, letter.nonce, text, files, letter.claimed_at)
+            return await find_own(
+                self.porter, self.store, outgoing.room_id, outgoing.nonce, text, files, outgoing.claimed_at
+            )
         except (discord.NotFound, discord.Forbidden):
-            if letter.room_id == room_id:
+            if outgoing.room_id == room_id:
                 raise
             # It was meant for a room that is gone, and has another one now.
             return None
 
-    async def _too_late(self, letter: Letter) -> bool:
+    async def _too_late(self, outgoing: OutboxMessage) -> bool:
         now = self.clock.now()
-        if letter.stale_after is None or now <= letter.stale_after:
+        if outgoing.stale_after is None or now <= outgoing.stale_after:
             return False
         async with self.store.write() as db:
-            await outbox_outcome.skipped(db, letter, "too-late", now)
+            await outbox_outcome.skipped(db, outgoing, "too-late", now)
         return True
 
-    async def _send(self, letter: Letter, room_id: int) -> int:
+    async def _send(self, outgoing: OutboxMessage, room_id: int) -> int:
         async with self.store.write() as db:
-            await outbox.claim(db, letter.id, room_id, self.clock.now())
+            await outbox.claim(db, outgoing.id, room_id, self.clock.now())
         room = self.porter.room(room_id)
         # Dressed at each try: a file can be read once only.
-        sent = await self.porter.awake(room_id, lambda: room.send(**message_kwargs(letter.message), nonce=letter.nonce))
+        sent = await self.porter.awake(
+            room_id, lambda: room.send(**message_kwargs(outgoing.message), nonce=outgoing.nonce)
+        )
         return sent.id
 
-    async def _settle(self, letter: Letter, message_id: int | None) -> bool:
+    async def _settle(self, outgoing: OutboxMessage, message_id: int | None) -> bool:
         try:
             async with self.store.write() as db:
-                await outbox_outcome.sent(db, letter, message_id, self.clock.now())
+                await outbox_outcome.sent(db, outgoing, message_id, self.clock.now())
         except Conflict:
-            # The message found is another letter's after all, with the same words: look again.
+            # The message found is another outbox message's after all, with the same words: look again.
             async with self.store.write() as db:
-                await outbox_outcome.put_off(db, letter, self.clock.now(), "taken", doubtful=True)
+                await outbox_outcome.put_off(db, outgoing, self.clock.now(), "taken", doubtful=True)
             return False
         return True
 
-    async def _failed(self, letter: Letter, place: Place, trouble: Trouble, code: str, doubtful: bool) -> bool:
+    async def _failed(
+        self, outgoing: OutboxMessage, destination: Destination, trouble: Classification, code: str, doubtful: bool
+    ) -> bool:
         now, cause = self.clock.now(), trouble.meaning
         async with self.store.write() as db:
-            if cause == "later" or (cause == "fault" and letter.tries + 1 < outbox_outcome.FAULTS_BORNE):
+            if cause == "later" or (cause == "fault" and outgoing.tries + 1 < outbox_outcome.FAULTS_BORNE):
                 why = f"fault {code}" if code else trouble.why
-                await outbox_outcome.put_off(db, letter, now, why, doubtful, trouble.wait)
+                await outbox_outcome.put_off(db, outgoing, now, why, doubtful, trouble.wait)
                 return False
-            if await self._elsewhere(db, letter, place, cause, now):
-                await outbox.postpone(db, letter.id, now, doubtful=False, why=trouble.why)
+            if await self._elsewhere(db, outgoing, destination, cause, now):
+                await outbox.postpone(db, outgoing.id, now, doubtful=False, why=trouble.why)
                 return True
             if cause in ("asleep", "worn"):
                 cause = "forbidden"
-            await outbox_outcome.failed(db, letter, place, cause, now, code)
-        log.warning("letter %d for %s was not delivered: %s", letter.id, place.to, trouble.why)
+            await outbox_outcome.failed(db, outgoing, destination, cause, now, code)
+        log.warning("letter %d for %s was not delivered: %s", outgoing.id, destination.address, trouble.why)
         return True
 
-    async def _elsewhere(self, db: Transaction, letter: Letter, place: Place, cause: Meaning, now: datetime) -> bool:
-        """Whether the letter may reach its address by another way, which is then prepared."""
-        if cause == "gone" and place.direct and letter.tries == 0:
-            await outbox_outcome.direct_lost(db, place)
+    async def _elsewhere(
+        self, db: Transaction, outgoing: OutboxMessage, destination: Destination, cause: Meaning, now: datetime
+    ) -> bool:
+        """Whether the outbox message may reach its address by another way, which is then prepared."""
+        if cause == "gone" and destination.direct and outgoing.tries == 0:
+            await outbox_outcome.direct_lost(db, destination)
             return True
-        if cause in ("closed", "gone") and place.direct:
-            await outbox_outcome.direct_closed(db, place, now)
+        if cause in ("closed", "gone") and destination.direct:
+            await outbox_outcome.direct_closed(db, destination, now)
             return True
-        return cause == "gone" and place.private and await outbox_outcome.room_lost(db, place, now)
+        return cause == "gone" and destination.private and await outbox_outcome.room_lost(db, destination, now)

@@ -4,7 +4,7 @@ from datetime import datetime
 
 import discord
 
-from bot.delivery.channels import SLACK, Porter, patiently
+from bot.delivery.channels import SLACK, ChannelProvider, request_timeout
 from storage.store import Store
 from storage.tables import outbox
 
@@ -13,15 +13,15 @@ MESSAGES = 1000
 
 
 async def find_own(
-    porter: Porter, store: Store, room_id: int, nonce: str, text: str, files: int | None, since: datetime
+    porter: ChannelProvider, store: Store, room_id: int, nonce: str, text: str, files: int | None, since: datetime
 ) -> int | None:
     """The message in a room that was posted under a nonce, or None.
 
     Where the platform does not give nonces back, it is the first message of ours with these words and as many files
-    (None: however many) that is newer than the claim and belongs to no other letter or card.
+    (None: however many) that is newer than the claim and belongs to no other outbox message or live message.
     """
     after = discord.Object(discord.utils.time_snowflake(since - SLACK))
-    async with patiently():
+    async with request_timeout():
         ours = [
             post
             async for post in porter.room(room_id).history(limit=MESSAGES, after=after, oldest_first=True)

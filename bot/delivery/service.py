@@ -10,9 +10,9 @@ import discord
 
 from bot.actions.core.fault_log import log_fault
 from bot.clock import Clock
-from bot.delivery.job_alarm import Alarm
-from bot.delivery.worker import Courier
-from bot.rules.core.backoff import patience
+from bot.delivery.job_alarm import JobRunner
+from bot.delivery.worker import DeliveryWorker
+from bot.rules.core.backoff import backoff_delay
 from storage.faults import StorageFault
 from storage.store import Store
 
@@ -24,8 +24,8 @@ FINISH_S = 4.0
 """How long a message that is on its way may take when we stop."""
 
 
-class Post:
-    """Rings the alarm and sends the courier whenever something was committed or its time has come.
+class DeliveryService:
+    """Rings the job runner and sends the delivery worker whenever something was committed or its time has come.
 
     An async context manager; the chat client must be logged in.
     """
@@ -33,8 +33,8 @@ class Post:
     def __init__(self, client: discord.Client, store: Store, clock: Clock, lanes: int = 4) -> None:
         """`lanes` is how many addresses are served at a time; with 1 the order of everything sent is fixed."""
         self._clock = clock
-        self._alarm = Alarm(store)
-        self._courier = Courier(client, store, clock, self.wake, lanes)
+        self._alarm = JobRunner(store)
+        self._courier = DeliveryWorker(client, store, clock, self.wake, lanes)
         self._woken = asyncio.Event()
         self._still = asyncio.Event()
         self._hurry = asyncio.Event()
@@ -84,13 +84,13 @@ class Post:
             try:
                 self._next = await self._turn()
                 self._failures = 0
-            except Exception as error:  # noqa: BLE001 - the post never stops
+            except Exception as error:  # noqa: BLE001 - delivery never stops
                 self._failures += 1
                 if isinstance(error, StorageFault):
                     log.error("the database cannot be used: %s", error)
                 else:
                     log_fault(log, "looking through the post", error)
-                self._next = self._clock.now() + patience(self._failures)
+                self._next = self._clock.now() + backoff_delay(self._failures)
             self._clock.wake_at(self._next)
             if self._courier.idle and not self._woken.is_set():
                 self._hurry.clear()

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 import discord
 
 from bot.actions.delivery import outbox_outcome
-from bot.actions.delivery.destination import Place
+from bot.actions.delivery.destination import Destination
 from bot.clock import Clock
-from bot.delivery.channels import Porter, patiently
-from bot.delivery.error_classification import understand
+from bot.delivery.channels import ChannelProvider, request_timeout
+from bot.delivery.error_classification import classify
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import Room, Seat
 from storage.store import Store
@@ -19,23 +19,23 @@ log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True)
-class Usher:
+class ThreadMembership:
     """Shows people into private rooms and out of them."""
 
     client: discord.Client
     store: Store
     clock: Clock
-    porter: Porter
+    porter: ChannelProvider
 
-    async def fill(self, place: Place) -> None:
+    async def fill(self, destination: Destination) -> None:
         """Add those who belong in a squad's room and take out those who do not any more.
 
         Raises:
             Exception: what `trouble.understand` calls `later` or `fault`; it is to be tried again.
         """
         async with self.store.read() as snapshot:
-            room = await rooms.room(snapshot, place.squad_id)
-            seats = await rooms.seats(snapshot, place.squad_id)
+            room = await rooms.room(snapshot, destination.squad_id)
+            seats = await rooms.seats(snapshot, destination.squad_id)
         if room is None or room.room_id is None or not seats:
             return
         try:
@@ -57,7 +57,7 @@ class Usher:
                 async with self.store.write() as db:
                     await rooms.seated(db, seat)
         if left_out:
-            await self._report(place, left_out)
+            await self._report(destination, left_out)
 
     async def _move(self, thread: discord.Thread, seat: Seat) -> str:
         """Add someone or take someone out; returns why it cannot be done, if so."""
@@ -69,7 +69,7 @@ class Usher:
         try:
             await self.porter.awake(thread.id, move)
         except discord.HTTPException as error:
-            trouble = understand(error, self.client)
+            trouble = classify(error, self.client)
             if trouble.meaning == "later" or error.code in (10003, 50013):
                 # The room's own trouble, not this person's.
                 raise
@@ -78,20 +78,20 @@ class Usher:
             return trouble.why
         return ""
 
-    async def _report(self, place: Place, left_out: list[tuple[Seat, str]]) -> None:
+    async def _report(self, destination: Destination, left_out: list[tuple[Seat, str]]) -> None:
         people = [seat.platform_id for seat, _ in left_out if seat.wanted]
         async with self.store.write() as db:
             for seat, why in left_out:
                 await rooms.seat_failed(db, seat, why)
             if people:
                 cause = "seats " + " ".join(map(str, people))
-                absent = words.not_in_room(place.label, people)
-                await outbox_outcome.tell_once(db, place, cause, absent, self.clock.now())
+                absent = words.not_in_room(destination.label, people)
+                await outbox_outcome.tell_once(db, destination, cause, absent, self.clock.now())
 
-    async def tidy(self, place: Place) -> None:
+    async def tidy(self, destination: Destination) -> None:
         """Call a squad's room by the squad's present name, or put it away when the squad has withdrawn."""
         async with self.store.read() as snapshot:
-            room = await rooms.room(snapshot, place.squad_id)
+            room = await rooms.room(snapshot, destination.squad_id)
         if room is None or room.room_id is None:
             return
         if room.withdrawn:
@@ -114,15 +114,15 @@ class Usher:
             if thread is not None:
                 await self._archive(thread)
         except (discord.NotFound, discord.Forbidden) as error:
-            log.warning("the room of squad %d stays as it is: %s", room.squad_id, understand(error, self.client).why)
+            log.warning("the room of squad %d stays as it is: %s", room.squad_id, classify(error, self.client).why)
         async with self.store.write() as db:
             await rooms.closed(db, room.squad_id)
 
     async def _archive(self, thread: discord.Thread) -> None:
         try:
-            async with patiently():
+            async with request_timeout():
                 await thread.edit(archived=True, locked=True)
         except discord.Forbidden:
             # Locking needs a right that we ask for nowhere; whoever is in the room could open it again, nobody is.
-            async with patiently():
+            async with request_timeout():
                 await thread.edit(archived=True)

@@ -1,4 +1,4 @@
-"""The courier: goes through every address that has work, in order at each address, several addresses at a time."""
+"""The delivery worker: serves every address that has work, in order at each address, several addresses at a time."""
 
 import asyncio
 import logging
@@ -11,25 +11,25 @@ import discord
 
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery import outbox_outcome
-from bot.actions.delivery.destination import Place, place_of
-from bot.actions.delivery.pending_work import Lane, survey
+from bot.actions.delivery.destination import Destination, destination_of
+from bot.actions.delivery.pending_work import Lane, find_pending_work
 from bot.clock import Clock
-from bot.delivery.channels import Porter
-from bot.delivery.error_classification import understand
-from bot.delivery.live_messages import Shower
-from bot.delivery.outbox_sender import Carrier
-from bot.delivery.thread_members import Usher
-from bot.rules.core.backoff import LONGEST, patience
+from bot.delivery.channels import ChannelProvider
+from bot.delivery.error_classification import classify
+from bot.delivery.live_messages import LiveMessagePublisher
+from bot.delivery.outbox_sender import OutboxSender
+from bot.delivery.thread_members import ThreadMembership
+from bot.rules.core.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
-from storage.records.delivery import Letter
+from storage.records.delivery import OutboxMessage
 from storage.store import Store
 from storage.tables import live_messages, outbox
 
 log = logging.getLogger(__name__)
 
 
-class Courier:
-    """Delivers what the outbox, the living messages and the private rooms ask for."""
+class DeliveryWorker:
+    """Delivers what the outbox, the live messages and the private rooms ask for."""
 
     def __init__(
         self, client: discord.Client, store: Store, clock: Clock, wake: Callable[[], None], lanes: int
@@ -38,10 +38,10 @@ class Courier:
         self._store = store
         self._clock = clock
         self._wake = wake
-        self._porter = Porter(client, store)
-        self._carrier = Carrier(client, store, clock, self._porter)
-        self._shower = Shower(client, store, clock, self._porter)
-        self._usher = Usher(client, store, clock, self._porter)
+        self._porter = ChannelProvider(client, store)
+        self._carrier = OutboxSender(client, store, clock, self._porter)
+        self._shower = LiveMessagePublisher(client, store, clock, self._porter)
+        self._usher = ThreadMembership(client, store, clock, self._porter)
         self._free = asyncio.Semaphore(lanes)
         self._rooms: defaultdict[int, asyncio.Lock] = defaultdict(asyncio.Lock)
         self._running: dict[Lane, asyncio.Task[None]] = {}
@@ -60,7 +60,7 @@ class Courier:
         # Whoever comes back while we look wakes us again; what we saw of their work may be out of date by then.
         under_way = set(self._running)
         async with self._store.read() as snapshot:
-            found = await survey(snapshot, now)
+            found = await find_pending_work(snapshot, now)
         self._resting = {lane: until for lane, until in self._resting.items() if until > now}
         # A lane that was done with and has new work starts afresh, even if the work looks the same.
         self._done = {lane: facts for lane, facts in self._done.items() if lane in found.ready}
@@ -70,7 +70,7 @@ class Courier:
             if self._done.get(lane) == facts:
                 self._failures[lane] += 1
                 log.warning("nothing came of the work for %s", lane[1])
-                self._rest(lane, patience(self._failures[lane]))
+                self._rest(lane, backoff_delay(self._failures[lane]))
                 continue
             self._done[lane] = facts
             self._running[lane] = task = asyncio.create_task(self._run(lane), name=f"deliver to {lane[1]}")
@@ -106,81 +106,81 @@ class Courier:
                     await self._failed(lane, error)
                 except Exception as worse:  # noqa: BLE001 - such as a full disk
                     log_fault(log, f"noting trouble with {lane[1]}", worse)
-                    self._rest(lane, patience(self._failures[lane]))
+                    self._rest(lane, backoff_delay(self._failures[lane]))
 
     async def _go_through(self, lane: Lane) -> None:
-        place = await self._place(lane)
-        if place.squad_id:
-            if place.opening:
-                place = await self._open(place)
-            await self._usher.fill(place)
+        destination = await self._place(lane)
+        if destination.squad_id:
+            if destination.opening:
+                destination = await self._open(destination)
+            await self._usher.fill(destination)
         await self._letters(lane)
         await self._cards(lane)
-        if place.squad_id and not self._stopping:
-            await self._usher.tidy(place)
+        if destination.squad_id and not self._stopping:
+            await self._usher.tidy(destination)
 
-    async def _place(self, lane: Lane) -> Place:
+    async def _place(self, lane: Lane) -> Destination:
         async with self._store.read() as snapshot:
-            return await place_of(snapshot, *lane)
+            return await destination_of(snapshot, *lane)
 
-    async def _open(self, place: Place) -> Place:
+    async def _open(self, destination: Destination) -> Destination:
         """Open what the address needs; the place as it is then."""
         try:
-            if place.opening == "private":
-                await self._porter.open_private(place, self._clock.now())
+            if destination.opening == "private":
+                await self._porter.open_private(destination, self._clock.now())
             else:
-                await self._porter.open_direct(place)
+                await self._porter.open_direct(destination)
         except discord.HTTPException as error:
-            if not place.direct or understand(error, self._client).meaning != "closed":
+            if not destination.direct or classify(error, self._client).meaning != "closed":
                 raise
             async with self._store.write() as db:
-                await outbox_outcome.direct_closed(db, place, self._clock.now())
-        return await self._place((place.tryout_id, place.to))
+                await outbox_outcome.direct_closed(db, destination, self._clock.now())
+        return await self._place((destination.tryout_id, destination.address))
 
     async def _letters(self, lane: Lane) -> None:
         while not self._stopping:
             async with self._store.read() as snapshot:
-                letter = await outbox.head(snapshot, *lane)
-                place = await place_of(snapshot, *lane)
+                outgoing = await outbox.head(snapshot, *lane)
+                destination = await destination_of(snapshot, *lane)
             now = self._clock.now()
-            if letter is None:
+            if outgoing is None:
                 return
-            late = letter.stale_after is not None and letter.stale_after < now
-            if place.dead or (late and place.waits):
-                await self._skip(letter, place.dead or "too-late")
-            elif place.waits or (letter.not_before > now and not late):
+            late = outgoing.stale_after is not None and outgoing.stale_after < now
+            if destination.dead or (late and destination.waits):
+                await self._skip(outgoing, destination.dead or "too-late")
+            elif destination.waits or (outgoing.not_before > now and not late):
                 return
-            elif place.room_id is None:
-                await self._open(place)
+            elif destination.room_id is None:
+                await self._open(destination)
             else:
-                async with self._rooms[place.room_id]:
-                    if not await self._carrier.carry(letter, place):
+                async with self._rooms[destination.room_id]:
+                    if not await self._carrier.carry(outgoing, destination):
                         return
 
-    async def _skip(self, letter: Letter, why: str) -> None:
+    async def _skip(self, outgoing: OutboxMessage, why: str) -> None:
         async with self._store.write() as db:
-            await outbox_outcome.skipped(db, letter, why, self._clock.now())
+            await outbox_outcome.skipped(db, outgoing, why, self._clock.now())
 
     async def _cards(self, lane: Lane) -> None:
         async with self._store.read() as snapshot:
             found = await live_messages.open_at(snapshot, *lane)
-        for card in found:
-            place = await self._place(lane)
-            if place.opening:
-                place = await self._open(place)
-            if self._stopping or place.waits:
+        for live in found:
+            destination = await self._place(lane)
+            if destination.opening:
+                destination = await self._open(destination)
+            if self._stopping or destination.waits:
                 return
-            if place.dead:
+            if destination.dead:
                 async with self._store.write() as db:
-                    await live_messages.dropped(db, card.id)
-            elif place.room_id is not None:
-                async with self._rooms[place.room_id]:
-                    await self._shower.show(card.id, place)
+                    await live_messages.dropped(db, live.id)
+            elif destination.room_id is not None:
+                async with self._rooms[destination.room_id]:
+                    await self._shower.show(live.id, destination)
 
     async def _failed(self, lane: Lane, error: Exception) -> None:
         """Leave the address alone for a while; the coach is told once what only the coach can mend."""
         self._failures[lane] += 1
-        trouble, pause = understand(error, self._client), patience(self._failures[lane])
+        trouble, pause = classify(error, self._client), backoff_delay(self._failures[lane])
         if trouble.meaning == "later":
             log.info("%s waits: %s", lane[1], trouble.why)
             self._rest(lane, max(pause, timedelta(seconds=trouble.wait or 0)))
@@ -190,11 +190,11 @@ class Courier:
             self._rest(lane, pause)
             return
         log.warning("no way to %s: %s", lane[1], trouble.why)
-        place, now = await self._place(lane), self._clock.now()
+        destination, now = await self._place(lane), self._clock.now()
         async with self._store.write() as db:
-            lost = trouble.meaning == "gone" and place.private and place.room_id is not None
-            if lost and await outbox_outcome.room_lost(db, place, now):
+            lost = trouble.meaning == "gone" and destination.private and destination.room_id is not None
+            if lost and await outbox_outcome.room_lost(db, destination, now):
                 self._rest(lane, pause)
                 return
-            await outbox_outcome.tell_once(db, place, "no-room", words.trouble("no-room", place.label), now)
+            await outbox_outcome.tell_once(db, destination, "no-room", words.trouble("no-room", destination.label), now)
         self._rest(lane, LONGEST)

@@ -10,7 +10,7 @@ from bot.interactions import (
     scorekeeping_commands,
     squad_commands,
 )
-from bot.interactions.router import Door
+from bot.interactions.router import InteractionRouter
 
 ACTIVITIES = (
     squad_commands,
@@ -22,6 +22,8 @@ ACTIVITIES = (
 )
 
 
-def every_command(door: Door) -> list[app_commands.Group | app_commands.Command[app_commands.Group, ..., None]]:
+def every_command(
+    router: InteractionRouter,
+) -> list[app_commands.Group | app_commands.Command[app_commands.Group, ..., None]]:
     """The slash commands of all activities."""
-    return [command for activity in ACTIVITIES for command in activity.commands(door)]
+    return [command for activity in ACTIVITIES for command in activity.commands(router)]

@@ -1,4 +1,4 @@
-"""From the clerk's answer to the platform's one response."""
+"""From the actions's answer to the platform's one response."""
 
 import discord
 

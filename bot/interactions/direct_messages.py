@@ -8,7 +8,7 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery.direct_message_readers import is_judge
 from bot.delivery.render import message_kwargs
-from bot.interactions.router import Door
+from bot.interactions.router import InteractionRouter
 from bot.words.core import faults
 from storage.records.message import Message, Open
 from storage.records.request import Request
@@ -17,17 +17,17 @@ from storage.store import StorageFault, Store
 log = logging.getLogger(__name__)
 
 
-class Ear:
-    """Hears what is written in direct messages, has the clerk deal with it, and answers there."""
+class DirectMessageListener:
+    """Hears what is written in direct messages, has the actions deal with it, and answers there."""
 
-    def __init__(self, door: Door, store: Store) -> None:
-        self._door = door
+    def __init__(self, router: InteractionRouter, store: Store) -> None:
+        self._door = router
         self._store = store
 
     async def heard(self, message: discord.Message) -> None:
         """Deal with a message; what anybody but a judge writes, or writes elsewhere, is let pass.
 
-        The message's own id is the receipt, so that it never acts twice, and the nonce of the answer, so that the
+        The message's own id is the first answer, so that it never acts twice, and the nonce of the answer, so that the
         answer never comes twice.
         """
         if message.guild is not None or message.author.bot or not message.content:

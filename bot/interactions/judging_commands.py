@@ -3,117 +3,117 @@
 import discord
 from discord import app_commands
 
-from bot.interactions.router import Door
+from bot.interactions.router import InteractionRouter
 
 
-def commands(door: Door) -> list[app_commands.Group]:
+def commands(router: InteractionRouter) -> list[app_commands.Group]:
     """The command groups of judging."""
-    return [_judge(door), _judges(door), _judging(door)]
+    return [_judge(router), _judges(router), _judging(router)]
 
 
-def _judge(door: Door) -> app_commands.Group:
+def _judge(router: InteractionRouter) -> app_commands.Group:
     judge = app_commands.Group(name="judge", description="Your score sheets, if you are a judge")
 
     @judge.command(name="start", description="Agree to judge and get your score sheets as private messages")
     async def start(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "sheets.start")
+        await router.command(interaction, "sheets.start")
 
     @judge.command(name="sheets", description="Show your score sheets here; only you see them")
     async def sheets(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "sheets.list")
+        await router.command(interaction, "sheets.list")
 
     @judge.command(name="next", description="Open the next score sheet")
     async def following(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "sheets.mark")
+        await router.command(interaction, "sheets.mark")
 
     @judge.command(name="paper", description="Print your score sheets, also in large print")
     @app_commands.describe(large="In large print")
     async def paper(interaction: discord.Interaction, large: bool = False) -> None:
-        await door.command(interaction, "sheets.paper", large=large)
+        await router.command(interaction, "sheets.paper", large=large)
 
     @judge.command(name="tie", description="Say that you know someone in a squad, so that another judge marks it")
     async def tie(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "sheets.tie")
+        await router.command(interaction, "sheets.tie")
 
     return judge
 
 
-def _judges(door: Door) -> app_commands.Group:
+def _judges(router: InteractionRouter) -> app_commands.Group:
     judges = app_commands.Group(name="judges", description="Who judges (coach)", guild_only=True)
 
     @judges.command(name="list", description="Show the judges and all of judging")
     async def panel(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "judges.panel")
+        await router.command(interaction, "judges.panel")
 
     @judges.command(name="add", description="Ask someone to judge")
     @app_commands.describe(person="Who shall judge")
     async def add(interaction: discord.Interaction, person: discord.Member) -> None:
-        await door.command(interaction, "judges.add", person=person.id)
+        await router.command(interaction, "judges.add", person=person.id)
 
     @judges.command(name="remove", description="Remove a judge; you are asked once more")
     @app_commands.describe(person="Who shall not judge any more")
     async def remove(interaction: discord.Interaction, person: discord.Member) -> None:
-        await door.command(interaction, "judges.remove", person=person.id)
+        await router.command(interaction, "judges.remove", person=person.id)
 
     @judges.command(name="advisory", description="Let a judge's marks be shown only, or count again")
     @app_commands.describe(person="The judge")
     async def advisory(interaction: discord.Interaction, person: discord.Member) -> None:
-        await door.command(interaction, "judges.advisory", person=person.id)
+        await router.command(interaction, "judges.advisory", person=person.id)
 
     @judges.command(name="ask", description="Ask a judge who has not answered once more")
     @app_commands.describe(person="The judge")
     async def ask(interaction: discord.Interaction, person: discord.Member) -> None:
-        await door.command(interaction, "judges.ask", person=person.id)
+        await router.command(interaction, "judges.ask", person=person.id)
 
     return judges
 
 
-def _judging(door: Door) -> app_commands.Group:
+def _judging(router: InteractionRouter) -> app_commands.Group:
     judging = app_commands.Group(name="judging", description="Judging as a whole (coach)", guild_only=True)
 
     @judging.command(name="open", description="Open an event for judging")
     async def open_event(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "judging.pick-event")
+        await router.command(interaction, "judging.pick-event")
 
     @judging.command(name="status", description="Who owes which score sheets")
     async def status(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "judging.status")
+        await router.command(interaction, "judging.status")
 
     @judging.command(name="gaps", description="Where judges of one squad are far apart, and ask them to look again")
     async def gaps(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "judging.gaps")
+        await router.command(interaction, "judging.gaps")
 
     @judging.command(name="close", description="Close judging; what is missing is named first")
     async def close(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "judging.close")
+        await router.command(interaction, "judging.close")
 
     @judging.command(name="again", description="Open judging again after it was closed")
     async def again(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "judging.resume")
+        await router.command(interaction, "judging.resume")
 
     @judging.command(name="reopen", description="After the close: open one score sheet again, with a reason")
     @app_commands.describe(person="The judge whose sheet it is")
     async def reopen(interaction: discord.Interaction, person: discord.Member) -> None:
-        await door.command(interaction, "judging.pick-sheet", person=person.id)
+        await router.command(interaction, "judging.pick-sheet", person=person.id)
 
     @judging.command(name="panels", description="Who sees whom: share the judges out, or set them by hand")
     async def panels(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "panels.panel")
+        await router.command(interaction, "panels.panel")
 
     @judging.command(name="paper", description="Print score sheets, or type in sheets that were filled on paper")
     async def paper(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "paper.panel")
+        await router.command(interaction, "paper.panel")
 
     @judging.command(name="type-in", description="Type in paper sheets, twice, and compare (also scorekeepers)")
     async def type_in(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "paper.enter")
+        await router.command(interaction, "paper.enter")
 
     @judging.command(name="trial", description="All judges mark one invented entry first, and see how they compare")
     async def trial(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "trials.panel")
+        await router.command(interaction, "trials.panel")
 
     @judging.command(name="ties", description="Which judge knows someone in which squad")
     async def ties(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "ties.panel")
+        await router.command(interaction, "ties.panel")
 
     return judging

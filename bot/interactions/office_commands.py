@@ -5,7 +5,7 @@ from typing import Any
 import discord
 from discord import app_commands
 
-from bot.interactions.router import Door
+from bot.interactions.router import InteractionRouter
 
 PARTS = {
     "the office itself": "office",
@@ -23,7 +23,7 @@ PARTS = {
 """Where `/office` can lead at once, by what is offered."""
 
 
-def commands(door: Door) -> list[app_commands.Group | app_commands.Command[Any, ..., None]]:
+def commands(router: InteractionRouter) -> list[app_commands.Group | app_commands.Command[Any, ..., None]]:
     """The commands `/office` and `/brief`, and the group `/plan`."""
 
     @app_commands.command(name="office", description="The coach's office: where the try-out stands, and the next step")
@@ -31,17 +31,17 @@ def commands(door: Door) -> list[app_commands.Group | app_commands.Command[Any, 
     @app_commands.choices(part=[app_commands.Choice(name=name, value=action) for name, action in PARTS.items()])
     @app_commands.guild_only()
     async def office(interaction: discord.Interaction, part: app_commands.Choice[str] | None = None) -> None:
-        await door.command(interaction, part.value if part else "office")
+        await router.command(interaction, part.value if part else "office")
 
     @app_commands.command(name="brief", description="Read the brief: what your squad must do, and by when")
     @app_commands.guild_only()
     async def brief(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "brief.open")
+        await router.command(interaction, "brief.open")
 
-    return [office, brief, _plan(door)]
+    return [office, brief, _plan(router)]
 
 
-def _plan(door: Door) -> app_commands.Group:
+def _plan(router: InteractionRouter) -> app_commands.Group:
     plan = app_commands.Group(name="plan", description="The plan of the try-out (coach)", guild_only=True)
 
     @plan.command(name="use", description="Use a plan file: all its mistakes are listed at once")
@@ -52,26 +52,26 @@ def _plan(door: Door) -> app_commands.Group:
         reason: app_commands.Range[str, 3, 200] | None = None,
     ) -> None:
         fields = {} if reason is None else {"reason": str(reason)}
-        await door.deal(interaction, "plan.use", fields=fields, files={"plan": file})
+        await router.deal(interaction, "plan.use", fields=fields, files={"plan": file})
 
     @plan.command(name="show", description="Read the whole plan, and get it as a file")
     async def show(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "plan.show")
+        await router.command(interaction, "plan.show")
 
     @plan.command(name="change", description="Change the plan; after the brief only with a reason")
     async def change(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "plan.panel")
+        await router.command(interaction, "plan.panel")
 
     @plan.command(name="calendar", description="Get the dates as a file for your own calendar")
     async def calendar(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "plan.calendar")
+        await router.command(interaction, "plan.calendar")
 
     @plan.command(name="begin", description="Begin a try-out with the built-in plan")
     async def begin(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "plan.begin")
+        await router.command(interaction, "plan.begin")
 
     @plan.command(name="reuse", description="Begin a try-out with last year's plan and a new date")
     async def reuse(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "plan.again")
+        await router.command(interaction, "plan.again")
 
     return plan

@@ -3,23 +3,23 @@
 import discord
 from discord import app_commands
 
-from bot.interactions.router import Door
+from bot.interactions.router import InteractionRouter
 
 
-def commands(door: Door) -> list[app_commands.Group]:
+def commands(router: InteractionRouter) -> list[app_commands.Group]:
     """The command group `/rules`."""
     rules = app_commands.Group(name="rules", description="Questions about the rules, and the answers", guild_only=True)
 
     @rules.command(name="ask", description="Ask about the rules; the answer is published for everyone, without a name")
     async def ask(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "rules.ask")
+        await router.command(interaction, "rules.ask")
 
     @rules.command(name="answers", description="Read all answers about the rules; only you see them here")
     async def answers(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "rules.answers")
+        await router.command(interaction, "rules.answers")
 
     @rules.command(name="questions", description="Answer questions, or correct an answer (coach)")
     async def questions(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "rules.panel")
+        await router.command(interaction, "rules.panel")
 
     return [rules]

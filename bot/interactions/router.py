@@ -1,4 +1,4 @@
-"""The one door: every press, choice, form and command comes in here and leaves with exactly one answer.
+"""The one router: every press, choice, form and command comes in here and leaves with exactly one answer.
 
 Keys are routed here and not by the chat library's own table of views: that table lives in memory, so a restart would
 leave every button and every open form dead. What a key means stands in the key.
@@ -26,8 +26,8 @@ from storage.store import StorageFault, Store
 log = logging.getLogger(__name__)
 
 
-class Door:
-    """Turns interactions into requests, has the clerk deal with them, and answers the person."""
+class InteractionRouter:
+    """Turns interactions into requests, has the actions deal with them, and answers the person."""
 
     def __init__(self, store: Store) -> None:
         self._store = store
@@ -36,7 +36,7 @@ class Door:
         """Interactions that have come in and have not been answered yet."""
 
     def open(self) -> None:
-        """Begin to answer; whoever came before this waits at the door."""
+        """Begin to answer; whoever came before this waits at the router."""
         self._open.set()
 
     async def opened(self) -> None:
@@ -82,7 +82,7 @@ class Door:
         fields: dict[str, str] | None = None,
         files: dict[str, discord.Attachment] | None = None,
     ) -> None:
-        """Ask the clerk and give the answer; whatever goes wrong, the person is told once, privately."""
+        """Ask the actions and give the answer; whatever goes wrong, the person is told once, privately."""
         self.in_flight += 1
         try:
             answer = await self._answer(interaction, action, args, values, fields or {}, files or {})

@@ -3,16 +3,16 @@
 import discord
 from discord import app_commands
 
-from bot.interactions.router import Door
+from bot.interactions.router import InteractionRouter
 
 
-def commands(door: Door) -> list[app_commands.Group]:
+def commands(router: InteractionRouter) -> list[app_commands.Group]:
     """The command group `/table`."""
     table = app_commands.Group(name="table", description="Record attempts at the table", guild_only=True)
 
     @table.command(name="open", description="Open the table: pick what is measured, then the squad")
     async def open_table(interaction: discord.Interaction) -> None:
-        await door.command(interaction, "table.panel")
+        await router.command(interaction, "table.panel")
 
     @table.command(name="score", description="Record one attempt in one line; it is read back before it is saved")
     @app_commands.describe(
@@ -26,14 +26,14 @@ def commands(door: Door) -> list[app_commands.Group]:
         measure: app_commands.Range[str, 1, 60],
         value: app_commands.Range[str, 1, 60],
     ) -> None:
-        await door.command(interaction, "table.score", squad=squad, measure=measure, value=value)
+        await router.command(interaction, "table.score", squad=squad, measure=measure, value=value)
 
     @score.autocomplete("squad")
     async def squads(interaction: discord.Interaction, typed: str) -> list[app_commands.Choice[str]]:
-        return await door.suggest(interaction, "table.suggest-squad", typed)
+        return await router.suggest(interaction, "table.suggest-squad", typed)
 
     @score.autocomplete("measure")
     async def measures(interaction: discord.Interaction, typed: str) -> list[app_commands.Choice[str]]:
-        return await door.suggest(interaction, "table.suggest-measure", typed)
+        return await router.suggest(interaction, "table.suggest-measure", typed)
 
     return [table]

@@ -7,12 +7,12 @@ from storage.records.base import Record
 from storage.records.message import Message
 
 
-class Letter(Record):
+class OutboxMessage(Record):
     """One row of the outbox: a message to a room, sent effectively once."""
 
     id: int
     tryout_id: int
-    to: str
+    address: str
     """Whom it is for: an address such as `news`, `office`, `squad/5` or `judge/4`."""
     message: Message
     state: Literal["queued", "claimed", "sent", "skipped", "failed"] = "queued"
@@ -31,15 +31,15 @@ class Letter(Record):
     settled_at: datetime | None = None
 
 
-class Card(Record):
-    """A living message: written once, then edited in place whenever what it shows has changed."""
+class LiveMessage(Record):
+    """A live message: written once, then edited in place whenever what it shows has changed."""
 
     id: int
     key: str
     """What it shows, such as `roster/1` or `judge/4`; unique within the try-out."""
     tryout_id: int
-    to: str
-    """Where it should stand: an address, as for letters."""
+    address: str
+    """Where it should stand: an address, as for outbox messages."""
     room_id: int | None = None
     """Where it stands."""
     message_id: int | None = None
@@ -65,7 +65,7 @@ class Card(Record):
     failed: str = ""
 
 
-class Due(Record):
+class ScheduledJob(Record):
     """Something that happens at an instant: a reminder, the brief, the close of sign-up."""
 
     id: int

@@ -13,7 +13,7 @@ from pydantic import Field, StringConstraints
 from storage.records.base import Record
 
 Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]{0,23}$")]
-"""A short name used in ids and exports: small letters, digits and hyphens, at most 24."""
+"""A short name used in ids and exports: small outbox messages, digits and hyphens, at most 24."""
 Line = Annotated[str, StringConstraints(min_length=1, max_length=100, strip_whitespace=True)]
 Text = Annotated[str, StringConstraints(max_length=1800, strip_whitespace=True)]
 Amount = Annotated[Decimal, Field(ge=0, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]

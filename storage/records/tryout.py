@@ -1,4 +1,4 @@
-"""One try-out on one class server, its state, its rooms, and the trail of what was done."""
+"""One try-out on one class server, its state, its rooms, and the audit log of what was done."""
 
 from datetime import datetime
 from typing import Literal
@@ -26,7 +26,7 @@ class Tryout(Record):
     announced_at: datetime | None = None
 
 
-class TrailEntry(Record):
+class AuditEntry(Record):
     """One thing that was done; people stand in it as ids only, so that forgetting a name leaves the chain whole."""
 
     seq: int

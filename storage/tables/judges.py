@@ -70,7 +70,7 @@ async def set_direct(db: Transaction, judge_id: int, channel_id: int | None) -> 
 
 
 async def remove(db: Transaction, judge_id: int) -> None:
-    """Take a judge off the panel; sheets that were submitted stay in the trail and count no more."""
+    """Take a judge off the panel; sheets that were submitted stay in the audit log and count no more."""
     await db.run("UPDATE judge SET removed = 1 WHERE id = ?", judge_id)
 
 
@@ -162,6 +162,6 @@ async def give_back(db: Transaction, sheet_id: int) -> None:
     await db.run(
         "UPDATE sheet SET state = coalesce((SELECT state FROM sheet_version WHERE sheet_id = sheet.id "
         "AND state <> 'recused' ORDER BY sheet_version.version DESC LIMIT 1), 'open') "
-        "WHERE id = ? AND state = 'recused' AND id NOT IN (SELECT sheet_id FROM let_go)",
+        "WHERE id = ? AND state = 'recused' AND id NOT IN (SELECT sheet_id FROM missing_at_close)",
         sheet_id,
     )

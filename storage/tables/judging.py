@@ -9,14 +9,16 @@ from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 async def opened(db: Snapshot, tryout_id: int) -> dict[str, OpenEvent]:
     """The events whose sheets were handed out, by key, closed ones included."""
-    found = await db.all(OpenEvent, "SELECT * FROM judging WHERE tryout_id = ? ORDER BY opened_at, event", tryout_id)
+    found = await db.all(
+        OpenEvent, "SELECT * FROM judged_event WHERE tryout_id = ? ORDER BY opened_at, event", tryout_id
+    )
     return {one.event: one for one in found}
 
 
 async def open_event(db: Transaction, tryout_id: int, event: str, now: datetime) -> None:
     """Open an event for judging, or open it again."""
     await db.run(
-        "INSERT INTO judging (tryout_id, event, opened_at) VALUES (?, ?, ?) "
+        "INSERT INTO judged_event (tryout_id, event, opened_at) VALUES (?, ?, ?) "
         "ON CONFLICT (tryout_id, event) DO UPDATE SET closed_at = NULL",
         tryout_id,
         event,
@@ -26,19 +28,22 @@ async def open_event(db: Transaction, tryout_id: int, event: str, now: datetime)
 
 async def close_events(db: Transaction, tryout_id: int, now: datetime) -> None:
     """Close judging of every event."""
-    await db.run("UPDATE judging SET closed_at = ? WHERE tryout_id = ? AND closed_at IS NULL", stamp(now), tryout_id)
+    await db.run(
+        "UPDATE judged_event SET closed_at = ? WHERE tryout_id = ? AND closed_at IS NULL", stamp(now), tryout_id
+    )
 
 
 async def open_again(db: Transaction, tryout_id: int) -> None:
     """Judging goes on: every event is open again, and the sheets that were let go are owed again."""
-    await db.run("UPDATE judging SET closed_at = NULL WHERE tryout_id = ?", tryout_id)
+    await db.run("UPDATE judged_event SET closed_at = NULL WHERE tryout_id = ?", tryout_id)
     await db.run(
-        "UPDATE sheet SET state = iif(marks_json = '{}', 'open', 'started') WHERE id IN (SELECT sheet_id FROM let_go "
+        "UPDATE sheet SET state = iif(marks_json = '{}', 'open', 'started') "
+        "WHERE id IN (SELECT sheet_id FROM missing_at_close "
         "JOIN sheet ON sheet.id = sheet_id JOIN judge ON judge.id = judge_id WHERE tryout_id = ?)",
         tryout_id,
     )
     await db.run(
-        "DELETE FROM let_go WHERE sheet_id IN "
+        "DELETE FROM missing_at_close WHERE sheet_id IN "
         "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE tryout_id = ?)",
         tryout_id,
     )
@@ -48,13 +53,13 @@ async def let_go(db: Transaction, sheet_ids: Sequence[int], now: datetime) -> No
     """Go without these sheets: they are owed no more, and what stands in them is kept and does not count."""
     for sheet_id in sheet_ids:
         await db.run("UPDATE sheet SET state = 'recused' WHERE id = ?", sheet_id)
-        await db.run("INSERT OR IGNORE INTO let_go (sheet_id, at) VALUES (?, ?)", sheet_id, stamp(now))
+        await db.run("INSERT OR IGNORE INTO missing_at_close (sheet_id, at) VALUES (?, ?)", sheet_id, stamp(now))
 
 
 async def let_go_ids(db: Snapshot, tryout_id: int) -> set[int]:
     """The sheets that were still missing when judging was closed anyway."""
     found = await db.rows(
-        "SELECT sheet_id FROM let_go JOIN sheet ON sheet.id = sheet_id JOIN judge ON judge.id = judge_id "
+        "SELECT sheet_id FROM missing_at_close JOIN sheet ON sheet.id = sheet_id JOIN judge ON judge.id = judge_id "
         "WHERE tryout_id = ?",
         tryout_id,
     )
@@ -80,10 +85,10 @@ async def reopen(db: Transaction, sheet_id: int, reason: str, now: datetime) -> 
     """
     await db.run(
         "UPDATE sheet SET state = iif(marks_json = '{}', 'open', 'started') "
-        "WHERE id = ? AND id IN (SELECT sheet_id FROM let_go)",
+        "WHERE id = ? AND id IN (SELECT sheet_id FROM missing_at_close)",
         sheet_id,
     )
-    await db.run("DELETE FROM let_go WHERE sheet_id = ?", sheet_id)
+    await db.run("DELETE FROM missing_at_close WHERE sheet_id = ?", sheet_id)
     await db.insert("INSERT INTO reopening (sheet_id, reason, at) VALUES (?, ?, ?)", sheet_id, reason, stamp(now))
 
 

@@ -31,7 +31,7 @@ async def seats(db: Snapshot, tryout_id: int, event: str, measure: str) -> list[
     """The seats of one panel: judges who were not removed, squads that take part."""
     return await db.all(
         Seat,
-        "SELECT seat.* FROM seat JOIN judge ON judge.id = judge_id JOIN squad ON squad.id = squad_id "
+        "SELECT panel_seat.* FROM panel_seat JOIN judge ON judge.id = judge_id JOIN squad ON squad.id = squad_id "
         "WHERE judge.tryout_id = ? AND event = ? AND measure = ? AND judge.removed = 0 AND squad.withdrawn = 0 "
         "ORDER BY squad.number, judge.number",
         tryout_id,
@@ -45,7 +45,7 @@ async def replace_seats(
 ) -> None:
     """Replace all seats of one panel, or only those of one squad."""
     await db.run(
-        "DELETE FROM seat WHERE event = ? AND measure = ? AND (? IS NULL OR squad_id = ?) "
+        "DELETE FROM panel_seat WHERE event = ? AND measure = ? AND (? IS NULL OR squad_id = ?) "
         "AND judge_id IN (SELECT id FROM judge WHERE tryout_id = ?)",
         event,
         measure,
@@ -60,7 +60,7 @@ async def replace_seats(
 async def add_seat(db: Transaction, seat: Seat) -> None:
     """Seat a judge; once is enough."""
     await db.run(
-        "INSERT INTO seat (judge_id, squad_id, event, measure, pinned) VALUES (?, ?, ?, ?, ?) "
+        "INSERT INTO panel_seat (judge_id, squad_id, event, measure, pinned) VALUES (?, ?, ?, ?, ?) "
         "ON CONFLICT (judge_id, squad_id, event, measure) DO UPDATE SET pinned = excluded.pinned",
         seat.judge_id,
         seat.squad_id,
@@ -73,7 +73,7 @@ async def add_seat(db: Transaction, seat: Seat) -> None:
 async def unpin(db: Transaction, tryout_id: int, event: str, measure: str) -> None:
     """Let go of everything the coach set by hand; the seats stay until the panel is computed again."""
     await db.run(
-        "UPDATE seat SET pinned = 0 WHERE event = ? AND measure = ? "
+        "UPDATE panel_seat SET pinned = 0 WHERE event = ? AND measure = ? "
         "AND judge_id IN (SELECT id FROM judge WHERE tryout_id = ?)",
         event,
         measure,
@@ -83,8 +83,8 @@ async def unpin(db: Transaction, tryout_id: int, event: str, measure: str) -> No
 
 async def take_seat(db: Transaction, judge_id: int, squad_id: int) -> list[Seat]:
     """Take a judge off a squad's panels, and return the seats that are empty now."""
-    lost = await db.all(Seat, "SELECT * FROM seat WHERE judge_id = ? AND squad_id = ?", judge_id, squad_id)
-    await db.run("DELETE FROM seat WHERE judge_id = ? AND squad_id = ?", judge_id, squad_id)
+    lost = await db.all(Seat, "SELECT * FROM panel_seat WHERE judge_id = ? AND squad_id = ?", judge_id, squad_id)
+    await db.run("DELETE FROM panel_seat WHERE judge_id = ? AND squad_id = ?", judge_id, squad_id)
     return lost
 
 
@@ -92,7 +92,7 @@ async def ties(db: Snapshot, tryout_id: int) -> list[TieOfInterest]:
     """All ties of judges who were not removed, by judge and squad."""
     return await db.all(
         TieOfInterest,
-        "SELECT tie_of_interest.* FROM tie_of_interest JOIN judge ON judge.id = judge_id "
+        "SELECT conflict_of_interest.* FROM conflict_of_interest JOIN judge ON judge.id = judge_id "
         "JOIN squad ON squad.id = squad_id WHERE judge.tryout_id = ? AND removed = 0 AND withdrawn = 0 "
         "ORDER BY judge.number, squad.number",
         tryout_id,
@@ -112,7 +112,7 @@ async def own_squads(db: Snapshot, tryout_id: int) -> list[tuple[int, int]]:
 async def tie(db: Transaction, judge_id: int, squad_id: int, set_by: str, now: datetime) -> None:
     """Note a tie; who set it first stands."""
     await db.run(
-        "INSERT OR IGNORE INTO tie_of_interest (judge_id, squad_id, set_by, at) VALUES (?, ?, ?, ?)",
+        "INSERT OR IGNORE INTO conflict_of_interest (judge_id, squad_id, set_by, at) VALUES (?, ?, ?, ?)",
         judge_id,
         squad_id,
         set_by,
@@ -122,4 +122,4 @@ async def tie(db: Transaction, judge_id: int, squad_id: int, set_by: str, now: d
 
 async def untie(db: Transaction, judge_id: int, squad_id: int) -> None:
     """There is no tie after all."""
-    await db.run("DELETE FROM tie_of_interest WHERE judge_id = ? AND squad_id = ?", judge_id, squad_id)
+    await db.run("DELETE FROM conflict_of_interest WHERE judge_id = ? AND squad_id = ?", judge_id, squad_id)

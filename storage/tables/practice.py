@@ -10,7 +10,7 @@ from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 async def turns(db: Snapshot, tryout_id: int) -> list[Turn]:
     """Every turn that is not simply free, in order of time."""
-    return await db.all(Turn, "SELECT * FROM turn WHERE tryout_id = ? ORDER BY begins_at", tryout_id)
+    return await db.all(Turn, "SELECT * FROM practice_turn WHERE tryout_id = ? ORDER BY begins_at", tryout_id)
 
 
 async def hold(db: Transaction, tryout_id: int, begins_at: datetime, squad_id: int) -> None:
@@ -19,24 +19,24 @@ async def hold(db: Transaction, tryout_id: int, begins_at: datetime, squad_id: i
     Raises:
         Conflict: it is not free.
     """
-    sql = "INSERT INTO turn (tryout_id, begins_at, squad_id, state) VALUES (?, ?, ?, 'held')"
+    sql = "INSERT INTO practice_turn (tryout_id, begins_at, squad_id, state) VALUES (?, ?, ?, 'held')"
     await db.run(sql, tryout_id, stamp(begins_at), squad_id)
 
 
 async def block(db: Transaction, tryout_id: int, begins_at: datetime) -> None:
     """Keep a turn from being booked, whoever had it."""
-    sql = "INSERT OR REPLACE INTO turn (tryout_id, begins_at, squad_id, state) VALUES (?, ?, NULL, 'blocked')"
+    sql = "INSERT OR REPLACE INTO practice_turn (tryout_id, begins_at, squad_id, state) VALUES (?, ?, NULL, 'blocked')"
     await db.run(sql, tryout_id, stamp(begins_at))
 
 
 async def free(db: Transaction, tryout_id: int, begins_at: datetime) -> None:
     """Let a turn be booked again."""
-    await db.run("DELETE FROM turn WHERE tryout_id = ? AND begins_at = ?", tryout_id, stamp(begins_at))
+    await db.run("DELETE FROM practice_turn WHERE tryout_id = ? AND begins_at = ?", tryout_id, stamp(begins_at))
 
 
 async def set_lost(db: Transaction, tryout_id: int, begins_at: datetime, lost: bool) -> None:
     """Note that a squad's turn was lost through equipment, or was not."""
-    sql = "UPDATE turn SET state = ? WHERE tryout_id = ? AND begins_at = ? AND squad_id IS NOT NULL"
+    sql = "UPDATE practice_turn SET state = ? WHERE tryout_id = ? AND begins_at = ? AND squad_id IS NOT NULL"
     await db.run(sql, "lost" if lost else "held", tryout_id, stamp(begins_at))
 
 

@@ -30,7 +30,7 @@ async def forget_judge(db: Transaction, judge_id: int) -> None:
         "room_id = NULL, opted_in_at = NULL WHERE id = ?",
         judge_id,
     )
-    await db.run("DELETE FROM room_claim WHERE \"to\" = 'judge/' || ?", judge_id)
+    await db.run("DELETE FROM room_claim WHERE address = 'judge/' || ?", judge_id)
 
 
 async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) -> int:
@@ -42,18 +42,20 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) 
     found = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in quoted))
     letters = [
         row["id"]
-        for row in await db.rows(f"SELECT id, message_json FROM letter WHERE tryout_id = ? AND {_SETTLED}", tryout_id)
+        for row in await db.rows(
+            f"SELECT id, message_json FROM outbox_message WHERE tryout_id = ? AND {_SETTLED}", tryout_id
+        )
         if found.search(row["message_json"])
     ]
-    for letter_id in letters:
-        await db.run("UPDATE letter SET message_json = ? WHERE id = ?", ERASED, letter_id)
+    for outbox_id in letters:
+        await db.run("UPDATE outbox_message SET message_json = ? WHERE id = ?", ERASED, outbox_id)
     receipts = [
         row["interaction_id"]
-        for row in await db.rows("SELECT interaction_id, answer_json FROM receipt")
+        for row in await db.rows("SELECT interaction_id, answer_json FROM processed_interaction")
         if found.search(row["answer_json"])
     ]
     for interaction_id in receipts:
-        await db.run("DELETE FROM receipt WHERE interaction_id = ?", interaction_id)
+        await db.run("DELETE FROM processed_interaction WHERE interaction_id = ?", interaction_id)
     return len(letters) + len(receipts)
 
 
@@ -95,7 +97,7 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "UPDATE rules_answer SET question = '', answer = '', change = '' WHERE tryout_id = ?",
         "DELETE FROM rules_draft WHERE tryout_id = ?",
         "UPDATE offer SET what = '' WHERE tryout_id = ?",
-        "UPDATE trial SET sample = '', picture = NULL, picture_name = '' WHERE tryout_id = ?",
+        "UPDATE calibration SET sample = '', picture = NULL, picture_name = '' WHERE tryout_id = ?",
         f"DELETE FROM feedback WHERE squad_id IN {squads}",
         f"DELETE FROM hand_in WHERE squad_id IN {squads}",
         f"DELETE FROM room_seat WHERE squad_id IN {squads}",
@@ -105,9 +107,9 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         f"UPDATE sheet_version SET comments_json = '{{}}' WHERE sheet_id IN {sheets}",
         f"UPDATE paper_entry SET comments_json = '{{}}', entered_by = 0 WHERE sheet_id IN {sheets}",
         f"UPDATE reopening SET reason = '' WHERE sheet_id IN {sheets}",
-        f"DELETE FROM tie_of_interest WHERE squad_id IN {squads}",
-        "UPDATE card SET shown = '', claimed_text = NULL WHERE tryout_id = ?",
+        f"DELETE FROM conflict_of_interest WHERE squad_id IN {squads}",
+        "UPDATE live_message SET shown = '', claimed_text = NULL WHERE tryout_id = ?",
         "DELETE FROM room_claim WHERE tryout_id = ?",
     ):
         await db.run(statement, tryout_id)
-    await db.run(f"UPDATE letter SET message_json = ? WHERE tryout_id = ? AND {_SETTLED}", ERASED, tryout_id)
+    await db.run(f"UPDATE outbox_message SET message_json = ? WHERE tryout_id = ? AND {_SETTLED}", ERASED, tryout_id)

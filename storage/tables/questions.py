@@ -83,9 +83,9 @@ async def drop_draft(db: Transaction, tryout_id: int, question_id: int | None, n
 
 
 async def forget_wordings(db: Transaction, question_id: int, key: str) -> None:
-    """Forget what was written in answer to a question: the draft, and the receipts that hold a button of that key."""
+    """Forget what was written in answer to a question: the draft, and answers kept that hold a button of that key."""
     await db.run("DELETE FROM rules_draft WHERE question_id = ?", question_id)
-    await db.run("DELETE FROM receipt WHERE instr(answer_json, ?) > 0", f'"{key}"')
+    await db.run("DELETE FROM processed_interaction WHERE instr(answer_json, ?) > 0", f'"{key}"')
 
 
 async def next_number(db: Snapshot, tryout_id: int) -> int:

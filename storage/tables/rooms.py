@@ -98,27 +98,27 @@ async def try_seats_again(db: Transaction, tryout_id: int) -> None:
     )
 
 
-async def claim(db: Transaction, tryout_id: int, to: str, name: str, now: datetime) -> None:
+async def claim(db: Transaction, tryout_id: int, address: str, name: str, now: datetime) -> None:
     """Note that a room is about to be opened: from here on it may exist."""
     await db.run(
-        'INSERT INTO room_claim (tryout_id, "to", name, at) VALUES (?, ?, ?, ?) '
-        'ON CONFLICT (tryout_id, "to") DO UPDATE SET name = excluded.name, at = excluded.at',
+        "INSERT INTO room_claim (tryout_id, address, name, at) VALUES (?, ?, ?, ?) "
+        "ON CONFLICT (tryout_id, address) DO UPDATE SET name = excluded.name, at = excluded.at",
         tryout_id,
-        to,
+        address,
         name,
         stamp(now),
     )
 
 
-async def claimed(db: Snapshot, tryout_id: int, to: str) -> RoomClaim | None:
+async def claimed(db: Snapshot, tryout_id: int, address: str) -> RoomClaim | None:
     """The claim on a room that may have been opened already."""
-    found = await db.rows('SELECT name, at FROM room_claim WHERE tryout_id = ? AND "to" = ?', tryout_id, to)
+    found = await db.rows("SELECT name, at FROM room_claim WHERE tryout_id = ? AND address = ?", tryout_id, address)
     return RoomClaim(found[0]["name"], datetime.fromisoformat(found[0]["at"])) if found else None
 
 
-async def unclaim(db: Transaction, tryout_id: int, to: str) -> None:
+async def unclaim(db: Transaction, tryout_id: int, address: str) -> None:
     """The room was opened and noted, or certainly was not opened."""
-    await db.run('DELETE FROM room_claim WHERE tryout_id = ? AND "to" = ?', tryout_id, to)
+    await db.run("DELETE FROM room_claim WHERE tryout_id = ? AND address = ?", tryout_id, address)
 
 
 async def known(db: Snapshot) -> set[int]:

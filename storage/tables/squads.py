@@ -78,7 +78,7 @@ async def set_captain(db: Transaction, squad_id: int, student_id: int | None) ->
 
 async def withdraw(db: Transaction, squad_id: int) -> None:
     """Take a squad out of the try-out; its room empties, and its turns at the table are free."""
-    await db.run("DELETE FROM turn WHERE squad_id = ? AND state = 'held'", squad_id)
+    await db.run("DELETE FROM practice_turn WHERE squad_id = ? AND state = 'held'", squad_id)
     await db.run("UPDATE squad SET withdrawn = 1, captain_id = NULL WHERE id = ?", squad_id)
     await db.run("UPDATE room_seat SET wanted = 0 WHERE squad_id = ?", squad_id)
 
@@ -101,7 +101,7 @@ async def students(db: Snapshot, tryout_id: int) -> list[Student]:
 
 
 async def roster_size(db: Snapshot, tryout_id: int) -> tuple[int, int, int]:
-    """How many squads and students there are, and how many letters in all their names."""
+    """How many squads and students there are, and how many outbox messages in all their names."""
     found = await db.rows(
         "SELECT sum(squads), sum(students), sum(letters) FROM ("
         "SELECT count(*) AS squads, 0 AS students, total(length(name)) AS letters FROM squad "

@@ -6,7 +6,7 @@ from datetime import datetime
 from storage.records.judging import Trial, TrialSheet
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
-_TRIAL = "SELECT id, tryout_id, event, measure, sample, picture_name, opened_at, closed_at FROM trial"
+_TRIAL = "SELECT id, tryout_id, event, measure, sample, picture_name, opened_at, closed_at FROM calibration"
 
 
 async def running(db: Snapshot, tryout_id: int) -> Trial | None:
@@ -26,7 +26,7 @@ async def latest(db: Snapshot, tryout_id: int) -> Trial | None:
 
 async def picture(db: Snapshot, trial_id: int) -> bytes | None:
     """The picture of the invented entry, if it has one."""
-    found = await db.value("SELECT picture FROM trial WHERE id = ?", trial_id)
+    found = await db.value("SELECT picture FROM calibration WHERE id = ?", trial_id)
     return None if found is None else bytes(found)
 
 
@@ -45,7 +45,7 @@ async def begin(
     """
     name, data = picture or ("", None)
     return await db.insert(
-        "INSERT INTO trial (tryout_id, event, measure, sample, picture, picture_name, opened_at) "
+        "INSERT INTO calibration (tryout_id, event, measure, sample, picture, picture_name, opened_at) "
         "VALUES (?, ?, ?, ?, ?, ?, ?)",
         tryout_id,
         *about,
@@ -58,14 +58,14 @@ async def begin(
 
 async def end(db: Transaction, trial_id: int, now: datetime) -> None:
     """The trial is over; its picture is let go."""
-    await db.run("UPDATE trial SET closed_at = ?, picture = NULL WHERE id = ?", stamp(now), trial_id)
+    await db.run("UPDATE calibration SET closed_at = ?, picture = NULL WHERE id = ?", stamp(now), trial_id)
 
 
 async def sheets(db: Snapshot, trial_id: int) -> list[TrialSheet]:
     """What has been marked, by judges who were not removed."""
     return await db.all(
         TrialSheet,
-        "SELECT trial_sheet.* FROM trial_sheet JOIN judge ON judge.id = judge_id "
+        "SELECT calibration_sheet.* FROM calibration_sheet JOIN judge ON judge.id = judge_id "
         "WHERE trial_id = ? AND removed = 0 ORDER BY judge.number",
         trial_id,
     )
@@ -74,7 +74,7 @@ async def sheets(db: Snapshot, trial_id: int) -> list[TrialSheet]:
 async def save(db: Transaction, trial_id: int, judge_id: int, marks: dict[str, int], now: datetime) -> None:
     """Keep a judge's marks for the invented entry."""
     await db.run(
-        "INSERT INTO trial_sheet (trial_id, judge_id, marks_json, updated_at) VALUES (?, ?, ?, ?) "
+        "INSERT INTO calibration_sheet (trial_id, judge_id, marks_json, updated_at) VALUES (?, ?, ?, ?) "
         "ON CONFLICT (trial_id, judge_id) DO UPDATE SET marks_json = excluded.marks_json, "
         "updated_at = excluded.updated_at",
         trial_id,

@@ -66,11 +66,11 @@ async def set_plan(db: Transaction, tryout_id: int, plan: Plan) -> None:
 
 
 async def set_room(db: Transaction, tryout_id: int, kind: RoomKind, channel_id: int) -> None:
-    """Choose the channel for one purpose; living messages move there."""
+    """Choose the channel for one purpose; live messages move there."""
     await db.run(
         "UPDATE tryout SET rooms_json = json_set(rooms_json, '$.' || ?, ?) WHERE id = ?", kind, channel_id, tryout_id
     )
-    await db.run('UPDATE card SET stale = stale + 1 WHERE tryout_id = ? AND "to" = ?', tryout_id, kind)
+    await db.run("UPDATE live_message SET stale = stale + 1 WHERE tryout_id = ? AND address = ?", tryout_id, kind)
 
 
 async def freeze(db: Transaction, tryout_id: int, sha256: str, now: datetime) -> None:

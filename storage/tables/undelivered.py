@@ -20,9 +20,9 @@ async def undelivered(db: Snapshot, tryout_id: int, since: datetime) -> list[Und
     """Everything that was skipped or failed after an instant, oldest first."""
     return await db.all(
         Undelivered,
-        "SELECT kind AS what, 0 AS message, why, handled_at AS at FROM due "
+        "SELECT kind AS what, 0 AS message, why, handled_at AS at FROM scheduled_job "
         "WHERE tryout_id = ?1 AND state = 'skipped' AND handled_at > ?2 "
-        'UNION ALL SELECT "to", 1, why, settled_at FROM letter '
+        "UNION ALL SELECT address, 1, why, settled_at FROM outbox_message "
         "WHERE tryout_id = ?1 AND state IN ('skipped', 'failed') AND settled_at > ?2 ORDER BY at",
         tryout_id,
         stamp(since),

@@ -1,4 +1,4 @@
-"""A real database with a try-out in it, and people who ask the clerk for things."""
+"""A real database with a try-out in it, and people who ask the actions for things."""
 
 from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass, field
@@ -81,7 +81,7 @@ def small_plan(**changes: Any) -> Plan:
 
 @dataclass
 class Asking:
-    """Asks the clerk, as the door would."""
+    """Asks the actions, as the router would."""
 
     store: Store
     now: datetime = START
@@ -125,11 +125,11 @@ class Asking:
         assert found is not None
         return found
 
-    async def letters(self, to: str) -> list[str]:
+    async def messages_to(self, to: str) -> list[str]:
         """The texts queued for an address, oldest first."""
         async with self.store.read() as db:
             rows = await db.rows(
-                """SELECT json_extract(message_json, '$.text') FROM letter WHERE "to" = ? ORDER BY id""", to
+                """SELECT json_extract(message_json, '$.text') FROM outbox_message WHERE address = ? ORDER BY id""", to
             )
         return [row[0] for row in rows]
 

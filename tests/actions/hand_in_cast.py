@@ -51,7 +51,7 @@ async def add(asking: Asking, who: int, why: str = WHY, photo: Upload | None = N
 
 
 async def shown(asking: Asking, squad: int) -> Message:
-    """What the card in a squad's room shows."""
+    """What the live message in a squad's room shows."""
     async with asking.store.read() as db:
         found = await compose(db, await asking.tryout(), f"hand-in/{squad}")
     assert found is not None

@@ -17,7 +17,7 @@ import bot.actions.squads.sign_up
 import bot.actions.squads.squads_admin
 import bot.actions.squads.students_admin  # noqa: F401
 from bot.actions.core.scheduled_jobs import ring
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.request import Room
 from storage.tables import queueing, scheduled_jobs
@@ -55,7 +55,7 @@ async def until(asking: Asking, at: datetime) -> None:
     """Let time pass until an instant; everything due by then happens at its own time."""
     while True:
         async with asking.store.read() as db:
-            following = await scheduled_jobs.next_due(db)
+            following = await scheduled_jobs.next_job_at(db)
         if following is None or following > at:
             break
         asking.now = max(asking.now, following)
@@ -69,11 +69,11 @@ async def off_until(asking: Asking, at: datetime) -> None:
     await ring(asking.store, at)
 
 
-async def planned(asking: Asking, kind: str = "") -> list[Due]:
+async def planned(asking: Asking, kind: str = "") -> list[ScheduledJob]:
     """What is planned, or has been, of one kind or of all."""
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        return [row for row in await queueing.dues(db, tryout.id) if kind in ("", row.kind)]
+        return [row for row in await queueing.scheduled_jobs(db, tryout.id) if kind in ("", row.kind)]
 
 
 def minutes(number: int) -> timedelta:

@@ -1,13 +1,13 @@
 """What the checks of questions about the rules share: two squads that ask, and a coach who answers."""
 
 from bot.actions.core.live_messages import compose
-from bot.actions.core.registry import learn
+from bot.actions.core.registry import register_all
 from storage.records.message import Message
 from storage.records.tryout import State
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import make_squad
 
-learn()
+register_all()
 
 WHEELS = "May we swap wheels between attempts?"
 AGAIN = "Are other wheels fine for the second go?"
@@ -26,7 +26,7 @@ async def two_squads(begin: Begin) -> Asking:
     await make_squad(asking, 11, 2, "Moon Moles", "7-B")
     async with asking.store.write() as db:
         # What sign-up has said is of no interest here.
-        await db.run("DELETE FROM letter")
+        await db.run("DELETE FROM outbox_message")
     await in_state(asking, "window")
     return asking
 
@@ -50,12 +50,12 @@ async def card(asking: Asking, key: str) -> Message | None:
 
 async def placed(asking: Asking) -> dict[str, tuple[str, int]]:
     async with asking.store.read() as db:
-        rows = await db.rows("SELECT key, \"to\", pinned FROM card WHERE key NOT GLOB 'roster/*'")
-    return {row["key"]: (row["to"], row["pinned"]) for row in rows}
+        rows = await db.rows("SELECT key, address, pinned FROM live_message WHERE key NOT GLOB 'roster/*'")
+    return {row["key"]: (row["address"], row["pinned"]) for row in rows}
 
 
 async def stored(asking: Asking, what: str) -> int:
-    """How many rows of the whole file, except the trail, hold a text."""
+    """How many rows of the whole file, except the audit log, hold a text."""
     async with asking.store.read() as db:
         tables = [row["name"] for row in await db.rows("SELECT name FROM sqlite_master WHERE type = 'table'")]
         return sum([what in str(tuple(row)) for table in tables for row in await db.rows(f"SELECT * FROM {table}")])

@@ -64,7 +64,7 @@ def select(message: Message) -> Select:
 
 
 async def at_squad(asking: Asking, measure: str, squad: str) -> Message:
-    """From the command to a squad's card, as a scorekeeper does it."""
+    """From the command to a squad's live message, as a scorekeeper does it."""
     panel = await asking.message("table.panel")
     squads = await asking.message(select(panel).key, values=(measure,))
     chosen = next(choice for choice in select(squads).choices if choice.label == squad)

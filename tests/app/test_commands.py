@@ -21,12 +21,12 @@ def database_in(folder: Path) -> Path:
 
 def add(database: Path, number: int) -> None:
     with closing(sqlite3.connect(database)) as connection, connection:
-        connection.execute("INSERT INTO receipt VALUES (?, '', '{}')", (number,))
+        connection.execute("INSERT INTO processed_interaction VALUES (?, '', '{}')", (number,))
 
 
 def count(database: Path) -> int:
     with closing(sqlite3.connect(database)) as connection:
-        return int(connection.execute("SELECT count(*) FROM receipt").fetchone()[0])
+        return int(connection.execute("SELECT count(*) FROM processed_interaction").fetchone()[0])
 
 
 def recipes(folder: Path) -> None:

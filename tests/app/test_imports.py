@@ -8,11 +8,11 @@ from pathlib import Path
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
-from bot.actions.core.registry import learn
+from bot.actions.core.registry import register_all
 from tests.app.programs import ROOT
 
 LIGHT = "import bot.__main__, bot.app"
-ALL = f"{LIGHT}\nfrom bot.actions.core.registry import learn\nlearn()"
+ALL = f"{LIGHT}\nfrom bot.actions.core.registry import register_all\nregister_all()"
 SLOW = {"scipy", "matplotlib", "fpdf", "PIL"}
 
 
@@ -38,7 +38,7 @@ def test_the_platform_is_reached_before_the_clerk_has_learnt_everything() -> Non
 
 
 def test_everything_that_the_desk_asks_for_is_something_the_clerk_can_do() -> None:
-    learn()
+    register_all()
     asked = {
         key
         for path in (Path(ROOT) / "bot" / "interactions").glob("*.py")

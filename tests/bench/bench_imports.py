@@ -16,8 +16,8 @@ import json, sys, time
 began = time.perf_counter()
 import bot.__main__, bot.app
 first = time.perf_counter() - began
-from bot.clerk.everything import learn
-learn()
+from bot.actions.core.registry import register_all
+register_all()
 both = time.perf_counter() - began
 print(json.dumps([{"first": first, "both": both}, sorted({name.partition(".")[0] for name in sys.modules})]))
 """

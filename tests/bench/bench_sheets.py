@@ -1,4 +1,4 @@
-"""Twelve judges hand in score sheets at the same instants while the courier is busy: how long each waits."""
+"""Twelve judges hand in score sheets at the same instants while the delivery worker is busy: how long each waits."""
 
 import asyncio
 from collections.abc import Iterator

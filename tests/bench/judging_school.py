@@ -1,4 +1,4 @@
-"""A class server whose judges have agreed and have their sheets, and an outbox that keeps the courier busy."""
+"""A class server whose judges have agreed and have their sheets, and an outbox that keeps the delivery worker busy."""
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS, perform
-from bot.actions.core.registry import learn
+from bot.actions.core.registry import register_all
 from bot.actions.judging.open_judging import open_judging
 from bot.rules.squads.join_codes import join_code
 from bot.rules.squads.names import name_keys
@@ -27,8 +27,8 @@ LETTERS = 120
 
 @asynccontextmanager
 async def judging_school(database: Path) -> AsyncIterator[ClassServer]:
-    """The class server, running, with its database: judging is open, and letters wait for the bot to start."""
-    learn()
+    """The class server, running, with its database: judging is open, and outbox messages wait for the bot to start."""
+    register_all()
     async with class_server() as server:
         for name in JUDGES:
             server.world.add_person(name)
@@ -39,9 +39,9 @@ async def judging_school(database: Path) -> AsyncIterator[ClassServer]:
 
 
 async def letters_left(database: Path) -> int:
-    """How many letters are still to be delivered."""
+    """How many outbox messages are still to be delivered."""
     async with Store.open(database, readers=1) as store, store.read() as db:
-        return int(await db.value("SELECT count(*) FROM letter WHERE state IN ('queued', 'claimed')"))
+        return int(await db.value("SELECT count(*) FROM outbox_message WHERE state IN ('queued', 'claimed')"))
 
 
 async def _judging(server: ClassServer, store: Store) -> None:
@@ -74,4 +74,4 @@ async def _judging(server: ClassServer, store: Store) -> None:
         await open_judging(db, tryout.model_copy(update={"state": "judging"}), now)
         for number in range(LETTERS):
             at = now + timedelta(microseconds=number)
-            await queueing.queue(db, tryout.id, "news", Message(text=f"News item {number}."), at)
+            await queueing.enqueue(db, tryout.id, "news", Message(text=f"News item {number}."), at)

@@ -62,5 +62,5 @@ async def open_signup(server: ClassServer, database: Path, sections: Sequence[st
             await tryouts.set_room(db, tryout_id, kind, server.world.room(kind).id)
         await tryouts.set_state(db, tryout_id, "signup")
         await tryouts.add_officer(db, tryout_id, server.world.owner_id, "Ms Holloway", "coach")
-        await queueing.place_card(db, tryout_id, "signup", "signup", pinned=True)
+        await queueing.place_live_message(db, tryout_id, "signup", "signup", pinned=True)
         await replan(db, tryout_id, now)

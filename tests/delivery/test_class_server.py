@@ -11,14 +11,14 @@ import discord
 import pytest
 from yarl import URL
 
-from bot.actions.core.live_messages import card
-from bot.actions.core.scheduled_jobs import due
+from bot.actions.core.live_messages import live_message
+from bot.actions.core.scheduled_jobs import job
 from bot.clock import open_clock
-from bot.delivery.service import Post
+from bot.delivery.service import DeliveryService
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import CLOSED_DM, DROPS, ERRORS, LIMITS, Trouble
 from deploy.rehearsal.world.state import Room
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import ROOM_KINDS, Tryout
 from storage.store import Store
@@ -33,29 +33,29 @@ DAY = timedelta(days=1)
 
 
 @pytest.fixture(autouse=True)
-def clerk(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A card for everyone, one for each judge and squad, and a daily reminder: for these checks only."""
+def register_jobs(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A live message for everyone, one for each judge and squad, and a daily reminder: for these checks only."""
     monkeypatch.setattr("bot.actions.core.live_messages.COMPOSERS", {})
-    monkeypatch.setattr("bot.actions.core.scheduled_jobs.KINDS", {})
+    monkeypatch.setattr("bot.actions.core.scheduled_jobs.JOB_TYPES", {})
 
     async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message:
-        done = await db.value("SELECT count(*) FROM due WHERE state = 'done'")
+        done = await db.value("SELECT count(*) FROM scheduled_job WHERE state = 'done'")
         picture = Attachment(name="board.png", data=b"PNG", alt="The board")
         rows = ((Button(key=f"open:{key}", label="Open", style="main"),),)
         return Message(text=f"{key}: day {done}", rows=rows, files=(picture,))
 
     for kind in ("board", "judge", "squad"):
-        card(kind)(compose)
+        live_message(kind)(compose)
 
-    @due("remind")
-    async def remind(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
-        await queueing.queue(db, tryout.id, "news", Message(text="Another day has gone."), now)
+    @job("remind")
+    async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+        await queueing.enqueue(db, tryout.id, "news", Message(text="Another day has gone."), now)
         if int(row.key) >= DAYS:
             # Squads hear nothing for longer than the platform leaves a quiet room open.
             for squad in await squads.squads(db, tryout.id):
-                await queueing.queue(db, tryout.id, f"squad/{squad.id}", Message(text="Time is up."), now)
+                await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", Message(text="Time is up."), now)
         for pattern in ("board/*", "judge/*", "squad/*"):
-            await queueing.touch_cards(db, tryout.id, pattern)
+            await queueing.mark_stale(db, tryout.id, pattern)
 
 
 @asynccontextmanager
@@ -90,25 +90,25 @@ async def found(store: Store, server: ClassServer) -> None:
         for kind in ROOM_KINDS:
             await tryouts.set_room(db, tryout_id, kind, world.room(kind).id)
         await tryouts.add_officer(db, tryout_id, world.person("Ms Holloway").id, "Ms Holloway", "coach")
-        await queueing.place_card(db, tryout_id, "board/1", "signup", pinned=True)
+        await queueing.place_live_message(db, tryout_id, "board/1", "signup", pinned=True)
         for number in (1, 2, 3):
             name = f"Squad {number}"
             squad_id = await squads.add_squad(db, tryout_id, name, (name, name), "7-A", name, START)
-            for letter in "ab":
-                person = world.person(f"Student {number}{letter}")
+            for outgoing in "ab":
+                person = world.person(f"Student {number}{outgoing}")
                 student_id = await squads.enter_student(db, tryout_id, person.id, person.name, "7-A")
                 student = await squads.student(db, student_id)
                 assert student is not None
                 await squads.seat(db, student, squad_id, START)
-            await queueing.queue(db, tryout_id, f"squad/{squad_id}", Message(text="Welcome."), START)
-            await queueing.place_card(db, tryout_id, f"squad/{squad_id}", f"squad/{squad_id}")
+            await queueing.enqueue(db, tryout_id, f"squad/{squad_id}", Message(text="Welcome."), START)
+            await queueing.place_live_message(db, tryout_id, f"squad/{squad_id}", f"squad/{squad_id}")
         for number in (1, 2):
             judge_id = await judges.enrol(db, tryout_id, world.person(f"Judge {number}").id, f"Judge {number}")
             await judges.opt_in(db, judge_id, f"Judge {number}", START)
-            await queueing.place_card(db, tryout_id, f"judge/{judge_id}", f"judge/{judge_id}")
-            await queueing.queue(db, tryout_id, f"judge/{judge_id}", Message(text="Thank you."), START)
+            await queueing.place_live_message(db, tryout_id, f"judge/{judge_id}", f"judge/{judge_id}")
+            await queueing.enqueue(db, tryout_id, f"judge/{judge_id}", Message(text="Thank you."), START)
         for day in range(1, DAYS + 1):
-            await queueing.plan_due(db, tryout_id, "remind", str(day), START + day * DAY)
+            await queueing.schedule_job(db, tryout_id, "remind", str(day), START + day * DAY)
 
 
 def texts(server: ClassServer, room: Room) -> list[str]:
@@ -142,7 +142,7 @@ async def test_ten_days_of_post_arrive_once_each_within_the_platforms_rules(
         await found(store, server)
         if trouble is not None:
             trouble.closed([server.world.person("Judge 1"), server.world.person("Judge 2")])
-        async with open_clock(server.clock_address) as clock, Post(client, store, clock) as opened:
+        async with open_clock(server.clock_address) as clock, DeliveryService(client, store, clock) as opened:
             store.on_commit(opened.wake)
             clock.settle_with(opened.quiet)  # type: ignore[union-attr]
             await server.clock.step_to(START + (DAYS + 1) * DAY)

@@ -91,8 +91,8 @@ class Server:
         assert self.socket is not None
         await self.socket.send_str(json.dumps({"step": self.step, "now": self.now.isoformat()}))
 
-    async def advance(self, to: datetime) -> None:
-        self.step, self.now = self.step + 1, to
+    async def advance(self, address: datetime) -> None:
+        self.step, self.now = self.step + 1, address
         await self.tell()
 
     async def answer(self) -> dict[str, Any]:

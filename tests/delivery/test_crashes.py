@@ -11,9 +11,9 @@ from unittest.mock import patch
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from bot.actions.core.live_messages import card
-from bot.actions.core.scheduled_jobs import due
-from storage.records.delivery import Due
+from bot.actions.core.live_messages import live_message
+from bot.actions.core.scheduled_jobs import job
+from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Message
 from storage.records.tryout import Tryout
 from storage.tables import queueing, squads
@@ -28,20 +28,20 @@ KILLS = st.lists(st.tuples(st.integers(1, 14), st.booleans()), max_size=6)
 
 @contextmanager
 def clerk() -> Iterator[None]:
-    """A card and a reminder, for these checks only."""
-    with patch("bot.actions.core.live_messages.COMPOSERS", {}), patch("bot.actions.core.scheduled_jobs.KINDS", {}):
+    """A live message and a reminder, for these checks only."""
+    with patch("bot.actions.core.live_messages.COMPOSERS", {}), patch("bot.actions.core.scheduled_jobs.JOB_TYPES", {}):
 
-        @card("board")
+        @live_message("board")
         async def board(db: Snapshot, tryout: Tryout, key: str) -> Message:
-            sent = await db.value("SELECT count(*) FROM due WHERE state = 'done'")
+            sent = await db.value("SELECT count(*) FROM scheduled_job WHERE state = 'done'")
             return Message(text=f"{sent} reminders so far", files=(Attachment(name="a.png", data=b"A"),))
 
-        @due("reminder")
-        async def remind(db: Transaction, tryout: Tryout, due: Due, now: datetime) -> None:
+        @job("reminder")
+        async def remind(db: Transaction, tryout: Tryout, job: ScheduledJob, now: datetime) -> None:
             for squad in await squads.squads(db, tryout.id):
-                await queueing.queue(db, tryout.id, f"squad/{squad.id}", Message(text="still owed: a rover"), now)
-            await queueing.queue(db, tryout.id, "news", Message(text="another day has gone"), now)
-            await queueing.touch_cards(db, tryout.id, "board/*")
+                await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", Message(text="still owed: a rover"), now)
+            await queueing.enqueue(db, tryout.id, "news", Message(text="another day has gone"), now)
+            await queueing.mark_stale(db, tryout.id, "board/*")
 
         yield
 
@@ -69,7 +69,7 @@ async def _live(place: Town, kills: list[tuple[int, bool]]) -> None:
     async with place.store.write() as db:
         for day in (1, 2):
             moment = place.clock.at + timedelta(minutes=day)
-            await queueing.plan_due(db, place.tryout_id, "reminder", f"day-{day}", moment)
+            await queueing.schedule_job(db, place.tryout_id, "reminder", f"day-{day}", moment)
     for at, acted in kills:
         left = at
 

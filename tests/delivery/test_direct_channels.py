@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from bot.actions.core.live_messages import COMPOSERS, card
+from bot.actions.core.live_messages import COMPOSERS, live_message
 from bot.actions.delivery.outbox_outcome import take_direct_again
 from bot.words.delivery import undelivered as words
 from storage.records.message import Message
@@ -19,11 +19,11 @@ OPENING = "POST /users/@me/channels"
 
 @pytest.fixture(autouse=True)
 def composers(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """One kind of card, for these checks only."""
+    """One kind of live message, for these checks only."""
     monkeypatch.setattr("bot.actions.core.live_messages.COMPOSERS", {})
     assert COMPOSERS is not None
 
-    @card("judge")
+    @live_message("judge")
     async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message:
         return Message(text=f"list of {key}")
 
@@ -50,27 +50,29 @@ async def test_direct_messages_are_opened_once_and_noted(place: Town) -> None:
 
 
 @pytest.mark.parametrize("opened_before", [False, True], ids=["when opening", "when sending"])
-async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(place: Town, opened_before: bool) -> None:
+async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(
+    place: Town, opened_before: bool
+) -> None:
     judge_id = await place.judge(70)
-    to = f"judge/{judge_id}"
+    address = f"judge/{judge_id}"
     if opened_before:
-        await place.queue(to, "before")
-        await place.place(to, to)
+        await place.queue(address, "before")
+        await place.place(address, address)
         await place.deliver()
     place.wire.closed_directs.add(70)
     place.wire.open_members.add(70)
-    await place.queue(to, "one")
-    await place.queue(to, "two")
-    await place.place(to, to)
+    await place.queue(address, "one")
+    await place.queue(address, "two")
+    await place.place(address, address)
     await place.queue("news", "others go on")
     await place.deliver(within=MINUTES)
     (room,) = private_rooms(place)
-    assert place.wire.texts(room) == ["one", "two", f"list of {to}"]
+    assert place.wire.texts(room) == ["one", "two", f"list of {address}"]
     assert place.wire.members[room] == {70}
     assert place.wire.threads[room]["parent_id"] == str(SQUADS)
     assert place.wire.threads[room]["name"] == "judge Judge 70"
     assert place.told() == [words.trouble("closed", "judge Judge 70").text]
-    await place.queue(to, "three")
+    await place.queue(address, "three")
     await place.deliver()
     assert place.wire.texts(room)[-1] == "three"
     assert len(place.told()) == 1
@@ -78,18 +80,18 @@ async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(pl
 
 async def test_a_judge_who_opens_messages_again_gets_them_there_again(place: Town) -> None:
     judge_id = await place.judge(70)
-    to = f"judge/{judge_id}"
+    address = f"judge/{judge_id}"
     place.wire.closed_directs.add(70)
     place.wire.open_members.add(70)
-    await place.place(to, to)
+    await place.place(address, address)
     await place.deliver()
     (room,) = private_rooms(place)
     place.wire.closed_directs.clear()
     async with place.store.write() as db:
         await take_direct_again(db, place.tryout_id, judge_id)
-    await place.queue(to, "welcome back")
+    await place.queue(address, "welcome back")
     await place.deliver(within=MINUTES)
-    assert place.wire.texts(place.wire.directs[70]) == ["welcome back", f"list of {to}"]
+    assert place.wire.texts(place.wire.directs[70]) == ["welcome back", f"list of {address}"]
     assert place.wire.texts(room) == [], "the list has moved"
 
 
@@ -116,20 +118,20 @@ async def test_opening_messages_too_fast_is_waited_out(place: Town) -> None:
 
 async def test_a_private_room_that_was_deleted_is_opened_anew_once_an_hour(place: Town) -> None:
     judge_id = await place.judge(70)
-    to = f"judge/{judge_id}"
+    address = f"judge/{judge_id}"
     place.wire.closed_directs.add(70)
     place.wire.open_members.add(70)
-    await place.queue(to, "one")
+    await place.queue(address, "one")
     await place.deliver()
     (first,) = private_rooms(place)
     del place.wire.rooms[first], place.wire.threads[first]
-    await place.queue(to, "two")
+    await place.queue(address, "two")
     await place.deliver(within=MINUTES)
     (second,) = private_rooms(place)
     assert place.wire.texts(second) == ["two"]
     assert place.told()[1:] == [words.trouble("reopened", "judge Judge 70").text]
     del place.wire.rooms[second], place.wire.threads[second]
-    three = await place.queue(to, "three")
+    three = await place.queue(address, "three")
     await place.deliver()
-    assert (await place.letter(three)).state == "failed"
+    assert (await place.outgoing(three)).state == "failed"
     assert private_rooms(place) == []

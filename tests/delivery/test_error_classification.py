@@ -4,7 +4,7 @@ import aiohttp
 import discord
 import pytest
 
-from bot.delivery.error_classification import Meaning, understand
+from bot.delivery.error_classification import Meaning, classify
 from tests.delivery.wire import Wire, answer, once, refusal
 
 
@@ -13,7 +13,7 @@ async def meaning_of(client: discord.Client, wire: Wire, *answers: object) -> tu
     wire.before = once(*answers)  # type: ignore[arg-type]
     with pytest.raises(Exception) as caught:
         await client.get_partial_messageable(42).send("hello")
-    trouble = understand(caught.value, client)
+    trouble = classify(caught.value, client)
     return trouble.meaning, trouble.doubtful, trouble.wait
 
 
@@ -61,12 +61,12 @@ async def test_the_wait_that_the_platform_asks_for_is_read(client: discord.Clien
     ids=lambda error: type(error).__name__,
 )
 async def test_a_network_that_fails_is_doubtful(client: discord.Client, error: Exception) -> None:
-    trouble = understand(error, client)
+    trouble = classify(error, client)
     assert (trouble.meaning, trouble.doubtful) == ("later", True)
 
 
 async def test_anything_else_is_our_own_fault_unless_we_are_shutting_down(client: discord.Client) -> None:
-    assert understand(KeyError("private words"), client).meaning == "fault"
-    assert "private words" not in understand(KeyError("private words"), client).why
+    assert classify(KeyError("private words"), client).meaning == "fault"
+    assert "private words" not in classify(KeyError("private words"), client).why
     await client.close()
-    assert understand(RuntimeError("Session is closed"), client).meaning == "later"
+    assert classify(RuntimeError("Session is closed"), client).meaning == "later"

@@ -1,4 +1,4 @@
-"""Living messages: composed when sent, edited in place, gently, and never doubled."""
+"""Live messages: composed when sent, edited in place, gently, and never doubled."""
 
 from collections.abc import Callable
 from datetime import timedelta
@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from bot.actions.core.live_messages import card
+from bot.actions.core.live_messages import live_message
 from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import Tryout
 from storage.tables import tryouts
@@ -19,7 +19,7 @@ SECOND = timedelta(seconds=1)
 
 
 class Board:
-    """What the card `board` shows in these checks, and how often it was asked."""
+    """What the live message `board` shows in these checks, and how often it was asked."""
 
     def __init__(self) -> None:
         self.text: str | None = "one"
@@ -38,7 +38,7 @@ class Board:
 def board(monkeypatch: pytest.MonkeyPatch) -> Board:
     monkeypatch.setattr("bot.actions.core.live_messages.COMPOSERS", {})
     made = Board()
-    card("board")(made.compose)
+    live_message("board")(made.compose)
     return made
 
 
@@ -65,7 +65,7 @@ async def test_nothing_is_sent_when_it_shows_the_same(place: Town, board: Board)
     await place.touch("board/*")
     await place.deliver()
     assert place.wire.requests[EDITING] == 0
-    assert (await place.card("board/1")).stale == 0
+    assert (await place.live("board/1")).stale == 0
 
 
 async def test_a_burst_of_changes_is_shown_at_once_and_then_together(place: Town, board: Board) -> None:
@@ -144,7 +144,9 @@ async def test_a_card_that_somebody_deleted_is_posted_again(place: Town, board: 
     assert place.wire.texts(SIGNUP) == ["two"]
 
 
-async def test_a_message_edited_too_often_is_posted_anew_and_the_old_one_deleted(place: Town, board: Board) -> None:
+async def test_a_message_edited_too_often_is_posted_anew_and_the_old_one_deleted(
+    place: Town, board: Board
+) -> None:
     await place.place("board/1", "signup")
     await place.deliver()
     old = place.wire.rooms[SIGNUP][0]["id"]
@@ -169,7 +171,7 @@ async def test_a_card_moves_with_its_room(place: Town, board: Board) -> None:
 async def test_a_card_is_pinned_once_and_a_refused_pin_is_told_once(place: Town, board: Board) -> None:
     await place.place("board/1", "signup", pinned=True)
     await place.deliver()
-    assert place.wire.pins == {(await place.card("board/1")).message_id}
+    assert place.wire.pins == {(await place.live("board/1")).message_id}
     place.wire.before = once(refusal(403, 50013), refusal(403, 50013), route="PUT /channels/N/messages/pins/N")
     await place.place("board/2", "signup", pinned=True)
     await place.place("board/3", "signup", pinned=True)
@@ -185,11 +187,11 @@ async def test_a_card_that_may_not_be_posted_is_told_once_and_tried_again_when_i
     await place.place("board/1", "signup")
     await place.deliver(within=MINUTES)
     assert place.wire.texts(SIGNUP) == [] and len(place.told()) == 1
-    assert (await place.card("board/1")).failed == "HTTP 403, code 50013"
+    assert (await place.live("board/1")).failed == "HTTP 403, code 50013"
     await change(place, board, "two")
     await place.deliver()
     assert place.wire.texts(SIGNUP) == ["two"]
-    assert (await place.card("board/1")).failed == ""
+    assert (await place.live("board/1")).failed == ""
 
 
 async def test_a_mistake_in_one_card_spares_the_others(
@@ -200,13 +202,13 @@ async def test_a_mistake_in_one_card_spares_the_others(
     async def broken(db: Snapshot, tryout: Tryout, key: str) -> Message:
         raise ValueError(quoted)
 
-    card("broken")(broken)
+    live_message("broken")(broken)
     await place.place("broken/1", "signup")
     await place.place("unknown/1", "signup")
     await place.place("board/1", "signup")
     await place.deliver(within=MINUTES)
     assert place.wire.texts(SIGNUP) == ["one"]
-    failed = (await place.card("broken/1")).failed
+    failed = (await place.live("broken/1")).failed
     assert failed.startswith("fault ") and failed.removeprefix("fault ") in caplog.text
     assert quoted not in caplog.text
 
@@ -233,7 +235,7 @@ async def test_two_cards_with_the_same_words_stay_two(place: Town, board: Board)
     await place.place("board/2", "signup")
     await place.deliver(within=MINUTES)
     assert place.wire.texts(SIGNUP) == ["one", "one"]
-    assert (await place.card("board/1")).message_id != (await place.card("board/2")).message_id
+    assert (await place.live("board/1")).message_id != (await place.live("board/2")).message_id
 
 
 async def test_letters_come_before_cards_at_one_address(place: Town, board: Board) -> None:
@@ -243,7 +245,9 @@ async def test_letters_come_before_cards_at_one_address(place: Town, board: Boar
     assert place.wire.texts(OFFICE) == ["a letter", "one"]
 
 
-async def test_an_older_text_that_the_platform_gives_back_is_brought_up_to_date(place: Town, board: Board) -> None:
+async def test_an_older_text_that_the_platform_gives_back_is_brought_up_to_date(
+    place: Town, board: Board
+) -> None:
     place.wire.after = once(RESET)
     place.wire.before = once(answer([]), route="GET /channels/N/messages")
     await place.place("board/1", "signup")

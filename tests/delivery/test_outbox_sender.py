@@ -1,4 +1,4 @@
-"""Letters: in order, once each, and what becomes of those that do not get through."""
+"""Outbox messages: in order, once each, and what becomes of those that do not get through."""
 
 import asyncio
 from datetime import timedelta
@@ -53,7 +53,7 @@ async def test_one_room_that_hangs_does_not_hold_up_the_others(place: Town) -> N
     place.wire.before = hang
     async with place.post() as opened:
         async with asyncio.timeout(5):
-            while (await place.letter(other)).state != "sent":  # noqa: ASYNC110 - the database has no event
+            while (await place.outgoing(other)).state != "sent":  # noqa: ASYNC110 - the database has no event
                 await asyncio.sleep(0.01)
         assert place.wire.texts(NEWS) == []
         release.set()
@@ -62,13 +62,13 @@ async def test_one_room_that_hangs_does_not_hold_up_the_others(place: Town) -> N
 
 
 async def test_a_letter_carries_its_files_and_its_own_nonce(place: Town) -> None:
-    letter_id = await place.queue("news", "see", files=(Attachment(name="a.png", data=b"PNG", alt="A"),))
+    outbox_id = await place.queue("news", "see", files=(Attachment(name="a.png", data=b"PNG", alt="A"),))
     await place.deliver()
     (stands,) = place.wire.rooms[NEWS]
-    letter = await place.letter(letter_id)
+    outgoing = await place.outgoing(outbox_id)
     assert stands["attachments"][0]["filename"] == "a.png"
-    assert stands["nonce"] == letter.nonce and len(letter.nonce) <= 25
-    assert (letter.state, letter.message_id, letter.room_id) == ("sent", int(stands["id"]), NEWS)
+    assert stands["nonce"] == outgoing.nonce and len(outgoing.nonce) <= 25
+    assert (outgoing.state, outgoing.message_id, outgoing.room_id) == ("sent", int(stands["id"]), NEWS)
 
 
 @pytest.mark.parametrize("acted", [False, True], ids=["before the server acted", "after the server acted"])
@@ -85,7 +85,9 @@ async def test_a_server_error_never_doubles_and_never_loses(place: Town, acted: 
 
 @pytest.mark.parametrize("acted", [False, True], ids=["before the server acted", "after the server acted"])
 @pytest.mark.parametrize("tells_nonces", [False, True])
-async def test_a_reset_connection_never_doubles_and_never_loses(place: Town, acted: bool, tells_nonces: bool) -> None:
+async def test_a_reset_connection_never_doubles_and_never_loses(
+    place: Town, acted: bool, tells_nonces: bool
+) -> None:
     place.wire.remembers_nonces, place.wire.tells_nonces = False, tells_nonces
     setattr(place.wire, "after" if acted else "before", once(RESET, RESET))
     for _ in range(3):
@@ -107,11 +109,11 @@ async def test_a_look_that_is_put_off_is_still_needed_afterwards(place: Town) ->
 
 async def test_a_refusal_for_haste_is_waited_out_by_the_clock(place: Town) -> None:
     place.wire.before = once(answer({"message": "slow down", "retry_after": 40.0}, 429, **{"Retry-After": "40"}))
-    letter_id = await place.queue("news", "hello")
+    outbox_id = await place.queue("news", "hello")
     await place.queue("signup", "other")
     await place.deliver()
-    letter = await place.letter(letter_id)
-    assert letter.state == "queued" and letter.not_before == place.clock.at + timedelta(seconds=40)
+    outgoing = await place.outgoing(outbox_id)
+    assert outgoing.state == "queued" and outgoing.not_before == place.clock.at + timedelta(seconds=40)
     assert place.clock.wish is None, "a post that has stopped wishes nothing"
     assert place.wire.texts(SIGNUP) == ["other"]
     await place.deliver(within=timedelta(seconds=39))
@@ -129,20 +131,20 @@ async def test_a_short_rate_limit_is_waited_out_by_the_library(place: Town) -> N
 
 async def test_a_long_rate_limit_is_put_off_and_not_slept_out(place: Town) -> None:
     place.wire.before = once(answer({"message": "", "retry_after": 300.0, "global": False}, 429, Via="1.1 proxy"))
-    letter_id = await place.queue("news", "hello")
+    outbox_id = await place.queue("news", "hello")
     await place.deliver()
-    assert (await place.letter(letter_id)).not_before == place.clock.at + timedelta(seconds=300)
+    assert (await place.outgoing(outbox_id)).not_before == place.clock.at + timedelta(seconds=300)
     await place.deliver(within=MINUTES)
     assert place.wire.texts(NEWS) == ["hello"]
 
 
 async def test_waiting_grows_with_every_try_up_to_five_minutes(place: Town) -> None:
     place.wire.before = once(*[refusal(503, 0) for _ in range(12)])
-    letter_id = await place.queue("news", "hello")
+    outbox_id = await place.queue("news", "hello")
     waits = []
     async with place.post() as opened:
         await opened.quiet()
-        while (await place.letter(letter_id)).state != "sent":
+        while (await place.outgoing(outbox_id)).state != "sent":
             assert place.clock.wish is not None
             waits.append((place.clock.wish - place.clock.at).total_seconds())
             place.clock.move(place.clock.wish)
@@ -156,8 +158,8 @@ async def test_a_letter_that_is_too_late_is_skipped_with_the_reason(place: Town)
     good = await place.queue("news", "good", stale_after=place.clock.at + timedelta(hours=3))
     place.clock.move(timedelta(hours=2))
     await place.deliver()
-    assert ((await place.letter(late)).state, (await place.letter(late)).why) == ("skipped", "too-late")
-    assert (await place.letter(good)).state == "sent"
+    assert ((await place.outgoing(late)).state, (await place.outgoing(late)).why) == ("skipped", "too-late")
+    assert (await place.outgoing(good)).state == "sent"
     assert place.wire.texts(NEWS) == ["good"]
 
 
@@ -165,12 +167,14 @@ async def test_a_letter_to_a_squad_waits_for_its_room_and_withers_there(place: T
     squad_id = await place.squad("Mud Larks")
     async with place.store.write() as db:
         await db.run("UPDATE tryout SET rooms_json = '{}'")
-    short = await place.queue(f"squad/{squad_id}", "short", stale_after=place.clock.at + timedelta(minutes=5))
+    short = await place.queue(
+        f"squad/{squad_id}", "short", stale_after=place.clock.at + timedelta(minutes=5)
+    )
     await place.queue(f"squad/{squad_id}", "long")
     await place.deliver(within=MINUTES)
     place.clock.move(MINUTES)
     await place.deliver()
-    assert (await place.letter(short)).why == "too-late"
+    assert (await place.outgoing(short)).why == "too-late"
     async with place.store.write() as db:
         await db.run("""UPDATE tryout SET rooms_json = '{"squads": 52}'""")
     await place.deliver()
@@ -179,12 +183,14 @@ async def test_a_letter_to_a_squad_waits_for_its_room_and_withers_there(place: T
 
 async def test_letters_to_those_who_left_are_skipped(place: Town) -> None:
     squad_id, judge_id = await place.squad("Mud Larks"), await place.judge(70)
-    letters = [await place.queue(to, "hello") for to in (f"squad/{squad_id}", f"judge/{judge_id}", "nobody/7")]
+    letters = [
+        await place.queue(address, "hello") for address in (f"squad/{squad_id}", f"judge/{judge_id}", "nobody/7")
+    ]
     async with place.store.write() as db:
         await squads.withdraw(db, squad_id)
         await judges.remove(db, judge_id)
     await place.deliver()
-    assert [(await place.letter(one)).why for one in letters] == ["withdrawn", "removed", "nowhere"]
+    assert [(await place.outgoing(one)).why for one in letters] == ["withdrawn", "removed", "nowhere"]
 
 
 async def test_judges_are_written_to_only_once_they_asked_for_it(place: Town) -> None:
@@ -199,7 +205,7 @@ async def test_judges_are_written_to_only_once_they_asked_for_it(place: Town) ->
 
 
 async def test_stopping_finishes_what_is_being_sent(place: Town) -> None:
-    letter_id = await place.queue("news", "one")
+    outbox_id = await place.queue("news", "one")
     await place.queue("news", "two")
     arrived = asyncio.Event()
 
@@ -210,7 +216,7 @@ async def test_stopping_finishes_what_is_being_sent(place: Town) -> None:
     place.wire.before = slow
     async with place.post():
         await arrived.wait()
-    assert (await place.letter(letter_id)).state == "sent"
+    assert (await place.outgoing(outbox_id)).state == "sent"
     assert place.wire.texts(NEWS) == ["one"], "the next one stays in the outbox"
 
 

@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from bot.actions.core.scheduled_jobs import due
+from bot.actions.core.scheduled_jobs import job
 from bot.clock import LiveClock, SteppedClock
-from bot.delivery.service import Post
-from storage.records.delivery import Due
+from bot.delivery.service import DeliveryService
+from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.tables import outbox, queueing
@@ -21,20 +21,20 @@ from tests.delivery.wire import SENDING, Json, once, refusal
 
 @pytest.fixture(autouse=True)
 def reminders(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("bot.actions.core.scheduled_jobs.KINDS", {})
+    monkeypatch.setattr("bot.actions.core.scheduled_jobs.JOB_TYPES", {})
 
-    @due("remind")
-    async def remind(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
-        await queueing.queue(db, tryout.id, "news", Message(text=row.key), now)
+    @job("remind")
+    async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+        await queueing.enqueue(db, tryout.id, "news", Message(text=row.key), now)
 
 
 async def plan(place: Town, key: str, at: datetime) -> None:
     async with place.store.write() as db:
-        await queueing.plan_due(db, place.tryout_id, "remind", key, at)
+        await queueing.schedule_job(db, place.tryout_id, "remind", key, at)
 
 
 async def test_on_the_machines_own_clock_it_wakes_by_itself(place: Town) -> None:
-    async with LiveClock() as clock, Post(place.client, place.store, clock) as opened:
+    async with LiveClock() as clock, DeliveryService(place.client, place.store, clock) as opened:
         place.store.on_commit(opened.wake)
         begun = clock.now()
         await plan(place, "soon", begun + timedelta(milliseconds=300))
@@ -55,7 +55,7 @@ async def test_on_a_stepped_clock_each_step_is_settled_when_everything_is_sent(p
         await clock.started()
         await plan(place, "first", START + timedelta(hours=1))
         await plan(place, "second", START + timedelta(hours=3))
-        async with Post(place.client, place.store, clock) as opened:
+        async with DeliveryService(place.client, place.store, clock) as opened:
             place.store.on_commit(opened.wake)
             clock.settle_with(opened.quiet)
             for key, hours in (("first", 1), ("second", 3)):
@@ -70,16 +70,20 @@ async def test_on_a_stepped_clock_each_step_is_settled_when_everything_is_sent(p
 
 async def test_with_one_lane_everything_is_sent_in_the_order_in_which_it_was_written(place: Town) -> None:
     wanted = [("news" if number % 3 else "signup", f"letter {number}") for number in range(12)]
-    for to, text in wanted:
-        await place.queue(to, text)
+    for address, text in wanted:
+        await place.queue(address, text)
     async with place.post(lanes=1) as opened:
         await opened.quiet()
-    sent = [body["content"] for method, path, body in place.wire.log if method == "POST" and path.endswith("messages")]
-    assert sent == [text for to, text in wanted if to == "signup"] + [text for to, text in wanted if to == "news"]
+    sent = [
+        body["content"] for method, path, body in place.wire.log if method == "POST" and path.endswith("messages")
+    ]
+    assert sent == [text for address, text in wanted if address == "signup"] + [
+        text for address, text in wanted if address == "news"
+    ]
 
 
 async def test_stopping_takes_no_longer_than_five_seconds_and_loses_nothing(place: Town) -> None:
-    letter_id = await place.queue("news", "hello")
+    outbox_id = await place.queue("news", "hello")
     arrived = asyncio.Event()
 
     async def hang(method: str, path: str, body: Json) -> None:
@@ -91,7 +95,7 @@ async def test_stopping_takes_no_longer_than_five_seconds_and_loses_nothing(plac
         await arrived.wait()
         begun = time.monotonic()
     assert time.monotonic() - begun < 5
-    assert (await place.letter(letter_id)).state == "claimed"
+    assert (await place.outgoing(outbox_id)).state == "claimed"
     place.wire.after = None
     await place.deliver()
     assert place.wire.texts(NEWS) == ["hello"]
@@ -102,8 +106,8 @@ async def test_two_addresses_that_share_a_channel_never_mistake_each_others_word
     async with place.store.write() as db:
         await db.run("""UPDATE tryout SET rooms_json = json_set(rooms_json, '$.signup', ?)""", NEWS)
     for _ in range(2):
-        for to in ("news", "signup"):
-            await place.queue(to, "the very same words")
+        for address in ("news", "signup"):
+            await place.queue(address, "the very same words")
     kills = iter((2, 1, 3, 2))
 
     for at in kills:
@@ -140,7 +144,7 @@ async def test_a_letter_that_is_looked_for_is_not_mistaken_for_one_that_is_being
     place.wire.before, place.wire.after = slow_look, slow_answer
     await place.deliver()
     assert place.wire.texts(NEWS) == ["the very same words"] * 2
-    assert {(await place.letter(one)).state for one in (first, second)} == {"sent"}
+    assert {(await place.outgoing(one)).state for one in (first, second)} == {"sent"}
 
 
 async def test_standing_still_costs_no_request_and_quiet_returns_at_once(place: Town) -> None:

@@ -1,4 +1,4 @@
-"""Letters that do not get through: who is told, how often, and what happens once it is mended."""
+"""Outbox messages that do not get through: who is told, how often, and what happens once it is mended."""
 
 from datetime import timedelta
 
@@ -29,8 +29,8 @@ async def test_what_cannot_be_delivered_is_told_once_and_the_rest_goes_on(
     await place.queue("news", "good")
     await place.queue("signup", "other")
     await place.deliver(within=MINUTES)
-    assert [(await place.letter(letter_id)).state for letter_id in bad] == ["failed"] * 3
-    assert (await place.letter(bad[0])).why == cause
+    assert [(await place.outgoing(outbox_id)).state for outbox_id in bad] == ["failed"] * 3
+    assert (await place.outgoing(bad[0])).why == cause
     assert place.wire.texts(NEWS) == ["good"] and place.wire.texts(SIGNUP) == ["other"]
     assert place.told() == [words.trouble(cause, f"the news channel <#{NEWS}>").text]
     assert place.wire.requests[SENDING] == 6, "nothing that was refused is tried again"
@@ -70,7 +70,7 @@ async def test_what_failed_is_delivered_in_order_once_the_coach_has_mended_it(pl
     await place.queue("news", "news 3")
     await place.deliver()
     assert place.wire.texts(NEWS) == ["news 1", "news 2", "news 3"]
-    assert (await place.letter(late)).state == "failed"
+    assert (await place.outgoing(late)).state == "failed"
     refused = await perform(
         place.store, ACTIONS[pressed], request.model_copy(update={"id": 2, "manages_server": False})
     )
@@ -79,9 +79,9 @@ async def test_what_failed_is_delivered_in_order_once_the_coach_has_mended_it(pl
 
 async def test_trouble_with_the_office_itself_tells_nobody_and_never_goes_round(place: Town) -> None:
     del place.wire.rooms[OFFICE]
-    letter_id = await place.queue("office", "hello")
+    outbox_id = await place.queue("office", "hello")
     await place.deliver(within=MINUTES)
-    assert (await place.letter(letter_id)).state == "failed"
+    assert (await place.outgoing(outbox_id)).state == "failed"
     assert place.wire.requests[SENDING] == 1
 
 
@@ -92,12 +92,12 @@ async def test_a_mistake_of_ours_is_tried_a_few_times_then_told_with_its_code(
         return answer({"no": "message"}) if body.get("content") == "private words" else None
 
     place.wire.before = nonsense
-    letter_id = await place.queue("news", "private words")
+    outbox_id = await place.queue("news", "private words")
     await place.queue("signup", "other")
     await place.deliver(within=MINUTES)
-    letter = await place.letter(letter_id)
-    assert letter.state == "failed" and letter.why.startswith("fault ")
+    outgoing = await place.outgoing(outbox_id)
+    assert outgoing.state == "failed" and outgoing.why.startswith("fault ")
     assert place.wire.requests[SENDING] == 5 + 1 + 1
     (told,) = place.told()
-    assert letter.why.removeprefix("fault ") in told
+    assert outgoing.why.removeprefix("fault ") in told
     assert "private words" not in caplog.text

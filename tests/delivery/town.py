@@ -11,8 +11,8 @@ from typing import Any
 import discord
 
 from bot.clock import Nightly
-from bot.delivery.service import Post
-from storage.records.delivery import Card, Letter, Room
+from bot.delivery.service import DeliveryService
+from storage.records.delivery import LiveMessage, OutboxMessage, Room
 from storage.records.message import Message
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
@@ -45,9 +45,9 @@ class HandClock:
     def every_night(self, at: time, callback: Nightly, zone: tzinfo = UTC) -> None:
         raise NotImplementedError
 
-    def move(self, to: datetime | timedelta) -> None:
+    def move(self, address: datetime | timedelta) -> None:
         """Move on, and ring if it is time."""
-        self.at = self.at + to if isinstance(to, timedelta) else to
+        self.at = self.at + address if isinstance(address, timedelta) else address
         if self.wish is not None and self.wish <= self.at:
             self.wish = None
             for callback in self.callbacks:
@@ -56,7 +56,7 @@ class HandClock:
 
 @dataclass
 class Town:
-    """Everything the post needs, and short ways to fill it."""
+    """Everything delivery needs, and short ways to fill it."""
 
     wire: Wire
     client: discord.Client
@@ -66,37 +66,37 @@ class Town:
     lives: AsyncExitStack
 
     @asynccontextmanager
-    async def post(self, lanes: int = 4) -> AsyncIterator[Post]:
+    async def post(self, lanes: int = 4) -> AsyncIterator[DeliveryService]:
         """The real post; what is committed wakes it."""
-        async with Post(self.client, self.store, self.clock, lanes) as opened:
+        async with DeliveryService(self.client, self.store, self.clock, lanes) as opened:
             self.store.on_commit(opened.wake)
             yield opened
 
     async def deliver(self, within: timedelta = timedelta(0)) -> None:
-        """Start the post, let it do everything it can within some time of the clock, and stop it."""
+        """Start delivery, let it do everything it can within some time of the clock, and stop it."""
         async with self.post() as opened:
             await self.settle(opened, within)
 
-    async def settle(self, opened: Post, within: timedelta = timedelta(0)) -> None:
-        """Let the post do everything it can within some time of the clock."""
+    async def settle(self, opened: DeliveryService, within: timedelta = timedelta(0)) -> None:
+        """Let delivery do everything it can within some time of the clock."""
         end = self.clock.at + within
         await asyncio.wait_for(opened.quiet(), 20)
         while self.clock.wish is not None and self.clock.wish <= end:
             self.clock.move(max(self.clock.wish, self.clock.at))
             await asyncio.wait_for(opened.quiet(), 20)
 
-    async def queue(self, to: str, text: str, stale_after: datetime | None = None, **more: Any) -> int:
+    async def queue(self, address: str, text: str, stale_after: datetime | None = None, **more: Any) -> int:
         async with self.store.write() as db:
             message = Message(text=text, **more)
-            return await queueing.queue(db, self.tryout_id, to, message, self.clock.at, stale_after)
+            return await queueing.enqueue(db, self.tryout_id, address, message, self.clock.at, stale_after)
 
-    async def place(self, key: str, to: str, pinned: bool = False) -> None:
+    async def place(self, key: str, address: str, pinned: bool = False) -> None:
         async with self.store.write() as db:
-            await queueing.place_card(db, self.tryout_id, key, to, pinned)
+            await queueing.place_live_message(db, self.tryout_id, key, address, pinned)
 
     async def touch(self, pattern: str) -> None:
         async with self.store.write() as db:
-            await queueing.touch_cards(db, self.tryout_id, pattern)
+            await queueing.mark_stale(db, self.tryout_id, pattern)
 
     async def squad(self, name: str, *people: int) -> int:
         """Found a squad with members."""
@@ -120,15 +120,15 @@ class Town:
         async with self.store.write() as db:
             await tryouts.add_officer(db, self.tryout_id, person, f"Coach {person}", role)
 
-    async def letter(self, letter_id: int) -> Letter:
+    async def outgoing(self, outbox_id: int) -> OutboxMessage:
         async with self.store.read() as db:
-            found = await queueing.letter(db, letter_id)
+            found = await queueing.outbox_message(db, outbox_id)
         assert found is not None
         return found
 
-    async def card(self, key: str) -> Card:
+    async def live(self, key: str) -> LiveMessage:
         async with self.store.read() as db:
-            found = await queueing.card(db, self.tryout_id, key)
+            found = await queueing.live_message(db, self.tryout_id, key)
         assert found is not None
         return found
 
@@ -148,7 +148,7 @@ class Town:
         return self.wire.texts(OFFICE)
 
     async def run_until_killed(self, after: bool, fatal: Callable[[str], bool], within: timedelta) -> bool:
-        """Run the post and kill it at the first request that is fatal, before or after the server acts.
+        """Run delivery and kill it at the first request that is fatal, before or after the server acts.
 
         Returns whether it was killed; if not, it did everything it could within some time of the clock.
         """
@@ -195,7 +195,7 @@ async def town(path: Path, wire: Wire, client: discord.Client, *, durable: bool 
             yield Town(wire, client, store, clock, tryout_id, lives)
 
 
-async def crash(opened: Post) -> None:
+async def crash(opened: DeliveryService) -> None:
     """What a killed process leaves: nothing more happens, nothing is finished."""
     tasks = [task for task in (opened._task, *opened._courier._running.values()) if task is not None]
     for task in tasks:

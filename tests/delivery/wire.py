@@ -1,4 +1,4 @@
-"""A small class server on loopback that speaks as much REST as the courier needs, and can be told to misbehave."""
+"""A small class server on loopback: as much REST as delivery needs, and it can be told to misbehave."""
 
 import asyncio
 import json

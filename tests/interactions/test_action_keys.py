@@ -1,10 +1,10 @@
-"""No dead buttons: whatever can be pressed or typed leads to something the clerk does."""
+"""No dead buttons: whatever can be pressed or typed leads to something the actions does."""
 
 import re
 from pathlib import Path
 
 from bot.actions.core.dispatch import ACTIONS
-from bot.actions.core.registry import learn
+from bot.actions.core.registry import register_all
 from bot.interactions.office_commands import PARTS
 
 BOT = Path(__file__).parents[2] / "bot"
@@ -18,14 +18,14 @@ def found(pattern: re.Pattern[str]) -> set[str]:
 
 
 def test_every_button_select_and_form_leads_to_an_action() -> None:
-    learn()
+    register_all()
     pressed = found(KEYS)
     assert len(pressed) > 100
     assert pressed - ACTIONS.keys() == set()
 
 
 def test_every_command_leads_to_an_action() -> None:
-    learn()
+    register_all()
     typed = found(TYPED)
     assert len(typed) > 20
     assert (typed | set(PARTS.values())) - ACTIONS.keys() == set()

@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 import bot.actions.judging.typed_marks  # noqa: F401
-from bot.interactions.direct_messages import Ear
-from bot.interactions.router import Door
+from bot.interactions.direct_messages import DirectMessageListener
+from bot.interactions.router import InteractionRouter
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.actions.judging_cast import ADA, Cast, cast
 
@@ -27,15 +27,15 @@ class Room:
 async def write(found: Cast, text: str, who: int = ADA, guild: object = None, program: bool = False) -> Room:
     """Someone writes something; what comes back."""
     room = Room()
-    door = Door(found.asking.store)
-    door.open()
+    router = InteractionRouter(found.asking.store)
+    router.open()
     found.asking.last_id += 1
     author = SimpleNamespace(id=who, bot=program, display_name=f"Person {who}")
     message: Any = SimpleNamespace(
         id=found.asking.last_id, guild=guild, author=author, content=text, channel=room, created_at=found.asking.now
     )
-    await Ear(door, found.asking.store).heard(message)
-    assert door.in_flight == 0
+    await DirectMessageListener(router, found.asking.store).heard(message)
+    assert router.in_flight == 0
     return room
 
 
@@ -72,6 +72,6 @@ async def test_a_mistake_of_ours_is_told_once_with_a_code(judged: Cast, monkeypa
 
 async def test_when_nothing_can_be_saved_the_judge_is_told_so(judged: Cast) -> None:
     async with judged.asking.store.write() as db:
-        await db.run("ALTER TABLE typing RENAME TO gone")
+        await db.run("ALTER TABLE typed_sheet RENAME TO gone")
     room = await write(judged, "3")
     assert [sent["content"][:23] for sent in room.sent] == ["I cannot save anything "]

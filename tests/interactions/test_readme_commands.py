@@ -7,7 +7,7 @@ import pytest
 from discord import app_commands
 
 from bot.interactions import every_command
-from bot.interactions.router import Door
+from bot.interactions.router import InteractionRouter
 from bot.words.office.setup import PERMISSIONS
 from tests.databases import new_store
 
@@ -18,7 +18,7 @@ README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 async def names(tmp_path: Path) -> set[str]:
     found = set()
     async with new_store(tmp_path / "a.db") as store:
-        for command in every_command(Door(store)):
+        for command in every_command(InteractionRouter(store)):
             parts = command.commands if isinstance(command, app_commands.Group) else [command]
             found |= {f"/{part.qualified_name}" for part in parts}
     return found
@@ -31,7 +31,7 @@ async def test_every_command_stands_in_the_readme_and_none_that_is_gone(names: s
 
 async def test_every_command_and_option_is_described(tmp_path: Path) -> None:
     async with new_store(tmp_path / "a.db") as store:
-        for command in every_command(Door(store)):
+        for command in every_command(InteractionRouter(store)):
             for part in command.walk_commands() if isinstance(command, app_commands.Group) else [command]:
                 assert len(part.description) > 10
                 if isinstance(part, app_commands.Command):

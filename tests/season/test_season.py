@@ -95,9 +95,11 @@ def test_the_standings_of_the_database_are_those_the_coach_saw(season: Season) -
 
 def test_every_squad_had_its_turn_at_the_practice_table_and_a_lost_one_was_repaid(season: Season) -> None:
     with closing(sqlite3.connect(season.out / "tenbell.db")) as connection:
-        held = [row[0] for row in connection.execute("SELECT squad_id FROM turn WHERE state = 'held'")]
-        lost = [row[0] for row in connection.execute("SELECT squad_id FROM turn WHERE state = 'lost'")]
-        reminded = connection.execute("SELECT count(*) FROM due WHERE kind = 'practice' AND state = 'done'").fetchone()
+        held = [row[0] for row in connection.execute("SELECT squad_id FROM practice_turn WHERE state = 'held'")]
+        lost = [row[0] for row in connection.execute("SELECT squad_id FROM practice_turn WHERE state = 'lost'")]
+        reminded = connection.execute(
+            "SELECT count(*) FROM scheduled_job WHERE kind = 'practice' AND state = 'done'"
+        ).fetchone()
     assert set(held) == set(range(1, 15))
     assert len(lost) == 1 and lost[0] in held
     assert reminded[0] == len(held) + len(lost)

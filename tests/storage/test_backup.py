@@ -38,13 +38,14 @@ def database(tmp_path: Path) -> Path:
 def fill(database: Path, first: int, rows: int, text: str = "") -> None:
     with closing(sqlite3.connect(database)) as connection, connection:
         connection.executemany(
-            "INSERT INTO receipt VALUES (?, ?, '{}')", [(number, text) for number in range(first, first + rows)]
+            "INSERT INTO processed_interaction VALUES (?, ?, '{}')",
+            [(number, text) for number in range(first, first + rows)],
         )
 
 
 def count(database: Path) -> int:
     with closing(sqlite3.connect(database)) as connection:
-        return int(connection.execute("SELECT count(*) FROM receipt").fetchone()[0])
+        return int(connection.execute("SELECT count(*) FROM processed_interaction").fetchone()[0])
 
 
 def holds(database: Path, text: str) -> bool:
@@ -100,8 +101,8 @@ async def test_a_backup_made_while_writers_write_is_one_whole_moment(database: P
                 number += 2
                 began = asyncio.get_running_loop().time()
                 async with store.write() as db:
-                    await db.run("INSERT INTO receipt VALUES (?, ?, '{}')", number, "x" * 2000)
-                    await db.run("INSERT INTO receipt VALUES (?, ?, '{}')", number + 1, "x" * 2000)
+                    await db.run("INSERT INTO processed_interaction VALUES (?, ?, '{}')", number, "x" * 2000)
+                    await db.run("INSERT INTO processed_interaction VALUES (?, ?, '{}')", number + 1, "x" * 2000)
                 waits.append(asyncio.get_running_loop().time() - began)
 
         writing = asyncio.create_task(write())
@@ -123,7 +124,7 @@ def test_nothing_that_was_erased_is_left_in_a_backup(database: Path) -> None:
     fill(database, 0, 50, "Odalys Fennimore")
     with closing(sqlite3.connect(database)) as connection, connection:
         connection.execute("PRAGMA secure_delete = OFF")
-        connection.execute("DELETE FROM receipt")
+        connection.execute("DELETE FROM processed_interaction")
     assert holds(database, "Odalys Fennimore"), "the check needs a database with leftovers"
     assert not holds(make_backup(database, NOW), "Odalys Fennimore")
 
@@ -132,9 +133,9 @@ async def test_the_store_itself_leaves_nothing_erased_in_the_file(database: Path
     async with Store.open(database) as store:
         async with store.write() as db:
             for number in range(50):
-                await db.run("INSERT INTO receipt VALUES (?, 'Odalys Fennimore', '{}')", number)
+                await db.run("INSERT INTO processed_interaction VALUES (?, 'Odalys Fennimore', '{}')", number)
         async with store.write() as db:
-            await db.run("DELETE FROM receipt")
+            await db.run("DELETE FROM processed_interaction")
     assert not holds(database, "Odalys Fennimore")
 
 
@@ -152,12 +153,12 @@ def test_nightly_backups_rotate_and_one_made_by_hand_stays_until_the_night(datab
 
 
 def test_what_was_kept_before_a_change_goes_after_four_weeks(database: Path) -> None:
-    aside = place_for(database, NOW, before="restore")
-    copy_database(database, aside)
+    run_in_worker = place_for(database, NOW, before="restore")
+    copy_database(database, run_in_worker)
     make_nightly_backup(database, NOW + timedelta(days=27))
-    assert aside.exists()
+    assert run_in_worker.exists()
     make_nightly_backup(database, NOW + timedelta(days=28))
-    assert not aside.exists()
+    assert not run_in_worker.exists()
 
 
 def test_a_fresh_backup_leaves_no_other_copy(database: Path) -> None:

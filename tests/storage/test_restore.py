@@ -25,7 +25,7 @@ CRASH = """
 import os, sqlite3, sys
 connection = sqlite3.connect(sys.argv[1], isolation_level=None)
 connection.execute("PRAGMA journal_mode = WAL")
-connection.execute("INSERT INTO receipt VALUES (999, '', '{}')")
+connection.execute("INSERT INTO processed_interaction VALUES (999, '', '{}')")
 os._exit(1)
 """
 
@@ -40,7 +40,7 @@ def database(tmp_path: Path) -> Path:
 
 def tag(database: Path) -> str:
     with closing(sqlite3.connect(database)) as connection:
-        return str(connection.execute("SELECT tag FROM database").fetchone()[0])
+        return str(connection.execute("SELECT tag FROM database_identity").fetchone()[0])
 
 
 def unchanged(database: Path) -> None:
@@ -58,9 +58,9 @@ async def test_a_restored_database_holds_what_the_backup_held_and_the_bot_can_us
     migrate(database)
     async with Store.open(database) as store:
         async with store.write() as db:
-            await db.run("INSERT INTO receipt VALUES (500, '', '{}')")
+            await db.run("INSERT INTO processed_interaction VALUES (500, '', '{}')")
         async with store.read() as db:
-            assert await db.value("SELECT count(*) FROM receipt") == 101
+            assert await db.value("SELECT count(*) FROM processed_interaction") == 101
     assert kept is not None and count(kept) == 150
     check_database(kept)
     assert count(backup) == 100

@@ -27,18 +27,18 @@ async def store(tmp_path: Path) -> AsyncIterator[Store]:
 
 async def count(store: Store) -> int:
     async with store.read() as db:
-        return int(await db.value("SELECT count(*) FROM receipt"))
+        return int(await db.value("SELECT count(*) FROM processed_interaction"))
 
 
 async def add(store: Store, number: int) -> None:
     async with store.write() as db:
-        await db.run("INSERT INTO receipt VALUES (?, '', '{}')", number)
+        await db.run("INSERT INTO processed_interaction VALUES (?, '', '{}')", number)
 
 
 async def test_a_transaction_that_raises_leaves_nothing(store: Store) -> None:
     with pytest.raises(RuntimeError):
         async with store.write() as db:
-            await db.run("INSERT INTO receipt VALUES (1, '', '{}')")
+            await db.run("INSERT INTO processed_interaction VALUES (1, '', '{}')")
             raise RuntimeError
     assert await count(store) == 0
 
@@ -48,7 +48,7 @@ async def test_a_cancelled_transaction_leaves_nothing_and_the_next_one_works(sto
 
     async def slow() -> None:
         async with store.write() as db:
-            await db.run("INSERT INTO receipt VALUES (1, '', '{}')")
+            await db.run("INSERT INTO processed_interaction VALUES (1, '', '{}')")
             entered.set()
             await asyncio.sleep(60)
 
@@ -68,25 +68,25 @@ async def test_many_tasks_take_turns_and_all_are_kept(store: Store) -> None:
 
 async def test_a_reader_sees_the_moment_it_began(store: Store) -> None:
     async with store.read() as db:
-        before = await db.value("SELECT count(*) FROM receipt")
+        before = await db.value("SELECT count(*) FROM processed_interaction")
         await add(store, 1)
-        assert await db.value("SELECT count(*) FROM receipt") == before
+        assert await db.value("SELECT count(*) FROM processed_interaction") == before
     assert await count(store) == 1
 
 
 async def test_a_reader_cannot_write(store: Store) -> None:
     with pytest.raises(StorageFault):
         async with store.read() as db:
-            await db.rows("INSERT INTO receipt VALUES (1, '', '{}')")
+            await db.rows("INSERT INTO processed_interaction VALUES (1, '', '{}')")
     assert await count(store) == 0
 
 
 async def test_a_part_can_be_undone_alone(store: Store) -> None:
     async with store.write() as db:
-        await db.run("INSERT INTO receipt VALUES (1, '', '{}')")
+        await db.run("INSERT INTO processed_interaction VALUES (1, '', '{}')")
         with pytest.raises(RuntimeError):
             async with db.undoable():
-                await db.run("INSERT INTO receipt VALUES (2, '', '{}')")
+                await db.run("INSERT INTO processed_interaction VALUES (2, '', '{}')")
                 raise RuntimeError
     assert await count(store) == 1
 
@@ -142,7 +142,7 @@ async def test_a_full_disk_is_one_plain_fault_and_changes_nothing(store: Store) 
         await db.rows(f"PRAGMA max_page_count = {pages}")
     with pytest.raises(StorageFault, match="full"):
         async with store.write() as db:
-            await db.run("INSERT INTO receipt VALUES (1, '', ?)", "x" * 5_000_000)
+            await db.run("INSERT INTO processed_interaction VALUES (1, '', ?)", "x" * 5_000_000)
     assert await count(store) == 0
     await add(store, 2)
 

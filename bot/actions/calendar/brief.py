@@ -3,10 +3,10 @@
 from datetime import datetime
 
 from bot.actions.calendar.countdown import hold, replan_window
-from bot.actions.core.audit import note
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.audit import append_entry
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.core.scheduled_jobs import due, is_late
+from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.hand_in.member_parts import place_cards
 from bot.actions.office.readiness import facts
 from bot.actions.practice.first_round_draw import open_practice
@@ -17,7 +17,7 @@ from bot.rules.plan.read_plan import fingerprint
 from bot.words.calendar import brief as words
 from bot.words.office import office as office_words
 from bot.words.office import tryout_states as step_words
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -46,26 +46,26 @@ async def release_now(db: Transaction, tryout: Tryout, request: Request) -> Answ
     if not ready(found, "brief"):
         return Replace(message=office_words.not_ready("brief", lacks(found, "brief")))
     await release(db, tryout, _minute(request.at), request.at)
-    await record(db, tryout, request, "brief.release", sha256=fingerprint(tryout.plan))
+    await audit(db, tryout, request, "brief.release", sha256=fingerprint(tryout.plan))
     return Replace(message=step_words.released())
 
 
-@due("brief")
-async def release_planned(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("brief")
+async def release_planned(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Release the brief at its moment; when something stands in the way, the coach is told what."""
     if tryout.state != "signup":
-        await scheduled_jobs.settle_due(db, row.id, "skipped", now, "sign-up was not open")
+        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "sign-up was not open")
         return
     if await hold(db, tryout, row, now):
         return
     found = await facts(db, tryout, now)
     if not ready(found, "brief"):
-        await scheduled_jobs.settle_due(db, row.id, "skipped", now, "it was not ready")
-        await queueing.queue(db, tryout.id, "office", step_words.not_released(lacks(found, "brief")), now)
+        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "it was not ready")
+        await queueing.enqueue(db, tryout.id, "office", step_words.not_released(lacks(found, "brief")), now)
         return
-    await scheduled_jobs.settle_due(db, row.id, "done", now)
+    await scheduled_jobs.settle_job(db, row.id, "done", now)
     await release(db, tryout, _minute(now) if is_late(row, now) else row.at, now)
-    await note(db, tryout.id, now, "clock", "brief.release", {"sha256": fingerprint(tryout.plan)})
+    await append_entry(db, tryout.id, now, "clock", "brief.release", {"sha256": fingerprint(tryout.plan)})
 
 
 async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) -> None:
@@ -76,12 +76,12 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     opened = await tryouts.get(db, tryout.id)
     await replan_window(db, opened, now)
     schedule = schedule_of(opened)
-    await queueing.queue(db, tryout.id, "news", words.in_news(opened.plan, schedule, sha256), now)
+    await queueing.enqueue(db, tryout.id, "news", words.in_news(opened.plan, schedule, sha256), now)
     for squad in await squads.squads(db, tryout.id):
-        await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.in_room(schedule), now)
+        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.in_room(schedule), now)
     await place_cards(db, opened)
     await open_practice(db, opened, now)
-    await queueing.touch_cards(db, tryout.id, "*")
+    await queueing.mark_stale(db, tryout.id, "*")
 
 
 @act("brief.open")
@@ -91,7 +91,7 @@ async def open_brief(db: Transaction, tryout: Tryout, request: Request) -> Answe
     me = await me_of(db, tryout, request)
     if me is not None and me.brief_opened_at is None:
         await squads.brief_opened(db, me.id, request.at)
-        await record(db, tryout, request, "brief.open", student=me.id)
+        await audit(db, tryout, request, "brief.open", student=me.id)
     return Say(message=words.opened(tryout.plan, schedule_of(tryout), 0, await surprises.started(db, tryout.id)))
 
 

@@ -3,15 +3,15 @@
 from datetime import datetime
 
 from bot.actions.calendar.squad_debts import debts
-from bot.actions.core.audit import note
+from bot.actions.core.audit import append_entry
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.core.scheduled_jobs import due, is_late
+from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.judging.open_judging import open_judging
 from bot.actions.office.readiness import facts
-from bot.rules.calendar.agenda import KINDS, agenda
+from bot.rules.calendar.agenda import JOB_TYPES, agenda
 from bot.rules.calendar.reminders import held_until
 from bot.words.calendar import countdown as words
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
@@ -25,12 +25,12 @@ async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
     tryout = await tryouts.get(db, tryout_id)
     entries = agenda(tryout.plan, schedule_of(tryout), tryout.state)
     wanted = {(entry.kind, entry.key) for entry in entries}
-    for row in await queueing.dues(db, tryout_id):
-        if row.state == "waiting" and row.kind in KINDS and (row.kind, row.key.partition(MORNING)[0]) not in wanted:
-            await scheduled_jobs.settle_due(db, row.id, "cancelled", now)
+    for row in await queueing.scheduled_jobs(db, tryout_id):
+        if row.state == "waiting" and row.kind in JOB_TYPES and (row.kind, row.key.partition(MORNING)[0]) not in wanted:
+            await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
     for entry in entries:
         if entry.at > now:
-            await queueing.plan_due(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
+            await queueing.schedule_job(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
 
 
 async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
@@ -40,27 +40,31 @@ async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
     return any(MORNING not in row.key for row in await _closing(db, tryout))
 
 
-async def _closing(db: Snapshot, tryout: Tryout) -> list[Due]:
+async def _closing(db: Snapshot, tryout: Tryout) -> list[ScheduledJob]:
     """The close of sign-up that is still to be handled."""
-    return [row for row in await queueing.dues(db, tryout.id) if row.kind == "signup-closes" and row.state == "waiting"]
+    return [
+        row
+        for row in await queueing.scheduled_jobs(db, tryout.id)
+        if row.kind == "signup-closes" and row.state == "waiting"
+    ]
 
 
-async def hold(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> bool:
+async def hold(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> bool:
     """Put off until morning what comes late and would ring at night; whether it was put off."""
     morning = held_until(tryout.plan, row.at, now)
     if morning is None:
         return False
-    await scheduled_jobs.settle_due(db, row.id, "skipped", now, "held until morning")
+    await scheduled_jobs.settle_job(db, row.id, "skipped", now, "held until morning")
     if row.stale_after is None or morning <= row.stale_after:
-        await queueing.plan_due(db, tryout.id, row.kind, f"{row.key}{MORNING}", morning, row.stale_after)
+        await queueing.schedule_job(db, tryout.id, row.kind, f"{row.key}{MORNING}", morning, row.stale_after)
     return True
 
 
-@due("signup-closes")
-async def signup_closes(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("signup-closes")
+async def signup_closes(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Squads are fixed; those that are too small are told, and the coach is."""
     if await hold(db, tryout, row, now):
-        await queueing.touch_cards(db, tryout.id, "signup")
+        await queueing.mark_stale(db, tryout.id, "signup")
         return
     await _close_signup(db, tryout, now)
 
@@ -72,7 +76,7 @@ async def replan_window(db: Transaction, tryout: Tryout, now: datetime) -> None:
     left = await _closing(db, tryout)
     if ran and all(row.at <= now or MORNING in row.key for row in left):
         for row in left:
-            await scheduled_jobs.settle_due(db, row.id, "done", now)
+            await scheduled_jobs.settle_job(db, row.id, "done", now)
         await _close_signup(db, tryout, now)
 
 
@@ -83,43 +87,43 @@ async def _close_signup(db: Transaction, tryout: Tryout, now: datetime) -> None:
         for debt in owed:
             if debt.kind == "members":
                 closed = words.signup_closed_for(squad, debt.number)
-                await queueing.queue(db, tryout.id, f"squad/{squad.id}", closed, now)
-    await queueing.queue(db, tryout.id, "office", words.signup_closed(found.squads, found.small, found.alone), now)
-    await queueing.touch_cards(db, tryout.id, "signup")
-    await note(db, tryout.id, now, "clock", "signup.close", {"squads": found.squads, "small": len(found.small)})
+                await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", closed, now)
+    await queueing.enqueue(db, tryout.id, "office", words.signup_closed(found.squads, found.small, found.alone), now)
+    await queueing.mark_stale(db, tryout.id, "signup")
+    await append_entry(db, tryout.id, now, "clock", "signup.close", {"squads": found.squads, "small": len(found.small)})
 
 
-@due("reminder", catch_up=True)
-async def reminder(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("reminder", catch_up=True)
+async def reminder(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Say to everyone how long remains, and to each squad that owes something what that is."""
     if tryout.state != "window":
-        await scheduled_jobs.settle_due(db, row.id, "skipped", now, "the window was not open")
+        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "the window was not open")
         return
     if await hold(db, tryout, row, now):
         return
     schedule, late = schedule_of(tryout), is_late(row, now)
     everyone = words.for_everyone(schedule, schedule.day_number(now), row.key.startswith("last-day"), late)
-    await queueing.queue(db, tryout.id, "news", everyone, now, row.stale_after)
+    await queueing.enqueue(db, tryout.id, "news", everyone, now, row.stale_after)
     may_change = await signup_runs(db, tryout)
     for squad, owed in await debts(db, tryout, now):
         if owed:
             message = words.for_squad(schedule, squad, owed, may_change, late)
-            await queueing.queue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)
+            await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)
 
 
-@due("deadline")
-async def deadline(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("deadline")
+async def deadline(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """The window ends and judging begins."""
     if tryout.state != "window":
-        await scheduled_jobs.settle_due(db, row.id, "skipped", now, "the window was not open")
+        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "the window was not open")
         return
     if await hold(db, tryout, row, now):
         return
-    await scheduled_jobs.settle_due(db, row.id, "done", now)
+    await scheduled_jobs.settle_job(db, row.id, "done", now)
     await tryouts.set_state(db, tryout.id, "judging")
     await replan(db, tryout.id, now)
-    await queueing.queue(db, tryout.id, "news", words.window_closed(tryout.plan), now)
-    await queueing.queue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
+    await queueing.enqueue(db, tryout.id, "news", words.window_closed(tryout.plan), now)
+    await queueing.enqueue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
     await open_judging(db, tryout, now)
-    await queueing.touch_cards(db, tryout.id, "*")
-    await note(db, tryout.id, now, "clock", "window.close", {})
+    await queueing.mark_stale(db, tryout.id, "*")
+    await append_entry(db, tryout.id, now, "clock", "window.close", {})

@@ -1,6 +1,6 @@
 """The surprise event: secret until the coach starts it, for all at one moment."""
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.open_judging import open_sheets
 from bot.rules.core.refusal import Refusal
 from bot.words.calendar import surprise as words
@@ -39,9 +39,9 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     rooms = [f"squad/{squad.id}" for squad in await squads.squads(db, tryout.id)]
     for message in words.told(event, tryout.plan):
         for room in ("news", *rooms):
-            await queueing.queue(db, tryout.id, room, message, request.at)
+            await queueing.enqueue(db, tryout.id, room, message, request.at)
     await open_sheets(db, tryout, event.key, request.at)
-    await record(db, tryout, request, "surprise.start", event=event.key)
+    await audit(db, tryout, request, "surprise.start", event=event.key)
     return Replace(message=words.started(event))
 
 

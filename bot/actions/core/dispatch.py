@@ -1,7 +1,7 @@
-"""How every request is dealt with: who may ask, one transaction, one receipt, one answer.
+"""How every request is dealt with: who may ask, one transaction, one first answer, one answer.
 
 A request's *action* is the first part of the key of the button, select or form that made it, such as `squad.join`.
-Each action is one function of the clerk, marked `@act` (it writes) or `@view` (it only reads), with the role that may
+Each action is one function of the actions, marked `@act` (it writes) or `@view` (it only reads), with the role that may
 ask for it. The role is checked here, at every request, inside the same transaction.
 """
 
@@ -9,8 +9,8 @@ from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
 from typing import Any, Literal, TypeVar
 
-from bot.actions.core.audit import note
-from bot.actions.core.worker_thread import aside
+from bot.actions.core.audit import append_entry
+from bot.actions.core.worker_thread import run_in_worker
 from bot.rules.core.refusal import Refusal
 from storage.records.message import Answer, Say
 from storage.records.request import Request
@@ -110,7 +110,7 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
         try:
             async with store.read() as snapshot:
                 found = await _ask(snapshot, action, action.run, request)
-            answer: Answer = await aside(found) if action.slow else found
+            answer: Answer = await run_in_worker(found) if action.slow else found
         except Refusal as refusal:
             return refused(refusal)
         return answer
@@ -122,7 +122,7 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
         except Refusal as refusal:
             stopped = refusal
     async with store.write() as db:
-        first = await audit_log.receipt(db, request.id)
+        first = await audit_log.first_answer(db, request.id)
         if first is not None:
             return first
         try:
@@ -134,7 +134,7 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
             answer = refused(refusal)
         except Conflict:
             answer = refused(Refusal("someone_was_quicker"))
-        await audit_log.keep_receipt(db, request.id, answer, request.at)
+        await audit_log.keep_answer(db, request.id, answer, request.at)
     return answer
 
 
@@ -144,12 +144,12 @@ async def _draw(
     """What an action needs drawn before its transaction begins."""
     async with store.read() as snapshot:
         work = await _ask(snapshot, action, before, request)
-    return (await aside(work),)
+    return (await run_in_worker(work),)
 
 
 def refused(refusal: Refusal) -> Say:
     """The private answer that says no and what to do next."""
-    # All the words there are: imported late, as everything the clerk can do is (see `everything`).
+    # All the words there are: imported late, as everything the actions can do is (see `everything`).
     from bot.words.core import refusals
 
     return Say(message=refusals.message(refusal))
@@ -189,6 +189,6 @@ async def roles(db: Snapshot, tryout: Tryout | None, request: Request) -> set[Ro
     return held
 
 
-async def record(db: Transaction, tryout: Tryout, request: Request, action: str, **details: Any) -> None:
-    """Write into the trail what a person did."""
-    await note(db, tryout.id, request.at, f"user:{request.who}", action, details)
+async def audit(db: Transaction, tryout: Tryout, request: Request, action: str, **details: Any) -> None:
+    """Write into the audit log what a person did."""
+    await append_entry(db, tryout.id, request.at, f"user:{request.who}", action, details)

@@ -6,7 +6,7 @@ import traceback
 
 
 def fault_code(error: BaseException) -> str:
-    """Six letters and digits that stay the same for the same mistake at the same place."""
+    """Six outbox messages and digits that stay the same for the same mistake at the same place."""
     frames = traceback.extract_tb(error.__traceback__)
     where = f"{frames[-1].filename.replace(chr(92), '/').rsplit('/', 2)[-1]}:{frames[-1].name}" if frames else ""
     return hashlib.sha256(f"{type(error).__name__}@{where}".encode()).hexdigest()[:6].upper()

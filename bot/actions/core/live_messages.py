@@ -1,11 +1,11 @@
-"""Living messages: what each kind of them shows, composed when it is sent and not when something changed."""
+"""Live messages: what each kind of them shows, composed when it is sent and not when something changed."""
 
 import hashlib
 from collections.abc import Awaitable, Callable
 from datetime import datetime
 from typing import TypeVar
 
-from storage.records.delivery import Card
+from storage.records.delivery import LiveMessage
 from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.store import Store
@@ -19,8 +19,8 @@ Composed = TypeVar("Composed", bound=Compose)
 """`async (db: Snapshot, tryout, key) -> Message | None`"""
 
 
-def card(kind: str) -> Callable[[Composed], Composed]:
-    """Mark a function as what the cards show whose key is `kind` or begins with `kind/`.
+def live_message(kind: str) -> Callable[[Composed], Composed]:
+    """Mark a function as what the live messages show whose key is `kind` or begins with `kind/`.
 
     It gets the whole key, and returns None when there is nothing to show: the message is then deleted.
     """
@@ -35,10 +35,10 @@ def card(kind: str) -> Callable[[Composed], Composed]:
 
 
 async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
-    """What a card shows now.
+    """What a live message shows now.
 
     Raises:
-        LookupError: nobody composes cards of this kind.
+        LookupError: nobody composes live messages of this kind.
     """
     kind = key.partition("/")[0]
     if kind not in COMPOSERS:
@@ -46,15 +46,15 @@ async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     return await COMPOSERS[kind](db, tryout, key)
 
 
-async def shown_by_answer(db: Transaction, card: Card, message: Message, now: datetime) -> None:
-    """Note that the answer to a press changes a card's message itself, so that the courier need not."""
-    current = await live_messages.get(db, card.id)
+async def shown_by_answer(db: Transaction, live: LiveMessage, message: Message, now: datetime) -> None:
+    """Note that the answer to a press changes a live message's message itself, so that the delivery worker need not."""
+    current = await live_messages.get(db, live.id)
     assert current is not None
-    await live_messages.edited(db, card.id, digest(message), current.stale, now)
+    await live_messages.edited(db, live.id, digest(message), current.stale, now)
 
 
 async def not_shown(store: Store, message_id: int) -> None:
-    """An answer that should have changed a message did not arrive: the courier brings the card up to date."""
+    """An answer that should have changed a message did not arrive: the delivery worker brings it up to date."""
     async with store.write() as db:
         await live_messages.doubted(db, message_id)
 
@@ -66,7 +66,7 @@ async def look_again(store: Store) -> None:
 
 
 def digest(message: Message) -> str:
-    """A fingerprint of what a card shows: its words and buttons, then its files, which an edit may leave alone."""
+    """A fingerprint of what a live message shows: words and buttons, then files, which an edit may leave alone."""
     words = hashlib.sha256(message.model_dump_json(exclude={"files"}).encode()).hexdigest()
     files = hashlib.sha256()
     for file in message.files:

@@ -1,4 +1,4 @@
-"""Everything the clerk can do: actions, cards and dues register when their modules are imported."""
+"""Everything the actions can do: actions, live messages and scheduled jobs register when their modules are imported."""
 
 from importlib import import_module
 from pkgutil import walk_packages
@@ -8,8 +8,8 @@ from bot.rules.squads.lookalikes import skeleton
 from storage.records.base import Record
 
 
-def learn() -> None:
-    """Import every module of the clerk, and the words for refusals, and make ready what the first press would wait for.
+def register_all() -> None:
+    """Import every module of actions and the words of refusals; make ready what the first press would wait for.
 
     That takes as long as importing the chat library does, so that it is done beside the event loop once the platform
     is reached, and whoever presses meanwhile waits for it.

@@ -7,9 +7,9 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from bot.actions.core.fault_log import log_fault
-from bot.rules.core.backoff import patience
+from bot.rules.core.backoff import backoff_delay
 from bot.rules.core.refusal import Refusal
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
 from storage.tables import scheduled_jobs, tryouts
@@ -17,7 +17,7 @@ from storage.tables.sql_session import Transaction
 
 log = logging.getLogger(__name__)
 
-Handle = Callable[[Transaction, Tryout, Due, datetime], Awaitable[None]]
+Handle = Callable[[Transaction, Tryout, ScheduledJob, datetime], Awaitable[None]]
 PUNCTUAL = timedelta(minutes=2)
 """Up to this delay something is on time."""
 ROUNDS = 50
@@ -25,20 +25,20 @@ ROUNDS = 50
 
 
 @dataclass(frozen=True)
-class Kind:
+class JobType:
     """One kind of thing that can be due."""
 
     handle: Handle
     catch_up: bool
 
 
-KINDS: dict[str, Kind] = {}
+JOB_TYPES: dict[str, JobType] = {}
 
 Handled = TypeVar("Handled", bound=Handle)
 """`async (db: Transaction, tryout, due, now) -> None`"""
 
 
-def due(kind: str, catch_up: bool = False) -> Callable[[Handled], Handled]:
+def job(kind: str, catch_up: bool = False) -> Callable[[Handled], Handled]:
     """Mark a function as what happens when something of this kind is due.
 
     With `catch_up`, when several of one try-out are due at once (after a gap), only the newest is handled and the
@@ -46,22 +46,22 @@ def due(kind: str, catch_up: bool = False) -> Callable[[Handled], Handled]:
     """
 
     def keep(handle: Handled) -> Handled:
-        if kind in KINDS:
+        if kind in JOB_TYPES:
             raise ValueError(f"two functions for {kind}")
-        KINDS[kind] = Kind(handle, catch_up)
+        JOB_TYPES[kind] = JobType(handle, catch_up)
         return handle
 
     return keep
 
 
-def lateness(due: Due, now: datetime) -> timedelta:
+def lateness(job: ScheduledJob, now: datetime) -> timedelta:
     """How long after its time something is handled."""
-    return max(now - due.at, timedelta(0))
+    return max(now - job.at, timedelta(0))
 
 
-def is_late(due: Due, now: datetime) -> bool:
+def is_late(job: ScheduledJob, now: datetime) -> bool:
     """Whether something is handled noticeably after its time, so that its words should say so."""
-    return lateness(due, now) > PUNCTUAL
+    return lateness(job, now) > PUNCTUAL
 
 
 async def ring(store: Store, now: datetime) -> None:
@@ -72,25 +72,25 @@ async def ring(store: Store, now: datetime) -> None:
     """
     for _ in range(ROUNDS):
         async with store.read() as snapshot:
-            rows = await scheduled_jobs.due_by(snapshot, now)
+            rows = await scheduled_jobs.jobs_due_by(snapshot, now)
         if not rows:
             return
         newest = {(row.tryout_id, row.kind): row.id for row in rows if not _stale(row, now)}
         for row in rows:
-            kind = KINDS.get(row.kind)
+            kind = JOB_TYPES.get(row.kind)
             overtaken = kind is not None and kind.catch_up and newest.get((row.tryout_id, row.kind), row.id) != row.id
             try:
                 await _handle(store, row.id, now, overtaken)
             except Exception as error:  # noqa: BLE001 - one fault must not stop the rest
                 code = log_fault(log, f"handling {row.kind}", error)
                 async with store.write() as db:
-                    await scheduled_jobs.postpone_due(db, row.id, now + patience(row.tries + 1), f"fault {code}")
+                    await scheduled_jobs.postpone_job(db, row.id, now + backoff_delay(row.tries + 1), f"fault {code}")
     log.error("something due plans itself again and again for the instant at which it runs")
 
 
-async def _handle(store: Store, due_id: int, now: datetime, overtaken: bool) -> None:
+async def _handle(store: Store, job_id: int, now: datetime, overtaken: bool) -> None:
     async with store.write() as db:
-        row = await scheduled_jobs.due(db, due_id)
+        row = await scheduled_jobs.job(db, job_id)
         if row is None or row.state != "waiting" or row.at > now:
             return
         state, why = "skipped", ""
@@ -102,12 +102,12 @@ async def _handle(store: Store, due_id: int, now: datetime, overtaken: bool) -> 
             tryout = await tryouts.get(db, row.tryout_id)
             try:
                 async with db.undoable():
-                    await KINDS[row.kind].handle(db, tryout, row, now)
+                    await JOB_TYPES[row.kind].handle(db, tryout, row, now)
                 state = "done"
             except Refusal as refusal:
                 why = refusal.reason
-        await scheduled_jobs.settle_due(db, due_id, state, now, why)
+        await scheduled_jobs.settle_job(db, job_id, state, now, why)
 
 
-def _stale(row: Due, now: datetime) -> bool:
+def _stale(row: ScheduledJob, now: datetime) -> bool:
     return row.stale_after is not None and row.stale_after < now

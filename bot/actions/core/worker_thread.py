@@ -14,6 +14,6 @@ T = TypeVar("T")
 _THREAD = ThreadPoolExecutor(max_workers=1, thread_name_prefix="aside")
 
 
-async def aside(work: Callable[[], T]) -> T:
+async def run_in_worker(work: Callable[[], T]) -> T:
     """Do the work in its turn and return what it makes; what it raises is raised here."""
     return await asyncio.get_running_loop().run_in_executor(_THREAD, work)

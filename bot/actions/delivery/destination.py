@@ -12,11 +12,11 @@ from storage.tables.sql_session import Snapshot
 
 
 @dataclass(frozen=True)
-class Place:
+class Destination:
     """What is known about an address at one moment."""
 
     tryout_id: int
-    to: str
+    address: str
     label: str
     """How the coach knows it."""
     server_id: int = 0
@@ -48,39 +48,41 @@ class Place:
         return bool(self.squad_id or self.judge_id) and not self.direct
 
 
-async def place_of(db: Snapshot, tryout_id: int, to: str) -> Place:
+async def destination_of(db: Snapshot, tryout_id: int, address: str) -> Destination:
     """Where an address leads now."""
     found = await db.rows("SELECT server_id, rooms_json FROM tryout WHERE id = ?", tryout_id)
     rooms: dict[str, int] = json.loads(found[0]["rooms_json"]) if found else {}
     server_id = int(found[0]["server_id"]) if found else 0
-    kind, _, number = to.partition("/")
+    kind, _, number = address.partition("/")
     if kind in ROOM_KINDS and not number:
         room_id = rooms.get(kind)
-        return Place(tryout_id, to, words.channel(kind, room_id), server_id, room_id)
+        return Destination(tryout_id, address, words.channel(kind, room_id), server_id, room_id)
     if kind == "squad" and number.isdecimal():
         return await _squad_room(db, tryout_id, int(number), server_id, rooms.get("squads"))
     if kind == "judge" and number.isdecimal():
         return await _judge(db, tryout_id, int(number), server_id, rooms.get("squads"))
-    return Place(tryout_id, to, to, server_id, dead="nowhere")
+    return Destination(tryout_id, address, address, server_id, dead="nowhere")
 
 
-async def squad_places(db: Snapshot) -> dict[tuple[int, str], Place]:
+async def squad_destinations(db: Snapshot) -> dict[tuple[int, str], Destination]:
     """Where the addresses of all squads of running try-outs lead, by try-out and address; in two steps for all."""
     found = await db.rows("SELECT id, server_id, rooms_json FROM tryout WHERE state <> 'archived'")
     at_home = {int(row["id"]): (int(row["server_id"]), json.loads(row["rooms_json"]).get("squads")) for row in found}
-    places = [_of_squad(squad, *at_home[squad.tryout_id]) for squad in await squads.of_running(db)]
-    return {(place.tryout_id, place.to): place for place in places}
+    destinations = [_of_squad(squad, *at_home[squad.tryout_id]) for squad in await squads.of_running(db)]
+    return {(destination.tryout_id, destination.address): destination for destination in destinations}
 
 
-async def _squad_room(db: Snapshot, tryout_id: int, squad_id: int, server_id: int, parent_id: int | None) -> Place:
-    to, squad = f"squad/{squad_id}", await squads.squad(db, squad_id)
+async def _squad_room(
+    db: Snapshot, tryout_id: int, squad_id: int, server_id: int, parent_id: int | None
+) -> Destination:
+    address, squad = f"squad/{squad_id}", await squads.squad(db, squad_id)
     if squad is None or squad.tryout_id != tryout_id:
-        return Place(tryout_id, to, to, server_id, dead="nowhere")
+        return Destination(tryout_id, address, address, server_id, dead="nowhere")
     return _of_squad(squad, server_id, parent_id)
 
 
-def _of_squad(squad: Squad, server_id: int, parent_id: int | None) -> Place:
-    return Place(
+def _of_squad(squad: Squad, server_id: int, parent_id: int | None) -> Destination:
+    return Destination(
         squad.tryout_id,
         f"squad/{squad.id}",
         words.squad(squad.number, squad.name),
@@ -94,24 +96,24 @@ def _of_squad(squad: Squad, server_id: int, parent_id: int | None) -> Place:
     )
 
 
-async def _judge(db: Snapshot, tryout_id: int, judge_id: int, server_id: int, parent_id: int | None) -> Place:
-    to, judge = f"judge/{judge_id}", await judges.judge(db, judge_id)
+async def _judge(db: Snapshot, tryout_id: int, judge_id: int, server_id: int, parent_id: int | None) -> Destination:
+    address, judge = f"judge/{judge_id}", await judges.judge(db, judge_id)
     if judge is None or judge.tryout_id != tryout_id:
-        return Place(tryout_id, to, to, server_id, dead="nowhere")
+        return Destination(tryout_id, address, address, server_id, dead="nowhere")
     label = words.judge(judge.name)
     if judge.removed:
-        return Place(tryout_id, to, label, server_id, judge_id=judge_id, dead="removed")
+        return Destination(tryout_id, address, label, server_id, judge_id=judge_id, dead="removed")
     if judge.opted_in_at is None:
         # Nobody is written to privately without having asked for it.
-        return Place(tryout_id, to, label, server_id, judge_id=judge_id)
+        return Destination(tryout_id, address, label, server_id, judge_id=judge_id)
     closed = judge.direct_closed_at is not None
     room_id = judge.room_id if closed else judge.direct_id
     opening: Literal["", "direct", "private"] = ""
     if room_id is None:
         opening = "direct" if not closed else "private" if parent_id else ""
-    return Place(
+    return Destination(
         tryout_id,
-        to,
+        address,
         label,
         server_id,
         room_id=room_id,

@@ -4,14 +4,14 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
-from bot.actions.delivery.destination import Place, place_of, squad_places
+from bot.actions.delivery.destination import Destination, destination_of, squad_destinations
 from bot.words.delivery.undelivered import squad_room_name
-from storage.records.delivery import Card, Room
+from storage.records.delivery import LiveMessage, Room
 from storage.tables import live_messages, outbox, rooms
 from storage.tables.sql_session import Snapshot
 
 EDIT_PAUSE = timedelta(seconds=2)
-"""A living message is changed at most once in this time; changes in between are shown together."""
+"""A live message is changed at most once in this time; changes in between are shown together."""
 
 Lane = tuple[int, str]
 """A try-out's id and an address: what is delivered one after the other."""
@@ -25,7 +25,7 @@ class _Work:
 
 
 @dataclass(frozen=True)
-class Survey:
+class PendingWork:
     """What can be done now, and the next instant at which there may be more."""
 
     ready: dict[Lane, str]
@@ -33,54 +33,54 @@ class Survey:
     wake: datetime | None
 
 
-async def survey(db: Snapshot, now: datetime) -> Survey:
-    """Look through outbox, living messages and private rooms."""
+async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
+    """Look through outbox, live messages and private rooms."""
     work: defaultdict[Lane, _Work] = defaultdict(_Work)
     later: list[datetime] = []
-    places = await squad_places(db)
+    destinations = await squad_destinations(db)
 
-    async def place(lane: Lane) -> Place:
-        if lane not in places:
-            places[lane] = await place_of(db, *lane)
-        return places[lane]
+    async def destination(lane: Lane) -> Destination:
+        if lane not in destinations:
+            destinations[lane] = await destination_of(db, *lane)
+        return destinations[lane]
 
     for head in await outbox.heads(db):
-        lane = work[head.tryout_id, head.to]
-        lane.order = (0, head.letter_id)
-        lane.facts.append(("letter", head.letter_id, head.tries))
+        lane = work[head.tryout_id, head.address]
+        lane.order = (0, head.outbox_id)
+        lane.facts.append(("letter", head.outbox_id, head.tries))
         stale = head.stale_after is not None and head.stale_after < now
         if head.not_before <= now or stale:
-            lane.now |= stale or not (await place((head.tryout_id, head.to))).waits
+            lane.now |= stale or not (await destination((head.tryout_id, head.address))).waits
         else:
             later.append(head.not_before)
-    for card in await live_messages.open_cards(db):
-        lane = work[card.tryout_id, card.to]
-        lane.order = min(lane.order, (1, card.id))
-        lane.facts.append((card.id, card.stale, card.posts, card.pin_open, card.old_message_id, card.claimed_at))
-        lane.facts.append((card.shown, card.edited_at))
-        rested = rest_of(card)
+    for live in await live_messages.open_live_messages(db):
+        lane = work[live.tryout_id, live.address]
+        lane.order = min(lane.order, (1, live.id))
+        lane.facts.append((live.id, live.stale, live.posts, live.pin_open, live.old_message_id, live.claimed_at))
+        lane.facts.append((live.shown, live.edited_at))
+        rested = rest_of(live)
         if rested is not None and rested > now:
             later.append(rested)
-        elif not (await place((card.tryout_id, card.to))).waits:
+        elif not (await destination((live.tryout_id, live.address))).waits:
             lane.now = True
     for room in await rooms.rooms(db):
-        if room_work(room, await place((room.tryout_id, f"squad/{room.squad_id}")) if _bare(room) else None):
+        if room_work(room, await destination((room.tryout_id, f"squad/{room.squad_id}")) if _bare(room) else None):
             lane = work[room.tryout_id, f"squad/{room.squad_id}"]
             lane.facts.append(room)
             lane.now = True
     ready = sorted((lane for lane in work if work[lane].now), key=lambda lane: (work[lane].order, lane))
-    return Survey({lane: repr(work[lane].facts) for lane in ready}, min(later, default=None))
+    return PendingWork({lane: repr(work[lane].facts) for lane in ready}, min(later, default=None))
 
 
-def rest_of(card: Card) -> datetime | None:
-    """Until when a living message is left alone, so that changes that come in a burst are shown together."""
-    return None if card.edited_at is None else card.edited_at + EDIT_PAUSE
+def rest_of(live: LiveMessage) -> datetime | None:
+    """Until when a live message is left alone, so that changes that come in a burst are shown together."""
+    return None if live.edited_at is None else live.edited_at + EDIT_PAUSE
 
 
-def room_work(room: Room, place: Place | None) -> bool:
+def room_work(room: Room, destination: Destination | None) -> bool:
     """Whether a squad's room is to be opened, filled, emptied, renamed or put away."""
     if room.room_id is None:
-        return place is not None and place.opening == "private"
+        return destination is not None and destination.opening == "private"
     if room.withdrawn:
         return bool(room.seats_open) or not room.room_closed
     return bool(room.seats_open) or room.room_name != squad_room_name(room.number, room.name)

@@ -1,6 +1,6 @@
 """The coach has mended what stood in the way: what did not get through is tried again."""
 
-from bot.actions.core.dispatch import act, record
+from bot.actions.core.dispatch import act, audit
 from bot.words.delivery import undelivered as words
 from storage.records.message import Answer, Say
 from storage.records.request import Request
@@ -14,6 +14,6 @@ async def again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put back into the outbox what failed and is not too late, and try again to let people into their rooms."""
     count = await outbox.take_back(db, tryout.id, request.at)
     await rooms.try_seats_again(db, tryout.id)
-    await outbox.end_all_trouble(db, tryout.id)
-    await record(db, tryout, request, "post.again", letters=count)
+    await outbox.end_all_incidents(db, tryout.id)
+    await audit(db, tryout, request, "post.again", letters=count)
     return Say(message=words.trying_again(count))

@@ -1,6 +1,6 @@
 """The hand-in as the coach looks after it: read it, enter a part for a student who cannot, take one out."""
 
-from bot.actions.core.dispatch import Work, act, record, slow_view, view
+from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed, event_of, keep, photo_of, read
 from bot.actions.squads.students_admin import squad_of, student_with_squad
@@ -42,7 +42,7 @@ async def entered(db: Transaction, tryout: Tryout, request: Request, photo: Phot
     if late and len(why_late) < 3:
         raise Refusal("hand_in_late")
     await keep(db, tryout, request, one, squad, photo, by_coach=True, late_reason=why_late if late else "")
-    await record(db, tryout, request, "hand-in.enter", squad=squad.id, student=one.id, late=late)
+    await audit(db, tryout, request, "hand-in.enter", squad=squad.id, student=one.id, late=late)
     return Say(message=words.kept(one, refusals.message(photo).text if isinstance(photo, Refusal) else ""))
 
 
@@ -62,7 +62,7 @@ async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if not await hand_ins.remove(db, one.id):
         raise Refusal("hand_in_none")
     await changed(db, tryout, squad.id)
-    await record(db, tryout, request, "hand-in.remove", squad=squad.id, student=one.id)
+    await audit(db, tryout, request, "hand-in.remove", squad=squad.id, student=one.id)
     return Replace(message=words.removed(one))
 
 

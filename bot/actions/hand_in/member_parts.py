@@ -1,7 +1,7 @@
 """The hand-in as members of a squad see it: add a part, change it, take it back, read those of the others."""
 
-from bot.actions.core.dispatch import Work, act, record, slow_view, view
-from bot.actions.core.live_messages import card
+from bot.actions.core.dispatch import Work, act, audit, slow_view, view
+from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.photos import tidy_photo
 from bot.actions.squads.squad_changes import me_of, my_squad_of
@@ -37,9 +37,9 @@ def check_open(tryout: Tryout, request: Request) -> None:
     rules.check_open(tryout.state, schedule_of(tryout), request.at)
 
 
-@card("hand-in")
+@live_message("hand-in")
 async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
-    """What the card `hand-in/SQUAD` shows; nothing for a squad that takes part no more."""
+    """What the live message `hand-in/SQUAD` shows; nothing for a squad that takes part no more."""
     squad, event = await squads.squad(db, int(key.partition("/")[2])), rules.hand_in_event(tryout.plan)
     if squad is None or squad.withdrawn or event is None:
         return None
@@ -48,11 +48,11 @@ async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
 
 
 async def place_cards(db: Transaction, tryout: Tryout) -> None:
-    """Have a card in the room of every squad, where squads hand something in and the brief is out."""
+    """Have a live message in the room of every squad, where squads hand something in and the brief is out."""
     if rules.hand_in_event(tryout.plan) is None or tryout.brief_at is None:
         return
     for squad in await squads.squads(db, tryout.id):
-        await queueing.place_card(db, tryout.id, f"hand-in/{squad.id}", f"squad/{squad.id}")
+        await queueing.place_live_message(db, tryout.id, f"hand-in/{squad.id}", f"squad/{squad.id}")
 
 
 @view("hand-in.add")
@@ -84,7 +84,7 @@ async def save(db: Transaction, tryout: Tryout, request: Request, photo: Photo |
     check_open(tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
     await keep(db, tryout, request, me, squad, photo)
-    await record(db, tryout, request, "hand-in.save", squad=squad.id, student=me.id)
+    await audit(db, tryout, request, "hand-in.save", squad=squad.id, student=me.id)
     why = refusals.message(photo).text if isinstance(photo, Refusal) else ""
     return Say(message=words.saved(members, await hand_ins.parts(db, squad.id), why))
 
@@ -111,8 +111,8 @@ async def keep(
 
 
 async def changed(db: Transaction, tryout: Tryout, squad_id: int) -> None:
-    """A squad's card must show what has changed."""
-    await queueing.touch_cards(db, tryout.id, f"hand-in/{squad_id}")
+    """A squad's live message must show what has changed."""
+    await queueing.mark_stale(db, tryout.id, f"hand-in/{squad_id}")
 
 
 @view("hand-in.take-back")
@@ -130,7 +130,7 @@ async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer
     part = await _my_part(db, tryout, request)
     await hand_ins.remove(db, part.student_id)
     await changed(db, tryout, part.squad_id)
-    await record(db, tryout, request, "hand-in.take-back", squad=part.squad_id, student=part.student_id)
+    await audit(db, tryout, request, "hand-in.take-back", squad=part.squad_id, student=part.student_id)
     return Replace(message=words.taken_back())
 
 

@@ -1,6 +1,6 @@
 """The trial: the coach gives all judges one invented entry; each sees privately how they compare."""
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.calibration import ENOUGH, readings, within_one
@@ -72,10 +72,10 @@ async def begin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     told = 0
     for judge in await judges.judges(db, tryout.id):
         if judge.opted_in_at is not None:
-            await queueing.queue(db, tryout.id, f"judge/{judge.id}", words.invitation(event, trial), request.at)
+            await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.invitation(event, trial), request.at)
             told += 1
     await lists_changed(db, tryout)
-    await record(db, tryout, request, "trial.begin", trial=trial_id)
+    await audit(db, tryout, request, "trial.begin", trial=trial_id)
     return Say(message=words.begun(told))
 
 
@@ -87,7 +87,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         raise Refusal("trial_over")
     await trials.end(db, trial.id, request.at)
     await lists_changed(db, tryout)
-    await record(db, tryout, request, "trial.close", trial=trial.id)
+    await audit(db, tryout, request, "trial.close", trial=trial.id)
     return Replace(message=await _panel(db, tryout))
 
 
@@ -129,7 +129,7 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     whole = await _whole(db, trial, rubric)
     everyone = await judges.judges(db, tryout.id)
     if len(whole) == len(everyone):
-        await queueing.queue(db, tryout.id, "office", words.finished(event, everyone), request.at)
+        await queueing.enqueue(db, tryout.id, "office", words.finished(event, everyone), request.at)
     return Replace(message=words.marked(trial, len(whole)))
 
 

@@ -3,8 +3,8 @@
 from collections import Counter
 from datetime import datetime
 
-from bot.actions.core.dispatch import act, record, view
-from bot.actions.judging.sheet_assignment import deal, judges_per_squad, tied_seats
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import rubrics
@@ -45,7 +45,7 @@ async def step_back(db: Transaction, tryout: Tryout, request: Request) -> Answer
     """A judge knows someone in a squad: the sheets are set aside, and another judge takes over."""
     me, squad = await _stepping_back(db, tryout, request)
     instead = await _tie(db, tryout, request, me, squad, "judge")
-    await queueing.queue(db, tryout.id, "office", words.stepped_back(me, squad, instead), request.at)
+    await queueing.enqueue(db, tryout.id, "office", words.stepped_back(me, squad, instead), request.at)
     return Replace(message=words.thanks(squad))
 
 
@@ -94,8 +94,8 @@ async def set_ties(db: Transaction, tryout: Tryout, request: Request) -> Answer:
             instead += await _tie(db, tryout, request, judge, squad, "coach")
         elif squad.id not in picked and (squad.id, judge.id) in tied:
             await panels.untie(db, judge.id, squad.id)
-            await record(db, tryout, request, "tie.gone", judge=judge.id, squad=squad.id)
-    await deal(db, tryout, request.at)
+            await audit(db, tryout, request, "tie.gone", judge=judge.id, squad=squad.id)
+    await assign_sheets(db, tryout, request.at)
     await lists_changed(db, tryout)
     return Replace(message=await _panel(db, tryout, words.took_over(instead).strip()))
 
@@ -115,8 +115,8 @@ async def _tie(
         if one is not None:
             await panels.add_seat(db, seat.model_copy(update={"judge_id": one.id, "pinned": False}))
     ids = [None if one is None else one.id for one in instead]
-    await record(db, tryout, request, "tie", judge=judge.id, squad=squad.id, instead=ids)
-    await deal(db, tryout, request.at)
+    await audit(db, tryout, request, "tie", judge=judge.id, squad=squad.id, instead=ids)
+    await assign_sheets(db, tryout, request.at)
     for one in {one.id: one for one in instead if one is not None}.values():
         await _tell_stand_in(db, tryout, one, squad, request.at)
     await lists_changed(db, tryout)
@@ -149,7 +149,7 @@ async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
 async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, squad: Squad, now: datetime) -> None:
     mine = await entries_of(db, tryout, judge)
     if judge.opted_in_at is not None and any(entry.squad.id == squad.id and entry.owed for entry in mine):
-        await queueing.queue(db, tryout.id, f"judge/{judge.id}", judge_reminders.one_more(squad, mine), now)
+        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", judge_reminders.one_more(squad, mine), now)
 
 
 async def _squad(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:

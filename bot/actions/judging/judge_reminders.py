@@ -3,13 +3,13 @@
 from datetime import datetime, timedelta
 
 from bot.actions.calendar.countdown import hold
-from bot.actions.core.audit import note
+from bot.actions.core.audit import append_entry
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.core.scheduled_jobs import due, is_late
-from bot.actions.judging.sheet_assignment import deal
+from bot.actions.core.scheduled_jobs import is_late, job
+from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
 from bot.words.judging import judge_reminders as words
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import judges, judging, queueing
 from storage.tables.sql_session import Transaction
@@ -18,13 +18,13 @@ JUST_OUT = timedelta(hours=6)
 """Nobody is reminded of sheets that were handed out so shortly before."""
 
 
-@due("chase", catch_up=True)
-async def chase(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("chase", catch_up=True)
+async def chase(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Tell each judge who agreed to be written to what is still open, and when it should be done."""
     if await hold(db, tryout, row, now):
         return
     # Squads may have come or gone since the sheets were handed out.
-    await deal(db, tryout, now)
+    await assign_sheets(db, tryout, now)
     await lists_changed(db, tryout)
     closes = schedule_of(tryout).judging_closes
     fresh = {one.event for one in (await judging.opened(db, tryout.id)).values() if now - one.opened_at < JUST_OUT}
@@ -34,7 +34,7 @@ async def chase(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> Non
         owed = [entry for entry in mine if entry.owed and entry.changeable and entry.event.key not in fresh]
         if judge.opted_in_at is not None and owed:
             message = words.still_open(mine, closes, is_late(row, now))
-            await queueing.queue(db, tryout.id, f"judge/{judge.id}", message, now, row.stale_after)
+            await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, now, row.stale_after)
             told += 1
     if told:
-        await note(db, tryout.id, now, "clock", "judges.chase", {"judges": told})
+        await append_entry(db, tryout.id, now, "clock", "judges.chase", {"judges": told})

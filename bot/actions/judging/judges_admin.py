@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.open_judging import open_names, tell_sheets_out
-from bot.actions.judging.sheet_assignment import deal
+from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.words.core.plain_text import escape
@@ -49,11 +49,11 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         if await judges.judge_of(db, tryout.id, person.id) is None:
             judge_id = await judges.enrol(db, tryout.id, person.id, person.name)
             new.append(await _judge(db, tryout, judge_id))
-            await record(db, tryout, request, "judge.add", judge=judge_id)
+            await audit(db, tryout, request, "judge.add", judge=judge_id)
     fresh = [judge for judge in new if judge.opted_in_at is None]
     if fresh:
-        await queueing.queue(db, tryout.id, "news", judge_reminders.invitation(tryout, fresh), request.at)
-    await deal(db, tryout, request.at)
+        await queueing.enqueue(db, tryout.id, "news", judge_reminders.invitation(tryout, fresh), request.at)
+    await assign_sheets(db, tryout, request.at)
     for judge in new:
         await tell_sheets_out(db, tryout, judge, await open_names(db, tryout), request.at)
         await lists_changed(db, tryout, judge.id)
@@ -77,8 +77,8 @@ async def ask_again(db: Transaction, tryout: Tryout, request: Request) -> Answer
     judge = await picked_judge(db, tryout, request)
     if judge.opted_in_at is not None:
         raise Refusal("judge_is_ready", judge=words.who(judge))
-    await queueing.queue(db, tryout.id, "news", judge_reminders.invitation(tryout, [judge]), request.at)
-    await record(db, tryout, request, "judge.ask", judge=judge.id)
+    await queueing.enqueue(db, tryout.id, "news", judge_reminders.invitation(tryout, [judge]), request.at)
+    await audit(db, tryout, request, "judge.ask", judge=judge.id)
     return Replace(message=words.asked_again(judge))
 
 
@@ -88,7 +88,7 @@ async def advisory(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     judge = await picked_judge(db, tryout, request)
     weight = "1" if judge.weight == 0 else "0"
     await judges.set_weight(db, judge.id, weight)
-    await record(db, tryout, request, "judge.weight", judge=judge.id, weight=weight)
+    await audit(db, tryout, request, "judge.weight", judge=judge.id, weight=weight)
     return Replace(message=await _one(db, tryout, await _judge(db, tryout, judge.id)))
 
 
@@ -106,7 +106,7 @@ async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     judge = await picked_judge(db, tryout, request)
     await judges.remove(db, judge.id)
     await lists_changed(db, tryout, judge.id)
-    await record(db, tryout, request, "judge.remove", judge=judge.id)
+    await audit(db, tryout, request, "judge.remove", judge=judge.id)
     return Replace(message=await overview(db, tryout))
 
 

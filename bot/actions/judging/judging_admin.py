@@ -2,7 +2,7 @@
 
 from bot.actions.calendar.countdown import replan
 from bot.actions.calendar.surprise import waiting
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.judges_admin import overview
 from bot.actions.judging.open_judging import judged_events, open_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
@@ -45,7 +45,7 @@ async def open_event(db: Transaction, tryout: Tryout, request: Request) -> Answe
     if not await judges.judges(db, tryout.id):
         raise Refusal("no_judges")
     await open_sheets(db, tryout, event, request.at)
-    await record(db, tryout, request, "judging.open", event=event)
+    await audit(db, tryout, request, "judging.open", event=event)
     return Replace(message=await overview(db, tryout))
 
 
@@ -79,7 +79,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await tryouts.set_state(db, tryout.id, "settled")
     await replan(db, tryout.id, request.at)
     await lists_changed(db, tryout)
-    await record(db, tryout, request, "judging.close", missing=missing)
+    await audit(db, tryout, request, "judging.close", missing=missing)
     return Replace(message=words.closed(len(missing)))
 
 
@@ -92,7 +92,7 @@ async def resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await tryouts.set_state(db, tryout.id, "judging")
     await replan(db, tryout.id, request.at)
     await lists_changed(db, tryout)
-    await record(db, tryout, request, "judging.resume")
+    await audit(db, tryout, request, "judging.resume")
     return Replace(message=await overview(db, await tryouts.get(db, tryout.id)))
 
 

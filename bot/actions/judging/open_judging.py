@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.judging.sheet_assignment import deal, keep_panel, names_of, problem_of
+from bot.actions.judging.sheet_assignment import assign_sheets, keep_panel, names_of, problem_of
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
 from bot.rules.judging.judge_assignment import Panel, assign
 from bot.rules.judging.sheets import rubrics
@@ -45,13 +45,13 @@ async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: d
         await judging.open_event(db, tryout.id, event.key, now)
     for event in events:
         await _make_panels(db, tryout, event, now)
-    await deal(db, tryout, now)
+    await assign_sheets(db, tryout, now)
     panel = await judges.judges(db, tryout.id)
     for judge in panel:
         await tell_sheets_out(db, tryout, judge, [event.name for event in events], now)
     await lists_changed(db, tryout)
     message = coach_words.sheets_out([event.name for event in events], panel, await squads.squads(db, tryout.id))
-    await queueing.queue(db, tryout.id, "office", message, now)
+    await queueing.enqueue(db, tryout.id, "office", message, now)
 
 
 async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datetime) -> None:
@@ -67,7 +67,7 @@ async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datet
             await keep_panel(db, tryout, event, rubric, found)
         else:
             names = await names_of(db, tryout)
-            await queueing.queue(db, tryout.id, "office", panel_words.no_sheets(event, rubric, found, names), now)
+            await queueing.enqueue(db, tryout.id, "office", panel_words.no_sheets(event, rubric, found, names), now)
 
 
 async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened: Sequence[str], now: datetime) -> None:
@@ -75,7 +75,7 @@ async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened:
     mine = await entries_of(db, tryout, judge)
     if judge.opted_in_at is not None and any(entry.owed for entry in mine):
         message = words.sheets_out(mine, opened, schedule_of(tryout).judging_closes)
-        await queueing.queue(db, tryout.id, f"judge/{judge.id}", message, now)
+        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, now)
 
 
 async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:

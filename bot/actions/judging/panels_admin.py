@@ -2,8 +2,15 @@
 
 from collections.abc import Callable
 
-from bot.actions.core.dispatch import act, record, view
-from bot.actions.judging.sheet_assignment import deal, judges_per_squad, keep_panel, names_of, problem_of, tied_seats
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.judging.sheet_assignment import (
+    assign_sheets,
+    judges_per_squad,
+    keep_panel,
+    names_of,
+    problem_of,
+    tied_seats,
+)
 from bot.actions.judging.sheet_queries import lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
@@ -74,7 +81,7 @@ async def choose_size(db: Transaction, tryout: Tryout, request: Request, drawn: 
     if isinstance(found, Obstacle):
         return Replace(message=words.stuck(event, found, await names_of(db, tryout)))
     await panels.set_size(db, tryout.id, event.key, rubric.key, size)
-    await record(db, tryout, request, "panel.size", event=event.key, measure=rubric.key, judges=size)
+    await audit(db, tryout, request, "panel.size", event=event.key, measure=rubric.key, judges=size)
     return await _keep(db, tryout, request, asked, found)
 
 
@@ -98,13 +105,13 @@ async def _keep(
         if await problem_of(db, tryout, event, rubric) != asked:
             raise Refusal("panel_moved")
         await keep_panel(db, tryout, event, rubric, found)
-        await record(db, tryout, request, "panel.compute", event=event.key, measure=rubric.key, seats=len(found.seats))
+        await audit(db, tryout, request, "panel.compute", event=event.key, measure=rubric.key, seats=len(found.seats))
     await _dealt(db, tryout, request)
     return Replace(message=await _table(db, tryout, (event, rubric)))
 
 
 async def _dealt(db: Transaction, tryout: Tryout, request: Request) -> None:
-    await deal(db, tryout, request.at)
+    await assign_sheets(db, tryout, request.at)
     await lists_changed(db, tryout)
 
 
@@ -147,7 +154,7 @@ async def set_squad(db: Transaction, tryout: Tryout, request: Request) -> Answer
         for judge in sorted({*picked, *begun})
     ]
     await panels.replace_seats(db, tryout.id, event.key, rubric.key, seats, squad_id)
-    await record(db, tryout, request, "panel.set", event=event.key, measure=rubric.key, squad=squad_id, judges=picked)
+    await audit(db, tryout, request, "panel.set", event=event.key, measure=rubric.key, squad=squad_id, judges=picked)
     await _dealt(db, tryout, request)
     return Replace(message=await _table(db, tryout, (event, rubric)))
 
@@ -157,7 +164,7 @@ async def unpin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let go of everything that was set by hand; it may be changed when the panel is computed again."""
     event, rubric = _what(tryout, request)
     await panels.unpin(db, tryout.id, event.key, rubric.key)
-    await record(db, tryout, request, "panel.unpin", event=event.key, measure=rubric.key)
+    await audit(db, tryout, request, "panel.unpin", event=event.key, measure=rubric.key)
     return Replace(message=await _table(db, tryout, (event, rubric)))
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_marks
 from bot.actions.judging.worklist import keep
 from bot.rules.core.refusal import Refusal
@@ -94,7 +94,7 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     marks, comments = with_step(part, (old.marks, old.comments), read_step(part, request.fields))
     new = old.model_copy(update={"marks": marks, "comments": comments, "entered_by": request.who, "at": request.at})
     await paper.keep(db, new)
-    await record(db, tryout, request, "paper.entry", sheet=sheet_id, number=number)
+    await audit(db, tryout, request, "paper.entry", sheet=sheet_id, number=number)
     if not is_whole(entry.rubric, marks):
         left = [one.name for one in missing(entry.rubric, marks)]
         return Replace(message=words.go_on(entry, judge, number, left))
@@ -145,7 +145,7 @@ async def settled(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if len(looked_at) < len(found):
         return Replace(message=words.differ(entry, judge, found))
     await keep(db, tryout, request, entry, (marks, first.comments))
-    await record(db, tryout, request, "paper.settle", sheet=entry.sheet.id, differences=len(found))
+    await audit(db, tryout, request, "paper.settle", sheet=entry.sheet.id, differences=len(found))
     return Replace(message=words.saved(entry, judge))
 
 
@@ -154,7 +154,7 @@ async def again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Throw both entries away and begin anew."""
     entry, judge = await _to_enter(db, tryout, request, int(request.args[0]))
     await paper.start_over(db, entry.sheet.id)
-    await record(db, tryout, request, "paper.again", sheet=entry.sheet.id)
+    await audit(db, tryout, request, "paper.again", sheet=entry.sheet.id)
     return Replace(message=words.started_over(entry, judge))
 
 

@@ -1,6 +1,6 @@
 """After the close only the coach can open a sheet again, one at a time and with a reason."""
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
 from bot.rules.core.refusal import Refusal
@@ -47,9 +47,11 @@ async def reopen(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         raise Refusal("sheet_open_again")
     await judging.reopen(db, entry.sheet.id, reason, request.at)
     if judge.opted_in_at is not None:
-        await queueing.queue(db, tryout.id, f"judge/{judge.id}", judge_reminders.sheet_again(entry, reason), request.at)
+        await queueing.enqueue(
+            db, tryout.id, f"judge/{judge.id}", judge_reminders.sheet_again(entry, reason), request.at
+        )
     await lists_changed(db, tryout, judge.id)
-    await record(db, tryout, request, "sheet.reopen", sheet=entry.sheet.id, judge=judge.id)
+    await audit(db, tryout, request, "sheet.reopen", sheet=entry.sheet.id, judge=judge.id)
     return Say(message=words.reopened(judge, entry))
 
 
@@ -63,7 +65,7 @@ async def shut(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if entry.owed:
         await judging.let_go(db, [entry.sheet.id], request.at)
     await lists_changed(db, tryout, judge.id)
-    await record(db, tryout, request, "sheet.shut", sheet=entry.sheet.id, judge=judge.id)
+    await audit(db, tryout, request, "sheet.shut", sheet=entry.sheet.id, judge=judge.id)
     return Replace(message=words.shut(judge, entry))
 
 

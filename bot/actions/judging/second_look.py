@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_queries import all_entries, may_see_marks
 from bot.actions.scoring.score_book import score_book
 from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps
@@ -40,9 +40,9 @@ async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         if mine and judge.opted_in_at is not None:
             about = [gap for gap in found if any(_about(gap, entry) for entry in mine)]
             message = words.please_look(await _named(db, tryout, about), mine)
-            await queueing.queue(db, tryout.id, f"judge/{judge.id}", message, request.at)
+            await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
             told += 1
-    await record(db, tryout, request, "judging.look-again", judges=told, gaps=len(found))
+    await audit(db, tryout, request, "judging.look-again", judges=told, gaps=len(found))
     return Replace(message=words.asked(told))
 
 

@@ -76,7 +76,7 @@ async def keep_panel(db: Transaction, tryout: Tryout, event: Event, rubric: Rubr
     await panels.replace_seats(db, tryout.id, event.key, rubric.key, new)
 
 
-async def deal(db: Transaction, tryout: Tryout, now: datetime) -> None:
+async def assign_sheets(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Bring all sheets in line with who should see whom.
 
     Missing sheets are handed out, untouched ones that are wanted no more are taken back, sheets of tied judges are

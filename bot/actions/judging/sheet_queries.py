@@ -84,7 +84,7 @@ async def may_see_marks(db: Snapshot, tryout: Tryout, who: int, squad_id: int) -
 
 async def lists_changed(db: Transaction, tryout: Tryout, judge_id: int | None = None) -> None:
     """The living list of one judge, or of all, must show what has changed."""
-    await queueing.touch_cards(db, tryout.id, f"judge/{judge_id or '*'}")
+    await queueing.mark_stale(db, tryout.id, f"judge/{judge_id or '*'}")
 
 
 async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> list[Entry]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from bot.actions.core.dispatch import act
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
-from bot.actions.judging.worklist import desk, keep
+from bot.actions.judging.worklist import keep, own_worklist
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.parse_marks import marks_of, read_typed, target
 from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, last_saved, missing
@@ -34,7 +34,7 @@ async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         case "next":
             return await _next(db, me, mine, now)
         case "list":
-            return Say(message=await desk(db, tryout, me))
+            return Say(message=await own_worklist(db, tryout, me))
     return Say(message=words.usage(now))
 
 

@@ -1,7 +1,7 @@
 """What judges do: agree to judge, see their list, open a sheet, save it step by step."""
 
-from bot.actions.core.dispatch import act, record, view
-from bot.actions.core.live_messages import card, shown_by_answer
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.live_messages import live_message, shown_by_answer
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again
 from bot.actions.judging.calibration import waiting
@@ -39,16 +39,16 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     me = await me_as_judge(db, tryout, request)
     await judges.opt_in(db, me.id, request.name, request.at)
     await take_direct_again(db, tryout.id, me.id)
-    await queueing.place_card(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
-    await record(db, tryout, request, "judge.start", judge=me.id)
+    await queueing.place_live_message(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
+    await audit(db, tryout, request, "judge.start", judge=me.id)
     return Say(message=judge_reminders.welcome())
 
 
-@card("judge")
+@live_message("judge")
 async def living_list(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
-    """What the card `judge/ID` shows; nothing for a judge who was removed."""
+    """What the live message `judge/ID` shows; nothing for a judge who was removed."""
     judge = await judges.judge(db, int(key.partition("/")[2]))
-    return None if judge is None or judge.removed else await desk(db, tryout, judge)
+    return None if judge is None or judge.removed else await own_worklist(db, tryout, judge)
 
 
 @view("sheets.list", "judge")
@@ -56,16 +56,16 @@ async def my_list(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show my sheets, here and now; a page of the list when one is asked for."""
     me = await me_as_judge(db, tryout, request)
     if request.args:
-        return Replace(message=await desk(db, tryout, me, int(request.args[0])))
-    return Say(message=await desk(db, tryout, me))
+        return Replace(message=await own_worklist(db, tryout, me, int(request.args[0])))
+    return Say(message=await own_worklist(db, tryout, me))
 
 
-async def desk(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0) -> Message:
+async def own_worklist(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0) -> Message:
     """A judge's living list as it is now."""
     mine = await entries_of(db, tryout, judge)
     typed = target(mine, await typed_sheet.chosen(db, judge.id)) if judge.direct_closed_at is None else None
     trial = await waiting(db, tryout, judge.id)
-    return worklist.desk(tryout, mine, schedule_of(tryout), page, typed, trial)
+    return worklist.worklist(tryout, mine, schedule_of(tryout), page, typed, trial)
 
 
 @view("sheets.look", "judge")
@@ -123,14 +123,14 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         return Say(message=words.more_parts(entry, number))
     mine = await entries_of(db, tryout, me)
     now = next(one for one in mine if one.sheet.id == sheet_id)
-    living = await queueing.card(db, tryout.id, f"judge/{me.id}")
+    living = await queueing.live_message(db, tryout.id, f"judge/{me.id}")
     if living is None or request.message_id is None or living.message_id != request.message_id:
         return Replace(message=words.saved(now, mine, overruled))
     if overruled or request.server_id is not None or not freely_edited(request.message_id, request.at):
-        # The list itself is left to the courier: there is more to say, or it stands in a room of the class server, or
+        # The list itself is left to delivery: there is more to say, or it stands in a room of the class server, or
         # it is too old to be edited by every press.
         return Say(message=words.saved(now, mine, overruled))
-    shown = await desk(db, tryout, me)
+    shown = await own_worklist(db, tryout, me)
     await shown_by_answer(db, living, shown, request.at)
     return Replace(message=shown)
 
@@ -143,7 +143,7 @@ async def finish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if entry.again and entry.done:
         await judging_table.shut_again(db, entry.sheet.id, request.at)
         await lists_changed(db, tryout, me.id)
-        await record(db, tryout, request, "sheet.finish", sheet=entry.sheet.id)
+        await audit(db, tryout, request, "sheet.finish", sheet=entry.sheet.id)
     return Replace(message=words.finished(entry))
 
 
@@ -165,7 +165,7 @@ async def keep(
         state = "submitted" if whole else "started"
         version = await judges.save_sheet(db, entry.sheet, state, marks, comments, request.at)
         stamp = seal(entry.sheet.id, version, marks)
-        await record(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
+        await audit(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
     if whole and last:
         await judging_table.shut_again(db, entry.sheet.id, request.at)
     await lists_changed(db, tryout, entry.sheet.judge_id)

@@ -3,11 +3,11 @@
 from datetime import datetime, timedelta
 
 from bot.actions.calendar.squad_debts import debts
-from bot.actions.core.scheduled_jobs import due
-from bot.actions.delivery.destination import place_of
+from bot.actions.core.scheduled_jobs import job
+from bot.actions.delivery.destination import destination_of
 from bot.actions.office.readiness import facts
 from bot.words.office import digest as words
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs
 from storage.tables.sql_session import Snapshot, Transaction
@@ -17,14 +17,14 @@ AHEAD = timedelta(hours=24)
 LONGEST_LOOK_BACK = timedelta(days=14)
 
 
-@due("digest", catch_up=True)
-async def digest(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("digest", catch_up=True)
+async def digest(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Tell the coach who is behind, what was skipped and what is due, unless there is nothing of it."""
     found = await facts(db, tryout, now)
     behind = [(squad, owed) for squad, owed in await debts(db, tryout, now) if owed and tryout.state != "judging"]
     alone = found.alone if tryout.state == "signup" else 0
     sheets_open = found.sheets - found.sheets_done if tryout.state == "judging" else 0
-    planned = await queueing.dues(db, tryout.id)
+    planned = await queueing.scheduled_jobs(db, tryout.id)
     soon = [
         (one.kind, one.at)
         for one in planned
@@ -33,10 +33,10 @@ async def digest(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> No
     said = [one.handled_at for one in planned if one.kind == "digest" and one.state == "done" and one.handled_at]
     skipped = await _skipped(db, tryout, max(said, default=now - LONGEST_LOOK_BACK))
     if not (behind or alone or sheets_open or soon or skipped or found.questions):
-        await scheduled_jobs.settle_due(db, row.id, "done", now, "nothing to say")
+        await scheduled_jobs.settle_job(db, row.id, "done", now, "nothing to say")
         return
     message = words.digest(behind, alone, sheets_open, skipped, soon, found.questions)
-    await queueing.queue(db, tryout.id, "office", message, now, row.stale_after)
+    await queueing.enqueue(db, tryout.id, "office", message, now, row.stale_after)
 
 
 async def _skipped(db: Snapshot, tryout: Tryout, since: datetime) -> list[tuple[str, str]]:
@@ -45,7 +45,7 @@ async def _skipped(db: Snapshot, tryout: Tryout, since: datetime) -> list[tuple[
     Digests that were skipped are left out: this one says all that they would have said.
     """
     return [
-        ((await place_of(db, tryout.id, one.what)).label if one.message else one.what, one.why)
+        ((await destination_of(db, tryout.id, one.what)).label if one.message else one.what, one.why)
         for one in await undelivered(db, tryout.id, since)
         if one.message or one.what != "digest"
     ]

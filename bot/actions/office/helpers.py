@@ -1,6 +1,6 @@
 """Who helps to run the try-out: coaches and scorekeepers are enrolled and dismissed."""
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.words.squads import students_admin as words
@@ -44,7 +44,7 @@ async def _add(db: Transaction, tryout: Tryout, request: Request, role: str) -> 
     people = picked(request)
     for person in people:
         await tryouts.add_officer(db, tryout.id, person.id, person.name, role)
-        await record(db, tryout, request, f"helper.{role}", person=person.id)
+        await audit(db, tryout, request, f"helper.{role}", person=person.id)
     said = words.added([person.name for person in people], role)
     return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said))
 
@@ -59,7 +59,7 @@ async def dismiss(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if role == "coach" and len(coaches) == 1 and not request.manages_server:
         raise Refusal("last_coach")
     await tryouts.remove_officer(db, tryout.id, one.platform_id, role)
-    await record(db, tryout, request, f"helper.not-{role}", person=one.platform_id)
+    await audit(db, tryout, request, f"helper.not-{role}", person=one.platform_id)
     said = words.dismissed(one.name, role)
     return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said))
 

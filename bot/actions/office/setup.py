@@ -2,7 +2,7 @@
 
 from typing import cast
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.rules.core.channel_permissions import check_office, missing_in
 from bot.rules.core.refusal import Refusal
 from bot.words.office import setup as words
@@ -31,7 +31,7 @@ async def choose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if missing:
         return Replace(message=words.panel(tryout, words.lacking(kind, room.id, missing)))
     await tryouts.set_room(db, tryout.id, kind, room.id)
-    await record(db, tryout, request, "setup.room", purpose=kind, room=room.id)
+    await audit(db, tryout, request, "setup.room", purpose=kind, room=room.id)
     return Replace(message=words.panel(await tryouts.get(db, tryout.id), words.chosen(kind, room.id)))
 
 

@@ -1,13 +1,13 @@
 """The first and the last step of a try-out: sign-up opens, and in the end everything is put away."""
 
 from bot.actions.calendar.countdown import replan, signup_runs
-from bot.actions.core.dispatch import act, record, view
-from bot.actions.core.live_messages import card
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import facts
 from bot.actions.privacy.purge import plan_purge
 from bot.actions.squads.squad_changes import board_changed, by_squad
-from bot.rules.calendar.agenda import KINDS
+from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.core.refusal import Refusal
 from bot.rules.office.readiness import lacks, ready
 from bot.words.office import office as office_words
@@ -43,11 +43,11 @@ async def open_signup(db: Transaction, tryout: Tryout, request: Request) -> Answ
     if not ready(found, "open"):
         return Replace(message=office_words.not_ready("open", lacks(found, "open")))
     await tryouts.set_state(db, tryout.id, "signup")
-    await queueing.place_card(db, tryout.id, "signup", "signup", pinned=True)
+    await queueing.place_live_message(db, tryout.id, "signup", "signup", pinned=True)
     await board_changed(db, tryout)
-    await queueing.queue(db, tryout.id, "news", _news(tryout), request.at)
+    await queueing.enqueue(db, tryout.id, "news", _news(tryout), request.at)
     await replan(db, tryout.id, request.at)
-    await record(db, tryout, request, "signup.open")
+    await audit(db, tryout, request, "signup.open")
     return Replace(message=words.opened())
 
 
@@ -60,7 +60,7 @@ def _check_drafting(tryout: Tryout) -> None:
         raise Refusal("step_over")
 
 
-@card("signup")
+@live_message("signup")
 async def signup_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The pinned message of sign-up; gone once the try-out is put away."""
     if tryout.state == "archived":
@@ -68,7 +68,7 @@ async def signup_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     return signup_words.panel(tryout, schedule_of(tryout).signup_closes, await signup_runs(db, tryout))
 
 
-@card("roster")
+@live_message("roster")
 async def roster_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """One part of the board of squads; None where the board has become shorter."""
     parts = roster_words.boards(tryout.plan, await by_squad(db, tryout))
@@ -88,13 +88,13 @@ async def archive(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put the try-out away, so that the next one can begin."""
     farewell = _farewell(tryout)
     if farewell is not None:
-        await queueing.queue(db, tryout.id, "news", farewell, request.at)
-    for kind in KINDS:
-        await queueing.cancel_dues(db, tryout.id, kind)
+        await queueing.enqueue(db, tryout.id, "news", farewell, request.at)
+    for kind in JOB_TYPES:
+        await queueing.cancel_jobs(db, tryout.id, kind)
     await plan_purge(db, tryout, request.at)
     await tryouts.set_state(db, tryout.id, "archived")
-    await queueing.touch_cards(db, tryout.id, "signup")
-    await record(db, tryout, request, "tryout.archive")
+    await queueing.mark_stale(db, tryout.id, "signup")
+    await audit(db, tryout, request, "tryout.archive")
     return Replace(message=words.archived())
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime, time
 from typing import TypeVar
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.office.office import panel
 from bot.actions.plan.change_plan import propose
 from bot.rules.calendar.calendar import schedule
@@ -135,7 +135,7 @@ async def _create(db: Transaction, request: Request, plan: Plan) -> Answer:
     tryout_id = await tryouts.create(db, request.server_id, plan, request.at)
     await tryouts.add_officer(db, tryout_id, request.who, request.name, "coach")
     tryout = await tryouts.get(db, tryout_id)
-    await record(db, tryout, request, "tryout.begin", sha256=fingerprint(plan))
+    await audit(db, tryout, request, "tryout.begin", sha256=fingerprint(plan))
     message = await panel(db, tryout, request.at)
     return Say(message=message.model_copy(update={"text": f"{words.begun(plan)}\n\n{message.text}"}))
 

@@ -1,7 +1,7 @@
 """Changing the plan of a try-out that runs: at once while nobody has seen it, else asked once more and told to all."""
 
 from bot.actions.calendar.countdown import replan
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import fit_turns
 from bot.actions.squads.squad_changes import board_changed
@@ -33,7 +33,7 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
     found = await _checked(db, tryout, plan, request)
     if tryout.state == "drafting" or (tryout.state == "signup" and not moves_dates(found)):
         changed = await _take(db, tryout, plan, request)
-        await record(db, tryout, request, "plan.change", sha256=fingerprint(plan))
+        await audit(db, tryout, request, "plan.change", sha256=fingerprint(plan))
         return Replace(message=panel_words.panel(changed.plan, changed.state, said or words.changed_quietly()))
     if tryout.brief_at is not None and len(reason) < LEAST_REASON:
         raise Refusal("reason_needed")
@@ -55,15 +55,15 @@ async def apply(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         raise Refusal("reason_needed")
     changed = await _take(db, tryout, draft.plan, request)
     await decisions.drop_draft(db, tryout.id)
-    await queueing.queue(db, tryout.id, "news", _news(tryout, draft.plan, found, draft.reason), request.at)
+    await queueing.enqueue(db, tryout.id, "news", _news(tryout, draft.plan, found, draft.reason), request.at)
     sha256 = fingerprint(draft.plan)
     if tryout.brief_at is None:
-        await record(db, tryout, request, "plan.change", sha256=sha256)
+        await audit(db, tryout, request, "plan.change", sha256=sha256)
     else:
         sentences = tuple(news_words.sentence(change) for change in found)
         await tryouts.freeze(db, tryout.id, sha256, tryout.brief_at)
         decision = await decisions.decide_plan(db, tryout.id, sentences, sha256, draft.reason, request.at)
-        await record(db, tryout, request, "plan.change", sha256=sha256, decision=decision)
+        await audit(db, tryout, request, "plan.change", sha256=sha256, decision=decision)
     return Replace(message=panel_words.panel(changed.plan, changed.state, words.changed_and_told()))
 
 
@@ -104,7 +104,7 @@ async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -
     await replan(db, tryout.id, request.at)
     if tryout.state != "drafting":
         await fit_turns(db, changed, request.at)
-        await queueing.touch_cards(db, tryout.id, "*")
+        await queueing.mark_stale(db, tryout.id, "*")
         await board_changed(db, changed)
     return changed
 

@@ -4,8 +4,8 @@ from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from bot.actions.calendar.countdown import MORNING, hold
-from bot.actions.core.dispatch import act, record, view
-from bot.actions.core.scheduled_jobs import due
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_state import (
     begin_of,
     check_begun,
@@ -20,7 +20,7 @@ from bot.actions.practice.practice_state import (
 from bot.actions.squads.squad_changes import my_squad_of, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.words.practice import booking as words
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -70,7 +70,7 @@ async def book(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await plan_reminder(db, tryout, squad.id, begin, request.at)
     await tell_squad(db, tryout, squad, words.told_booked(begin), request)
     await practice_changed(db, tryout)
-    await record(db, tryout, request, "practice.book", squad=squad.id, begins=words.value(begin))
+    await audit(db, tryout, request, "practice.book", squad=squad.id, begins=words.value(begin))
     return Replace(message=words.booked(begin))
 
 
@@ -98,12 +98,12 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request) -> Answer
     await drop_reminder(db, tryout, squad.id, begin, request.at)
     await tell_squad(db, tryout, squad, words.told_given(begin), request)
     await practice_changed(db, tryout)
-    await record(db, tryout, request, "practice.give", squad=squad.id, begins=words.value(begin))
+    await audit(db, tryout, request, "practice.give", squad=squad.id, begins=words.value(begin))
     return Replace(message=words.given(begin))
 
 
-@due("practice")
-async def remind(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("practice")
+async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Remind a squad of its turn, if it still has it."""
     squad_text, _, seconds = row.key.partition(MORNING)[0].partition(".")
     squad_id, begin = int(squad_text), datetime.fromtimestamp(int(seconds), UTC)
@@ -114,7 +114,7 @@ async def remind(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> No
         return
     last = table.last_give_back(begin)
     message = words.reminder(begin, last if now < last else None)
-    await queueing.queue(db, tryout.id, f"squad/{squad_id}", message, now, begin)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, now, begin)
 
 
 def _page(request: Request) -> int:

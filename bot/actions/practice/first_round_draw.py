@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.practice.practice_admin import panel_of
 from bot.actions.practice.practice_state import check_running, names_of, practice_changed, the_table
 from bot.rules.core.refusal import Refusal
@@ -23,7 +23,7 @@ async def open_practice(db: Transaction, tryout: Tryout, now: datetime) -> None:
         lot = await practice.draw(db, tryout.id)
         assert lot is not None
         for message in words.published(of_plan, lot, await names_of(db, tryout)):
-            await queueing.queue(db, tryout.id, "news", message, now)
+            await queueing.enqueue(db, tryout.id, "news", message, now)
     await practice_changed(db, tryout)
 
 
@@ -48,9 +48,9 @@ async def draw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     assert lot is not None
     names = await names_of(db, tryout)
     for message in words.drawn(lot, names):
-        await queueing.queue(db, tryout.id, "news", message, request.at)
+        await queueing.enqueue(db, tryout.id, "news", message, request.at)
     for squad in lot.pool:
         if squad in names:
-            await queueing.queue(db, tryout.id, f"squad/{squad}", words.your_moment(lot, squad), request.at)
-    await record(db, tryout, request, "practice.draw", key=key)
+            await queueing.enqueue(db, tryout.id, f"squad/{squad}", words.your_moment(lot, squad), request.at)
+    await audit(db, tryout, request, "practice.draw", key=key)
     return Replace(message=await panel_of(db, tryout, request.at, words.DONE))

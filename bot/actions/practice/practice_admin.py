@@ -3,7 +3,7 @@
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.practice.practice_state import (
     begin_of,
     check_running,
@@ -57,7 +57,7 @@ async def lose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     squad_id = _holder(table, begin)
     await practice.set_lost(db, tryout.id, begin, True)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
-    await queueing.queue(db, tryout.id, f"squad/{squad_id}", room_words.told_lost(begin), request.at)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_lost(begin), request.at)
     return await _done(db, tryout, request, begin, "lost", squad_id)
 
 
@@ -70,7 +70,7 @@ async def unlose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         raise Refusal("turn_not_held")
     await practice.set_lost(db, tryout.id, begin, False)
     await plan_reminder(db, tryout, turn.squad_id, begin, request.at)
-    await queueing.queue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_not_lost(begin), request.at)
+    await queueing.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_not_lost(begin), request.at)
     return await _done(db, tryout, request, begin, "unlost", turn.squad_id)
 
 
@@ -83,7 +83,7 @@ async def release(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         raise Refusal("turn_over")
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
-    await queueing.queue(db, tryout.id, f"squad/{squad_id}", room_words.told_taken_back(begin), request.at)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_taken_back(begin), request.at)
     return await _done(db, tryout, request, begin, "released", squad_id)
 
 
@@ -99,7 +99,7 @@ async def block(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await practice.block(db, tryout.id, begin)
     if turn is not None and turn.squad_id is not None:
         await drop_reminder(db, tryout, turn.squad_id, begin, request.at)
-        await queueing.queue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_blocked(begin), request.at)
+        await queueing.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_blocked(begin), request.at)
     return await _done(db, tryout, request, begin, "blocked", turn.squad_id if turn else None)
 
 
@@ -135,7 +135,7 @@ async def book_for(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         raise Refusal("squad_gone")
     await practice.hold(db, tryout.id, begin, squad_id)
     await plan_reminder(db, tryout, squad_id, begin, request.at)
-    await queueing.queue(db, tryout.id, f"squad/{squad_id}", room_words.told_booked(begin, by_coach=True), request.at)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_booked(begin, by_coach=True), request.at)
     return await _done(db, tryout, request, begin, "booked", squad_id)
 
 
@@ -156,7 +156,7 @@ async def _done(
 ) -> Answer:
     await practice_changed(db, tryout)
     details = {} if squad_id is None else {"squad": squad_id}
-    await record(db, tryout, request, f"practice.{what}", begins=room_words.value(begin), **details)
+    await audit(db, tryout, request, f"practice.{what}", begins=room_words.value(begin), **details)
     return await _shown(db, tryout, request, begin, words.SAID[what])
 
 

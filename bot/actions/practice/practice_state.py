@@ -1,9 +1,9 @@
-"""What everything about practice turns shares: the table as it is now, the cards that show it, and reminders."""
+"""The practice table as it is now, the live messages that show it, and reminders of turns."""
 
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
-from bot.actions.core.live_messages import card
+from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.turns import PracticeTable, remind_at, slots, stranded
@@ -62,26 +62,26 @@ async def names_of(db: Snapshot, tryout: Tryout) -> dict[int, str]:
 
 
 async def practice_changed(db: Transaction, tryout: Tryout) -> None:
-    """Show anew who has which turn, in the squads' rooms and on the board; cards that are missing are placed."""
+    """Show anew who has which turn, in the squads' rooms and on the board; what is missing there is placed."""
     if tryout.state in ("drafting", "signup"):
         return
     table = await table_of(db, tryout)
     if table is not None and tryout.state == "window":
         await _place_cards(db, tryout, table)
-    await queueing.touch_cards(db, tryout.id, "practice/*")
-    await queueing.touch_cards(db, tryout.id, "turns/*")
+    await queueing.mark_stale(db, tryout.id, "practice/*")
+    await queueing.mark_stale(db, tryout.id, "turns/*")
 
 
 async def _place_cards(db: Transaction, tryout: Tryout, table: PracticeTable) -> None:
     for squad in table.squads:
-        if await queueing.card(db, tryout.id, f"practice/{squad}") is None:
-            await queueing.place_card(db, tryout.id, f"practice/{squad}", f"squad/{squad}")
+        if await queueing.live_message(db, tryout.id, f"practice/{squad}") is None:
+            await queueing.place_live_message(db, tryout.id, f"practice/{squad}", f"squad/{squad}")
     parts = len(words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout)))
-    for number in range(await queueing.count_cards(db, tryout.id, "turns/*") + 1, parts + 1):
-        await queueing.place_card(db, tryout.id, f"turns/{number}", "signup")
+    for number in range(await queueing.count_live_messages(db, tryout.id, "turns/*") + 1, parts + 1):
+        await queueing.place_live_message(db, tryout.id, f"turns/{number}", "signup")
 
 
-@card("practice")
+@live_message("practice")
 async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The turns of one squad, in its own room."""
     table = await table_of(db, tryout)
@@ -91,7 +91,7 @@ async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     return words.card(table, squad, tryout.state == "window")
 
 
-@card("turns")
+@live_message("turns")
 async def board_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """One part of the public board of turns; gone once the window is over."""
     table = await table_of(db, tryout)
@@ -106,14 +106,14 @@ async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: d
     """Have a squad reminded of a turn, unless it is so near that it need not be."""
     at = remind_at(tryout.plan, schedule_of(tryout), begin)
     if now < at < begin:
-        await queueing.plan_due(db, tryout.id, "practice", due_key(squad_id, begin), at, begin)
+        await queueing.schedule_job(db, tryout.id, "practice", due_key(squad_id, begin), at, begin)
 
 
 async def drop_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
     """Have a squad not reminded of a turn any more."""
-    for row in await queueing.dues(db, tryout.id):
+    for row in await queueing.scheduled_jobs(db, tryout.id):
         if row.kind == "practice" and row.state == "waiting" and row.key.startswith(due_key(squad_id, begin)):
-            await scheduled_jobs.settle_due(db, row.id, "cancelled", now)
+            await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
 
 
 def due_key(squad_id: int, begin: datetime) -> str:
@@ -132,7 +132,7 @@ async def fit_turns(db: Transaction, tryout: Tryout, now: datetime) -> None:
             await drop_reminder(db, tryout, turn.squad_id, turn.begins_at, now)
     for squad_id, begins in gone.items():
         message = words.told_moved(begins, again=tryout.plan.practice is not None)
-        await queueing.queue(db, tryout.id, f"squad/{squad_id}", message, now)
+        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, now)
     for turn in await practice.turns(db, tryout.id):
         if turn.squad_id is not None and turn.state == "held" and turn.begins_at > now:
             await plan_reminder(db, tryout, turn.squad_id, turn.begins_at, now)

@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.office.helpers import picked
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, is_open
@@ -62,12 +62,12 @@ async def forget_account(db: Transaction, tryout: Tryout, request: Request) -> A
         names.append(one.name)
     if judge is not None:
         await privacy.forget_judge(db, judge.id)
-        await record(db, tryout, request, "forget.judge", judge=judge.id)
+        await audit(db, tryout, request, "forget.judge", judge=judge.id)
         said.append(words.judge_goes(judge.number))
         names.append(judge.name)
     for officer in officers:
         await tryouts.remove_officer(db, tryout.id, officer.platform_id, officer.role)
-        await record(db, tryout, request, f"helper.not-{officer.role}")
+        await audit(db, tryout, request, f"helper.not-{officer.role}")
         said.append(words.officer_goes(officer.role))
     return await _told(db, tryout, request, said, names)
 
@@ -95,7 +95,7 @@ async def _forget_student(db: Transaction, tryout: Tryout, request: Request, one
         await privacy.forget_student(db, one.id, words.label(one.id))
     else:
         await privacy.delete_student(db, one.id)
-    await record(db, tryout, request, "forget.student", student=one.id)
+    await audit(db, tryout, request, "forget.student", student=one.id)
     return words.student_goes(one.id, stays)
 
 
@@ -107,8 +107,8 @@ def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:
 async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[str], names: list[str]) -> Answer:
     erased = await privacy.forget_words(db, tryout.id, {*names, *(escape(name) for name in names)})
     await board_changed(db, tryout)
-    await queueing.touch_cards(db, tryout.id, "*")
-    # The account is still needed until the courier has taken it out of the squad's room.
+    await queueing.mark_stale(db, tryout.id, "*")
+    # The account is still needed until the delivery worker has taken it out of the squad's room.
     later = request.at + timedelta(minutes=10)
-    await queueing.plan_due(db, tryout.id, "tidy", f"{request.at:%Y%m%dT%H%M%S}", later)
+    await queueing.schedule_job(db, tryout.id, "tidy", f"{request.at:%Y%m%dT%H%M%S}", later)
     return Replace(message=words.forgotten(said, erased))

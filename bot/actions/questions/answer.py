@@ -1,8 +1,8 @@
 """The coach answers questions about the rules: to everyone at once, merged with an earlier answer, or set aside."""
 
 from bot.actions.calendar.surprise import waiting as surprises_to_come
-from bot.actions.core.dispatch import act, record, view
-from bot.actions.core.live_messages import card
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.live_messages import live_message
 from bot.rules.core.refusal import Refusal
 from bot.rules.questions import rule_questions as rules
 from bot.words.questions import answer as words
@@ -16,7 +16,7 @@ from storage.tables import questions, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@card("question")
+@live_message("question")
 async def office_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """One question in the office, and afterwards what became of it; gone once its words were erased unanswered."""
     question = await questions.question(db, int(key.partition("/")[2]))
@@ -105,9 +105,9 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if draft.question_id is not None:
         await _settle(db, tryout, draft.question_id, "answered", one.number, request)
     await questions.drop_draft(db, tryout.id, draft.question_id, draft.number)
-    await queueing.queue(db, tryout.id, "news", public.in_news(one), request.at)
-    await queueing.place_card(db, tryout.id, "rules", "news", pinned=True)
-    await record(db, tryout, request, "rules.publish", number=one.number, version=one.version)
+    await queueing.enqueue(db, tryout.id, "news", public.in_news(one), request.at)
+    await queueing.place_live_message(db, tryout.id, "rules", "news", pinned=True)
+    await audit(db, tryout, request, "rules.publish", number=one.number, version=one.version)
     return Replace(message=words.published(one))
 
 
@@ -138,8 +138,8 @@ async def merge(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     one = await _published(db, tryout, int(request.args[1]))
     await _settle(db, tryout, question.id, "merged", one.number, request)
     if not squad.withdrawn:
-        await queueing.queue(db, tryout.id, f"squad/{squad.id}", public.answered_before(one), request.at)
-    await record(db, tryout, request, "rules.merge", question=question.id, number=one.number)
+        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", public.answered_before(one), request.at)
+    await audit(db, tryout, request, "rules.merge", question=question.id, number=one.number)
     return Replace(message=words.merged(one))
 
 
@@ -155,7 +155,7 @@ async def set_aside(db: Transaction, tryout: Tryout, request: Request) -> Answer
     """Delete the text of a question that is none about the rules."""
     question, _ = await _open(db, tryout, int(request.args[0]))
     await _settle(db, tryout, question.id, "aside", None, request)
-    await record(db, tryout, request, "rules.set-aside", question=question.id)
+    await audit(db, tryout, request, "rules.set-aside", question=question.id)
     return Replace(message=words.set_aside())
 
 
@@ -243,8 +243,8 @@ async def _sure(db: Snapshot, tryout: Tryout, draft: ClarificationDraft, one: Cl
 async def _settle(
     db: Transaction, tryout: Tryout, question_id: int, state: QuestionState, number: int | None, request: Request
 ) -> None:
-    """A question waits no more: its text, and what was written in answer, are forgotten; its card tells the rest."""
+    """A question waits no more: its text, and what was written in answer, are forgotten; its message tells the rest."""
     if not await questions.settle(db, question_id, state, number, request.at):
         raise Refusal("question_settled")
     await questions.forget_wordings(db, question_id, words.answer_key(question_id))
-    await queueing.touch_cards(db, tryout.id, f"question/{question_id}")
+    await queueing.mark_stale(db, tryout.id, f"question/{question_id}")

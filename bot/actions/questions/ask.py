@@ -4,8 +4,8 @@ An answer is said once, in news, and stands in one pinned list there. Squad room
 squad would have to be said to all, and what is said in all rooms pushes aside what each squad still owes.
 """
 
-from bot.actions.core.dispatch import act, record, view
-from bot.actions.core.live_messages import card
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.live_messages import live_message
 from bot.actions.squads.squad_changes import me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.questions import rule_questions as rules
@@ -35,8 +35,8 @@ async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     rules.check_is_new(text, waiting)
     rules.check_may_ask(waiting)
     question_id = await questions.ask(db, tryout.id, squad.id, me.id, text, request.at)
-    await queueing.place_card(db, tryout.id, f"question/{question_id}", "office")
-    await record(db, tryout, request, "rules.ask", question=question_id, squad=squad.id)
+    await queueing.place_live_message(db, tryout.id, f"question/{question_id}", "office")
+    await audit(db, tryout, request, "rules.ask", question=question_id, squad=squad.id)
     return Say(message=words.asked(len(waiting) + 1))
 
 
@@ -52,7 +52,7 @@ async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await _page(db, tryout, request, int(request.args[0])))
 
 
-@card("rules")
+@live_message("rules")
 async def pinned(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The list of all answers, pinned in news."""
     return words.pinned(await questions.published(db, tryout.id))

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 
-from bot.actions.core.dispatch import Work, act, record, slow_view, view
-from bot.actions.core.scheduled_jobs import due
+from bot.actions.core.dispatch import Work, act, audit, slow_view, view
+from bot.actions.core.scheduled_jobs import job
 from bot.actions.privacy.purge import plan_purge
 from bot.actions.results.preview import check_begun, outcome_of, own_open, result_files
 from bot.actions.scoring.score_book import score_book
@@ -16,7 +16,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.results.offers import places_kept
 from bot.words.results import announce as words
 from bot.words.results.own_result import own_result
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Attachment, Message, Open, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
@@ -96,15 +96,15 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said
     await tryouts.set_announced(db, tryout.id, request.at)
     await plan_purge(db, await tryouts.get(db, tryout.id), request.at)
     for squad_id, message in said.rooms:
-        await queueing.queue(db, tryout.id, f"squad/{squad_id}", message, request.at)
-    await queueing.queue(db, tryout.id, "news", said.news, request.at)
-    await queueing.touch_cards(db, tryout.id, "*")
-    await record(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
+        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, request.at)
+    await queueing.enqueue(db, tryout.id, "news", said.news, request.at)
+    await queueing.mark_stale(db, tryout.id, "*")
+    await audit(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
     ends = await audit_log.last_digest(db)
     kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, request.at))
-    await queueing.queue(db, tryout.id, "office", kept, request.at)
+    await queueing.enqueue(db, tryout.id, "office", kept, request.at)
     if said.until is not None:
-        await queueing.plan_due(db, tryout.id, "protests", "over", said.until)
+        await queueing.schedule_job(db, tryout.id, "protests", "over", said.until)
     return Say(message=words.announced(len(said.rooms)))
 
 
@@ -123,10 +123,10 @@ async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer
     if len(reason) < words.SHORTEST_REASON:
         raise Refusal("reason_short")
     await tryouts.take_announcement_back(db, tryout.id)
-    await queueing.cancel_dues(db, tryout.id, "protests")
-    await queueing.queue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
-    await queueing.touch_cards(db, tryout.id, "*")
-    await record(db, tryout, request, "results.take-back")
+    await queueing.cancel_jobs(db, tryout.id, "protests")
+    await queueing.enqueue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
+    await queueing.mark_stale(db, tryout.id, "*")
+    await audit(db, tryout, request, "results.take-back")
     return Say(message=words.taken_back())
 
 
@@ -141,11 +141,11 @@ async def _check_can_go_back(db: Snapshot, tryout: Tryout) -> None:
         raise Refusal("offer_stands")
 
 
-@due("protests")
-async def protests_over(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("protests")
+async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """The coach is told that the result stands."""
     if tryout.state == "announced":
-        await queueing.queue(db, tryout.id, "office", words.protests_over(), now)
+        await queueing.enqueue(db, tryout.id, "office", words.protests_over(), now)
 
 
 async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:

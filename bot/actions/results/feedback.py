@@ -1,6 +1,6 @@
 """Feedback for each squad: drafted from its own marks, edited by the coach, sent to its room."""
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.offers import check_announced
 from bot.actions.results.preview import outcome_of
 from bot.actions.scoring.score_book import score_book
@@ -62,7 +62,7 @@ async def keep(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if len(text) < SHORTEST:
         raise Refusal("feedback_short")
     await offers_and_feedback.keep_feedback(db, squad.id, text[: words.LONGEST], request.at)
-    await record(db, tryout, request, "feedback.edit", squad=squad.id)
+    await audit(db, tryout, request, "feedback.edit", squad=squad.id)
     kept = await offers_and_feedback.feedbacks(db, tryout.id)
     return Replace(message=words.read(squad, kept[squad.id].text, kept[squad.id]))
 
@@ -98,8 +98,8 @@ async def _send(db: Transaction, tryout: Tryout, request: Request, outcome: Outc
         raise Refusal("feedback_sent", squad=squad.name)
     text = text_of(outcome, squad, kept)
     await offers_and_feedback.feedback_sent(db, squad.id, text, request.at)
-    await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.letter(text), request.at)
-    await record(db, tryout, request, "feedback.send", squad=squad.id)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.letter(text), request.at)
+    await audit(db, tryout, request, "feedback.send", squad=squad.id)
 
 
 async def _left(db: Snapshot, tryout: Tryout, outcome: Outcome) -> list[Squad]:

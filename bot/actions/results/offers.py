@@ -3,9 +3,9 @@
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from bot.actions.core.audit import note
-from bot.actions.core.dispatch import act, record, roles, view
-from bot.actions.core.scheduled_jobs import due
+from bot.actions.core.audit import append_entry
+from bot.actions.core.dispatch import act, audit, roles, view
+from bot.actions.core.scheduled_jobs import job
 from bot.actions.results.preview import outcome_of
 from bot.actions.scoring.score_book import score_book
 from bot.actions.squads.squad_changes import me_of
@@ -13,7 +13,7 @@ from bot.rules.calendar.calendar import outside_quiet, school_days_later
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.offers import DAYS, USUAL_DAYS, next_in_line
 from bot.words.results import offers as words
-from storage.records.delivery import Due
+from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.offers_and_feedback import Offer, OfferState
 from storage.records.people import Squad
@@ -50,12 +50,12 @@ async def offer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     until = school_days_later(tryout.plan, request.at, days)
     offer_id = await offers_and_feedback.make_offer(db, tryout.id, squad.id, what, request.at, until)
     made = await _offer(db, tryout, offer_id)
-    await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.offered(squad, made), request.at)
-    await queueing.plan_due(db, tryout.id, "offer", str(offer_id), until)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.offered(squad, made), request.at)
+    await queueing.schedule_job(db, tryout.id, "offer", str(offer_id), until)
     reminder, _ = outside_quiet(until - REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
     if request.at < reminder < until:
-        await queueing.plan_due(db, tryout.id, "offer-reminder", str(offer_id), reminder, until)
-    await record(db, tryout, request, "offer.made", squad=squad.id, offer=offer_id, days=days)
+        await queueing.schedule_job(db, tryout.id, "offer-reminder", str(offer_id), reminder, until)
+    await audit(db, tryout, request, "offer.made", squad=squad.id, offer=offer_id, days=days)
     return Say(message=words.made(squad, made))
 
 
@@ -116,28 +116,28 @@ async def _settle(
 ) -> None:
     if not await offers_and_feedback.settle_offer(db, made.id, answer, request.at):
         raise Refusal("offer_settled", squad=squad.name, state=words.STATES[made.state])
-    await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer), request.at)
-    await queueing.queue(db, tryout.id, "office", words.told_office(squad, answer), request.at)
-    await record(db, tryout, request, f"offer.{answer}", squad=squad.id, offer=made.id)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer), request.at)
+    await queueing.enqueue(db, tryout.id, "office", words.told_office(squad, answer), request.at)
+    await audit(db, tryout, request, f"offer.{answer}", squad=squad.id, offer=made.id)
 
 
-@due("offer-reminder")
-async def remind(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("offer-reminder")
+async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """The day before the deadline the squad is reminded, if it still owes the answer."""
     made = await _offer(db, tryout, int(row.key))
     squad = await squads.squad(db, made.squad_id)
     if made.state == "open" and squad is not None and tryout.state == "announced":
-        await queueing.queue(db, tryout.id, f"squad/{squad.id}", words.reminder(squad, made), now, made.answer_by)
+        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.reminder(squad, made), now, made.answer_by)
 
 
-@due("offer")
-async def overdue(db: Transaction, tryout: Tryout, row: Due, now: datetime) -> None:
+@job("offer")
+async def overdue(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """At the deadline the office is told; only the coach lets an offer lapse."""
     made = await _offer(db, tryout, int(row.key))
     squad = await squads.squad(db, made.squad_id)
     if made.state == "open" and squad is not None and tryout.state == "announced":
-        await queueing.queue(db, tryout.id, "office", words.overdue(squad), now)
-        await note(db, tryout.id, now, "clock", "offer.overdue", {"offer": made.id, "squad": squad.id})
+        await queueing.enqueue(db, tryout.id, "office", words.overdue(squad), now)
+        await append_entry(db, tryout.id, now, "clock", "offer.overdue", {"offer": made.id, "squad": squad.id})
 
 
 def check_announced(tryout: Tryout) -> None:

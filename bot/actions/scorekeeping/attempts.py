@@ -1,6 +1,6 @@
 """Recording attempts: the form, the value read back, saving, undoing, and the same by one command."""
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.score_table import (
     Spot,
     check_open,
@@ -69,7 +69,7 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     attempt = await _attempt(db, request, spot, number, run_off, request.args[3:])
     attempt_id = await attempts.add_attempt(db, attempt)
     code = words.number_code(number, run_off)
-    await record(
+    await audit(
         db, tryout, request, "table.save", squad=spot.squad.id, measure=request.args[0], attempt=code, id=attempt_id
     )
     kept = attempt.model_copy(update={"id": attempt_id})
@@ -92,7 +92,7 @@ async def undo(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     spot, attempt = await _last(db, tryout, int(attempt_id))
     if not await attempts.undo(db, attempt.id, request.at):
         raise Refusal("attempt_gone")
-    await record(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
+    await audit(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
     return Replace(message=words.undone(spot.squad, spot.event, spot.measure, attempt, reason))
 
 

@@ -1,4 +1,4 @@
-"""Which stopwatches still run: started in the trail, and neither saved nor cancelled since."""
+"""Which stopwatches still run: started in the audit log, and neither saved nor cancelled since."""
 
 from datetime import datetime, timedelta
 

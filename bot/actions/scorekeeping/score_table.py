@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bot.actions.core.dispatch import act, record, roles, view
+from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scoring.score_book import score_book
 from bot.rules.core.refusal import Refusal
@@ -69,9 +69,7 @@ async def measures_shown(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Meas
     """The same without what must stay secret: scorekeepers may be students. Refusal `table_surprise` if that is all."""
     started = await surprises.started(db, tryout.id)
     found = [
-        (event, measure)
-        for event, measure in measures_of(tryout.plan)
-        if not event.surprise or event.key in started
+        (event, measure) for event, measure in measures_of(tryout.plan) if not event.surprise or event.key in started
     ]
     if not found:
         raise Refusal("table_surprise")
@@ -234,7 +232,7 @@ async def note_absence(db: Transaction, tryout: Tryout, request: Request) -> Ans
         await _check_no_attempts(db, tryout, spot)
         absence = Absence(squad_id=spot.squad.id, event=spot.event.key, excused=state == "excused", reason=reason[:300])
         await attempts.set_absence(db, absence)
-    await record(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
+    await audit(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
     return Replace(message=words.absence_noted(spot.event, spot.squad, absence, about))
 
 

@@ -3,7 +3,7 @@
 from datetime import UTC, datetime
 from decimal import Decimal
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import next_attempt, read_back
 from bot.actions.scorekeeping.running_stopwatches import check_time, milliseconds
 from bot.rules.core.refusal import Refusal
@@ -28,7 +28,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     spot, _, _ = await next_attempt(db, tryout, request)
     measure = check_time(spot.measure)
     about, _, code = request.args
-    await record(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
+    await audit(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
     started = milliseconds(request.at)
     return Replace(message=words.running(spot.squad, spot.event, measure, code, started, 0, _instant(started)))
 
@@ -67,7 +67,7 @@ async def cancel(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Forget the clock; nothing is recorded."""
     spot, _, _ = await next_attempt(db, tryout, request)
     about, _, code = request.args[:3]
-    await record(db, tryout, request, "table.cancel", squad=spot.squad.id, measure=about, attempt=code)
+    await audit(db, tryout, request, "table.cancel", squad=spot.squad.id, measure=about, attempt=code)
     return Replace(message=words.cancelled(spot.squad, about))
 
 

@@ -35,8 +35,8 @@ async def standings_report(database: Path) -> str:
 async def verify_report(packet: bytes, database: Path | None) -> tuple[str, bool]:
     """What `tenbell verify` prints about a results packet, and whether everything holds.
 
-    The packet is recomputed from itself alone. With a database its trail is checked, too: that its chain is whole, that
-    the plan was frozen as the packet says, and that the database gives this very packet.
+    The packet is recomputed from itself alone. With a database its audit log is checked, too: that its chain is whole,
+    that     the plan was frozen as the packet says, and that the database gives this very packet.
 
     Raises:
         Refusal: the file is no packet that can be read.

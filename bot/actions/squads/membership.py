@@ -1,6 +1,6 @@
 """What members and captains do with their squad: see it, rename it, hand it over, remove a member, leave."""
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.squad_changes import board_changed, check_open, is_open, my_squad_of, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
@@ -42,7 +42,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     name = check_squad_name(request.fields["squad"], await squads.names(db, tryout.id, but=squad.id))
     await squads.rename(db, squad.id, name, name_keys(name))
     await board_changed(db, tryout)
-    await record(db, tryout, request, "squad.rename", squad=squad.id)
+    await audit(db, tryout, request, "squad.rename", squad=squad.id)
     return Say(message=words.renamed(squad.model_copy(update={"name": name})))
 
 
@@ -61,7 +61,7 @@ async def hand_over(db: Transaction, tryout: Tryout, request: Request) -> Answer
     await squads.set_captain(db, squad.id, captain.id)
     await board_changed(db, tryout)
     await tell_squad(db, tryout, squad, words.handed_over(captain), request)
-    await record(db, tryout, request, "squad.captain", squad=squad.id, student=captain.id)
+    await audit(db, tryout, request, "squad.captain", squad=squad.id, student=captain.id)
     return Replace(message=words.handed_over(captain))
 
 
@@ -117,7 +117,7 @@ async def leave_squad(db: Transaction, tryout: Tryout, request: Request, member:
         changed = captain if captain.id != squad.captain_id else None
         await tell_squad(db, tryout, squad, words.went(member.name, changed), request)
     await board_changed(db, tryout)
-    await record(db, tryout, request, "squad.leave", squad=squad.id, student=member.id)
+    await audit(db, tryout, request, "squad.leave", squad=squad.id, student=member.id)
 
 
 async def _captains_squad(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Squad, list[Student]]:

@@ -2,7 +2,7 @@
 
 import hashlib
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.hand_in.member_parts import place_cards
 from bot.actions.squads.squad_changes import board_changed, check_open, enter_me, me_of, tell_squad
 from bot.rules.core.refusal import Refusal
@@ -45,7 +45,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await tell_squad(db, tryout, squad, words.welcome_to_room(tryout.plan, squad), request)
     await place_cards(db, tryout)
     await board_changed(db, tryout)
-    await record(db, tryout, request, "squad.found", squad=squad_id)
+    await audit(db, tryout, request, "squad.found", squad=squad_id)
     return Say(message=words.founded(tryout.plan, squad))
 
 
@@ -94,7 +94,7 @@ async def enter(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take a student's name and section, then go on with what they wanted."""
     check_open(tryout, request)
     me = await enter_me(db, tryout, request, request.fields["section"])
-    await record(db, tryout, request, "student.enter", student=me.id)
+    await audit(db, tryout, request, "student.enter", student=me.id)
     if request.args == ("look",):
         return await _look(db, tryout, request, me, True)
     await board_changed(db, tryout)
@@ -141,7 +141,7 @@ async def _join(db: Transaction, tryout: Tryout, request: Request, me: Student, 
     await squads.seat(db, me, squad.id, request.at)
     await tell_squad(db, tryout, squad, words.came(me.name), request)
     await board_changed(db, tryout)
-    await record(db, tryout, request, "squad.join", squad=squad.id, student=me.id)
+    await audit(db, tryout, request, "squad.join", squad=squad.id, student=me.id)
     return words.joined(tryout.plan, squad, len(members) + 1)
 
 
@@ -169,5 +169,5 @@ async def _look(db: Transaction, tryout: Tryout, request: Request, me: Student, 
     eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
     await squads.set_looking(db, me.id, looking)
     await board_changed(db, tryout)
-    await record(db, tryout, request, "squad.looking", student=me.id, looking=looking)
+    await audit(db, tryout, request, "squad.looking", student=me.id, looking=looking)
     return Say(message=words.looking(me.model_copy(update={"looking": looking})))

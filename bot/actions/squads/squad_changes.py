@@ -63,11 +63,11 @@ async def board_changed(db: Transaction, tryout: Tryout) -> None:
     It is not composed here, at each of a hundred presses; a part without text shows nothing.
     """
     parts = roster_words.most_boards(tryout.plan, *await squads.roster_size(db, tryout.id))
-    for number in range(await queueing.count_cards(db, tryout.id, "roster/*") + 1, parts + 1):
-        await queueing.place_card(db, tryout.id, f"roster/{number}", "signup")
-    await queueing.touch_cards(db, tryout.id, "roster/*")
+    for number in range(await queueing.count_live_messages(db, tryout.id, "roster/*") + 1, parts + 1):
+        await queueing.place_live_message(db, tryout.id, f"roster/{number}", "signup")
+    await queueing.mark_stale(db, tryout.id, "roster/*")
     await practice_changed(db, tryout)
-    await queueing.touch_cards(db, tryout.id, "hand-in/*")
+    await queueing.mark_stale(db, tryout.id, "hand-in/*")
 
 
 async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:
@@ -85,4 +85,4 @@ async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, lis
 
 async def tell_squad(db: Transaction, tryout: Tryout, squad: Squad, message: Message, request: Request) -> None:
     """Say something in a squad's private room."""
-    await queueing.queue(db, tryout.id, f"squad/{squad.id}", message, request.at)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, request.at)

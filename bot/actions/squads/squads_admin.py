@@ -1,6 +1,6 @@
 """What the coach does with squads: rename an unkind name, allow a small squad, take one out."""
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
 from bot.actions.squads.students_admin import reason_of, squad_of
 from bot.rules.core.refusal import Refusal
@@ -45,7 +45,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await squads.rename(db, squad.id, name, name_keys(name))
     await tell_squad(db, tryout, squad, words.renamed_by_coach(name), request)
     await board_changed(db, tryout)
-    await record(db, tryout, request, "squad.rename", squad=squad.id)
+    await audit(db, tryout, request, "squad.rename", squad=squad.id)
     return await _shown(db, tryout, await squad_of(db, tryout, squad.id))
 
 
@@ -64,7 +64,7 @@ async def allow_small(db: Transaction, tryout: Tryout, request: Request) -> Answ
     await _check_small(db, tryout, squad)
     decision = await decisions.decide(db, tryout.id, "small", squad.id, None, reason_of(request), request.at)
     await tell_squad(db, tryout, squad, words.may_be_small(), request)
-    await record(db, tryout, request, "decision.small", decision=decision, squad=squad.id)
+    await audit(db, tryout, request, "decision.small", decision=decision, squad=squad.id)
     return await _shown(db, tryout, squad)
 
 
@@ -84,8 +84,8 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await squads.withdraw(db, squad.id)
     decision = await decisions.decide(db, tryout.id, "withdrawn", squad.id, None, reason, request.at)
     await board_changed(db, tryout)
-    await queueing.touch_cards(db, tryout.id, "judge/*")
-    await record(db, tryout, request, "decision.withdrawn", decision=decision, squad=squad.id)
+    await queueing.mark_stale(db, tryout.id, "judge/*")
+    await audit(db, tryout, request, "decision.withdrawn", decision=decision, squad=squad.id)
     return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, 0))
 
 

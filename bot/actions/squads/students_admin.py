@@ -1,6 +1,6 @@
 """What the coach does for students: enter one without an account, place, move, take out, make captain."""
 
-from bot.actions.core.dispatch import act, record, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
 from bot.rules.core.refusal import Refusal
@@ -31,7 +31,7 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     name = check_person_name(request.fields["name"])
     student_id = await squads.enter_student(db, tryout.id, None, name, request.fields["section"])
     await board_changed(db, tryout)
-    await record(db, tryout, request, "student.enter", student=student_id)
+    await audit(db, tryout, request, "student.enter", student=student_id)
     return Say(message=await _student(db, tryout, student_id))
 
 
@@ -95,7 +95,7 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request) -> Ans
     reason = reason_of(request)
     await _seat(db, tryout, request, one, old, squad)
     decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
-    await record(db, tryout, request, "decision.seat", decision=decision, squad=squad.id, student=one.id)
+    await audit(db, tryout, request, "decision.seat", decision=decision, squad=squad.id, student=one.id)
     return Replace(message=await _student(db, tryout, one.id))
 
 
@@ -127,7 +127,7 @@ async def lead(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await squads.set_captain(db, squad.id, one.id)
     await board_changed(db, tryout)
     await tell_squad(db, tryout, squad, signup_words.handed_over(one), request)
-    await record(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
+    await audit(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
     return Replace(message=await _student(db, tryout, one.id))
 
 
@@ -153,7 +153,7 @@ async def _seat(
         await squads.set_captain(db, squad.id, one.id)
     await tell_squad(db, tryout, squad, signup_words.came(one.name), request)
     await board_changed(db, tryout)
-    await record(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
+    await audit(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
 
 
 def _check_elsewhere(one: Student, squad: Squad) -> None:

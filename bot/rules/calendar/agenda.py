@@ -1,4 +1,4 @@
-"""What happens in a try-out, and when: the rows that the clerk plans, worked out anew after every change.
+"""What happens in a try-out, and when: the rows that the actions plans, worked out anew after every change.
 
 Keys carry the date of what they announce, so that what has been said is not said again after dates were moved, and
 what belongs to a new date is.
@@ -15,7 +15,7 @@ from bot.rules.calendar.school_days import SchoolDays
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
-KINDS = ("signup-closes", "brief", "reminder", "deadline", "chase", "digest")
+JOB_TYPES = ("signup-closes", "brief", "reminder", "deadline", "chase", "digest")
 """Everything an agenda can hold, by its kind."""
 DIGESTS_BEFORE = 21
 """Days before the brief from which the coach gets a daily digest, once sign-up is open."""
@@ -38,7 +38,7 @@ def agenda(plan: Plan, schedule: Schedule, state: State) -> tuple[Entry, ...]:
 
     At one instant, sign-up closes before the brief goes out, and the window ends before judges are reminded.
     """
-    return tuple(sorted(_entries(plan, schedule, state), key=lambda entry: (entry.at, KINDS.index(entry.kind))))
+    return tuple(sorted(_entries(plan, schedule, state), key=lambda entry: (entry.at, JOB_TYPES.index(entry.kind))))
 
 
 def _entries(plan: Plan, schedule: Schedule, state: State) -> Iterator[Entry]:

@@ -5,6 +5,6 @@ from datetime import timedelta
 LONGEST = timedelta(minutes=5)
 
 
-def patience(tries: int) -> timedelta:
+def backoff_delay(tries: int) -> timedelta:
     """1, 2, 4, 8 … seconds after the first, second, third … try, and never more than five minutes."""
     return min(timedelta(seconds=2 ** min(max(tries, 1) - 1, 30)), LONGEST)

@@ -1,4 +1,4 @@
-"""The hash chain over the trail: nothing in it can be altered afterwards unseen."""
+"""The hash chain over the audit log: nothing in it can be altered afterwards unseen."""
 
 import hashlib
 import json
@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from datetime import UTC
 from typing import Any
 
-from storage.records.tryout import TrailEntry
+from storage.records.tryout import AuditEntry
 
 START = ""
 """What stands before the first entry."""
@@ -18,7 +18,7 @@ def link(previous: str, entry: Mapping[str, Any]) -> str:
     return hashlib.sha256(f"{previous}\n{text}".encode()).hexdigest()
 
 
-def content(entry: TrailEntry) -> dict[str, Any]:
+def content(entry: AuditEntry) -> dict[str, Any]:
     """What the digest of an entry covers: all of it but its place and the digests themselves."""
     return {
         "tryout": entry.tryout_id,
@@ -29,11 +29,11 @@ def content(entry: TrailEntry) -> dict[str, Any]:
     }
 
 
-def broken_at(entries: Iterable[TrailEntry], start: str = START) -> int | None:
-    """The place, from 0, of the first entry of a trail that does not follow from those before it; None when all do.
+def broken_at(entries: Iterable[AuditEntry], start: str = START) -> int | None:
+    """The place, from 0, of the first entry of a audit log that does not follow from those before it; None when all do.
 
     An entry that was altered, inserted, removed or moved breaks the chain there or at the next one. What was cut off at
-    the end cannot be seen from the trail alone: compare its last digest with one that was written down.
+    the end cannot be seen from the audit log alone: compare its last digest with one that was written down.
     """
     previous = start
     for place, entry in enumerate(entries):

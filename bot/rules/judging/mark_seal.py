@@ -1,6 +1,6 @@
-"""The seal of a saved sheet: what the trail keeps of its marks, so that they cannot be altered afterwards unseen.
+"""The seal of a saved sheet: what the audit log keeps of its marks, so that they cannot be altered afterwards unseen.
 
-The trail may be read by people who may not see the marks; the chain over it (`bot.rules.core.hash_chain`) covers
+The audit log may be read by people who may not see the marks; the chain over it (`bot.rules.core.hash_chain`) covers
 the seal.
 """
 

@@ -1,1 +1,1 @@
-"""What people read, by subject: what is said: letters on their way, where they go, and what became of them."""
+"""What people read, by subject: what is said: outbox messages on their way, where they go, and what became of them."""

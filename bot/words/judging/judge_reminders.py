@@ -1,4 +1,4 @@
-"""What is written to judges: the invitation in the open; letters about sheets that came, are owed, or came back."""
+"""What is written to judges: the invitation in the open; messages about sheets that came, are owed, or came back."""
 
 from collections.abc import Sequence
 from datetime import datetime

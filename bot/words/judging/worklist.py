@@ -28,7 +28,7 @@ REFUSALS = {
 }
 
 
-def desk(
+def worklist(
     tryout: Tryout,
     entries: Sequence[Entry],
     schedule: Schedule,

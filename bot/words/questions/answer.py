@@ -169,7 +169,7 @@ def fits(one: Clarification) -> bool:
 
 
 def answer_key(question_id: int) -> str:
-    """The key that opens the form for an answer; the receipts of its earlier wordings can be told by it."""
+    """The key that opens the form for an answer; the first answers of its earlier wordings can be told by it."""
     return key("rules.answer", question_id)
 
 

@@ -113,7 +113,7 @@ def _note(measure: Measure, line: Line, allowed: int) -> str:
 
 @dataclass(frozen=True)
 class Turn:
-    """What may be done next at a squad's card."""
+    """What may be done next at a squad's live message."""
 
     allowed: int = 0
     """Official attempts that the plan gives."""
@@ -122,7 +122,7 @@ class Turn:
     tied: bool = False
     """Whether a run-off may be entered."""
     closed: bool = False
-    """Whether the card is only to be read."""
+    """Whether the live message is only to be read."""
 
 
 def card(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
@@ -164,7 +164,7 @@ def _enter(
 
 
 def _go(squad: Squad, about: str, turn: Turn) -> tuple[Button, ...]:
-    """The ways on from a card."""
+    """The ways on from a live message."""
     buttons: list[Button] = []
     if not turn.closed:
         buttons.append(Button(key=key("table.absence", about, squad.id), label="Absence"))

@@ -56,9 +56,7 @@ async def _squads(stage: Stage, measure: str) -> list[str]:
     return [option.label for select in shown.selects if select.placeholder == SQUADS for option in select.options]
 
 
-async def _attempt(
-    stage: Stage, cast: Cast, lists: dict[str, Shown], measure: str, squad: str, *, slip: bool
-) -> bool:
+async def _attempt(stage: Stage, cast: Cast, lists: dict[str, Shown], measure: str, squad: str, *, slip: bool) -> bool:
     """Record the next attempt of a squad, read it back, save it; whether the squad has another one."""
     keeper = stage.phone(SCOREKEEPER)
     listed = await _list(stage, measure)

@@ -129,9 +129,7 @@ async def play(
     began = time.monotonic()
     random = Random(script.seed)
     start = script.brief.replace(tzinfo=ZoneInfo(script.zone)) - WEEK_BEFORE
-    cast = invent_cast(
-        random, script.sections, script.smallest, script.largest, script.squads, script.judges
-    )
+    cast = invent_cast(random, script.sections, script.smallest, script.largest, script.squads, script.judges)
     ours = script.trouble & set(KINDS)
     trouble = Trouble(script.seed, ours) if ours else None
     async with ClassServer(start, trouble=trouble) as server:
@@ -152,9 +150,7 @@ async def play(
         return Played(script.seed, plan, len(cast.judges), server, stage, cast, bot, standings, wall)
 
 
-async def _scenes(
-    script: Script, stage: Stage, cast: Cast, progress: Progress
-) -> tuple[bytes, list[dict[str, Any]]]:
+async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) -> tuple[bytes, list[dict[str, Any]]]:
     """Play scene after scene; returns the plan file and the standings as the coach got them."""
     progress("The coach sets up")
     await try_out_setup.begin(stage, script.plan, script.brief, script.zone, script.sections)

@@ -35,7 +35,7 @@ def about_days(texts: list[str]) -> list[str]:
 async def test_everyone_hears_once_a_day_how_long_remains_and_twice_more_on_the_last_day(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await until(asking, DEADLINE + DAY)
-    news = about_days(await asking.letters("news"))
+    news = about_days(await asking.messages_to("news"))
     # On day 10 the hour of the reminder comes after the deadline.
     assert news == [f"Day {day} of 10." for day in range(1, 10)] + ["The last hours."] * 2
     reminders = await planned(asking, "reminder")
@@ -45,28 +45,28 @@ async def test_everyone_hears_once_a_day_how_long_remains_and_twice_more_on_the_
 
 async def test_a_squad_hears_only_what_it_owes_and_nothing_when_that_is_nothing(begin: Begin) -> None:
     asking, whole, small = await window(begin)
-    before = len(await asking.letters(f"squad/{whole}"))
+    before = len(await asking.messages_to(f"squad/{whole}"))
     await until(asking, RING)
-    assert len(await asking.letters(f"squad/{whole}")) == before
-    text = (await asking.letters(f"squad/{small}"))[-1]
+    assert len(await asking.messages_to(f"squad/{whole}")) == before
+    text = (await asking.messages_to(f"squad/{small}"))[-1]
     assert "1 more member: please talk to your coach" in text
     assert "2 of you have not opened the brief yet" in text
     assert f"<t:{int(DEADLINE.timestamp())}:R>" in text
     await asking.ask("brief.open", 11)
     await until(asking, RING + DAY)
-    assert "1 of you has not opened the brief yet" in (await asking.letters(f"squad/{small}"))[-1]
+    assert "1 of you has not opened the brief yet" in (await asking.messages_to(f"squad/{small}"))[-1]
 
 
 async def test_while_sign_up_runs_the_reminder_gives_the_join_code(begin: Begin) -> None:
     calendar = Calendar(brief=datetime(2027, 1, 11, 15, 30), signup_closes=datetime(2027, 1, 13, 15, 30))  # noqa: DTZ001
     asking, _, small = await window(begin, calendar=calendar)
     await until(asking, RING)
-    assert "friends join with the code" in (await asking.letters(f"squad/{small}"))[-1]
-    assert not any("Sign-up is closed" in text for text in await asking.letters("office"))
+    assert "friends join with the code" in (await asking.messages_to(f"squad/{small}"))[-1]
+    assert not any("Sign-up is closed" in text for text in await asking.messages_to("office"))
     await until(asking, RING + DAY)
-    assert "1 member too few" in (await asking.letters(f"squad/{small}"))[-2]
-    assert "please talk to your coach" in (await asking.letters(f"squad/{small}"))[-1]
-    assert "Too small: Moon Moles" in "".join(await asking.letters("office"))
+    assert "1 member too few" in (await asking.messages_to(f"squad/{small}"))[-2]
+    assert "please talk to your coach" in (await asking.messages_to(f"squad/{small}"))[-1]
+    assert "Too small: Moon Moles" in "".join(await asking.messages_to("office"))
 
 
 async def test_members_without_an_account_owe_no_reading(begin: Begin) -> None:
@@ -78,21 +78,21 @@ async def test_members_without_an_account_owe_no_reading(begin: Begin) -> None:
         cy = await db.value("SELECT id FROM student WHERE platform_id IS NULL")
     await asking.ask(f"people.placed:{cy}", values=(str(squad),))
     await until(asking, RING)
-    assert "2 of you have not opened" in (await asking.letters(f"squad/{squad}"))[-1]
+    assert "2 of you have not opened" in (await asking.messages_to(f"squad/{squad}"))[-1]
     for who in (1, 2):
         await asking.ask("brief.open", who)
-    said = len(await asking.letters(f"squad/{squad}"))
+    said = len(await asking.messages_to(f"squad/{squad}"))
     await until(asking, RING + DAY)
-    assert len(await asking.letters(f"squad/{squad}")) == said
+    assert len(await asking.messages_to(f"squad/{squad}")) == said
 
 
 async def test_after_a_gap_there_is_one_message_instead_of_a_burst(begin: Begin) -> None:
     asking, _, small = await window(begin)
-    said = len(await asking.letters(f"squad/{small}"))
+    said = len(await asking.messages_to(f"squad/{small}"))
     await off_until(asking, RING + 3 * DAY + timedelta(minutes=40))
-    assert about_days(await asking.letters("news")) == ["Day 4 of 10."]
-    assert "I was off for a while" in (await asking.letters("news"))[-1]
-    assert len(await asking.letters(f"squad/{small}")) == said + 1
+    assert about_days(await asking.messages_to("news")) == ["Day 4 of 10."]
+    assert "I was off for a while" in (await asking.messages_to("news"))[-1]
+    assert len(await asking.messages_to(f"squad/{small}")) == said + 1
     states = [(row.state, row.why) for row in await planned(asking, "reminder")][:5]
     assert states == [("skipped", "too late")] * 3 + [("done", ""), ("waiting", "")]
 
@@ -102,19 +102,19 @@ async def test_what_was_missed_waits_for_the_morning_when_the_bot_comes_back_at_
     night = datetime(2027, 1, 13, 3, 0, tzinfo=UTC)  # 22:00 in New York
     morning = datetime(2027, 1, 13, 12, 0, tzinfo=UTC)  # 07:00
     await off_until(asking, night)
-    assert about_days(await asking.letters("news")) == []
+    assert about_days(await asking.messages_to("news")) == []
     await until(asking, morning - timedelta(minutes=1))
-    assert about_days(await asking.letters("news")) == []
+    assert about_days(await asking.messages_to("news")) == []
     await until(asking, morning)
-    assert about_days(await asking.letters("news")) == ["Day 2 of 10."]
+    assert about_days(await asking.messages_to("news")) == ["Day 2 of 10."]
     await until(asking, RING + DAY)
-    assert about_days(await asking.letters("news")) == ["Day 2 of 10."] * 2
+    assert about_days(await asking.messages_to("news")) == ["Day 2 of 10."] * 2
 
 
 async def test_no_reminder_is_sent_after_the_deadline(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await off_until(asking, DEADLINE + timedelta(hours=2))
-    assert about_days(await asking.letters("news")) == []
+    assert about_days(await asking.messages_to("news")) == []
     assert (await asking.tryout()).state == "judging"
     assert {row.state for row in await planned(asking, "reminder")} == {"skipped"}
 
@@ -122,9 +122,9 @@ async def test_no_reminder_is_sent_after_the_deadline(begin: Begin) -> None:
 async def test_a_deadline_missed_at_night_is_announced_in_the_morning(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await off_until(asking, DEADLINE + timedelta(hours=8))  # 23:30 in New York
-    assert not any("The time is up" in text for text in await asking.letters("news"))
+    assert not any("The time is up" in text for text in await asking.messages_to("news"))
     await until(asking, DEADLINE + timedelta(hours=16))
-    assert sum("The time is up" in text for text in await asking.letters("news")) == 1
+    assert sum("The time is up" in text for text in await asking.messages_to("news")) == 1
     assert (await asking.tryout()).state == "judging"
 
 
@@ -152,16 +152,16 @@ async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_a
     asking = await begin("drafting")
     await asking.ask("signup.open")
     small = await make_squad(asking, 1, 2, "Moon Moles")
-    said = len(await asking.letters(f"squad/{small}"))
+    said = len(await asking.messages_to(f"squad/{small}"))
     await off_until(asking, BRIEF + timedelta(hours=8))
     async with asking.store.read() as db:
         card = await compose(db, await asking.tryout(), "signup")
     assert card is not None and "Sign-up is closed" in card.text
-    assert len(await asking.letters(f"squad/{small}")) == said
+    assert len(await asking.messages_to(f"squad/{small}")) == said
     await until(asking, BRIEF + timedelta(hours=16))
-    told = (await asking.letters(f"squad/{small}"))[said:]
+    told = (await asking.messages_to(f"squad/{small}"))[said:]
     assert "1 member too few" in told[0] and "The brief is out" in told[1]
-    assert sum("Sign-up is closed" in text for text in await asking.letters("office")) == 1
+    assert sum("Sign-up is closed" in text for text in await asking.messages_to("office")) == 1
 
 
 async def test_a_sign_up_that_ends_with_a_brief_released_early_is_told_once(begin: Begin) -> None:
@@ -170,8 +170,8 @@ async def test_a_sign_up_that_ends_with_a_brief_released_early_is_told_once(begi
     small = await make_squad(asking, 1, 2, "Moon Moles")
     await asking.ask("brief.release")
     await until(asking, BRIEF + DAY)
-    assert sum("Sign-up is closed" in text for text in await asking.letters("office")) == 1
-    assert sum("Sign-up is closed" in text for text in await asking.letters(f"squad/{small}")) == 1
+    assert sum("Sign-up is closed" in text for text in await asking.messages_to("office")) == 1
+    assert sum("Sign-up is closed" in text for text in await asking.messages_to(f"squad/{small}")) == 1
 
 
 async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> None:
@@ -198,8 +198,8 @@ async def test_the_window_ends_and_judging_begins(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await until(asking, DEADLINE)
     assert (await asking.tryout()).state == "judging"
-    assert "The time is up" in (await asking.letters("news"))[-1]
-    assert any("judging begins" in text for text in await asking.letters("office"))
+    assert "The time is up" in (await asking.messages_to("news"))[-1]
+    assert any("judging begins" in text for text in await asking.messages_to("office"))
     assert {row.state for row in await planned(asking, "chase")} == {"waiting"}
 
 
@@ -227,7 +227,7 @@ async def test_moved_dates_are_shown_once_then_told_and_planned_anew(begin: Begi
     sure = await asking.message("plan.dated", fields=DATES)
     assert [row.at for row in await planned(asking, "brief") if row.state == "waiting"] == [BRIEF]
     await asking.ask(button(sure, "Yes, change it").key)
-    news = await asking.letters("news")
+    news = await asking.messages_to("news")
     assert "new dates" in news[-1] and len(news) == 2
     assert all(f"> {line}" in sure.text for line in news[-1].split("\n"))
     waiting = [row for row in await planned(asking) if row.state == "waiting"]
@@ -247,10 +247,10 @@ async def test_dates_moved_in_the_window_need_a_reason_and_what_was_said_stays_s
     sure = await asking.message("plan.dated", fields=fields | {"reason": "A day of snow"})
     await asking.ask(button(sure, "Yes, change it").key)
     tryout = await asking.tryout()
-    assert tryout.plan_sha256 is not None and tryout.plan_sha256 in (await asking.letters("news"))[-1]
-    assert "Reason: A day of snow" in (await asking.letters("news"))[-1]
+    assert tryout.plan_sha256 is not None and tryout.plan_sha256 in (await asking.messages_to("news"))[-1]
+    assert "Reason: A day of snow" in (await asking.messages_to("news"))[-1]
     await until(asking, DEADLINE + 3 * DAY)
-    news = about_days(await asking.letters("news"))
+    news = about_days(await asking.messages_to("news"))
     assert news[:3] == ["Day 1 of 10.", "Day 2 of 10.", "Day 3 of 11."]
     assert news[-3:] == ["Day 10 of 11.", "The last hours.", "The last hours."]
     assert len(news) == 12
@@ -269,7 +269,7 @@ async def test_a_later_deadline_on_the_last_day_has_its_last_hours_again(begin: 
     )
     await asking.ask(button(sure, "Yes, change it").key)
     await until(asking, DEADLINE + 2 * DAY)
-    assert about_days(await asking.letters("news")).count("The last hours.") == 4
+    assert about_days(await asking.messages_to("news")).count("The last hours.") == 4
 
 
 @pytest.mark.parametrize(

@@ -1,9 +1,9 @@
 """The surprise stays secret until the coach starts it, for all at one moment."""
 
-from bot.actions.core.registry import learn
+from bot.actions.core.registry import register_all
 from tests.actions.conftest import Asking, Begin, button
 
-learn()
+register_all()
 
 
 async def a_squad(asking: Asking) -> None:
@@ -39,10 +39,11 @@ async def test_the_coach_confirms_the_safety_lines_and_all_read_it_at_once(begin
     await asking.ask(button(asked, "All checked: start it").key)
     async with asking.store.read() as db:
         rows = await db.rows(
-            """SELECT "to", queued_at FROM letter WHERE json_extract(message_json, '$.text') LIKE '%Pipeline relay%'
-               AND "to" IN ('news', 'squad/1')"""
+            """SELECT address, queued_at FROM outbox_message
+            WHERE json_extract(message_json, '$.text') LIKE '%Pipeline relay%'
+               AND address IN ('news', 'squad/1')"""
         )
-    assert {row["to"] for row in rows} == {"news", "squad/1"}
+    assert {row["address"] for row in rows} == {"news", "squad/1"}
     assert len({row["queued_at"] for row in rows}) == 1
 
 

@@ -1,26 +1,26 @@
-"""The trail in a real database: written as a chain, and what is altered afterwards is found."""
+"""The audit log in a real database: written as a chain, and what is altered afterwards is found."""
 
 from datetime import timedelta
 
 import pytest
 
-from bot.actions.core.audit import note
+from bot.actions.core.audit import append_entry
 from bot.rules.core.hash_chain import broken_at
-from storage.records.tryout import TrailEntry
+from storage.records.tryout import AuditEntry
 from storage.tables import audit_log
 from tests.actions.conftest import START, Asking, Begin
 
 
-async def written(asking: Asking) -> list[TrailEntry]:
+async def written(asking: Asking) -> list[AuditEntry]:
     """Four entries, read back."""
     async with asking.store.write() as db:
         for turn in range(4):
             details = {"squad": turn, "note": "äöü", "list": [1, None], "sum": {"b": 1, "a": 2}}
-            await note(db, 1, START + timedelta(microseconds=turn), f"user:{turn}", "table.save", details)
+            await append_entry(db, 1, START + timedelta(microseconds=turn), f"user:{turn}", "table.save", details)
     return await read(asking)
 
 
-async def read(asking: Asking) -> list[TrailEntry]:
+async def read(asking: Asking) -> list[AuditEntry]:
     async with asking.store.read() as db:
         return await audit_log.entries(db)
 
@@ -34,9 +34,9 @@ async def test_a_trail_that_was_written_and_read_back_holds(begin: Begin) -> Non
 @pytest.mark.parametrize(
     ("statement", "place"),
     [
-        ("UPDATE trail SET details_json = '{\"squad\": 3}' WHERE seq = 2", 1),
-        ("UPDATE trail SET actor = 'user:9' WHERE seq = 1", 0),
-        ("DELETE FROM trail WHERE seq = 3", 2),
+        ("UPDATE audit_log SET details_json = '{\"squad\": 3}' WHERE seq = 2", 1),
+        ("UPDATE audit_log SET actor = 'user:9' WHERE seq = 1", 0),
+        ("DELETE FROM audit_log WHERE seq = 3", 2),
     ],
 )
 async def test_what_is_altered_in_the_database_is_found(begin: Begin, statement: str, place: int) -> None:

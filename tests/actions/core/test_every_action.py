@@ -3,13 +3,13 @@
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS, Role
-from bot.actions.core.registry import learn
+from bot.actions.core.registry import register_all
 from bot.words.core.refusals import LINES
 from storage.records.message import Say
 from storage.tables import judges, tryouts
 from tests.actions.conftest import COACH, SERVER, Asking, Begin
 
-learn()
+register_all()
 
 STRANGER, STUDENT, JUDGE, KEEPER, SECOND_COACH = 900, 1, 801, 802, 803
 HELD: dict[int, set[Role]] = {
@@ -34,7 +34,7 @@ async def everyone(begin: Begin) -> Asking:
 
 async def trail_length(asking: Asking) -> int:
     async with asking.store.read() as db:
-        return int(await db.value("SELECT count(*) FROM trail"))
+        return int(await db.value("SELECT count(*) FROM audit_log"))
 
 
 GUARDED = sorted((action for action in ACTIONS.values() if action.role != "anyone"), key=lambda action: action.key)

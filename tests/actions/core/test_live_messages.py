@@ -1,4 +1,4 @@
-"""What the platform shows of a card, when nobody knows whether an answer arrived."""
+"""What the platform shows of a live message, when nobody knows whether an answer arrived."""
 
 from bot.actions.core.live_messages import look_again, not_shown
 from storage.tables import queueing
@@ -12,14 +12,14 @@ async def with_cards(begin: Begin) -> Asking:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         for key in ("judge/1", "roster/1"):
-            await queueing.place_card(db, tryout.id, key, key)
-        await db.run("UPDATE card SET message_id = ? + id, shown = 'as before', stale = 0", LIST)
+            await queueing.place_live_message(db, tryout.id, key, key)
+        await db.run("UPDATE live_message SET message_id = ? + id, shown = 'as before', stale = 0", LIST)
     return asking
 
 
 async def stale(asking: Asking) -> set[str]:
     async with asking.store.read() as db:
-        return {row["key"] for row in await db.rows("SELECT key FROM card WHERE stale > 0 AND shown = ''")}
+        return {row["key"] for row in await db.rows("SELECT key FROM live_message WHERE stale > 0 AND shown = ''")}
 
 
 async def test_a_card_whose_change_was_lost_is_shown_anew(begin: Begin) -> None:

@@ -112,7 +112,7 @@ async def test_the_purge_deletes_every_part(begin: Begin) -> None:
     await until(asking, asking.now + timedelta(days=62))
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM hand_in") == 0
-        said = [row[0] for row in await db.rows("SELECT answer_json FROM receipt")]
+        said = [row[0] for row in await db.rows("SELECT answer_json FROM processed_interaction")]
     assert not any("drill" in one for one in said)
 
 
@@ -121,5 +121,5 @@ async def test_no_answer_that_is_kept_repeats_what_a_student_wrote(begin: Begin)
     await add(asking, 1)
     await asking.message("hand-in.entered:2", fields={"why": WHY})
     async with asking.store.read() as db:
-        said = [row[0] for row in await db.rows("SELECT answer_json FROM receipt")]
+        said = [row[0] for row in await db.rows("SELECT answer_json FROM processed_interaction")]
     assert len(said) > 10 and not any("drill" in one for one in said)

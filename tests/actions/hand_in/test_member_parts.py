@@ -17,16 +17,16 @@ async def test_the_card_comes_with_the_brief_and_says_who_is_missing(begin: Begi
     tryout = await asking.tryout()
     async with asking.store.read() as db:
         for squad in (crew, moles):
-            placed = await queueing.card(db, tryout.id, f"hand-in/{squad}")
-            assert placed is not None and placed.to == f"squad/{squad}"
+            placed = await queueing.live_message(db, tryout.id, f"hand-in/{squad}")
+            assert placed is not None and placed.address == f"squad/{squad}"
     first = await shown(asking, crew)
     assert "In (0 of 3): nobody yet\nMissing: Student 1, Student 2 and Student 3" in first.text
     assert f"<t:{int(DEADLINE.timestamp())}:F>" in first.text
     async with asking.store.read() as db:
-        before = await queueing.card(db, tryout.id, f"hand-in/{crew}")
+        before = await queueing.live_message(db, tryout.id, f"hand-in/{crew}")
     await add(asking, 2)
     async with asking.store.read() as db:
-        after = await queueing.card(db, tryout.id, f"hand-in/{crew}")
+        after = await queueing.live_message(db, tryout.id, f"hand-in/{crew}")
     assert before is not None and after is not None and after.stale == before.stale + 1
     now = await shown(asking, crew)
     assert "In (1 of 3): Student 2\nMissing: Student 1 and Student 3" in now.text
@@ -44,7 +44,7 @@ async def test_a_try_out_without_a_hand_in_has_no_card_and_says_so(begin: Begin)
     await until(asking, BRIEF + DAY)
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        assert await queueing.card(db, tryout.id, f"hand-in/{squad}") is None
+        assert await queueing.live_message(db, tryout.id, f"hand-in/{squad}") is None
     assert "hand in nothing" in (await add(asking, 1)).text
     assert "hand in nothing" in (await asking.message("hand-in.parts", 1)).text
 
@@ -60,7 +60,7 @@ async def test_a_squad_founded_while_the_window_runs_gets_its_card_too(begin: Be
     assert "Student 21" in (await shown(asking, late)).text
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        assert await queueing.card(db, tryout.id, f"hand-in/{late}") is not None
+        assert await queueing.live_message(db, tryout.id, f"hand-in/{late}") is not None
 
 
 async def test_a_member_changes_a_part_until_the_deadline_and_the_form_shows_what_was_written(begin: Begin) -> None:
@@ -194,13 +194,13 @@ async def test_reminders_and_digest_name_missing_parts_and_nobody_who_owes_nothi
     asking, crew, moles = await window(begin)
     for who in (1, 2, 3, 11):
         await add(asking, who)
-    before = len(await asking.letters(f"squad/{crew}"))
+    before = len(await asking.messages_to(f"squad/{crew}"))
     await until(asking, BRIEF + DAY + timedelta(hours=1))
-    assert len(await asking.letters(f"squad/{crew}")) == before
-    assert "2 of you have not added a part" in (await asking.letters(f"squad/{moles}"))[-1]
-    assert "**Moon Moles**: 2 parts of the hand-in missing" in "\n".join(await asking.letters("office"))
+    assert len(await asking.messages_to(f"squad/{crew}")) == before
+    assert "2 of you have not added a part" in (await asking.messages_to(f"squad/{moles}"))[-1]
+    assert "**Moon Moles**: 2 parts of the hand-in missing" in "\n".join(await asking.messages_to("office"))
     await until(asking, DEADLINE + DAY)
-    assert "hand-in" not in (await asking.letters("office"))[-1]
+    assert "hand-in" not in (await asking.messages_to("office"))[-1]
 
 
 async def test_the_table_proposes_the_members_with_a_part_and_saves_nothing_by_itself(begin: Begin) -> None:

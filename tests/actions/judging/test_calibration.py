@@ -34,7 +34,7 @@ async def mark(found: Cast, who: int, reasons: int, mission: int) -> Message:
 async def test_every_judge_gets_the_sample_before_any_real_sheet(begin: Begin) -> None:
     found = await begun(begin)
     for who in (ADA, BEN, CY):
-        told = await found.asking.letters(f"judge/{(await found.judge(who)).id}")
+        told = await found.asking.messages_to(f"judge/{(await found.judge(who)).id}")
         assert "please mark **one invented entry** for Mission patch" in told[-1]
         assert "First, please mark one invented entry" in (await living(found, who)).text
     sample = await found.asking.message(button(await living(found, ADA), "See the sample").key, ADA, server_id=None)
@@ -74,7 +74,7 @@ async def test_the_coach_sees_the_spread_and_no_judge_by_name_beside_a_mark(begi
     assert "Worth a talk before the real sheets:** Written reasons." in panel.text
     assert "83 % of the marks lie within one level" in panel.text
     assert "Judge 20" not in panel.text
-    assert "All 3 judges have marked the sample" in (await found.asking.letters("office"))[-1]
+    assert "All 3 judges have marked the sample" in (await found.asking.messages_to("office"))[-1]
 
 
 async def test_trial_marks_never_reach_the_score_book(begin: Begin) -> None:

@@ -41,7 +41,7 @@ async def test_a_judge_who_steps_back_marks_that_squad_no_more_and_the_coach_is_
     assert sheet.state == "recused"
     refused = await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)
     assert "no longer yours to mark" in refused.text
-    assert "knows someone in **Comet Crew** and does not mark it." in (await found.asking.letters("office"))[-1]
+    assert "knows someone in **Comet Crew** and does not mark it." in (await found.asking.messages_to("office"))[-1]
     assert "**0 of 2** done" in (await found.asking.message("sheets.list", ADA)).text
 
 
@@ -96,9 +96,9 @@ async def test_in_a_panel_the_judge_with_the_fewest_squads_takes_over_and_is_tol
     assert Counter(squad for squad, _ in await seats(found))[sheet.squad_id] == 2
     assert (sheet.squad_id, (await found.judge(ADA)).id) not in await seats(found)
     [instead] = [who for who in FOUR if len([one for one in await found.sheets(who) if one.state == "open"]) == 4]
-    told = await found.asking.letters(f"judge/{(await found.judge(instead)).id}")
+    told = await found.asking.messages_to(f"judge/{(await found.judge(instead)).id}")
     assert told[-1].startswith(f"One more squad for you: **{squad}**.")
-    assert f"Judge {instead} takes over." in (await found.asking.letters("office"))[-1]
+    assert f"Judge {instead} takes over." in (await found.asking.messages_to("office"))[-1]
 
 
 async def test_when_nobody_is_free_the_coach_hears_it(begin: Begin) -> None:
@@ -127,7 +127,7 @@ async def test_saying_it_twice_is_kindly_refused_and_nobody_hears_why(begin: Beg
     await step_back(found, ADA, "Comet Crew")
     async with found.asking.store.read() as db:
         squad_id = await squad_called(db, "Comet Crew")
-        columns = {row["name"] for row in await db.rows("SELECT name FROM pragma_table_info('tie_of_interest')")}
+        columns = {row["name"] for row in await db.rows("SELECT name FROM pragma_table_info('conflict_of_interest')")}
     assert "noted already" in (await found.asking.message(f"sheets.tied:{squad_id}", ADA)).text
     assert columns == {"judge_id", "squad_id", "set_by", "at"}
 

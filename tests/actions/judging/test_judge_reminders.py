@@ -21,7 +21,7 @@ async def until_judging(begin: Begin, people: tuple[int, ...] = (ADA, BEN)) -> C
     async with found.asking.store.write() as db:
         await replan(db, tryout.id, found.asking.now)
         for kind in ("digest", "reminder", "signup-closes"):
-            await queueing.cancel_dues(db, tryout.id, kind)
+            await queueing.cancel_jobs(db, tryout.id, kind)
     await pass_time(found, schedule_of(tryout).deadline - found.asking.now)
     return found
 
@@ -31,8 +31,8 @@ async def pass_time(found: Cast, wait: timedelta) -> None:
     end = found.asking.now + wait
     while True:
         async with found.asking.store.write() as db:
-            await queueing.cancel_dues(db, (await found.asking.tryout()).id, "digest")
-            following = await scheduled_jobs.next_due(db)
+            await queueing.cancel_jobs(db, (await found.asking.tryout()).id, "digest")
+            following = await scheduled_jobs.next_job_at(db)
         if following is None or following > end:
             break
         found.asking.now = following
@@ -42,7 +42,7 @@ async def pass_time(found: Cast, wait: timedelta) -> None:
 
 async def told(found: Cast, who: int) -> list[str]:
     judge = await found.judge(who)
-    return await found.asking.letters(f"judge/{judge.id}")
+    return await found.asking.messages_to(f"judge/{judge.id}")
 
 
 async def test_sheets_go_out_when_the_window_ends(begin: Begin) -> None:
@@ -79,7 +79,11 @@ async def test_reminders_keep_to_the_hours_of_the_plan_and_end_with_judging(begi
     schedule = schedule_of(tryout)
     await pass_time(found, timedelta(days=9))
     async with found.asking.store.read() as db:
-        rows = [row for row in await queueing.dues(db, tryout.id) if row.kind == "chase" and row.state != "cancelled"]
+        rows = [
+            row
+            for row in await queueing.scheduled_jobs(db, tryout.id)
+            if row.kind == "chase" and row.state != "cancelled"
+        ]
     assert [row.at for row in rows] == [reminder.at for reminder in schedule.judging_reminders]
     assert len(rows) >= 3
     assert all(row.at.astimezone(schedule.zone).hour == 16 and row.at < schedule.judging_closes for row in rows)

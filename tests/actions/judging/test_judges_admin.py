@@ -12,7 +12,7 @@ async def test_a_judge_is_asked_in_the_open_and_only_that_person_is_rung(begin: 
     panel = await enrol(asking, ADA)
     assert "1. Judge 201: asked, has not pressed **Start judging** yet" in panel.text
     async with asking.store.read() as db:
-        sent = await db.value("SELECT message_json FROM letter WHERE \"to\" = 'news'")
+        sent = await db.value("SELECT message_json FROM outbox_message WHERE address = 'news'")
     invitation = Message.model_validate_json(sent)
     assert invitation.ping == (ADA,)
     assert "<@201>: you are asked to be a judge" in invitation.text
@@ -24,11 +24,13 @@ async def test_nothing_is_sent_to_a_judge_before_the_button_is_pressed(begin: Be
     await enrol(found.asking, ADA)
     await found.open()
     judge = await found.judge(ADA)
-    assert await found.asking.letters(f"judge/{judge.id}") == []
+    assert await found.asking.messages_to(f"judge/{judge.id}") == []
     answer = await found.asking.message("sheets.start", ADA, name="Ada")
     assert "on its way to your private messages" in answer.text
     async with found.asking.store.read() as db:
-        assert await db.value('SELECT "to" FROM card WHERE key = ?', f"judge/{judge.id}") == f"judge/{judge.id}"
+        assert (
+            await db.value("SELECT address FROM live_message WHERE key = ?", f"judge/{judge.id}") == f"judge/{judge.id}"
+        )
     assert (await found.judge(ADA)).name == "Ada"
 
 
@@ -88,7 +90,7 @@ async def test_a_judge_who_did_not_answer_is_asked_again(begin: Begin) -> None:
     panel = await enrol(asking, ADA, CY)
     page = await asking.message("judges.one", COACH, values=(select(panel).choices[0].value,))
     await asking.message(button(page, "Ask again").key)
-    assert len(await asking.letters("news")) == 2
+    assert len(await asking.messages_to("news")) == 2
 
 
 async def test_someone_who_is_in_a_squad_cannot_judge(begin: Begin) -> None:
@@ -101,7 +103,7 @@ async def test_someone_who_is_in_a_squad_cannot_judge(begin: Begin) -> None:
         await squads.seat(db, student, await squad_called(db, "Comet Crew"), found.asking.now)
     answer = await enrol(found.asking, ADA, BEN)
     assert "Judge 202 is in a squad of this try-out and cannot judge it. Nobody was added." in answer.text
-    assert await found.asking.letters("news") == []
+    assert await found.asking.messages_to("news") == []
 
 
 async def test_a_judge_who_joins_a_squad_later_is_never_given_that_squad(begin: Begin) -> None:

@@ -108,14 +108,14 @@ async def test_opening_twice_hands_out_no_sheet_twice_and_tells_the_judge_once(b
     await found.open()
     judge = await found.judge(ADA)
     assert len(await found.sheets(ADA)) == 3
-    assert len(await found.asking.letters(f"judge/{judge.id}")) == 1
+    assert len(await found.asking.messages_to(f"judge/{judge.id}")) == 1
 
 
 async def test_without_judges_the_coach_is_told_that_nobody_judges(begin: Begin) -> None:
     found = await cast(begin, people=())
     assert "no judges yet" in (await found.asking.message("judging.open", values=("patch",))).text
     await found.open()
-    assert "there are no judges yet" in (await found.asking.letters("office"))[-1]
+    assert "there are no judges yet" in (await found.asking.messages_to("office"))[-1]
 
 
 async def test_the_office_hears_which_judges_have_not_agreed_yet(begin: Begin) -> None:
@@ -124,7 +124,7 @@ async def test_the_office_hears_which_judges_have_not_agreed_yet(begin: Begin) -
     await found.open()
     assert (
         "2 judges, 3 squads. Not pressed **Start judging** yet: Judge 202."
-        in (await found.asking.letters("office"))[-1]
+        in (await found.asking.messages_to("office"))[-1]
     )
 
 

@@ -10,7 +10,7 @@ import bot.actions.judging.reopen_sheet
 import bot.actions.judging.second_look
 import bot.actions.judging.typed_marks  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS
-from bot.actions.delivery.destination import place_of
+from bot.actions.delivery.destination import destination_of
 from bot.actions.delivery.outbox_outcome import direct_closed
 from storage.tables import tryouts
 from tests.actions.conftest import COACH, Begin
@@ -41,12 +41,12 @@ async def test_whoever_lacks_the_role_is_refused_and_nothing_is_changed(begin: B
         await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "scorekeeper")
     may = {"judge": {ADA}, "scorekeeper": {HELPER, COACH}, "coach": {COACH}}[wanted(key)]
     async with found.asking.store.read() as db:
-        before = await db.value("SELECT count(*) FROM trail")
+        before = await db.value("SELECT count(*) FROM audit_log")
     for who in {ADA, HELPER, COACH, STRANGER} - may:
         answer = await found.asking.message(f"{key}:1:1:1:1", who, values=("1",), fields={"reason": "because"})
         assert answer.text.startswith("Only a"), (key, who, answer.text)
     async with found.asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM trail") == before
+        assert await db.value("SELECT count(*) FROM audit_log") == before
 
 
 def test_everything_around_judging_is_checked_here() -> None:
@@ -57,7 +57,7 @@ async def test_pressing_start_again_tries_the_direct_messages_once_more(begin: B
     found = await cast(begin)
     tryout, judge = await found.asking.tryout(), await found.judge(ADA)
     async with found.asking.store.write() as db:
-        await direct_closed(db, await place_of(db, tryout.id, f"judge/{judge.id}"), found.asking.now)
+        await direct_closed(db, await destination_of(db, tryout.id, f"judge/{judge.id}"), found.asking.now)
     assert (await found.judge(ADA)).direct_closed_at is not None
     await found.asking.message("sheets.start", ADA, name="Ada")
     assert (await found.judge(ADA)).direct_closed_at is None

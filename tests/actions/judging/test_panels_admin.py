@@ -4,7 +4,7 @@ from collections import Counter
 from time import perf_counter
 
 from bot.actions.judging.open_judging import open_judging
-from bot.actions.judging.sheet_assignment import deal
+from bot.actions.judging.sheet_assignment import assign_sheets
 from storage.records.message import Message
 from storage.tables import panels, tryouts
 from tests.actions.conftest import Begin, button
@@ -102,7 +102,7 @@ async def test_a_panel_that_cannot_be_made_when_judging_opens_is_told_to_the_coa
         await panels.set_size(db, tryout.id, "patch", "patch", 5)
         await tryouts.set_state(db, tryout.id, "judging")
         await open_judging(db, tryout, found.asking.now)
-    told = await found.asking.letters("office")
+    told = await found.asking.messages_to("office")
     assert any("each squad should be seen by 5, and there are only 3" in text for text in told)
     assert await found.sheets(ADA) == []
     await found.asking.message(SIZE, values=("2",))
@@ -151,7 +151,7 @@ async def test_dealing_again_changes_nothing(begin: Begin) -> None:
     before = [await found.sheets(who) for who in FOUR]
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await deal(db, tryout, found.asking.now)
+        await assign_sheets(db, tryout, found.asking.now)
     assert [await found.sheets(who) for who in FOUR] == before
 
 

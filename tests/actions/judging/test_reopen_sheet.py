@@ -32,7 +32,7 @@ async def reopen(found: Cast, who: int, squad: str) -> Message:
 async def test_the_coach_opens_a_sheet_again_and_the_judge_is_told_why(begin: Begin) -> None:
     found = await closed(begin)
     assert "is open again. They have been told." in (await reopen(found, ADA, "Comet Crew")).text
-    told = (await found.asking.letters(f"judge/{(await found.judge(ADA)).id}"))[-1]
+    told = (await found.asking.messages_to(f"judge/{(await found.judge(ADA)).id}"))[-1]
     assert "opened your sheet for **Comet Crew** again: Two lines were mixed up." in told
     assert button(await living(found, ADA), "Look again: Comet Crew").style == "main"
 

@@ -32,10 +32,12 @@ async def test_every_judge_of_that_squad_is_asked_and_can_change_the_sheet(begin
     assert "3 judges got a note" in (await found.asking.message(button(gaps, "Ask for a second look").key)).text
     for who in (ADA, BEN, CY):
         judge = await found.judge(who)
-        told = (await found.asking.letters(f"judge/{judge.id}"))[-1]
+        told = (await found.asking.messages_to(f"judge/{judge.id}"))[-1]
         assert "- **Comet Crew**: Written reasons" in told and "Judge 20" not in told
     async with found.asking.store.read() as db:
-        sent = await db.value("SELECT message_json FROM letter WHERE \"to\" LIKE 'judge/%' ORDER BY id DESC LIMIT 1")
+        sent = await db.value(
+            "SELECT message_json FROM outbox_message WHERE address LIKE 'judge/%' ORDER BY id DESC LIMIT 1"
+        )
     choice = select(Message.model_validate_json(sent)).choices[0]
     page = await found.asking.message("sheets.look", CY, values=(choice.value,))
     assert "**Comet Crew**" in page.text and not button(page, "Change").disabled

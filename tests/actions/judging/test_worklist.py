@@ -80,7 +80,7 @@ async def listed(found: Cast, who: int, age: timedelta) -> int:
     judge = await found.judge(who)
     message_id = (int((found.asking.now - age).timestamp() * 1000) - EPOCH_MS) << 22
     async with found.asking.store.write() as db:
-        await db.run("UPDATE card SET message_id = ? WHERE key = ?", message_id, f"judge/{judge.id}")
+        await db.run("UPDATE live_message SET message_id = ? WHERE key = ?", message_id, f"judge/{judge.id}")
     return message_id
 
 
@@ -228,7 +228,7 @@ async def test_a_list_in_a_room_of_the_class_server_is_left_to_the_courier(begin
     await found.submit_here(ADA, form, {"reasons": 3}, message_id=message_id)
     assert isinstance(found.asking.answers[-1], Say)
     async with found.asking.store.read() as db:
-        assert await db.value("SELECT stale FROM card WHERE message_id = ?", message_id) > 0
+        assert await db.value("SELECT stale FROM live_message WHERE message_id = ?", message_id) > 0
 
 
 async def test_any_part_of_a_sheet_that_is_done_can_be_changed(begin: Begin) -> None:

@@ -13,7 +13,7 @@ DAY = timedelta(days=1)
 
 
 async def digests(asking: Asking) -> list[str]:
-    return [text for text in await asking.letters("office") if text.startswith("**Today**")]
+    return [text for text in await asking.messages_to("office") if text.startswith("**Today**")]
 
 
 async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
@@ -53,7 +53,7 @@ async def test_it_says_what_was_skipped_and_why_once(begin: Begin) -> None:
         await asking.ask("brief.open", who)
     async with asking.store.write() as db:
         failed = "state = 'failed', why = 'gone', settled_at = ?"
-        await db.run(f"UPDATE letter SET {failed} WHERE \"to\" = 'squad/1'", stamp(RING))
+        await db.run(f"UPDATE outbox_message SET {failed} WHERE address = 'squad/1'", stamp(RING))
     await off_until(asking, RING + 3 * DAY + timedelta(minutes=10))
     last = (await digests(asking))[-1]
     assert "a reminder to squads (3 times): it would have come too late" in last

@@ -31,10 +31,10 @@ async def test_a_manager_begins_and_is_led_from_step_to_step(nobody: Asking) -> 
     sure = await nobody.message(button(office, "Open sign-up").key)
     said = sure.text.split("> ")[1].split("\n")[0]
     await nobody.message(button(sure, "Yes, open sign-up").key)
-    assert (await nobody.letters("news"))[0].startswith(said)
+    assert (await nobody.messages_to("news"))[0].startswith(said)
     assert (await nobody.tryout()).state == "signup"
     async with nobody.store.read() as db:
-        cards = await db.rows('SELECT key, "to", pinned FROM card ORDER BY key')
+        cards = await db.rows("SELECT key, address, pinned FROM live_message ORDER BY key")
     assert [tuple(row) for row in cards] == [("roster/1", "signup", 0), ("signup", "signup", 1)]
     assert "Release the brief now" in texts(await nobody.message("office"))
 
@@ -90,10 +90,10 @@ async def test_another_sign_up_channel_takes_the_living_messages_along(begin: Be
     asking = await begin("drafting")
     await asking.ask("signup.open")
     async with asking.store.write() as db:
-        await db.run("UPDATE card SET stale = 0")
+        await db.run("UPDATE live_message SET stale = 0")
     await asking.ask("setup.room:signup", values=("99",), rooms=(Room(id=99),))
     async with asking.store.read() as db:
-        assert await db.value("SELECT min(stale) FROM card") > 0
+        assert await db.value("SELECT min(stale) FROM live_message") > 0
 
 
 async def test_the_invite_link_asks_for_exactly_what_is_needed(begin: Begin) -> None:
@@ -131,7 +131,7 @@ async def test_a_step_is_taken_once(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
     assert "taken already" in (await asking.message("signup.open")).text
-    assert len(await asking.letters("news")) == 1
+    assert len(await asking.messages_to("news")) == 1
 
 
 async def test_the_office_names_what_is_worth_knowing_before_the_brief(begin: Begin) -> None:
@@ -161,13 +161,13 @@ async def test_the_brief_released_by_hand_reads_exactly_as_shown_and_freezes_the
     tryout = await asking.tryout()
     assert tryout.state == "window" and tryout.brief_at is not None
     assert tryout.brief_at.second == 0 and tryout.plan_sha256 is not None
-    news, room = (await asking.letters("news"))[-1], (await asking.letters(f"squad/{squad}"))[-1]
+    news, room = (await asking.messages_to("news"))[-1], (await asking.letters(f"squad/{squad}"))[-1]
     assert tryout.plan_sha256 in news
     for line in (*news.split("\n"), *room.split("\n")):
         assert f"> {line}" in sure.text
     assert [row.state for row in await planned(asking, "brief")] == ["cancelled"]
     await until(asking, BRIEF)
-    assert sum("the brief is out" in text for text in await asking.letters("news")) == 1
+    assert sum("the brief is out" in text for text in await asking.messages_to("news")) == 1
 
 
 async def test_the_brief_goes_out_by_itself_to_news_and_every_squad(begin: Begin) -> None:
@@ -178,8 +178,8 @@ async def test_the_brief_goes_out_by_itself_to_news_and_every_squad(begin: Begin
     tryout = await asking.tryout()
     assert (tryout.state, tryout.brief_at) == ("window", BRIEF)
     for to in ("news", *(f"squad/{squad}" for squad in ids)):
-        assert sum("the brief is out" in text.lower() for text in await asking.letters(to)) == 1
-    assert "Sign-up is closed" in (await asking.letters("office"))[-1]
+        assert sum("the brief is out" in text.lower() for text in await asking.messages_to(to)) == 1
+    assert "Sign-up is closed" in (await asking.messages_to("office"))[-1]
 
 
 async def test_a_brief_that_cannot_go_out_is_told_to_the_coach(begin: Begin) -> None:
@@ -187,7 +187,7 @@ async def test_a_brief_that_cannot_go_out_is_told_to_the_coach(begin: Begin) -> 
     await asking.ask("signup.open")
     await until(asking, BRIEF)
     assert (await asking.tryout()).state == "signup"
-    assert "The brief did not go out" in (await asking.letters("office"))[-1]
+    assert "The brief did not go out" in (await asking.messages_to("office"))[-1]
     assert [(row.state, row.why) for row in await planned(asking, "brief")] == [("skipped", "it was not ready")]
 
 
@@ -205,7 +205,7 @@ async def test_the_brief_is_opened_page_by_page_and_noted_once(begin: Begin) -> 
     assert isinstance(later, Replace) and "page 2 of" in later.message.text
     async with asking.store.read() as db:
         rows = await db.rows("SELECT id, brief_opened_at FROM student WHERE brief_opened_at IS NOT NULL")
-        entries = await db.value("SELECT count(*) FROM trail WHERE action = 'brief.open'")
+        entries = await db.value("SELECT count(*) FROM audit_log WHERE action = 'brief.open'")
     assert len(rows) == 1 and entries == 1
 
 
@@ -214,7 +214,7 @@ async def test_a_surprise_stands_in_nothing_that_students_can_see(begin: Begin) 
     await asking.ask("signup.open")
     squad = await make_squad(asking, 1, 3, "Comet Crew")
     await until(asking, datetime(2027, 1, 25, tzinfo=UTC))
-    seen = [text for to in ("news", f"squad/{squad}") for text in await asking.letters(to)]
+    seen = [text for to in ("news", f"squad/{squad}") for text in await asking.messages_to(to)]
     answer = await asking.ask("brief.open", 1)
     assert isinstance(answer, Say)
     seen += [answer.message.text]

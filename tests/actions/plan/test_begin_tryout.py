@@ -70,7 +70,7 @@ async def test_while_drafting_everything_changes_freely_and_nobody_is_told(begin
     plan = later(name="Other try-out", zone="Europe/Berlin", sections=("8-A",))
     assert "The plan in your file counts now" in (await asking.message("plan.use", uploads=file(plan))).text
     assert (await asking.tryout()).plan == plan
-    assert await asking.letters("news") == []
+    assert await asking.messages_to("news") == []
 
 
 async def test_sections_sizes_places_and_announcement_are_changed_in_a_form(begin: Begin) -> None:
@@ -121,12 +121,12 @@ async def test_name_and_brief_are_changed_while_sign_up_runs_and_the_board_follo
     asking = await begin("drafting")
     await asking.ask("signup.open")
     async with asking.store.write() as db:
-        await db.run("UPDATE card SET stale = 0")
+        await db.run("UPDATE live_message SET stale = 0")
     await asking.ask("plan.worded", fields={"name": "Rover days", "brief": "Bring samples home."})
     assert (await asking.tryout()).plan.name == "Rover days"
-    assert len(await asking.letters("news")) == 1
+    assert len(await asking.messages_to("news")) == 1
     async with asking.store.read() as db:
-        assert await db.value("SELECT min(stale) FROM card") > 0
+        assert await db.value("SELECT min(stale) FROM live_message") > 0
 
 
 async def test_a_section_with_students_cannot_go_nor_a_size_below_a_squad(begin: Begin) -> None:
@@ -152,13 +152,13 @@ async def test_after_the_brief_a_change_takes_a_reason_a_yes_and_gives_a_new_fin
     tryout = await asking.tryout()
     assert tryout.plan_sha256 == fingerprint(tryout.plan) != frozen
     assert tryout.brief_at == BRIEF
-    news = (await asking.letters("news"))[-1]
+    news = (await asking.messages_to("news"))[-1]
     assert "Core-sample run counts 50 instead of 40" in news and "Reason: The patch took too long" in news
     assert "the surprise counts 35 instead of 30" in news and "relay" not in news
     assert all(f"> {line}" in sure.text for line in news.split("\n"))
     async with asking.store.read() as db:
         decided = await decisions.decisions(db, tryout.id)
-        entry = await db.value("SELECT details_json FROM trail WHERE action = 'plan.change'")
+        entry = await db.value("SELECT details_json FROM audit_log WHERE action = 'plan.change'")
     assert decided[0].changes[0] == "Core-sample run counts 50 instead of 40"
     assert decided[0].sha256 == tryout.plan_sha256
     assert "too long" not in entry and str(tryout.plan_sha256) in entry

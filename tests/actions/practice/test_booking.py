@@ -42,7 +42,9 @@ async def slots_owed(asking: Asking) -> dict[str, int]:
 async def test_with_the_brief_every_squad_has_a_card_and_everyone_a_board(begin: Begin) -> None:
     asking, comets, _ = await window(begin)
     async with asking.store.read() as db:
-        cards = await db.rows("""SELECT key, "to" FROM card WHERE key GLOB 'practice/*' OR key GLOB 'turns/*'""")
+        cards = await db.rows(
+            """SELECT key, address FROM live_message WHERE key GLOB 'practice/*' OR key GLOB 'turns/*'"""
+        )
     wanted = [("practice/1", "squad/1"), ("practice/2", "squad/2"), ("turns/1", "signup")]
     assert [tuple(row) for row in cards] == wanted
     mine = await card(asking, f"practice/{comets}")
@@ -61,7 +63,7 @@ async def test_a_member_books_and_room_card_and_board_show_it(begin: Begin) -> N
     assert "Booked" in (await asking.message(select.key, 2, values=(select.choices[0].value,))).text
     assert f"<t:{seconds(FIRST)}:F>" in await card_text(asking, f"practice/{comets}")
     assert f"<t:{seconds(FIRST)}:t> **Comet Crew**" in await card_text(asking, "turns/1")
-    assert any("is booked" in text for text in await asking.letters(f"squad/{comets}"))
+    assert any("is booked" in text for text in await asking.messages_to(f"squad/{comets}"))
     assert f"<t:{seconds(FIRST)}:F>" in (await asking.message("practice.mine", 3)).text
 
 
@@ -75,7 +77,7 @@ async def test_a_turn_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) 
     assert sum("Booked" in answer for answer in answers) == 1
     assert sum("is taken" in answer for answer in answers) == 4
     async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM turn") == 1
+        assert await db.value("SELECT count(*) FROM practice_turn") == 1
 
 
 async def test_the_database_itself_lets_nobody_have_a_turn_twice(begin: Begin) -> None:
@@ -117,7 +119,7 @@ async def test_a_turn_is_given_back_until_the_set_hour_and_is_free_again(begin: 
     await until(asking, FIRST - 2 * HOUR)
     assert "less than 2 hours" in await give(asking, 11, FIRST)
     assert "no turn that can still be given back" in (await asking.message("practice.give", 11)).text
-    assert "is given back" in (await asking.letters(f"squad/{comets}"))[-1]
+    assert "is given back" in (await asking.messages_to(f"squad/{comets}"))[-1]
 
 
 async def test_a_squad_is_reminded_once_three_hours_before_its_turn(begin: Begin) -> None:
@@ -126,11 +128,11 @@ async def test_a_squad_is_reminded_once_three_hours_before_its_turn(begin: Begin
     await book(asking, 1, SECOND)
     await give(asking, 1, SECOND)
     await until(asking, FIRST - 3 * HOUR - timedelta(seconds=1))
-    assert not any("**Your turn" in text for text in await asking.letters(f"squad/{comets}"))
+    assert not any("**Your turn" in text for text in await asking.messages_to(f"squad/{comets}"))
     await until(asking, FIRST + 9 * HOUR)
-    told = [text for text in await asking.letters(f"squad/{comets}") if "**Your turn" in text]
+    told = [text for text in await asking.messages_to(f"squad/{comets}") if "**Your turn" in text]
     assert len(told) == 1 and f"Give it back until <t:{seconds(FIRST - 2 * HOUR)}:t>" in told[0]
-    assert not any("**Your turn" in text for text in await asking.letters(f"squad/{moles}"))
+    assert not any("**Your turn" in text for text in await asking.messages_to(f"squad/{moles}"))
     assert "practice" in {row.kind for row in await planned(asking)}
 
 
@@ -140,10 +142,10 @@ async def test_squads_are_reminded_of_turns_only_while_they_may_book_some(begin:
     await book(asking, 1, FIRST)
     assert await slots_owed(asking) == {"Moon Moles": 1}
     await until(asking, BRIEF + DAY + HOUR)
-    letters = await asking.letters("squad/2")
+    letters = await asking.messages_to("squad/2")
     assert any("1 practice turn at the table" in text for text in letters)
-    assert not any("practice turn at the table" in text for text in await asking.letters("squad/1"))
-    assert any("1 practice turn free" in text for text in await asking.letters("office"))
+    assert not any("practice turn at the table" in text for text in await asking.messages_to("squad/1"))
+    assert any("1 practice turn free" in text for text in await asking.messages_to("office"))
 
 
 async def test_turns_outside_new_dates_are_told_and_given_back(begin: Begin) -> None:
@@ -156,9 +158,9 @@ async def test_turns_outside_new_dates_are_told_and_given_back(begin: Begin) -> 
     file = {"plan": Upload(name="plan.toml", data=write_plan(shorter).encode())}
     sure = await asking.message("plan.use", uploads=file, fields={"reason": "Snow days"})
     await asking.ask(next(key for key in _keys(sure) if key.startswith("plan.apply")))
-    told = (await asking.letters(f"squad/{moles}"))[-1]
+    told = (await asking.messages_to(f"squad/{moles}"))[-1]
     assert f"<t:{seconds(late)}:F>" in told and "may book again" in told
-    assert not any("has changed" in text for text in await asking.letters(f"squad/{comets}"))
+    assert not any("has changed" in text for text in await asking.messages_to(f"squad/{comets}"))
     async with asking.store.read() as db:
         turns = await table.turns(db, 1)
     assert [turn.begins_at for turn in turns] == [FIRST]
@@ -188,7 +190,7 @@ async def test_a_squad_founded_in_the_window_has_its_card_too(begin: Begin) -> N
     late = await make_squad(asking, 11, 3, "Moon Moles")
     assert "no turn yet" in await card_text(asking, f"practice/{late}")
     async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM card WHERE key = ?", f"practice/{late}") == 1
+        assert await db.value("SELECT count(*) FROM live_message WHERE key = ?", f"practice/{late}") == 1
 
 
 def _calendar(more: dict[str, Any]) -> dict[str, Any]:
@@ -216,7 +218,9 @@ async def test_where_the_plan_has_no_practice_there_is_none(begin: Begin) -> Non
     assert await card(asking, f"practice/{comets}") is None
     assert await slots_owed(asking) == {}
     async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM card WHERE key GLOB 'practice/*' OR key GLOB 'turns/*'") == 0
+        assert (
+            await db.value("SELECT count(*) FROM live_message WHERE key GLOB 'practice/*' OR key GLOB 'turns/*'") == 0
+        )
     assert "Practice" not in texts(await asking.message("office"))
 
 

@@ -21,17 +21,17 @@ async def press_draw(asking: Asking, key: str) -> str:
 
 async def test_list_and_source_are_published_before_and_key_and_order_after(begin: Begin) -> None:
     asking, comets, moles = await window(begin, practice=WITH_LOT)
-    before = (await asking.letters("news"))[-1]
+    before = (await asking.messages_to("news"))[-1]
     assert "0. Comet Crew\n1. Moon Moles" in before and "three dice\\_at noon" in before
     assert "once your coach has drawn" in await book(asking, 1, FIRST)
     await until(asking, NOON)
     assert "The lot is drawn" in await press_draw(asking, "5 3 1")
-    news = (await asking.letters("news"))[-1]
+    news = (await asking.messages_to("news"))[-1]
     assert "Key: `1.3.5./`" in news
     named = {comets: "Comet Crew", moles: "Moon Moles"}
     first, second = draw((comets, moles), "1.3.5./")
     assert re.findall(r"\d\. (\w+ \w+), from", news) == [named[first], named[second]]
-    assert "first turn from" in (await asking.letters(f"squad/{second}"))[-1]
+    assert "first turn from" in (await asking.messages_to(f"squad/{second}"))[-1]
     members = {comets: 1, moles: 11}
     assert "each squad has its moment" in await book(asking, members[second], FIRST)
     assert "Booked" in await book(asking, members[first], FIRST)

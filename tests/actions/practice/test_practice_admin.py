@@ -32,7 +32,7 @@ async def test_a_turn_lost_through_equipment_is_noted_and_repaid(begin: Begin) -
     assert "1 turn was lost through equipment" in await card_text(asking, f"practice/{comets}")
     assert "lost through equipment: Comet Crew 1" in (await asking.message("practice.panel")).text
     assert "Booked" in await book(asking, 1, SECOND + DAY)
-    assert "does not count" in "".join(await asking.letters(f"squad/{comets}"))
+    assert "does not count" in "".join(await asking.messages_to(f"squad/{comets}"))
     back = await asking.message(button(after, "It was not lost").key)
     assert "counts again" in back.text
 
@@ -43,7 +43,7 @@ async def test_the_coach_closes_a_turn_and_its_squad_has_it_back(begin: Begin) -
     shown = await asking.message("practice.turn", values=(str(seconds(FIRST)),))
     closed = await asking.message(button(shown, "Close it").key)
     assert "closed" in closed.text
-    assert "cannot be used" in (await asking.letters(f"squad/{comets}"))[-1]
+    assert "cannot be used" in (await asking.messages_to(f"squad/{comets}"))[-1]
     assert "is taken" in await book(asking, 11, FIRST)
     assert "closed" in await card_text(asking, "turns/1")
     await asking.ask(button(closed, "Open it again").key)
@@ -58,12 +58,12 @@ async def test_the_coach_books_for_a_squad_and_gives_back_however_late(begin: Be
     assert [choice.label for choice in select.choices] == ["Comet Crew", "Moon Moles"]
     done = await asking.message(select.key, values=(str(moles),))
     assert "**Moon Moles**" in done.text
-    assert "Your coach has booked" in (await asking.letters(f"squad/{moles}"))[-1]
+    assert "Your coach has booked" in (await asking.messages_to(f"squad/{moles}"))[-1]
     await until(asking, FIRST - HOUR)
     shown = await asking.message("practice.turn", values=(str(seconds(FIRST)),))
     freed = await asking.message(button(shown, "Give it back").key)
     assert "Now: free" in freed.text
-    assert "has given your turn" in (await asking.letters(f"squad/{moles}"))[-1]
+    assert "has given your turn" in (await asking.messages_to(f"squad/{moles}"))[-1]
 
 
 async def test_the_office_leads_to_the_turns_while_there_are_some(begin: Begin) -> None:
@@ -87,7 +87,7 @@ async def test_no_student_does_what_is_the_coachs(begin: Begin, key: str) -> Non
     answer = await asking.ask(f"{key}:{seconds(FIRST)}:0", 1, values=(str(seconds(FIRST)),))
     assert isinstance(answer, Say) and "Only a coach" in answer.message.text
     async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM turn") == 0
+        assert await db.value("SELECT count(*) FROM practice_turn") == 0
 
 
 async def test_a_turn_noted_as_lost_after_the_window_still_shows_in_the_squads_room(begin: Begin) -> None:
@@ -95,8 +95,8 @@ async def test_a_turn_noted_as_lost_after_the_window_still_shows_in_the_squads_r
     await book(asking, 1, FIRST)
     await until(asking, BRIEF + 11 * DAY)
     async with asking.store.write() as db:
-        await db.run("UPDATE card SET stale = 0")
+        await db.run("UPDATE live_message SET stale = 0")
     await asking.ask(f"practice.lose:{seconds(FIRST)}")
     async with asking.store.read() as db:
-        assert await db.value("SELECT stale FROM card WHERE key = ?", f"practice/{comets}") > 0
+        assert await db.value("SELECT stale FROM live_message WHERE key = ?", f"practice/{comets}") > 0
     assert "lost through equipment" in await card_text(asking, f"practice/{comets}")

@@ -13,23 +13,23 @@ from tests.actions.office_cast import make_squad, until
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 
 FREE_WORDS = {
-    "absence.reason", "decision.reason", "judge.name", "letter.message_json", "officer.name", "plan_draft.plan_json",
-    "plan_draft.reason", "receipt.answer_json", "room_claim.name", "sheet.comments_json", "sheet_version.comments_json",
-    "squad.folded", "squad.name", "squad.room_name", "squad.skeleton", "student.name", "card.claimed_text",
+    "absence.reason", "decision.reason", "judge.name", "outbox_message.message_json", "officer.name", "plan_draft.plan_json",
+    "plan_draft.reason", "processed_interaction.answer_json", "room_claim.name", "sheet.comments_json", "sheet_version.comments_json",
+    "squad.folded", "squad.name", "squad.room_name", "squad.skeleton", "student.name", "live_message.claimed_text",
     "feedback.text", "offer.what", "paper_entry.comments_json", "reopening.reason",
     "rules_question.text", "rules_answer.question", "rules_answer.answer", "rules_answer.change",
     "rules_draft.question", "rules_draft.answer", "rules_draft.change",
-    "trial.picture_name", "trial.sample", "hand_in.late_reason", "hand_in.reason",
+    "calibration.picture_name", "calibration.sample", "hand_in.late_reason", "hand_in.reason",
 }  # fmt: skip
 """Every column that can hold a person's name or words, and is emptied by the purge."""
-NO_WORDS = re.compile(r"\.(\w*at|state|kind|key|to|event|measure|actor|action|digest|previous|\w*sha256|not_before)$")
+NO_WORDS = re.compile(r"\.(\w*at|state|kind|key|address|event|measure|actor|action|digest|previous|\w*sha256|not_before)$")
 """Columns with instants, and with words of our own."""
 NUMBERS = {
-    "attempt.deductions", "attempt.items_json", "attempt.seconds", "card.failed", "card.shown", "database.tag",
-    "decision.changes_json", "due.why", "due.stale_after", "judge.weight", "letter.nonce", "letter.stale_after",
-    "letter.why", "offer.answer_by", "officer.role", "room_seat.failed", "sheet.marks_json", "sheet_version.marks_json",
-    "squad.join_code", "squad.section", "student.section", "tie_of_interest.set_by", "trail.details_json",
-    "trial_sheet.marks_json", "paper_entry.marks_json", "trouble.cause", "tryout.plan_json",
+    "attempt.deductions", "attempt.items_json", "attempt.seconds", "live_message.failed", "live_message.shown", "database_identity.tag",
+    "decision.changes_json", "scheduled_job.why", "scheduled_job.stale_after", "judge.weight", "outbox_message.nonce", "outbox_message.stale_after",
+    "outbox_message.why", "offer.answer_by", "officer.role", "room_seat.failed", "sheet.marks_json", "sheet_version.marks_json",
+    "squad.join_code", "squad.section", "student.section", "conflict_of_interest.set_by", "audit_log.details_json",
+    "calibration_sheet.marks_json", "paper_entry.marks_json", "delivery_incident.cause", "tryout.plan_json",
     "tryout.rooms_json", "practice_draw.pool_json",
 }  # fmt: skip
 """Columns with numbers, codes, and what the plan says."""
@@ -44,9 +44,9 @@ async def everything(asking: Asking) -> str:
 
 
 async def sent(asking: Asking) -> None:
-    """All letters have been delivered."""
+    """All outbox messages have been delivered."""
     async with asking.store.write() as db:
-        await db.run("UPDATE letter SET state = 'sent', settled_at = queued_at")
+        await db.run("UPDATE outbox_message SET state = 'sent', settled_at = queued_at")
 
 
 async def fields(asking: Asking, squad: int) -> None:
@@ -87,7 +87,7 @@ async def test_on_its_day_every_name_and_word_is_gone_and_every_number_stays(beg
         assert await db.value("SELECT count(*) FROM officer") == 0
         entries = await audit_log.entries(db)
     assert [entry.action for entry in entries][-1] == "purge"
-    told = await asking.letters("office")
+    told = await asking.messages_to("office")
     assert "have been erased" in told[-1]
 
 
@@ -153,7 +153,7 @@ async def test_a_student_erased_later_leaves_a_seat_without_a_name(begin: Begin)
     await until(asking, BRIEF)
     async with asking.store.write() as db:
         said = "json_set(message_json, '$.text', 'Zora Al has joined')"
-        await db.run(f"UPDATE letter SET message_json = {said} WHERE id = 2")
+        await db.run(f"UPDATE outbox_message SET message_json = {said} WHERE id = 2")
     await sent(asking)
     async with asking.store.read() as db:
         zora = await db.value("SELECT id FROM student WHERE name = 'Zora Al'")
@@ -165,7 +165,7 @@ async def test_a_student_erased_later_leaves_a_seat_without_a_name(begin: Begin)
         assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id = 2") == 1
     assert "Zora" not in await everything(asking)
     async with asking.store.write() as db:
-        # What the courier does: the account is taken out of the room.
+        # What the delivery worker does: the account is taken out of the room.
         await db.run("UPDATE room_seat SET wanted = 0, present = 0 WHERE platform_id = 2")
     await until(asking, asking.now + timedelta(hours=2))
     async with asking.store.read() as db:
@@ -200,9 +200,9 @@ async def test_part_of_a_word_is_not_taken_for_a_name(begin: Begin) -> None:
     async with asking.store.write() as db:
         await db.run("UPDATE student SET name = 'Com' WHERE platform_id = 2")
     await sent(asking)
-    before = await asking.letters("squad/1")
+    before = await asking.messages_to("squad/1")
     await asking.ask("people.account-forgotten:2")
-    assert before[0] in await asking.letters("squad/1")
+    assert before[0] in await asking.messages_to("squad/1")
 
 
 async def test_what_was_put_away_before_its_result_is_purged_too(begin: Begin) -> None:
@@ -211,5 +211,5 @@ async def test_what_was_put_away_before_its_result_is_purged_too(begin: Begin) -
     async with asking.store.read() as db:
         found = await tryouts.latest(db, SERVER)
         assert found is not None and found.state == "archived"
-        rows = await db.rows("SELECT kind, state FROM due")
+        rows = await db.rows("SELECT kind, state FROM scheduled_job")
     assert [tuple(row) for row in rows] == [("purge", "waiting")]

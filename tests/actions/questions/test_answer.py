@@ -16,10 +16,10 @@ async def test_the_same_question_of_another_squad_is_merged_and_not_published_ag
     sure = await asking.message("rules.merge-with:2", values=("1",))
     assert AGAIN in sure.text and YES in sure.text
     await asking.message(button(sure, "Yes, it does").key)
-    assert len(await asking.letters("news")) == 1
-    (pointer,) = await asking.letters("squad/2")
+    assert len(await asking.messages_to("news")) == 1
+    (pointer,) = await asking.messages_to("squad/2")
     assert "**Rules question 1**" in pointer and f"> {pointer}" in sure.text
-    assert await asking.letters("squad/1") == []
+    assert await asking.messages_to("squad/1") == []
     settled = await card(asking, "question/2")
     assert settled is not None and "had its answer already" in settled.text
     assert await stored(asking, AGAIN) == 0
@@ -37,7 +37,7 @@ async def test_a_correction_is_a_new_version_that_says_what_changed(begin: Begin
     assert "what changed" in (await asking.message(form.key, fields=fields | {"change": " "})).text
     sure = await asking.message(form.key, fields=fields)
     await asking.message(button(sure, "Publish").key)
-    (_, second) = await asking.letters("news")
+    (_, second) = await asking.messages_to("news")
     assert second.startswith("**Rules question 1** (corrected)") and second in sure.text
     assert "What changed: twice, not as often" in second and "Yes, twice." in second
     pinned = await card(asking, "rules")
@@ -57,7 +57,7 @@ async def test_what_was_written_waits_for_the_coach_and_old_buttons_publish_noth
     assert "does not wait any more" in (await asking.message(button(first, "Publish").key)).text
     await asking.message(button(second, "Publish").key)
     assert "does not wait any more" in (await asking.message(button(second, "Publish").key)).text
-    assert len(await asking.letters("news")) == 1
+    assert len(await asking.messages_to("news")) == 1
     assert "dealt with already" in (await preview(asking)).text
 
 
@@ -68,9 +68,9 @@ async def test_a_number_that_was_taken_meanwhile_is_shown_anew_before_it_is_said
     first, second = await preview(asking, 1), await preview(asking, 2, text=AGAIN)
     await asking.message(button(first, "Publish").key)
     anew = await asking.message(button(second, "Publish").key)
-    assert "**Rules question 2**" in anew.text and len(await asking.letters("news")) == 1
+    assert "**Rules question 2**" in anew.text and len(await asking.messages_to("news")) == 1
     await asking.message(button(anew, "Publish").key)
-    assert (await asking.letters("news"))[1].startswith("**Rules question 2**")
+    assert (await asking.messages_to("news"))[1].startswith("**Rules question 2**")
 
 
 async def test_a_question_asked_in_class_is_answered_for_everyone_too(begin: Begin) -> None:
@@ -81,7 +81,7 @@ async def test_a_question_asked_in_class_is_answered_for_everyone_too(begin: Beg
     kept = await asking.form(button(sure, "Change it").key)
     assert [getattr(field, "value", "") for field in kept.fields] == ["Is tape allowed?", "Yes."]
     await asking.message(button(sure, "Publish").key)
-    assert (await asking.letters("news"))[0].startswith("**Rules question 1**\n> Is tape allowed?")
+    assert (await asking.messages_to("news"))[0].startswith("**Rules question 1**\n> Is tape allowed?")
 
 
 async def test_set_aside_deletes_the_text_everywhere_and_tells_nobody(begin: Begin) -> None:
@@ -94,7 +94,7 @@ async def test_set_aside_deletes_the_text_everywhere_and_tells_nobody(begin: Beg
     assert secret in sure.text and "nobody is told" in sure.text
     await asking.message(button(sure, "Set aside").key)
     assert await stored(asking, "Zacharias") == 0
-    assert await asking.letters("news") == await asking.letters("squad/1") == []
+    assert await asking.messages_to("news") == await asking.letters("squad/1") == []
     settled = await card(asking, "question/1")
     assert settled is not None and "set aside" in settled.text and "Student" not in settled.text
     assert "dealt with already" in (await asking.message("rules.aside:1")).text
@@ -105,7 +105,7 @@ async def test_what_waits_at_the_close_of_judging_can_still_be_answered(begin: B
     await ask(asking)
     await in_state(asking, "settled")
     await answered(asking)
-    assert len(await asking.letters("news")) == 1
+    assert len(await asking.messages_to("news")) == 1
 
 
 async def test_an_answer_that_names_the_surprise_is_read_twice(begin: Begin) -> None:

@@ -41,9 +41,9 @@ async def test_a_question_reaches_the_coach_and_its_answer_everyone(begin: Begin
     written = await asking.form(button(office, "Answer").key)
     assert [getattr(field, "value", "") for field in written.fields] == [WHEELS, ""]
     sure = await asking.message(written.key, fields={"question": "May wheels be swapped?", "answer": YES})
-    assert await asking.letters("news") == []
+    assert await asking.messages_to("news") == []
     await asking.message(button(sure, "Publish").key)
-    (said,) = await asking.letters("news")
+    (said,) = await asking.messages_to("news")
     assert said == f"**Rules question 1**\n> May wheels be swapped?\n{YES}"
     assert said in sure.text
     assert (await placed(asking))["rules"] == ("news", 1)
@@ -52,7 +52,7 @@ async def test_a_question_reaches_the_coach_and_its_answer_everyone(begin: Begin
     assert said in (await asking.message(button(pinned, "All answers").key, 12)).text
     settled = await card(asking, "question/1")
     assert settled is not None and "Rules question 1" in settled.text and settled.rows == ()
-    assert await asking.letters("squad/1") == await asking.letters("squad/2") == []
+    assert await asking.messages_to("squad/1") == await asking.letters("squad/2") == []
 
 
 async def test_nobody_but_the_coach_learns_who_asked(begin: Begin) -> None:
@@ -61,7 +61,7 @@ async def test_nobody_but_the_coach_learns_who_asked(begin: Begin) -> None:
     await answered(asking)
     pinned = await card(asking, "rules")
     opened = await asking.message("rules.answers", 12)
-    for text in (*await asking.letters("news"), str(pinned), opened.text):
+    for text in (*await asking.messages_to("news"), str(pinned), opened.text):
         assert "Comet" not in text and "Student" not in text
 
 
@@ -143,7 +143,7 @@ async def test_the_office_and_the_digest_count_what_waits(begin: Begin) -> None:
     panel = await asking.message(button(office, "Rules questions").key)
     assert "2 questions wait" in panel.text
     await until(asking, asking.now + timedelta(days=1))
-    digests = [text for text in await asking.letters("office") if text.startswith("**Today**")]
+    digests = [text for text in await asking.messages_to("office") if text.startswith("**Today**")]
     assert "2 questions about the rules wait" in digests[-1]
 
 
@@ -165,10 +165,10 @@ async def test_the_purge_leaves_no_question_and_no_answer(begin: Begin) -> None:
     await answered(asking, text="May Zelda help?", answer="Zelda may.")
     await preview(asking, 2, text="May Zora help?", answer="Zora may.")
     async with asking.store.write() as db:
-        await db.run("UPDATE letter SET state = 'sent', settled_at = queued_at")
+        await db.run("UPDATE outbox_message SET state = 'sent', settled_at = queued_at")
     await asking.ask("tryout.archive")
     async with asking.store.write() as db:
-        await db.run("UPDATE letter SET state = 'sent', settled_at = queued_at")
+        await db.run("UPDATE outbox_message SET state = 'sent', settled_at = queued_at")
     await until(asking, asking.now + timedelta(days=61))
     for word in ("Zacharias", "Zora", "Zelda"):
         assert await stored(asking, word) == 0
@@ -205,4 +205,4 @@ async def test_judges_are_told_of_no_question(begin: Begin) -> None:
     await ask(asking)
     await answered(asking)
     async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM letter WHERE \"to\" GLOB 'judge/*'") == 0
+        assert await db.value("SELECT count(*) FROM outbox_message WHERE address GLOB 'judge/*'") == 0

@@ -46,31 +46,33 @@ async def test_the_announcement_shows_what_will_be_said_and_says_exactly_that_on
     asking, squads = await whole(begin)
     shown = await asking.message("results.announce")
     assert shown.text.startswith("**This will be said** in the news room (the winner and thanks, as the plan says).")
-    assert await asking.letters("news") == []
+    assert await asking.messages_to("news") == []
     asking.now -= timedelta(seconds=1)
     press = button(shown, "Announce now").key
     answer = await asking.message(press)
     assert answer.text.startswith("Announced.")
-    (said,) = await asking.letters("news")
+    (said,) = await asking.messages_to("news")
     assert shown.text.split("\n\n", 1)[1] == said
     assert (await asking.tryout()).state == "announced"
     assert "announced already" in (await asking.message(press)).text
-    assert len(await asking.letters("news")) == 1
+    assert len(await asking.messages_to("news")) == 1
     for squad in squads:
-        assert len(await asking.letters(f"squad/{squad}")) == 1
+        assert len(await asking.messages_to(f"squad/{squad}")) == 1
 
 
 async def test_the_winner_alone_is_public_and_no_squad_reads_of_another(begin: Begin) -> None:
     asking, squads = await whole(begin)
     shown = await asking.message("results.announce")
     await asking.ask(button(shown, "Announce now").key)
-    (said,) = await asking.letters("news")
+    (said,) = await asking.messages_to("news")
     async with asking.store.read() as db:
-        alt = await db.value("""SELECT json_extract(message_json, '$.files[0].alt') FROM letter WHERE "to" = 'news'""")
+        alt = await db.value(
+            """SELECT json_extract(message_json, '$.files[0].alt') FROM outbox_message WHERE address = 'news'"""
+        )
     assert "Comet Crew" in said and "Comet Crew" in alt
     for other in ("Moon Moles", "Star Snails", "Judge"):
         assert other not in said and other not in alt
-    (own,) = await asking.letters(f"squad/{squads[1]}")
+    (own,) = await asking.messages_to(f"squad/{squads[1]}")
     assert own.startswith("**Your result**: Moon Moles")
     assert "13 core samples x 10 = 130 points" in own
     assert "Written reasons: 2.5 of 4 (2 to 3)" in own
@@ -88,8 +90,8 @@ async def test_squads_hear_their_own_result_before_or_with_the_class(begin: Begi
     asking, _ = await whole(begin)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     async with asking.store.read() as db:
-        rows = await db.rows("""SELECT "to", not_before FROM letter ORDER BY id""")
-    assert [row["to"] for row in rows][3:] == ["news", "office"]
+        rows = await db.rows("""SELECT address, not_before FROM outbox_message ORDER BY id""")
+    assert [row["address"] for row in rows][3:] == ["news", "office"]
     assert len({row["not_before"] for row in rows}) == 1
 
 
@@ -98,7 +100,7 @@ async def test_scores_that_change_after_the_look_stop_the_announcement(begin: Be
     press = button(await asking.message("results.announce"), "Announce now").key
     await asking.ask(f"table.save:core.samples:{squads[2]}:2:20:0")
     assert "The scores have changed" in (await asking.message(press)).text
-    assert await asking.letters("news") == []
+    assert await asking.messages_to("news") == []
     assert (await asking.tryout()).state == "settled"
 
 
@@ -137,22 +139,22 @@ async def test_changes_of_the_plan_since_the_brief_are_listed_with_their_reasons
 async def test_the_office_keeps_the_whole_result_and_the_digest_of_the_trail(begin: Begin) -> None:
     asking, _ = await whole(begin)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    (kept,) = await asking.letters("office")
+    (kept,) = await asking.messages_to("office")
     async with asking.store.read() as db:
         entries = await audit_log.entries(db)
-        dues = await queueing.dues(db, 1)
+        dues = await queueing.scheduled_jobs(db, 1)
     digests = [entry.digest for entry in entries if entry.action == "results.announce"]
     assert kept.endswith(f"The trail so far ends in {digests[0]}")
     assert [row.kind for row in dues if row.state == "waiting"] == ["protests", "purge"]
     await ring(asking.store, asking.now + timedelta(days=5))
-    assert (await asking.letters("office"))[-1].startswith("The time for protests is over")
+    assert (await asking.messages_to("office"))[-1].startswith("The time for protests is over")
 
 
 async def test_each_squad_gets_its_own_picture_that_says_its_own_numbers_only(begin: Begin) -> None:
     asking, squads = await whole(begin)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     async with asking.store.read() as db:
-        (letter,) = await db.rows("""SELECT message_json FROM letter WHERE "to" = ?""", f"squad/{squads[1]}")
+        (letter,) = await db.rows("""SELECT message_json FROM outbox_message WHERE address = ?""", f"squad/{squads[1]}")
     own = Message.model_validate_json(letter[0])
     (picture,) = own.files
     assert picture.data.startswith(b"\x89PNG") and picture.alt.startswith("Your result: Moon Moles. ")
@@ -172,15 +174,15 @@ async def test_an_announcement_is_taken_back_corrected_and_said_again_as_correct
     assert "what has to be checked" in (await asking.message(form.key, fields={"reason": " "})).text
     answer = await asking.message(form.key, fields={"reason": "one count was wrong"})
     assert answer.text.startswith("The announcement is taken back")
-    assert "being checked again" in (await asking.letters("news"))[-1]
-    assert "The reason: one count was wrong" in (await asking.letters("news"))[-1]
+    assert "being checked again" in (await asking.messages_to("news"))[-1]
+    assert "The reason: one count was wrong" in (await asking.messages_to("news"))[-1]
     await asking.ask(f"table.save:core.samples:{squads[1]}:2:20:0")
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    assert ": the corrected result**" in (await asking.letters("news"))[-1]
-    assert "The place goes to **Moon Moles**." in (await asking.letters("news"))[-1]
-    assert (await asking.letters(f"squad/{squads[1]}"))[-1].startswith("**Your corrected result**: Moon Moles")
+    assert ": the corrected result**" in (await asking.messages_to("news"))[-1]
+    assert "The place goes to **Moon Moles**." in (await asking.messages_to("news"))[-1]
+    assert (await asking.messages_to(f"squad/{squads[1]}"))[-1].startswith("**Your corrected result**: Moon Moles")
     async with asking.store.read() as db:
-        dues = [row for row in await queueing.dues(db, 1) if row.kind == "protests"]
+        dues = [row for row in await queueing.scheduled_jobs(db, 1) if row.kind == "protests"]
     assert [row.state for row in dues] == ["cancelled", "waiting"]
 
 

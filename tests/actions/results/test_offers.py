@@ -49,14 +49,14 @@ async def test_the_place_is_offered_in_the_squads_room_and_the_captain_accepts_a
     form = await asking.form(select(panel, "Offer the place to …").key, values=(str(ids[0]),))
     assert [type(field) for field in form.fields] == [TextField, SelectField]
     made = await offer(asking, ids[0])
-    assert "the place is offered to you" in (await asking.letters(f"squad/{ids[0]}"))[-1]
+    assert "the place is offered to you" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
     captain = await captain_of(asking, ids[0])
     question = await asking.message(f"offer.accept:{made}", captain)
     assert question.text.startswith("Accept for **Comet Crew**?")
     answer = await asking.message(button(question, "Yes, we accept").key, captain)
     assert answer.text.startswith("You have accepted the place.")
-    assert (await asking.letters("office"))[-1] == "**Comet Crew** has accepted the place."
-    assert "**accepted** the place" in (await asking.letters(f"squad/{ids[0]}"))[-1]
+    assert (await asking.messages_to("office"))[-1] == "**Comet Crew** has accepted the place."
+    assert "**accepted** the place" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
     assert "has accepted" in (await asking.message("offer.panel")).text
 
 
@@ -68,7 +68,7 @@ async def test_only_the_captain_answers_and_only_once(begin: Begin) -> None:
         assert "Only the captain" in (await asking.message(f"offer.accepted:{made}", who)).text
     await asking.ask(f"offer.declined:{made}", captain)
     assert "settled already" in (await asking.message(f"offer.accepted:{made}", captain)).text
-    assert len([text for text in await asking.letters("office") if text.endswith("declined the place.")]) == 1
+    assert len([text for text in await asking.messages_to("office") if text.endswith("declined the place.")]) == 1
 
 
 async def test_when_a_squad_declines_the_next_in_line_is_the_alternate(begin: Begin) -> None:
@@ -90,9 +90,9 @@ async def test_a_silent_squad_is_reminded_the_coach_is_told_and_only_the_coach_l
     made = await offer(asking, ids[0], "2")
     start = asking.now
     await ring(asking.store, start + timedelta(days=1, minutes=1))
-    assert "the place is yours until" in (await asking.letters(f"squad/{ids[0]}"))[-1]
+    assert "the place is yours until" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
     await ring(asking.store, start + timedelta(days=2, minutes=1))
-    assert "has not answered the offer in time" in (await asking.letters("office"))[-1]
+    assert "has not answered the offer in time" in (await asking.messages_to("office"))[-1]
     asking.now = start + timedelta(days=2, minutes=2)
     panel = await asking.message("offer.panel")
     settle = await asking.message(select(panel, "Note an answer, or let an offer lapse").key, values=(made,))
@@ -106,10 +106,10 @@ async def test_an_answer_in_time_leaves_nothing_to_remind(begin: Begin) -> None:
     asking, ids = await announced(begin)
     made = await offer(asking, ids[0], "2")
     await asking.ask(f"offer.accepted:{made}", await captain_of(asking, ids[0]))
-    before = await asking.letters(f"squad/{ids[0]}")
+    before = await asking.messages_to(f"squad/{ids[0]}")
     await ring(asking.store, asking.now + timedelta(days=3))
-    assert await asking.letters(f"squad/{ids[0]}") == before
-    assert not any("has not answered" in text for text in await asking.letters("office"))
+    assert await asking.messages_to(f"squad/{ids[0]}") == before
+    assert not any("has not answered" in text for text in await asking.messages_to("office"))
 
 
 async def test_the_deadline_of_an_offer_counts_school_days(begin: Begin) -> None:
@@ -162,16 +162,16 @@ async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin)
     assert isinstance(field, TextField) and field.value.startswith("**Feedback for Comet Crew**")
     edited = await asking.message(form.key, fields={"text": "You listened to each other. Next: write more."})
     assert "You listened to each other." in edited.text
-    before = len(await asking.letters(f"squad/{ids[0]}"))
+    before = len(await asking.messages_to(f"squad/{ids[0]}"))
     await asking.ask(button(edited, "Send").key)
-    letters = await asking.letters(f"squad/{ids[0]}")
+    letters = await asking.messages_to(f"squad/{ids[0]}")
     assert letters[before:] == ["You listened to each other. Next: write more."]
     assert "has this feedback already" in (await asking.message(f"feedback.send:{ids[0]}")).text
     question = await asking.message("feedback.all")
     assert "Send the feedback to 2 squads" in question.text
     assert "sent to 2 squads" in (await asking.message(button(question, "Yes, send all").key)).text
     assert "3 of 3 sent" in (await asking.message("feedback.panel")).text
-    assert len(await asking.letters(f"squad/{ids[0]}")) == before + 1
+    assert len(await asking.messages_to(f"squad/{ids[0]}")) == before + 1
 
 
 async def test_on_the_day_of_the_purge_offers_lose_their_words_and_feedback_is_gone(begin: Begin) -> None:

@@ -39,7 +39,7 @@ async def announced(begin: Begin) -> bytes:
         await tryouts.freeze(db, 1, fingerprint((await asking.tryout()).plan), asking.now)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     async with asking.store.read() as db:
-        (letter,) = await db.rows("""SELECT message_json FROM letter WHERE "to" = 'office'""")
+        (letter,) = await db.rows("""SELECT message_json FROM outbox_message WHERE address = 'office'""")
     return next(
         file.data for file in Message.model_validate_json(letter[0]).files if file.name == "results-packet.json"
     )
@@ -70,7 +70,7 @@ async def test_an_altered_trail_or_a_later_record_is_found(begin: Begin, tmp_pat
     report, good = await verify_report(packet, path)
     assert not good and "WRONG   the database gives another packet" in report
     async with Store.open(path) as store, store.write() as db:
-        await db.run("UPDATE trail SET actor = 'user:1' WHERE seq = 3")
+        await db.run("UPDATE audit_log SET actor = 'user:1' WHERE seq = 3")
     report, good = await verify_report(packet, path)
     assert not good and "WRONG   chain of the trail: entry 3 was altered" in report
 

@@ -69,7 +69,7 @@ async def test_a_student_without_an_account_is_entered_and_placed(begin: Begin) 
     where = next(row for row in pick.rows if isinstance(row, Select))
     placed = await asking.message(where.key, values=(str(squad),))
     assert "**Cy**, section 7-A, in **Comet Crew**" in placed.text
-    assert (await asking.letters(f"squad/{squad}"))[-1] == "Cy has joined the squad."
+    assert (await asking.messages_to(f"squad/{squad}"))[-1] == "Cy has joined the squad."
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id IS NULL OR platform_id = ?", cy) == 0
 
@@ -82,7 +82,7 @@ async def test_a_student_moves_to_another_squad_also_after_sign_up_is_closed(beg
     await until(asking, BRIEF)
     one = await student_id(asking, "Student 1")
     assert "in **Moon Moles**" in (await asking.message(f"people.placed:{one}", values=(str(moles),))).text
-    assert "Student 2 is captain now" in (await asking.letters(f"squad/{crew}"))[-1]
+    assert "Student 2 is captain now" in (await asking.messages_to(f"squad/{crew}"))[-1]
     assert "is in **Moon Moles** already" in (await asking.message(f"people.placed:{one}", values=(str(moles),))).text
 
 
@@ -99,7 +99,7 @@ async def test_a_seat_the_plan_does_not_give_takes_a_reason(begin: Begin) -> Non
     assert await decisions(asking) == [("seat", crew, cy, "Changed section on day 4")]
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM student WHERE squad_id = ?", crew) == 6
-        trail = "".join(row[0] for row in await db.rows("SELECT details_json FROM trail"))
+        trail = "".join(row[0] for row in await db.rows("SELECT details_json FROM audit_log"))
     assert "Changed section" not in trail and "Cy" not in trail
 
 
@@ -136,7 +136,7 @@ async def test_an_unkind_name_is_changed_and_the_squad_told(begin: Begin) -> Non
     form = await asking.form(f"people.rename:{moles}")
     assert "taken" in (await asking.message(form.key, fields={"squad": "C0met Crew"})).text
     assert "**Kind Moles**" in (await asking.message(form.key, fields={"squad": "Kind Moles"})).text
-    assert "renamed your squad" in (await asking.letters(f"squad/{moles}"))[-1]
+    assert "renamed your squad" in (await asking.messages_to(f"squad/{moles}"))[-1]
 
 
 async def test_the_coach_takes_a_student_out_and_makes_another_captain(begin: Begin) -> None:
@@ -148,7 +148,7 @@ async def test_the_coach_takes_a_student_out_and_makes_another_captain(begin: Be
     said = sure.text.split("> ")[1]
     after = await asking.message(button(sure, "Yes, take out").key)
     assert "without a squad" in after.text
-    assert (await asking.letters(f"squad/{moles}"))[-1].startswith(said)
+    assert (await asking.messages_to(f"squad/{moles}"))[-1].startswith(said)
     assert "is in no squad" in (await asking.message(f"people.taken:{three}")).text
 
 

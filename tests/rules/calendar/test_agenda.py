@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.calendar.agenda import KINDS, agenda
+from bot.rules.calendar.agenda import JOB_TYPES, agenda
 from bot.rules.calendar.calendar import is_quiet, schedule
 from storage.records.plan import Calendar, Plan
 from storage.records.tryout import State
@@ -81,7 +81,7 @@ def test_nothing_is_planned_twice_or_rings_at_night_and_everything_makes_sense_f
         assert [entry.at for entry in entries] == sorted(entry.at for entry in entries)
         assert len({(entry.kind, entry.key) for entry in entries}) == len(entries)
         assert all(entry.stale_after is None or entry.stale_after > entry.at for entry in entries)
-        assert {entry.kind for entry in entries} <= set(KINDS)
+        assert {entry.kind for entry in entries} <= set(JOB_TYPES)
         for entry in entries:
             if entry.kind in ("digest", "reminder", "chase"):
                 assert not is_quiet(entry.at.astimezone(ZoneInfo(zone)).time(), calendar)

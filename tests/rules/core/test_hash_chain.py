@@ -6,16 +6,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.core.hash_chain import START, broken_at, content, link
-from storage.records.tryout import TrailEntry
+from storage.records.tryout import AuditEntry
 
-Trail = list[TrailEntry]
+Trail = list[AuditEntry]
 
 
 def trail(length: int) -> Trail:
     """A trail as it is written: every entry chained to the one before."""
     entries: Trail = []
     for seq in range(1, length + 1):
-        entry = TrailEntry(
+        entry = AuditEntry(
             seq=seq,
             tryout_id=1,
             at=datetime(2025, 5, 12, 15, 30, tzinfo=UTC) + timedelta(minutes=seq),
@@ -29,7 +29,7 @@ def trail(length: int) -> Trail:
     return entries
 
 
-def altered(entry: TrailEntry, **changes: object) -> TrailEntry:
+def altered(entry: AuditEntry, **changes: object) -> AuditEntry:
     return entry.model_copy(update=changes)
 
 

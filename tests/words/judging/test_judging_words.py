@@ -113,7 +113,7 @@ def test_every_obstacle_is_told_in_one_message_without_a_number_that_is_none(kin
 def test_a_judges_messages_hold_240_sheets() -> None:
     dates = schedule(PLAN)
     for page in range(10):
-        worklist.desk(TRYOUT, MINE, dates, page, MINE[0])
+        worklist.worklist(TRYOUT, MINE, dates, page, MINE[0])
     judge_reminders.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
     judge_reminders.still_open(MINE, dates.judging_closes, late=True)
     judge_reminders.invitation(TRYOUT, JUDGES[:10])

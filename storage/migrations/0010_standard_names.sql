@@ -1,0 +1,20 @@
+-- Tables and columns under the field's standard names; none of them needs quoting any more.
+ALTER TABLE letter RENAME TO outbox_message;
+ALTER TABLE card RENAME TO live_message;
+ALTER TABLE due RENAME TO scheduled_job;
+ALTER TABLE receipt RENAME TO processed_interaction;
+ALTER TABLE trail RENAME TO audit_log;
+ALTER TABLE database RENAME TO database_identity;
+ALTER TABLE typing RENAME TO typed_sheet;
+ALTER TABLE let_go RENAME TO missing_at_close;
+ALTER TABLE judging RENAME TO judged_event;
+ALTER TABLE trouble RENAME TO delivery_incident;
+ALTER TABLE seat RENAME TO panel_seat;
+ALTER TABLE trial RENAME TO calibration;
+ALTER TABLE trial_sheet RENAME TO calibration_sheet;
+ALTER TABLE turn RENAME TO practice_turn;
+ALTER TABLE tie_of_interest RENAME TO conflict_of_interest;
+ALTER TABLE outbox_message RENAME COLUMN "to" TO address;
+ALTER TABLE live_message RENAME COLUMN "to" TO address;
+ALTER TABLE delivery_incident RENAME COLUMN "to" TO address;
+ALTER TABLE room_claim RENAME COLUMN "to" TO address;
