@@ -42,7 +42,7 @@ def test_everything_that_the_desk_asks_for_is_something_the_clerk_can_do() -> No
     asked = {
         key
         for path in (Path(ROOT) / "bot" / "interactions").glob("*.py")
-        for key in re.findall(r"door\.(?:command|suggest)\(\s*interaction,\s*\"([^\"]+)\"", path.read_text("utf-8"))
+        for key in re.findall(r"router\.(?:command|suggest)\(\s*interaction,\s*\"([^\"]+)\"", path.read_text("utf-8"))
     }
     assert len(asked) > 20
     assert asked - set(ACTIONS) == set()

@@ -9,7 +9,7 @@ from bot.interactions.office_commands import PARTS
 
 BOT = Path(__file__).parents[2] / "bot"
 KEYS = re.compile(r"""\bkey\(\s*["']([a-z.-]+)["']""")
-TYPED = re.compile(r"""door\.(?:command|deal|suggest)\(interaction, ["']([a-z.-]+)["']""")
+TYPED = re.compile(r"""router\.(?:command|deal|suggest)\(interaction, ["']([a-z.-]+)["']""")
 
 
 def found(pattern: re.Pattern[str]) -> set[str]:

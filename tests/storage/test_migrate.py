@@ -12,7 +12,27 @@ from tests.storage.filled import complaints, contents, fill, open_database, sche
 
 VERSIONS = range(1, len(migrations()) + 1)
 
-NEW_NAMES: dict[str, str | None] = {}
+NEW_NAMES: dict[str, str | None] = {
+    "letter": "outbox_message",
+    "letter.to": "address",
+    "card": "live_message",
+    "card.to": "address",
+    "trouble": "delivery_incident",
+    "trouble.to": "address",
+    "room_claim.to": "address",
+    "due": "scheduled_job",
+    "receipt": "processed_interaction",
+    "trail": "audit_log",
+    "database": "database_identity",
+    "typing": "typed_sheet",
+    "let_go": "missing_at_close",
+    "judging": "judged_event",
+    "seat": "panel_seat",
+    "trial": "calibration",
+    "trial_sheet": "calibration_sheet",
+    "turn": "practice_turn",
+    "tie_of_interest": "conflict_of_interest",
+}
 """Where a later migration put a table (`old`) or a column (`table.old`, the table by its old name); None: dropped."""
 
 

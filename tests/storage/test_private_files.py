@@ -47,7 +47,7 @@ async def write(path: Path) -> dict[str, int]:
         migrate(path)
         async with Store.open(path) as store:
             async with store.write() as db:
-                await db.run("INSERT INTO receipt VALUES (1, '', '{}')")
+                await db.run("INSERT INTO processed_interaction VALUES (1, '', '{}')")
             return modes(path.parent)
 
 

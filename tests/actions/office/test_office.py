@@ -161,7 +161,7 @@ async def test_the_brief_released_by_hand_reads_exactly_as_shown_and_freezes_the
     tryout = await asking.tryout()
     assert tryout.state == "window" and tryout.brief_at is not None
     assert tryout.brief_at.second == 0 and tryout.plan_sha256 is not None
-    news, room = (await asking.messages_to("news"))[-1], (await asking.letters(f"squad/{squad}"))[-1]
+    news, room = (await asking.messages_to("news"))[-1], (await asking.messages_to(f"squad/{squad}"))[-1]
     assert tryout.plan_sha256 in news
     for line in (*news.split("\n"), *room.split("\n")):
         assert f"> {line}" in sure.text

@@ -31,7 +31,8 @@ async def state_of(asking: Asking) -> str:
     async with asking.store.read() as db:
         tables = [
             row["name"]
-            for row in await db.rows("SELECT name FROM sqlite_master WHERE type = 'table' AND name <> 'processed_interaction'")
+            for row in await db.rows("SELECT name FROM sqlite_master WHERE type = 'table'")
+            if row["name"] != "processed_interaction"
         ]
         return str([tuple(row) for table in tables for row in await db.rows(f"SELECT * FROM {table}")])
 

@@ -13,24 +13,28 @@ from tests.actions.office_cast import make_squad, until
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 
 FREE_WORDS = {
-    "absence.reason", "decision.reason", "judge.name", "outbox_message.message_json", "officer.name", "plan_draft.plan_json",
-    "plan_draft.reason", "processed_interaction.answer_json", "room_claim.name", "sheet.comments_json", "sheet_version.comments_json",
-    "squad.folded", "squad.name", "squad.room_name", "squad.skeleton", "student.name", "live_message.claimed_text",
-    "feedback.text", "offer.what", "paper_entry.comments_json", "reopening.reason",
-    "rules_question.text", "rules_answer.question", "rules_answer.answer", "rules_answer.change",
-    "rules_draft.question", "rules_draft.answer", "rules_draft.change",
-    "calibration.picture_name", "calibration.sample", "hand_in.late_reason", "hand_in.reason",
+    "absence.reason", "calibration.picture_name", "calibration.sample", "decision.reason", "feedback.text",
+    "hand_in.late_reason", "hand_in.reason", "judge.name", "live_message.claimed_text", "offer.what",
+    "officer.name", "outbox_message.message_json", "paper_entry.comments_json", "plan_draft.plan_json",
+    "plan_draft.reason", "processed_interaction.answer_json", "reopening.reason", "room_claim.name",
+    "rules_answer.answer", "rules_answer.change", "rules_answer.question", "rules_draft.answer",
+    "rules_draft.change", "rules_draft.question", "rules_question.text", "sheet.comments_json",
+    "sheet_version.comments_json", "squad.folded", "squad.name", "squad.room_name", "squad.skeleton",
+    "student.name",
 }  # fmt: skip
 """Every column that can hold a person's name or words, and is emptied by the purge."""
-NO_WORDS = re.compile(r"\.(\w*at|state|kind|key|address|event|measure|actor|action|digest|previous|\w*sha256|not_before)$")
+NO_WORDS = re.compile(
+    r"\.(\w*at|state|kind|key|address|event|measure|actor|action|digest|previous|\w*sha256|not_before)$"
+)
 """Columns with instants, and with words of our own."""
 NUMBERS = {
-    "attempt.deductions", "attempt.items_json", "attempt.seconds", "live_message.failed", "live_message.shown", "database_identity.tag",
-    "decision.changes_json", "scheduled_job.why", "scheduled_job.stale_after", "judge.weight", "outbox_message.nonce", "outbox_message.stale_after",
-    "outbox_message.why", "offer.answer_by", "officer.role", "room_seat.failed", "sheet.marks_json", "sheet_version.marks_json",
-    "squad.join_code", "squad.section", "student.section", "conflict_of_interest.set_by", "audit_log.details_json",
-    "calibration_sheet.marks_json", "paper_entry.marks_json", "delivery_incident.cause", "tryout.plan_json",
-    "tryout.rooms_json", "practice_draw.pool_json",
+    "attempt.deductions", "attempt.items_json", "attempt.seconds", "audit_log.details_json",
+    "calibration_sheet.marks_json", "conflict_of_interest.set_by", "database_identity.tag", "decision.changes_json",
+    "delivery_incident.cause", "judge.weight", "live_message.failed", "live_message.shown", "offer.answer_by",
+    "officer.role", "outbox_message.nonce", "outbox_message.stale_after", "outbox_message.why",
+    "paper_entry.marks_json", "practice_draw.pool_json", "room_seat.failed", "scheduled_job.stale_after",
+    "scheduled_job.why", "sheet.marks_json", "sheet_version.marks_json", "squad.join_code", "squad.section",
+    "student.section", "tryout.plan_json", "tryout.rooms_json",
 }  # fmt: skip
 """Columns with numbers, codes, and what the plan says."""
 

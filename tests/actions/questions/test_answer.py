@@ -94,7 +94,7 @@ async def test_set_aside_deletes_the_text_everywhere_and_tells_nobody(begin: Beg
     assert secret in sure.text and "nobody is told" in sure.text
     await asking.message(button(sure, "Set aside").key)
     assert await stored(asking, "Zacharias") == 0
-    assert await asking.messages_to("news") == await asking.letters("squad/1") == []
+    assert await asking.messages_to("news") == await asking.messages_to("squad/1") == []
     settled = await card(asking, "question/1")
     assert settled is not None and "set aside" in settled.text and "Student" not in settled.text
     assert "dealt with already" in (await asking.message("rules.aside:1")).text

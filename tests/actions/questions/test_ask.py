@@ -52,7 +52,7 @@ async def test_a_question_reaches_the_coach_and_its_answer_everyone(begin: Begin
     assert said in (await asking.message(button(pinned, "All answers").key, 12)).text
     settled = await card(asking, "question/1")
     assert settled is not None and "Rules question 1" in settled.text and settled.rows == ()
-    assert await asking.messages_to("squad/1") == await asking.letters("squad/2") == []
+    assert await asking.messages_to("squad/1") == await asking.messages_to("squad/2") == []
 
 
 async def test_nobody_but_the_coach_learns_who_asked(begin: Begin) -> None:
