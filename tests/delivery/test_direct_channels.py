@@ -50,9 +50,7 @@ async def test_direct_messages_are_opened_once_and_noted(place: Town) -> None:
 
 
 @pytest.mark.parametrize("opened_before", [False, True], ids=["when opening", "when sending"])
-async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(
-    place: Town, opened_before: bool
-) -> None:
+async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(place: Town, opened_before: bool) -> None:
     judge_id = await place.judge(70)
     address = f"judge/{judge_id}"
     if opened_before:

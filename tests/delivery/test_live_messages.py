@@ -144,9 +144,7 @@ async def test_a_card_that_somebody_deleted_is_posted_again(place: Town, board: 
     assert place.wire.texts(SIGNUP) == ["two"]
 
 
-async def test_a_message_edited_too_often_is_posted_anew_and_the_old_one_deleted(
-    place: Town, board: Board
-) -> None:
+async def test_a_message_edited_too_often_is_posted_anew_and_the_old_one_deleted(place: Town, board: Board) -> None:
     await place.place("board/1", "signup")
     await place.deliver()
     old = place.wire.rooms[SIGNUP][0]["id"]
@@ -245,9 +243,7 @@ async def test_letters_come_before_cards_at_one_address(place: Town, board: Boar
     assert place.wire.texts(OFFICE) == ["a letter", "one"]
 
 
-async def test_an_older_text_that_the_platform_gives_back_is_brought_up_to_date(
-    place: Town, board: Board
-) -> None:
+async def test_an_older_text_that_the_platform_gives_back_is_brought_up_to_date(place: Town, board: Board) -> None:
     place.wire.after = once(RESET)
     place.wire.before = once(answer([]), route="GET /channels/N/messages")
     await place.place("board/1", "signup")

@@ -85,9 +85,7 @@ async def test_a_server_error_never_doubles_and_never_loses(place: Town, acted: 
 
 @pytest.mark.parametrize("acted", [False, True], ids=["before the server acted", "after the server acted"])
 @pytest.mark.parametrize("tells_nonces", [False, True])
-async def test_a_reset_connection_never_doubles_and_never_loses(
-    place: Town, acted: bool, tells_nonces: bool
-) -> None:
+async def test_a_reset_connection_never_doubles_and_never_loses(place: Town, acted: bool, tells_nonces: bool) -> None:
     place.wire.remembers_nonces, place.wire.tells_nonces = False, tells_nonces
     setattr(place.wire, "after" if acted else "before", once(RESET, RESET))
     for _ in range(3):
@@ -167,9 +165,7 @@ async def test_a_letter_to_a_squad_waits_for_its_room_and_withers_there(place: T
     squad_id = await place.squad("Mud Larks")
     async with place.store.write() as db:
         await db.run("UPDATE tryout SET rooms_json = '{}'")
-    short = await place.queue(
-        f"squad/{squad_id}", "short", stale_after=place.clock.at + timedelta(minutes=5)
-    )
+    short = await place.queue(f"squad/{squad_id}", "short", stale_after=place.clock.at + timedelta(minutes=5))
     await place.queue(f"squad/{squad_id}", "long")
     await place.deliver(within=MINUTES)
     place.clock.move(MINUTES)

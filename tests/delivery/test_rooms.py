@@ -23,9 +23,7 @@ async def test_a_squad_gets_a_private_room_with_its_people_and_officers(place: T
     await place.queue(f"squad/{squad_id}", "welcome")
     await place.deliver()
     room = await place.room_id(squad_id)
-    opening = next(
-        body for method, path, body in place.wire.log if path.endswith("/threads") and method == "POST"
-    )
+    opening = next(body for method, path, body in place.wire.log if path.endswith("/threads") and method == "POST")
     assert opening["type"] == 12 and opening["invitable"] is False and opening["auto_archive_duration"] == 10080
     assert place.wire.threads[room]["name"] == "squad 1 - Mud Larks"
     assert place.wire.threads[room]["parent_id"] == str(SQUADS)

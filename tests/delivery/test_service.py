@@ -74,9 +74,7 @@ async def test_with_one_lane_everything_is_sent_in_the_order_in_which_it_was_wri
         await place.queue(address, text)
     async with place.post(lanes=1) as opened:
         await opened.quiet()
-    sent = [
-        body["content"] for method, path, body in place.wire.log if method == "POST" and path.endswith("messages")
-    ]
+    sent = [body["content"] for method, path, body in place.wire.log if method == "POST" and path.endswith("messages")]
     assert sent == [text for address, text in wanted if address == "signup"] + [
         text for address, text in wanted if address == "news"
     ]
