@@ -26,6 +26,7 @@ commands:
              tests (pytest), for example: -k standings
   bench      measure speed and memory
   soak       play many seasons with crashes and bad networks, and count what was lost
+  map        print every folder and file of the code with its first line; needs no set-up
 
 The libraries are kept in the folder .venv beside this project; the environment variable
 TENBELL_ENVIRONMENT names another folder. Deleting that folder undoes the set-up.
@@ -49,7 +50,7 @@ def check_everything(python: str, lint_imports: str, options: "list[str]") -> in
         ("style (ruff)", [python, "-m", "ruff", "check", "."]),
         ("types (mypy)", [python, "-m", "mypy"]),
         ("floors (import-linter)", [lint_imports, "--no-logo"]),
-        ("tests (pytest)", [python, "-m", "pytest", "-q", *options]),
+        ("tests (pytest)", [python, "-m", "pytest", "-q", "-n", "auto", "--dist", "loadfile", *options]),
     ]
     outcomes = []
     for name, command in steps:
@@ -64,20 +65,16 @@ def check_everything(python: str, lint_imports: str, options: "list[str]") -> in
     return max(code for _, code, _ in outcomes)
 
 
-def main(arguments: "list[str]") -> int:
-    """Carry out one command and return its exit code."""
-    if sys.version_info[:2] < OLDEST_PYTHON:
-        print("Tenbell needs Python 3.11 or newer; this is Python {}.{}.".format(*sys.version_info), file=sys.stderr)
-        return 1
-    if not arguments or arguments[0] in ("-h", "--help", "help"):
-        print(HELP, end="")
-        return 0
-    command, options = arguments[0], arguments[1:]
-    if command not in ("rehearse", "test", "bench", "soak"):
-        print(f"There is no command {command!r}.\n\n{HELP}", end="", file=sys.stderr)
-        return 2
+def print_map(options: "list[str]") -> int:
+    """Print every folder and file with its first line, of the folders named or of all."""
+    from deploy.tree_map import tree_map
 
-    sys.path.insert(0, str(ROOT))
+    print("\n".join(tree_map(tuple(options)) if options else tree_map()))
+    return 0
+
+
+def run_prepared(command: str, options: "list[str]") -> int:
+    """Prepare the libraries that a command needs, then run it."""
     from deploy.environment import Environment, Trouble
 
     environment = Environment()
@@ -95,6 +92,22 @@ def main(arguments: "list[str]") -> int:
     if command == "rehearse":
         return run([python, "-m", "deploy.rehearsal", *options])
     return run([python, "-m", "tests.bench" if command == "bench" else "tests.season.soak", *options], ROOT)
+
+
+def main(arguments: "list[str]") -> int:
+    """Carry out one command and return its exit code."""
+    if sys.version_info[:2] < OLDEST_PYTHON:
+        print("Tenbell needs Python 3.11 or newer; this is Python {}.{}.".format(*sys.version_info), file=sys.stderr)
+        return 1
+    if not arguments or arguments[0] in ("-h", "--help", "help"):
+        print(HELP, end="")
+        return 0
+    command, options = arguments[0], arguments[1:]
+    if command not in ("rehearse", "test", "bench", "soak", "map"):
+        print(f"There is no command {command!r}.\n\n{HELP}", end="", file=sys.stderr)
+        return 2
+    sys.path.insert(0, str(ROOT))
+    return print_map(options) if command == "map" else run_prepared(command, options)
 
 
 if __name__ == "__main__":

@@ -58,13 +58,16 @@ def test_ci_runs_the_readme_command_and_nothing_else() -> None:
     ]
 
 
-@pytest.mark.parametrize("name", ["run.py", "environment.py"])
+@pytest.mark.parametrize("name", ["run.py", "environment.py", "tree_map.py"])
 def test_the_first_command_needs_the_standard_library_only(name: str) -> None:
     tree = ast.parse((ROOT / "deploy" / name).read_text(encoding="utf-8"))
     imported = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
     imported |= {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
     assert imported
-    assert {name for name in imported if name.split(".")[0] not in sys.stdlib_module_names} <= {"deploy.environment"}
+    assert {name for name in imported if name.split(".")[0] not in sys.stdlib_module_names} <= {
+        "deploy.environment",
+        "deploy.tree_map",
+    }
 
 
 def test_an_old_python_can_read_the_first_command_and_say_what_it_lacks() -> None:
