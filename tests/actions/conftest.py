@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.core.registry import register_all
 from bot.words.core.keys import split
 from storage.records.message import Answer, Button, Form, Message, Open
 from storage.records.plan import Calendar, Count, Criterion, Event, Item, Plan, Rubric, Share, Time
@@ -139,6 +140,12 @@ def button(message: Message, label: str) -> Button:
     found = [part for row in message.rows if isinstance(row, tuple) for part in row if part.label == label]
     assert len(found) == 1, (label, message)
     return found[0]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def every_action() -> None:
+    """All actions are known, however few of the checks are run."""
+    register_all()
 
 
 Begin = Callable[..., Awaitable[Asking]]
