@@ -5,6 +5,7 @@ import hashlib
 import importlib.util
 import json
 import os
+import shutil
 import subprocess
 import sys
 import zipfile
@@ -74,6 +75,24 @@ def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return project
 
 
+@pytest.fixture(scope="session")
+def bare_environment(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A new environment with its installer and nothing else; to make one takes longest of all."""
+    folder = tmp_path_factory.mktemp("bare") / ".venv"
+    Environment(folder)._create()
+    return folder
+
+
+@pytest.fixture
+def copied(bare_environment: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Environments begin as copies of a new one, where it is the installation into them that is tried."""
+
+    def copy(itself: Environment) -> None:
+        shutil.copytree(bare_environment, itself.folder, symlinks=True, dirs_exist_ok=True)
+
+    monkeypatch.setattr(Environment, "_create", copy)
+
+
 def holds(environment: Environment, *modules: str) -> bool:
     """Whether a Python of that environment can import all of the modules."""
     program = f"import {', '.join(modules)}"
@@ -108,6 +127,7 @@ def test_the_first_run_installs_and_the_second_installs_nothing(place: Path, mon
     environment.prepare("test")
 
 
+@pytest.mark.usefixtures("copied")
 def test_an_interrupted_installation_is_made_anew(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     environment = Environment(place / ".venv")
     real = Environment._pip
@@ -127,6 +147,7 @@ def test_an_interrupted_installation_is_made_anew(place: Path, monkeypatch: pyte
     assert not left_behind.exists()
 
 
+@pytest.mark.usefixtures("copied")
 def test_an_altered_library_is_refused_and_nothing_is_stamped(place: Path) -> None:
     wheel = place.parent / "shelf" / "apple-1.0-py3-none-any.whl"
     with zipfile.ZipFile(wheel, "a") as archive:
@@ -138,6 +159,7 @@ def test_an_altered_library_is_refused_and_nothing_is_stamped(place: Path) -> No
     assert not (place / ".venv" / subject.STAMP).exists()
 
 
+@pytest.mark.usefixtures("copied")
 def test_without_a_network_the_reason_is_told_in_plain_words(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("PIP_NO_INDEX")
     monkeypatch.delenv("PIP_FIND_LINKS")
