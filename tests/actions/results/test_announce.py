@@ -197,16 +197,28 @@ async def test_an_announcement_stands_while_the_place_is_offered_or_taken(begin:
     assert (await asking.tryout()).state == "announced"
 
 
-@pytest.mark.parametrize("mode", ["winner", "podium", "table"])
-async def test_however_many_places_and_long_names_there_are_the_announcement_fits(begin: Begin, mode: str) -> None:
+async def crowded(begin: Begin, mode: str) -> Asking:
+    """Thirty squads with the longest names, twenty-five places, and a plan that was changed often."""
     asking, squads = await whole(begin, 30, announce=mode, places=25)
     async with asking.store.write() as db:
         for number in squads:
             await db.run("UPDATE squad SET name = ? WHERE id = ?", f"{'x' * 36} {number:3}", number)
         for _ in range(8):
             await decisions.decide_plan(db, 1, ("y" * 300,), "a" * 64, "z" * 200, asking.now)
-    shown = await asking.message("results.announce")
+    return asking
+
+
+@pytest.mark.parametrize("mode", ["winner", "podium", "table"])
+async def test_however_many_places_and_long_names_there_are_the_announcement_fits(begin: Begin, mode: str) -> None:
+    shown = await (await crowded(begin, mode)).message("results.announce")
     assert len(shown.text) <= 2000 and f"{'x' * 36}  25" in shown.text
     assert "and more; your coach has the whole list" in shown.text
+
+
+async def test_however_many_places_and_long_names_there_are_all_of_it_is_said_and_offered(begin: Begin) -> None:
+    """What is said by each choice of the plan is what was shown; the pictures for the squads take long to draw."""
+    asking = await crowded(begin, "table")
+    shown = await asking.message("results.announce")
     assert (await asking.message(button(shown, "Announce now").key)).text.startswith("Announced.")
+    assert len(await asking.messages_to("news")) == 1
     assert len((await asking.message("offer.panel")).text) <= 2000
