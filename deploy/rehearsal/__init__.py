@@ -27,8 +27,8 @@ How a cast acts::
         phone = Phone(server, "Ada Quill")
         panel = phone.with_button("sign-up", "Start a squad") # the newest message with that button
         form = (await phone.press(panel, "Start a squad")).opened()
-        outcome = await phone.fill(form, {"Squad name": "Rover Moles", "Section": "7A"})
-        assert "Rover Moles" in outcome.text and not outcome.failed
+        outcome = await phone.fill(form, {"Squad name": "Rubber Turnips", "Section": "7A"})
+        assert "Rubber Turnips" in outcome.text and not outcome.failed
         await together(phone.press(panel, "My squad"), Phone(server, ben).press(panel, "Join"))   # one instant
         await server.clock.step_to(server.clock.now + timedelta(days=1))     # stops wherever the bot asked to be woken
         print(phone.see("sign-up")[-1].text, server.transcript.text(), server.ledger.figures())

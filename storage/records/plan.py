@@ -172,7 +172,7 @@ class Event(Record):
     hand_in: bool = False
     """Each member hands in a part with a written reason during the window; at most one event has this."""
     cautions: tuple[Line, ...] = ()
-    """Safety lines, shown with the event; the coach confirms them before a timed challenge."""
+    """Safety lines, shown with the event; the coach confirms them before a timed task."""
     measures: tuple[Measure, ...] = Field(min_length=1, max_length=6)
 
 

@@ -29,39 +29,37 @@ def small_plan(**changes: Any) -> Plan:
     """Three events as in the built-in plan, with short texts."""
     levels = ("not seen", "seen once", "seen often", "seen always")
     values: dict[str, Any] = {
-        "name": "Quillmere rover club try-out",
+        "name": "Quillmere robot club try-out",
         "zone": "America/New_York",
         "sections": ("7-A", "7-B"),
-        "brief": "Build a rover that brings core samples home.",
+        "brief": "Build a robot that brings socks to the basket.",
         "calendar": Calendar(brief=datetime(2027, 1, 11, 15, 30)),  # noqa: DTZ001 - local by meaning
         "events": (
             Event(
-                key="core",
-                name="Core-sample run",
+                key="run",
+                name="Sock run",
                 weight=Decimal(40),
-                measures=(
-                    Count(key="samples", name="Samples", items=(Item(key="sample", name="Core sample"),), scale="best"),
-                ),
+                measures=(Count(key="socks", name="Socks", items=(Item(key="sock", name="Sock"),), scale="best"),),
             ),
             Event(
-                key="patch",
-                name="Mission patch",
+                key="bunting",
+                name="Bunting",
                 weight=Decimal(30),
                 measures=(
                     Rubric(
-                        key="patch",
-                        name="Mission patch",
+                        key="bunting",
+                        name="Bunting",
                         criteria=(
                             Criterion(key="reasons", name="Written reasons", levels=levels, weight=Decimal(2)),
-                            Criterion(key="mission", name="Fits the mission", levels=levels),
+                            Criterion(key="theme", name="Fits the theme", levels=levels),
                         ),
                     ),
                     Share(key="members", name="Members who contributed"),
                 ),
             ),
             Event(
-                key="relay",
-                name="Pipeline relay",
+                key="chain",
+                name="Paper chain",
                 weight=Decimal(30),
                 surprise=True,
                 cautions=("Clear, dry floor; no jumping.",),
@@ -75,7 +73,7 @@ def small_plan(**changes: Any) -> Plan:
                 ),
             ),
         ),
-        "tie_breaks": ("core", "patch"),
+        "tie_breaks": ("run", "bunting"),
     }
     return Plan(**(values | changes))
 

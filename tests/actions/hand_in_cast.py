@@ -15,29 +15,29 @@ from tests.actions.office_cast import make_squad, until
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 DEADLINE = datetime(2027, 1, 21, 20, 30, tzinfo=UTC)
 DAY = timedelta(days=1)
-WHY = "The drill, because our rover brings home core samples."
+WHY = "The wheel, because our robot carries one sock a trip."
 
 
 def handing_in() -> dict[str, object]:
-    """The small plan, with a hand-in for the mission patch."""
+    """The small plan, with a hand-in for the bunting."""
     plan: Plan = small_plan()
-    core, patch, relay = plan.events
-    return {"events": (core, patch.model_copy(update={"hand_in": True}), relay)}
+    run, bunting, chain = plan.events
+    return {"events": (run, bunting.model_copy(update={"hand_in": True}), chain)}
 
 
 def drawing(color: str = "red", size: tuple[int, int] = (40, 30)) -> Upload:
     """A small drawing as a file."""
     file = io.BytesIO()
     Image.new("RGB", size, color).save(file, "PNG")
-    return Upload(name="patch.png", data=file.getvalue(), size=len(file.getvalue()))
+    return Upload(name="bunting.png", data=file.getvalue(), size=len(file.getvalue()))
 
 
 async def window(begin: Begin) -> tuple[Asking, int, int]:
-    """The brief is out: Comet Crew of students 1 to 3, Moon Moles of 11 to 13; everybody has read it."""
+    """The brief is out: Crooked Spoons of students 1 to 3, Muddy Teapots of 11 to 13; everybody has read it."""
     asking = await begin("drafting", **handing_in())
     await asking.ask("signup.open")
-    crew = await make_squad(asking, 1, 3, "Comet Crew")
-    moles = await make_squad(asking, 11, 3, "Moon Moles")
+    crew = await make_squad(asking, 1, 3, "Crooked Spoons")
+    moles = await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF)
     for who in (1, 2, 3, 11, 12, 13):
         await asking.ask("brief.open", who)

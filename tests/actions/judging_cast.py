@@ -15,7 +15,7 @@ from storage.tables.sql_session import Snapshot
 from tests.actions.conftest import Asking, Begin
 
 ADA, BEN, CY = 201, 202, 203
-SQUADS = ("Comet Crew", "Moon Moles", "Star Snails")
+SQUADS = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips")
 
 
 @dataclass

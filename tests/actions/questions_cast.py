@@ -20,10 +20,10 @@ async def in_state(asking: Asking, state: State) -> None:
 
 
 async def two_squads(begin: Begin) -> Asking:
-    """The brief is out; students 1 and 2 are Comet Crew, 11 and 12 are Moon Moles."""
+    """The brief is out; students 1 and 2 are Crooked Spoons, 11 and 12 are Muddy Teapots."""
     asking = await begin()
-    await make_squad(asking, 1, 2, "Comet Crew")
-    await make_squad(asking, 11, 2, "Moon Moles", "7-B")
+    await make_squad(asking, 1, 2, "Crooked Spoons")
+    await make_squad(asking, 11, 2, "Muddy Teapots", "7-B")
     async with asking.store.write() as db:
         # What sign-up has said is of no interest here.
         await db.run("DELETE FROM outbox_message")

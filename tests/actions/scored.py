@@ -6,27 +6,27 @@ from storage.records.message import Message
 from tests.actions.conftest import COACH, Asking, Begin
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
-PATCH = {"reasons": 3, "mission": 2}
+BUNTING = {"reasons": 3, "theme": 2}
 
 
-async def record(asking: Asking, squads: list[int], samples: list[int], seconds: list[int | str]) -> None:
+async def record(asking: Asking, squads: list[int], socks: list[int], seconds: list[int | str]) -> None:
     """Attempts and shares of some squads."""
-    for squad, found, time in zip(squads, samples, seconds, strict=True):
-        await asking.ask(f"table.save:core.samples:{squad}:1:{found}:0")
-        await asking.ask(f"table.save:relay.time:{squad}:1:{time}:0")
-        await asking.ask(f"table.save:patch.members:{squad}:1:3")
+    for squad, found, time in zip(squads, socks, seconds, strict=True):
+        await asking.ask(f"table.save:run.socks:{squad}:1:{found}:0")
+        await asking.ask(f"table.save:chain.time:{squad}:1:{time}:0")
+        await asking.ask(f"table.save:bunting.members:{squad}:1:3")
 
 
 async def whole(begin: Begin, count: int = 3, state: Any = "settled", **changes: Any) -> tuple[Asking, list[int]]:
     """A try-out in which everything is recorded and handed in."""
     asking = await begin(state, **changes)
     squads = await add_squads(asking, count)
-    samples = [max(14 - place, 0) for place in range(count)]
-    await record(asking, squads, samples, [100 + 9 * place for place in range(count)])
+    socks = [max(14 - place, 0) for place in range(count)]
+    await record(asking, squads, socks, [100 + 9 * place for place in range(count)])
     for judge in await add_judges(asking, 2):
         for squad in squads:
-            await hand_in(asking, judge, squad, "patch", "patch", {"reasons": 1 + judge, "mission": 2})
-            await hand_in(asking, judge, squad, "relay", "team", {"talk": 3})
+            await hand_in(asking, judge, squad, "bunting", "bunting", {"reasons": 1 + judge, "theme": 2})
+            await hand_in(asking, judge, squad, "chain", "team", {"talk": 3})
     return asking, squads
 
 

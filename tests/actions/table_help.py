@@ -8,7 +8,7 @@ from storage.records.message import Message, Select
 from storage.tables import attempts, judges, squads
 from tests.actions.conftest import START, Asking, button
 
-NAMES = ("Comet Crew", "Moon Moles", "Star Snails", "Dust Devils", "Rock Rats", "Ion Owls")
+NAMES = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips", "Drowsy Buttons", "Round Rulers", "Inky Sandals")
 
 
 async def add_squads(asking: Asking, count: int, members: int = 3) -> list[int]:

@@ -17,8 +17,8 @@ from storage.tables import queueing, tryouts
 
 SECTIONS = ("7-A", "7-B", "7-C", "8-A", "8-B")
 _FIRST = ("Amber", "Basalt", "Cinder", "Dusty", "Ember", "Flint", "Granite", "Hollow", "Indigo", "Jasper",
-          "Karst", "Lunar", "Mossy", "Nimble", "Ochre")  # fmt: skip
-_SECOND = ("Moles", "Wrens", "Foxes", "Comets", "Drills", "Rovers", "Badgers", "Herons", "Otters", "Sparks")
+          "Karst", "Lemon", "Mossy", "Nimble", "Ochre")  # fmt: skip
+_SECOND = ("Moles", "Wrens", "Foxes", "Carrots", "Doughnuts", "Raisins", "Badgers", "Herons", "Otters", "Spoons")
 
 
 def names(count: int) -> list[str]:

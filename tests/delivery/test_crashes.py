@@ -39,7 +39,7 @@ def clerk() -> Iterator[None]:
         @job("reminder")
         async def remind(db: Transaction, tryout: Tryout, job: ScheduledJob, now: datetime) -> None:
             for squad in await squads.squads(db, tryout.id):
-                await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", Message(text="still owed: a rover"), now)
+                await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", Message(text="still owed: a robot"), now)
             await queueing.enqueue(db, tryout.id, "news", Message(text="another day has gone"), now)
             await queueing.mark_stale(db, tryout.id, "board/*")
 
@@ -89,7 +89,7 @@ def _check(place: Town, rooms: list[int], judge_id: int) -> None:
     assert wire.pins >= {int(wire.rooms[SIGNUP][0]["id"])}
     assert sorted(wire.threads) == sorted(rooms), "no room was opened twice"
     for number, room in enumerate(rooms, start=1):
-        assert wire.texts(room) == ["welcome", "still owed: a rover", "still owed: a rover"]
+        assert wire.texts(room) == ["welcome", "still owed: a robot", "still owed: a robot"]
         assert wire.members[room] == {number, 100}
     assert wire.texts(wire.directs[70]) == ["your list"]
     assert place.told() == [] and judge_id == 1

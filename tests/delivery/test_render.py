@@ -45,7 +45,7 @@ FORM = Form(
     key="squad.found:1",
     title="Start a squad",
     fields=(
-        TextField(key="name", label="Name", hint="As you like", value="Rovers", example="Mud Larks", least=2, most=40),
+        TextField(key="name", label="Name", hint="As you like", value="Larks", example="Mud Larks", least=2, most=40),
         TextField(key="note", label="Note", long=True, required=False),
         RadioField(key="level", label="Level", choices=CHOICES),
         SelectField(key="section", label="Section", choices=CHOICES, required=False, least=0),
@@ -117,7 +117,7 @@ async def test_a_form_looks_on_the_wire_as_it_should(client: discord.Client, wir
     assert [label["type"] for label in labels] == [18] * 5
     assert labels[0]["label"] == "Name" and labels[0]["description"] == "As you like"
     name, note, level, section, file = (label["component"] for label in labels)
-    assert name["type"] == 4 and name["style"] == 1 and name["value"] == "Rovers" and name["placeholder"] == "Mud Larks"
+    assert name["type"] == 4 and name["style"] == 1 and name["value"] == "Larks" and name["placeholder"] == "Mud Larks"
     assert (name["min_length"], name["max_length"], name["required"]) == (2, 40, True)
     assert note["style"] == 2 and note["required"] is False and "value" not in note
     assert level["type"] == 21 and [option.get("default", False) for option in level["options"]] == [True, False]

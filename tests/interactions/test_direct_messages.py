@@ -50,7 +50,7 @@ async def test_a_judge_is_answered_in_the_direct_messages_under_a_nonce_of_the_m
     room = await write(judged, "3")
     assert "Written reasons: **3** of 4" in room.sent[0]["content"]
     assert room.sent[0]["nonce"] == judged.asking.last_id
-    assert (await judged.sheet(ADA, "Comet Crew")).marks == {"reasons": 3}
+    assert (await judged.sheet(ADA, "Crooked Spoons")).marks == {"reasons": 3}
 
 
 async def test_nobody_else_is_answered_and_no_other_room_is_read(judged: Cast) -> None:
@@ -58,7 +58,7 @@ async def test_nobody_else_is_answered_and_no_other_room_is_read(judged: Cast) -
     assert (await write(judged, "3", guild=object())).sent == []
     assert (await write(judged, "3", program=True)).sent == []
     assert (await write(judged, "")).sent == []
-    assert (await judged.sheet(ADA, "Comet Crew")).marks == {}
+    assert (await judged.sheet(ADA, "Crooked Spoons")).marks == {}
 
 
 async def test_a_mistake_of_ours_is_told_once_with_a_code(judged: Cast, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -107,7 +107,7 @@ async def test_what_is_not_there_has_its_own_code(server: ClassServer, bot: Wire
 async def test_the_bot_edits_and_deletes_only_its_own(server: ClassServer, bot: WireBot, sign_up: str) -> None:
     await Phone(server, "Ada Quill").say("sign-up", "mine")
     message = Phone(server, "Ada Quill").see("sign-up")[0].message_id
-    assert (await bot.call("PATCH", f"{sign_up}/{message}", {"content": "x"})).code == 50005
+    assert (await bot.call("BUNTING", f"{sign_up}/{message}", {"content": "x"})).code == 50005
     assert (await bot.call("DELETE", f"{sign_up}/{message}")).code == 50013
 
 
@@ -120,18 +120,18 @@ async def test_a_private_thread_is_seen_by_its_members_and_by_who_manages_thread
     server: ClassServer, bot: WireBot
 ) -> None:
     news = server.world.room("news").id
-    made = await bot.call("POST", f"/channels/{news}/threads", {"name": "Rover Moles", "type": 12, "invitable": False})
+    made = await bot.call("POST", f"/channels/{news}/threads", {"name": "Rubber Plums", "type": 12, "invitable": False})
     assert made.status == 201
     thread = made.body["id"]
     ada, ben = Phone(server, "Ada Quill"), Phone(server, "Ben Marrow")
-    assert "Rover Moles" not in ada.rooms
+    assert "Rubber Plums" not in ada.rooms
     assert (await bot.call("PUT", f"/channels/{thread}/thread-members/{ada.person.id}")).status == 204
     assert (await bot.call("POST", f"/channels/{thread}/messages", {"content": "hello"})).status == 200
-    assert ada.see("Rover Moles")[0].text == "hello"
-    assert "Rover Moles" not in ben.rooms
-    assert "Rover Moles" in Phone(server, "Ms Holloway").rooms
+    assert ada.see("Rubber Plums")[0].text == "hello"
+    assert "Rubber Plums" not in ben.rooms
+    assert "Rubber Plums" in Phone(server, "Ms Holloway").rooms
     assert (await bot.call("DELETE", f"/channels/{thread}/thread-members/{ada.person.id}")).status == 204
-    assert "Rover Moles" not in ada.rooms
+    assert "Rubber Plums" not in ada.rooms
 
 
 async def test_a_thread_rests_after_its_time_and_wakes_on_a_message(server: ClassServer, bot: WireBot) -> None:
@@ -144,11 +144,11 @@ async def test_a_thread_rests_after_its_time_and_wakes_on_a_message(server: Clas
     await server.clock.step_to(server.clock.now + timedelta(minutes=60))
     ada = server.world.person("Ada Quill").id
     assert (await bot.call("PUT", f"{thread}/thread-members/{ada}")).code == 50083
-    assert (await bot.call("PATCH", f"{thread}/messages/{message}", {"content": "y"})).code == 50083
+    assert (await bot.call("BUNTING", f"{thread}/messages/{message}", {"content": "y"})).code == 50083
     assert (await bot.call("POST", f"{thread}/messages", {"content": "z"})).status == 200
     assert (await bot.call("PUT", f"{thread}/thread-members/{ada}")).status == 204
-    assert (await bot.call("PATCH", thread, {"locked": True})).code == 50013, "locking needs MANAGE_THREADS"
-    assert (await bot.call("PATCH", thread, {"archived": True})).body["thread_metadata"]["archived"] is True
+    assert (await bot.call("BUNTING", thread, {"locked": True})).code == 50013, "locking needs MANAGE_THREADS"
+    assert (await bot.call("BUNTING", thread, {"archived": True})).body["thread_metadata"]["archived"] is True
     too_long = {"name": "x", "type": 12, "auto_archive_duration": 14400}
     assert (await bot.call("POST", f"/channels/{news}/threads", too_long)).code == 50035
 

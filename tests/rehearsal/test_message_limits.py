@@ -252,18 +252,18 @@ async def test_a_file_of_ten_mebibytes_fits_and_one_byte_more_does_not(bot: Wire
 
 async def test_an_edit_is_measured_like_a_message(bot: WireBot, sign_up: str) -> None:
     message = (await bot.call("POST", sign_up, {"content": "x"})).body["id"]
-    assert (await bot.call("PATCH", f"{sign_up}/{message}", {"content": "x" * 2001})).code == 50035
-    assert (await bot.call("PATCH", f"{sign_up}/{message}", {"content": None})).code == 50006
-    assert (await bot.call("PATCH", f"{sign_up}/{message}", {"content": "y"})).body["content"] == "y"
+    assert (await bot.call("BUNTING", f"{sign_up}/{message}", {"content": "x" * 2001})).code == 50035
+    assert (await bot.call("BUNTING", f"{sign_up}/{message}", {"content": None})).code == 50006
+    assert (await bot.call("BUNTING", f"{sign_up}/{message}", {"content": "y"})).body["content"] == "y"
 
 
 async def test_an_edit_to_the_new_layout_must_empty_the_old_one(bot: WireBot, sign_up: str) -> None:
     message = (await bot.call("POST", sign_up, {"content": "x"})).body["id"]
     layout = {"flags": V2, "components": [text(3)]}
-    changed = await bot.call("PATCH", f"{sign_up}/{message}", copy.deepcopy(layout) | {"content": None, "embeds": []})
+    changed = await bot.call("BUNTING", f"{sign_up}/{message}", copy.deepcopy(layout) | {"content": None, "embeds": []})
     assert changed.status == 200
     assert changed.body["flags"] & V2
-    back = await bot.call("PATCH", f"{sign_up}/{message}", {"flags": 0, "content": "x", "components": []})
+    back = await bot.call("BUNTING", f"{sign_up}/{message}", {"flags": 0, "content": "x", "components": []})
     assert back.code == 50035, "the new layout can never be given up again"
 
 
@@ -271,9 +271,9 @@ async def test_an_edit_drops_the_files_it_does_not_name(bot: WireBot, sign_up: s
     names = [{"id": n, "filename": f"{n}.png"} for n in range(2)]
     message = (await bot.call("POST", sign_up, data=upload({"content": "x", "attachments": names}, PNG, PNG))).body
     path = f"{sign_up}/{message['id']}"
-    assert len((await bot.call("PATCH", path, {"content": "y"})).body["attachments"]) == 2
+    assert len((await bot.call("BUNTING", path, {"content": "y"})).body["attachments"]) == 2
     kept = {"attachments": [{"id": message["attachments"][1]["id"]}]}
-    assert [a["filename"] for a in (await bot.call("PATCH", path, kept)).body["attachments"]] == ["1.png"]
+    assert [a["filename"] for a in (await bot.call("BUNTING", path, kept)).body["attachments"]] == ["1.png"]
 
 
 async def test_an_old_message_takes_only_so_many_edits(server: ClassServer, bot: WireBot, sign_up: str) -> None:
@@ -282,8 +282,8 @@ async def test_an_old_message_takes_only_so_many_edits(server: ClassServer, bot:
     await server.clock.step_to(server.clock.now + timedelta(hours=1, seconds=1))
     answers = []
     for number in range(31):
-        answers.append(await bot.call("PATCH", path, {"content": str(number)}))
+        answers.append(await bot.call("BUNTING", path, {"content": str(number)}))
         while answers[-1].status == 429 and answers[-1].body.get("code") != 30046:
-            answers[-1] = await bot.call("PATCH", path, {"content": str(number)})
+            answers[-1] = await bot.call("BUNTING", path, {"content": str(number)})
     assert [a.status for a in answers[:30]] == [200] * 30
     assert (answers[30].status, answers[30].code) == (429, 30046)

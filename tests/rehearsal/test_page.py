@@ -76,15 +76,15 @@ def season(entries: list[Entry], server: ClassServer | None = None) -> Season:
     standings: list[Json] = [
         {
             "rank": 1,
-            "squad": "Rover <Moles>",
+            "squad": "Rubber <Turnips>",
             "total": "88.25",
-            "events": {"Core-sample run": "90", "Mission patch": None},
+            "events": {"Sock run": "90", "Bunting": None},
         },
-        {"rank": None, "squad": "Dust Devils", "total": None, "events": {}},
+        {"rank": None, "squad": "Drowsy Buttons", "total": None, "events": {}},
     ]
     return Season(
         "A rehearsed try-out",
-        "The place went to Rover <Moles>.",
+        "The place went to Rubber <Turnips>.",
         "America/New_York",
         standings,
         [Figure("2", "squads")],
@@ -95,7 +95,7 @@ def season(entries: list[Entry], server: ClassServer | None = None) -> Season:
 
 def test_a_missing_value_is_a_dash_and_never_a_zero() -> None:
     html = render_page(season([]))
-    assert "Rover &lt;Moles&gt;" in html
+    assert "Rubber &lt;Turnips&gt;" in html
     assert ">88.3<" in html, "half is rounded up"
     assert html.count(">–<") == 5
 
@@ -141,8 +141,8 @@ async def played(server: ClassServer, folder: Path) -> Path:
             "attachments": picture,
         }
         message = (await bot.call("POST", path, data=upload(panel, PNG, b"[plan]"))).body["id"]
-        await bot.call("PATCH", f"{path}/{message}", {"content": "Sign up soon"})
-        await bot.call("PATCH", f"{path}/{message}", {"content": "Sign up now"})
+        await bot.call("BUNTING", f"{path}/{message}", {"content": "Sign up soon"})
+        await bot.call("BUNTING", f"{path}/{message}", {"content": "Sign up now"})
         long = "a-very-long-word-without-any-place-to-break-" * 5
         await bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"content": long})
         ada = Phone(server, "Ada Quill")

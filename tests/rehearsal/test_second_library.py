@@ -46,7 +46,7 @@ async def other(server: ClassServer) -> AsyncIterator[hikari.GatewayBot]:
 async def test_the_second_library_sees_the_guild(server: ClassServer, other: hikari.GatewayBot) -> None:
     guild = other.cache.get_guild(server.world.guild_id)
     assert guild is not None
-    assert guild.name == "Quillmere rover club"
+    assert guild.name == "Quillmere robot club"
     assert {channel.name for channel in guild.get_channels().values()} == {"sign-up", "news"}
     assert list(guild.get_members()) == [server.world.bot.id]
     member = await other.rest.fetch_member(guild.id, server.world.person("Ada Quill").id)

@@ -42,7 +42,7 @@ class Racing:
                 return
             work = [
                 self._later(bot.callback(event, 4, {"content": f"{number} {name}", "flags": 64})),
-                self._later(bot.call("PATCH", self.board, {"content": f"board after {number}"})),
+                self._later(bot.call("BUNTING", self.board, {"content": f"board after {number}"})),
                 self._later(
                     bot.call(
                         "POST",
@@ -86,7 +86,7 @@ async def small_season(seed: int) -> tuple[str, list[int]]:
                 await ada.press(ada.see("sign-up")[0], "Join")
                 await server.clock.step_to(server.clock.now + timedelta(minutes=1))
                 sheet = (await ben.press(ben.see("sign-up")[0], "Open")).opened()
-                await ben.fill(sheet, {"Name": "Rover Moles"})
+                await ben.fill(sheet, {"Name": "Rubber Turnips"})
             keeper.cancel()
             await asyncio.gather(keeper, return_exceptions=True)
             order = [m.id for m in server.world.room("news").messages.values()]
@@ -107,7 +107,7 @@ async def test_the_transcript_does_not_depend_on_which_answer_was_quicker() -> N
         ("edit", "sign-up", ""),
     ]
     sent = next(line for line in lines if line["kind"] == "form sent")
-    assert sent["body"] == {"title": "A form", "values": {"Name": "Rover Moles"}}
+    assert sent["body"] == {"title": "A form", "values": {"Name": "Rubber Turnips"}}
 
 
 async def test_the_transcript_tells_who_saw_what(server: ClassServer, bot: WireBot, sign_up: str) -> None:

@@ -14,7 +14,7 @@ LEVELS = ("not seen", "begun", "clear", "strong", "complete", "beyond")
 
 def count(key: str = "samples", **changes: object) -> Count:
     """A counted measure: one point an item and of the maximum 100, unless told otherwise."""
-    item = Item(key="core", name="core sample", points=Decimal(1))
+    item = Item(key="core", name="sock", points=Decimal(1))
     return Count(**{"key": key, "name": key, "items": (item,), "maximum": Decimal(100), "attempts": 1, **changes})  # type: ignore[arg-type]
 
 
@@ -45,7 +45,7 @@ def event(key: str, *measures: Measure, weight: object = 1) -> Event:
 def plan(*events: Event, places: int = 1, tie_breaks: Sequence[str] = ()) -> Plan:
     """A plan of these events."""
     return Plan(
-        name="Rover club try-out",
+        name="Robot club try-out",
         zone="America/New_York",
         sections=("7A",),
         brief="Build and try.",

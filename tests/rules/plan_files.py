@@ -1,14 +1,14 @@
 """A right plan as a file, and ways to spoil it."""
 
 GOOD = """\
-name = "Rover club"
+name = "Robot club"
 zone = "Europe/London"
 sections = ["7 Ash", "7 Birch"]
 brief = \"\"\"
-Build a rover.
+Build a robot.
 name = "this line is text"
 \"\"\"
-tie_breaks = ["core", "patch.quality.idea"]
+tie_breaks = ["sock-run", "bunting.quality.idea"]
 
 [calendar]
 brief = 2026-10-12T15:30:00
@@ -18,19 +18,19 @@ closed = [
 ]
 
 [[events]]
-key = "core"
-name = "Core-sample run"
+key = "sock-run"
+name = "Sock run"
 weight = 40
 [[events.measures]]
 kind = "count"
 key = "run"
 name = "Run"
 maximum = 100
-items = [{ key = "sample", name = "Sample" }]
+items = [{ key = "sock", name = "Sock" }]
 
 [[events]]
-key = "patch"
-name = "Mission patch"
+key = "bunting"
+name = "Bunting"
 weight = 30.5
 [[events.measures]]
 kind = "rubric"
@@ -42,7 +42,7 @@ name = "One idea"
 levels = ["none", "some", "all"]
 [[events.measures]]
 kind = "time"
-key = "relay"
+key = "chain"
 name = "Relay"
 limit = 300
 """

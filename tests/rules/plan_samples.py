@@ -15,12 +15,12 @@ def calendar(**changes: object) -> Calendar:
 
 def plan(zone: str = "America/New_York", **changes: object) -> Plan:
     """A plan with one counted event and `calendar(**changes)`."""
-    run = Count(key="run", name="Run", items=(Item(key="sample", name="Sample"),), maximum=Decimal(100))
+    run = Count(key="run", name="Run", items=(Item(key="sock", name="Sock"),), maximum=Decimal(100))
     return Plan(
-        name="Rover club",
+        name="Robot club",
         zone=zone,
         sections=("7 Ash", "7 Birch"),
-        brief="Build a rover.",
+        brief="Build a robot.",
         calendar=calendar(**changes),
-        events=(Event(key="core", name="Core-sample run", weight=Decimal(1), measures=(run,)),),
+        events=(Event(key="sock-run", name="Sock run", weight=Decimal(1), measures=(run,)),),
     )

@@ -32,7 +32,7 @@ pytestmark = [
 ]
 START = datetime(2027, 1, 25, 21, 0, tzinfo=UTC)
 COACH, ADA, BEN = "Ms Holloway", "Ada Quill", "Ben Marrow"
-SQUADS = ("Comet Crew", "Moon Moles", "Star Snails")
+SQUADS = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips")
 LIST = "Your score sheets"
 
 
@@ -129,7 +129,7 @@ async def _prepare(server: ClassServer, database: Path) -> None:
 async def open_patch(evening: Evening) -> None:
     coach = evening.phone(COACH)
     asked = (await coach.command("/judging open", room="office")).shown()
-    await coach.choose(asked, 0, "Mission patch")
+    await coach.choose(asked, 0, "Bunting")
     await evening.rest()
 
 
@@ -153,7 +153,7 @@ async def test_a_judge_marks_on_through_a_kill_between_any_two_presses(evening: 
     assert "1 of 3" in evening.desk(ADA).text.replace("*", "")
     assert (await evening.marks(ADA))[0] == (
         "submitted",
-        '{"drafts": 4, "explain": 4, "idea": 3, "mission": 3, "symbols": 3}',
+        '{"drafts": 4, "explain": 4, "idea": 3, "reasons": 3, "robot": 3}',
     )
     assert evening.bot.kills == 5
 
@@ -190,7 +190,7 @@ async def test_direct_messages_closed_half_way_are_replaced_by_a_private_room_an
     evening.server.world.person(ADA).dms_open = False
     coach = evening.phone(COACH)
     asked = (await coach.command("/judges advisory", {"person": ADA}, room="office")).shown()
-    assert "advisory" in asked.text
+    assert "shown, not counted" in asked.text
     status = (await coach.command("/office", room="office")).shown()
     sure = (await coach.press(status, "Start the surprise")).shown()
     await coach.press(sure, next(one for one in sure.labels if "tart it" in one))

@@ -48,7 +48,7 @@ def _tried(book: ScoreBook, wish: words.Wish) -> Answer:
 
 
 def read_weights(plan: Plan, text: str) -> dict[str, Decimal]:
-    """The weights from lines such as `Core-sample run: 40`; events without a line keep theirs.
+    """The weights from lines such as `Sock run: 40`; events without a line keep theirs.
 
     Raises Refusal: `weight_line` (line), `no_event` (key), or what `read_points` raises.
     """

@@ -17,8 +17,8 @@ from storage.records.message import Button, Choice, Form, Message, SelectField, 
 from storage.records.plan import Plan
 
 REFUSALS = {
-    "no_event": "The plan has no event **{key}**. Write one event on each line, such as Core-sample run: 40.",
-    "weight_line": "I cannot read **{line}**. Write one event on each line, such as Core-sample run: 40.",
+    "no_event": "The plan has no event **{key}**. Write one event on each line, such as Sock run: 40.",
+    "weight_line": "I cannot read **{line}**. Write one event on each line, such as Sock run: 40.",
     "weight_negative": "A weight of {weight} for {key} will not do. Use 0 or more.",
     "weights_zero": "At least one event must have a weight above 0.",
     "no_criterion": "The criterion {key} cannot be left out: it is not there, or the only one of its rubric.",

@@ -26,6 +26,6 @@ def clock(seconds: Fraction | Decimal) -> str:
 
 
 def several(number: int, name: str) -> str:
-    """`1 core sample`, `14 core samples`: a thing's own name, with the plural of plain English."""
+    """`1 sock`, `14 socks`: a thing's own name, with the plural of plain English."""
     plain = name[:1].lower() + name[1:] if name[1:2].islower() else name
     return f"{number} {plain if number == 1 or name.endswith('s') else plain + 's'}"

@@ -28,13 +28,13 @@ from storage.records.plan import Event, Rubric
 
 LONGEST_SAMPLE = 1500
 SAMPLE = (
-    "The Test Tadpoles (an invented squad) hand in a round mission patch.\n"
-    "- It shows a rover with a drill, three red dots, and a fish.\n"
-    '- Written beside it: "The drill is for the core samples. The dots are the places where we dig. Leo likes fish."\n'
-    '- There is one draft. It has no dots, and a note says: "Dots added so that you can see where we dig."\n'
-    '- Mia was picked by lot and says about Leo\'s part: "That is a fish. He wanted one."'
+    "The Test Tadpoles (an invented squad) hand in a string of bunting with five flags.\n"
+    "- The flags show a robot, three red socks, a basket, a tent and a fish.\n"
+    '- Written beside it: "The socks are what we carry, one a trip. The tent is where we practised. Leo likes fish."\n'
+    '- There is one draft. It has no basket, and a note says: "Basket added so that you can see where we go."\n'
+    '- Mia was picked by lot and says about Leo\'s flag: "That is a fish. He wanted one."'
 )
-"""An invented entry for a mission patch, ready to use; a coach writes another one for another task."""
+"""An invented string of bunting, ready to use; a coach writes another one for another task."""
 
 REFUSALS = {
     "trial_runs": "A trial is open already. Close it first, then you can begin another one.",

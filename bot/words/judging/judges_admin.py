@@ -118,7 +118,7 @@ def _progress(judge: Judge, entries: Sequence[Entry]) -> str:
     if mine:
         parts.append(f"{sum(entry.done for entry in mine)} of {count(len(mine), 'sheet')} done")
     if judge.weight == 0:
-        parts.append("advisory")
+        parts.append("marks shown, not counted")
     return ", ".join(parts) or "ready"
 
 
@@ -134,7 +134,7 @@ def one(judge: Judge, entries: Sequence[Entry], closed: bool = False) -> Message
         (
             Button(
                 key=key("judges.advisory", judge.id),
-                label="Let marks count" if judge.weight == 0 else "Make advisory",
+                label="Let marks count" if judge.weight == 0 else "Show, do not count",
             ),
             Button(key=key("judges.remove", judge.id), label="Remove", style="danger"),
             HOME,

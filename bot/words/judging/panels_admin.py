@@ -32,13 +32,13 @@ _OBSTACLES = {
     "fixed-tied": "{judges} is set for **{squads}** but knows someone there.",
     "fixed-many": "for **{squads}** {have} judges are set or have begun, more than the {need} you chose.",
     "judge-tied": "{judges} may mark only {have}, but an even share is at least {need} squads. "
-    "Take a tie away, or make {judges} advisory.",
+    "Take a tie away, or let the marks of {judges} be shown and not counted.",
     "judge-full": "{judges} is set for, or has begun, {have} squads, but an even share is at most {need}. "
     "Let go of some of what you set.",
     "squads-short": "{squads} need more judges than may mark them: {judges} would have to take more than an even "
     "share. Of {need} places only {have} can be filled. Add a judge, take a tie away, or choose fewer judges a squad.",
     "judges-short": "{judges} know people in so many squads that not all of them can get an even share. "
-    "Take a tie away, or make one of them advisory.",
+    "Take a tie away, or let the marks of one of them be shown and not counted.",
     "apart": "ties and what you set keep {judges} and {squads} apart from the rest: no judge sees both sides, "
     "so the squads cannot be compared. Take a tie away, or let go of what you set.",
 }
@@ -199,7 +199,7 @@ def squad(
         Choice(
             value=str(judge.id),
             label=judge.name,
-            note="advisory" if judge.weight == 0 else "",
+            note="shown, not counted" if judge.weight == 0 else "",
             chosen=judge.id in seated,
         )
         for judge in free

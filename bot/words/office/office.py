@@ -61,7 +61,7 @@ def begin() -> Message:
     """No try-out runs: how one begins."""
     return Message(
         text="**The office.** No try-out is running on this server.\n"
-        "Begin with the built-in plan of three events (a robot run, a group design, a surprise challenge), "
+        "Begin with the built-in plan of three events (a robot run, a group piece, a surprise task), "
         "attach a plan file of your own, or take last year's plan again. "
         "Students see nothing before you say so.",
         rows=(

@@ -3,9 +3,9 @@
 from bot.rules.plan.plan_problems import Path
 from bot.rules.plan.plan_shapes import names_only
 
-_TEXT = 'a text in quotation marks, such as "Core-sample run"'
+_TEXT = 'a text in quotation marks, such as "Sock run"'
 _LINES = 'a list of texts, such as ["Walk.", "Shoes on."]'
-_KEY = 'a short name of small letters, digits and hyphens, such as "core-samples"'
+_KEY = 'a short name of small letters, digits and hyphens, such as "sock-run"'
 _TIME = "a time of day without quotation marks, such as 16:00:00"
 _MOMENT = "a local date and time without quotation marks, such as 2026-10-12T15:30:00"
 _DATES = "a list of dates, such as [2026-11-03, 2026-11-11]"
@@ -19,7 +19,7 @@ HINTS: dict[tuple[str, ...], str] = {
     ("squads",): "[squads] on a line of its own, and `smallest` and `largest` below it",
     ("calendar",): "[calendar] on a line of its own, and `brief` and the other dates below it",
     ("events",): "[[events]] on a line of its own for each event, and its keys below it",
-    ("tie_breaks",): 'a list such as ["core-samples", "mission-patch.patch"]',
+    ("tie_breaks",): 'a list such as ["sock-run", "bunting.flags"]',
     ("calendar", "brief"): _MOMENT,
     ("calendar", "signup_closes"): _MOMENT,
     ("calendar", "judging_closes"): _MOMENT,
@@ -38,7 +38,7 @@ HINTS: dict[tuple[str, ...], str] = {
     ("practice", "key_source"): 'where the key of the lot comes from, such as "five dice, rolled in class"',
     ("events", "measures"): "[[events.measures]] on a line of its own for each measure, and its keys below it",
     ("events", "measures", "kind"): 'one of "count", "time", "rubric" and "share"',
-    ("events", "measures", "items"): 'a list such as [{ key = "sample", name = "Core sample", points = 10 }]',
+    ("events", "measures", "items"): 'a list such as [{ key = "sock", name = "Sock", points = 10 }]',
     ("events", "measures", "criteria"): "[[events.measures.criteria]] for each criterion, and its keys below it",
 }
 _BY_LAST = {
@@ -57,8 +57,8 @@ _ENTRIES = {
     "closed": "a date without quotation marks, such as 2026-11-03",
     "times": 'a time of day, such as "12:10"',
     "last_day_hours": "a whole number of hours from 1 to 23",
-    "items": 'a table, such as { key = "sample", name = "Core sample", points = 10 }',
-    "tie_breaks": 'a text in quotation marks, such as "core-samples"',
+    "items": 'a table, such as { key = "sock", name = "Sock", points = 10 }',
+    "tie_breaks": 'a text in quotation marks, such as "sock-run"',
 }
 
 

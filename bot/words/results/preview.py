@@ -38,7 +38,7 @@ REFUSALS = {
     "results_not_yet": "There is no result to see before the brief is out.",
     "no_attempt": "There is no attempt for {measure} yet, so nothing can be computed.",
     "panel_empty": "No judge whose marks count has handed in a sheet here, so there is no mean yet.",
-    "judge_weight": "A judge's weight of {weight} will not do; use 0 (advisory) to 5.",
+    "judge_weight": "A judge's weight of {weight} will not do; use 0 (shown, not counted) to 5.",
     "mark_missing": "A sheet lacks its mark for {criterion}, so it cannot be counted.",
     "mark_level": "A sheet gives {criterion} the level {level}; the highest is {highest}. Let the judge correct it.",
     "mark_twice": "A judge has two sheets for one squad, so neither can be counted. Tell whoever looks after the bot.",

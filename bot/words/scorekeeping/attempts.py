@@ -41,7 +41,7 @@ REFUSALS = {
 
 
 def value_text(measure: Measure, attempt: Attempt) -> str:
-    """An attempt with the sum behind it, such as `14 core samples x 10 = 140 points`."""
+    """An attempt with the sum behind it, such as `14 socks x 10 = 140 points`."""
     if isinstance(measure, Count):
         return _count_text(measure, attempt)
     if isinstance(measure, Time):

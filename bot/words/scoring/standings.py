@@ -78,7 +78,7 @@ def _tie_text(outcome: Outcome, tie: Tie) -> str:
 
 
 def breaker_name(outcome: Outcome, by: str) -> str:
-    """What broke a tie: `Core-sample run`, `Mission patch, Written reasons`, `run-off 1 at Core-sample run`."""
+    """What broke a tie: `Sock run`, `Bunting, Written reasons`, `run-off 1 at Sock run`."""
     if by.startswith("run-off"):
         _, turn, about = by.split(" ")
         return f"run-off {turn} ({breaker_name(outcome, about)})"

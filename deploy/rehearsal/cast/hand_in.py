@@ -25,24 +25,24 @@ ALONE = 5
 """The day on which those hand in who came alone and found a squad."""
 LAST_DAY = timedelta(hours=24)
 _THINGS = (
-    "The drill in the middle",
-    "The three red dots",
-    "The wheel track around the edge",
-    "The lander on the left",
-    "The striped border",
-    "The little mole with goggles",
-    "The stars above the rover",
-    "The name in block letters",
-    "The blue ring",
-    "The gripper with a sample in it",
+    "The flag with the robot",
+    "The flag with three red socks",
+    "The flag with the basket",
+    "The flag with our names in a ring",
+    "The striped flag at the end",
+    "The flag with the little mole in goggles",
+    "The flag with the wheel",
+    "The flag in block letters",
+    "The blue flag",
+    "The flag with a gripper that holds a sock",
 )
 _REASONS = (
-    "because our rover carries one sample a trip",
-    "because the dots are the places where we dig",
-    "because we go out and always come home again",
+    "because our robot carries one sock a trip",
+    "because there are three of us who drive",
+    "because we go out ten times and always come back to the basket",
     "because we tried five wheels before one held",
     "because everyone in the squad wanted to be on it",
-    "because it is what people see first when we arrive",
+    "because it is what people see first when they come in",
     "because the first draft had nothing about the run",
 )
 

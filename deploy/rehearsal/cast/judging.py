@@ -16,8 +16,8 @@ from deploy.rehearsal.world.state import DIRECT_MESSAGES
 START = "Start the surprise"
 COMMENTS = (
     "Every member could say why their part is there.",
-    "The drafts show how the idea grew. Next: say more about the rover.",
-    "Clear reasons on all symbols.",
+    "The drafts show how the idea grew. Next: say more about the robot.",
+    "Clear reasons on all flags.",
     "Good teamwork. Next: let the quiet ones go first.",
     "",
     "",

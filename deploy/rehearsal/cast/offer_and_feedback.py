@@ -35,7 +35,7 @@ async def offer(stage: Stage, cast: Cast) -> None:
     opened = await stage.do(partial(coach.choose, panel, offered.placeholder, squad))
     form = opened.form
     if form is not None:
-        texts = {field.label: "a place on the rover team" for field in form.fields if not field.options}
+        texts = {field.label: "a place on the robot team" for field in form.fields if not field.options}
         await stage.do(partial(coach.fill, form, texts))
     await stage.wait(hours=3)
     captain = await awaited_captain(stage, cast, squad)

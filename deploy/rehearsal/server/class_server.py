@@ -47,7 +47,7 @@ class Habits:
     in which a repeated nonce returns the old message, `patience_s` the real seconds one step of the clock may take.
     """
 
-    name: str = "Quillmere rover club"
+    name: str = "Quillmere robot club"
     bot_name: str = "Tenbell"
     paces: Paces = field(default_factory=Paces)
     old_edits: int = 30

@@ -135,7 +135,7 @@ class Room:
 class World:
     """Everything the class server knows, reachable by identifier or by name."""
 
-    def __init__(self, start: datetime, *, name: str = "Quillmere rover club", bot_name: str = "Tenbell") -> None:
+    def __init__(self, start: datetime, *, name: str = "Quillmere robot club", bot_name: str = "Tenbell") -> None:
         """Found an empty class server at the virtual moment `start`, with the bot as its only member."""
         self.timeline = Timeline(start)
         self.snowflakes = Snowflakes(self.timeline)

@@ -16,7 +16,7 @@ async def test_the_form_holds_the_official_weights(begin: Begin) -> None:
     weights, scale, rule, panel = form.fields
     assert isinstance(weights, TextField) and isinstance(rule, SelectField) and isinstance(panel, SelectField)
     assert isinstance(scale, SelectField) and len(scale.choices) == 6
-    assert weights.value == "Core-sample run: 40\nMission patch: 30\nPipeline relay: 30"
+    assert weights.value == "Sock run: 40\nBunting: 30\nPaper chain: 30"
     assert [choice.label for choice in rule.choices][:2] == ["As in the plan", "Mean of the judges"]
     assert [choice.label for choice in panel.choices] == [
         "All judges",
@@ -33,10 +33,10 @@ async def test_other_weights_are_tried_beside_the_official_ones_which_stay(begin
             "UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 1) WHERE squad_id <> ?", squads[2]
         )
     before = (await preview(asking)).text
-    fields = {"weights": "mission patch: 100\ncore: 0\nPipeline relay: 0", "scale": "-", "judge": "-"}
+    fields = {"weights": "bunting: 100\nrun: 0\nPaper chain: 0", "scale": "-", "judge": "-"}
     text = (await asking.message("results.tried", fields=fields)).text
-    assert "weights Core-sample run 0, Mission patch 100, Pipeline relay 0" in text
-    assert "1\\. **Star Snails**" in text and "(officially " in text
+    assert "weights Sock run 0, Bunting 100, Paper chain 0" in text
+    assert "1\\. **Sleepy Turnips**" in text and "(officially " in text
     assert (await preview(asking)).text == before
     assert (await asking.tryout()).plan.events[0].weight == 40
 
@@ -47,16 +47,16 @@ async def test_a_scale_and_a_judge_less_are_tried_too(begin: Begin) -> None:
         await asking.message("results.tried", fields={"weights": "", "scale": "rank", "panel": "median", "judge": "1"})
     ).text
     assert "every measure as ranks, median of the judges and without judge 1 (Judge 1)" in text
-    assert "**Comet Crew** would hold the place, as now." in text
+    assert "**Crooked Spoons** would hold the place, as now." in text
 
 
 @pytest.mark.parametrize(
     ("weights", "said"),
     [
-        ("Core-sample run 40", "I cannot read **Core-sample run 40**"),
+        ("Sock run 40", "I cannot read **Sock run 40**"),
         ("Rowing: 40", "no event **Rowing**"),
-        ("core: many", "will not do for the weight of core"),
-        ("core: 0\npatch: 0\nrelay: 0", "At least one event"),
+        ("run: many", "will not do for the weight of run"),
+        ("run: 0\nbunting: 0\nchain: 0", "At least one event"),
     ],
 )
 async def test_weights_that_cannot_be_read_are_refused_in_words(begin: Begin, weights: str, said: str) -> None:
@@ -68,5 +68,5 @@ async def test_a_coach_with_an_open_sheet_cannot_try_around_it(begin: Begin) -> 
     asking, squads = await whole(begin)
     async with asking.store.write() as db:
         own = await judges.enrol(db, 1, COACH, "Coach")
-    await hand_in(asking, own, squads[1], "patch", "patch", {})
+    await hand_in(asking, own, squads[1], "bunting", "bunting", {})
     assert "1 score sheet of your own to hand in" in (await asking.message("results.what-if")).text

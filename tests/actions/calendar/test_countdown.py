@@ -19,8 +19,8 @@ async def window(begin: Begin, **changes: object) -> tuple[Asking, int, int]:
     """A window that has just opened: one squad that owes nothing once it has read, and one that is too small."""
     asking = await begin("drafting", **changes)
     await asking.ask("signup.open")
-    whole = await make_squad(asking, 1, 3, "Comet Crew")
-    small = await make_squad(asking, 11, 2, "Moon Moles")
+    whole = await make_squad(asking, 1, 3, "Crooked Spoons")
+    small = await make_squad(asking, 11, 2, "Muddy Teapots")
     await until(asking, BRIEF)
     for who in (1, 2, 3):
         await asking.ask("brief.open", who)
@@ -66,13 +66,13 @@ async def test_while_sign_up_runs_the_reminder_gives_the_join_code(begin: Begin)
     await until(asking, RING + DAY)
     assert "1 member too few" in (await asking.messages_to(f"squad/{small}"))[-2]
     assert "please talk to your coach" in (await asking.messages_to(f"squad/{small}"))[-1]
-    assert "Too small: Moon Moles" in "".join(await asking.messages_to("office"))
+    assert "Too small: Muddy Teapots" in "".join(await asking.messages_to("office"))
 
 
 async def test_members_without_an_account_owe_no_reading(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    squad = await make_squad(asking, 1, 2, "Comet Crew")
+    squad = await make_squad(asking, 1, 2, "Crooked Spoons")
     await asking.ask("people.entered", fields={"name": "Cy", "section": "7-A"})
     async with asking.store.read() as db:
         cy = await db.value("SELECT id FROM student WHERE platform_id IS NULL")
@@ -151,7 +151,7 @@ async def test_a_bot_that_is_off_night_after_night_still_ends_the_window_by_day(
 async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_and_shows_at_once(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    small = await make_squad(asking, 1, 2, "Moon Moles")
+    small = await make_squad(asking, 1, 2, "Muddy Teapots")
     said = len(await asking.messages_to(f"squad/{small}"))
     await off_until(asking, BRIEF + timedelta(hours=8))
     async with asking.store.read() as db:
@@ -167,7 +167,7 @@ async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_a
 async def test_a_sign_up_that_ends_with_a_brief_released_early_is_told_once(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    small = await make_squad(asking, 1, 2, "Moon Moles")
+    small = await make_squad(asking, 1, 2, "Muddy Teapots")
     await asking.ask("brief.release")
     await until(asking, BRIEF + DAY)
     assert sum("Sign-up is closed" in text for text in await asking.messages_to("office")) == 1
@@ -177,7 +177,7 @@ async def test_a_sign_up_that_ends_with_a_brief_released_early_is_told_once(begi
 async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     await off_until(asking, BRIEF + timedelta(hours=1, seconds=20))
     tryout = await asking.tryout()
     assert tryout.brief_at == BRIEF + timedelta(hours=1)
@@ -187,7 +187,7 @@ async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> N
 async def test_a_brief_missed_into_the_night_goes_out_in_the_morning(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     await off_until(asking, BRIEF + timedelta(hours=8))
     assert (await asking.tryout()).state == "signup"
     await until(asking, BRIEF + timedelta(hours=16))
@@ -208,7 +208,7 @@ async def test_times_stay_on_the_wall_clock_across_a_clock_change(begin: Begin) 
     calendar = Calendar(brief=datetime(2027, 3, 10, 15, 30))  # noqa: DTZ001
     asking = await begin("drafting", calendar=calendar)
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, datetime(2027, 3, 10, 20, 30, tzinfo=UTC))
     reminders = [row.at for row in await planned(asking, "reminder")]
     assert reminders[:4] == [datetime(2027, 3, day, 21, 0, tzinfo=UTC) for day in (11, 12, 13)] + [
@@ -223,7 +223,7 @@ DATES = {"date": "2027-01-12", "time": "15:30", "days": "8", "remind": "17:00", 
 async def test_moved_dates_are_shown_once_then_told_and_planned_anew(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     sure = await asking.message("plan.dated", fields=DATES)
     assert [row.at for row in await planned(asking, "brief") if row.state == "waiting"] == [BRIEF]
     await asking.ask(button(sure, "Yes, change it").key)

@@ -7,7 +7,7 @@ register_all()
 
 
 async def a_squad(asking: Asking) -> None:
-    await asking.ask("squad.found", 1, fields={"squad": "Comet Crew", "name": "Ada", "section": "7-A"})
+    await asking.ask("squad.found", 1, fields={"squad": "Crooked Spoons", "name": "Ada", "section": "7-A"})
 
 
 async def in_window(begin: Begin) -> Asking:
@@ -26,9 +26,9 @@ async def everything_read(asking: Asking) -> str:
 
 async def test_the_brief_hides_the_surprise_until_it_starts(begin: Begin) -> None:
     asking = await in_window(begin)
-    assert "Pipeline relay" not in await everything_read(asking)
-    await asking.ask("surprise.start:relay")
-    assert "Pipeline relay" in await everything_read(asking)
+    assert "Paper chain" not in await everything_read(asking)
+    await asking.ask("surprise.start:chain")
+    assert "Paper chain" in await everything_read(asking)
 
 
 async def test_the_coach_confirms_the_safety_lines_and_all_read_it_at_once(begin: Begin) -> None:
@@ -40,7 +40,7 @@ async def test_the_coach_confirms_the_safety_lines_and_all_read_it_at_once(begin
     async with asking.store.read() as db:
         rows = await db.rows(
             """SELECT address, queued_at FROM outbox_message
-            WHERE json_extract(message_json, '$.text') LIKE '%Pipeline relay%'
+            WHERE json_extract(message_json, '$.text') LIKE '%Paper chain%'
                AND address IN ('news', 'squad/1')"""
         )
     assert {row["address"] for row in rows} == {"news", "squad/1"}
@@ -49,12 +49,12 @@ async def test_the_coach_confirms_the_safety_lines_and_all_read_it_at_once(begin
 
 async def test_it_starts_once(begin: Begin) -> None:
     asking = await in_window(begin)
-    await asking.ask("surprise.start:relay")
-    assert "no surprise" in (await asking.message("surprise.start:relay")).text
+    await asking.ask("surprise.start:chain")
+    assert "no surprise" in (await asking.message("surprise.start:chain")).text
     assert "Start the surprise" not in str(await asking.message("office"))
 
 
 async def test_it_cannot_start_before_the_brief_nor_by_anyone_else(begin: Begin) -> None:
     asking = await begin()
-    assert "too early" in (await asking.message("surprise.start:relay")).text
-    assert "Only a coach" in (await asking.message("surprise.start:relay", 1)).text
+    assert "too early" in (await asking.message("surprise.start:chain")).text
+    assert "Only a coach" in (await asking.message("surprise.start:chain", 1)).text

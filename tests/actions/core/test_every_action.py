@@ -23,7 +23,7 @@ HELD: dict[int, set[Role]] = {
 
 async def everyone(begin: Begin) -> Asking:
     asking = await begin()
-    await asking.ask("squad.found", STUDENT, fields={"squad": "Comet Crew", "name": "Ada", "section": "7-A"})
+    await asking.ask("squad.found", STUDENT, fields={"squad": "Crooked Spoons", "name": "Ada", "section": "7-A"})
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         await judges.enrol(db, tryout.id, JUDGE, "Dov")

@@ -11,10 +11,10 @@ from tests.actions.office_cast import texts, until
 
 
 async def test_a_judge_reads_the_hand_in_beside_the_own_sheet_only(begin: Begin) -> None:
-    found = await cast(begin, people=(201, 202), names=("Comet Crew", "Moon Moles"), **handing_in())
+    found = await cast(begin, people=(201, 202), names=("Crooked Spoons", "Muddy Teapots"), **handing_in())
     asking = found.asking
     async with asking.store.write() as db:
-        crew = await squad_called(db, "Comet Crew")
+        crew = await squad_called(db, "Crooked Spoons")
         for who, name in ((1, "Ada Lark"), (2, "Ben Orr"), (3, "Ben Ito")):
             await db.run(
                 "INSERT INTO student (id, tryout_id, platform_id, name, section, squad_id, joined_at) "
@@ -23,7 +23,7 @@ async def test_a_judge_reads_the_hand_in_beside_the_own_sheet_only(begin: Begin)
     for who in (1, 2, 3):
         await add(asking, who, photo=drawing() if who == 1 else None)
     await found.open()
-    sheet = await found.sheet(201, "Comet Crew")
+    sheet = await found.sheet(201, "Crooked Spoons")
     look = await asking.message("sheets.look", 201, values=(str(sheet.id),), server_id=None)
     read = await asking.message(button(look, "See the hand-in").key, 201, server_id=None)
     assert "**Ada** (photo 1)" in read.text and "**Ben Orr**" in read.text and "**Ben Ito**" in read.text
@@ -36,18 +36,18 @@ async def test_a_judge_reads_the_hand_in_beside_the_own_sheet_only(begin: Begin)
 
 
 async def test_the_judges_list_offers_the_hand_in_of_the_squad_that_comes_next(begin: Begin) -> None:
-    found = await cast(begin, people=(201,), names=("Comet Crew",), **handing_in())
+    found = await cast(begin, people=(201,), names=("Crooked Spoons",), **handing_in())
     await found.open()
     listed = await found.asking.message("sheets.list", 201, server_id=None)
-    assert "Hand-in: Comet Crew" in texts(listed)
+    assert "Hand-in: Crooked Spoons" in texts(listed)
 
 
 async def test_without_a_hand_in_judges_are_offered_none(begin: Begin) -> None:
-    found = await cast(begin, people=(201,), names=("Comet Crew",))
+    found = await cast(begin, people=(201,), names=("Crooked Spoons",))
     await found.open()
     listed = await found.asking.message("sheets.list", 201, server_id=None)
     assert not any(label.startswith("Hand-in") for label in texts(listed))
-    sheet = await found.sheet(201, "Comet Crew")
+    sheet = await found.sheet(201, "Crooked Spoons")
     look = await found.asking.message("sheets.look", 201, values=(str(sheet.id),), server_id=None)
     assert "See the hand-in" not in texts(look)
     assert "hand in nothing" in (await found.asking.message(f"sheets.hand-in:0:{sheet.id}", 201, server_id=None)).text
@@ -113,7 +113,7 @@ async def test_the_purge_deletes_every_part(begin: Begin) -> None:
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM hand_in") == 0
         said = [row[0] for row in await db.rows("SELECT answer_json FROM processed_interaction")]
-    assert not any("drill" in one for one in said)
+    assert not any("wheel" in one for one in said)
 
 
 async def test_no_answer_that_is_kept_repeats_what_a_student_wrote(begin: Begin) -> None:
@@ -122,4 +122,4 @@ async def test_no_answer_that_is_kept_repeats_what_a_student_wrote(begin: Begin)
     await asking.message("hand-in.entered:2", fields={"why": WHY})
     async with asking.store.read() as db:
         said = [row[0] for row in await db.rows("SELECT answer_json FROM processed_interaction")]
-    assert len(said) > 10 and not any("drill" in one for one in said)
+    assert len(said) > 10 and not any("wheel" in one for one in said)

@@ -40,7 +40,7 @@ async def test_the_card_comes_with_the_brief_and_says_who_is_missing(begin: Begi
 async def test_a_try_out_without_a_hand_in_has_no_card_and_says_so(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF + DAY)
     tryout = await asking.tryout()
     async with asking.store.read() as db:
@@ -53,10 +53,10 @@ async def test_a_squad_founded_while_the_window_runs_gets_its_card_too(begin: Be
     calendar = small_plan().calendar.model_copy(update={"signup_closes": datetime(2027, 1, 13, 15, 30)})  # noqa: DTZ001
     asking = await begin("drafting", calendar=calendar, **handing_in())
     await asking.ask("signup.open")
-    for first, name in ((1, "Comet Crew"), (11, "Moon Moles")):
+    for first, name in ((1, "Crooked Spoons"), (11, "Muddy Teapots")):
         await make_squad(asking, first, 3, name)
     await until(asking, BRIEF + DAY)
-    late = await make_squad(asking, 21, 3, "Star Snails")
+    late = await make_squad(asking, 21, 3, "Sleepy Turnips")
     assert "Student 21" in (await shown(asking, late)).text
     tryout = await asking.tryout()
     async with asking.store.read() as db:
@@ -68,7 +68,7 @@ async def test_a_member_changes_a_part_until_the_deadline_and_the_form_shows_wha
     assert "Thank you" in (await add(asking, 1)).text
     form = await asking.form("hand-in.add", 1)
     assert isinstance(form.fields[0], TextField) and form.fields[0].value == WHY
-    other = "The wheel, because a rover without wheels stays at home."
+    other = "The basket, because a sock without one lies on the floor."
     assert "1 of 3 parts" in (await add(asking, 1, other)).text
     assert other in (await asking.message("hand-in.parts", 1)).text
     asking.now = DEADLINE - timedelta(seconds=3)
@@ -85,17 +85,17 @@ async def test_a_member_changes_a_part_until_the_deadline_and_the_form_shows_wha
 async def test_before_the_brief_nothing_is_handed_in(begin: Begin) -> None:
     asking = await begin("drafting", **handing_in())
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     assert "once the brief is out" in (await add(asking, 1)).text
 
 
 async def test_a_reason_must_say_something(begin: Begin) -> None:
     asking, _, _ = await window(begin)
-    for typed in ("", "the drill", "drill" + " " * 30, "\u200b" * 20, "x" * 501):
+    for typed in ("", "the wheel", "wheel" + " " * 30, "\u200b" * 20, "x" * 501):
         assert "10 to 500 characters" in (await add(asking, 1, typed)).text
-    await add(asking, 1, "the  drill\n\n# is mine @everyone")
+    await add(asking, 1, "the  wheel\n\n# is mine @everyone")
     read = await asking.message("hand-in.parts", 1)
-    assert r"> the drill \# is mine \@everyone" in read.text
+    assert r"> the wheel \# is mine \@everyone" in read.text
 
 
 async def test_whoever_is_in_no_squad_hands_in_nothing(begin: Begin) -> None:
@@ -109,7 +109,7 @@ async def test_nothing_of_one_squad_is_seen_by_another(begin: Begin) -> None:
     asking, crew, _ = await window(begin)
     await add(asking, 1, photo=drawing())
     mole = await asking.message("hand-in.parts", 11)
-    assert WHY not in mole.text and not mole.files and "Moon Moles" in mole.text
+    assert WHY not in mole.text and not mole.files and "Muddy Teapots" in mole.text
     stolen = await asking.message(f"hand-in.squad:0:{crew}", 11)
     assert "Only a coach" in stolen.text and not stolen.files
     student = (await asking.message("hand-in.student:1", 11)).text
@@ -131,7 +131,7 @@ async def test_a_part_taken_back_is_deleted_with_its_photo(begin: Begin) -> None
 async def test_a_photo_goes_with_the_part_and_stays_until_it_is_taken_out(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await add(asking, 1, photo=drawing())
-    await add(asking, 1, "The drill, still, and we drew it twice.")
+    await add(asking, 1, "The wheel, still, and we drew it twice.")
     (photo,) = (await asking.message("hand-in.parts", 2)).files
     assert photo.name == "part-1.png" and photo.alt == "Photo of the part of Student 1"
     async with asking.store.read() as db:
@@ -175,8 +175,8 @@ async def test_who_leaves_a_squad_takes_the_part_along(begin: Begin) -> None:
     calendar = small_plan().calendar.model_copy(update={"signup_closes": datetime(2027, 1, 15, 15, 30)})  # noqa: DTZ001
     asking = await begin("drafting", calendar=calendar, **handing_in())
     await asking.ask("signup.open")
-    crew = await make_squad(asking, 1, 4, "Comet Crew")
-    moles = await make_squad(asking, 11, 3, "Moon Moles")
+    crew = await make_squad(asking, 1, 4, "Crooked Spoons")
+    moles = await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF + DAY)
     await add(asking, 4, photo=drawing())
     await asking.ask("squad.left", 4)
@@ -198,7 +198,7 @@ async def test_reminders_and_digest_name_missing_parts_and_nobody_who_owes_nothi
     await until(asking, BRIEF + DAY + timedelta(hours=1))
     assert len(await asking.messages_to(f"squad/{crew}")) == before
     assert "2 of you have not added a part" in (await asking.messages_to(f"squad/{moles}"))[-1]
-    assert "**Moon Moles**: 2 parts of the hand-in missing" in "\n".join(await asking.messages_to("office"))
+    assert "**Muddy Teapots**: 2 parts of the hand-in missing" in "\n".join(await asking.messages_to("office"))
     await until(asking, DEADLINE + DAY)
     assert "hand-in" not in (await asking.messages_to("office"))[-1]
 
@@ -208,12 +208,12 @@ async def test_the_table_proposes_the_members_with_a_part_and_saves_nothing_by_i
     for who in (1, 2):
         await add(asking, who)
     await until(asking, DEADLINE)
-    (field,) = (await asking.form(f"table.form:patch.members:{crew}:1")).fields
+    (field,) = (await asking.form(f"table.form:bunting.members:{crew}:1")).fields
     assert isinstance(field, TextField) and field.value == "2"
     assert field.hint == "Of the squad's 3. 2 parts handed in: is that who contributed?"
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM attempt") == 0
-    again = await asking.form(f"table.form:patch.members:{crew}:1:3")
+    again = await asking.form(f"table.form:bunting.members:{crew}:1:3")
     assert isinstance(again.fields[0], TextField) and again.fields[0].value == "3"
 
 

@@ -103,11 +103,11 @@ def half() -> Upload:
 
 
 def program() -> Upload:
-    return Upload(name="patch.png", data=b"MZ" + bytes(300))
+    return Upload(name="bunting.png", data=b"MZ" + bytes(300))
 
 
 def vector() -> Upload:
-    return Upload(name="patch.svg", data=b"<svg xmlns='http://www.w3.org/2000/svg'><script>1</script></svg>")
+    return Upload(name="bunting.svg", data=b"<svg xmlns='http://www.w3.org/2000/svg'><script>1</script></svg>")
 
 
 @pytest.mark.parametrize("made", [heic, half, program, vector, lambda: Upload(name="empty.png", data=b"")])

@@ -9,13 +9,13 @@ from tests.actions.judging.test_worklist import living, long_rubric
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select
 
 PNG = b"\x89PNG\r\n\x1a\n" + b"0" * 50
-TEXT = "The Test Tadpoles hand in a round patch with a drill on it."
+TEXT = "The Test Tadpoles hand in a string of bunting with a fish on it."
 
 
 async def begun(begin: Begin, **uploads: Upload) -> Cast:
     found = await cast(begin)
     asked = await found.asking.message("trials.ask")
-    form = await found.asking.form(select(asked).key, values=("patch/patch",))
+    form = await found.asking.form(select(asked).key, values=("bunting/bunting",))
     await found.asking.message(form.key, fields={"sample": TEXT}, uploads=uploads)
     return found
 
@@ -26,16 +26,16 @@ async def open_sample(found: Cast, who: int) -> Form:
     return await found.asking.form(button(sample, "Mark the sample").key, who, server_id=None)
 
 
-async def mark(found: Cast, who: int, reasons: int, mission: int) -> Message:
+async def mark(found: Cast, who: int, reasons: int, theme: int) -> Message:
     form = await open_sample(found, who)
-    return await found.submit(who, form, {"reasons": reasons, "mission": mission})
+    return await found.submit(who, form, {"reasons": reasons, "theme": theme})
 
 
 async def test_every_judge_gets_the_sample_before_any_real_sheet(begin: Begin) -> None:
     found = await begun(begin)
     for who in (ADA, BEN, CY):
         told = await found.asking.messages_to(f"judge/{(await found.judge(who)).id}")
-        assert "please mark **one invented entry** for Mission patch" in told[-1]
+        assert "please mark **one invented entry** for Bunting" in told[-1]
         assert "First, please mark one invented entry" in (await living(found, who)).text
     sample = await found.asking.message(button(await living(found, ADA), "See the sample").key, ADA, server_id=None)
     assert TEXT in sample.text
@@ -59,7 +59,7 @@ async def test_a_judge_sees_how_they_compare_only_after_marking_and_only_with_th
     assert "Written reasons: you 1, middle of the panel 2 (1 below)" in compared.text
     ada = await found.asking.message("trials.compare:1", ADA)
     assert "Written reasons: you 4, middle of the panel 2 (2 above)" in ada.text
-    assert "Fits the mission: you 2, just as the middle of the panel" in ada.text
+    assert "Fits the theme: you 2, just as the middle of the panel" in ada.text
     assert "Please read the levels of Written reasons once more" in ada.text
 
 
@@ -70,7 +70,7 @@ async def test_the_coach_sees_the_spread_and_no_judge_by_name_beside_a_mark(begi
     panel = await found.asking.message("trials.panel")
     assert "3 of 3 judges have marked the sample." in panel.text
     assert "- Written reasons: from 1 to 4, middle 2" in panel.text
-    assert "- Fits the mission: from 2 to 3, middle 2" in panel.text
+    assert "- Fits the theme: from 2 to 3, middle 2" in panel.text
     assert "Worth a talk before the real sheets:** Written reasons." in panel.text
     assert "83 % of the marks lie within one level" in panel.text
     assert "Judge 20" not in panel.text
@@ -88,7 +88,7 @@ async def test_trial_marks_never_reach_the_score_book(begin: Begin) -> None:
 async def test_a_marked_sample_stays_as_it_is(begin: Begin) -> None:
     found = await begun(begin)
     form = await open_sample(found, ADA)
-    await found.submit(ADA, form, {"reasons": 4, "mission": 2})
+    await found.submit(ADA, form, {"reasons": 4, "theme": 2})
     assert "stays as you marked it" in (await found.submit(ADA, form, {"reasons": 1})).text
     assert "stays as you marked it" in (await found.asking.message("trials.mark:1", ADA)).text
     assert "See the sample" not in str((await living(found, ADA)).rows)
@@ -98,9 +98,9 @@ async def test_a_half_marked_sample_goes_on_later(begin: Begin) -> None:
     found = await begun(begin)
     form = await open_sample(found, ADA)
     half = await found.submit(ADA, form, {"reasons": 4})
-    assert "Still to mark: Fits the mission." in half.text
+    assert "Still to mark: Fits the theme." in half.text
     again = await found.asking.form(button(half, "Go on with the sample").key, ADA, server_id=None)
-    done = await found.submit(ADA, again, {"mission": 2})
+    done = await found.submit(ADA, again, {"theme": 2})
     assert "The sample is marked." in done.text
 
 
@@ -111,7 +111,7 @@ async def test_a_picture_goes_with_the_sample_and_anything_else_does_not(begin: 
     assert "invented entry" in sample.files[0].alt
     await found.asking.message("trials.close:1")
     refused = await found.asking.message(
-        "trials.begin:patch:patch", fields={"sample": TEXT}, uploads={"picture": Upload(name="x.exe", data=b"MZ")}
+        "trials.begin:bunting:bunting", fields={"sample": TEXT}, uploads={"picture": Upload(name="x.exe", data=b"MZ")}
     )
     assert "no picture that I can pass on" in refused.text
 

@@ -8,7 +8,7 @@ from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_panels_admin import FOUR, SIX, SIZE, seats, sized
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select, squad_called
 
-WHOLE = {"reasons": 3, "mission": 2}
+WHOLE = {"reasons": 3, "theme": 2}
 
 
 async def ties(found: Cast) -> list[TieOfInterest]:
@@ -36,18 +36,18 @@ async def set_ties(found: Cast, who: int, *squads: str) -> str:
 async def test_a_judge_who_steps_back_marks_that_squad_no_more_and_the_coach_is_told(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    assert "You do not mark **Comet Crew**" in await step_back(found, ADA, "Comet Crew")
-    sheet = await found.sheet(ADA, "Comet Crew")
+    assert "You do not mark **Crooked Spoons**" in await step_back(found, ADA, "Crooked Spoons")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     assert sheet.state == "recused"
     refused = await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)
     assert "no longer yours to mark" in refused.text
-    assert "knows someone in **Comet Crew** and does not mark it." in (await found.asking.messages_to("office"))[-1]
+    assert "knows someone in **Crooked Spoons** and does not mark it." in (await found.asking.messages_to("office"))[-1]
     assert "**0 of 2** done" in (await found.asking.message("sheets.list", ADA)).text
 
 
 async def test_stepping_back_before_judging_opens_means_there_is_never_a_sheet(begin: Begin) -> None:
     found = await cast(begin)
-    await step_back(found, ADA, "Comet Crew")
+    await step_back(found, ADA, "Crooked Spoons")
     await found.open()
     assert len(await found.sheets(ADA)) == 2
     assert len(await found.sheets(BEN)) == 3
@@ -56,34 +56,34 @@ async def test_stepping_back_before_judging_opens_means_there_is_never_a_sheet(b
 async def test_marks_made_before_stepping_back_are_kept_and_count_no_more(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    await found.fill(ADA, "Comet Crew", {"reasons": 4})
-    await step_back(found, ADA, "Comet Crew")
-    sheet = await found.sheet(ADA, "Comet Crew")
+    await found.fill(ADA, "Crooked Spoons", {"reasons": 4})
+    await step_back(found, ADA, "Crooked Spoons")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     assert (sheet.state, sheet.marks, sheet.version) == ("recused", {"reasons": 4}, 2)
 
 
 async def test_after_handing_in_only_the_coach_can_take_a_sheet_out(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    await found.fill(ADA, "Comet Crew", WHOLE)
+    await found.fill(ADA, "Crooked Spoons", WHOLE)
     asked = await found.asking.message("sheets.tie", ADA)
-    assert "Comet Crew" not in [choice.label for choice in select(asked).choices]
+    assert "Crooked Spoons" not in [choice.label for choice in select(asked).choices]
     async with found.asking.store.read() as db:
-        squad_id = await squad_called(db, "Comet Crew")
+        squad_id = await squad_called(db, "Crooked Spoons")
     refused = await found.asking.message(f"sheets.tied:{squad_id}", ADA)
-    assert "handed in your sheet for **Comet Crew** already" in refused.text
-    await set_ties(found, ADA, "Comet Crew")
-    assert (await found.sheet(ADA, "Comet Crew")).state == "recused"
+    assert "handed in your sheet for **Crooked Spoons** already" in refused.text
+    await set_ties(found, ADA, "Crooked Spoons")
+    assert (await found.sheet(ADA, "Crooked Spoons")).state == "recused"
 
 
 async def test_a_tie_taken_away_gives_the_sheet_back_as_it_was(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    await found.fill(ADA, "Comet Crew", WHOLE)
-    assert "Comet Crew, Moon Moles" in await set_ties(found, ADA, "Comet Crew", "Moon Moles")
+    await found.fill(ADA, "Crooked Spoons", WHOLE)
+    assert "Crooked Spoons, Muddy Teapots" in await set_ties(found, ADA, "Crooked Spoons", "Muddy Teapots")
     assert "None so far." in await set_ties(found, ADA)
-    assert (await found.sheet(ADA, "Comet Crew")).state == "submitted"
-    assert (await found.sheet(ADA, "Moon Moles")).state == "open"
+    assert (await found.sheet(ADA, "Crooked Spoons")).state == "submitted"
+    assert (await found.sheet(ADA, "Muddy Teapots")).state == "open"
     assert await ties(found) == []
 
 
@@ -105,17 +105,17 @@ async def test_when_nobody_is_free_the_coach_hears_it(begin: Begin) -> None:
     found = await sized(begin)
     await found.open()
     for who in (BEN, CY, 204):
-        await set_ties(found, who, "Ice Owls")
-    text = await set_ties(found, ADA, "Ice Owls")
+        await set_ties(found, who, "Idle Icicles")
+    text = await set_ties(found, ADA, "Idle Icicles")
     assert "**No other judge is free for it**" in text
     async with found.asking.store.read() as db:
-        assert await squad_called(db, "Ice Owls") not in {squad for squad, _ in await seats(found)}
+        assert await squad_called(db, "Idle Icicles") not in {squad for squad, _ in await seats(found)}
 
 
 async def test_a_computed_panel_never_seats_a_tied_judge(begin: Begin) -> None:
     found = await sized(begin)
-    await set_ties(found, ADA, "Ice Owls", "Comet Crew")
-    await set_ties(found, BEN, "Moon Moles")
+    await set_ties(found, ADA, "Idle Icicles", "Crooked Spoons")
+    await set_ties(found, BEN, "Muddy Teapots")
     await found.asking.message(SIZE, values=("2",))
     tied = {(one.squad_id, one.judge_id) for one in await ties(found)}
     assert len(tied) == 3 and not tied & await seats(found)
@@ -124,9 +124,9 @@ async def test_a_computed_panel_never_seats_a_tied_judge(begin: Begin) -> None:
 async def test_saying_it_twice_is_kindly_refused_and_nobody_hears_why(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    await step_back(found, ADA, "Comet Crew")
+    await step_back(found, ADA, "Crooked Spoons")
     async with found.asking.store.read() as db:
-        squad_id = await squad_called(db, "Comet Crew")
+        squad_id = await squad_called(db, "Crooked Spoons")
         columns = {row["name"] for row in await db.rows("SELECT name FROM pragma_table_info('conflict_of_interest')")}
     assert "noted already" in (await found.asking.message(f"sheets.tied:{squad_id}", ADA)).text
     assert columns == {"judge_id", "squad_id", "set_by", "at"}

@@ -11,7 +11,7 @@ from storage.tables import queueing, scheduled_jobs, squads
 from tests.actions.conftest import Begin
 from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, enrol
 
-WHOLE = {"reasons": 3, "mission": 2}
+WHOLE = {"reasons": 3, "theme": 2}
 
 
 async def until_judging(begin: Begin, people: tuple[int, ...] = (ADA, BEN)) -> Cast:
@@ -48,7 +48,7 @@ async def told(found: Cast, who: int) -> list[str]:
 async def test_sheets_go_out_when_the_window_ends(begin: Begin) -> None:
     found = await until_judging(begin)
     assert (await found.asking.tryout()).state == "judging"
-    assert "Judging is open: Mission patch. You have 3 sheets." in (await told(found, ADA))[-1]
+    assert "Judging is open: Bunting. You have 3 sheets." in (await told(found, ADA))[-1]
 
 
 async def test_a_judge_is_reminded_of_just_what_is_open_and_no_more_when_done(begin: Begin) -> None:
@@ -58,10 +58,10 @@ async def test_a_judge_is_reminded_of_just_what_is_open_and_no_more_when_done(be
     for squad in SQUADS:
         await found.fill(BEN, squad, WHOLE)
     await pass_time(found, timedelta(hours=30))
-    assert "Still open: 1 of your 3 sheets: Star Snails." in (await told(found, ADA))[-1]
+    assert "Still open: 1 of your 3 sheets: Sleepy Turnips." in (await told(found, ADA))[-1]
     before = len(await told(found, ADA))
     assert len(await told(found, BEN)) == 1
-    await found.fill(ADA, "Star Snails", WHOLE)
+    await found.fill(ADA, "Sleepy Turnips", WHOLE)
     await pass_time(found, timedelta(days=5))
     assert len(await told(found, ADA)) == before
 

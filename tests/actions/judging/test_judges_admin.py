@@ -62,7 +62,7 @@ async def test_a_judge_added_while_judging_runs_gets_the_sheets_at_once(begin: B
 async def test_a_judge_removed_half_way_counts_no_more_and_comes_back_with_the_marks(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    await found.fill(ADA, "Comet Crew", {"reasons": 3, "mission": 4})
+    await found.fill(ADA, "Crooked Spoons", {"reasons": 3, "theme": 4})
     ada = await found.judge(ADA)
     sure = await found.asking.message(f"judges.remove:{ada.id}")
     assert "1 sheet handed in will be kept" in sure.text
@@ -71,14 +71,14 @@ async def test_a_judge_removed_half_way_counts_no_more_and_comes_back_with_the_m
     refused = await found.asking.message("sheets.mark", ADA, server_id=None)
     assert "Only a judge of this try-out" in refused.text
     await enrol(found.asking, ADA)
-    assert (await found.sheet(ADA, "Comet Crew")).marks == {"reasons": 3, "mission": 4}
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks == {"reasons": 3, "theme": 4}
 
 
 async def test_marks_of_an_advisory_judge_are_shown_and_not_counted(begin: Begin) -> None:
     found = await cast(begin)
     ada = await found.judge(ADA)
     page = await found.asking.message("judges.one", values=(str(ada.id),))
-    page = await found.asking.message(button(page, "Make advisory").key)
+    page = await found.asking.message(button(page, "Show, do not count").key)
     assert "**not counted**" in page.text
     assert (await found.judge(ADA)).weight == 0
     await found.asking.message(button(page, "Let marks count").key)
@@ -100,7 +100,7 @@ async def test_someone_who_is_in_a_squad_cannot_judge(begin: Begin) -> None:
         student_id = await squads.enter_student(db, tryout.id, BEN, "Ben", "7-A")
         student = await squads.student(db, student_id)
         assert student is not None
-        await squads.seat(db, student, await squad_called(db, "Comet Crew"), found.asking.now)
+        await squads.seat(db, student, await squad_called(db, "Crooked Spoons"), found.asking.now)
     answer = await enrol(found.asking, ADA, BEN)
     assert "Judge 202 is in a squad of this try-out and cannot judge it. Nobody was added." in answer.text
     assert await found.asking.messages_to("news") == []
@@ -112,7 +112,7 @@ async def test_a_judge_who_joins_a_squad_later_is_never_given_that_squad(begin: 
     async with found.asking.store.write() as db:
         student = await squads.student(db, await squads.enter_student(db, tryout.id, BEN, "Ben", "7-A"))
         assert student is not None
-        await squads.seat(db, student, await squad_called(db, "Comet Crew"), found.asking.now)
+        await squads.seat(db, student, await squad_called(db, "Crooked Spoons"), found.asking.now)
     await found.open()
-    assert await found.sheet_or_none(BEN, "Comet Crew") is None
+    assert await found.sheet_or_none(BEN, "Crooked Spoons") is None
     assert len(await found.sheets(BEN)) == 2 and len(await found.sheets(ADA)) == 3

@@ -8,7 +8,7 @@ from storage.tables import attempts
 from tests.actions.conftest import Begin, button
 from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, enrol, squad_called
 
-WHOLE = {"reasons": 3, "mission": 2}
+WHOLE = {"reasons": 3, "theme": 2}
 
 
 async def judged(begin: Begin, but: tuple[tuple[int, str], ...] = ()) -> Cast:
@@ -22,18 +22,18 @@ async def judged(begin: Begin, but: tuple[tuple[int, str], ...] = ()) -> Cast:
 
 
 async def test_the_coach_sees_numbers_and_squads_and_never_a_mark(begin: Begin) -> None:
-    found = await judged(begin, but=((BEN, "Moon Moles"),))
+    found = await judged(begin, but=((BEN, "Muddy Teapots"),))
     status = await found.asking.message("judging.status")
     assert "**8 of 9 sheets** handed in." in status.text
-    assert "Judge 202 owes 1: Moon Moles" in status.text
+    assert "Judge 202 owes 1: Muddy Teapots" in status.text
     assert "seen" not in status.text
 
 
 async def test_closing_names_what_is_missing_and_goes_on_only_when_told(begin: Begin) -> None:
-    found = await judged(begin, but=((BEN, "Moon Moles"),))
+    found = await judged(begin, but=((BEN, "Muddy Teapots"),))
     sure = await found.asking.message("judging.close")
-    assert "- Judge 202 owes 1: Moon Moles" in sure.text
-    assert "- Pipeline relay has not been opened for judging" in sure.text
+    assert "- Judge 202 owes 1: Muddy Teapots" in sure.text
+    assert "- Paper chain has not been opened for judging" in sure.text
     assert (await found.asking.tryout()).state == "judging"
     closed = await found.asking.message(button(sure, "Close anyway").key)
     assert "1 sheet did not come in" in closed.text
@@ -41,49 +41,49 @@ async def test_closing_names_what_is_missing_and_goes_on_only_when_told(begin: B
 
 
 async def test_a_sheet_that_never_came_is_left_out_and_is_no_zero(begin: Begin) -> None:
-    found = await judged(begin, but=((BEN, "Moon Moles"),))
+    found = await judged(begin, but=((BEN, "Muddy Teapots"),))
     await found.asking.message("judging.closed")
     tryout = await found.asking.tryout()
     async with found.asking.store.read() as db:
         book = await score_book(db, tryout)
-        moles = await squad_called(db, "Moon Moles")
+        moles = await squad_called(db, "Muddy Teapots")
     row = next(row for row in standings(book).unranked if row.squad_id == moles)
-    patch = next(event for event in row.events if event.key == "patch")
-    assert patch.measures[0].value == 3 * 2 + 2
-    assert len(patch.measures[0].sheets) == 2
+    bunting = next(event for event in row.events if event.key == "bunting")
+    assert bunting.measures[0].value == 3 * 2 + 2
+    assert len(bunting.measures[0].sheets) == 2
 
 
 async def test_after_the_close_a_form_that_was_open_is_refused_and_its_marks_are_told_back(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA, server_id=None)
     await found.asking.message("judging.closed")
-    answer = await found.submit(ADA, form, {"reasons": 4, "mission": 1})
+    answer = await found.submit(ADA, form, {"reasons": 4, "theme": 1})
     assert "no longer yours to mark" in answer.text or "nothing was saved" in answer.text
-    assert (await found.sheet(ADA, "Comet Crew")).marks == {}
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks == {}
 
 
 async def test_after_the_close_a_done_sheet_cannot_be_changed(begin: Begin) -> None:
     found = await judged(begin)
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA, server_id=None)
     await found.asking.message("judging.closed")
     answer = await found.submit(ADA, form, {"reasons": 1})
-    assert "nothing was saved. You had entered: Written reasons 1 and Fits the mission 2." in answer.text
+    assert "nothing was saved. You had entered: Written reasons 1 and Fits the theme 2." in answer.text
     assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
-    assert (await found.sheet(ADA, "Comet Crew")).marks == WHOLE
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks == WHOLE
 
 
 async def test_judging_that_goes_on_gives_back_the_sheets_that_were_let_go(begin: Begin) -> None:
-    found = await judged(begin, but=((BEN, "Moon Moles"), (CY, "Comet Crew")))
-    await found.fill(CY, "Comet Crew", {"reasons": 4})
+    found = await judged(begin, but=((BEN, "Muddy Teapots"), (CY, "Crooked Spoons")))
+    await found.fill(CY, "Crooked Spoons", {"reasons": 4})
     closed = await found.asking.message("judging.closed")
     await found.asking.message(button(closed, "Open judging again").key)
     assert (await found.asking.tryout()).state == "judging"
-    assert (await found.sheet(BEN, "Moon Moles")).state == "open"
-    assert (await found.sheet(CY, "Comet Crew")).state == "started"
-    await found.fill(BEN, "Moon Moles", WHOLE)
+    assert (await found.sheet(BEN, "Muddy Teapots")).state == "open"
+    assert (await found.sheet(CY, "Crooked Spoons")).state == "started"
+    await found.fill(BEN, "Muddy Teapots", WHOLE)
 
 
 async def test_judging_cannot_be_closed_before_it_has_begun(begin: Begin) -> None:
@@ -94,12 +94,12 @@ async def test_judging_cannot_be_closed_before_it_has_begun(begin: Begin) -> Non
 
 async def test_the_group_piece_can_be_opened_before_the_window_ends(begin: Begin) -> None:
     found = await cast(begin)
-    panel = await found.asking.message("judging.open", values=("patch",))
-    assert "Mission patch: open for judging since" in panel.text
+    panel = await found.asking.message("judging.open", values=("bunting",))
+    assert "Bunting: open for judging since" in panel.text
     assert len(await found.sheets(ADA)) == 3
     await found.open()
     assert len(await found.sheets(ADA)) == 3
-    assert "open for judging already" in (await found.asking.message("judging.open", values=("patch",))).text
+    assert "open for judging already" in (await found.asking.message("judging.open", values=("bunting",))).text
 
 
 async def test_opening_twice_hands_out_no_sheet_twice_and_tells_the_judge_once(begin: Begin) -> None:
@@ -113,7 +113,7 @@ async def test_opening_twice_hands_out_no_sheet_twice_and_tells_the_judge_once(b
 
 async def test_without_judges_the_coach_is_told_that_nobody_judges(begin: Begin) -> None:
     found = await cast(begin, people=())
-    assert "no judges yet" in (await found.asking.message("judging.open", values=("patch",))).text
+    assert "no judges yet" in (await found.asking.message("judging.open", values=("bunting",))).text
     await found.open()
     assert "there are no judges yet" in (await found.asking.messages_to("office"))[-1]
 
@@ -133,17 +133,17 @@ async def test_a_squad_that_was_absent_is_owed_by_nobody(begin: Begin) -> None:
     await found.open()
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        moles = await squad_called(db, "Moon Moles")
-        await attempts.set_absence(db, Absence(squad_id=moles, event="patch", excused=True))
+        moles = await squad_called(db, "Muddy Teapots")
+        await attempts.set_absence(db, Absence(squad_id=moles, event="bunting", excused=True))
     async with found.asking.store.read() as db:
         assert set((await owed(db, tryout)).values()) == {2}
 
 
 async def test_a_coach_who_judges_sees_no_marks_of_a_squad_before_the_own_sheet_is_in(begin: Begin) -> None:
-    found = await judged(begin, but=((ADA, "Moon Moles"),))
+    found = await judged(begin, but=((ADA, "Muddy Teapots"),))
     tryout = await found.asking.tryout()
     async with found.asking.store.read() as db:
-        moles, comets = await squad_called(db, "Moon Moles"), await squad_called(db, "Comet Crew")
+        moles, comets = await squad_called(db, "Muddy Teapots"), await squad_called(db, "Crooked Spoons")
         assert not await may_see_marks(db, tryout, ADA, moles)
         assert await may_see_marks(db, tryout, ADA, comets)
         assert await may_see_marks(db, tryout, 100, moles)
@@ -153,5 +153,5 @@ async def test_a_surprise_is_never_opened_for_judging_before_it_has_started(begi
     found = await cast(begin)
     await found.open()
     assert "is a surprise: start it in the office first" in (await found.asking.message("judging.pick-event")).text
-    assert "is a surprise" in (await found.asking.message("judging.open", values=("relay",))).text
-    assert {sheet.event for sheet in await found.sheets(ADA)} == {"patch"}
+    assert "is a surprise" in (await found.asking.message("judging.open", values=("chain",))).text
+    assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting"}

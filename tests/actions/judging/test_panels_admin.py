@@ -12,8 +12,8 @@ from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, enrol, select, 
 
 DEE = 204
 FOUR = (ADA, BEN, CY, DEE)
-SIX = ("Comet Crew", "Moon Moles", "Star Snails", "Red Rovers", "Dust Devils", "Ice Owls")
-SIZE, TABLE, COMPUTE = "panels.size:patch:patch", "panels.table:patch:patch", "panels.compute:patch:patch"
+SIX = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips", "Rainy Raisins", "Drowsy Buttons", "Idle Icicles")
+SIZE, TABLE, COMPUTE = "panels.size:bunting:bunting", "panels.table:bunting:bunting", "panels.compute:bunting:bunting"
 
 
 async def sized(begin: Begin, size: int = 2) -> Cast:
@@ -25,13 +25,13 @@ async def sized(begin: Begin, size: int = 2) -> Cast:
 async def seats(found: Cast) -> set[tuple[int, int]]:
     tryout = await found.asking.tryout()
     async with found.asking.store.read() as db:
-        return {(one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, "patch", "patch")}
+        return {(one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, "bunting", "bunting")}
 
 
 async def set_by_hand(found: Cast, squad: str, *judges: int) -> Message:
     async with found.asking.store.read() as db:
         squad_id = await squad_called(db, squad)
-    page = await found.asking.message("panels.squad:patch:patch", values=(str(squad_id),))
+    page = await found.asking.message("panels.squad:bunting:bunting", values=(str(squad_id),))
     picked = tuple([str((await found.judge(who)).id) for who in judges])
     return await found.asking.message(select(page).key, values=picked)
 
@@ -50,9 +50,9 @@ async def test_the_coach_picks_a_number_and_the_judges_are_shared_out_at_once(be
 async def test_with_several_judged_parts_the_coach_picks_one_first(begin: Begin) -> None:
     found = await cast(begin, people=FOUR, names=SIX)
     asked = await found.asking.message("panels.panel")
-    assert [choice.value for choice in select(asked).choices] == ["patch/patch", "relay/team"]
-    table = await found.asking.message(select(asked).key, values=("relay/team",))
-    assert "Who sees whom: Pipeline relay" in table.text
+    assert [choice.value for choice in select(asked).choices] == ["bunting/bunting", "chain/team"]
+    table = await found.asking.message(select(asked).key, values=("chain/team",))
+    assert "Who sees whom: Paper chain" in table.text
 
 
 async def test_each_judge_gets_only_the_sheets_of_the_own_squads(begin: Begin) -> None:
@@ -68,12 +68,12 @@ async def test_each_judge_gets_only_the_sheets_of_the_own_squads(begin: Begin) -
 
 async def test_what_the_coach_sets_stays_when_the_rest_is_computed(begin: Begin) -> None:
     found = await sized(begin)
-    table = await set_by_hand(found, "Ice Owls", ADA, BEN)
-    assert "**Ice Owls**: Judge 201 (set), Judge 202 (set)" in table.text
-    table = await set_by_hand(found, "Red Rovers", ADA)
-    assert "**Too few judges:** Red Rovers (1)." in table.text
+    table = await set_by_hand(found, "Idle Icicles", ADA, BEN)
+    assert "**Idle Icicles**: Judge 201 (set), Judge 202 (set)" in table.text
+    table = await set_by_hand(found, "Rainy Raisins", ADA)
+    assert "**Too few judges:** Rainy Raisins (1)." in table.text
     table = await found.asking.message(button(table, "Compute the rest").key)
-    assert "**Ice Owls**: Judge 201 (set), Judge 202 (set)" in table.text
+    assert "**Idle Icicles**: Judge 201 (set), Judge 202 (set)" in table.text
     assert "Too few" not in table.text
     assert set(Counter(judge for _, judge in await seats(found)).values()) == {3}
     table = await found.asking.message(button(table, "Let go of what I set").key)
@@ -83,14 +83,14 @@ async def test_what_the_coach_sets_stays_when_the_rest_is_computed(begin: Begin)
 async def test_what_stands_in_the_way_is_named_and_nothing_is_changed(begin: Begin) -> None:
     found = await sized(begin)
     before = await seats(found)
-    for squad in ("Ice Owls",):
+    for squad in ("Idle Icicles",):
         for who in (ADA, BEN):
             judge = await found.judge(who)
             async with found.asking.store.write() as db:
                 await panels.tie(db, judge.id, await squad_called(db, squad), "coach", found.asking.now)
     answer = await found.asking.message(SIZE, values=("3",))
     assert "cannot be shared out. Nothing was changed." in answer.text
-    assert "only Judge 203 and Judge 204 may mark **Ice Owls**" in answer.text
+    assert "only Judge 203 and Judge 204 may mark **Idle Icicles**" in answer.text
     assert await seats(found) == before
     assert "for each squad" in (await found.asking.message(TABLE)).text
 
@@ -99,7 +99,7 @@ async def test_a_panel_that_cannot_be_made_when_judging_opens_is_told_to_the_coa
     found = await cast(begin, people=(ADA, BEN, CY), names=SIX)
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await panels.set_size(db, tryout.id, "patch", "patch", 5)
+        await panels.set_size(db, tryout.id, "bunting", "bunting", 5)
         await tryouts.set_state(db, tryout.id, "judging")
         await open_judging(db, tryout, found.asking.now)
     told = await found.asking.messages_to("office")
@@ -113,7 +113,7 @@ async def test_a_panel_nobody_computed_is_made_when_judging_opens(begin: Begin) 
     found = await cast(begin, people=FOUR, names=SIX)
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await panels.set_size(db, tryout.id, "patch", "patch", 2)
+        await panels.set_size(db, tryout.id, "bunting", "bunting", 2)
     await found.open()
     assert [len(await found.sheets(who)) for who in FOUR] == [3, 3, 3, 3]
 
@@ -170,11 +170,11 @@ async def test_an_advisory_judge_is_seated_only_by_hand(begin: Begin) -> None:
     await found.asking.message(f"judges.advisory:{dee.id}")
     await found.asking.message(COMPUTE)
     assert dee.id not in {judge for _, judge in await seats(found)}
-    await set_by_hand(found, "Ice Owls", ADA, DEE)
+    await set_by_hand(found, "Idle Icicles", ADA, DEE)
     table = await found.asking.message(COMPUTE)
     assert "Judge 204 (set)" in table.text
     async with found.asking.store.read() as db:
-        owls = await squad_called(db, "Ice Owls")
+        owls = await squad_called(db, "Idle Icicles")
     assert len([judge for squad, judge in await seats(found) if squad == owls]) == 3
 
 

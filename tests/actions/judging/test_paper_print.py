@@ -11,7 +11,7 @@ from tests.actions.judging.test_worklist import long_rubric
 from tests.actions.judging_cast import ADA, BEN, SQUADS, Cast, cast, select
 
 HELPER = 150
-WHOLE = {"reasons": 3, "mission": 2}
+WHOLE = {"reasons": 3, "theme": 2}
 
 
 async def opened(begin: Begin) -> Cast:
@@ -60,46 +60,46 @@ async def test_the_coach_prints_the_sheets_of_a_judge_one_page_a_squad_in_the_ju
 async def test_sheets_can_be_printed_before_judging_opens_and_a_surprise_only_once_it_is_open(begin: Begin) -> None:
     found = await cast(begin)
     before = pages(await found.asking.message("sheets.paper", ADA))
-    assert len(before) == 3 and all("Mission patch" in page for page in before)
+    assert len(before) == 3 and all("Bunting" in page for page in before)
     await found.open()
     assert pages(await found.asking.message("sheets.paper", ADA)) == before
-    await found.asking.message("surprise.start:relay")
+    await found.asking.message("surprise.start:chain")
     assert len(pages(await found.asking.message("sheets.paper", ADA))) == 6
 
 
 async def test_a_paper_sheet_counts_only_after_it_was_typed_in_twice(begin: Begin) -> None:
     found = await opened(begin)
-    first = await type_in(found, HELPER, ADA, "Comet Crew", WHOLE, "Say why it is red.")
-    assert "Typed in once: Judge 201, squad 1, **Comet Crew**" in first.text
-    assert (await found.sheet(ADA, "Comet Crew")).state == "open"
-    second = await type_in(found, COACH, ADA, "Comet Crew", WHOLE)
+    first = await type_in(found, HELPER, ADA, "Crooked Spoons", WHOLE, "Say why it is red.")
+    assert "Typed in once: Judge 201, squad 1, **Crooked Spoons**" in first.text
+    assert (await found.sheet(ADA, "Crooked Spoons")).state == "open"
+    second = await type_in(found, COACH, ADA, "Crooked Spoons", WHOLE)
     assert "Both entries agree." in second.text
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     assert (sheet.state, sheet.marks, sheet.comments) == ("submitted", WHOLE, {"sheet": "Say why it is red."})
 
 
 async def test_differences_are_shown_before_anything_is_saved_and_settled_from_the_paper(begin: Begin) -> None:
     found = await opened(begin)
-    await type_in(found, HELPER, ADA, "Comet Crew", {"reasons": 3, "mission": 2})
-    differ = await type_in(found, COACH, ADA, "Comet Crew", {"reasons": 3, "mission": 4})
+    await type_in(found, HELPER, ADA, "Crooked Spoons", {"reasons": 3, "theme": 2})
+    differ = await type_in(found, COACH, ADA, "Crooked Spoons", {"reasons": 3, "theme": 4})
     assert "Nothing is saved yet." in differ.text
-    assert "- Fits the mission: first 2, then 4" in differ.text
+    assert "- Fits the theme: first 2, then 4" in differ.text
     assert "Written reasons" not in differ.text
-    assert (await found.sheet(ADA, "Comet Crew")).marks == {}
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks == {}
     form = await found.asking.form(button(differ, "Settle it").key)
-    assert [field.label for field in form.fields] == ["Fits the mission"]
+    assert [field.label for field in form.fields] == ["Fits the theme"]
     unsettled = await found.submit_here(COACH, form, {})
     assert "Nothing is saved yet." in unsettled.text
-    await found.submit_here(COACH, form, {"mission": 4})
-    assert (await found.sheet(ADA, "Comet Crew")).marks == {"reasons": 3, "mission": 4}
+    await found.submit_here(COACH, form, {"theme": 4})
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks == {"reasons": 3, "theme": 4}
 
 
 async def test_both_entries_can_be_thrown_away(begin: Begin) -> None:
     found = await opened(begin)
-    await type_in(found, HELPER, ADA, "Comet Crew", {"reasons": 1, "mission": 1})
-    differ = await type_in(found, COACH, ADA, "Comet Crew", {"reasons": 4, "mission": 4})
+    await type_in(found, HELPER, ADA, "Crooked Spoons", {"reasons": 1, "theme": 1})
+    differ = await type_in(found, COACH, ADA, "Crooked Spoons", {"reasons": 4, "theme": 4})
     await found.asking.message(button(differ, "Type both again").key)
-    first = await type_in(found, HELPER, ADA, "Comet Crew", WHOLE)
+    first = await type_in(found, HELPER, ADA, "Crooked Spoons", WHOLE)
     assert "Typed in once" in first.text
 
 
@@ -109,7 +109,7 @@ async def test_entries_that_differ_in_many_lines_are_of_two_sheets(begin: Begin)
     answers = []
     for level in (1, 4):
         levels = {f"c{number}": level for number in range(6)}
-        half = await type_in(found, COACH, ADA, "Comet Crew", levels)
+        half = await type_in(found, COACH, ADA, "Crooked Spoons", levels)
         form = await found.asking.form(button(half, "Go on typing").key)
         assert form.title.endswith("(2 of 2)")
         answers.append(await found.submit_here(COACH, form, levels))
@@ -120,12 +120,12 @@ async def test_entries_that_differ_in_many_lines_are_of_two_sheets(begin: Begin)
 
 async def test_a_sheet_the_judge_has_begun_is_not_overwritten(begin: Begin) -> None:
     found = await opened(begin)
-    sheet = await pick(found, HELPER, ADA, "Comet Crew")
+    sheet = await pick(found, HELPER, ADA, "Crooked Spoons")
     form = await found.asking.form("paper.entry", HELPER, values=(sheet,))
-    await found.fill(ADA, "Comet Crew", {"reasons": 4})
+    await found.fill(ADA, "Crooked Spoons", {"reasons": 4})
     answer = await found.submit_here(HELPER, form, WHOLE)
-    assert "has begun to mark **Comet Crew** here already (1 of 2 marked)" in answer.text
-    assert (await found.sheet(ADA, "Comet Crew")).marks == {"reasons": 4}
+    assert "has begun to mark **Crooked Spoons** here already (1 of 2 marked)" in answer.text
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks == {"reasons": 4}
 
 
 async def test_whoever_also_judges_types_in_only_squads_they_have_marked_themselves(begin: Begin) -> None:
@@ -133,16 +133,16 @@ async def test_whoever_also_judges_types_in_only_squads_they_have_marked_themsel
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
         await tryouts.add_officer(db, tryout.id, BEN, "Ben", "scorekeeper")
-    sheet = await pick(found, BEN, ADA, "Comet Crew")
+    sheet = await pick(found, BEN, ADA, "Crooked Spoons")
     refused = await found.asking.message("paper.entry", BEN, values=(sheet,))
-    assert "hand in your own sheet for **Comet Crew** first" in refused.text
-    await found.fill(BEN, "Comet Crew", WHOLE)
-    assert (await found.asking.form("paper.entry", BEN, values=(sheet,))).title == "Comet Crew"
+    assert "hand in your own sheet for **Crooked Spoons** first" in refused.text
+    await found.fill(BEN, "Crooked Spoons", WHOLE)
+    assert (await found.asking.form("paper.entry", BEN, values=(sheet,))).title == "Crooked Spoons"
 
 
 async def test_nobody_else_types_in_or_prints_for_others(begin: Begin) -> None:
     found = await opened(begin)
-    sheet = (await found.sheet(ADA, "Comet Crew")).id
+    sheet = (await found.sheet(ADA, "Crooked Spoons")).id
     for key in ("paper.enter", f"paper.save:{sheet}:1:0:1", f"paper.settled:{sheet}:1"):
         assert "Only a coach or a scorekeeper" in (await found.asking.message(key, ADA)).text
     assert "Only a coach" in (await found.asking.message("paper.print:0", HELPER, values=("1",))).text

@@ -14,7 +14,7 @@ REASON = {"reason": "Two lines were mixed up."}
 
 async def closed(begin: Begin) -> Cast:
     """Judging is closed; one sheet never came."""
-    found = await judged(begin, but=((BEN, "Moon Moles"),))
+    found = await judged(begin, but=((BEN, "Muddy Teapots"),))
     await found.asking.message("judging.closed")
     return found
 
@@ -31,64 +31,64 @@ async def reopen(found: Cast, who: int, squad: str) -> Message:
 
 async def test_the_coach_opens_a_sheet_again_and_the_judge_is_told_why(begin: Begin) -> None:
     found = await closed(begin)
-    assert "is open again. They have been told." in (await reopen(found, ADA, "Comet Crew")).text
+    assert "is open again. They have been told." in (await reopen(found, ADA, "Crooked Spoons")).text
     told = (await found.asking.messages_to(f"judge/{(await found.judge(ADA)).id}"))[-1]
-    assert "opened your sheet for **Comet Crew** again: Two lines were mixed up." in told
-    assert button(await living(found, ADA), "Look again: Comet Crew").style == "main"
+    assert "opened your sheet for **Crooked Spoons** again: Two lines were mixed up." in told
+    assert button(await living(found, ADA), "Look again: Crooked Spoons").style == "main"
 
 
 async def test_the_judge_changes_just_that_sheet_and_it_closes_with_saving(begin: Begin) -> None:
     found = await closed(begin)
-    await reopen(found, ADA, "Comet Crew")
-    other = await found.sheet(ADA, "Moon Moles")
+    await reopen(found, ADA, "Crooked Spoons")
+    other = await found.sheet(ADA, "Muddy Teapots")
     assert "closed" in (await found.asking.message(f"sheets.mark:{other.id}", ADA, server_id=None)).text
-    await found.fill(ADA, "Comet Crew", {"reasons": 1})
-    sheet = await found.sheet(ADA, "Comet Crew")
-    assert (sheet.marks, sheet.state, sheet.version) == ({"reasons": 1, "mission": 2}, "submitted", 2)
+    await found.fill(ADA, "Crooked Spoons", {"reasons": 1})
+    sheet = await found.sheet(ADA, "Crooked Spoons")
+    assert (sheet.marks, sheet.state, sheet.version) == ({"reasons": 1, "theme": 2}, "submitted", 2)
     assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
     async with found.asking.store.read() as db:
         rows = await db.rows("SELECT marks_json FROM sheet_version WHERE sheet_id = ? ORDER BY version", sheet.id)
         reason = await db.value("SELECT reason FROM reopening WHERE sheet_id = ?", sheet.id)
-    assert [row[0] for row in rows] == ['{"mission": 2, "reasons": 3}', '{"mission": 2, "reasons": 1}']
+    assert [row[0] for row in rows] == ['{"reasons": 3, "theme": 2}', '{"reasons": 1, "theme": 2}']
     assert reason == REASON["reason"]
 
 
 async def test_saving_it_unchanged_closes_it_too(begin: Begin) -> None:
     found = await closed(begin)
-    await reopen(found, ADA, "Comet Crew")
-    await found.fill(ADA, "Comet Crew", {})
-    sheet = await found.sheet(ADA, "Comet Crew")
+    await reopen(found, ADA, "Crooked Spoons")
+    await found.fill(ADA, "Crooked Spoons", {})
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     assert sheet.version == 1
     assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
 
 
 async def test_a_sheet_that_never_came_can_still_come(begin: Begin) -> None:
     found = await closed(begin)
-    await reopen(found, BEN, "Moon Moles")
+    await reopen(found, BEN, "Muddy Teapots")
     tryout = await found.asking.tryout()
     async with found.asking.store.read() as db:
-        moles = await squad_called(db, "Moon Moles")
+        moles = await squad_called(db, "Muddy Teapots")
         gaps = next(row for row in standings(await score_book(db, tryout)).unranked if row.squad_id == moles).gaps
     assert "open_sheet" in [gap.kind for gap in gaps]
-    await found.fill(BEN, "Moon Moles", WHOLE)
-    assert (await found.sheet(BEN, "Moon Moles")).state == "submitted"
+    await found.fill(BEN, "Muddy Teapots", WHOLE)
+    assert (await found.sheet(BEN, "Muddy Teapots")).state == "submitted"
 
 
 async def test_the_coach_can_close_it_again_without_the_judge(begin: Begin) -> None:
     found = await closed(begin)
-    await reopen(found, BEN, "Moon Moles")
+    await reopen(found, BEN, "Muddy Teapots")
     judge = await found.judge(BEN)
     picking = await found.asking.message("judging.pick-sheet", values=(str(judge.id),))
     [choice] = [one for one in select(picking).choices if "open again now" in one.note]
     sure = await found.asking.message(select(picking).key, values=(choice.value,))
     await found.asking.message(button(sure, "Close this sheet").key)
-    assert (await found.sheet(BEN, "Moon Moles")).state == "recused"
+    assert (await found.sheet(BEN, "Muddy Teapots")).state == "recused"
     assert "closed already" in (await found.asking.message(button(sure, "Close this sheet").key)).text
 
 
 async def test_without_a_reason_nothing_is_opened(begin: Begin) -> None:
     found = await closed(begin)
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     answer = await found.asking.message(f"judging.reopen:{sheet.id}", fields={"reason": "  so  "})
     assert "say why" in answer.text
     assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
@@ -96,15 +96,15 @@ async def test_without_a_reason_nothing_is_opened(begin: Begin) -> None:
 
 async def test_opening_it_twice_is_refused(begin: Begin) -> None:
     found = await closed(begin)
-    await reopen(found, ADA, "Comet Crew")
-    sheet = await found.sheet(ADA, "Comet Crew")
+    await reopen(found, ADA, "Crooked Spoons")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     assert "open again already" in (await found.asking.message(f"judging.reopen:{sheet.id}", fields=REASON)).text
 
 
 async def test_while_judging_runs_there_is_nothing_to_open_again(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     assert "not closed" in (await found.asking.message(f"judging.reopen:{sheet.id}", fields=REASON)).text
     assert "Only a coach" in (await found.asking.message(f"judging.reopen:{sheet.id}", ADA, fields=REASON)).text
 
@@ -112,19 +112,19 @@ async def test_while_judging_runs_there_is_nothing_to_open_again(begin: Begin) -
 async def test_every_part_of_a_long_sheet_can_be_looked_at_again_before_it_closes(begin: Begin) -> None:
     found = await cast(begin, events=(long_rubric(6),))
     await found.open()
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     for number in (0, 1):
         form = await found.asking.form(f"sheets.step:{sheet.id}:{number}", ADA, server_id=None)
         await found.submit(ADA, form, {f"c{line}": 1 for line in range(6)})
     await found.asking.message("judging.closed")
-    await reopen(found, ADA, "Comet Crew")
-    more = await found.fill(ADA, "Comet Crew", {"c0": 3})
+    await reopen(found, ADA, "Crooked Spoons")
+    more = await found.fill(ADA, "Crooked Spoons", {"c0": 3})
     assert "Is there more to change?" in more.text
     form = await found.asking.form(button(more, "Look at part 2").key, ADA, server_id=None)
     await found.submit(ADA, form, {"c5": 4})
-    assert (await found.sheet(ADA, "Comet Crew")).marks == {"c0": 3, "c1": 1, "c2": 1, "c3": 1, "c4": 1, "c5": 4}
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks == {"c0": 3, "c1": 1, "c2": 1, "c3": 1, "c4": 1, "c5": 4}
     assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
-    await reopen(found, ADA, "Comet Crew")
-    more = await found.fill(ADA, "Comet Crew", {"c0": 2})
+    await reopen(found, ADA, "Crooked Spoons")
+    more = await found.fill(ADA, "Crooked Spoons", {"c0": 2})
     await found.asking.message(button(more, "That was all").key, ADA, server_id=None)
     assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text

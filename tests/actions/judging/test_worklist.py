@@ -15,13 +15,13 @@ LEVELS = ("not seen", "seen once", "seen often", "seen always")
 
 def long_rubric(criteria: int, comments: str = "sheet") -> Event:
     return Event(
-        key="patch",
-        name="Mission patch",
+        key="bunting",
+        name="Bunting",
         weight=Decimal(30),
         measures=(
             Rubric(
-                key="patch",
-                name="What the patch says",
+                key="bunting",
+                name="What the flags say",
                 criteria=tuple(
                     Criterion(key=f"c{number}", name=f"Criterion {number}", levels=LEVELS) for number in range(criteria)
                 ),
@@ -60,19 +60,19 @@ async def test_one_press_opens_the_next_sheet_as_a_form_with_levels_and_descript
     assert [(choice.label, choice.note) for choice in radio.choices] == [
         (f"{level} of 4", text) for level, text in enumerate(LEVELS, start=1)
     ]
-    assert [field.label for field in form.fields] == ["Written reasons", "Fits the mission", "Comment"]
+    assert [field.label for field in form.fields] == ["Written reasons", "Fits the theme", "Comment"]
 
 
 async def test_a_whole_form_hands_the_sheet_in_and_the_list_shows_it(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    answer = await found.fill(ADA, "Moon Moles", {"reasons": 3, "mission": 4}, comment="Tell why the red is red.")
-    assert "Saved: **Moon Moles**, 2 of 2 marked." in answer.text
+    answer = await found.fill(ADA, "Muddy Teapots", {"reasons": 3, "theme": 4}, comment="Tell why the red is red.")
+    assert "Saved: **Muddy Teapots**, 2 of 2 marked." in answer.text
     assert "1 of 3 sheets done" in answer.text
-    sheet = await found.sheet(ADA, "Moon Moles")
-    assert (sheet.state, sheet.marks) == ("submitted", {"reasons": 3, "mission": 4})
+    sheet = await found.sheet(ADA, "Muddy Teapots")
+    assert (sheet.state, sheet.marks) == ("submitted", {"reasons": 3, "theme": 4})
     assert sheet.comments == {"sheet": "Tell why the red is red."}
-    assert "Done: Moon Moles" in (await living(found, ADA)).text
+    assert "Done: Muddy Teapots" in (await living(found, ADA)).text
 
 
 async def listed(found: Cast, who: int, age: timedelta) -> int:
@@ -88,46 +88,46 @@ async def test_a_list_too_old_to_be_edited_often_stays_and_the_answer_comes_besi
     found = await cast(begin)
     await found.open()
     old = await listed(found, ADA, timedelta(days=2))
-    await found.fill(ADA, "Moon Moles", {"reasons": 3}, message_id=old)
+    await found.fill(ADA, "Muddy Teapots", {"reasons": 3}, message_id=old)
     answer = found.asking.answers[-1]
     assert isinstance(answer, Say) and answer.private
-    assert answer.message.text.startswith("Saved: **Moon Moles**, 1 of 2 marked.")
+    assert answer.message.text.startswith("Saved: **Muddy Teapots**, 1 of 2 marked.")
 
 
 async def test_a_press_in_the_living_list_changes_that_list_in_place(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
     message_id = await listed(found, ADA, timedelta(minutes=5))
-    await found.fill(ADA, "Moon Moles", {"reasons": 3}, message_id=message_id)
+    await found.fill(ADA, "Muddy Teapots", {"reasons": 3}, message_id=message_id)
     answer = found.asking.answers[-1]
     assert isinstance(answer, Replace)
     assert answer.message == await living(found, ADA)
-    assert "Saved: **Moon Moles**, 1 of 2 marked. Go on now or any other day." in answer.message.text
-    assert button(answer.message, "Go on: Moon Moles").key.startswith("sheets.mark:")
+    assert "Saved: **Muddy Teapots**, 1 of 2 marked. Go on now or any other day." in answer.message.text
+    assert button(answer.message, "Go on: Muddy Teapots").key.startswith("sheets.mark:")
 
 
 async def test_a_half_marked_sheet_is_safe_and_goes_on_days_later_where_it_stopped(begin: Begin) -> None:
     found = await cast(begin, events=(long_rubric(8),))
     await found.open()
-    first = await found.fill(ADA, "Star Snails", {"c0": 1, "c1": 2, "c2": 3})
+    first = await found.fill(ADA, "Sleepy Turnips", {"c0": 1, "c1": 2, "c2": 3})
     assert "Still to mark: Criterion 3" in first.text
-    sheet = await found.sheet(ADA, "Star Snails")
+    sheet = await found.sheet(ADA, "Sleepy Turnips")
     assert (sheet.state, sheet.marks) == ("started", {"c0": 1, "c1": 2, "c2": 3})
-    form = await found.asking.form(button(first, "Go on: Star Snails").key, ADA, server_id=None)
+    form = await found.asking.form(button(first, "Go on: Sleepy Turnips").key, ADA, server_id=None)
     assert form.title.endswith("(1 of 2)")
     form = await found.asking.form(f"sheets.step:{sheet.id}:1", ADA, server_id=None)
     assert form.title.endswith("(2 of 2)")
     await found.submit(ADA, form, {"c4": 4, "c5": 4, "c6": 1, "c7": 2})
-    last = await found.fill(ADA, "Star Snails", {"c3": 2})
+    last = await found.fill(ADA, "Sleepy Turnips", {"c3": 2})
     assert "8 of 8 marked" in last.text
-    assert (await found.sheet(ADA, "Star Snails")).state == "submitted"
+    assert (await found.sheet(ADA, "Sleepy Turnips")).state == "submitted"
 
 
 async def test_every_opening_shows_what_was_saved(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    await found.fill(ADA, "Comet Crew", {"reasons": 3})
-    sheet = await found.sheet(ADA, "Comet Crew")
+    await found.fill(ADA, "Crooked Spoons", {"reasons": 3})
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA, server_id=None)
     radio = form.fields[0]
     assert isinstance(radio, RadioField)
@@ -137,33 +137,33 @@ async def test_every_opening_shows_what_was_saved(begin: Begin) -> None:
 async def test_comments_can_stand_beside_each_criterion(begin: Begin) -> None:
     found = await cast(begin, events=(long_rubric(3, "criterion"),))
     await found.open()
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA, server_id=None)
     assert [field.label for field in form.fields] == [
         "Criterion 0", "Why? (Criterion 0)", "Criterion 1", "Why? (Criterion 1)",
     ]  # fmt: skip
     await found.submit(ADA, form, {"c0": 1, "c1": 2}, comment="Seen on the back.")
-    assert (await found.sheet(ADA, "Comet Crew")).comments == {"c0": "Seen on the back.", "c1": "Seen on the back."}
+    assert (await found.sheet(ADA, "Crooked Spoons")).comments == {"c0": "Seen on the back.", "c1": "Seen on the back."}
 
 
 async def test_nobody_opens_or_fills_the_sheet_of_another_judge(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     for key in (f"sheets.mark:{sheet.id}", f"sheets.step:{sheet.id}:0", f"sheets.save:{sheet.id}:0:0:1"):
         answer = await found.asking.message(key, BEN, fields={"level-reasons": "1"}, server_id=None)
         assert "no longer yours to mark" in answer.text
     looked = await found.asking.message("sheets.look", BEN, values=(str(sheet.id),))
     assert "no longer yours to mark" in looked.text
-    assert (await found.sheet(ADA, "Comet Crew")).marks == {}
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks == {}
 
 
 async def test_no_message_of_a_judge_ever_holds_anothers_marks(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    await found.fill(ADA, "Comet Crew", {"reasons": 3, "mission": 3}, comment="A secret remark.")
+    await found.fill(ADA, "Crooked Spoons", {"reasons": 3, "theme": 3}, comment="A secret remark.")
     seen = [await living(found, BEN), await found.asking.message("sheets.list", BEN)]
-    sheet = await found.sheet(BEN, "Comet Crew")
+    sheet = await found.sheet(BEN, "Crooked Spoons")
     seen.append(await found.asking.message("sheets.look", BEN, values=(str(sheet.id),)))
     assert all("secret" not in message.text and "seen often" not in message.text for message in seen)
     assert "**0 of 3** done" in seen[0].text
@@ -172,7 +172,7 @@ async def test_no_message_of_a_judge_ever_holds_anothers_marks(begin: Begin) -> 
 async def test_a_level_that_is_none_is_refused(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     for level in ("0", "5", "x", "²"):
         answer = await found.asking.message(
             f"sheets.save:{sheet.id}:0:0:1", ADA, fields={"level-reasons": level}, server_id=None
@@ -183,10 +183,10 @@ async def test_a_level_that_is_none_is_refused(begin: Begin) -> None:
 async def test_sheets_of_a_surprise_come_only_when_the_coach_opens_it(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
-    assert {sheet.event for sheet in await found.sheets(ADA)} == {"patch"}
-    assert "Pipeline" not in (await living(found, ADA)).text
-    await found.asking.message("surprise.start:relay")
-    assert {sheet.event for sheet in await found.sheets(ADA)} == {"patch", "relay"}
+    assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting"}
+    assert "Paper chain" not in (await living(found, ADA)).text
+    await found.asking.message("surprise.start:chain")
+    assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting", "chain"}
     assert "**0 of 6** done" in (await living(found, ADA)).text
 
 
@@ -213,7 +213,7 @@ async def test_next_says_so_when_nothing_is_left(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
     for squad in SQUADS:
-        await found.fill(ADA, squad, {"reasons": 1, "mission": 1})
+        await found.fill(ADA, squad, {"reasons": 1, "theme": 1})
     assert "no sheet left to mark" in (await found.asking.message("sheets.mark", ADA)).text
     assert "**All 3 done.** Thank you!" in (await living(found, ADA)).text
     assert isinstance(await found.asking.ask("sheets.mark", BEN), Open)
@@ -223,7 +223,7 @@ async def test_a_list_in_a_room_of_the_class_server_is_left_to_the_courier(begin
     found = await cast(begin)
     await found.open()
     message_id = await listed(found, ADA, timedelta(minutes=5))
-    sheet = await found.sheet(ADA, "Moon Moles")
+    sheet = await found.sheet(ADA, "Muddy Teapots")
     form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA)
     await found.submit_here(ADA, form, {"reasons": 3}, message_id=message_id)
     assert isinstance(found.asking.answers[-1], Say)
@@ -234,12 +234,12 @@ async def test_a_list_in_a_room_of_the_class_server_is_left_to_the_courier(begin
 async def test_any_part_of_a_sheet_that_is_done_can_be_changed(begin: Begin) -> None:
     found = await cast(begin, events=(long_rubric(6),))
     await found.open()
-    sheet = await found.sheet(ADA, "Comet Crew")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
     for number in (0, 1):
         form = await found.asking.form(f"sheets.step:{sheet.id}:{number}", ADA, server_id=None)
         await found.submit(ADA, form, {f"c{line}": 1 for line in range(6)})
     page = await found.asking.message("sheets.look", ADA, values=(str(sheet.id),), server_id=None)
     form = await found.asking.form(button(page, "Change part 2").key, ADA, server_id=None)
     await found.submit(ADA, form, {"c4": 4})
-    assert (await found.sheet(ADA, "Comet Crew")).marks["c4"] == 4
-    assert (await found.sheet(ADA, "Comet Crew")).state == "submitted"
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks["c4"] == 4
+    assert (await found.sheet(ADA, "Crooked Spoons")).state == "submitted"

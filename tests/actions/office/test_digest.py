@@ -19,11 +19,11 @@ async def digests(asking: Asking) -> list[str]:
 async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 2, "Moon Moles")
+    await make_squad(asking, 1, 2, "Muddy Teapots")
     await asking.ask("student.enter:look", 9, fields={"name": "Ada", "section": "7-B"})
     await until(asking, BRIEF - timedelta(minutes=1))
     last = (await digests(asking))[-1]
-    assert "**Moon Moles**: 1 member too few" in last and "1 student without a squad" in last
+    assert "**Muddy Teapots**: 1 member too few" in last and "1 student without a squad" in last
     assert f"the brief goes out: <t:{int(BRIEF.timestamp())}:F>" in last
     assert "sign-up closes" in last
     assert len(await digests(asking)) == [row.state for row in await planned(asking, "digest")].count("done")
@@ -32,7 +32,7 @@ async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
 async def test_it_is_silent_when_nobody_is_behind_and_nothing_is_due(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     for who in (1, 2, 3):
         await asking.ask("brief.open", who)
@@ -47,7 +47,7 @@ async def test_it_is_silent_when_nobody_is_behind_and_nothing_is_due(begin: Begi
 async def test_it_says_what_was_skipped_and_why_once(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     for who in (1, 2, 3):
         await asking.ask("brief.open", who)
@@ -57,7 +57,7 @@ async def test_it_says_what_was_skipped_and_why_once(begin: Begin) -> None:
     await off_until(asking, RING + 3 * DAY + timedelta(minutes=10))
     last = (await digests(asking))[-1]
     assert "a reminder to squads (3 times): it would have come too late" in last
-    assert "squad 1, Comet Crew (4 times): the room is gone" in last
+    assert "squad 1, Crooked Spoons (4 times): the room is gone" in last
     assert "the digest" not in last
     said = len(await digests(asking))
     await until(asking, RING + 4 * DAY)
@@ -67,7 +67,7 @@ async def test_it_says_what_was_skipped_and_why_once(begin: Begin) -> None:
 async def test_while_judging_it_counts_the_sheets_that_are_open(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     async with asking.store.write() as db:
         await judges.enrol(db, (await asking.tryout()).id, 777, "Judge")
     await until(asking, datetime(2027, 1, 23, tzinfo=UTC))

@@ -136,10 +136,10 @@ async def test_a_step_is_taken_once(begin: Begin) -> None:
 
 async def test_the_office_names_what_is_worth_knowing_before_the_brief(begin: Begin) -> None:
     asking = await begin("signup")
-    await make_squad(asking, 1, 2, "Moon Moles")
+    await make_squad(asking, 1, 2, "Muddy Teapots")
     await asking.ask("student.enter:look", 9, fields={"name": "Ada", "section": "7-B"})
     text = (await asking.message("office")).text
-    assert "Too small (fewer than 3 members): Moon Moles" in text
+    assert "Too small (fewer than 3 members): Muddy Teapots" in text
     assert "Students without a squad: 1" in text
     assert "There are no judges yet" in text
     assert "1 squad with 2 students; 1 without a squad" in text
@@ -155,7 +155,7 @@ async def test_the_brief_is_not_released_to_nobody(begin: Begin) -> None:
 async def test_the_brief_released_by_hand_reads_exactly_as_shown_and_freezes_the_plan(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     sure = await asking.message("brief.ask")
     await asking.message(button(sure, "Yes, release the brief").key)
     tryout = await asking.tryout()
@@ -194,7 +194,7 @@ async def test_a_brief_that_cannot_go_out_is_told_to_the_coach(begin: Begin) -> 
 async def test_the_brief_is_opened_page_by_page_and_noted_once(begin: Begin) -> None:
     asking = await begin("drafting", brief="Read me. " * 190)
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     assert "Everyone gets it" in (await asking.message("brief.open", 1)).text
     await until(asking, BRIEF)
     first = await asking.ask("brief.open", 1)
@@ -212,7 +212,7 @@ async def test_the_brief_is_opened_page_by_page_and_noted_once(begin: Begin) -> 
 async def test_a_surprise_stands_in_nothing_that_students_can_see(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, datetime(2027, 1, 25, tzinfo=UTC))
     seen = [text for to in ("news", f"squad/{squad}") for text in await asking.messages_to(to)]
     answer = await asking.ask("brief.open", 1)
@@ -221,10 +221,10 @@ async def test_a_surprise_stands_in_nothing_that_students_can_see(begin: Begin) 
     for number in range(5):
         seen.append((await asking.message(f"brief.page:{number}", 1)).text)
     whole = "\n".join(seen)
-    for secret in ("Pipeline relay", "relay", "Teamwork", "Communication", "no jumping"):
+    for secret in ("Paper chain", "chain", "Teamwork", "Communication", "no jumping"):
         assert secret not in whole
     assert "A surprise" in whole
-    assert "Pipeline relay" in (await asking.message("plan.panel")).text
+    assert "Paper chain" in (await asking.message("plan.panel")).text
 
 
 async def test_the_coach_reads_the_plan_and_gets_it_as_a_file(begin: Begin) -> None:

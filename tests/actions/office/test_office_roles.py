@@ -87,8 +87,8 @@ async def test_a_coach_who_does_not_manage_the_server_may_look_at_everything(beg
     asking = await begin("signup")
     await class_of(asking)
     # Student 1 is in squad 1, which is small like squad 2.
-    await office_cast.make_squad(asking, 11, 2, "Comet Crew")
-    await office_cast.make_squad(asking, 21, 2, "Moon Moles")
+    await office_cast.make_squad(asking, 11, 2, "Crooked Spoons")
+    await office_cast.make_squad(asking, 21, 2, "Muddy Teapots")
     answer = await asking.ask(f"{key}:1:2", HELPER, values=("1",), people=(Person(id=JUDGE, name="Judge"),))
     if not isinstance(answer, Open):
         assert not answer.message.text.startswith("Only ")

@@ -14,7 +14,7 @@ from tests.actions.conftest import Asking, Begin, button, small_plan
 from tests.actions.office_cast import make_squad, until
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
-REASON = {"reason": "The patch took too long"}
+REASON = {"reason": "The bunting took too long"}
 
 
 def file(plan: Plan | str) -> dict[str, Upload]:
@@ -30,7 +30,7 @@ def later(**changes: object) -> Plan:
 async def in_window(begin: Begin) -> Asking:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     return asking
 
@@ -109,11 +109,11 @@ async def test_weights_are_changed_line_by_line(begin: Begin) -> None:
     asking = await begin("drafting")
     form = await asking.form("plan.weights")
     field = form.fields[0]
-    assert isinstance(field, TextField) and field.value == "core = 40\npatch = 30\nrelay = 30"
-    await asking.ask(form.key, fields={"weights": "core = 50\n\npatch=12,5"})
+    assert isinstance(field, TextField) and field.value == "run = 40\nbunting = 30\nchain = 30"
+    await asking.ask(form.key, fields={"weights": "run = 50\n\nbunting=12,5"})
     assert [event.weight for event in (await asking.tryout()).plan.events] == [50, Decimal("12.5"), 30]
-    for wrong in ("cores = 5", "core 5", "core = NaN", "core = -3", "core = 0"):
-        assert "Nothing was changed" in (await asking.message(form.key, fields={"weights": f"{wrong}\npatch = 1"})).text
+    for wrong in ("runs = 5", "run 5", "run = NaN", "run = -3", "run = 0"):
+        assert "Nothing was changed" in (await asking.message(form.key, fields={"weights": f"{wrong}\nchain = 1"})).text
     assert [event.weight for event in (await asking.tryout()).plan.events] == [50, Decimal("12.5"), 30]
 
 
@@ -122,8 +122,8 @@ async def test_name_and_brief_are_changed_while_sign_up_runs_and_the_board_follo
     await asking.ask("signup.open")
     async with asking.store.write() as db:
         await db.run("UPDATE live_message SET stale = 0")
-    await asking.ask("plan.worded", fields={"name": "Rover days", "brief": "Bring samples home."})
-    assert (await asking.tryout()).plan.name == "Rover days"
+    await asking.ask("plan.worded", fields={"name": "Robot days", "brief": "Bring socks to the basket."})
+    assert (await asking.tryout()).plan.name == "Robot days"
     assert len(await asking.messages_to("news")) == 1
     async with asking.store.read() as db:
         assert await db.value("SELECT min(stale) FROM live_message") > 0
@@ -131,7 +131,7 @@ async def test_name_and_brief_are_changed_while_sign_up_runs_and_the_board_follo
 
 async def test_a_section_with_students_cannot_go_nor_a_size_below_a_squad(begin: Begin) -> None:
     asking = await begin()
-    await make_squad(asking, 1, 5, "Comet Crew")
+    await make_squad(asking, 1, 5, "Crooked Spoons")
     fields = {"sections": "7-B", "sizes": "3-5", "places": "1", "announce": "winner"}
     assert "students have signed up in it" in (await asking.message("plan.based", fields=fields)).text
     fields |= {"sections": "7-A, 7-B", "sizes": "3-4"}
@@ -143,7 +143,7 @@ async def test_after_the_brief_a_change_takes_a_reason_a_yes_and_gives_a_new_fin
     frozen = (await asking.tryout()).plan_sha256
     form = await asking.form("plan.weights")
     assert [field.label for field in form.fields] == ["Event = weight", "Why?"]
-    weights = {"weights": "core = 50\npatch = 20\nrelay = 35"}
+    weights = {"weights": "run = 50\nbunting = 20\nchain = 35"}
     assert "needs a reason" in (await asking.message(form.key, fields=weights)).text
     sure = await asking.message(form.key, fields=weights | REASON)
     assert (await asking.tryout()).plan_sha256 == frozen
@@ -153,20 +153,20 @@ async def test_after_the_brief_a_change_takes_a_reason_a_yes_and_gives_a_new_fin
     assert tryout.plan_sha256 == fingerprint(tryout.plan) != frozen
     assert tryout.brief_at == BRIEF
     news = (await asking.messages_to("news"))[-1]
-    assert "Core-sample run counts 50 instead of 40" in news and "Reason: The patch took too long" in news
-    assert "the surprise counts 35 instead of 30" in news and "relay" not in news
+    assert "Sock run counts 50 instead of 40" in news and "Reason: The bunting took too long" in news
+    assert "the surprise counts 35 instead of 30" in news and "chain" not in news
     assert all(f"> {line}" in sure.text for line in news.split("\n"))
     async with asking.store.read() as db:
         decided = await decisions.decisions(db, tryout.id)
         entry = await db.value("SELECT details_json FROM audit_log WHERE action = 'plan.change'")
-    assert decided[0].changes[0] == "Core-sample run counts 50 instead of 40"
+    assert decided[0].changes[0] == "Sock run counts 50 instead of 40"
     assert decided[0].sha256 == tryout.plan_sha256
     assert "too long" not in entry and str(tryout.plan_sha256) in entry
 
 
 async def test_a_change_can_be_left_alone_after_all(begin: Begin) -> None:
     asking = await in_window(begin)
-    sure = await asking.message("plan.weighed", fields={"weights": "core = 50"} | REASON)
+    sure = await asking.message("plan.weighed", fields={"weights": "run = 50"} | REASON)
     assert "Nothing was changed" in (await asking.message(button(sure, "No, leave it").key)).text
     assert "no change waiting" in (await asking.message(button(sure, "Yes, change it").key)).text
     assert (await asking.tryout()).plan == small_plan()
@@ -194,7 +194,7 @@ async def test_after_the_window_the_deadline_stays_and_after_judging_the_plan(be
     assert (await asking.tryout()).plan.calendar.judging_closes == datetime(2027, 2, 1, 12)  # noqa: DTZ001
     async with asking.store.write() as db:
         await db.run("UPDATE tryout SET state = 'settled'")
-    refused = await asking.message("plan.weighed", fields={"weights": "core = 1"} | REASON)
+    refused = await asking.message("plan.weighed", fields={"weights": "run = 1"} | REASON)
     assert "cannot change any more" in refused.text
 
 

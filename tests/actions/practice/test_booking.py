@@ -62,7 +62,7 @@ async def test_a_member_books_and_room_card_and_board_show_it(begin: Begin) -> N
     assert select.choices[0].label == "Tuesday 12 January 2027 at 12:10"
     assert "Booked" in (await asking.message(select.key, 2, values=(select.choices[0].value,))).text
     assert f"<t:{seconds(FIRST)}:F>" in await card_text(asking, f"practice/{comets}")
-    assert f"<t:{seconds(FIRST)}:t> **Comet Crew**" in await card_text(asking, "turns/1")
+    assert f"<t:{seconds(FIRST)}:t> **Crooked Spoons**" in await card_text(asking, "turns/1")
     assert any("is booked" in text for text in await asking.messages_to(f"squad/{comets}"))
     assert f"<t:{seconds(FIRST)}:F>" in (await asking.message("practice.mine", 3)).text
 
@@ -138,9 +138,9 @@ async def test_a_squad_is_reminded_once_three_hours_before_its_turn(begin: Begin
 
 async def test_squads_are_reminded_of_turns_only_while_they_may_book_some(begin: Begin) -> None:
     asking, _, _ = await window(begin, practice=PRACTICE.model_copy(update={"turns": 1}))
-    assert await slots_owed(asking) == {"Comet Crew": 1, "Moon Moles": 1}
+    assert await slots_owed(asking) == {"Crooked Spoons": 1, "Muddy Teapots": 1}
     await book(asking, 1, FIRST)
-    assert await slots_owed(asking) == {"Moon Moles": 1}
+    assert await slots_owed(asking) == {"Muddy Teapots": 1}
     await until(asking, BRIEF + DAY + HOUR)
     letters = await asking.messages_to("squad/2")
     assert any("1 practice turn at the table" in text for text in letters)
@@ -176,7 +176,7 @@ async def test_the_turns_of_a_squad_that_is_taken_out_are_free_again(begin: Begi
     asking, comets, _ = await window(begin)
     await book(asking, 1, FIRST)
     await asking.ask(f"people.withdrawn:{comets}", fields={"reason": "moved away"})
-    assert "Comet" not in await card_text(asking, "turns/1")
+    assert "Crooked" not in await card_text(asking, "turns/1")
     assert await card(asking, f"practice/{comets}") is None
     assert "Booked" in await book(asking, 11, FIRST)
 
@@ -185,9 +185,9 @@ async def test_a_squad_founded_in_the_window_has_its_card_too(begin: Begin) -> N
     closes = {"signup_closes": datetime(2027, 1, 14, 15, 30)}  # noqa: DTZ001
     asking = await begin("drafting", practice=PRACTICE, calendar=_calendar(closes))
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
-    late = await make_squad(asking, 11, 3, "Moon Moles")
+    late = await make_squad(asking, 11, 3, "Muddy Teapots")
     assert "no turn yet" in await card_text(asking, f"practice/{late}")
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM live_message WHERE key = ?", f"practice/{late}") == 1
@@ -199,7 +199,7 @@ def _calendar(more: dict[str, Any]) -> dict[str, Any]:
 
 async def test_before_the_brief_and_after_the_deadline_nothing_is_booked(begin: Begin) -> None:
     asking = await begin("signup", practice=PRACTICE)
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     assert "once the brief is out" in await book(asking, 1, FIRST)
     async with asking.store.write() as db:
         await tryouts.set_state(db, 1, "judging")

@@ -22,13 +22,13 @@ async def press_draw(asking: Asking, key: str) -> str:
 async def test_list_and_source_are_published_before_and_key_and_order_after(begin: Begin) -> None:
     asking, comets, moles = await window(begin, practice=WITH_LOT)
     before = (await asking.messages_to("news"))[-1]
-    assert "0. Comet Crew\n1. Moon Moles" in before and "three dice\\_at noon" in before
+    assert "0. Crooked Spoons\n1. Muddy Teapots" in before and "three dice\\_at noon" in before
     assert "once your coach has drawn" in await book(asking, 1, FIRST)
     await until(asking, NOON)
     assert "The lot is drawn" in await press_draw(asking, "5 3 1")
     news = (await asking.messages_to("news"))[-1]
     assert "Key: `1.3.5./`" in news
-    named = {comets: "Comet Crew", moles: "Moon Moles"}
+    named = {comets: "Crooked Spoons", moles: "Muddy Teapots"}
     first, second = draw((comets, moles), "1.3.5./")
     assert re.findall(r"\d\. (\w+ \w+), from", news) == [named[first], named[second]]
     assert "first turn from" in (await asking.messages_to(f"squad/{second}"))[-1]

@@ -30,7 +30,7 @@ async def test_a_turn_lost_through_equipment_is_noted_and_repaid(begin: Begin) -
     after = await asking.message(button(shown, "Lost: equipment").key)
     assert "may book another" in after.text and "(lost)" in after.text
     assert "1 turn was lost through equipment" in await card_text(asking, f"practice/{comets}")
-    assert "lost through equipment: Comet Crew 1" in (await asking.message("practice.panel")).text
+    assert "lost through equipment: Crooked Spoons 1" in (await asking.message("practice.panel")).text
     assert "Booked" in await book(asking, 1, SECOND + DAY)
     assert "does not count" in "".join(await asking.messages_to(f"squad/{comets}"))
     back = await asking.message(button(after, "It was not lost").key)
@@ -55,9 +55,9 @@ async def test_the_coach_books_for_a_squad_and_gives_back_however_late(begin: Be
     shown = await asking.message("practice.turn", values=(str(seconds(FIRST)),))
     pick = await asking.message(button(shown, "Book for a squad").key)
     select = next(row for row in pick.rows if isinstance(row, Select))
-    assert [choice.label for choice in select.choices] == ["Comet Crew", "Moon Moles"]
+    assert [choice.label for choice in select.choices] == ["Crooked Spoons", "Muddy Teapots"]
     done = await asking.message(select.key, values=(str(moles),))
-    assert "**Moon Moles**" in done.text
+    assert "**Muddy Teapots**" in done.text
     assert "Your coach has booked" in (await asking.messages_to(f"squad/{moles}"))[-1]
     await until(asking, FIRST - HOUR)
     shown = await asking.message("practice.turn", values=(str(seconds(FIRST)),))

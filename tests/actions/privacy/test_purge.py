@@ -58,12 +58,12 @@ async def fields(asking: Asking, squad: int) -> None:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         judge = await judges.enrol(db, tryout.id, 777, "Zebulon Quist")
-        await judges.add_sheet(db, judge, squad, "patch", "patch", 1)
+        await judges.add_sheet(db, judge, squad, "bunting", "bunting", 1)
         sheet = (await judges.sheets_of(db, judge))[0]
         comments = {"sheet": "Zacharias spoke well"}
-        await judges.save_sheet(db, sheet, "submitted", {"reasons": 3, "mission": 2}, comments, asking.now)
+        await judges.save_sheet(db, sheet, "submitted", {"reasons": 3, "theme": 2}, comments, asking.now)
         await db.run(
-            "INSERT INTO absence (squad_id, event, excused, reason) VALUES (?, 'core', 1, 'Zacharias was ill')", squad
+            "INSERT INTO absence (squad_id, event, excused, reason) VALUES (?, 'run', 1, 'Zacharias was ill')", squad
         )
 
 
@@ -85,7 +85,7 @@ async def test_on_its_day_every_name_and_word_is_gone_and_every_number_stays(beg
     left = await everything(asking)
     assert re.findall(r"Z[a-z]+", left) == []
     async with asking.store.read() as db:
-        assert await db.value("SELECT marks_json FROM sheet") == '{"mission": 2, "reasons": 3}'
+        assert await db.value("SELECT marks_json FROM sheet") == '{"reasons": 3, "theme": 2}'
         assert [row[0] for row in await db.rows("SELECT name FROM squad")] == ["Squad 1"]
         assert await db.value("SELECT count(*) FROM student WHERE platform_id IS NOT NULL") == 0
         assert await db.value("SELECT count(*) FROM officer") == 0
@@ -133,7 +133,7 @@ async def test_every_column_of_text_is_known_to_the_purge_or_holds_no_words(begi
 
 async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin: Begin) -> None:
     asking = await begin()
-    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     async with asking.store.write() as db:
         await db.run("UPDATE student SET name = 'Zora' WHERE platform_id = 1")
     await sent(asking)
@@ -150,7 +150,7 @@ async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin
 async def test_a_student_erased_later_leaves_a_seat_without_a_name(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    squad = await make_squad(asking, 1, 3, "Comet Crew")
+    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     async with asking.store.write() as db:
         await db.run("UPDATE student SET name = 'Zora Al' WHERE platform_id = 2")
         await db.run("UPDATE room_seat SET present = 1")
@@ -200,7 +200,7 @@ async def test_a_coach_erased_is_no_coach_any_more(begin: Begin) -> None:
 
 async def test_part_of_a_word_is_not_taken_for_a_name(begin: Begin) -> None:
     asking = await begin()
-    await make_squad(asking, 1, 2, "Comet Crew")
+    await make_squad(asking, 1, 2, "Crooked Spoons")
     async with asking.store.write() as db:
         await db.run("UPDATE student SET name = 'Com' WHERE platform_id = 2")
     await sent(asking)

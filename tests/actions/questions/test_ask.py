@@ -36,7 +36,7 @@ async def test_a_question_reaches_the_coach_and_its_answer_everyone(begin: Begin
     assert "Your coach has the question" in told.text and WHEELS not in told.text
     assert (await placed(asking))["question/1"] == ("office", 0)
     office = await card(asking, "question/1")
-    assert office is not None and WHEELS in office.text and "Comet Crew" in office.text and "Student 1" in office.text
+    assert office is not None and all(part in office.text for part in (WHEELS, "Crooked Spoons", "Student 1"))
     assert texts(office) == ["Answer", "Merge with an earlier answer", "Set aside"]
     written = await asking.form(button(office, "Answer").key)
     assert [getattr(field, "value", "") for field in written.fields] == [WHEELS, ""]
@@ -62,7 +62,7 @@ async def test_nobody_but_the_coach_learns_who_asked(begin: Begin) -> None:
     pinned = await card(asking, "rules")
     opened = await asking.message("rules.answers", 12)
     for text in (*await asking.messages_to("news"), str(pinned), opened.text):
-        assert "Comet" not in text and "Student" not in text
+        assert "Crooked" not in text and "Student" not in text
 
 
 async def test_a_squad_has_at_most_three_questions_waiting(begin: Begin) -> None:
@@ -132,7 +132,7 @@ async def test_only_the_coach_answers(begin: Begin) -> None:
 async def test_the_office_and_the_digest_count_what_waits(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    await make_squad(asking, 1, 3, "Comet Crew")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, (await asking.tryout()).plan.calendar.brief.astimezone())
     await until(asking, asking.now + timedelta(hours=30))
     assert "about the rules" not in (await asking.message("office")).text

@@ -21,7 +21,7 @@ async def tied(begin: Begin) -> tuple[Asking, list[int]]:
     squads = await add_squads(asking, 3)
     for squad, found in zip(squads, (9, 9, 4), strict=True):
         for number in (1, 2):
-            await asking.ask(f"table.save:core.samples:{squad}:{number}:{found}:0")
+            await asking.ask(f"table.save:run.socks:{squad}:{number}:{found}:0")
     return asking, squads
 
 
@@ -29,17 +29,16 @@ async def test_a_tie_for_the_last_place_stops_the_announcement_until_a_run_off_d
     asking, squads = await tied(begin)
     message = await asking.message("results.announce")
     assert message.text.startswith("**Not yet.**")
-    assert (
-        "**A run-off is due.** **Comet Crew** and **Moon Moles** are exactly equal, with 1 place left." in message.text
-    )
+    due = "**A run-off is due.** **Crooked Spoons** and **Muddy Teapots** are exactly equal, with 1 place left."
+    assert due in message.text
     before = (await preview(asking)).text.split("\n")[1]
-    await asking.ask(f"table.save:core.samples:{squads[0]}:r1:3:0")
-    await asking.ask(f"table.save:core.samples:{squads[1]}:r1:4:0")
+    await asking.ask(f"table.save:run.socks:{squads[0]}:r1:3:0")
+    await asking.ask(f"table.save:run.socks:{squads[1]}:r1:4:0")
     text = (await preview(asking)).text
-    assert "decided by run-off 1 (Core-sample run, Samples)." in text
+    assert "decided by run-off 1 (Sock run, Socks)." in text
     assert before.split("** ")[1] in text, "a run-off changes no total"
     said = await asking.message("results.announce")
-    assert "The place goes to **Moon Moles**." in said.text
+    assert "The place goes to **Muddy Teapots**." in said.text
 
 
 async def test_the_announcement_shows_what_will_be_said_and_says_exactly_that_once(begin: Begin) -> None:
@@ -69,14 +68,14 @@ async def test_the_winner_alone_is_public_and_no_squad_reads_of_another(begin: B
         alt = await db.value(
             """SELECT json_extract(message_json, '$.files[0].alt') FROM outbox_message WHERE address = 'news'"""
         )
-    assert "Comet Crew" in said and "Comet Crew" in alt
-    for other in ("Moon Moles", "Star Snails", "Judge"):
+    assert "Crooked Spoons" in said and "Crooked Spoons" in alt
+    for other in ("Muddy Teapots", "Sleepy Turnips", "Judge"):
         assert other not in said and other not in alt
     (own,) = await asking.messages_to(f"squad/{squads[1]}")
-    assert own.startswith("**Your result**: Moon Moles")
-    assert "13 core samples x 10 = 130 points" in own
+    assert own.startswith("**Your result**: Muddy Teapots")
+    assert "13 socks x 10 = 130 points" in own
     assert "Written reasons: 2.5 of 4 (2 to 3)" in own
-    assert "place" not in own and "Judge" not in own and "Comet Crew" not in own
+    assert "place" not in own and "Judge" not in own and "Crooked Spoons" not in own
 
 
 @pytest.mark.parametrize(("mode", "public"), [("podium", 3), ("table", 4)])
@@ -98,7 +97,7 @@ async def test_squads_hear_their_own_result_before_or_with_the_class(begin: Begi
 async def test_scores_that_change_after_the_look_stop_the_announcement(begin: Begin) -> None:
     asking, squads = await whole(begin)
     press = button(await asking.message("results.announce"), "Announce now").key
-    await asking.ask(f"table.save:core.samples:{squads[2]}:2:20:0")
+    await asking.ask(f"table.save:run.socks:{squads[2]}:2:20:0")
     assert "The scores have changed" in (await asking.message(press)).text
     assert await asking.messages_to("news") == []
     assert (await asking.tryout()).state == "settled"
@@ -114,7 +113,7 @@ async def test_nothing_is_announced_while_judging_is_open_or_a_squad_cannot_be_r
     undo = f"table.undo:{3 * squads.index(squads[0]) + 1}"
     await asking.ask(undo.replace("table.undo", "table.undone") + ":slip")
     text = (await asking.message("results.announce")).text
-    assert "Not ranked, because something is missing: Comet Crew" in text
+    assert "Not ranked, because something is missing: Crooked Spoons" in text
 
 
 async def test_a_repeated_press_of_announce_gets_the_first_answer(begin: Begin) -> None:
@@ -131,9 +130,9 @@ async def test_changes_of_the_plan_since_the_brief_are_listed_with_their_reasons
     asking, _ = await whole(begin)
     assert "Nothing in the plan was changed" in (await asking.message("results.announce")).text
     async with asking.store.write() as db:
-        await decisions.decide_plan(db, 1, ("weight of Mission patch 30 to 35",), "a" * 64, "snow day", asking.now)
+        await decisions.decide_plan(db, 1, ("weight of Bunting 30 to 35",), "a" * 64, "snow day", asking.now)
     text = (await asking.message("results.announce")).text
-    assert "- weight of Mission patch 30 to 35 (reason: snow day)" in text
+    assert "- weight of Bunting 30 to 35 (reason: snow day)" in text
 
 
 async def test_the_office_keeps_the_whole_result_and_the_digest_of_the_trail(begin: Begin) -> None:
@@ -157,14 +156,14 @@ async def test_each_squad_gets_its_own_picture_that_says_its_own_numbers_only(be
         (letter,) = await db.rows("""SELECT message_json FROM outbox_message WHERE address = ?""", f"squad/{squads[1]}")
     own = Message.model_validate_json(letter[0])
     (picture,) = own.files
-    assert picture.data.startswith(b"\x89PNG") and picture.alt.startswith("Your result: Moon Moles. ")
+    assert picture.data.startswith(b"\x89PNG") and picture.alt.startswith("Your result: Muddy Teapots. ")
     total = own.text.split("**Total: ")[1].split(" of")[0]
     assert f"Total {total} = " in picture.alt
     for points in [
         line.split(": ")[1].split(" of 100")[0] for line in own.text.split("\n") if " of 100 points," in line
     ]:
         assert f"{points} x " in picture.alt
-    assert "Comet Crew" not in picture.alt and "Judge" not in picture.alt
+    assert "Crooked Spoons" not in picture.alt and "Judge" not in picture.alt
 
 
 async def test_an_announcement_is_taken_back_corrected_and_said_again_as_corrected(begin: Begin) -> None:
@@ -176,11 +175,11 @@ async def test_an_announcement_is_taken_back_corrected_and_said_again_as_correct
     assert answer.text.startswith("The announcement is taken back")
     assert "being checked again" in (await asking.messages_to("news"))[-1]
     assert "The reason: one count was wrong" in (await asking.messages_to("news"))[-1]
-    await asking.ask(f"table.save:core.samples:{squads[1]}:2:20:0")
+    await asking.ask(f"table.save:run.socks:{squads[1]}:2:20:0")
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     assert ": the corrected result**" in (await asking.messages_to("news"))[-1]
-    assert "The place goes to **Moon Moles**." in (await asking.messages_to("news"))[-1]
-    assert (await asking.messages_to(f"squad/{squads[1]}"))[-1].startswith("**Your corrected result**: Moon Moles")
+    assert "The place goes to **Muddy Teapots**." in (await asking.messages_to("news"))[-1]
+    assert (await asking.messages_to(f"squad/{squads[1]}"))[-1].startswith("**Your corrected result**: Muddy Teapots")
     async with asking.store.read() as db:
         dues = [row for row in await queueing.scheduled_jobs(db, 1) if row.kind == "protests"]
     assert [row.state for row in dues] == ["cancelled", "waiting"]

@@ -45,17 +45,17 @@ async def captain_of(asking: Asking, squad: int) -> int:
 async def test_the_place_is_offered_in_the_squads_room_and_the_captain_accepts_after_one_question(begin: Begin) -> None:
     asking, ids = await announced(begin)
     panel = await asking.message("offer.panel")
-    assert "Next in line: **Comet Crew**." in panel.text
+    assert "Next in line: **Crooked Spoons**." in panel.text
     form = await asking.form(select(panel, "Offer the place to …").key, values=(str(ids[0]),))
     assert [type(field) for field in form.fields] == [TextField, SelectField]
     made = await offer(asking, ids[0])
     assert "the place is offered to you" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
     captain = await captain_of(asking, ids[0])
     question = await asking.message(f"offer.accept:{made}", captain)
-    assert question.text.startswith("Accept for **Comet Crew**?")
+    assert question.text.startswith("Accept for **Crooked Spoons**?")
     answer = await asking.message(button(question, "Yes, we accept").key, captain)
     assert answer.text.startswith("You have accepted the place.")
-    assert (await asking.messages_to("office"))[-1] == "**Comet Crew** has accepted the place."
+    assert (await asking.messages_to("office"))[-1] == "**Crooked Spoons** has accepted the place."
     assert "**accepted** the place" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
     assert "has accepted" in (await asking.message("offer.panel")).text
 
@@ -75,12 +75,12 @@ async def test_when_a_squad_declines_the_next_in_line_is_the_alternate(begin: Be
     asking, ids = await announced(begin)
     made = await offer(asking, ids[0])
     assert (
-        "cannot be offered to **Moon Moles** now"
+        "cannot be offered to **Muddy Teapots** now"
         in (await asking.message(f"offer.made:{ids[1]}", fields={"what": "it", "days": "3"})).text
     )
     await asking.ask(f"offer.declined:{made}", await captain_of(asking, ids[0]))
     panel = await asking.message("offer.panel")
-    assert "Next in line: **Moon Moles**." in panel.text
+    assert "Next in line: **Muddy Teapots**." in panel.text
     await offer(asking, ids[1])
     assert "Next in line" not in (await asking.message("offer.panel")).text
 
@@ -97,7 +97,7 @@ async def test_a_silent_squad_is_reminded_the_coach_is_told_and_only_the_coach_l
     panel = await asking.message("offer.panel")
     settle = await asking.message(select(panel, "Note an answer, or let an offer lapse").key, values=(made,))
     panel = await asking.message(button(settle, "Let it lapse").key)
-    assert "Comet Crew did not answer in time" in panel.text and "Next in line: **Moon Moles**." in panel.text
+    assert "Crooked Spoons did not answer in time" in panel.text and "Next in line: **Muddy Teapots**." in panel.text
     late = await asking.message(f"offer.accepted:{made}", await captain_of(asking, ids[0]))
     assert "settled already" in late.text
 
@@ -124,15 +124,15 @@ async def test_the_deadline_of_an_offer_counts_school_days(begin: Begin) -> None
 async def test_a_coach_notes_an_answer_given_in_person(begin: Begin) -> None:
     asking, ids = await announced(begin)
     made = await offer(asking, ids[0])
-    assert (await asking.message(f"offer.accepted:{made}")).text == "**Comet Crew** has accepted the place."
+    assert (await asking.message(f"offer.accepted:{made}")).text == "**Crooked Spoons** has accepted the place."
 
 
 async def test_with_two_places_two_squads_are_asked(begin: Begin) -> None:
     asking, ids = await announced(begin, places=2)
     panel = await asking.message("offer.panel")
-    assert "Next in line: **Comet Crew** and **Moon Moles**." in panel.text
+    assert "Next in line: **Crooked Spoons** and **Muddy Teapots**." in panel.text
     await offer(asking, ids[1])
-    assert "Next in line: **Comet Crew**." in (await asking.message("offer.panel")).text
+    assert "Next in line: **Crooked Spoons**." in (await asking.message("offer.panel")).text
 
 
 async def test_nothing_is_offered_before_the_announcement_and_only_coaches_offer(begin: Begin) -> None:
@@ -151,15 +151,15 @@ async def test_feedback_names_two_strengths_and_a_next_step_without_a_judge_or_a
     read = await asking.message("feedback.squad", values=(str(ids[0]),))
     assert "• Communication (3.0 of 4; all judges gave 3): seen often" in read.text
     assert "• Written reasons (2.5 of 4; judges gave 2 to 3): seen often" in read.text
-    assert "**A next step**\n• Fits the mission (2.0 of 4; all judges gave 2). Aim for this: seen often" in read.text
-    assert "Judge" not in read.text and "Moon Moles" not in read.text
+    assert "**A next step**\n• Fits the theme (2.0 of 4; all judges gave 2). Aim for this: seen often" in read.text
+    assert "Judge" not in read.text and "Muddy Teapots" not in read.text
 
 
 async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin) -> None:
     asking, ids = await announced(begin)
     form = await asking.form(f"feedback.edit:{ids[0]}")
     (field,) = form.fields
-    assert isinstance(field, TextField) and field.value.startswith("**Feedback for Comet Crew**")
+    assert isinstance(field, TextField) and field.value.startswith("**Feedback for Crooked Spoons**")
     edited = await asking.message(form.key, fields={"text": "You listened to each other. Next: write more."})
     assert "You listened to each other." in edited.text
     before = len(await asking.messages_to(f"squad/{ids[0]}"))

@@ -8,16 +8,16 @@ from bot.actions.core.dispatch import ACTIONS
 from storage.records.message import Select
 from storage.tables import judges, tryouts
 from tests.actions.conftest import COACH, Begin, button, small_plan
-from tests.actions.scored import PATCH, labels, preview, record, whole
+from tests.actions.scored import BUNTING, labels, preview, record, whole
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
 
 async def test_the_preview_ranks_shows_where_the_points_come_from_and_draws_them(begin: Begin) -> None:
     asking, _ = await whole(begin)
     message = await preview(asking)
-    assert message.text.startswith("**Quillmere rover club try-out: standings** (private; nothing is announced)")
-    assert "1\\. **Comet Crew**" in message.text
-    assert "The place**: **Comet Crew** holds it now." in message.text
+    assert message.text.startswith("**Quillmere robot club try-out: standings** (private; nothing is announced)")
+    assert "1\\. **Crooked Spoons**" in message.text
+    assert "The place**: **Crooked Spoons** holds it now." in message.text
     assert labels(message) == [
         "How firm is it?",
         "Do the judges agree?",
@@ -45,12 +45,12 @@ async def test_a_missing_sheet_is_named_with_who_owes_it_and_its_squad_is_not_ra
     await record(asking, squads, [14, 3], [100, 120])
     (judge,) = await add_judges(asking, 1)
     for squad in squads:
-        await hand_in(asking, judge, squad, "relay", "team", {"talk": 3})
-    await hand_in(asking, judge, squads[0], "patch", "patch", PATCH)
-    await hand_in(asking, judge, squads[1], "patch", "patch", {})
+        await hand_in(asking, judge, squad, "chain", "team", {"talk": 3})
+    await hand_in(asking, judge, squads[0], "bunting", "bunting", BUNTING)
+    await hand_in(asking, judge, squads[1], "bunting", "bunting", {})
     text = (await preview(asking)).text
     assert "1 squad not ranked; a missing mark is never a zero" in text
-    assert "Judge 1 (Judge 1) owes Mission patch, Mission patch: Moon Moles" in text
+    assert "Judge 1 (Judge 1) owes Bunting, Bunting: Muddy Teapots" in text
     assert "2\\." not in text
 
 
@@ -59,24 +59,24 @@ async def test_a_squad_nobody_timed_is_missing_and_one_that_did_not_finish_score
     timed = event.model_copy(update={"measures": event.measures[:1]})
     asking = await begin("judging", events=(timed,), tie_breaks=())
     squads = await add_squads(asking, 3)
-    await asking.ask(f"table.save:relay.time:{squads[0]}:1:100:0")
-    await asking.ask(f"table.save:relay.time:{squads[1]}:1:dnf:0")
+    await asking.ask(f"table.save:chain.time:{squads[0]}:1:100:0")
+    await asking.ask(f"table.save:chain.time:{squads[1]}:1:dnf:0")
     text = (await preview(asking)).text
-    assert "2\\. **Moon Moles** 0.0" in text
-    assert "Pipeline relay, Time: no attempt recorded: Star Snails" in text
+    assert "2\\. **Muddy Teapots** 0.0" in text
+    assert "Paper chain, Time: no attempt recorded: Sleepy Turnips" in text
 
 
 async def test_exact_ties_are_named_and_the_tie_break_that_decided(begin: Begin) -> None:
-    core = small_plan().events[0]
-    other = core.model_copy(update={"key": "other", "name": "Night run"})
-    asking = await begin("settled", events=(core, other), tie_breaks=("core",))
+    run = small_plan().events[0]
+    other = run.model_copy(update={"key": "other", "name": "Night run"})
+    asking = await begin("settled", events=(run, other), tie_breaks=("run",))
     squads = await add_squads(asking, 2)
     for squad, first, second in ((squads[0], 10, 5), (squads[1], 5, 10)):
-        await asking.ask(f"table.save:core.samples:{squad}:1:{first}:0")
-        await asking.ask(f"table.save:other.samples:{squad}:1:{second}:0")
+        await asking.ask(f"table.save:run.socks:{squad}:1:{first}:0")
+        await asking.ask(f"table.save:other.socks:{squad}:1:{second}:0")
     text = (await preview(asking)).text
-    assert "**Comet Crew** and **Moon Moles** have the same total; decided by Core-sample run." in text
-    assert "**Comet Crew** and **Moon Moles** have the same total; the tie-break decides." in text
+    assert "**Crooked Spoons** and **Muddy Teapots** have the same total; decided by Sock run." in text
+    assert "**Crooked Spoons** and **Muddy Teapots** have the same total; the tie-break decides." in text
 
 
 async def test_a_coach_who_judges_sees_no_marks_for_a_squad_before_handing_in_the_own_sheet(begin: Begin) -> None:
@@ -84,32 +84,32 @@ async def test_a_coach_who_judges_sees_no_marks_for_a_squad_before_handing_in_th
     async with asking.store.write() as db:
         own = await judges.enrol(db, 1, COACH, "Coach")
         await judges.set_weight(db, own, "0")
-    await hand_in(asking, own, squads[1], "patch", "patch", {})
+    await hand_in(asking, own, squads[1], "bunting", "bunting", {})
     message = await preview(asking)
     assert "1 squad not shown: hand in your own sheets for them first." in message.text
-    assert "Moon Moles" not in message.text and "Moon Moles" not in message.files[0].alt
+    assert "Muddy Teapots" not in message.text and "Muddy Teapots" not in message.files[0].alt
     assert [file.name for file in message.files] == ["standings.png"]
     refused = await asking.message("results.squad", values=(str(squads[1]),))
     assert "Hand in your own sheet first" in refused.text
     assert "1 score sheet of your own" in (await asking.message("results.announce")).text
-    await hand_in(asking, own, squads[1], "patch", "patch", PATCH)
-    assert "Moon Moles" in (await preview(asking)).text
+    await hand_in(asking, own, squads[1], "bunting", "bunting", BUNTING)
+    assert "Muddy Teapots" in (await preview(asking)).text
 
 
 async def test_why_them_goes_from_what_was_recorded_to_the_total(begin: Begin) -> None:
     asking, squads = await whole(begin)
     pick = await asking.message("results.squads:0")
     select = next(row for row in pick.rows if isinstance(row, Select))
-    assert [choice.label for choice in select.choices] == ["1 Comet Crew", "2 Moon Moles", "3 Star Snails"]
+    assert [choice.label for choice in select.choices] == ["1 Crooked Spoons", "2 Muddy Teapots", "3 Sleepy Turnips"]
     message = await asking.message(select.key, values=(str(squads[1]),))
-    assert message.text.startswith("**2 Moon Moles**: place 2, total")
-    assert "attempt 1: 13 core samples x 10 = 130 points" in message.text
+    assert message.text.startswith("**2 Muddy Teapots**: place 2, total")
+    assert "attempt 1: 13 socks x 10 = 130 points" in message.text
     assert "130 points (best), of the best squad's = 92.9 %" in message.text
-    assert "judge 2 (Judge 2): Written reasons 3, Fits the mission 2 = 8" in message.text
+    assert "judge 2 (Judge 2): Written reasons 3, Fits the theme 2 = 8" in message.text
     total = message.text.split("total ")[1].split("\n")[0]
     assert f"= **{total}**\n-# Rounded for show" in message.text
     assert total in message.files[0].alt
-    typed = await asking.message("results.squad", fields={"squad": "moon moles"})
+    typed = await asking.message("results.squad", fields={"squad": "muddy teapots"})
     assert typed.text == message.text
 
 
@@ -138,7 +138,7 @@ async def test_long_standings_go_on_over_pages_and_end_in_one_picture(begin: Beg
 async def test_a_squad_alone_wins_with_its_picture(begin: Begin) -> None:
     asking, _ = await whole(begin, 1)
     message = await preview(asking)
-    assert "1\\. **Comet Crew**" in message.text and message.files[0].name == "standings.png"
+    assert "1\\. **Crooked Spoons**" in message.text and message.files[0].name == "standings.png"
 
 
 async def test_before_any_squad_can_be_ranked_there_is_no_picture_and_a_plain_word(begin: Begin) -> None:
@@ -170,12 +170,12 @@ async def test_the_preview_says_who_by_how_much_and_whether_a_judge_or_weights_w
     asking, squads = await whole(begin)
     text = (await preview(asking)).text
     short = text.split("**In short**\n")[1].split("\n\n")[0]
-    assert "- **The place**: **Comet Crew** holds it now." in short
+    assert "- **The place**: **Crooked Spoons** holds it now." in short
     assert "- No run-off is due." in short
-    assert "**Comet Crew** is 3.1 points ahead of **Moon Moles**" in short
+    assert "**Crooked Spoons** is 3.1 points ahead of **Muddy Teapots**" in short
     assert "- Without any one of the 2 judges the place stays where it is." in short
     assert "- No other weights of the events would move the place." in short
-    assert "- **Judges agree:** Mission patch: too few to tell" in short
+    assert "- **Judges agree:** Bunting: too few to tell" in short
     async with asking.store.write() as db:
         await db.run("UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 4) WHERE squad_id = ?", squads[1])
         await db.run(
@@ -192,8 +192,8 @@ async def test_how_firm_it_is_comes_in_words_first_and_then_in_pictures_that_say
     assert "Without any one of the 2 judges the place stays where it is." in message.text
     assert "**If the same judges were drawn by lot again**" in message.text
     assert [file.name for file in message.files] == ["firm.png", "weights.png"]
-    assert "Without one judge: Comet Crew (judge 1, judge 2)." in message.files[0].alt
-    assert "Plan: Core-sample run 40.0, Mission patch 30.0, Pipeline relay 30.0." in message.files[1].alt
+    assert "Without one judge: Crooked Spoons (judge 1, judge 2)." in message.files[0].alt
+    assert "Plan: Sock run 40.0, Bunting 30.0, Paper chain 30.0." in message.files[1].alt
 
 
 async def test_whether_the_judges_agree_is_said_with_caution(begin: Begin) -> None:
@@ -212,13 +212,13 @@ async def test_without_a_ranked_squad_there_is_nothing_to_look_into(begin: Begin
 
 
 async def test_squads_whose_panels_share_no_judge_are_said_to_be_beyond_comparing(begin: Begin) -> None:
-    patch = small_plan().events[1]
-    judged = patch.model_copy(update={"measures": patch.measures[:1]})
+    bunting = small_plan().events[1]
+    judged = bunting.model_copy(update={"measures": bunting.measures[:1]})
     asking = await begin("judging", events=(judged,), tie_breaks=())
     squads = await add_squads(asking, 3)
     first, second = await add_judges(asking, 2)
     for judge, squad in ((first, squads[0]), (first, squads[1]), (second, squads[2])):
-        await hand_in(asking, judge, squad, "patch", "patch", PATCH)
+        await hand_in(asking, judge, squad, "bunting", "bunting", BUNTING)
     text = (await asking.message("results.judges:0")).text
     assert "no chain of common judges links these groups" in text
-    assert "**Comet Crew** and **Moon Moles**; **Star Snails**" in text
+    assert "**Crooked Spoons** and **Muddy Teapots**; **Sleepy Turnips**" in text

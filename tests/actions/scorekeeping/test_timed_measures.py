@@ -13,7 +13,7 @@ from tests.actions.table_help import add_squads, at_squad, enter, labels, press
 async def test_a_time_is_typed_in_minutes_with_faults(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
-    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 1", time="1:32,4", faults="2", finished="yes")
     assert "1:32.4 + 2 faults x 5 s = 1:42.4. Right?" in back.text
     await press(asking, back, "Save")
@@ -30,7 +30,7 @@ async def test_a_time_is_typed_in_minutes_with_faults(begin: Begin) -> None:
 async def test_minutes_and_seconds_mixed_up_are_asked_about(begin: Begin, typed: str, asked: str) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
-    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 1", time=typed, faults="0", finished="yes")
     assert asked in back.text
 
@@ -38,7 +38,7 @@ async def test_minutes_and_seconds_mixed_up_are_asked_about(begin: Begin, typed:
 async def test_a_squad_that_did_not_finish_has_no_time(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
-    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 1", time="", faults="1", finished="no")
     assert "did not finish. Right?" in back.text
     form = await asking.form(button(back, "Change").key)
@@ -49,7 +49,7 @@ async def test_a_squad_that_did_not_finish_has_no_time(begin: Begin) -> None:
 async def test_the_stopwatch_measures_between_the_two_presses_after_the_safety_lines(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
-    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     ready = await press(asking, card, "Stopwatch")
     assert "- Clear, dry floor; no jumping." in ready.text
     running = await press(asking, ready, "All safe: start the clock")
@@ -64,21 +64,21 @@ async def test_the_stopwatch_measures_between_the_two_presses_after_the_safety_l
 async def test_a_clock_whose_message_was_lost_is_found_again_at_the_table(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
-    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
     asking.now += timedelta(seconds=60)
-    found = await press(asking, await asking.message("table.panel"), "Clock of 1 Comet Crew")
+    found = await press(asking, await asking.message("table.panel"), "Clock of 1 Crooked Spoons")
     back = await press(asking, found, "Stop")
     assert "1:03. Right?" in back.text
     cancelled = await press(asking, found, "Cancel the clock")
     assert "Nothing was recorded" in cancelled.text
-    assert "Clock of 1 Comet Crew" not in labels(await asking.message("table.panel"))
+    assert "Clock of 1 Crooked Spoons" not in labels(await asking.message("table.panel"))
 
 
 async def test_a_clock_stopped_over_the_limit_reads_back_as_not_finished(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
-    card = await at_squad(asking, "relay.time", "1 Comet Crew")
+    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     running = await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
     asking.now += timedelta(seconds=500)
     assert "over the limit of 8:00, so it did not finish" in (await press(asking, running, "Stop")).text

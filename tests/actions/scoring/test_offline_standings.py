@@ -21,10 +21,10 @@ async def test_the_standings_of_the_newest_try_out_are_printed_without_markup(be
     await whole(begin)
     text = await standings_report(tmp_path / "tenbell.db")
     lines = text.split("\n")
-    assert lines[0] == "Quillmere rover club try-out"
-    assert lines[2].split("  ")[0] == "place" and "Core-sample run (40)" in lines[2]
-    assert lines[3].split()[:3] == ["1", "Comet", "Crew"]
-    assert "*" not in text and "The place: Comet Crew holds it now." in text
+    assert lines[0] == "Quillmere robot club try-out"
+    assert lines[2].split("  ")[0] == "place" and "Sock run (40)" in lines[2]
+    assert lines[3].split()[:3] == ["1", "Crooked", "Spoons"]
+    assert "*" not in text and "The place: Crooked Spoons holds it now." in text
 
 
 async def test_an_empty_database_says_so(tmp_path: Path) -> None:
@@ -52,7 +52,7 @@ async def test_a_packet_holds_by_itself_and_against_its_database(begin: Begin, t
     report, good = await verify_report(packet, tmp_path / "tenbell.db")
     assert good
     assert "right   chain of the trail (" in report and "right   the database gives this very packet" in report
-    assert b"Comet Crew" not in packet and b"Judge 1" not in packet
+    assert b"Crooked Spoons" not in packet and b"Judge 1" not in packet
 
 
 async def test_one_altered_mark_is_found(begin: Begin) -> None:

@@ -31,7 +31,7 @@ async def test_a_squad_is_started_from_a_form_and_its_captain_gets_a_join_code(b
     asking = await begin()
     form = await asking.form("squad.start", 1)
     assert [field.label for field in form.fields] == ["Name of your squad", "Your name", "Your section"]
-    assert "you are its captain" in await found(asking, 1, "Comet Crew")
+    assert "you are its captain" in await found(asking, 1, "Crooked Spoons")
     assert len(await code_of(asking, 1)) == 5
 
 
@@ -44,7 +44,7 @@ async def test_names_that_look_alike_are_refused(begin: Begin) -> None:
 
 async def test_the_last_seat_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) -> None:
     asking = await begin()
-    await found(asking, 1, "Comet Crew")
+    await found(asking, 1, "Crooked Spoons")
     code = await code_of(asking, 1)
     for who in (2, 3, 4):
         await join(asking, who, code)
@@ -61,7 +61,7 @@ async def test_a_press_delivered_twice_gets_the_first_answer_again_and_acts_once
         who=1,
         name="Ana",
         server_id=SERVER,
-        fields={"squad": "Comet Crew", "name": "Ana", "section": "7-A"},
+        fields={"squad": "Crooked Spoons", "name": "Ana", "section": "7-A"},
     )
     first = await perform(asking.store, ACTIONS["squad.found"], request)
     again = await perform(asking.store, ACTIONS["squad.found"], request)
@@ -71,14 +71,14 @@ async def test_a_press_delivered_twice_gets_the_first_answer_again_and_acts_once
 
 async def test_a_refused_press_delivered_twice_is_refused_twice(begin: Begin) -> None:
     asking = await begin()
-    await found(asking, 1, "Comet Crew")
+    await found(asking, 1, "Crooked Spoons")
     request = Request(
         id=1,
         at=asking.now,
         who=2,
         name="Ben",
         server_id=SERVER,
-        fields={"squad": "Comet Crew", "name": "Ben", "section": "7-A"},
+        fields={"squad": "Crooked Spoons", "name": "Ben", "section": "7-A"},
     )
     first = await perform(asking.store, ACTIONS["squad.found"], request)
     await asking.ask("squad.left", 1)
@@ -87,13 +87,13 @@ async def test_a_refused_press_delivered_twice_is_refused_twice(begin: Begin) ->
 
 async def test_only_squads_of_the_own_section_with_a_free_seat_are_offered(begin: Begin) -> None:
     asking = await begin()
-    await found(asking, 1, "Comet Crew", "7-A")
-    await found(asking, 2, "Moon Moles", "7-B")
+    await found(asking, 1, "Crooked Spoons", "7-A")
+    await found(asking, 2, "Muddy Teapots", "7-B")
     message = await asking.message("student.enter:list", 3, fields={"name": "Cy", "section": "7-B"})
     select = next(row for row in message.rows if isinstance(row, Select))
-    assert [choice.label for choice in select.choices] == ["Moon Moles"]
+    assert [choice.label for choice in select.choices] == ["Muddy Teapots"]
     text = (await asking.message(select.key, 3, values=(select.choices[0].value,))).text
-    assert "You are in **Moon Moles**" in text
+    assert "You are in **Muddy Teapots**" in text
 
 
 async def test_squads_past_25_are_on_the_next_page(begin: Begin) -> None:
@@ -109,7 +109,7 @@ async def test_squads_past_25_are_on_the_next_page(begin: Begin) -> None:
 
 async def test_when_the_captain_leaves_the_next_oldest_member_leads(begin: Begin) -> None:
     asking = await begin()
-    await found(asking, 1, "Comet Crew")
+    await found(asking, 1, "Crooked Spoons")
     code = await code_of(asking, 1)
     await join(asking, 2, code)
     await join(asking, 3, code)
@@ -119,14 +119,14 @@ async def test_when_the_captain_leaves_the_next_oldest_member_leads(begin: Begin
 
 async def test_an_empty_squad_is_closed_and_its_name_is_free_again(begin: Begin) -> None:
     asking = await begin()
-    await found(asking, 1, "Comet Crew")
+    await found(asking, 1, "Crooked Spoons")
     await asking.ask("squad.left", 1)
-    assert "captain" in await found(asking, 2, "Comet Crew")
+    assert "captain" in await found(asking, 2, "Crooked Spoons")
 
 
 async def test_a_student_of_another_section_cannot_join(begin: Begin) -> None:
     asking = await begin()
-    await found(asking, 1, "Comet Crew", "7-A")
+    await found(asking, 1, "Crooked Spoons", "7-A")
     code = await code_of(asking, 1)
     await asking.ask("student.enter:list", 2, fields={"name": "Ben", "section": "7-B"})
     assert "is for section 7-A" in await join(asking, 2, code)
@@ -134,17 +134,17 @@ async def test_a_student_of_another_section_cannot_join(begin: Begin) -> None:
 
 async def test_only_the_captain_renames_hands_over_and_removes(begin: Begin) -> None:
     asking = await begin()
-    await found(asking, 1, "Comet Crew")
+    await found(asking, 1, "Crooked Spoons")
     await join(asking, 2, await code_of(asking, 1))
     for key in ("squad.rename", "squad.captain", "squad.remove"):
         assert "Only the captain" in (await asking.message(key, 2)).text
-    renamed = await asking.message("squad.renamed", 1, fields={"squad": "Star Snails"})
-    assert "now called **Star Snails**" in renamed.text
+    renamed = await asking.message("squad.renamed", 1, fields={"squad": "Sleepy Turnips"})
+    assert "now called **Sleepy Turnips**" in renamed.text
 
 
 async def test_after_the_close_nothing_changes_any_more(begin: Begin) -> None:
     asking = await begin()
-    await found(asking, 1, "Comet Crew")
+    await found(asking, 1, "Crooked Spoons")
     code = await code_of(asking, 1)
     asking.now += timedelta(days=30)
     assert "Sign-up is closed" in await join(asking, 2, code)
@@ -154,7 +154,7 @@ async def test_after_the_close_nothing_changes_any_more(begin: Begin) -> None:
 async def test_one_who_looks_is_on_the_board_and_off_it_when_seated(begin: Begin) -> None:
     asking = await begin()
     await asking.ask("student.enter:look", 2, fields={"name": "Ben", "section": "7-A"})
-    await found(asking, 1, "Comet Crew")
+    await found(asking, 1, "Crooked Spoons")
     await join(asking, 2, await code_of(asking, 1))
     async with asking.store.read() as db:
         assert await db.value("SELECT sum(looking) FROM student") == 0

@@ -58,7 +58,7 @@ async def test_a_program_is_not_made_a_coach(begin: Begin) -> None:
 
 async def test_a_student_without_an_account_is_entered_and_placed(begin: Begin) -> None:
     asking = await begin()
-    squad = await make_squad(asking, 1, 2, "Comet Crew")
+    squad = await make_squad(asking, 1, 2, "Crooked Spoons")
     cy = await entered(asking, "Cy")
     listed = await asking.message("people.students:0")
     select = next(row for row in listed.rows if isinstance(row, Select))
@@ -68,7 +68,7 @@ async def test_a_student_without_an_account_is_entered_and_placed(begin: Begin) 
     pick = await asking.message(button(card, "Place in a squad").key)
     where = next(row for row in pick.rows if isinstance(row, Select))
     placed = await asking.message(where.key, values=(str(squad),))
-    assert "**Cy**, section 7-A, in **Comet Crew**" in placed.text
+    assert "**Cy**, section 7-A, in **Crooked Spoons**" in placed.text
     assert (await asking.messages_to(f"squad/{squad}"))[-1] == "Cy has joined the squad."
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id IS NULL OR platform_id = ?", cy) == 0
@@ -77,18 +77,19 @@ async def test_a_student_without_an_account_is_entered_and_placed(begin: Begin) 
 async def test_a_student_moves_to_another_squad_also_after_sign_up_is_closed(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.ask("signup.open")
-    crew = await make_squad(asking, 1, 4, "Comet Crew")
-    moles = await make_squad(asking, 11, 2, "Moon Moles")
+    crew = await make_squad(asking, 1, 4, "Crooked Spoons")
+    moles = await make_squad(asking, 11, 2, "Muddy Teapots")
     await until(asking, BRIEF)
     one = await student_id(asking, "Student 1")
-    assert "in **Moon Moles**" in (await asking.message(f"people.placed:{one}", values=(str(moles),))).text
+    assert "in **Muddy Teapots**" in (await asking.message(f"people.placed:{one}", values=(str(moles),))).text
     assert "Student 2 is captain now" in (await asking.messages_to(f"squad/{crew}"))[-1]
-    assert "is in **Moon Moles** already" in (await asking.message(f"people.placed:{one}", values=(str(moles),))).text
+    again = await asking.message(f"people.placed:{one}", values=(str(moles),))
+    assert "is in **Muddy Teapots** already" in again.text
 
 
 async def test_a_seat_the_plan_does_not_give_takes_a_reason(begin: Begin) -> None:
     asking = await begin()
-    crew = await make_squad(asking, 1, 5, "Comet Crew")
+    crew = await make_squad(asking, 1, 5, "Crooked Spoons")
     cy = await entered(asking, "Cy", "7-B")
     asked = await asking.message(f"people.placed:{cy}", values=(str(crew),))
     assert "is for section 7-A" in asked.text
@@ -105,7 +106,7 @@ async def test_a_seat_the_plan_does_not_give_takes_a_reason(begin: Begin) -> Non
 
 async def test_a_small_squad_is_allowed_for_a_reason_and_no_longer_nagged(begin: Begin) -> None:
     asking = await begin()
-    moles = await make_squad(asking, 1, 2, "Moon Moles")
+    moles = await make_squad(asking, 1, 2, "Muddy Teapots")
     card = await asking.message("people.squad", values=(str(moles),))
     form = await asking.form(button(card, "Allow it to be small").key)
     after = await asking.message(form.key, fields={"reason": "Small section"})
@@ -117,7 +118,7 @@ async def test_a_small_squad_is_allowed_for_a_reason_and_no_longer_nagged(begin:
 
 async def test_a_squad_is_taken_out_for_a_reason_and_its_members_are_free(begin: Begin) -> None:
     asking = await begin()
-    moles = await make_squad(asking, 1, 3, "Moon Moles")
+    moles = await make_squad(asking, 1, 3, "Muddy Teapots")
     card = await asking.message("people.squad", values=(str(moles),))
     form = await asking.form(button(card, "Take the squad out").key)
     await asking.ask(form.key, fields={"reason": "They asked for it"})
@@ -125,23 +126,23 @@ async def test_a_squad_is_taken_out_for_a_reason_and_its_members_are_free(begin:
     assert "0 squads with 0 students" in (await asking.message("people.panel")).text
     assert "Student 1 (7-A)" in (await asking.message("people.panel")).text
     assert "no longer there" in (await asking.message(form.key, fields={"reason": "Twice"})).text
-    fields = {"squad": "Moon Moles", "name": "Student 1", "section": "7-A"}
+    fields = {"squad": "Muddy Teapots", "name": "Student 1", "section": "7-A"}
     assert "you are its captain" in (await asking.message("squad.found", 1, fields=fields)).text
 
 
 async def test_an_unkind_name_is_changed_and_the_squad_told(begin: Begin) -> None:
     asking = await begin()
-    moles = await make_squad(asking, 1, 3, "Moon Moles")
-    await make_squad(asking, 11, 3, "Comet Crew")
+    moles = await make_squad(asking, 1, 3, "Muddy Teapots")
+    await make_squad(asking, 11, 3, "Crooked Spoons")
     form = await asking.form(f"people.rename:{moles}")
-    assert "taken" in (await asking.message(form.key, fields={"squad": "C0met Crew"})).text
-    assert "**Kind Moles**" in (await asking.message(form.key, fields={"squad": "Kind Moles"})).text
+    assert "taken" in (await asking.message(form.key, fields={"squad": "Cr00ked Spoons"})).text
+    assert "**Kind Teapots**" in (await asking.message(form.key, fields={"squad": "Kind Teapots"})).text
     assert "renamed your squad" in (await asking.messages_to(f"squad/{moles}"))[-1]
 
 
 async def test_the_coach_takes_a_student_out_and_makes_another_captain(begin: Begin) -> None:
     asking = await begin()
-    moles = await make_squad(asking, 1, 3, "Moon Moles")
+    moles = await make_squad(asking, 1, 3, "Muddy Teapots")
     three = await student_id(asking, "Student 3")
     assert "(captain)" in (await asking.message(f"people.lead:{three}")).text
     sure = await asking.message(f"people.out:{three}")

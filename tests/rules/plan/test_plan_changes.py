@@ -89,7 +89,7 @@ def test_every_field_of_an_event_is_seen_and_a_surprise_stays_secret(field: str)
     found = changes(PLAN, with_event(2, **{field: other[field]}))
     assert [change.kind for change in found] == ["weight" if field == "weight" else "rules"]
     said = sentence(found[0])
-    assert "surprise" in said and "relay" not in said.lower() and "ecret" not in said
+    assert "surprise" in said and "chain" not in said.lower() and "ecret" not in said
 
 
 def test_only_dates_and_zone_are_told_before_the_brief() -> None:

@@ -56,7 +56,7 @@ def test_every_mistake_is_told_at_once_with_its_line() -> None:
         ("2026-10-12T15:30:00", "2026-10-12"),
         ('levels = ["none", "some", "all"]', 'levels = ["none", "some"]'),
         ("limit = 300", "limit = 300\nattempts = 11"),
-        ('"patch.quality.idea"', '"patch.qualty.idea"'),
+        ('"bunting.quality.idea"', '"bunting.qualty.idea"'),
     )
     assert problems(toml) == [
         ("zone", "zone", 2),
@@ -71,9 +71,9 @@ def test_every_mistake_is_told_at_once_with_its_line() -> None:
 
 ONE_MISTAKE = [
     # changes, path, kind
-    ([('name = "Rover club"\n', "")], "name", "missing"),
-    ([('name = "Rover club"', "name = 7")], "name", "not_text"),
-    ([('name = "Rover club"', f'name = "{"x" * 101}"')], "name", "too_long"),
+    ([('name = "Robot club"\n', "")], "name", "missing"),
+    ([('name = "Robot club"', "name = 7")], "name", "not_text"),
+    ([('name = "Robot club"', f'name = "{"x" * 101}"')], "name", "too_long"),
     ([('sections = ["7 Ash", "7 Birch"]', "sections = []")], "sections", "too_few"),
     ([('"7 Ash"', '"7 birch"')], "sections.1", "repeated"),
     ([('"7 Ash"', "7")], "sections.0", "not_text"),
@@ -107,7 +107,7 @@ ONE_MISTAKE = [
     ([("closed = [", "signup_closes = 2026-10-22T15:30:01\nclosed = [")], "calendar.signup_closes", "signup_late"),
     ([("closed = [", "judging_closes = 2026-10-22T15:30:00\nclosed = [")], "calendar.judging_closes", "judging_early"),
     ([('key = "run"', 'key = "Core run"')], "events.0.measures.0.key", "form"),
-    ([('key = "relay"', 'key = "quality"')], "events.1.measures.1.key", "repeated"),
+    ([('key = "chain"', 'key = "quality"')], "events.1.measures.1.key", "repeated"),
     ([("weight = 40", "weight = inf")], "events.0.weight", "not_number"),
     ([("weight = 40", "weight = 0.00001")], "events.0.weight", "too_fine"),
     ([("weight = 40", "weight = -1")], "events.0.weight", "too_small"),
@@ -119,7 +119,7 @@ ONE_MISTAKE = [
      "two_attempts"),
     ([('kind = "count"', 'kind = "counts"')], "events.0.measures.0.kind", "choice"),
     ([('kind = "count"\n', "")], "events.0.measures.0.kind", "missing"),
-    ([('{ key = "sample", name = "Sample" }', '"sample"')], "events.0.measures.0.items.0", "not_table"),
+    ([('{ key = "sock", name = "Sock" }', '"sock"')], "events.0.measures.0.items.0", "not_table"),
     ([("limit = 300", 'limit = 300\nscale = "between"\nfull = 60')], "events.1.measures.1.floor", "scale_between"),
     ([("limit = 300", 'limit = 300\nscale = "between"\nfull = 60\nfloor = 60.0')], "events.1.measures.1.full",
      "scale_ends_equal"),
@@ -128,7 +128,7 @@ ONE_MISTAKE = [
     ([("weight = 40", "weight = 40\nsurprise = true\nhand_in = true")], "events.0.hand_in", "hand_in_secret"),
     ([('name = "Quality"', 'name = "Quality"\npanel = "trimmed"\njudges_per_squad = 4')],
      "events.1.measures.0.judges_per_squad", "trimmed_judges"),
-    ([('"core", ', '"cor", ')], "tie_breaks.0", "tie_break"),
+    ([('"sock-run", ', '"cor", ')], "tie_breaks.0", "tie_break"),
     ([("[calendar]", '[practice]\ntimes = ["12:10", "12:25"]\n[calendar]')], "practice.times", "practice_overlap"),
     ([("[calendar]", '[practice]\ntimes = ["12:10", "noon"]\n[calendar]')], "practice.times.1", "not_time"),
     ([("[calendar]", "[practice]\ntimes = [730]\n[calendar]")], "practice.times.0", "not_time"),

@@ -47,7 +47,7 @@ def test_the_fourth_question_of_a_squad_waits_for_an_answer_to_one_of_three() ->
 
 
 def test_the_same_words_do_not_wait_twice() -> None:
-    rules.check_is_new("May we swap wheels?", waiting("May we swap cores?"))
+    rules.check_is_new("May we swap wheels?", waiting("May we swap socks?"))
     with pytest.raises(Refusal):
         rules.check_is_new("may we swap Wheels?", waiting("May we swap wheels?"))
 

@@ -9,7 +9,7 @@ from bot.rules.squads.names import LONGEST, alike, check_person_name, check_squa
 
 GOOD = [
     "Bo",
-    "Crater Crew",
+    "Crunchy Clouds",
     "Zoë-Anne O’Hara",
     "Müller & Söhne",
     "7B Rockets!",
@@ -47,7 +47,7 @@ REFUSED = {
         "# Big",
         "[x](y)",
     ],
-    "name_link": ["http://x.y", "www.rovers", "WWW.rovers", "discord.gg/abc", "ｈｔｔｐ：／／x"],
+    "name_link": ["http://x.y", "www.robots", "WWW.robots", "discord.gg/abc", "ｈｔｔｐ：／／x"],
     "name_hidden": [
         "Bo\u200blt",  # zero-width space
         "Bolt\u202egnol",  # right-to-left override
@@ -81,12 +81,12 @@ def test_a_refusal_for_length_says_which_lengths_are_right() -> None:
 
 
 def test_white_space_and_compatibility_forms_are_tidied() -> None:
-    assert check_squad_name("  Ｃrater \u00a0\t Crew ", []) == "Crater Crew"
+    assert check_squad_name("  Ｃrunchy \u00a0\t Clouds ", []) == "Crunchy Clouds"
 
 
 @pytest.mark.parametrize(
     ("name", "taken"),
-    [("crater crew", "Crater Crew"), ("Crater  Crew", "Crater Crew"), ("Сrater Crew", "Crater Crew"),
+    [("crunchy clouds", "Crunchy Clouds"), ("Crunchy  Clouds", "Crunchy Clouds"), ("Сrunchy Clouds", "Crunchy Clouds"),
      ("Rob0ts", "Robots"), ("lI", "Il"), ("TEAM 1", "Team l"), ("STRASSE", "straße"), ("İzmir", "i̇zmir")],
 )  # fmt: skip
 def test_a_squad_cannot_look_like_another(name: str, taken: str) -> None:

@@ -22,8 +22,8 @@ LONG = "What is seen here is told at such length that it takes a hundred charact
 
 def rubric(criteria: int, levels: int, text: str, comments: Literal["sheet", "criterion"] = "sheet") -> Rubric:
     return Rubric(
-        key="patch",
-        name="What the patch says",
+        key="bunting",
+        name="What the flags say",
         comments=comments,
         criteria=tuple(
             Criterion(
@@ -50,7 +50,7 @@ def squad(number: int, name: str) -> Squad:
 
 
 def printed(rubric: Rubric, squads: int = 1, large: bool = False, plan: Plan | None = None) -> pypdf.PdfReader:
-    event = Event.model_validate({"key": "patch", "name": "Mission patch", "weight": 30, "measures": (rubric,)})
+    event = Event.model_validate({"key": "bunting", "name": "Bunting", "weight": 30, "measures": (rubric,)})
     pages = [Page(squad(number, f"Ракета {number} Ω"), event, rubric) for number in range(1, squads + 1)]
     data = score_sheets(plan or small_plan(), "1a2b3c4d5e6f", JUDGE, pages, NOW, large)
     return pypdf.PdfReader(io.BytesIO(data))
@@ -122,7 +122,7 @@ def test_an_independent_program_draws_ink_inside_the_margins_and_none_outside(tm
     from PIL import Image
 
     event = Event.model_validate({"key": "p", "name": "Patch", "weight": 1, "measures": (rubric(5, 4, LONG),)})
-    page = Page(squad(1, "Comet Crew"), event, rubric(5, 4, LONG))
+    page = Page(squad(1, "Crooked Spoons"), event, rubric(5, 4, LONG))
     (tmp_path / "sheet.pdf").write_bytes(score_sheets(small_plan(), None, JUDGE, [page], NOW, large))
     command = ["pdftoppm", "-r", "50", "-gray", "-png", str(tmp_path / "sheet.pdf"), str(tmp_path / "page")]
     subprocess.run(command, check=True, timeout=60)

@@ -62,17 +62,17 @@ def test_brief_and_plan_fit_their_pages(plan: Plan) -> None:
 
 def test_the_brief_has_everything_a_squad_needs_but_the_surprise() -> None:
     found = whole_brief(BUILT_IN)
-    for part in ("Core-sample run", "Mission patch", "40 %", "30 %", "Ten core samples", "One idea", "Robot off"):
+    for part in ("Sock run", "Bunting", "40 %", "30 %", "Ten socks", "One idea", "Robot off"):
         assert part in found
-    for secret in ("Pipeline", "relay", "marble", "half-pipe", "Teamwork"):
+    for secret in ("Paper chain", "chain", "scissors", "glue stick", "Teamwork"):
         assert secret not in found
     assert "A surprise** (30 % of the total)" in found
 
 
 def test_the_coach_sees_the_surprise_and_that_it_is_one() -> None:
     found = "\n".join(edit_plan.shown(BUILT_IN, schedule(BUILT_IN), page).text for page in range(12))
-    assert "Pipeline relay** (30 % of the total; a surprise: students see none of this yet)" in found
-    assert "marble" in found
+    assert "Paper chain** (30 % of the total; a surprise: students see none of this yet)" in found
+    assert "glue sticks" in found
 
 
 def test_confirmations_show_the_message_line_by_line() -> None:

@@ -66,10 +66,10 @@ def test_the_counted_run_has_a_maximum_that_the_table_really_holds() -> None:
     assert isinstance(run, Count)
     assert (run.attempts, run.keep, run.scale) == (2, "best", "maximum")
     assert run.maximum == 10 * run.items[0].points == Decimal(100)
-    assert "Ten core samples" in the_plan().events[0].about
+    assert "Ten socks" in the_plan().events[0].about
 
 
-def test_the_patch_is_judged_by_five_criteria_of_four_levels_and_the_share_of_members() -> None:
+def test_the_bunting_is_judged_by_five_criteria_of_four_levels_and_the_share_of_members() -> None:
     rubric, share = the_plan().events[1].measures
     assert isinstance(rubric, Rubric)
     assert isinstance(share, Share)
@@ -77,7 +77,7 @@ def test_the_patch_is_judged_by_five_criteria_of_four_levels_and_the_share_of_me
     assert Fraction(share.weight) / Fraction(rubric.weight + share.weight) == Fraction(1, 5)  # "one fifth" in the text
 
 
-def test_the_relay_is_half_time_and_half_working_together() -> None:
+def test_the_paper_chain_is_half_time_and_half_working_together() -> None:
     clock, rubric = the_plan().events[2].measures
     assert isinstance(clock, Time)
     assert isinstance(rubric, Rubric)
@@ -91,7 +91,7 @@ def test_the_relay_is_half_time_and_half_working_together() -> None:
 def test_nothing_a_student_reads_before_it_starts_gives_the_surprise_away() -> None:
     plan = the_plan()
     open_texts = " ".join([plan.brief, *(event.about for event in plan.events if not event.surprise)]).casefold()
-    for word in ("relay", "marble", "pipe", "cup"):
+    for word in ("paper chain", "chain", "tape", "scissors", "glue"):
         assert word not in open_texts
 
 

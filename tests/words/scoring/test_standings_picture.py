@@ -40,10 +40,10 @@ def test_a_picture_is_as_wide_as_two_phones_and_as_high_as_it_has_squads(squads_
 
 
 def test_the_alt_text_holds_every_number_of_the_picture() -> None:
-    found = outcome([[100, 50, 30], [40, 100, 100]], "Comet Crew", "Moon Moles")
+    found = outcome([[100, 50, 30], [40, 100, 100]], "Crooked Spoons", "Muddy Teapots")
     alt = standings_picture(found, found.rows, "Standings").alt
-    assert "1. Moon Moles 76.0 = 16.0 + 30.0 + 30.0" in alt
-    assert "2. Comet Crew 64.0 = 40.0 + 15.0 + 9.0" in alt
+    assert "1. Muddy Teapots 76.0 = 16.0 + 30.0 + 30.0" in alt
+    assert "2. Crooked Spoons 64.0 = 40.0 + 15.0 + 9.0" in alt
 
 
 def test_totals_that_differ_by_a_hair_look_different_in_picture_and_alt_text() -> None:
@@ -82,12 +82,12 @@ def test_dollar_signs_are_no_formula() -> None:
 
 def judged(marks: list[list[int]]) -> tuple[ScoreBook, Outcome]:
     book = ScoreBook(
-        plan=plan(event("core", count("m")), event("patch", rubric("patch", (1, 1)))),
+        plan=plan(event("core", count("m")), event("bunting", rubric("bunting", (1, 1)))),
         squads=squads(len(marks)),
         judges=judges(*[1] * len(marks[0])),
         attempts=tuple(attempt(squad, "core.m", core=60 + squad) for squad in range(1, len(marks) + 1)),
         sheets=tuple(
-            sheet(squad, judge, "patch.patch", [mark, mark])
+            sheet(squad, judge, "bunting.bunting", [mark, mark])
             for squad, row in enumerate(marks, start=1)
             for judge, mark in enumerate(row, start=1)
         ),
@@ -124,5 +124,5 @@ def test_the_way_of_one_squad_adds_up_in_the_alt_text() -> None:
     _, found = judged([[4, 2], [3, 3]])
     row = found.standings.rows[0]
     alt = why_picture(found, row, "Why?").alt
-    assert alt.startswith("Why? core: 62.0 x 50 % = 31.0; patch: 75.0 x 50 % = 37.5. Total 68.5 = 31.0 + 37.5.")
+    assert alt.startswith("Why? core: 62.0 x 50 % = 31.0; bunting: 75.0 x 50 % = 37.5. Total 68.5 = 31.0 + 37.5.")
     assert row.total == Fraction(137, 2)
