@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from bot.rules.analysis.weight_reach import can_pass, nearest_passing, shift_of, tied_only
 from bot.rules.scoring.results import Row, Standings
 
 ZERO = Fraction(0)
@@ -20,12 +21,15 @@ class WeightChange:
     """The smallest change of weights at which the places change hands."""
 
     shift: Fraction
-    """Share of the whole weight that moves from some events to another: 0.05 is 5 of 100 points. 0 means a tie now."""
+    """Share of the whole weight that moves from some events to others: 0.05 is 5 of 100 points. 0: they tie now."""
     weights: Mapping[str, Fraction]
-    """By event: the changed shares, at which the two squads tie exactly; a step further, they change places."""
+    """By event: the changed shares, at which the two squads tie (exactly, where both were excused alike)."""
     loses: int
-    """The squad that holds a place now."""
+    """The squad that holds a place now, or one of those that tie for the last place."""
     gains: int
+    passes: bool
+    """Whether other weights yet would put `gains` before `loses` (in a tie for the last place: part the two); if not, a
+    tie is all that can be reached."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,35 +65,51 @@ def effective_weights(result: Standings) -> dict[str, Fraction] | None:
 
 
 def smallest_change(result: Standings) -> WeightChange | None:
-    """The smallest shift of weight with which a squad without a place reaches one that holds one; exact.
+    """The smallest shift of weight with which a squad without a place reaches one that holds one.
 
-    For a pair of squads the lead is a weighted sum of their differences in the events. A unit of weight moved from
-    event e to event f lowers it by the difference in e less the difference in f. So weight goes to the event with the
-    lowest difference, taken first from the events with the highest, until the lead is gone. Pairs of squads that were
-    excused from different events are not compared. None when no change of weights moves a place.
+    Exact for a pair of squads that were excused alike: their lead is a weighted sum of the differences in the events. A
+    unit of weight moved from event e to event f lowers it by the difference in e less the difference in f. So weight
+    goes to the event with the lowest difference, taken first from the events with the highest, until the lead is gone.
+    For a pair excused from different events see `bot.rules.analysis.weight_reach`; there the shift is found to a
+    millionth of the weight. A tie that can be reached and not passed is a change, too. None when no weights move a
+    place.
     """
     if result.straddle is not None:
         loses, gains, *_ = result.straddle.squads
-        return WeightChange(ZERO, dict(result.weights), loses, gains)
+        ahead, behind = _counting(result.row(loses)), _counting(result.row(gains))
+        passes = can_pass(ahead, behind) or can_pass(behind, ahead)
+        return WeightChange(ZERO, dict(result.weights), loses, gains, passes)
     holders = set(result.placed)
     inside = [row for row in result.rows if row.squad_id in holders]
     outside = [row for row in result.rows if row.squad_id not in holders]
+    pairs = [(holder, other) for holder in inside for other in outside]
     best: WeightChange | None = None
-    for holder in inside:
-        for other in outside:
-            if _excused(holder) != _excused(other):
-                continue
-            moved = _overtaking(_differences(holder, other), result.weights)
-            if moved is not None and (best is None or moved[0] < best.shift):
-                best = WeightChange(*moved, loses=holder.squad_id, gains=other.squad_id)
+    # Of equal shifts, one that passes is told rather than a mere tie.
+    # Pairs that were excused alike come first: they are quick, and spare most of the others their search.
+    for holder, other in sorted(pairs, key=lambda pair: _excused(pair[0]) != _excused(pair[1])):
+        found = _pair_change(holder, other, result.weights, best)
+        if found is not None and (best is None or (found.shift, best.passes) < (best.shift, found.passes)):
+            best = found
     return best
 
 
-def not_compared(result: Standings) -> tuple[int, ...]:
-    """Squads without a place that `smallest_change` cannot compare with some squad that holds one."""
-    excused = {row.squad_id: _excused(row) for row in result.rows}
-    held = {excused[squad] for squad in result.placed}
-    return tuple(squad for squad, events in excused.items() if squad not in result.placed and held - {events})
+def _pair_change(
+    holder: Row, other: Row, weights: Mapping[str, Fraction], best: WeightChange | None
+) -> WeightChange | None:
+    ahead, behind = _counting(holder), _counting(other)
+    passes = can_pass(ahead, behind)
+    if holder.total == other.total:
+        # A tie-break or a run-off decided between them.
+        return WeightChange(ZERO, dict(weights), holder.squad_id, other.squad_id, passes)
+    if not passes:
+        changed = tied_only(ahead, behind, weights)
+    elif ahead.keys() == behind.keys():
+        changed = _overtaking({key: ahead[key] - behind[key] if key in ahead else ZERO for key in weights}, weights)
+    else:
+        changed = nearest_passing(ahead, behind, weights, None if best is None else best.shift)
+    if changed is None:
+        return None
+    return WeightChange(shift_of(weights, changed), changed, holder.squad_id, other.squad_id, passes)
 
 
 def change_points(result: Standings) -> tuple[Segment, ...] | None:
@@ -118,32 +138,20 @@ def change_points(result: Standings) -> tuple[Segment, ...] | None:
     return tuple(segments)
 
 
-def _overtaking(
-    differences: Mapping[str, Fraction], weights: Mapping[str, Fraction]
-) -> tuple[Fraction, dict[str, Fraction]] | None:
-    """The least shift at which the weighted sum of the differences is gone, and the weights there."""
-    lead = sum((weights[key] * difference for key, difference in differences.items()), ZERO)
+def _overtaking(differences: Mapping[str, Fraction], weights: Mapping[str, Fraction]) -> dict[str, Fraction]:
+    """The weights at the least shift at which the weighted sum of the differences is gone; one of them is below 0."""
+    gap = sum((weights[key] * difference for key, difference in differences.items()), ZERO)
     to = min(differences, key=differences.__getitem__)
-    if differences[to] >= 0:
-        return None
-    changed, shift = dict(weights), ZERO
+    changed = dict(weights)
     for key in sorted(differences, key=differences.__getitem__, reverse=True):
-        if lead <= 0 or key == to:
+        if gap <= 0:
             break
         per_unit = differences[key] - differences[to]
-        if per_unit == 0:
-            break
-        amount = min(weights[key], lead / per_unit)
+        amount = min(weights[key], gap / per_unit)
         changed[key] -= amount
         changed[to] += amount
-        shift += amount
-        lead -= amount * per_unit
-    return shift, changed
-
-
-def _differences(one: Row, other: Row) -> dict[str, Fraction]:
-    """By event: by how many points one is ahead; 0 where both were excused."""
-    return {event.key: _points(one, event.key) - _points(other, event.key) for event in one.events}
+        gap -= amount * per_unit
+    return changed
 
 
 def _holders(lines: Mapping[int, Line], at: Fraction, places: int) -> set[int]:
@@ -158,6 +166,11 @@ def _meeting(lines: Mapping[int, Line], holders: set[int], line: Line, at: Fract
     base, slope = line
     met = [(lines[holder][0] - base) / (slope - lines[holder][1]) for holder in holders if slope > lines[holder][1]]
     return min((share for share in met if at < share < 1), default=Fraction(1))
+
+
+def _counting(row: Row) -> dict[str, Fraction]:
+    """A squad's points by event, without the events it was excused from."""
+    return {event.key: event.points or ZERO for event in row.events if event.state != "excused"}
 
 
 def _excused(row: Row) -> frozenset[str]:

@@ -107,16 +107,26 @@ def _holders(outcome: Outcome, trial: Trial) -> str:
 def weights_line(outcome: Outcome, firm: Firmness) -> str:
     """How far the weights could move before the place changes hands."""
     change = firm.weights
+    place = "place" if outcome.standings.places == 1 else "places"
     if change is None:
-        return "No other weights of the events would move the place." if outcome.standings.placed else ""
-    if change.shift == 0:
-        return "The last place is tied now, whatever small change of weights is made."
+        return f"No other weights of the events would move the {place}." if outcome.standings.placed else ""
     loses, gains = outcome.names((change.loses, change.gains))
+    if outcome.standings.straddle is not None:
+        parted = "Other weights would" if change.passes else "No other weights would"
+        return f"The last place is tied with these weights. {parted} part {loses} and {gains}."
+    if change.shift == 0:
+        ahead = "other weights would" if change.passes else "no other weights would"
+        return f"{loses} and {gains} have the same total with these weights; {ahead} put {gains} ahead."
     points = rounded(change.shift * 100, 1) if change.shift >= Fraction(1, 1000) else "less than 0.1"
-    return (
-        f"**Weights:** {points} of 100 points of weight would have to move before {gains} reaches {loses} "
-        f"({moved_weights(outcome, change)})."
-    )
+    moved = f"**Weights:** {points} of 100 points of weight would have to move before {gains}"
+    if change.passes:
+        return f"{moved} reaches {loses} ({moved_weights(outcome, change)})."
+    return f"{moved} ties with {loses} ({moved_weights(outcome, change)}). No other weights would put {gains} ahead."
+
+
+def then_whom(change: WeightChange, gains: str) -> str:
+    """What comes after the smallest change of weights: the squad of this name, or only a tie with it."""
+    return f"then {gains}" if change.passes else f"then a tie with {gains}"
 
 
 def moved_weights(outcome: Outcome, change: WeightChange) -> str:

@@ -6,6 +6,7 @@ from fractions import Fraction
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.analysis.weight_changes import Segment, change_points
 from bot.rules.core.rounding import rounded
+from bot.words.analysis.robustness import then_whom
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import (
     FULL,
@@ -79,7 +80,8 @@ def _triangle_key(canvas: Canvas, outcome: Outcome, firm: Firmness) -> None:
     held = ", ".join(drawable_name(outcome.squads[squad]) for squad in outcome.standings.placed)
     canvas.bare(MARGIN, 0.87, 0.2, 0.14, KEEPS)
     always = firm.hold is not None and firm.hold.exact == 1
-    where = "under every set of weights" if always else "here; another squad in the pale part"
+    every = "under every set of weights" + ("" if firm.weights is None else ", ties apart")
+    where = every if always else "here; another squad in the pale part"
     canvas.write(MARGIN + 0.3, 0.94, f"{held} {where}", NOTE, FULL - 0.3)
     canvas.dot(MARGIN + 0.1, 0.67, INK)
     canvas.write(MARGIN + 0.3, 0.67, "the plan's own weights", NOTE)
@@ -87,7 +89,8 @@ def _triangle_key(canvas: Canvas, outcome: Outcome, firm: Firmness) -> None:
         canvas.dot(MARGIN + 0.1, 0.4, INK, filled=False)
         gains = drawable_name(outcome.squads[firm.weights.gains])
         points = rounded(firm.weights.shift * 100, 1)
-        canvas.write(MARGIN + 0.3, 0.4, f"nearest change: {points} points of weight, then {gains}", NOTE, FULL - 0.3)
+        then = then_whom(firm.weights, gains)
+        canvas.write(MARGIN + 0.3, 0.4, f"nearest change: {points} points of weight, {then}", NOTE, FULL - 0.3)
     canvas.write(MARGIN, 0.15, "Each point is one set of weights that add up to 100.", Pen(8, SOFT), FULL)
 
 
@@ -142,6 +145,6 @@ def _alt(outcome: Outcome, firm: Firmness) -> str:
         tie = ", ".join(
             f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in firm.weights.weights.items()
         )
-        gains = outcome.squads[firm.weights.gains].name
-        alt += f" Nearest change, {rounded(firm.weights.shift * 100, 1)} points of weight: {tie}; then {gains}."
+        then = then_whom(firm.weights, outcome.squads[firm.weights.gains].name)
+        alt += f" Nearest change, {rounded(firm.weights.shift * 100, 1)} points of weight: {tie}; {then}."
     return alt[:ALT_LENGTH]
