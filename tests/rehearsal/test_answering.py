@@ -1,4 +1,4 @@
-"""One first answer, in time and of the right kind; follow-ups while the token lives (fact sheet, 1a)."""
+"""One first answer, in time and of the right kind; follow-ups while the token lives."""
 
 from __future__ import annotations
 

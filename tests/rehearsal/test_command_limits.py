@@ -1,4 +1,4 @@
-"""Limits of slash commands (fact sheet, section 3)."""
+"""Limits of slash commands."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Nonces, pins, permissions, rate limits: what decides whether a message arrives (fact sheet, sections 2, 4, 5, 7)."""
+"""Nonces, pins, permissions, rate limits: what decides whether a message arrives."""
 
 from __future__ import annotations
 

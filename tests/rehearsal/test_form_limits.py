@@ -1,4 +1,4 @@
-"""What may stand in a form and how much of it (fact sheet, 1b and 1c)."""
+"""What may stand in a form and how much of it."""
 
 from __future__ import annotations
 

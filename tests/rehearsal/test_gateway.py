@@ -1,4 +1,4 @@
-"""Connecting, identifying, resuming, being thrown out (fact sheet, section 6)."""
+"""Connecting, identifying, resuming, being thrown out."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Each limit of the fact sheet, sections 1b, 1d and 2, once at its edge and once beyond."""
+"""Each limit of a message and its components, once at its edge and once beyond."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Limits of slash commands as the bot registers them (fact sheet, section 3)."""
+"""Limits of slash commands as the bot registers them, by the public page on application commands."""
 
 from __future__ import annotations
 

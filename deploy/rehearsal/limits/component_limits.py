@@ -1,4 +1,4 @@
-"""Limits of the components a message may carry (fact sheet, 1b and 1d)."""
+"""Limits of the components a message may carry, by the component reference of the public API."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ from deploy.rehearsal.world.components import (
 
 IN_CONTAINER = (ROW, TEXT, SECTION, GALLERY, SEPARATOR, FILE)
 TEXT_TOTAL = 4000
-"""Characters of all text displays of one message together (fact sheet, 1b)."""
+"""Characters of all text displays of one message together, as the public component reference has it."""
 
 
 def check_message_components(gauge: Gauge, components: list[Any], *, v2: bool) -> None:

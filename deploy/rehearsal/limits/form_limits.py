@@ -1,4 +1,4 @@
-"""Limits of a form (modal) and of what may sit in it (fact sheet, 1b and 1c)."""
+"""Limits of a form (modal) and of what may sit in it, by the component reference of the public API."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Limits of a message body, whether it is new or an edit (fact sheet, 1a, 1d and section 2)."""
+"""Limits of a message body, whether it is new or an edit, by the public API's pages on messages and interactions."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def check_message(body: Json, uploads: list[Upload], *, old: Message | None = No
 
 
 def check_callback_flags(flags: int, *, allowed: int = CALLBACK_FLAGS) -> None:
-    """Raise `Refused` (50035) for a flag that an answer to an interaction may not set (fact sheet, 1a)."""
+    """Raise `Refused` (50035) for a flag that an answer to an interaction may not set."""
     if flags & ~allowed:
         gauge = Gauge()
         gauge.flag(("data", "flags"), "BITFIELD_INVALID", "This flag may not be set here.")

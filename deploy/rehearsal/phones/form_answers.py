@@ -1,4 +1,4 @@
-"""Filling in a form: checking as the phone does, and writing the answers as they travel (fact sheet, 1c)."""
+"""Filling in a form: checking as the phone does, and writing the answers as they travel."""
 
 from __future__ import annotations
 

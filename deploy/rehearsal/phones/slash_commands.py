@@ -1,4 +1,4 @@
-"""Slash commands as a person is offered them, and as they travel (fact sheet, section 3)."""
+"""Slash commands as a person is offered them, and as they travel."""
 
 from __future__ import annotations
 

@@ -81,7 +81,7 @@ class Act:
         return self._run().__await__()
 
     def twice(self) -> Act:
-        """Let the platform deliver the event twice, with the same identifier (fact sheet, 1a "Delivery")."""
+        """Let the platform deliver the event twice, with the same identifier, as it may."""
         self._times = 2
         return self
 

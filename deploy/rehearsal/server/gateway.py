@@ -1,4 +1,4 @@
-"""The gateway: sessions, intents, and which event goes to whom (fact sheet, section 6)."""
+"""The gateway: sessions, intents, and which event goes to whom, by the public page on the gateway."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""One gateway connection from HELLO to its close code (fact sheet, section 6)."""
+"""One gateway connection from HELLO to its close code, by the public page on the gateway."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The life of interactions: one first answer within three seconds, follow-ups for fifteen minutes (fact sheet, 1a)."""
+"""The life of interactions: one first answer within three seconds, follow-ups for fifteen minutes."""
 
 from __future__ import annotations
 

@@ -182,7 +182,7 @@ class Publisher:
             message.files.append(file)
 
     def _tell(self, name: str, message: Message) -> None:
-        """Send the message event to who may hear it; who may read its content is the platform's rule (section 4)."""
+        """Send the message event to who may hear it; who may read its content the content intent decides."""
         direct = self._world.rooms[message.room_id].kind == DIRECT or message.only_for is not None
         own = message.author_id == self._world.bot.id or self._world.bot.id in message.mentions
         intent = DIRECT_MESSAGES if direct else GUILD_MESSAGES

@@ -1,4 +1,4 @@
-"""Rate limits: one bucket per route and main resource, with the platform's headers (fact sheet, section 5)."""
+"""Rate limits: one bucket per route and main resource, with the platform's headers."""
 
 from __future__ import annotations
 

@@ -19,7 +19,7 @@ from deploy.rehearsal.world.api_errors import Refused
 
 BASE = "/api/v10"
 JSON_TYPE = "application/json"
-"""Exactly this: with a charset behind it the chat library takes the body for text (fact sheet, 8c)."""
+"""Exactly this: with a charset behind it the chat library takes the body for text."""
 
 
 @dataclass(frozen=True)
@@ -127,7 +127,7 @@ class Front:
         return _json(refused.status, body, headers)
 
     def _authorise(self, route: str, request: web.Request) -> None:
-        """Check the bot's token and name; interaction routes carry their own token in the path (fact sheet, 8b)."""
+        """Check the bot's token and name; interaction routes carry their own token in the path."""
         if _by_token(route):
             return
         if request.headers.get("Authorization") != f"Bot {self._token}":

@@ -83,7 +83,7 @@ class MemberRoutes:
         return Answer(200, member_shape(self._person(call)))
 
     def _role_to_move(self, call: Call) -> int:
-        """Return the role if the bot may give and take it: it needs MANAGE_ROLES and a higher role (section 7)."""
+        """Return the role if the bot may give and take it: it needs MANAGE_ROLES and a higher role."""
         role = self._world.roles.get(call.number("role_id"))
         if role is None:
             raise Refused(10011)

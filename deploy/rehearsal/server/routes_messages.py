@@ -1,4 +1,4 @@
-"""Routes about messages and pins (fact sheet, section 2)."""
+"""Routes about messages and pins, by the public API's message reference."""
 
 from __future__ import annotations
 

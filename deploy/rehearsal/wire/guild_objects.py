@@ -8,11 +8,11 @@ from deploy.rehearsal.world.state import DIRECT, TEXT, Person, Role, Room, World
 from deploy.rehearsal.world.virtual_time import wire
 
 ATTACHMENT_LIMIT = 10 * 1024 * 1024
-"""Bytes a person may upload in one file by default (fact sheet, section 2)."""
+"""Bytes a person may upload in one file by default."""
 
 
 def user_shape(person: Person) -> Json:
-    """Return a user; discriminator "0" and the keys that clients insist on (fact sheet, 8c)."""
+    """Return a user; discriminator "0" and the keys that clients insist on."""
     shape: Json = {
         "id": str(person.id),
         "username": person.username,
@@ -209,7 +209,7 @@ def guild_shape(world: World) -> Json:
 
 
 def guild_create_shape(world: World) -> Json:
-    """Return GUILD_CREATE: all channels and the threads the bot is in, but only the bot's own member (section 6)."""
+    """Return GUILD_CREATE: all channels and the threads the bot is in, but only the bot's own member."""
     rooms = [room for room in world.rooms.values() if room.kind != DIRECT]
     threads = [room for room in rooms if room.is_thread and not room.archived(world.now)]
     return guild_shape(world) | {

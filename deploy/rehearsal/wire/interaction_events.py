@@ -1,4 +1,4 @@
-"""INTERACTION_CREATE events, with every key that clients insist on (fact sheet, 8c)."""
+"""INTERACTION_CREATE events, with every key that clients insist on."""
 
 from __future__ import annotations
 

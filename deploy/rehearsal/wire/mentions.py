@@ -1,4 +1,4 @@
-"""Which names in a text really ring somebody's phone (fact sheet, section 2)."""
+"""Which names in a text really ring somebody's phone, by the public rules on allowed mentions."""
 
 from __future__ import annotations
 

@@ -59,7 +59,7 @@ class MessageShapes:
         return self._content.shape(file)
 
     def event(self, message: Message, *, content_allowed: bool) -> Json:
-        """Return a message as a gateway event carries it; withheld content is empty (fact sheet, section 4)."""
+        """Return a message as a gateway event carries it; withheld content is empty."""
         shape = self.message(message)
         room = self._world.rooms[message.room_id]
         if room.kind != 1 and message.only_for is None:

@@ -49,7 +49,7 @@ class Schema:
         self._paths: Json = document["paths"]
         components: Json = document["components"]
         snowflake = components["schemas"]["SnowflakeType"]
-        # The platform takes identifiers as JSON integers too, and the chat library sends some so (fact sheet, 8b).
+        # The platform takes identifiers as JSON integers too, and the chat library sends some so.
         self._incoming = _with(components, "SnowflakeType", {"anyOf": [{"type": "integer", "minimum": 0}, snowflake]})
         # The documentation's nested errors carry words as codes ("BASE_TYPE_REQUIRED"); the schema says numbers.
         self._outgoing = _with(components, "InnerErrors", WORDED_ERRORS)

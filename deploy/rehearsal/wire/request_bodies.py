@@ -1,4 +1,4 @@
-"""Reading request bodies: plain JSON, or multipart with `payload_json` and files (fact sheet, 8b)."""
+"""Reading request bodies: plain JSON, or multipart with `payload_json` and files."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from aiohttp import BodyPartReader, web
 from deploy.rehearsal.world.api_errors import Json, Refused
 
 REQUEST_LIMIT = 25 * 1024 * 1024
-"""Bytes of one whole request (fact sheet, section 2)."""
+"""Bytes of one whole request."""
 
 
 @dataclass(frozen=True)

@@ -41,7 +41,7 @@ KNOWN: dict[int, tuple[int, str]] = {
     50278: (403, "Cannot send messages to this user due to having no mutual guilds"),
     160005: (400, "This thread is locked"),
 }
-"""Code -> (HTTP status, message). Sources: fact sheet, sections 4 and 11; statuses there marked as seen, else 400."""
+"""Code -> (HTTP status, message). By the public list of error codes, which leaves some statuses open."""
 
 
 class Refused(Exception):
@@ -74,7 +74,7 @@ class Problems:
         self._found.append((place, code, message))
 
     def tree(self) -> Json:
-        """Return the nested error tree, every leaf a list under `_errors` (fact sheet, section 8).
+        """Return the nested error tree, every leaf a list under `_errors`.
 
         A node is either a leaf or a branch, so what was noted about a whole is left out where a part has problems too.
         """

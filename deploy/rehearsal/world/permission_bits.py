@@ -21,7 +21,7 @@ PIN_MESSAGES = 1 << 51
 EVERYTHING = (1 << 53) - 1
 
 BOT_PERMISSIONS = 2_252_143_411_186_688
-"""The minimal invite of the fact sheet, section 7."""
+"""What the bot's own role may do: no more than the invitation asks for."""
 
 STUDENT_PERMISSIONS = (
     VIEW_CHANNEL
@@ -43,4 +43,4 @@ DIRECT_PERMISSIONS = (
     | USE_APPLICATION_COMMANDS
     | PIN_MESSAGES
 )
-"""What the bot may do in a direct conversation (fact sheet, section 11, "Embeds in DMs")."""
+"""What the bot may do in a direct conversation."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 PLATFORM_EPOCH_MS = 1_420_070_400_000
-"""The first moment of the platform's identifiers, in Unix milliseconds (fact sheet, section 9)."""
+"""The first moment of the platform's identifiers, in Unix milliseconds: the start of 2015, UTC."""
 
 
 class Timeline:
