@@ -64,7 +64,7 @@ async def test_a_second_first_answer_is_refused_and_the_first_stands(server: Cla
 
 async def test_an_answer_after_three_seconds_is_too_late(server: ClassServer) -> None:
     async def reply(bot: WireBot, event: Json, exchange: Exchange) -> None:
-        await asyncio.sleep(3.05)
+        await server.machine.sleep(3.05)
         exchange.got = [await bot.callback(event, 4, {"content": "late"})]
 
     async with panel(server, reply) as (_, exchange):

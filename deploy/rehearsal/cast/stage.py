@@ -110,11 +110,11 @@ class Stage:
 
     async def _back_on_line(self) -> None:
         """Give the bot the real seconds it needs to come back; nobody presses again and again within one of them."""
-        await asyncio.sleep(0.1)
+        await self.server.machine.sleep(0.1)
         for _ in range(BACK_ON_LINE):
             if self.server.gateway.reachable:
                 return
-            await asyncio.sleep(0.1)
+            await self.server.machine.sleep(0.1)
 
     def remember(self, who: str, what: str, still_there: Callable[[], Awaitable[bool]]) -> None:
         """Remember something acknowledged, to look for it later."""

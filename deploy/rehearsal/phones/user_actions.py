@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import asyncio
-import time
 from collections.abc import Callable, Generator
 from dataclasses import dataclass
 from typing import Any
 
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.interactions import DEFER, DEFER_UPDATE, FIRST_ANSWER_S, OPEN_FORM, SUGGESTIONS, UPDATE
+from deploy.rehearsal.server.interactions import DEFER, DEFER_UPDATE, OPEN_FORM, SUGGESTIONS, UPDATE
 from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.interaction_events import Interaction
 from deploy.rehearsal.wire.rendering import Shown, show
@@ -95,14 +94,14 @@ class Act:
     async def wait(self) -> None:
         """Wait as a person would: three seconds for the first answer, longer once one was promised."""
         interaction = self._sent()
-        left = FIRST_ANSWER_S + GRACE_S - (time.monotonic() - (interaction.sent or 0))
-        await _within(interaction.answered, left if self._heard else 0.0)
+        left = interaction.answer_until + GRACE_S - self._server.machine.now()
+        await self._within(interaction.answered, left if self._heard else 0.0)
         if interaction.response is None:
             self._failed(interaction, NO_ANSWER)
         elif interaction.response == DEFER:
-            await _within(interaction.resolved, PATIENCE_AFTER_DEFER_S)
+            await self._within(interaction.resolved, PATIENCE_AFTER_DEFER_S)
         elif interaction.response == DEFER_UPDATE and not self._server.clock.ever_connected:
-            await _within(interaction.resolved, QUIET_S)
+            await self._within(interaction.resolved, QUIET_S)
 
     def outcome(self) -> Outcome:
         """Return what the person has seen by now."""
@@ -147,6 +146,9 @@ class Act:
             raise CastMistake("this act was never begun: await it, or give it to together()")
         return self._interaction
 
+    async def _within(self, event: asyncio.Event, seconds: float) -> None:
+        await self._server.machine.within(seconds, event.wait())
+
     async def finish(self) -> None:
         """Let the class server settle after the act, when the bot shares its clock."""
         await self._server.clock.settle_if_shared()
@@ -161,11 +163,3 @@ async def together(*acts: Act) -> list[Outcome]:
     await asyncio.gather(*(act.wait() for act in acts))
     await acts[0].finish()
     return [act.outcome() for act in acts]
-
-
-async def _within(event: asyncio.Event, seconds: float) -> None:
-    try:
-        async with asyncio.timeout(max(0.0, seconds)):
-            await event.wait()
-    except TimeoutError:
-        return

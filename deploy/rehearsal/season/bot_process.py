@@ -80,17 +80,19 @@ class BotProcess:
                 stderr=subprocess.STDOUT,
             )
         self.starts += 1
+        self._server.machine.watch(self._process.pid)
         if wait:
             await self.ready()
             self.start_s.append(time.monotonic() - began)
 
     async def ready(self, seconds: float = READY_S) -> None:
         """Wait until the bot listens to gateway and clock."""
-        until = time.monotonic() + seconds
+        machine = self._server.machine
+        until = machine.now() + seconds
         while not (self._server.gateway.identified.is_set() and self._server.clock.connected):
             if not self.running:
                 raise BotDied(f"the bot ended with code {self.exit_code}:\n{self.log_end()}")
-            if time.monotonic() > until:
+            if machine.now() > until:
                 raise BotDied(f"the bot was not ready after {seconds:g} s:\n{self.log_end()}")
             await asyncio.sleep(POLL_S)
 
@@ -101,12 +103,13 @@ class BotProcess:
         began = time.monotonic()
         if self.running:
             self._process.terminate()
-        try:
-            code = await asyncio.wait_for(self._process.wait(), STOP_S)
-        except TimeoutError:
+        ended = await self._server.machine.within(STOP_S, self._process.wait())
+        if not ended:
             self._process.kill()
-            await self._process.wait()
-            raise BotDied(f"the bot did not end within {STOP_S:g} s:\n{self.log_end()}") from None
+        code = await self._process.wait()
+        self._server.machine.forget(self._process.pid)
+        if not ended:
+            raise BotDied(f"the bot did not end within {STOP_S:g} s:\n{self.log_end()}")
         self.stop_s.append(time.monotonic() - began)
         return code
 
@@ -116,6 +119,7 @@ class BotProcess:
             return
         self._process.kill()
         await self._process.wait()
+        self._server.machine.forget(self._process.pid)
         self.kills += 1
         await self._gone()
 

@@ -141,7 +141,7 @@ async def play(
         bot = BotProcess(server, database, out / "bot.log")
         await bot.start()
         try:
-            async with mishaps(bot, database, script.trouble, script.seed, after_kill):
+            async with mishaps(bot, server.machine, database, script.trouble, script.seed, after_kill):
                 plan, standings = await _scenes(script, stage, cast, progress)
             await _last_look(stage)
         finally:

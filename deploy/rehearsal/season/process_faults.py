@@ -12,6 +12,7 @@ from random import Random
 
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.server.fault_injection import KINDS
+from deploy.rehearsal.server.machine_time import MachineTime
 
 KILL, DISK = "kill", "disk"
 EVERYTHING = "all"
@@ -29,17 +30,24 @@ def wanted_kinds(named: list[str]) -> frozenset[str]:
 
 @asynccontextmanager
 async def mishaps(
-    bot: BotProcess, database: Path, kinds: frozenset[str], seed: int, after_kill: Callable[[Path], None]
+    bot: BotProcess,
+    machine: MachineTime,
+    database: Path,
+    kinds: frozenset[str],
+    seed: int,
+    after_kill: Callable[[Path], None],
 ) -> AsyncIterator[None]:
     """Let the chosen mishaps befall the bot until the season is over; it then runs and has its disk back.
+
+    They come by `machine`, so that a bot that is slow because of others is not killed before it has begun.
 
     `after_kill` looks at the database between a power cut and the restart.
     """
     tasks = []
     if KILL in kinds:
-        tasks.append(asyncio.create_task(_kill(bot, Random(f"{seed}|kill"), partial(after_kill, database))))
+        tasks.append(asyncio.create_task(_kill(bot, machine, Random(f"{seed}|kill"), partial(after_kill, database))))
     if DISK in kinds:
-        tasks.append(asyncio.create_task(_fill_disk(bot, database, Random(f"{seed}|disk"))))
+        tasks.append(asyncio.create_task(_fill_disk(bot, machine, database, Random(f"{seed}|disk"))))
     try:
         yield
     finally:
@@ -52,9 +60,9 @@ async def mishaps(
             await _start_again(bot)
 
 
-async def _kill(bot: BotProcess, random: Random, look: Callable[[], None]) -> None:
+async def _kill(bot: BotProcess, machine: MachineTime, random: Random, look: Callable[[], None]) -> None:
     while True:
-        await asyncio.sleep(random.uniform(*KILL_EVERY_S))
+        await machine.sleep(random.uniform(*KILL_EVERY_S))
         # A restart that was begun is finished, so that the season never ends without a bot.
         await asyncio.shield(asyncio.ensure_future(_cut_power(bot, look)))
 
@@ -77,13 +85,13 @@ async def _start_again(bot: BotProcess) -> None:
             await asyncio.sleep(RESTART_S)
 
 
-async def _fill_disk(bot: BotProcess, database: Path, random: Random) -> None:
+async def _fill_disk(bot: BotProcess, machine: MachineTime, database: Path, random: Random) -> None:
     """Forbid the bot to let its files grow, or to write at all, for a moment and in turns, where the system can."""
     for full in cycle((True, False)):
-        await asyncio.sleep(random.uniform(*FULL_EVERY_S))
+        await machine.sleep(random.uniform(*FULL_EVERY_S))
         try:
             bot.limit_files(_size(database) if full else 0)
-            await asyncio.sleep(FULL_FOR_S)
+            await machine.sleep(FULL_FOR_S)
         finally:
             bot.limit_files(None)
 

@@ -13,6 +13,7 @@ from deploy.rehearsal.server.fault_injection import Trouble
 from deploy.rehearsal.server.gateway import Gateway
 from deploy.rehearsal.server.gateway_connection import GatewaySocket
 from deploy.rehearsal.server.interactions import Interactions
+from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.server.message_publisher import Publisher
 from deploy.rehearsal.server.rate_limits import Buckets, Paces
 from deploy.rehearsal.server.request_log import Ledger
@@ -44,7 +45,8 @@ class Habits:
     """How this class server behaves where the platform leaves it open or keeps it secret.
 
     `old_edits` is how many edits a message older than an hour takes before 30046, `nonce_memory_s` the virtual seconds
-    in which a repeated nonce returns the old message, `patience_s` the real seconds one step of the clock may take.
+    in which a repeated nonce returns the old message, `patience_s` the seconds (by `MachineTime`)
+    that one step of the clock may take.
     """
 
     name: str = "Quillmere robot club"
@@ -70,7 +72,8 @@ class ClassServer:
         self.token = made_up_token(self.world.bot.id)
         self.content = ContentServer(self.world)
         self.gateway = Gateway(self.world)
-        self.clock = Clock(self.world.timeline, patience_s=habits.patience_s)
+        self.machine = MachineTime()
+        self.clock = Clock(self.world.timeline, self.machine, patience_s=habits.patience_s)
         self.transcript = Transcript(self.world)
         self.clock.at_rest = self.transcript.seal
         path = schema_path()
@@ -78,7 +81,9 @@ class ClassServer:
         shapes = MessageShapes(self.world, self.content)
         self.publisher = Publisher(self.world, self.gateway, shapes, self.transcript, old_edits=habits.old_edits)
         events = Events(self.world, shapes)
-        self.interactions = Interactions(self.world, self.gateway, events, self.publisher, self.transcript)
+        self.interactions = Interactions(
+            self.world, self.gateway, events, self.publisher, self.transcript, self.machine
+        )
         self.interactions.on_ack = self._acknowledged
         self.trouble = trouble
         self.trouble_is_about = trouble is not None

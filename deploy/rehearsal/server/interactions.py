@@ -13,6 +13,7 @@ from deploy.rehearsal.limits.field_checks import Gauge, flags_of
 from deploy.rehearsal.limits.form_limits import check_form
 from deploy.rehearsal.limits.message_limits import check_callback_flags, check_message
 from deploy.rehearsal.server.gateway import Gateway
+from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.server.message_publisher import Origin, Publisher
 from deploy.rehearsal.server.transcript import Transcript
 from deploy.rehearsal.wire.forms import open_form
@@ -24,7 +25,7 @@ from deploy.rehearsal.world.components import numbered
 from deploy.rehearsal.world.state import COMPONENTS_V2, EPHEMERAL, LOADING, Message, Person, Room, World
 
 FIRST_ANSWER_S = 3.0
-"""Real seconds for the first answer, from the sending of the event."""
+"""Seconds for the first answer, from the sending of the event, by `MachineTime`."""
 TOKEN_LIFE = timedelta(minutes=15)
 """Virtual time for everything after the first answer."""
 MESSAGE, DEFER, DEFER_UPDATE, UPDATE, SUGGESTIONS, OPEN_FORM = 4, 5, 6, 7, 8, 9
@@ -41,13 +42,20 @@ class Interactions:
     """Opens, sends and answers interactions."""
 
     def __init__(
-        self, world: World, gateway: Gateway, events: Events, publisher: Publisher, transcript: Transcript
+        self,
+        world: World,
+        gateway: Gateway,
+        events: Events,
+        publisher: Publisher,
+        transcript: Transcript,
+        machine: MachineTime,
     ) -> None:
         self._world = world
         self._gateway = gateway
         self._events = events
         self._publisher = publisher
         self._transcript = transcript
+        self._machine = machine
         self._by_token: dict[str, Interaction] = {}
         self.on_ack: ON_ACK = lambda _interaction, _milliseconds: None
         self.events = events
@@ -64,6 +72,7 @@ class Interactions:
         """Put the event on the gateway, `times` over; the three seconds begin now. Returns the payload."""
         payload = self._events.create(interaction)
         interaction.sent = time.monotonic()
+        interaction.answer_until = self._machine.now() + FIRST_ANSWER_S
         for _ in range(times):
             self._gateway.emit("INTERACTION_CREATE", payload)
         return payload
@@ -76,7 +85,7 @@ class Interactions:
         waited = time.monotonic() - interaction.sent
         if interaction.response is not None:
             raise Refused(40060)
-        if waited > FIRST_ANSWER_S:
+        if waited > FIRST_ANSWER_S and self._machine.now() > interaction.answer_until:
             raise Refused(10062)
         kind = body.json.get("type")
         self._check_kind(interaction, kind)

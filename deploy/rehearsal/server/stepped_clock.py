@@ -15,6 +15,7 @@ from typing import Any
 
 from aiohttp import WSMsgType, web
 
+from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.world.virtual_time import Timeline, wire
 
 STILL_LIMIT = 200
@@ -28,9 +29,10 @@ class ClockStuck(Exception):
 class Clock:
     """Moves virtual time in jumps, stopping wherever the bot asked to be woken."""
 
-    def __init__(self, timeline: Timeline, *, patience_s: float = 30.0) -> None:
-        """`patience_s` is how many real seconds one step may take, the bot's absence included."""
+    def __init__(self, timeline: Timeline, machine: MachineTime, *, patience_s: float = 30.0) -> None:
+        """`patience_s` is how many seconds by `machine` one step may take, the bot's absence included."""
         self._timeline = timeline
+        self._machine = machine
         self._patience_s = patience_s
         self._socket: web.WebSocketResponse | None = None
         self._step = 0
@@ -117,15 +119,15 @@ class Clock:
     async def _one_step(self) -> None:
         self._step += 1
         wanted = self._step
-        try:
-            async with asyncio.timeout(self._patience_s):
-                await self._send()
-                while self._settled < wanted:
-                    self._changed.clear()
-                    await self._changed.wait()
-        except TimeoutError:
+        if not await self._machine.within(self._patience_s, self._settle_step(wanted)):
             state = "is not connected" if self._socket is None else "did not settle"
-            raise ClockStuck(f"at {wire(self.now)} (step {wanted}) the bot {state}") from None
+            raise ClockStuck(f"at {wire(self.now)} (step {wanted}) the bot {state}")
+
+    async def _settle_step(self, wanted: int) -> None:
+        await self._send()
+        while self._settled < wanted:
+            self._changed.clear()
+            await self._changed.wait()
 
     async def _send(self) -> None:
         """Send the step; a bot that is away gets it when it connects again."""

@@ -39,6 +39,8 @@ class Interaction:
     shown_components: list[Json] | None = None
     opened_by: Json | None = None
     sent: float | None = None
+    answer_until: float = 0.0
+    """By `MachineTime`; a first answer that comes later is refused."""
     response: int | None = None
     ack_ms: float | None = None
     ephemeral: bool = False

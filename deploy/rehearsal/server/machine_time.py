@@ -1,0 +1,88 @@
+"""Seconds by which a bot is judged: those of the wall, less those in which the machine kept it waiting for a processor.
+
+A try-out that is rehearsed beside busy programs must not fail because of them, and a slow bot must still be caught. How
+long a thread that could run was not allowed to is counted by Linux for each thread (`/proc/PID/task/TID/schedstat`,
+second number, in nanoseconds). Where the system does not tell, these are plain seconds.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import time
+from collections.abc import Awaitable
+from pathlib import Path
+
+LEAST_WAIT_S = 0.005
+
+
+class MachineTime:
+    """A clock that stands still for as long as the watched processes are kept from running; it never goes back."""
+
+    def __init__(self, processes: Path = Path("/proc")) -> None:
+        """Watch this process; `processes` is where the system tells of them."""
+        self._processes = processes
+        self._watched = {os.getpid()}
+        self._held_up: dict[tuple[int, str], int] = {}
+        self._real = time.monotonic()
+        self._seconds = 0.0
+        self._read()
+
+    def watch(self, pid: int) -> None:
+        """Watch one more process, such as the bot's."""
+        self._watched.add(pid)
+
+    def forget(self, pid: int) -> None:
+        """Watch a process no longer: it has ended."""
+        self._watched.discard(pid)
+        self._held_up = {thread: spent for thread, spent in self._held_up.items() if thread[0] != pid}
+
+    def now(self) -> float:
+        """Return the seconds that count since this clock was made."""
+        real = time.monotonic()
+        passed, self._real = real - self._real, real
+        self._seconds += max(0.0, passed - self._read())
+        return self._seconds
+
+    async def within(self, seconds: float, work: Awaitable[object]) -> bool:
+        """Wait for `work`, for so many seconds that count; returns whether it was done, and else cancels it.
+
+        Whatever `work` raises in that time is raised here.
+        """
+        end = self.now() + seconds
+        task = asyncio.ensure_future(work)
+        try:
+            while True:
+                left = end - self.now()
+                if task.done():
+                    task.result()
+                    return True
+                if left <= 0:
+                    return False
+                await asyncio.wait({task}, timeout=max(left, LEAST_WAIT_S))
+        finally:
+            task.cancel()
+
+    async def sleep(self, seconds: float) -> None:
+        """Sleep for so many seconds that count."""
+        await self.within(seconds, asyncio.Event().wait())
+
+    def _read(self) -> float:
+        """Return for how many seconds watched threads were kept waiting since the last reading, all together."""
+        more = 0
+        for pid in self._watched:
+            for thread, spent in _waited_ns(self._processes / str(pid) / "task").items():
+                more += max(0, spent - self._held_up.get((pid, thread), 0))
+                self._held_up[pid, thread] = spent
+        return more / 1e9
+
+
+def _waited_ns(threads: Path) -> dict[str, int]:
+    """Read for each thread how long it has waited for a processor, in nanoseconds; nothing where that is not told."""
+    found: dict[str, int] = {}
+    try:
+        for thread in os.listdir(threads):  # noqa: PTH208 - called thousands of times a season
+            found[thread] = int((threads / thread / "schedstat").read_bytes().split()[1])
+    except (OSError, ValueError, IndexError):
+        return found
+    return found
