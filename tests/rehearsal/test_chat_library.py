@@ -190,13 +190,8 @@ async def test_threads_direct_messages_and_look_ups(server: ClassServer, client:
     thread = await channel.create_thread(name="Moles", invitable=False)
     ada = Phone(server, "Ada Quill")
     await thread.add_user(discord.Object(ada.person.id))
-    embed = (
-        discord.Embed(title="Title", description="Text")
-        .set_image(url="attachment://p.png")
-        .add_field(name="a", value="b")
-    )
-    await thread.send(embed=embed, file=discord.File(BytesIO(b"x"), "p.png"))
-    assert ada.see("Moles")[0].text == "Title\nText\na\nb"
+    await thread.send("**Title**", file=discord.File(BytesIO(b"x"), "p.png"))
+    assert ada.see("Moles")[0].text == "**Title**"
     room = await client.create_dm(discord.Object(ada.person.id))
     sent = await room.send("hello")
     await client.get_partial_messageable(room.id).get_partial_message(sent.id).edit(content="hello again")
@@ -210,22 +205,6 @@ async def test_threads_direct_messages_and_look_ups(server: ClassServer, client:
     with pytest.raises(discord.Forbidden) as refused:
         await room.send("x")
     assert refused.value.code == 50007
-
-
-async def test_the_new_layout_with_pictures_and_sections(server: ClassServer, client: SmallBot) -> None:
-    channel = client.get_channel(server.world.room("news").id)
-    assert isinstance(channel, discord.TextChannel)
-    view = ui.LayoutView(timeout=None)
-    gallery: ui.MediaGallery[Any] = ui.MediaGallery(
-        discord.MediaGalleryItem("attachment://p.png", description="A chart")
-    )
-    section: ui.Section[Any] = ui.Section("Beside a button", accessory=Do("say"))
-    view.add_item(ui.Container(ui.TextDisplay("# Standings"), ui.Separator(), section, gallery, accent_colour=0x334455))
-    await channel.send(view=view, file=discord.File(BytesIO(b"\x89PNG\r\n\x1a\n"), "p.png", description="A chart"))
-    shown = Phone(server, "Ada Quill").see("news")[0]
-    assert shown.text == "# Standings\nBeside a button"
-    assert (shown.files[0].name, shown.files[0].description) == ("p.png", "A chart")
-    assert (await Phone(server, "Ada Quill").press(shown, "say")).text == "for Ada Quill"
 
 
 async def test_the_library_resumes_after_a_lost_socket_and_hears_what_it_missed(

@@ -17,6 +17,17 @@ async def test_active_threads_are_listed_until_they_are_archived(
     assert server.ledger.violations == []
 
 
+async def test_a_public_thread_is_refused(server: ClassServer, bot: WireBot, sign_up: str) -> None:
+    path = sign_up.replace("/messages", "/threads")
+    for body in ({"name": "squad 1", "type": 11}, {"name": "squad 1"}):
+        refused = await bot.call("POST", path, body)
+        assert (refused.status, refused.code) == (400, 50035)
+        assert "type" in refused.body["errors"]
+    message = (await bot.call("POST", sign_up, {"content": "x"})).body["id"]
+    assert (await bot.call("POST", f"{sign_up}/{message}/threads", {"name": "squad 1"})).status == 404
+    assert not any(room.is_thread for room in server.world.rooms.values())
+
+
 async def test_threads_of_another_server_are_not_told(server: ClassServer, bot: WireBot) -> None:
     refused = await bot.call("GET", f"/guilds/{server.world.guild_id + 1}/threads/active")
     assert (refused.status, refused.body["code"]) == (404, 10004)

@@ -112,7 +112,7 @@ class EntryWriter:
     def _briefly(self, entry: Entry, now: datetime) -> str:
         """Return what happened to a message without repeating it: everybody has read it further up."""
         texts = (
-            str(block.get("text") or block.get("title") or block.get("file") or "") for block in entry.body["blocks"]
+            str(block.get("text") or block.get("file") or "") for block in entry.body["blocks"]
         )
         first = next((line for text in texts for line in text.splitlines() if line.strip()), "a message")
         word = KIND_WORDS[entry.kind]
@@ -123,14 +123,6 @@ class EntryWriter:
             return self._select(block)
         if "file" in block:
             return self._file(block)
-        if "fields" in block:
-            title = f"<p class=title>{self._text.line(block['title'], now)}</p>" if block["title"] else ""
-            fields = "".join(
-                f"<p><b>{self._text.line(name, now)}</b></p>{self._text.block(value, now)}"
-                for name, value in block["fields"]
-            )
-            foot = f"<p class=small>{escape(block['footer'])}</p>" if block["footer"] else ""
-            return f'<div class="box">{title}{self._text.block(block["text"], now)}{fields}{foot}</div>'
         return self._text.block(block["text"], now)
 
     def _button(self, block: Mapping[str, Any]) -> str:

@@ -81,7 +81,7 @@ def _chosen(world: World, item: Field, given: Any, room: Room) -> Chosen:
     defaults = [option.label for option in item.options if option.chosen]
     if item.options:
         return chosen_values(world, item.kind, item.options, defaults)
-    known: dict[int, Any] = {**world.people, **world.roles, **world.rooms}
+    known: dict[int, Any] = {**world.people, **world.rooms}
     kept = [known[int(value["id"])] for value in item.wire.get("default_values") or []]
     return chosen_values(world, item.kind, (), kept)
 

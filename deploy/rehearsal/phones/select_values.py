@@ -9,7 +9,7 @@ from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.interaction_events import Resolved
 from deploy.rehearsal.wire.rendering import Option
 from deploy.rehearsal.wire.request_bodies import content_type_of
-from deploy.rehearsal.world.state import File, Person, Role, Room, World
+from deploy.rehearsal.world.state import File, Person, Room, World
 
 
 @dataclass
@@ -37,10 +37,6 @@ def chosen_values(world: World, kind: str, options: tuple[Option, ...], picks: A
             room = pick if isinstance(pick, Room) else world.room(pick)
             _note(chosen, room.id, room.name)
             chosen.resolved.rooms.append(room)
-        elif isinstance(pick, Role) or kind == "roles":
-            role = pick if isinstance(pick, Role) else _role(world, pick)
-            _note(chosen, role.id, role.name)
-            chosen.resolved.roles.append(role)
         else:
             person = pick if isinstance(pick, Person) else _person(world, pick)
             _note(chosen, person.id, person.name)
@@ -73,10 +69,3 @@ def _person(world: World, name: Any) -> Person:
         return world.person(name)
     except KeyError as missing:
         raise CastMistake(str(missing)) from None
-
-
-def _role(world: World, name: Any) -> Role:
-    for role in world.roles.values():
-        if role.name == name:
-            return role
-    raise CastMistake(f"no role is called {name!r}")

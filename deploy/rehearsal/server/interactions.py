@@ -22,7 +22,7 @@ from deploy.rehearsal.wire.rendering import Names
 from deploy.rehearsal.wire.request_bodies import Body, Upload
 from deploy.rehearsal.world.api_errors import Json, Refused
 from deploy.rehearsal.world.components import numbered
-from deploy.rehearsal.world.state import COMPONENTS_V2, EPHEMERAL, LOADING, Message, Person, Room, World
+from deploy.rehearsal.world.state import EPHEMERAL, LOADING, Message, Person, Room, World
 
 FIRST_ANSWER_S = 3.0
 """Seconds for the first answer, from the sending of the event, by `MachineTime`."""
@@ -143,7 +143,7 @@ class Interactions:
         if original is not None and original.flags & LOADING:
             return self.edit(interaction, original, body)
         check_message(body.json, body.uploads, flags=flags)
-        message = self._post(interaction, body.json, body.uploads, flags & (EPHEMERAL | COMPONENTS_V2))
+        message = self._post(interaction, body.json, body.uploads, flags & EPHEMERAL)
         interaction.follow_ups.append(message)
         interaction.resolved.set()
         return message
@@ -162,7 +162,7 @@ class Interactions:
         if kind == MESSAGE:
             check_callback_flags(flags)
             check_message(data, uploads, flags=flags)
-            interaction.original = self._post(interaction, data, uploads, flags & (EPHEMERAL | COMPONENTS_V2))
+            interaction.original = self._post(interaction, data, uploads, flags & EPHEMERAL)
         elif kind == DEFER:
             check_callback_flags(flags, allowed=EPHEMERAL)
             interaction.original = self._post(interaction, {}, [], (flags & EPHEMERAL) | LOADING)

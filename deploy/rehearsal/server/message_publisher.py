@@ -13,10 +13,10 @@ from deploy.rehearsal.wire.message_objects import MessageShapes
 from deploy.rehearsal.wire.request_bodies import Upload
 from deploy.rehearsal.world.api_errors import Json, Refused
 from deploy.rehearsal.world.components import numbered
-from deploy.rehearsal.world.state import COMPONENTS_V2, DIRECT, EPHEMERAL, LOADING, File, Message, Person, Room, World
+from deploy.rehearsal.world.state import DIRECT, EPHEMERAL, LOADING, File, Message, Person, Room, World
 from deploy.rehearsal.world.virtual_time import wire
 
-KEPT_FLAGS = EPHEMERAL | LOADING | COMPONENTS_V2
+KEPT_FLAGS = EPHEMERAL | LOADING
 OLD = timedelta(hours=1)
 PIN_LIMIT = 250
 
@@ -151,8 +151,6 @@ class Publisher:
     def _fill(self, message: Message, body: Json, uploads: list[Upload], *, from_interaction: bool) -> None:
         if "content" in body:
             message.content = body["content"] or ""
-        if "embeds" in body:
-            message.embeds = body["embeds"] or []
         if "components" in body:
             message.components = numbered(body["components"] or [])
         self._fill_files(message, body, uploads)

@@ -21,7 +21,6 @@ from deploy.rehearsal.world.state import PRIVATE_THREAD, TEXT, Room, World
 
 ARCHIVE_TIMES = (60, 1440, 4320, 10080)
 THREAD_MEMBERS = 1000
-CREATE_PUBLIC_THREADS = 1 << 35
 
 
 class RoomRoutes:
@@ -40,8 +39,7 @@ class RoomRoutes:
             "PATCH /channels/{channel_id}": self._change,
             "DELETE /channels/{channel_id}": self._delete,
             "POST /channels/{channel_id}/typing": self._typing,
-            "POST /channels/{channel_id}/threads": self._thread,
-            "POST /channels/{channel_id}/messages/{message_id}/threads": self._thread_on_message,
+            "POST /channels/{channel_id}/threads": self._open_thread,
             "GET /guilds/{guild_id}/threads/active": self._active_threads,
             "GET /channels/{channel_id}/thread-members": self._members,
             "PUT /channels/{channel_id}/thread-members/@me": self._join,
@@ -113,27 +111,19 @@ class RoomRoutes:
         self._publisher.room_event("THREAD_DELETE" if room.is_thread else "CHANNEL_DELETE", room)
         return Answer(200, shape)
 
-    def _thread(self, call: Call) -> Answer:
-        return self._open_thread(call, private=call.body.json.get("type", PRIVATE_THREAD) == PRIVATE_THREAD)
-
-    def _thread_on_message(self, call: Call) -> Answer:
-        message = self._room(call).messages.get(call.number("message_id"))
-        if message is None or message.deleted or message.only_for is not None:
-            raise Refused(10008)
-        return self._open_thread(call, private=False, room_id=message.id)
-
-    def _open_thread(self, call: Call, *, private: bool, room_id: int | None = None) -> Answer:
+    def _open_thread(self, call: Call) -> Answer:
+        """Open a private thread; public ones are not to be had here."""
         parent, body = self._room(call), call.body.json
         if parent.kind != TEXT:
             raise Refused(50024)
-        need(self._world, parent, CREATE_PRIVATE_THREADS if private else CREATE_PUBLIC_THREADS)
+        need(self._world, parent, CREATE_PRIVATE_THREADS)
         gauge = Gauge()
         gauge.text(body, "name", (), least=1, most=100, required=True)
         gauge.one_of(body, "auto_archive_duration", (), ARCHIVE_TIMES)
         gauge.number(body, "rate_limit_per_user", (), least=0, most=21600)
-        gauge.one_of(body, "type", (), (11, 12))
+        gauge.one_of(body, "type", (), (PRIVATE_THREAD,), required=True)
         gauge.settle()
-        room = self._world.add_thread(parent, self._world.bot, body["name"], private=private, room_id=room_id)
+        room = self._world.add_thread(parent, self._world.bot, body["name"])
         room.archive_minutes = body.get("auto_archive_duration") or 1440
         room.invitable = body.get("invitable") is not False
         self._publisher.room_event("THREAD_CREATE", room)
@@ -190,8 +180,7 @@ class RoomRoutes:
 
     def _remove_member(self, call: Call) -> Answer:
         room = self._open(call)
-        own = room.kind == PRIVATE_THREAD and room.owner_id == self._world.bot.id
-        if not own:
+        if room.owner_id != self._world.bot.id:
             need(self._world, room, MANAGE_THREADS)
         room.members.pop(call.number("user_id"), None)
         self._members_changed(room)

@@ -12,7 +12,6 @@ from deploy.rehearsal.world.access_checks import need, visible_room
 from deploy.rehearsal.world.api_errors import Json, Refused
 from deploy.rehearsal.world.permission_bits import (
     ATTACH_FILES,
-    EMBED_LINKS,
     MANAGE_MESSAGES,
     PIN_MESSAGES,
     READ_MESSAGE_HISTORY,
@@ -20,10 +19,10 @@ from deploy.rehearsal.world.permission_bits import (
     SEND_MESSAGES_IN_THREADS,
 )
 from deploy.rehearsal.world.permissions import permissions_in
-from deploy.rehearsal.world.state import COMPONENTS_V2, DIRECT, Message, Room, World
+from deploy.rehearsal.world.state import DIRECT, Message, Room, World
 from deploy.rehearsal.world.virtual_time import wire
 
-POSTABLE_FLAGS = 1 << 2 | 1 << 12 | 1 << 13 | 1 << 15
+POSTABLE_FLAGS = 1 << 2 | 1 << 12 | 1 << 13
 
 
 class MessageRoutes:
@@ -87,8 +86,6 @@ class MessageRoutes:
             raise Refused(160005)
         if has_files:
             need(self._world, room, ATTACH_FILES)
-        if body.get("embeds"):
-            need(self._world, room, EMBED_LINKS)
         if body.get("message_reference"):
             need(self._world, room, READ_MESSAGE_HISTORY)
 
@@ -134,9 +131,7 @@ class MessageRoutes:
         check_message(body, call.body.uploads, old=message, flags=message.flags)
         if call.body.uploads:
             need(self._world, room, ATTACH_FILES)
-        keeps_v2 = message.flags & COMPONENTS_V2
         self._publisher.edit(message, body, call.body.uploads)
-        message.flags |= keeps_v2
         return Answer(200, self._publisher.wire(message))
 
     def _delete(self, call: Call) -> Answer:

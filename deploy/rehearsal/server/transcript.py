@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from deploy.rehearsal.wire.forms import Form
-from deploy.rehearsal.wire.rendering import Button, Embed, Select, Shown, is_pinged, show
+from deploy.rehearsal.wire.rendering import Button, Select, Shown, is_pinged, show
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.permissions import can_see
 from deploy.rehearsal.world.state import DIRECT, File, Message, Person, Room, World
@@ -142,11 +142,9 @@ class Transcript:
         self.pictures.setdefault(key, file)
         return key
 
-    def _block(self, block: str | Embed | Button | Select | File) -> Json:
+    def _block(self, block: str | Button | Select | File) -> Json:
         if isinstance(block, str):
             return {"text": block}
-        if isinstance(block, Embed):
-            return {"title": block.title, "text": block.text, "fields": block.fields, "footer": block.footer}
         if isinstance(block, Button):
             return {"button": block.label, "emoji": block.emoji, "style": block.style, "disabled": block.disabled}
         if isinstance(block, Select):

@@ -18,6 +18,7 @@ from deploy.rehearsal.wire.guild_objects import (
 )
 from deploy.rehearsal.wire.message_objects import MessageShapes
 from deploy.rehearsal.world.api_errors import Json
+from deploy.rehearsal.world.components import response_shape
 from deploy.rehearsal.world.permissions import permissions_in
 from deploy.rehearsal.world.state import DIRECT, File, Message, Person, Role, Room, World
 
@@ -150,5 +151,5 @@ class Events:
     def _message(self, interaction: Interaction, message: Message) -> Json:
         shape = self._shapes.message(message)
         if interaction.shown_components is not None:
-            shape["components"] = self._shapes.components(interaction.shown_components, message)
+            shape["components"] = response_shape(interaction.shown_components)
         return shape

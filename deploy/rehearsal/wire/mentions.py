@@ -6,7 +6,6 @@ import re
 from typing import Any
 
 from deploy.rehearsal.world.api_errors import Json
-from deploy.rehearsal.world.components import TEXT, walk
 from deploy.rehearsal.world.permission_bits import MENTION_EVERYONE
 from deploy.rehearsal.world.permissions import permissions_in
 from deploy.rehearsal.world.state import Message, World
@@ -19,8 +18,7 @@ def resolve_mentions(world: World, message: Message, allowed: Any, *, from_inter
     """Set who `message` mentions; without `allowed` the default differs between channel and interaction messages."""
     rules = allowed if isinstance(allowed, dict) else (USERS_ONLY if from_interaction else EVERYTHING)
     parse = rules.get("parse") or []
-    texts = [message.content, *(c["content"] for _, c in walk(message.components) if c.get("type") == TEXT)]
-    text = "\n".join(texts)
+    text = message.content
     author, room = world.people[message.author_id], world.rooms[message.room_id]
     may_ping_all = bool(permissions_in(world, author, room) & MENTION_EVERYONE)
     users = _ids(r"<@!?(\d+)>", text, parse, "users", rules)

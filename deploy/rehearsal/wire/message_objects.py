@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from deploy.rehearsal.wire.guild_objects import member_shape, user_shape
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.components import response_shape
@@ -34,10 +32,10 @@ class MessageShapes:
             "mentions": [user_shape(self._world.people[person]) for person in message.mentions],
             "mention_roles": [str(role) for role in message.mention_roles],
             "attachments": [self._content.shape(file) for file in message.files],
-            "embeds": [self._embed(embed, message) for embed in message.embeds],
+            "embeds": [],
             "pinned": message.pinned,
             "flags": message.flags,
-            "components": self.components(message.components, message),
+            "components": response_shape(message.components),
         }
         if message.nonce is not None:
             shape["nonce"] = message.nonce
@@ -49,10 +47,6 @@ class MessageShapes:
         if message.reply_to is not None and with_reference:
             shape |= self._reference(message)
         return shape
-
-    def components(self, tree: list[Json], message: Message) -> list[Json]:
-        """Return a component tree as sent back, its media found among the files of `message`."""
-        return response_shape(tree, lambda url: self._media(url, message))
 
     def file(self, file: File) -> Json:
         """Return an attachment."""
@@ -67,7 +61,7 @@ class MessageShapes:
             shape["guild_id"] = str(self._world.guild_id)
             shape["member"] = member_shape(author, with_user=False)
         if not content_allowed:
-            shape |= {"content": "", "embeds": [], "attachments": [], "components": []}
+            shape |= {"content": "", "attachments": [], "components": []}
         return shape
 
     def _reference(self, message: Message) -> Json:
@@ -86,40 +80,3 @@ class MessageShapes:
                 None if target is None or gone else self.message(target, with_reference=False)
             )
         return reference
-
-    def _media(self, url: str, message: Message) -> Json:
-        name = url.removeprefix("attachment://")
-        if name != url:
-            for file in message.files:
-                if file.name == name:
-                    shape = self._content.shape(file)
-                    return {
-                        "id": str(file.id),
-                        "url": shape["url"],
-                        "proxy_url": shape["proxy_url"],
-                        "width": shape.get("width"),
-                        "height": shape.get("height"),
-                        "content_type": file.content_type,
-                        "attachment_id": str(file.id),
-                        "size": len(file.data),
-                        "name": file.name,
-                    }
-        return {"id": "0", "url": url, "proxy_url": url, "width": None, "height": None, "content_type": None}
-
-    def _embed(self, embed: Json, message: Message) -> Json:
-        shape: Json = {"type": "rich"}
-        for key, value in embed.items():
-            if value is None:
-                continue
-            if key in ("image", "thumbnail"):
-                media = self._media(str(value.get("url", "")), message)
-                shape[key] = {part: media[part] for part in ("url", "proxy_url") if media[part]}
-            elif key == "fields":
-                shape[key] = [_field(field) for field in value]
-            elif key != "type":
-                shape[key] = value
-        return shape
-
-
-def _field(field: dict[str, Any]) -> Json:
-    return {"name": field["name"], "value": field["value"], "inline": bool(field.get("inline"))}

@@ -4,26 +4,19 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Any
 
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.components import (
     BUTTON,
-    CONTAINER,
-    FILE,
-    GALLERY,
     LINK,
-    ROW,
-    SECTION,
     SELECTS,
     STRING_SELECT,
-    TEXT,
-    THUMBNAIL,
+    walk,
 )
 from deploy.rehearsal.world.state import File, Message, Person, World
 
 STYLES = {1: "primary", 2: "secondary", 3: "success", 4: "danger", 5: "link", 6: "premium"}
-KINDS = {3: "options", 5: "people", 6: "roles", 7: "people and roles", 8: "channels"}
+KINDS = {3: "options", 5: "people", 8: "channels"}
 
 
 @dataclass(frozen=True)
@@ -65,23 +58,13 @@ class Select:
 
 
 @dataclass(frozen=True)
-class Embed:
-    """A boxed text with a title and fields."""
-
-    title: str
-    text: str
-    fields: tuple[tuple[str, str], ...]
-    footer: str
-
-
-@dataclass(frozen=True)
 class Shown:
     """A message as one person sees it now; the phone keeps it, and it stays as it was when the message changes."""
 
     message_id: int
     room_id: int
     author: str
-    blocks: tuple[str | Embed | Button | Select | File, ...]
+    blocks: tuple[str | Button | Select | File, ...]
     private: bool
     loading: bool
     pinned: bool
@@ -92,14 +75,8 @@ class Shown:
 
     @property
     def text(self) -> str:
-        """All texts from top to bottom, embeds included, one per line."""
-        parts: list[str] = []
-        for block in self.blocks:
-            if isinstance(block, str):
-                parts.append(block)
-            elif isinstance(block, Embed):
-                parts += [block.title, block.text, *(f"{name}\n{value}" for name, value in block.fields), block.footer]
-        return "\n".join(part for part in parts if part)
+        """All texts from top to bottom, one per line."""
+        return "\n".join(block for block in self.blocks if isinstance(block, str))
 
     @property
     def title(self) -> str:
@@ -131,13 +108,15 @@ class Shown:
 def show(world: World, message: Message, viewer: int) -> Shown:
     """Render `message` for the person with the id `viewer`."""
     names = Names(world)
-    blocks: list[str | Embed | Button | Select | File] = []
+    blocks: list[str | Button | Select | File] = []
     if message.content:
         blocks.append(names.plain(message.content))
-    blocks += [_embed(embed, names) for embed in message.embeds]
-    placed: set[int] = set()
-    _collect(message.components, message, names, blocks, placed)
-    blocks += [file for file in message.files if file.id not in placed]
+    for _, component in walk(message.components):
+        if component["type"] == BUTTON:
+            blocks.append(button_of(component))
+        elif component["type"] in SELECTS:
+            blocks.append(select_of(component, names))
+    blocks += message.files
     return Shown(
         message.id,
         message.room_id,
@@ -173,8 +152,8 @@ class Names:
         return re.sub(r"<(/[^:>]+):\d+>", r"\1", text)
 
     def of(self, value: Json) -> str:
-        """Return the name of what a select of people, roles or channels has picked beforehand."""
-        find = {"user": self._person, "role": self._role, "channel": self._room}
+        """Return the name of what a select of people or channels has picked beforehand."""
+        find = {"user": self._person, "channel": self._room}
         return find[value["type"]](int(value["id"]))
 
     def _person(self, person_id: int) -> str:
@@ -188,40 +167,6 @@ class Names:
     def _room(self, room_id: int) -> str:
         room = self._world.rooms.get(room_id)
         return room.name if room else "unknown"
-
-
-def _embed(embed: Json, names: Names) -> Embed:
-    fields = tuple((names.plain(field["name"]), names.plain(field["value"])) for field in embed.get("fields") or [])
-    footer = (embed.get("footer") or {}).get("text") or ""
-    return Embed(embed.get("title") or "", names.plain(embed.get("description") or ""), fields, footer)
-
-
-def _collect(
-    components: list[Any],
-    message: Message,
-    names: Names,
-    blocks: list[str | Embed | Button | Select | File],
-    placed: set[int],
-) -> None:
-    for component in components:
-        kind = component["type"]
-        if kind in (ROW, CONTAINER):
-            _collect(component["components"], message, names, blocks, placed)
-        elif kind == SECTION:
-            _collect([*component["components"], component["accessory"]], message, names, blocks, placed)
-        elif kind == TEXT:
-            blocks.append(names.plain(component["content"]))
-        elif kind == BUTTON:
-            blocks.append(button_of(component))
-        elif kind in SELECTS:
-            blocks.append(select_of(component, names))
-        elif kind in (GALLERY, THUMBNAIL, FILE):
-            holders = component.get("items") or [{"media": component.get("media") or component.get("file")}]
-            for holder in holders:
-                name = str(holder["media"]["url"]).removeprefix("attachment://")
-                found = [file for file in message.files if file.name == name and file.id not in placed]
-                blocks += found[:1]
-                placed.update(file.id for file in found[:1])
 
 
 def button_of(component: Json) -> Button:

@@ -54,7 +54,7 @@ def can_see(world: World, person: Person, room: Room) -> bool:
     bits = permissions_in(world, person, room)
     if not bits & VIEW_CHANNEL:
         return False
-    return not _is_private_thread(room) or person.id in room.members or bool(bits & MANAGE_THREADS)
+    return not room.is_thread or person.id in room.members or bool(bits & MANAGE_THREADS)
 
 
 def _with_overwrites(world: World, person: Person, channel: Room, bits: int) -> int:
@@ -71,7 +71,3 @@ def _with_overwrites(world: World, person: Person, channel: Room, bits: int) -> 
 
 def _is_guild_room(room: Room) -> bool:
     return room.kind != 1
-
-
-def _is_private_thread(room: Room) -> bool:
-    return room.kind == 12

@@ -9,7 +9,7 @@ from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.permission_bits import BOT_PERMISSIONS, STUDENT_PERMISSIONS
 from deploy.rehearsal.world.virtual_time import Snowflakes, Timeline
 
-TEXT, DIRECT, PUBLIC_THREAD, PRIVATE_THREAD = 0, 1, 11, 12
+TEXT, DIRECT, PRIVATE_THREAD = 0, 1, 12
 EPHEMERAL, LOADING, COMPONENTS_V2 = 1 << 6, 1 << 7, 1 << 15
 DIRECT_MESSAGES = "direct messages"
 """The name under which a person finds the conversation with the bot."""
@@ -78,7 +78,6 @@ class Message:
     created: datetime
     kind: int = 0
     content: str = ""
-    embeds: list[Json] = field(default_factory=list)
     components: list[Json] = field(default_factory=list)
     files: list[File] = field(default_factory=list)
     flags: int = 0
@@ -121,8 +120,8 @@ class Room:
 
     @property
     def is_thread(self) -> bool:
-        """Whether this is a thread of either kind."""
-        return self.kind in (PUBLIC_THREAD, PRIVATE_THREAD)
+        """Whether this is a thread; all of them are private."""
+        return self.kind == PRIVATE_THREAD
 
     def archived(self, now: datetime) -> bool:
         """Whether the thread has been put away, by hand or by resting longer than its archive time."""
@@ -184,10 +183,10 @@ class World:
         self.rooms[room.id] = room
         return room
 
-    def add_thread(self, parent: Room, owner: Person, name: str, *, private: bool, room_id: int | None = None) -> Room:
-        """Create a thread in `parent` with its owner as the first member."""
-        kind = PRIVATE_THREAD if private else PUBLIC_THREAD
-        room = Room(room_id or self.snowflakes.next(), kind, name, self.now, parent_id=parent.id, owner_id=owner.id)
+    def add_thread(self, parent: Room, owner: Person, name: str) -> Room:
+        """Create a private thread in `parent` with its owner as the first member."""
+        number = self.snowflakes.next()
+        room = Room(number, PRIVATE_THREAD, name, self.now, parent_id=parent.id, owner_id=owner.id)
         room.members[owner.id] = self.now
         room.last_active = self.now
         self.rooms[room.id] = room
