@@ -14,7 +14,7 @@ from storage.tables.sql_session import Snapshot
 from tests.delivery.town import NEWS, OFFICE, SIGNUP, Town
 from tests.delivery.wire import MINUTES, RESET, answer, once, refusal
 
-POSTING, EDITING = "POST /channels/N/messages", "BUNTING /channels/N/messages/N"
+POSTING, EDITING = "POST /channels/N/messages", "PATCH /channels/N/messages/N"
 SECOND = timedelta(seconds=1)
 
 

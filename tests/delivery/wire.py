@@ -129,7 +129,7 @@ class Wire:
                 return refusal(404, 10003)
             case "GET", ["channels", room]:
                 return answer(self._channel(room))
-            case "BUNTING", ["channels", thread]:
+            case "PATCH", ["channels", thread]:
                 return self._change_thread(thread, body)
             case "POST", ["channels", room, "threads"]:
                 return answer(self._open_thread(room, body), 201)
@@ -144,7 +144,7 @@ class Wire:
             case "PUT", ["channels", _, "messages", "pins", message_id]:
                 self.pins.add(message_id)
                 return web.Response(status=204)
-            case "BUNTING" | "DELETE", ["channels", room, "messages", message_id]:
+            case "PATCH" | "DELETE", ["channels", room, "messages", message_id]:
                 return self._change_message(method, room, message_id, body, files)
         return refusal(404, 0)
 

@@ -150,10 +150,10 @@ async def test_a_private_answer_is_seen_by_one_and_unreachable_by_channel_routes
         assert [m.text for m in Phone(server, "Ben Marrow").see("sign-up")] == ["Panel"]
         path = f"/channels/{server.world.room('sign-up').id}/messages"
         number = exchange.got[0].body["interaction"]["response_message_id"]
-        for method, body in (("GET", None), ("BUNTING", {"content": "x"}), ("DELETE", None)):
+        for method, body in (("GET", None), ("PATCH", {"content": "x"}), ("DELETE", None)):
             assert (await bot.call(method, f"{path}/{number}", body)).code == 10008
         assert [m["content"] for m in (await bot.call("GET", path)).body] == ["Panel"]
-        changed = await bot.webhook("BUNTING", exchange.event, "/messages/@original", {"content": "psst again"})
+        changed = await bot.webhook("PATCH", exchange.event, "/messages/@original", {"content": "psst again"})
         assert changed.body["flags"] & EPHEMERAL
         assert Phone(server, "Ada Quill").see("sign-up")[-1].text == "psst again"
         assert (await bot.webhook("DELETE", exchange.event, "/messages/@original")).status == 204
@@ -164,7 +164,7 @@ async def test_privacy_is_fixed_by_the_deferral(server: ClassServer) -> None:
     async def reply(bot: WireBot, event: Json, exchange: Exchange) -> None:
         await bot.callback(event, 5, {"flags": EPHEMERAL})
         exchange.got = [
-            await bot.webhook("BUNTING", event, "/messages/@original", {"content": "only you", "flags": 0}),
+            await bot.webhook("PATCH", event, "/messages/@original", {"content": "only you", "flags": 0}),
             await bot.webhook("POST", event, body={"content": "all of you"}),
         ]
 

@@ -107,7 +107,7 @@ async def test_what_is_not_there_has_its_own_code(server: ClassServer, bot: Wire
 async def test_the_bot_edits_and_deletes_only_its_own(server: ClassServer, bot: WireBot, sign_up: str) -> None:
     await Phone(server, "Ada Quill").say("sign-up", "mine")
     message = Phone(server, "Ada Quill").see("sign-up")[0].message_id
-    assert (await bot.call("BUNTING", f"{sign_up}/{message}", {"content": "x"})).code == 50005
+    assert (await bot.call("PATCH", f"{sign_up}/{message}", {"content": "x"})).code == 50005
     assert (await bot.call("DELETE", f"{sign_up}/{message}")).code == 50013
 
 
@@ -144,11 +144,11 @@ async def test_a_thread_rests_after_its_time_and_wakes_on_a_message(server: Clas
     await server.clock.step_to(server.clock.now + timedelta(minutes=60))
     ada = server.world.person("Ada Quill").id
     assert (await bot.call("PUT", f"{thread}/thread-members/{ada}")).code == 50083
-    assert (await bot.call("BUNTING", f"{thread}/messages/{message}", {"content": "y"})).code == 50083
+    assert (await bot.call("PATCH", f"{thread}/messages/{message}", {"content": "y"})).code == 50083
     assert (await bot.call("POST", f"{thread}/messages", {"content": "z"})).status == 200
     assert (await bot.call("PUT", f"{thread}/thread-members/{ada}")).status == 204
-    assert (await bot.call("BUNTING", thread, {"locked": True})).code == 50013, "locking needs MANAGE_THREADS"
-    assert (await bot.call("BUNTING", thread, {"archived": True})).body["thread_metadata"]["archived"] is True
+    assert (await bot.call("PATCH", thread, {"locked": True})).code == 50013, "locking needs MANAGE_THREADS"
+    assert (await bot.call("PATCH", thread, {"archived": True})).body["thread_metadata"]["archived"] is True
     too_long = {"name": "x", "type": 12, "auto_archive_duration": 14400}
     assert (await bot.call("POST", f"/channels/{news}/threads", too_long)).code == 50035
 

@@ -141,8 +141,8 @@ async def played(server: ClassServer, folder: Path) -> Path:
             "attachments": picture,
         }
         message = (await bot.call("POST", path, data=upload(panel, PNG, b"[plan]"))).body["id"]
-        await bot.call("BUNTING", f"{path}/{message}", {"content": "Sign up soon"})
-        await bot.call("BUNTING", f"{path}/{message}", {"content": "Sign up now"})
+        await bot.call("PATCH", f"{path}/{message}", {"content": "Sign up soon"})
+        await bot.call("PATCH", f"{path}/{message}", {"content": "Sign up now"})
         long = "a-very-long-word-without-any-place-to-break-" * 5
         await bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"content": long})
         ada = Phone(server, "Ada Quill")

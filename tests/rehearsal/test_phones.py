@@ -66,7 +66,7 @@ async def test_an_old_rendering_can_still_be_pressed(server: ClassServer) -> Non
         path = await post(server, bot, {"content": "old", "components": [row(button("Join", "join:1"))]})
         phone = Phone(server, "Ada Quill")
         old = phone.see("sign-up")[0]
-        await bot.call("BUNTING", path, {"content": "new", "components": []})
+        await bot.call("PATCH", path, {"content": "new", "components": []})
         now = phone.look(old)
         assert now is not None
         assert (old.text, old.labels, now.text, now.labels) == ("old", ("Join",), "new", ())

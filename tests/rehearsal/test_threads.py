@@ -12,7 +12,7 @@ async def test_active_threads_are_listed_until_they_are_archived(
     found = await bot.call("GET", path)
     assert [thread["id"] for thread in found.body["threads"]] == [made.body["id"]]
     assert [member["user_id"] for member in found.body["members"]] == [str(server.world.bot.id)]
-    await bot.call("BUNTING", f"/channels/{made.body['id']}", {"archived": True})
+    await bot.call("PATCH", f"/channels/{made.body['id']}", {"archived": True})
     assert (await bot.call("GET", path)).body["threads"] == []
     assert server.ledger.violations == []
 

@@ -42,7 +42,7 @@ class Racing:
                 return
             work = [
                 self._later(bot.callback(event, 4, {"content": f"{number} {name}", "flags": 64})),
-                self._later(bot.call("BUNTING", self.board, {"content": f"board after {number}"})),
+                self._later(bot.call("PATCH", self.board, {"content": f"board after {number}"})),
                 self._later(
                     bot.call(
                         "POST",
