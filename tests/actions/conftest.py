@@ -20,6 +20,9 @@ from storage.store import Store
 from storage.tables import tryouts
 from tests.databases import new_store
 
+# Before any file of checks is read: some make one check for each action there is.
+register_all()
+
 SERVER = 7
 COACH = 100
 START = datetime(2027, 1, 4, 15, 0, tzinfo=UTC)
@@ -138,12 +141,6 @@ def button(message: Message, label: str) -> Button:
     found = [part for row in message.rows if isinstance(row, tuple) for part in row if part.label == label]
     assert len(found) == 1, (label, message)
     return found[0]
-
-
-@pytest.fixture(scope="session", autouse=True)
-def every_action() -> None:
-    """All actions are known, however few of the checks are run."""
-    register_all()
 
 
 Begin = Callable[..., Awaitable[Asking]]
