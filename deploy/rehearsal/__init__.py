@@ -31,10 +31,10 @@ How a cast acts::
         assert "Rubber Turnips" in outcome.text and not outcome.failed
         await together(phone.press(panel, "My squad"), Phone(server, ben).press(panel, "Join"))   # one instant
         await server.clock.step_to(server.clock.now + timedelta(days=1))     # stops wherever the bot asked to be woken
-        print(phone.see("sign-up")[-1].text, server.transcript.text(), server.ledger.figures())
+        print(phone.see("sign-up")[-1].text, server.transcript.text(), server.request_log.figures())
 
-Trouble is given to the server as `trouble=Trouble(seed, ["drops", "limits"])`; `page.write_page` turns the transcript
-into one self-contained page.
+Faults are given to the server as `faults=FaultInjection(seed, ["drops", "limits"])`; `page.write_page` turns the
+transcript into one self-contained page.
 
 Every act settles the clock before it returns, so that all its consequences have arrived; that is what gives one
 transcript per seed. What a phone shows is kept as it was: pressing an old rendering is pressing a stale button.

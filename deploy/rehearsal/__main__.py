@@ -7,7 +7,7 @@ from pathlib import Path
 
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied
-from deploy.rehearsal.season.output_page import write_leaves
+from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.season.play import Script, play, script
 from deploy.rehearsal.season.process_faults import TROUBLES, wanted_kinds
 from deploy.rehearsal.season.report import season_figures, standings_text, write_figures, write_transcript
@@ -72,7 +72,7 @@ async def _rehearse(wanted: Script, out: Path, *, quiet: bool) -> int:
     figures = season_figures(played)
     write_figures(figures, out)
     write_transcript(played, out)
-    page = write_leaves(played, figures, out)
+    page = write_output_page(played, figures, out)
     print(standings_text(played.standings))
     if not quiet:
         print(f"\nWhat everyone saw: {page}\nFigures: {out / 'season.json'}")

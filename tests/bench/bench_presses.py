@@ -14,7 +14,7 @@ from tempfile import TemporaryDirectory
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome, together
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import LIMITS, Trouble
+from deploy.rehearsal.server.fault_injection import LIMITS, FaultInjection
 from deploy.rehearsal.wire.rendering import Shown
 from tests.bench.programs import BARE, BOT, running
 from tests.bench.report import Line, at_most, percentile
@@ -40,11 +40,11 @@ async def _measure(count: int, runs: int) -> list[Line]:
     bad: list[Steps] = []
     refused = 0
     for run in range(runs):
-        trouble = Trouble(run, [LIMITS], rates=REFUSED)
+        faults = FaultInjection(run, [LIMITS], rates=REFUSED)
         echo.append(await _echo(count))
         good.append(await _sign_up(count, None))
-        bad.append(await _sign_up(count, trouble))
-        refused += sum(times for kind, times in trouble.happened.items() if kind.startswith("429"))
+        bad.append(await _sign_up(count, faults))
+        refused += sum(times for kind, times in faults.happened.items() if kind.startswith("429"))
     presses, forms = (_waits([steps[step] for steps in echo]) for step in (0, 1))
     return [
         Line(f"{count} presses at once, echo bot", presses),
@@ -84,9 +84,9 @@ def _waits(runs: Sequence[Sequence[Outcome]]) -> str:
     return f"{text}, {len(runs)} runs" + (f", {failed} FAILED" if failed else "")
 
 
-async def _sign_up(count: int, trouble: Trouble | None) -> Steps:
+async def _sign_up(count: int, faults: FaultInjection | None) -> Steps:
     with TemporaryDirectory() as folder:
-        async with class_server(count, trouble) as server:
+        async with class_server(count, faults) as server:
             await open_signup(server, Path(folder) / "tenbell.db")
             async with running(server, BOT, Path(folder)):
                 phones = [Phone(server, student(number)) for number in range(count)]

@@ -8,7 +8,7 @@ from pathlib import Path
 from bot.actions.calendar.countdown import replan
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import Trouble
+from deploy.rehearsal.server.fault_injection import FaultInjection
 from deploy.rehearsal.world.permission_bits import MANAGE_GUILD
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
@@ -33,9 +33,9 @@ def names(count: int) -> list[str]:
     return found[:count]
 
 
-def class_server(students: int = 0, trouble: Trouble | None = None) -> ClassServer:
+def class_server(students: int = 0, faults: FaultInjection | None = None) -> ClassServer:
     """A class server with its rooms, a coach, and so many students, at the present moment."""
-    server = ClassServer(datetime.now(UTC), trouble=trouble)
+    server = ClassServer(datetime.now(UTC), faults=faults)
     coaches = server.world.add_role("Coaches", MANAGE_GUILD)
     server.world.add_person("Ms Holloway", coaches, owner=True)
     for kind in ROOM_KINDS:

@@ -16,7 +16,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.clock import open_clock
 from bot.delivery.service import DeliveryService
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import CLOSED_DM, DROPS, ERRORS, LIMITS, Trouble
+from deploy.rehearsal.server.fault_injection import CLOSED_DM, DROPS, ERRORS, LIMITS, FaultInjection
 from deploy.rehearsal.world.state import Room
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Button, Message
@@ -121,18 +121,18 @@ def texts(server: ClassServer, room: Room) -> list[str]:
 
 
 @pytest.mark.parametrize(
-    "trouble",
+    "faults",
     [
         None,
-        Trouble(1, (LIMITS, ERRORS, DROPS, CLOSED_DM), rates={CLOSED_DM: 0.7, ERRORS: 0.06}),
-        Trouble(2, (LIMITS, ERRORS, CLOSED_DM), rates={CLOSED_DM: 1.0, ERRORS: 0.06, LIMITS: 0.1}),
+        FaultInjection(1, (LIMITS, ERRORS, DROPS, CLOSED_DM), rates={CLOSED_DM: 0.7, ERRORS: 0.06}),
+        FaultInjection(2, (LIMITS, ERRORS, CLOSED_DM), rates={CLOSED_DM: 1.0, ERRORS: 0.06, LIMITS: 0.1}),
     ],
-    ids=["calm", "trouble 1", "trouble 2"],
+    ids=["calm", "faults 1", "faults 2"],
 )
 async def test_ten_days_of_post_arrive_once_each_within_the_platforms_rules(
-    tmp_path: Path, trouble: Trouble | None
+    tmp_path: Path, faults: FaultInjection | None
 ) -> None:
-    server = ClassServer(START - DAY, trouble=trouble)
+    server = ClassServer(START - DAY, faults=faults)
     for channel in ROOM_KINDS:
         server.world.add_channel(channel)
     for name in ["Ms Holloway", "Judge 1", "Judge 2", *(f"Student {n}{letter}" for n in "123" for letter in "ab")]:
@@ -140,8 +140,8 @@ async def test_ten_days_of_post_arrive_once_each_within_the_platforms_rules(
     server.world.timeline.move_to(START)
     async with server, connected(server) as client, new_store(tmp_path / "tenbell.db") as store:
         await found(store, server)
-        if trouble is not None:
-            trouble.closed([server.world.person("Judge 1"), server.world.person("Judge 2")])
+        if faults is not None:
+            faults.closed([server.world.person("Judge 1"), server.world.person("Judge 2")])
         async with open_clock(server.clock_address) as clock, DeliveryService(client, store, clock) as opened:
             store.on_commit(opened.wake)
             clock.settle_with(opened.quiet)  # type: ignore[union-attr]
@@ -168,4 +168,4 @@ def _check(server: ClassServer) -> None:
     assert len(texts(server, world.room("office"))) == closed
     threads = [room.name for room in world.rooms.values() if room.is_thread]
     assert len(threads) == len(set(threads)) == 3 + closed
-    assert server.ledger.violations == []
+    assert server.request_log.violations == []

@@ -27,7 +27,7 @@ def small_class(server: ClassServer) -> ClassServer:
 async def server() -> AsyncIterator[ClassServer]:
     async with small_class(ClassServer(START)) as running:
         yield running
-        assert [v for v in running.ledger.violations if v.problem.startswith(("answer", "event"))] == []
+        assert [v for v in running.request_log.violations if v.problem.startswith(("answer", "event"))] == []
 
 
 @pytest.fixture

@@ -247,5 +247,5 @@ async def test_the_time_to_the_first_answer_is_in_the_books(server: ClassServer)
 
     async with panel(server, reply):
         await press(server)
-    assert len(server.ledger.ack_ms) == 1
-    assert 100 <= server.ledger.ack_ms[0] < 1000
+    assert len(server.request_log.ack_ms) == 1
+    assert 100 <= server.request_log.ack_ms[0] < 1000

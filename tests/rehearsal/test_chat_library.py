@@ -132,7 +132,7 @@ async def client(server: ClassServer, monkeypatch: pytest.MonkeyPatch) -> AsyncI
     yield bot
     await bot.close()
     await asyncio.gather(task, return_exceptions=True)
-    assert server.ledger.violations == []
+    assert server.request_log.violations == []
 
 
 async def test_buttons_forms_and_deferred_answers_work_end_to_end(server: ClassServer, client: SmallBot) -> None:

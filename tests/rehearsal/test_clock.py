@@ -11,7 +11,7 @@ from datetime import UTC, datetime, timedelta
 import aiohttp
 import pytest
 
-from deploy.rehearsal.server.class_server import ClassServer, Habits
+from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.world.virtual_time import moment_of
 from tests.rehearsal.conftest import START, small_class
@@ -94,8 +94,8 @@ async def test_a_bot_that_is_away_is_waited_for(server: ClassServer) -> None:
 
 
 async def test_a_bot_that_does_not_settle_is_reported() -> None:
-    habits = Habits(patience_s=0.2)
-    async with small_class(ClassServer(START, habits=habits)) as server, aiohttp.ClientSession() as session:
+    behaviour = Behaviour(patience_s=0.2)
+    async with small_class(ClassServer(START, behaviour=behaviour)) as server, aiohttp.ClientSession() as session:
         async with session.ws_connect(server.clock_address) as socket:
             assert (await socket.receive_json())["step"] == 0
             with pytest.raises(ClockStuck, match="did not settle"):

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from deploy.rehearsal.phones.phone import Phone
-from deploy.rehearsal.server.class_server import ClassServer, Habits
+from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.rate_limits import Pace, Paces
 from deploy.rehearsal.world.permission_bits import (
     ATTACH_FILES,
@@ -194,8 +194,8 @@ async def test_a_file_can_be_fetched_for_a_day(server: ClassServer, bot: WireBot
 @pytest.fixture
 async def strict() -> AsyncIterator[tuple[ClassServer, WireBot]]:
     route = "POST /channels/{channel_id}/messages"
-    habits = Habits(paces=Paces(everything=Pace(8, 0.2), by_route={route: Pace(3, 0.2)}))
-    async with small_class(ClassServer(START, habits=habits)) as server, WireBot(server) as bot:
+    behaviour = Behaviour(paces=Paces(everything=Pace(8, 0.2), by_route={route: Pace(3, 0.2)}))
+    async with small_class(ClassServer(START, behaviour=behaviour)) as server, WireBot(server) as bot:
         yield server, bot
 
 

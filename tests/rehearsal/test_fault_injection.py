@@ -1,4 +1,4 @@
-"""Trouble is real, and the same for the same seed."""
+"""Injected faults are real, and the same for the same seed."""
 
 from __future__ import annotations
 
@@ -12,37 +12,37 @@ import pytest
 
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.server import fault_injection as t
-from deploy.rehearsal.server.class_server import ClassServer, Habits
+from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.rate_limits import Paces
 from tests.rehearsal.conftest import START, small_class
 from tests.rehearsal.wire import WireBot, button, row, until
 
 Json = dict[str, Any]
-UNHURRIED = Habits(paces=Paces(by_route={}))
+UNHURRIED = Behaviour(paces=Paces(by_route={}))
 
 
 @asynccontextmanager
-async def troubled(kinds: list[str], **rates: float) -> AsyncIterator[tuple[ClassServer, WireBot, t.Trouble]]:
-    trouble = t.Trouble(7, kinds, rates=rates)
-    async with small_class(ClassServer(START, habits=UNHURRIED, trouble=trouble)) as server, WireBot(server) as bot:
-        yield server, bot, trouble
+async def faulty(kinds: list[str], **rates: float) -> AsyncIterator[tuple[ClassServer, WireBot, t.FaultInjection]]:
+    faults = t.FaultInjection(7, kinds, rates=rates)
+    async with small_class(ClassServer(START, behaviour=UNHURRIED, faults=faults)) as server, WireBot(server) as bot:
+        yield server, bot, faults
 
 
 def story(seed: int) -> list[Any]:
     """What befalls a hundred requests to each of two routes, asked in turn."""
-    trouble = t.Trouble(seed, [t.LIMITS, t.ERRORS, t.SLOW], rates={"limits": 0.2, "errors": 0.2})
-    return [trouble.for_request(f"GET /{n % 2}") for n in range(200)]
+    faults = t.FaultInjection(seed, [t.LIMITS, t.ERRORS, t.SLOW], rates={"limits": 0.2, "errors": 0.2})
+    return [faults.for_request(f"GET /{n % 2}") for n in range(200)]
 
 
-def test_the_same_seed_brings_the_same_trouble_and_another_seed_another() -> None:
+def test_the_same_seed_brings_the_same_faults_and_another_seed_another() -> None:
     assert story(1) == story(1)
     assert story(1) != story(2)
     assert any(story(1))
 
 
 def test_what_befalls_one_route_does_not_depend_on_the_traffic_of_another() -> None:
-    alone = t.Trouble(1, [t.ERRORS], rates={"errors": 0.3})
-    beside = t.Trouble(1, [t.ERRORS], rates={"errors": 0.3})
+    alone = t.FaultInjection(1, [t.ERRORS], rates={"errors": 0.3})
+    beside = t.FaultInjection(1, [t.ERRORS], rates={"errors": 0.3})
     quiet = [alone.for_request("GET /a") for _ in range(50)]
     busy = []
     for _ in range(50):
@@ -53,11 +53,11 @@ def test_what_befalls_one_route_does_not_depend_on_the_traffic_of_another() -> N
 
 def test_an_unknown_kind_is_refused() -> None:
     with pytest.raises(ValueError, match="ghosts"):
-        t.Trouble(1, ["ghosts"])
+        t.FaultInjection(1, ["ghosts"])
 
 
 async def test_limits_come_as_a_client_library_expects_them() -> None:
-    async with troubled([t.LIMITS], limits=1.0) as (server, bot, trouble):
+    async with faulty([t.LIMITS], limits=1.0) as (server, bot, faults):
         path = f"/channels/{server.world.room('news').id}/messages"
         got = [await bot.call("POST", path, {"content": "x"}) for _ in range(20)]
         assert {g.status for g in got} == {429}
@@ -66,11 +66,11 @@ async def test_limits_come_as_a_client_library_expects_them() -> None:
         assert all(g.body["global"] == (g.headers["X-RateLimit-Scope"] == "global") for g in got)
         assert Phone(server, "Ada Quill").see("news") == []
         assert (await bot.call("GET", "/users/@me")).status == 200, "logging in is spared"
-        assert sum(trouble.happened.values()) == 20
+        assert sum(faults.happened.values()) == 20
 
 
 async def test_errors_come_before_and_after_the_server_acted() -> None:
-    async with troubled([t.ERRORS], errors=1.0) as (server, bot, trouble):
+    async with faulty([t.ERRORS], errors=1.0) as (server, bot, faults):
         path = f"/channels/{server.world.room('news').id}/messages"
         seen: set[Any] = set()
         for _ in range(40):
@@ -79,11 +79,11 @@ async def test_errors_come_before_and_after_the_server_acted() -> None:
             except aiohttp.ClientError:
                 seen.add("reset")
         assert seen == {500, 502, 503, "reset"}
-        assert len(Phone(server, "Ada Quill").see("news")) == trouble.happened["reset after"] > 0
+        assert len(Phone(server, "Ada Quill").see("news")) == faults.happened["reset after"] > 0
 
 
 async def test_a_slow_answer_comes_after_the_act() -> None:
-    async with troubled([t.SLOW], slow=1.0) as (server, bot, _):
+    async with faulty([t.SLOW], slow=1.0) as (server, bot, _):
         call = asyncio.create_task(
             bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"content": "x"})
         )
@@ -93,32 +93,32 @@ async def test_a_slow_answer_comes_after_the_act() -> None:
 
 
 async def test_some_judges_close_their_direct_messages() -> None:
-    async with troubled([t.CLOSED_DM], **{"closed-dm": 0.5}) as (server, _, trouble):
+    async with faulty([t.CLOSED_DM], **{"closed-dm": 0.5}) as (server, _, faults):
         people = [server.world.add_person(f"Judge {n}") for n in range(20)]
-        closed = trouble.closed(people)
+        closed = faults.closed(people)
         assert 0 < len(closed) < 20
         assert [person.dms_open for person in people] == [person not in closed for person in people]
 
 
 async def test_events_are_repeated_and_held_back() -> None:
-    async with troubled([t.TWICE], twice=0.5) as (server, bot, trouble):
+    async with faulty([t.TWICE], twice=0.5) as (server, bot, faults):
         await bot.connect()
         await bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"components": [row(button())]})
         phone = Phone(server, "Ada Quill")
         acts = [phone.press(phone.see("news")[0], "Press") for _ in range(30)]
         for act in acts:
             act.begin()
-        repeated = trouble.happened["event repeated"]
+        repeated = faults.happened["event repeated"]
         await until(lambda: len([1 for name, _ in bot.events if name == "INTERACTION_CREATE"]) == 30 + repeated)
         ids = [int(data["id"]) for name, data in bot.events if name == "INTERACTION_CREATE"]
     assert repeated > 0
-    assert trouble.happened["event held back"] > 0
+    assert faults.happened["event held back"] > 0
     assert len(set(ids)) == 30, "nothing is lost"
     assert ids != sorted(ids), "and not all in order"
 
 
 async def test_sockets_are_dropped_in_every_way() -> None:
-    async with troubled([t.DROPS], drops=1.0) as (server, bot, trouble):
+    async with faulty([t.DROPS], drops=1.0) as (server, bot, faults):
         await bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"components": [row(button())]})
         phone = Phone(server, "Ada Quill")
         shown = phone.see("news")[0]
@@ -126,6 +126,6 @@ async def test_sockets_are_dropped_in_every_way() -> None:
             async with WireBot(server) as client:
                 await client.connect()
                 phone.press(shown, "Press").begin()
-                before = trouble.happened.total()
-                await until(lambda before=before: trouble.happened.total() > before)  # type: ignore[misc]
-        assert set(trouble.happened) == {"cut", "half-open", "op 7", "op 9", "resume refused"}
+                before = faults.happened.total()
+                await until(lambda before=before: faults.happened.total() > before)  # type: ignore[misc]
+        assert set(faults.happened) == {"cut", "half-open", "op 7", "op 9", "resume refused"}

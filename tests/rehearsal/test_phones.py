@@ -271,4 +271,4 @@ async def test_what_a_select_has_picked_beforehand_is_seen_by_name(server: Class
     assert [(o.label, o.chosen) for o in Phone(server, "Ada Quill").see("sign-up")[0].selects[0].options] == [
         ("news", True)
     ]
-    assert server.ledger.violations == []
+    assert server.request_log.violations == []

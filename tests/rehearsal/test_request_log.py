@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.request_log import NO_SCHEMA, Ledger, percentile
+from deploy.rehearsal.server.request_log import NO_SCHEMA, RequestLog, percentile
 from deploy.rehearsal.wire.openapi_schema import SCHEMA_VARIABLE, Schema, schema_path
 from deploy.rehearsal.wire.request_bodies import Body
 from deploy.rehearsal.world.api_errors import Refused
@@ -24,8 +24,8 @@ async def test_every_request_is_counted_by_its_route(server: ClassServer, bot: W
     for _ in range(3):
         await bot.call("POST", sign_up, {"content": "x"})
     await bot.call("GET", "/nonsense")
-    assert server.ledger.requests == {POST: 3, "GET (unknown path)": 1}
-    assert server.ledger.figures()["requests"][POST] == 3
+    assert server.request_log.requests == {POST: 3, "GET (unknown path)": 1}
+    assert server.request_log.figures()["requests"][POST] == 3
 
 
 @published
@@ -33,22 +33,22 @@ async def test_a_body_against_the_schema_is_listed_even_if_nothing_else_is_wrong
     server: ClassServer, bot: WireBot, sign_up: str
 ) -> None:
     await bot.call("POST", sign_up, {"content": "x", "tts": "yes"})
-    assert [(v.where, v.problem.split(":")[1].strip()) for v in server.ledger.violations] == [(POST, "tts")]
+    assert [(v.where, v.problem.split(":")[1].strip()) for v in server.request_log.violations] == [(POST, "tts")]
 
 
 @published
 async def test_the_json_part_of_an_upload_is_checked_too(server: ClassServer, bot: WireBot, sign_up: str) -> None:
     files: list[dict[str, Any]] = [{"id": 0, "filename": "a.txt"}]
     await bot.call("POST", sign_up, data=upload({"attachments": files}, b"x"))
-    assert server.ledger.violations == []
+    assert server.request_log.violations == []
     await bot.call("POST", sign_up, data=upload({"attachments": files, "flags": "none"}, b"x"))
-    assert "flags" in server.ledger.violations[0].problem
+    assert "flags" in server.request_log.violations[0].problem
 
 
 async def test_a_rule_the_schema_does_not_know_is_listed(server: ClassServer, bot: WireBot, sign_up: str) -> None:
     await bot.call("POST", sign_up, {"components": [row(button(custom_id="a"), button(custom_id="a"))]})
     await bot.call("POST", sign_up, {"content": "x" * 2001})
-    problems = " ".join(violation.problem for violation in server.ledger.violations)
+    problems = " ".join(violation.problem for violation in server.request_log.violations)
     assert "duplicated" in problems
     assert "2000 or fewer" in problems
 
@@ -56,19 +56,19 @@ async def test_a_rule_the_schema_does_not_know_is_listed(server: ClassServer, bo
 async def test_a_refusal_for_time_or_place_is_no_violation(server: ClassServer, bot: WireBot, sign_up: str) -> None:
     assert (await bot.call("GET", f"{sign_up}/1")).code == 10008
     assert (await bot.call("POST", "/interactions/1/x/callback", {"type": 6})).code == 10062
-    assert server.ledger.violations == []
-    assert server.ledger.refusals == {10008: 1, 10062: 1}
+    assert server.request_log.violations == []
+    assert server.request_log.refusals == {10008: 1, 10062: 1}
 
 
 @published
 async def test_the_server_checks_its_own_answers() -> None:
     path = schema_path()
     assert path is not None
-    ledger = Ledger(Schema(path))
-    ledger.response(POST, 200, {"id": "1"})
-    ledger.event("INTERACTION_CREATE", {"user": {"id": "1"}})
-    assert any(v.problem.startswith("answer 200") for v in ledger.violations)
-    assert any(v.problem.startswith("event user") for v in ledger.violations)
+    request_log = RequestLog(Schema(path))
+    request_log.response(POST, 200, {"id": "1"})
+    request_log.event("INTERACTION_CREATE", {"user": {"id": "1"}})
+    assert any(v.problem.startswith("answer 200") for v in request_log.violations)
+    assert any(v.problem.startswith("event user") for v in request_log.violations)
 
 
 @published
@@ -85,9 +85,9 @@ async def test_without_the_schema_the_books_say_so(monkeypatch: pytest.MonkeyPat
     monkeypatch.setenv(SCHEMA_VARIABLE, str(tmp_path / "nowhere.json"))
     async with small_class(ClassServer(START)) as server, WireBot(server) as bot:
         await bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"content": "x", "tts": "yes"})
-        assert server.ledger.figures()["schema"] == {"checked": 0, "violations": [], "notes": [NO_SCHEMA]}
+        assert server.request_log.figures()["schema"] == {"checked": 0, "violations": [], "notes": [NO_SCHEMA]}
         await bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"content": "x" * 2001})
-        assert len(server.ledger.violations) == 1, "the hand-written rules stand without it"
+        assert len(server.request_log.violations) == 1, "the hand-written rules stand without it"
 
 
 def test_percentiles_are_values_that_were_measured() -> None:
@@ -98,9 +98,9 @@ def test_percentiles_are_values_that_were_measured() -> None:
 
 
 def test_the_same_violation_is_listed_once() -> None:
-    ledger = Ledger(None)
+    request_log = RequestLog(None)
     for _ in range(3):
-        ledger.request(POST, Body({"content": "x"}))
-        ledger.refused(POST, Refused(50006))
-    assert len(ledger.violations) == 1
-    assert json.dumps(ledger.figures())
+        request_log.request(POST, Body({"content": "x"}))
+        request_log.refused(POST, Refused(50006))
+    assert len(request_log.violations) == 1
+    assert json.dumps(request_log.figures())

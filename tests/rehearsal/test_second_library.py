@@ -40,7 +40,7 @@ async def other(server: ClassServer) -> AsyncIterator[hikari.GatewayBot]:
     await until(lambda: bot.cache.get_guild(server.world.guild_id) is not None)
     yield bot
     await bot.close()
-    assert server.ledger.violations == []
+    assert server.request_log.violations == []
 
 
 async def test_the_second_library_sees_the_guild(server: ClassServer, other: hikari.GatewayBot) -> None:
@@ -73,4 +73,4 @@ async def test_the_second_library_reads_the_refusals(server: ClassServer, other:
         await other.rest.create_message(room, "x" * 2001)
     with pytest.raises(hikari.NotFoundError):
         await other.rest.fetch_message(room, 1)
-    server.ledger.violations.clear()
+    server.request_log.violations.clear()

@@ -14,7 +14,7 @@ async def test_active_threads_are_listed_until_they_are_archived(
     assert [member["user_id"] for member in found.body["members"]] == [str(server.world.bot.id)]
     await bot.call("PATCH", f"/channels/{made.body['id']}", {"archived": True})
     assert (await bot.call("GET", path)).body["threads"] == []
-    assert server.ledger.violations == []
+    assert server.request_log.violations == []
 
 
 async def test_a_public_thread_is_refused(server: ClassServer, bot: WireBot, sign_up: str) -> None:
@@ -35,4 +35,4 @@ async def test_threads_of_another_server_are_not_told(server: ClassServer, bot: 
 
 async def test_a_path_that_is_not_there_is_a_violation(server: ClassServer, bot: WireBot) -> None:
     await bot.call("GET", "/nonsense")
-    assert [violation.where for violation in server.ledger.violations] == ["GET /nonsense"]
+    assert [violation.where for violation in server.request_log.violations] == ["GET /nonsense"]

@@ -12,13 +12,13 @@ import aiohttp
 
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import together
-from deploy.rehearsal.server.class_server import ClassServer, Habits
+from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.rate_limits import Paces
 from tests.rehearsal.conftest import START, small_class
 from tests.rehearsal.wire import WireBot, button, form, label, row, text_input, until
 
 Json = dict[str, Any]
-UNHURRIED = Habits(paces=Paces(by_route={}))
+UNHURRIED = Behaviour(paces=Paces(by_route={}))
 
 
 class Racing:
@@ -70,7 +70,7 @@ class Racing:
 
 async def small_season(seed: int) -> tuple[str, list[int]]:
     """Play a few minutes of a season; `seed` only changes how the bot's answers race."""
-    async with small_class(ClassServer(START, habits=UNHURRIED)) as server, aiohttp.ClientSession() as session:
+    async with small_class(ClassServer(START, behaviour=UNHURRIED)) as server, aiohttp.ClientSession() as session:
         racing = Racing(server, seed)
         async with WireBot(server, racing) as bot, session.ws_connect(server.clock_address) as clock:
             await bot.connect()

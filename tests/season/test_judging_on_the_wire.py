@@ -110,7 +110,7 @@ async def evening(tmp_path: Path) -> AsyncIterator[Evening]:
         await evening.rest()
         yield evening
         await bot.kill()
-        assert server.ledger.violations == []
+        assert server.request_log.violations == []
 
 
 async def _prepare(server: ClassServer, database: Path) -> None:

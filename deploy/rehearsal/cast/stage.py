@@ -40,7 +40,7 @@ class Stage:
     random: Random
     seed: int
     rough: bool = False
-    """Whether trouble is about: answers may be missing although the thing was done."""
+    """Whether faults are injected: answers may be missing although the thing was done."""
     acknowledged: int = 0
     claims: list[Claim] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
@@ -95,7 +95,7 @@ class Stage:
             except CastMistake as mistake:
                 if not self.rough:
                     raise
-                outcome = Outcome("failure", trouble=f"it was not on the screen: {mistake}")
+                outcome = Outcome("failure", failure=f"it was not on the screen: {mistake}")
             if not outcome.failed and not (self.rough and NOTHING_CHANGED in outcome.text):
                 if told and told not in outcome.text and not self.rough:
                     raise CastMistake(f"expected {told!r}, was told {outcome.text!r}")
@@ -152,7 +152,7 @@ def newest(phone: Phone, room: str, containing: str) -> Shown:
 
 
 async def awaited(stage: Stage, look: Callable[[], Shown]) -> Shown:
-    """What somebody waits to see; with trouble about, it may take its time."""
+    """What somebody waits to see; with injected faults, it may take its time."""
     for _ in range(TRIES if stage.rough else 1):
         try:
             return look()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from deploy.rehearsal.limits.field_checks import Gauge, Place
+from deploy.rehearsal.limits.field_checks import FieldChecks, Place
 from deploy.rehearsal.world.api_errors import Json
 
 CHAT, USER, MESSAGE = 1, 2, 3
@@ -17,119 +17,119 @@ WHOLE_COMMAND = 8000
 
 def check_commands(commands: list[Any]) -> None:
     """Raise `Refused` (50035) if the platform would not register this whole set of commands."""
-    gauge = Gauge()
+    checks = FieldChecks()
     seen: set[tuple[int, str]] = set()
     counts = dict.fromkeys(COUNTS, 0)
     for index, command in enumerate(commands):
         place: Place = (index,)
         if not isinstance(command, dict):
-            gauge.flag(place, "MODEL_TYPE_CONVERT", "Only dictionaries may be used in a ModelType")
+            checks.flag(place, "MODEL_TYPE_CONVERT", "Only dictionaries may be used in a ModelType")
             continue
         kind = command.get("type") or CHAT
         if kind not in COUNTS:
-            gauge.choice((*place, "type"), "Value must be one of {1, 2, 3}.")
+            checks.choice((*place, "type"), "Value must be one of {1, 2, 3}.")
             continue
         counts[kind] += 1
         key = (kind, str(command.get("name")))
         if key in seen:
-            gauge.flag(
+            checks.flag(
                 (*place, "name"),
                 "APPLICATION_COMMANDS_DUPLICATE_NAME",
                 "Application command names must be unique",
             )
         seen.add(key)
-        _check_command(gauge, command, kind, place)
+        _check_command(checks, command, kind, place)
     for kind, count in counts.items():
         if count > COUNTS[kind]:
-            gauge.flag((), "BASE_TYPE_MAX_LENGTH", f"Must be {COUNTS[kind]} or fewer in length.")
-    gauge.settle()
+            checks.flag((), "BASE_TYPE_MAX_LENGTH", f"Must be {COUNTS[kind]} or fewer in length.")
+    checks.raise_problems()
 
 
-def _check_command(gauge: Gauge, command: Json, kind: int, place: Place) -> None:
-    name = gauge.text(command, "name", place, least=1, most=32, required=True)
+def _check_command(checks: FieldChecks, command: Json, kind: int, place: Place) -> None:
+    name = checks.text(command, "name", place, least=1, most=32, required=True)
     if kind != CHAT:
         if command.get("description"):
-            gauge.flag((*place, "description"), "BASE_TYPE_MAX_LENGTH", "Must be 0 or fewer in length.")
+            checks.flag((*place, "description"), "BASE_TYPE_MAX_LENGTH", "Must be 0 or fewer in length.")
         return
-    _check_name(gauge, name, (*place, "name"))
-    gauge.text(command, "description", place, least=1, most=100, required=True)
-    options = gauge.items(command, "options", place, most=25)
-    _check_options(gauge, options, (*place, "options"), depth=0)
+    _check_name(checks, name, (*place, "name"))
+    checks.text(command, "description", place, least=1, most=100, required=True)
+    options = checks.items(command, "options", place, most=25)
+    _check_options(checks, options, (*place, "options"), depth=0)
     if _size(command) > WHOLE_COMMAND:
-        gauge.flag(place, "APPLICATION_COMMAND_TOO_LARGE", "Command exceeds maximum size (8000)")
+        checks.flag(place, "APPLICATION_COMMAND_TOO_LARGE", "Command exceeds maximum size (8000)")
 
 
-def _check_options(gauge: Gauge, options: list[Any], place: Place, *, depth: int) -> None:
+def _check_options(checks: FieldChecks, options: list[Any], place: Place, *, depth: int) -> None:
     names: set[str] = set()
     optional_seen = False
     kinds = {option.get("type") for option in options if isinstance(option, dict)}
     if kinds & {SUB_COMMAND, GROUP} and kinds - {SUB_COMMAND, GROUP}:
         message = "Sub-command and sub-command group option types are mutually exclusive to all other types"
-        gauge.flag(place, "APPLICATION_COMMAND_OPTIONS_TYPE_INVALID", message)
+        checks.flag(place, "APPLICATION_COMMAND_OPTIONS_TYPE_INVALID", message)
     for index, option in enumerate(options):
         here = (*place, index)
         if not isinstance(option, dict):
-            gauge.flag(here, "MODEL_TYPE_CONVERT", "Only dictionaries may be used in a ModelType")
+            checks.flag(here, "MODEL_TYPE_CONVERT", "Only dictionaries may be used in a ModelType")
             continue
-        name = gauge.text(option, "name", here, least=1, most=32, required=True)
-        _check_name(gauge, name, (*here, "name"))
-        gauge.text(option, "description", here, least=1, most=100, required=True)
+        name = checks.text(option, "name", here, least=1, most=32, required=True)
+        _check_name(checks, name, (*here, "name"))
+        checks.text(option, "description", here, least=1, most=100, required=True)
         if name in names:
-            gauge.flag((*here, "name"), "APPLICATION_COMMAND_OPTIONS_NAME_INVALID", "Option names must be unique")
+            checks.flag((*here, "name"), "APPLICATION_COMMAND_OPTIONS_NAME_INVALID", "Option names must be unique")
         names.add(str(name))
         if option.get("required") and optional_seen:
             message = "Required options must be placed before non-required options"
-            gauge.flag((*here, "required"), "APPLICATION_COMMAND_OPTIONS_REQUIRED_INVALID", message)
+            checks.flag((*here, "required"), "APPLICATION_COMMAND_OPTIONS_REQUIRED_INVALID", message)
         optional_seen = optional_seen or not option.get("required")
-        _check_option(gauge, option, here, depth)
+        _check_option(checks, option, here, depth)
 
 
-def _check_option(gauge: Gauge, option: Json, place: Place, depth: int) -> None:
+def _check_option(checks: FieldChecks, option: Json, place: Place, depth: int) -> None:
     kind = option.get("type")
-    gauge.one_of(option, "type", place, tuple(range(1, 12)), required=True)
+    checks.one_of(option, "type", place, tuple(range(1, 12)), required=True)
     if kind in (SUB_COMMAND, GROUP):
         if depth >= 2 or (kind == GROUP and depth >= 1):
-            gauge.flag((*place, "type"), "APPLICATION_COMMAND_OPTIONS_TYPE_INVALID", "Nested too deeply")
-        nested = gauge.items(option, "options", place, most=25, least=1 if kind == GROUP else 0)
-        _check_options(gauge, nested, (*place, "options"), depth=depth + (1 if kind == GROUP else 2))
+            checks.flag((*place, "type"), "APPLICATION_COMMAND_OPTIONS_TYPE_INVALID", "Nested too deeply")
+        nested = checks.items(option, "options", place, most=25, least=1 if kind == GROUP else 0)
+        _check_options(checks, nested, (*place, "options"), depth=depth + (1 if kind == GROUP else 2))
         return
-    choices = gauge.items(option, "choices", place, most=25)
+    choices = checks.items(option, "choices", place, most=25)
     if choices and option.get("autocomplete"):
         message = "Autocomplete and choices exclude each other"
-        gauge.flag((*place, "choices"), "APPLICATION_COMMAND_AUTOCOMPLETE_WITH_CHOICES", message)
-    check_choices(gauge, choices, (*place, "choices"), kind)
+        checks.flag((*place, "choices"), "APPLICATION_COMMAND_AUTOCOMPLETE_WITH_CHOICES", message)
+    check_choices(checks, choices, (*place, "choices"), kind)
     if kind == STRING:
-        gauge.number(option, "min_length", place, least=0, most=6000)
-        gauge.number(option, "max_length", place, least=1, most=6000)
+        checks.number(option, "min_length", place, least=0, most=6000)
+        checks.number(option, "max_length", place, least=1, most=6000)
     elif kind == INTEGER:
-        gauge.number(option, "min_value", place, least=-BIGGEST, most=BIGGEST)
-        gauge.number(option, "max_value", place, least=-BIGGEST, most=BIGGEST)
+        checks.number(option, "min_value", place, least=-BIGGEST, most=BIGGEST)
+        checks.number(option, "max_value", place, least=-BIGGEST, most=BIGGEST)
 
 
-def check_choices(gauge: Gauge, choices: list[Any], place: Place, kind: Any) -> None:
+def check_choices(checks: FieldChecks, choices: list[Any], place: Place, kind: Any) -> None:
     """Note choices (or autocomplete suggestions) with texts, numbers or names that do not fit."""
     names: set[Any] = set()
     for index, choice in enumerate(choices):
         here = (*place, index)
         if not isinstance(choice, dict):
-            gauge.flag(here, "MODEL_TYPE_CONVERT", "Only dictionaries may be used in a ModelType")
+            checks.flag(here, "MODEL_TYPE_CONVERT", "Only dictionaries may be used in a ModelType")
             continue
-        name = gauge.text(choice, "name", here, least=1, most=100, required=True)
+        name = checks.text(choice, "name", here, least=1, most=100, required=True)
         if kind == STRING:
-            gauge.text(choice, "value", here, most=100, required=True)
+            checks.text(choice, "value", here, most=100, required=True)
         elif kind == INTEGER:
-            gauge.number(choice, "value", here, least=-BIGGEST, most=BIGGEST, required=True)
+            checks.number(choice, "value", here, least=-BIGGEST, most=BIGGEST, required=True)
         if name in names:
             message = "Choice names must be unique"
-            gauge.flag((*here, "name"), "APPLICATION_COMMAND_OPTIONS_CHOICE_NAMES_UNIQUE", message)
+            checks.flag((*here, "name"), "APPLICATION_COMMAND_OPTIONS_CHOICE_NAMES_UNIQUE", message)
         names.add(name)
 
 
-def _check_name(gauge: Gauge, name: str | None, place: Place) -> None:
+def _check_name(checks: FieldChecks, name: str | None, place: Place) -> None:
     if name and not all(_allowed(letter) for letter in name):
-        gauge.flag(place, "APPLICATION_COMMAND_INVALID_NAME", "Command name is invalid")
+        checks.flag(place, "APPLICATION_COMMAND_INVALID_NAME", "Command name is invalid")
     elif name and name != name.lower():
-        gauge.flag(place, "APPLICATION_COMMAND_INVALID_NAME", "Command name must be lower-case")
+        checks.flag(place, "APPLICATION_COMMAND_INVALID_NAME", "Command name must be lower-case")
 
 
 def _allowed(letter: str) -> bool:

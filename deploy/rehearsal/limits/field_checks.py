@@ -1,4 +1,4 @@
-"""The measuring tools behind every limit: lengths, ranges, counts, each noted with the platform's codes."""
+"""The checks behind every limit: lengths, ranges, counts; each problem is noted with the platform's codes."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from deploy.rehearsal.world.api_errors import Json, Problems
 Place = tuple[str | int, ...]
 
 
-class Gauge:
+class FieldChecks:
     """Measures values in a request body and notes in `problems` whatever does not fit.
 
     Every method takes the object that holds the value, its key, and the place of that object in the body; it returns
@@ -78,9 +78,9 @@ class Gauge:
         """Note a problem that is not a matter of measure."""
         self.problems.add(place, code, message)
 
-    def settle(self) -> None:
+    def raise_problems(self) -> None:
         """Raise `Refused` (50035) if anything did not fit."""
-        self.problems.settle()
+        self.problems.raise_if_any()
 
     def _present(self, holder: Json, key: str, place: Place, required: bool) -> Any:
         value = holder.get(key)
@@ -98,9 +98,9 @@ class Gauge:
 
 def flags_of(body: Json, place: Place = ()) -> int:
     """Return the flags a body asks for, 0 if none; raises `Refused` (50035) for what is no bit set."""
-    gauge = Gauge()
-    flags = gauge.number(body, "flags", place, least=0, most=2**31 - 1)
-    gauge.settle()
+    checks = FieldChecks()
+    flags = checks.number(body, "flags", place, least=0, most=2**31 - 1)
+    checks.raise_problems()
     return flags or 0
 
 
@@ -108,7 +108,7 @@ def whole_number(value: object, place: Place) -> int:
     """Return an identifier or a count given as text or number; raises `Refused` (50035) for anything else."""
     if isinstance(value, int) or (isinstance(value, str) and value.isdigit()):
         return int(value)
-    gauge = Gauge()
-    gauge.flag(place, "NUMBER_TYPE_COERCE", f'Value "{value}" is not int.')
-    gauge.settle()
-    raise AssertionError("settle raises whenever something was noted")
+    checks = FieldChecks()
+    checks.flag(place, "NUMBER_TYPE_COERCE", f'Value "{value}" is not int.')
+    checks.raise_problems()
+    raise AssertionError("raised whenever something was noted")

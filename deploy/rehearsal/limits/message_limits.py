@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from deploy.rehearsal.limits.component_limits import check_message_components
-from deploy.rehearsal.limits.field_checks import Gauge, Place, flags_of
+from deploy.rehearsal.limits.field_checks import FieldChecks, Place, flags_of
 from deploy.rehearsal.wire.request_bodies import Upload
 from deploy.rehearsal.world.api_errors import Json, Refused
 from deploy.rehearsal.world.state import COMPONENTS_V2, Message
@@ -21,22 +21,22 @@ def check_message(body: Json, uploads: list[Upload], *, old: Message | None = No
 
     `old` is the message being edited, if any; `flags` are those the message has or will have.
     """
-    gauge = Gauge()
-    content = gauge.text(body, "content", (), most=2000)
+    checks = FieldChecks()
+    content = checks.text(body, "content", (), most=2000)
     for key in NOT_HERE:
         if body.get(key):
-            gauge.flag((key,), "BASE_TYPE_BAD_LENGTH", "This class server takes none of these.")
+            checks.flag((key,), "BASE_TYPE_BAD_LENGTH", "This class server takes none of these.")
     if (flags | flags_of(body)) & COMPONENTS_V2:
-        gauge.flag(("flags",), "BITFIELD_INVALID", "This class server takes the older message layout only.")
-    components = gauge.items(body, "components", (), most=5)
-    check_message_components(gauge, components)
-    attachments = gauge.items(body, "attachments", (), most=10)
-    _check_attachments(gauge, attachments, uploads, old)
-    _check_mentions(gauge, body.get("allowed_mentions"))
+        checks.flag(("flags",), "BITFIELD_INVALID", "This class server takes the older message layout only.")
+    components = checks.items(body, "components", (), most=5)
+    check_message_components(checks, components)
+    attachments = checks.items(body, "attachments", (), most=10)
+    _check_attachments(checks, attachments, uploads, old)
+    _check_mentions(checks, body.get("allowed_mentions"))
     nonce = body.get("nonce")
     if isinstance(nonce, str):
-        gauge.text(body, "nonce", (), most=25)
-    gauge.settle()
+        checks.text(body, "nonce", (), most=25)
+    checks.raise_problems()
     _check_weight(uploads)
     _check_not_empty(body, content, components, uploads, old)
 
@@ -44,46 +44,46 @@ def check_message(body: Json, uploads: list[Upload], *, old: Message | None = No
 def check_callback_flags(flags: int, *, allowed: int = CALLBACK_FLAGS) -> None:
     """Raise `Refused` (50035) for a flag that an answer to an interaction may not set."""
     if flags & ~allowed:
-        gauge = Gauge()
-        gauge.flag(("data", "flags"), "BITFIELD_INVALID", "This flag may not be set here.")
-        gauge.settle()
+        checks = FieldChecks()
+        checks.flag(("data", "flags"), "BITFIELD_INVALID", "This flag may not be set here.")
+        checks.raise_problems()
 
 
-def _check_attachments(gauge: Gauge, attachments: list[Any], uploads: list[Upload], old: Message | None) -> None:
+def _check_attachments(checks: FieldChecks, attachments: list[Any], uploads: list[Upload], old: Message | None) -> None:
     sent = {upload.key for upload in uploads}
     kept = {str(file.id) for file in old.files} if old else set()
     named: list[str] = []
     for index, attachment in enumerate(attachments):
         place: Place = ("attachments", index)
         if not isinstance(attachment, dict):
-            gauge.flag(place, "MODEL_TYPE_CONVERT", "Only dictionaries may be used in a ModelType")
+            checks.flag(place, "MODEL_TYPE_CONVERT", "Only dictionaries may be used in a ModelType")
             continue
-        gauge.text(attachment, "description", place, most=1024)
-        gauge.text(attachment, "filename", place, least=1, most=1024)
+        checks.text(attachment, "description", place, most=1024)
+        checks.text(attachment, "filename", place, least=1, most=1024)
         key = str(attachment.get("id"))
         if key not in sent | kept:
-            gauge.flag((*place, "id"), "ATTACHMENT_NOT_FOUND", "Uploaded attachment not found.")
+            checks.flag((*place, "id"), "ATTACHMENT_NOT_FOUND", "Uploaded attachment not found.")
         named.append(key)
     if len(set(named)) != len(named):
-        gauge.flag(("attachments",), "ATTACHMENT_ID_DUPLICATED", "Attachment ids must differ.")
+        checks.flag(("attachments",), "ATTACHMENT_ID_DUPLICATED", "Attachment ids must differ.")
     staying = [key for key in named if key in kept] if attachments else list(kept)
     if len(uploads) + len(staying) > 10:
         raise Refused(30015)
 
 
-def _check_mentions(gauge: Gauge, allowed: Any) -> None:
+def _check_mentions(checks: FieldChecks, allowed: Any) -> None:
     if not isinstance(allowed, dict):
         return
     place: Place = ("allowed_mentions",)
-    parse = gauge.items(allowed, "parse", place, most=3)
+    parse = checks.items(allowed, "parse", place, most=3)
     for index, word in enumerate(parse):
         if word not in ("users", "roles", "everyone"):
-            gauge.choice((*place, "parse", index), "Value must be one of ('everyone', 'users', 'roles').")
+            checks.choice((*place, "parse", index), "Value must be one of ('everyone', 'users', 'roles').")
     for key in ("users", "roles"):
-        ids = gauge.items(allowed, key, place, most=100)
+        ids = checks.items(allowed, key, place, most=100)
         if ids and key in parse:
             message = f"parse:[{key}] and {key}: [ids...] are mutually exclusive."
-            gauge.flag(place, "MESSAGE_ALLOWED_MENTIONS_PARSE_EXCLUSIVE", message)
+            checks.flag(place, "MESSAGE_ALLOWED_MENTIONS_PARSE_EXCLUSIVE", message)
 
 
 def _check_weight(uploads: list[Upload]) -> None:

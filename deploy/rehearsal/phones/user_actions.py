@@ -40,7 +40,7 @@ class Outcome:
     suggestions: tuple[tuple[str, Any], ...] = ()
     more: tuple[Shown, ...] = ()
     ack_ms: float | None = None
-    trouble: str = ""
+    failure: str = ""
 
     @property
     def failed(self) -> bool:
@@ -51,7 +51,7 @@ class Outcome:
     def text(self) -> str:
         """Everything that can be read in the answer."""
         shown = [*([self.message] if self.message else []), *self.more]
-        return "\n".join(message.text for message in shown) or self.trouble
+        return "\n".join(message.text for message in shown) or self.failure
 
     def opened(self) -> Form:
         """Return the form that opened; raises `CastMistake` if something else came back."""
@@ -89,7 +89,7 @@ class Act:
         self._interaction = self._begin()
         self._heard = self._server.gateway.reachable
         payload = self._server.interactions.send(self._interaction, times=self._times)
-        self._server.ledger.event("INTERACTION_CREATE", payload)
+        self._server.request_log.event("INTERACTION_CREATE", payload)
 
     async def wait(self) -> None:
         """Wait as a person would: three seconds for the first answer, longer once one was promised."""
@@ -107,7 +107,7 @@ class Act:
         """Return what the person has seen by now."""
         interaction = self._sent()
         if interaction.response is None:
-            return Outcome("failure", trouble=NO_ANSWER)
+            return Outcome("failure", failure=NO_ANSWER)
         if interaction.response == OPEN_FORM:
             return Outcome("form", form=interaction.form, ack_ms=interaction.ack_ms)
         if interaction.response == SUGGESTIONS:
@@ -116,7 +116,7 @@ class Act:
         original = interaction.original
         if original is not None and original.flags & LOADING:
             self._failed(interaction, NEVER_FINISHED)
-            return Outcome("failure", trouble=NEVER_FINISHED, ack_ms=interaction.ack_ms)
+            return Outcome("failure", failure=NEVER_FINISHED, ack_ms=interaction.ack_ms)
         more = tuple(self._show(message) for message in interaction.follow_ups if self._visible(message))
         if interaction.response == DEFER_UPDATE and not interaction.resolved.is_set():
             return Outcome("nothing", more=more, ack_ms=interaction.ack_ms)

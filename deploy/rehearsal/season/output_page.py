@@ -13,7 +13,7 @@ from deploy.rehearsal.season.play import Played
 from deploy.rehearsal.server.transcript import Entry, Transcript
 
 
-def write_leaves(played: Played, figures: Mapping[str, Any], out: Path) -> Path:
+def write_output_page(played: Played, figures: Mapping[str, Any], out: Path) -> Path:
     """Write `index.html` and, if the class was shown one, `standings.png`; return the page."""
     picture = announced_picture(played.server.transcript)
     if picture is not None:

@@ -27,9 +27,9 @@ from deploy.rehearsal.cast import (
 from deploy.rehearsal.cast.people import COACH, JUDGES, SCOREKEEPER, SQUADS, Cast, invent_cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited
 from deploy.rehearsal.season.bot_process import BotProcess
-from deploy.rehearsal.season.process_faults import mishaps
+from deploy.rehearsal.season.process_faults import inject_faults
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import KINDS, Trouble
+from deploy.rehearsal.server.fault_injection import KINDS, FaultInjection
 from deploy.rehearsal.world.permission_bits import MANAGE_GUILD, VIEW_CHANNEL
 from deploy.rehearsal.world.state import Overwrite
 
@@ -131,17 +131,17 @@ async def play(
     start = script.brief.replace(tzinfo=ZoneInfo(script.zone)) - WEEK_BEFORE
     cast = invent_cast(random, script.sections, script.smallest, script.largest, script.squads, script.judges)
     ours = script.trouble & set(KINDS)
-    trouble = Trouble(script.seed, ours) if ours else None
-    async with ClassServer(start, trouble=trouble) as server:
+    faults = FaultInjection(script.seed, ours) if ours else None
+    async with ClassServer(start, faults=faults) as server:
         people_the_server(server, cast)
-        if trouble is not None:
-            trouble.closed(server.world.person(name) for name in cast.judges)
+        if faults is not None:
+            faults.closed(server.world.person(name) for name in cast.judges)
         stage = Stage(server, random, script.seed, rough=bool(script.trouble))
         database = out / "tenbell.db"
         bot = BotProcess(server, database, out / "bot.log")
         await bot.start()
         try:
-            async with mishaps(bot, server.machine, database, script.trouble, script.seed, after_kill):
+            async with inject_faults(bot, server.machine, database, script.trouble, script.seed, after_kill):
                 plan, standings = await _scenes(script, stage, cast, progress)
             await _last_look(stage)
         finally:
@@ -191,6 +191,6 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
 
 
 async def _last_look(stage: Stage) -> None:
-    """When all trouble is over and everything has been delivered, look once more for what was acknowledged."""
+    """When no more faults are injected and everything has been delivered, look once more for what was acknowledged."""
     await stage.wait(hours=1)
     await stage.look_back()

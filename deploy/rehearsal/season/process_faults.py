@@ -24,12 +24,12 @@ RESTART_S = 0.5
 
 
 def wanted_kinds(named: list[str]) -> frozenset[str]:
-    """The kinds of trouble that were asked for; `all` is every one."""
+    """The kinds of fault that were asked for; `all` is every one."""
     return frozenset((*KINDS, KILL, DISK)) if EVERYTHING in named else frozenset(named)
 
 
 @asynccontextmanager
-async def mishaps(
+async def inject_faults(
     bot: BotProcess,
     machine: MachineTime,
     database: Path,
@@ -37,7 +37,7 @@ async def mishaps(
     seed: int,
     after_kill: Callable[[Path], None],
 ) -> AsyncIterator[None]:
-    """Let the chosen mishaps befall the bot until the season is over; it then runs and has its disk back.
+    """Let the chosen faults befall the bot until the season is over; it then runs and has its disk back.
 
     They come by `machine`, so that a bot that is slow because of others is not killed before it has begun.
 

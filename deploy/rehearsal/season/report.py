@@ -16,7 +16,7 @@ def season_figures(played: Played) -> dict[str, Any]:
     server, stage = played.server, played.stage
     reminders = seen_reminders(server.world, stage.coach.see(NEWS), planned_reminders(played.plan))
     doubled = stage.doubled()
-    books = server.ledger.figures()
+    books = server.request_log.figures()
     return {
         "seed": played.seed,
         "plan_sha256": stage.facts["plan_sha256"],

@@ -9,15 +9,15 @@ from typing import Protocol
 
 from aiohttp import web
 
-from deploy.rehearsal.server.fault_injection import Trouble
+from deploy.rehearsal.server.fault_injection import FaultInjection
 from deploy.rehearsal.server.gateway import Gateway
 from deploy.rehearsal.server.gateway_connection import GatewaySocket
 from deploy.rehearsal.server.interactions import Interactions
 from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.server.message_publisher import Publisher
 from deploy.rehearsal.server.rate_limits import Buckets, Paces
-from deploy.rehearsal.server.request_log import Ledger
-from deploy.rehearsal.server.rest_api import Front, Table
+from deploy.rehearsal.server.request_log import RequestLog
+from deploy.rehearsal.server.rest_api import RestApi, Table
 from deploy.rehearsal.server.routes_account import AccountRoutes
 from deploy.rehearsal.server.routes_channels import RoomRoutes
 from deploy.rehearsal.server.routes_guild import MemberRoutes
@@ -41,7 +41,7 @@ class Routes(Protocol):
 
 
 @dataclass(frozen=True)
-class Habits:
+class Behaviour:
     """How this class server behaves where the platform leaves it open or keeps it secret.
 
     `old_edits` is how many edits a message older than an hour takes before 30046, `nonce_memory_s` the virtual seconds
@@ -65,36 +65,36 @@ class ClassServer:
     through `phones.phone.Phone`.
     """
 
-    def __init__(self, start: datetime, *, habits: Habits | None = None, trouble: Trouble | None = None) -> None:
+    def __init__(
+        self, start: datetime, *, behaviour: Behaviour | None = None, faults: FaultInjection | None = None
+    ) -> None:
         """Prepare an empty class server at the virtual moment `start`."""
-        habits = habits or Habits()
-        self.world = World(start, name=habits.name, bot_name=habits.bot_name)
+        behaviour = behaviour or Behaviour()
+        self.world = World(start, name=behaviour.name, bot_name=behaviour.bot_name)
         self.token = made_up_token(self.world.bot.id)
         self.content = ContentServer(self.world)
         self.gateway = Gateway(self.world)
         self.machine = MachineTime()
-        self.clock = Clock(self.world.timeline, self.machine, patience_s=habits.patience_s)
+        self.clock = Clock(self.world.timeline, self.machine, patience_s=behaviour.patience_s)
         self.transcript = Transcript(self.world)
         self.clock.at_rest = self.transcript.seal
         path = schema_path()
-        self.ledger = Ledger(Schema(path) if path else None)
+        self.request_log = RequestLog(Schema(path) if path else None)
         shapes = MessageShapes(self.world, self.content)
-        self.publisher = Publisher(self.world, self.gateway, shapes, self.transcript, old_edits=habits.old_edits)
+        self.publisher = Publisher(self.world, self.gateway, shapes, self.transcript, old_edits=behaviour.old_edits)
         events = Events(self.world, shapes)
         self.interactions = Interactions(
             self.world, self.gateway, events, self.publisher, self.transcript, self.machine
         )
         self.interactions.on_ack = self._acknowledged
-        self.trouble = trouble
-        self.trouble_is_about = trouble is not None
-        """Whether people must reckon with acts that fail; whoever kills the bot sets it too."""
-        self._socket = GatewaySocket(self.world, self.gateway, token=self.token, heartbeat_ms=habits.heartbeat_ms)
-        self.front = Front(self.token, self.ledger, Buckets(habits.paces), trouble)
+        self.faults = faults
+        self._socket = GatewaySocket(self.world, self.gateway, token=self.token, heartbeat_ms=behaviour.heartbeat_ms)
+        self.rest = RestApi(self.token, self.request_log, Buckets(behaviour.paces), faults)
         self.routes: list[Routes] = [
             AccountRoutes(self.world, self._socket),
             MemberRoutes(self.world),
             RoomRoutes(self.world, self.publisher),
-            MessageRoutes(self.world, self.publisher, nonce_memory_s=habits.nonce_memory_s),
+            MessageRoutes(self.world, self.publisher, nonce_memory_s=behaviour.nonce_memory_s),
             InteractionRoutes(self.world, self.publisher, self.interactions),
         ]
         self._runner: web.AppRunner | None = None
@@ -118,8 +118,8 @@ class ClassServer:
         app.router.add_get("/clock", self.clock.serve)
         app.router.add_get("/attachments/{room}/{file}/{name}", self._fetch)
         for routes in self.routes:
-            self.front.add(app, routes.table())
-        app.router.add_route("*", "/api/v10/{rest:.*}", self.front.unknown)
+            self.rest.add(app, routes.table())
+        app.router.add_route("*", "/api/v10/{rest:.*}", self.rest.unknown)
         self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=1.0)
         await self._runner.setup()
         site = web.TCPSite(self._runner, "127.0.0.1", port)
@@ -127,13 +127,13 @@ class ClassServer:
         self.port = int(self._runner.addresses[0][1])
         self.content.base = f"http://127.0.0.1:{self.port}"
         self._socket.address = f"ws://127.0.0.1:{self.port}/gateway"
-        if self.trouble is not None:
-            self.trouble.attach(self.gateway)
+        if self.faults is not None:
+            self.faults.attach(self.gateway)
 
     async def stop(self) -> None:
         """Hang up on everybody and close the port."""
-        if self.trouble is not None:
-            await self.trouble.detach()
+        if self.faults is not None:
+            await self.faults.detach()
         await self.clock.close()
         await self.gateway.close()
         if self._runner is not None:
@@ -147,7 +147,7 @@ class ClassServer:
         await self.stop()
 
     def _acknowledged(self, _interaction: Interaction, milliseconds: float) -> None:
-        self.ledger.acknowledged(milliseconds)
+        self.request_log.acknowledged(milliseconds)
 
     async def _fetch(self, request: web.Request) -> web.Response:
         number = request.match_info["file"]

@@ -29,7 +29,7 @@ HELD_BACK_S = 0.05
 
 
 @dataclass(frozen=True)
-class Mishap:
+class Fault:
     """What befalls one request. `status` answers instead of the route; `slow_s` delays the answer after it acted."""
 
     status: int = 0
@@ -40,7 +40,7 @@ class Mishap:
     slow_s: float = 0.0
 
 
-class Trouble:
+class FaultInjection:
     """Decides what goes wrong; every decision hangs on the seed and a count of its own, not on timing."""
 
     def __init__(self, seed: int, kinds: Iterable[str], *, rates: dict[str, float] | None = None) -> None:
@@ -49,7 +49,7 @@ class Trouble:
         self.kinds = frozenset(kinds)
         unknown = self.kinds - set(KINDS)
         if unknown:
-            raise ValueError(f"the class server knows no trouble called {sorted(unknown)}")
+            raise ValueError(f"the class server knows no fault called {sorted(unknown)}")
         self._rates = RATES | (rates or {})
         self._asked: Counter[str] = Counter()
         self._held: list[tuple[str, Json]] = []
@@ -60,12 +60,12 @@ class Trouble:
     def attach(self, gateway: Gateway) -> None:
         """Begin to meddle with the events of `gateway`."""
         self._gateway = gateway
-        gateway.meddler = self.for_event
+        gateway.event_faults = self.for_event
 
     async def detach(self) -> None:
         """Stop meddling and wait for what is still under way."""
         if self._gateway is not None:
-            self._gateway.meddler = None
+            self._gateway.event_faults = None
         for task in list(self._tasks):
             task.cancel()
         await asyncio.gather(*self._tasks, return_exceptions=True)
@@ -77,7 +77,7 @@ class Trouble:
             person.dms_open = False
         return chosen
 
-    def for_request(self, route: str) -> Mishap | None:
+    def for_request(self, route: str) -> Fault | None:
         """Decide what befalls the next request of a route."""
         if route in SPARED:
             return None
@@ -89,7 +89,7 @@ class Trouble:
             return self._error(dice)
         if self._strikes(SLOW, route) is not None:
             self.happened["slow"] += 1
-            return Mishap(slow_s=SLOW_S)
+            return Fault(slow_s=SLOW_S)
         return None
 
     def for_event(self, name: str, data: Json) -> list[tuple[str, Json]]:
@@ -111,7 +111,7 @@ class Trouble:
         self._later(self._release())
         return released
 
-    def _limit(self, dice: random.Random, route: str) -> Mishap:
+    def _limit(self, dice: random.Random, route: str) -> Fault:
         choices = ["user", "shared"] if "_token}" in route else ["user", "shared", "global"]
         scope = dice.choice(choices)
         self.happened[f"429 {scope}"] += 1
@@ -123,21 +123,21 @@ class Trouble:
             "X-RateLimit-Limit": "1",
             "X-RateLimit-Remaining": "0",
             "X-RateLimit-Reset-After": str(wait),
-            "X-RateLimit-Bucket": "trouble",
+            "X-RateLimit-Bucket": "injected",
         }
         if scope == "global":
             headers["X-RateLimit-Global"] = "true"
         body = {"message": "You are being rate limited.", "retry_after": wait, "global": scope == "global", "code": 0}
-        return Mishap(429, body, headers)
+        return Fault(429, body, headers)
 
-    def _error(self, dice: random.Random) -> Mishap:
+    def _error(self, dice: random.Random) -> Fault:
         kind = dice.choice(["500", "502", "503", "reset before", "reset after"])
         self.happened[kind] += 1
         if kind == "reset before":
-            return Mishap(reset_before=True)
+            return Fault(reset_before=True)
         if kind == "reset after":
-            return Mishap(reset_after=True)
-        return Mishap(int(kind), {"message": f"{kind}: trouble on purpose", "code": 0})
+            return Fault(reset_after=True)
+        return Fault(int(kind), {"message": f"{kind}: a fault on purpose", "code": 0})
 
     async def _drop(self) -> None:
         """Break the gateway connection in one of five ways, a moment after the event left."""
@@ -174,7 +174,7 @@ class Trouble:
         task.add_done_callback(self._tasks.discard)
 
     def _strikes(self, kind: str, where: str) -> random.Random | None:
-        """Return dice for the details if this kind of trouble strikes here this time."""
+        """Return dice for the details if this kind of fault strikes here this time."""
         if kind not in self.kinds:
             return None
         key = f"{kind}|{where}"

@@ -92,8 +92,8 @@ class Line:
         await self.socket.close(code=code, message=reason.encode())
 
 
-Meddler = Callable[[str, Json], list[tuple[str, Json]]]
-"""What trouble may do to one event: leave it, repeat it, or hold it back and let it out after the next."""
+EventFaults = Callable[[str, Json], list[tuple[str, Json]]]
+"""What an injected fault may do to one event: leave it, repeat it, or hold it back and let it out after the next."""
 
 
 class Gateway:
@@ -105,7 +105,7 @@ class Gateway:
         self._count = 0
         self.sessions: dict[str, Session] = {}
         self.identified = asyncio.Event()
-        self.meddler: Meddler | None = None
+        self.event_faults: EventFaults | None = None
         self.refuse_next_resume = False
         self.deliveries = 0
         self.resumes = 0
@@ -168,7 +168,7 @@ class Gateway:
 
     def emit(self, name: str, data: Json, *, intent: int = 0) -> None:
         """Send an event to every session whose intents allow it."""
-        events = self.meddler(name, data) if self.meddler else [(name, data)]
+        events = self.event_faults(name, data) if self.event_faults else [(name, data)]
         for session in self.listeners(intent):
             for event, payload in events:
                 self.dispatch(session, event, payload)

@@ -9,7 +9,7 @@ from datetime import timedelta
 from typing import Any
 
 from deploy.rehearsal.limits.command_limits import check_choices
-from deploy.rehearsal.limits.field_checks import Gauge, flags_of
+from deploy.rehearsal.limits.field_checks import FieldChecks, flags_of
 from deploy.rehearsal.limits.form_limits import check_form
 from deploy.rehearsal.limits.message_limits import check_callback_flags, check_message
 from deploy.rehearsal.server.gateway import Gateway
@@ -153,9 +153,9 @@ class Interactions:
         if interaction.kind == FORM_SENT and interaction.message is not None:
             allowed = (*allowed, DEFER_UPDATE, UPDATE)
         if kind not in allowed:
-            gauge = Gauge()
-            gauge.choice(("type",), f"Value must be one of {{{', '.join(map(str, sorted(allowed)))}}}.")
-            gauge.settle()
+            checks = FieldChecks()
+            checks.choice(("type",), f"Value must be one of {{{', '.join(map(str, sorted(allowed)))}}}.")
+            checks.raise_problems()
 
     def _carry_out(self, interaction: Interaction, kind: int, data: Json, uploads: list[Upload]) -> None:
         flags = flags_of(data)
@@ -189,10 +189,10 @@ class Interactions:
         return self._publisher.create(interaction.room, self._world.bot, body, uploads, flags=flags, origin=origin)
 
     def _suggest(self, interaction: Interaction, data: Json) -> None:
-        gauge = Gauge()
-        choices = gauge.items(data, "choices", ("data",), most=25, required=True)
-        check_choices(gauge, choices, ("data", "choices"), _focused_kind(interaction.data))
-        gauge.settle()
+        checks = FieldChecks()
+        choices = checks.items(data, "choices", ("data",), most=25, required=True)
+        check_choices(checks, choices, ("data", "choices"), _focused_kind(interaction.data))
+        checks.raise_problems()
         interaction.suggestions = choices
 
     def _open_form(self, interaction: Interaction, data: Json) -> None:

@@ -1,4 +1,4 @@
-"""The books: every request, every answer, every violation, and how long first answers took."""
+"""The log of the API: every request, every answer, every violation, and how long first answers took."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Violation:
     problem: str
 
 
-class Ledger:
+class RequestLog:
     """Counts and checks; it never changes what the server does."""
 
     def __init__(self, schema: Schema | None) -> None:
@@ -81,7 +81,7 @@ class Ledger:
                 for problem in self._schema.object_problems(schema_name, data[key]):
                     self._note(name, f"event {key}: {problem}")
 
-    def fault(self, route: str, fault: Exception) -> None:
+    def server_failed(self, route: str, fault: Exception) -> None:
         """Note that the class server itself failed at a request."""
         self._note(route, f"answer 500: the class server failed: {fault!r}")
 

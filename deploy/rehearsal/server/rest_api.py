@@ -1,4 +1,4 @@
-"""The front door of the REST API: authorisation, trouble, rate limits, books, and refusals turned into answers."""
+"""What every REST route shares: authorisation, injected faults, rate limits, the log, errors turned into answers."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from typing import Any
 from aiohttp import web
 
 from deploy.rehearsal.limits.field_checks import whole_number
-from deploy.rehearsal.server.fault_injection import Trouble
+from deploy.rehearsal.server.fault_injection import FaultInjection
 from deploy.rehearsal.server.rate_limits import Buckets, Limited
-from deploy.rehearsal.server.request_log import Ledger
+from deploy.rehearsal.server.request_log import RequestLog
 from deploy.rehearsal.wire.request_bodies import Body, read_body
 from deploy.rehearsal.world.api_errors import Refused
 
@@ -52,14 +52,14 @@ Table = dict[str, Handler]
 """Routes by "METHOD /path/{id}", written as the published schema writes them."""
 
 
-class Front:
+class RestApi:
     """Wraps every route in what all of them share."""
 
-    def __init__(self, token: str, ledger: Ledger, buckets: Buckets, trouble: Trouble | None) -> None:
+    def __init__(self, token: str, request_log: RequestLog, buckets: Buckets, faults: FaultInjection | None) -> None:
         self._token = token
-        self._ledger = ledger
+        self._request_log = request_log
         self._buckets = buckets
-        self._trouble = trouble
+        self._faults = faults
 
     def add(self, app: web.Application, table: Table) -> None:
         """Register the routes of a table."""
@@ -69,7 +69,7 @@ class Front:
 
     async def unknown(self, request: web.Request) -> web.Response:
         """Answer a path that the class server does not have."""
-        self._ledger.unknown(f"{request.method} {request.path.removeprefix(BASE)}")
+        self._request_log.unknown(f"{request.method} {request.path.removeprefix(BASE)}")
         return _json(404, {"message": "404: Not Found", "code": 0})
 
     def _wrapped(self, route: str, handler: Handler) -> Callable[[web.Request], Awaitable[web.StreamResponse]]:
@@ -77,18 +77,18 @@ class Front:
             body = await self._read(route, request)
             if isinstance(body, Refused):
                 return self._refusal(route, body, {})
-            self._ledger.request(route, body)
-            mishap = self._trouble.for_request(route) if self._trouble else None
-            if mishap is not None:
-                if mishap.reset_before:
+            self._request_log.request(route, body)
+            fault = self._faults.for_request(route) if self._faults else None
+            if fault is not None:
+                if fault.reset_before:
                     return _reset(request)
-                if mishap.status:
-                    return _json(mishap.status, mishap.body, mishap.headers)
+                if fault.status:
+                    return _json(fault.status, fault.body, fault.headers)
             response = self._serve(route, handler, request, body)
-            if mishap is not None and mishap.reset_after:
+            if fault is not None and fault.reset_after:
                 return _reset(request)
-            if mishap is not None and mishap.slow_s:
-                await asyncio.sleep(mishap.slow_s)
+            if fault is not None and fault.slow_s:
+                await asyncio.sleep(fault.slow_s)
             return response
 
         return serve
@@ -105,25 +105,25 @@ class Front:
         try:
             headers = self._buckets.take(route, _resource(ids), interaction=_by_token(route))
         except Limited as limited:
-            self._ledger.response(route, 429, limited.body())
+            self._request_log.response(route, 429, limited.body())
             return _json(429, limited.body(), limited.headers)
         try:
             answer = handler(Call(ids, dict(request.query), body))
         except Refused as refused:
             return self._refusal(route, refused, headers)
         except Exception as fault:
-            self._ledger.fault(route, fault)
+            self._request_log.server_failed(route, fault)
             raise
-        self._ledger.response(route, answer.status, answer.body)
+        self._request_log.response(route, answer.status, answer.body)
         return _json(answer.status, answer.body, headers)
 
     def _refusal(self, route: str, refused: Refused, headers: dict[str, str]) -> web.Response:
-        self._ledger.refused(route, refused)
+        self._request_log.refused(route, refused)
         body = refused.body()
         if refused.status == 429:
             body |= {"retry_after": 1.0, "global": False}
             headers = headers | {"Via": "1.1 loopback", "Retry-After": "1"}
-        self._ledger.response(route, refused.status, body)
+        self._request_log.response(route, refused.status, body)
         return _json(refused.status, body, headers)
 
     def _authorise(self, route: str, request: web.Request) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deploy.rehearsal.limits.field_checks import Gauge
+from deploy.rehearsal.limits.field_checks import FieldChecks
 from deploy.rehearsal.server.gateway import GUILDS
 from deploy.rehearsal.server.message_publisher import Publisher
 from deploy.rehearsal.server.rest_api import Answer, Call, Table
@@ -70,11 +70,11 @@ class RoomRoutes:
 
     def _change(self, call: Call) -> Answer:
         room, body = self._room(call), call.body.json
-        gauge = Gauge()
-        gauge.text(body, "name", (), least=1, most=100)
-        gauge.one_of(body, "auto_archive_duration", (), ARCHIVE_TIMES)
-        gauge.number(body, "rate_limit_per_user", (), least=0, most=21600)
-        gauge.settle()
+        checks = FieldChecks()
+        checks.text(body, "name", (), least=1, most=100)
+        checks.one_of(body, "auto_archive_duration", (), ARCHIVE_TIMES)
+        checks.number(body, "rate_limit_per_user", (), least=0, most=21600)
+        checks.raise_problems()
         if not room.is_thread:
             need(self._world, room, MANAGE_CHANNELS)
             room.name = body.get("name") or room.name
@@ -117,12 +117,12 @@ class RoomRoutes:
         if parent.kind != TEXT:
             raise Refused(50024)
         need(self._world, parent, CREATE_PRIVATE_THREADS)
-        gauge = Gauge()
-        gauge.text(body, "name", (), least=1, most=100, required=True)
-        gauge.one_of(body, "auto_archive_duration", (), ARCHIVE_TIMES)
-        gauge.number(body, "rate_limit_per_user", (), least=0, most=21600)
-        gauge.one_of(body, "type", (), (PRIVATE_THREAD,), required=True)
-        gauge.settle()
+        checks = FieldChecks()
+        checks.text(body, "name", (), least=1, most=100, required=True)
+        checks.one_of(body, "auto_archive_duration", (), ARCHIVE_TIMES)
+        checks.number(body, "rate_limit_per_user", (), least=0, most=21600)
+        checks.one_of(body, "type", (), (PRIVATE_THREAD,), required=True)
+        checks.raise_problems()
         room = self._world.add_thread(parent, self._world.bot, body["name"])
         room.archive_minutes = body.get("auto_archive_duration") or 1440
         room.invitable = body.get("invitable") is not False

@@ -89,7 +89,7 @@ class Problems:
             node.setdefault("_errors", []).append({"code": code, "message": message})
         return root
 
-    def settle(self) -> None:
+    def raise_if_any(self) -> None:
         """Raise `Refused` (50035) if anything was noted."""
         if self._found:
             raise Refused(50035, errors=self.tree())
