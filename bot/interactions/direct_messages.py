@@ -10,6 +10,7 @@ from bot.actions.delivery.direct_message_readers import is_judge
 from bot.delivery.render import message_kwargs
 from bot.interactions.router import InteractionRouter
 from bot.words.core import faults
+from bot.words.core.action_keys import ActionKey
 from storage.records.message import Message, Open
 from storage.records.request import Request
 from storage.store import StorageFault, Store
@@ -55,7 +56,7 @@ class DirectMessageListener:
                 room_id=message.channel.id,
                 fields={"text": message.content},
             )
-            answer = await perform(self._store, ACTIONS["sheets.typed"], request)
+            answer = await perform(self._store, ACTIONS[ActionKey.SHEETS_TYPED], request)
         except StorageFault as fault:
             log.error("cannot save: %s", fault)
             return faults.cannot_save()

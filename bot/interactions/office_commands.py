@@ -6,6 +6,7 @@ import discord
 from discord import app_commands
 
 from bot.interactions.router import InteractionRouter
+from bot.words.core.action_keys import ActionKey
 
 PARTS = {
     "the office itself": "office",
@@ -36,7 +37,7 @@ def commands(router: InteractionRouter) -> list[app_commands.Group | app_command
     @app_commands.command(name="brief", description="Read the brief: what your squad must do, and by when")
     @app_commands.guild_only()
     async def brief(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "brief.open")
+        await router.command(interaction, ActionKey.BRIEF_OPEN)
 
     return [office, brief, _plan(router)]
 
@@ -52,26 +53,26 @@ def _plan(router: InteractionRouter) -> app_commands.Group:
         reason: app_commands.Range[str, 3, 200] | None = None,
     ) -> None:
         fields = {} if reason is None else {"reason": str(reason)}
-        await router.deal(interaction, "plan.use", fields=fields, files={"plan": file})
+        await router.deal(interaction, ActionKey.PLAN_USE, fields=fields, files={"plan": file})
 
     @plan.command(name="show", description="Read the whole plan, and get it as a file")
     async def show(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "plan.show")
+        await router.command(interaction, ActionKey.PLAN_SHOW)
 
     @plan.command(name="change", description="Change the plan; after the brief only with a reason")
     async def change(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "plan.panel")
+        await router.command(interaction, ActionKey.PLAN_PANEL)
 
     @plan.command(name="calendar", description="Get the dates as a file for your own calendar")
     async def calendar(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "plan.calendar")
+        await router.command(interaction, ActionKey.PLAN_CALENDAR)
 
     @plan.command(name="begin", description="Begin a try-out with the built-in plan")
     async def begin(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "plan.begin")
+        await router.command(interaction, ActionKey.PLAN_BEGIN)
 
     @plan.command(name="reuse", description="Begin a try-out with last year's plan and a new date")
     async def reuse(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "plan.again")
+        await router.command(interaction, ActionKey.PLAN_AGAIN)
 
     return plan

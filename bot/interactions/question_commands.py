@@ -4,6 +4,7 @@ import discord
 from discord import app_commands
 
 from bot.interactions.router import InteractionRouter
+from bot.words.core.action_keys import ActionKey
 
 
 def commands(router: InteractionRouter) -> list[app_commands.Group]:
@@ -12,14 +13,14 @@ def commands(router: InteractionRouter) -> list[app_commands.Group]:
 
     @rules.command(name="ask", description="Ask about the rules; the answer is published for everyone, without a name")
     async def ask(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "rules.ask")
+        await router.command(interaction, ActionKey.RULES_ASK)
 
     @rules.command(name="answers", description="Read all answers about the rules; only you see them here")
     async def answers(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "rules.answers")
+        await router.command(interaction, ActionKey.RULES_ANSWERS)
 
     @rules.command(name="questions", description="Answer questions, or correct an answer (coach)")
     async def questions(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "rules.panel")
+        await router.command(interaction, ActionKey.RULES_PANEL)
 
     return [rules]

@@ -4,6 +4,7 @@ import discord
 from discord import app_commands
 
 from bot.interactions.router import InteractionRouter
+from bot.words.core.action_keys import ActionKey
 
 
 def commands(router: InteractionRouter) -> list[app_commands.Group]:
@@ -12,7 +13,7 @@ def commands(router: InteractionRouter) -> list[app_commands.Group]:
 
     @table.command(name="open", description="Open the table: pick what is measured, then the squad")
     async def open_table(interaction: discord.Interaction) -> None:
-        await router.command(interaction, "table.panel")
+        await router.command(interaction, ActionKey.TABLE_PANEL)
 
     @table.command(name="score", description="Record one attempt in one line; it is read back before it is saved")
     @app_commands.describe(
@@ -26,14 +27,14 @@ def commands(router: InteractionRouter) -> list[app_commands.Group]:
         measure: app_commands.Range[str, 1, 60],
         value: app_commands.Range[str, 1, 60],
     ) -> None:
-        await router.command(interaction, "table.score", squad=squad, measure=measure, value=value)
+        await router.command(interaction, ActionKey.TABLE_SCORE, squad=squad, measure=measure, value=value)
 
     @score.autocomplete("squad")
     async def squads(interaction: discord.Interaction, typed: str) -> list[app_commands.Choice[str]]:
-        return await router.suggest(interaction, "table.suggest-squad", typed)
+        return await router.suggest(interaction, ActionKey.TABLE_SUGGEST_SQUAD, typed)
 
     @score.autocomplete("measure")
     async def measures(interaction: discord.Interaction, typed: str) -> list[app_commands.Choice[str]]:
-        return await router.suggest(interaction, "table.suggest-measure", typed)
+        return await router.suggest(interaction, ActionKey.TABLE_SUGGEST_MEASURE, typed)
 
     return [table]

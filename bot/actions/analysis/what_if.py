@@ -10,6 +10,7 @@ from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.scales import SCALES
 from bot.words.analysis import what_if as words
+from bot.words.core.action_keys import ActionKey
 from storage.records.message import Answer, Open, Say
 from storage.records.plan import Plan
 from storage.records.request import Request
@@ -18,14 +19,14 @@ from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot
 
 
-@view("results.what-if", "coach")
+@view(ActionKey.RESULTS_WHAT_IF, "coach")
 async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with the weights as they are."""
     book = await whole_book(db, tryout, request)
     return Open(form=words.form(tryout.plan, outcome_of(book)))
 
 
-@slow_view("results.tried", "coach")
+@slow_view(ActionKey.RESULTS_TRIED, "coach")
 async def try_it(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Show what would be beside what is."""
     book = await whole_book(db, tryout, request)

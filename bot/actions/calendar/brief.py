@@ -15,6 +15,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.office.readiness import lacks, ready
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.calendar import brief as words
+from bot.words.core.action_keys import ActionKey
 from bot.words.office import office as office_words
 from bot.words.office import tryout_states as step_words
 from storage.records.delivery import ScheduledJob
@@ -25,7 +26,7 @@ from storage.tables import queueing, scheduled_jobs, squads, surprises, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("brief.ask", "coach")
+@view(ActionKey.BRIEF_ASK, "coach")
 async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what everyone will be told, before the brief is released by hand."""
     _check_waiting(tryout)
@@ -38,7 +39,7 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=step_words.sure_to_release(news, words.in_room(schedule_of(soon)), lacking))
 
 
-@act("brief.release", "coach")
+@act(ActionKey.BRIEF_RELEASE, "coach")
 async def release_now(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Release the brief by hand."""
     _check_waiting(tryout)
@@ -84,7 +85,7 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     await queueing.mark_stale(db, tryout.id, "*")
 
 
-@act("brief.open")
+@act(ActionKey.BRIEF_OPEN)
 async def open_brief(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Show the brief, and note that this student has opened it."""
     _check_out(tryout)
@@ -95,7 +96,7 @@ async def open_brief(db: Transaction, tryout: Tryout, request: Request) -> Answe
     return Say(message=words.opened(tryout.plan, schedule_of(tryout), 0, await surprises.started(db, tryout.id)))
 
 
-@view("brief.page")
+@view(ActionKey.BRIEF_PAGE)
 async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the brief."""
     _check_out(tryout)

@@ -4,6 +4,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.open_judging import open_sheets
 from bot.rules.core.refusal import Refusal
 from bot.words.calendar import surprise as words
+from bot.words.core.action_keys import ActionKey
 from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Event
 from storage.records.request import Request
@@ -18,20 +19,20 @@ async def waiting(db: Snapshot, tryout: Tryout) -> list[Event]:
     return [event for event in tryout.plan.events if event.surprise and event.key not in done]
 
 
-@view("surprise.ask", "coach")
+@view(ActionKey.SURPRISE_ASK, "coach")
 async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before a surprise starts; with several, first which one."""
     found = await _may_start(db, tryout)
     return Replace(message=words.pick(found) if len(found) > 1 else await _sure(db, tryout, found[0]))
 
 
-@view("surprise.pick", "coach")
+@view(ActionKey.SURPRISE_PICK, "coach")
 async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before the surprise that was picked starts."""
     return Replace(message=await _sure(db, tryout, _one(await _may_start(db, tryout), request.values[0])))
 
 
-@act("surprise.start", "coach")
+@act(ActionKey.SURPRISE_START, "coach")
 async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Start a surprise: everybody reads the task, and judges get the sheets."""
     event = _one(await _may_start(db, tryout), request.args[0])

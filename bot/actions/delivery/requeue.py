@@ -1,6 +1,7 @@
 """The coach has mended what stood in the way: what did not get through is tried again."""
 
 from bot.actions.core.dispatch import act, audit
+from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
 from storage.records.message import Answer, Say
 from storage.records.request import Request
@@ -9,7 +10,7 @@ from storage.tables import outbox, rooms
 from storage.tables.sql_session import Transaction
 
 
-@act("post.again", role="coach")
+@act(ActionKey.POST_AGAIN, role="coach")
 async def again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put back into the outbox what failed and is not too late, and try again to let people into their rooms."""
     count = await outbox.take_back(db, tryout.id, request.at)

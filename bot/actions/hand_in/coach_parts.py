@@ -7,6 +7,7 @@ from bot.actions.squads.students_admin import squad_of, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in import parts as rules
 from bot.words.core import refusals
+from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import coach_parts as words
 from storage.records.hand_in import Part, Photo
 from storage.records.message import Answer, Open, Replace, Say
@@ -17,14 +18,14 @@ from storage.tables import hand_ins, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("hand-in.student", "coach")
+@view(ActionKey.HAND_IN_STUDENT, "coach")
 async def student(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one student's part."""
     one, squad, part = await _found(db, tryout, int(request.args[0]))
     return Replace(message=words.student(event_of(tryout), one, squad, part, _is_late(tryout, request)))
 
 
-@view("hand-in.enter", "coach")
+@view(ActionKey.HAND_IN_ENTER, "coach")
 async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a student's part; after the deadline it asks for the reason."""
     one, _, part = await _found(db, tryout, int(request.args[0]))
@@ -32,7 +33,7 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.form(one, part, _is_late(tryout, request)))
 
 
-@act("hand-in.entered", "coach", before=photo_of)
+@act(ActionKey.HAND_IN_ENTERED, "coach", before=photo_of)
 async def entered(db: Transaction, tryout: Tryout, request: Request, photo: Photo | Refusal | None) -> Answer:
     """Keep a part that the coach enters for a student."""
     one, squad, part = await _found(db, tryout, int(request.args[0]))
@@ -46,7 +47,7 @@ async def entered(db: Transaction, tryout: Tryout, request: Request, photo: Phot
     return Say(message=words.kept(one, refusals.message(photo).text if isinstance(photo, Refusal) else ""))
 
 
-@view("hand-in.remove", "coach")
+@view(ActionKey.HAND_IN_REMOVE, "coach")
 async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before a student's part is deleted."""
     one, squad, part = await _found(db, tryout, int(request.args[0]))
@@ -55,7 +56,7 @@ async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answ
     return Replace(message=words.sure_to_remove(one, squad))
 
 
-@act("hand-in.removed", "coach")
+@act(ActionKey.HAND_IN_REMOVED, "coach")
 async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Delete a student's part, such as one that should not be read by others."""
     one, squad, _ = await _found(db, tryout, int(request.args[0]))
@@ -66,7 +67,7 @@ async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.removed(one))
 
 
-@slow_view("hand-in.squad", "coach")
+@slow_view(ActionKey.HAND_IN_SQUAD, "coach")
 async def parts(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Show the coach all parts of a squad."""
     page, squad_id = (int(arg) for arg in request.args)

@@ -5,6 +5,7 @@ from bot.actions.hand_in.member_parts import event_of, read
 from bot.actions.judging.sheet_queries import me_as_judge, my_entry
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in.parts import first_names
+from bot.words.core.action_keys import ActionKey
 from bot.words.judging import sheet_forms as words
 from storage.records.message import Answer
 from storage.records.request import Request
@@ -13,7 +14,7 @@ from storage.tables import squads
 from storage.tables.sql_session import Snapshot
 
 
-@slow_view("sheets.hand-in", "judge")
+@slow_view(ActionKey.SHEETS_HAND_IN, "judge")
 async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Show a judge what the squad of one of the own sheets has handed in."""
     me = await me_as_judge(db, tryout, request)

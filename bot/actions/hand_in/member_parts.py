@@ -8,6 +8,7 @@ from bot.actions.squads.squad_changes import me_of, my_squad_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in import parts as rules
 from bot.words.core import refusals
+from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import member_parts as words
 from storage.records.hand_in import Part, Photo
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -55,7 +56,7 @@ async def place_cards(db: Transaction, tryout: Tryout) -> None:
         await queueing.place_live_message(db, tryout.id, f"hand-in/{squad.id}", f"squad/{squad.id}")
 
 
-@view("hand-in.add")
+@view(ActionKey.HAND_IN_ADD)
 async def add(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for my part, filled with what I handed in before."""
     check_open(tryout, request)
@@ -78,7 +79,7 @@ async def photo_of(db: Snapshot, tryout: Tryout, request: Request) -> Work[Photo
     return tidy
 
 
-@act("hand-in.save", before=photo_of)
+@act(ActionKey.HAND_IN_SAVE, before=photo_of)
 async def save(db: Transaction, tryout: Tryout, request: Request, photo: Photo | Refusal | None) -> Answer:
     """Keep my part."""
     check_open(tryout, request)
@@ -115,7 +116,7 @@ async def changed(db: Transaction, tryout: Tryout, squad_id: int) -> None:
     await queueing.mark_stale(db, tryout.id, f"hand-in/{squad_id}")
 
 
-@view("hand-in.take-back")
+@view(ActionKey.HAND_IN_TAKE_BACK)
 async def sure_to_take_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before my part is deleted."""
     check_open(tryout, request)
@@ -123,7 +124,7 @@ async def sure_to_take_back(db: Snapshot, tryout: Tryout, request: Request) -> A
     return Replace(message=words.sure_to_take_back(part.photo_sha256 is not None))
 
 
-@act("hand-in.taken-back")
+@act(ActionKey.HAND_IN_TAKEN_BACK)
 async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Delete my part."""
     check_open(tryout, request)
@@ -142,7 +143,7 @@ async def _my_part(db: Snapshot, tryout: Tryout, request: Request) -> Part:
     return part
 
 
-@slow_view("hand-in.parts")
+@slow_view(ActionKey.HAND_IN_PARTS)
 async def parts(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Show the parts of my own squad, never those of another one."""
     event_of(tryout)

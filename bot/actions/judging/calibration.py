@@ -5,6 +5,7 @@ from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.calibration import ENOUGH, readings, within_one
 from bot.rules.judging.sheets import is_whole, missing, next_step, read_step, rubric_of, rubrics, steps
+from bot.words.core.action_keys import ActionKey
 from bot.words.judging import calibration as words
 from storage.records.judging import Trial, TrialSheet
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -19,7 +20,7 @@ _KINDS = {b"\x89PNG\r\n\x1a\n": "sample.png", b"\xff\xd8\xff": "sample.jpg"}
 """How the files begin that are passed on, and what they are called then."""
 
 
-@view("trials.panel", "coach")
+@view(ActionKey.TRIALS_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the newest trial to the coach, or how one begins."""
     return Replace(message=await _panel(db, tryout))
@@ -37,7 +38,7 @@ async def _panel(db: Snapshot, tryout: Tryout) -> Message:
     return words.panel(event, trial, everyone, len(whole), found, within_one(found, marks))
 
 
-@view("trials.ask", "coach")
+@view(ActionKey.TRIALS_ASK, "coach")
 async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that begins a trial, or ask first for which rubric."""
     await _check_none_runs(db, tryout)
@@ -49,7 +50,7 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.form(*judged[0]))
 
 
-@view("trials.form", "coach")
+@view(ActionKey.TRIALS_FORM, "coach")
 async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that begins a trial of the picked rubric."""
     await _check_none_runs(db, tryout)
@@ -57,7 +58,7 @@ async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.form(*rubric_of(tryout.plan, event, measure)))
 
 
-@act("trials.begin", "coach")
+@act(ActionKey.TRIALS_BEGIN, "coach")
 async def begin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Give all judges the invented entry."""
     await _check_none_runs(db, tryout)
@@ -79,7 +80,7 @@ async def begin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.begun(told))
 
 
-@act("trials.close", "coach")
+@act(ActionKey.TRIALS_CLOSE, "coach")
 async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """End a trial; whoever has not marked the sample goes straight to the real sheets."""
     trial = await trials.running(db, tryout.id)
@@ -91,7 +92,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await _panel(db, tryout))
 
 
-@view("trials.look", "judge")
+@view(ActionKey.TRIALS_LOOK, "judge")
 async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show a judge the invented entry."""
     me = await me_as_judge(db, tryout, request)
@@ -100,7 +101,7 @@ async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.sample(event, trial, await trials.picture(db, trial.id), is_whole(rubric, mine)))
 
 
-@view("trials.mark", "judge")
+@view(ActionKey.TRIALS_MARK, "judge")
 async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the sheet for the invented entry at the first step that is not marked yet."""
     me = await me_as_judge(db, tryout, request)
@@ -111,7 +112,7 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.mark_form(trial, rubric, next_step(rubric, mine), mine, request.id))
 
 
-@act("trials.save", "judge")
+@act(ActionKey.TRIALS_SAVE, "judge")
 async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Save one step of the invented entry; once every line is marked it stays as it is."""
     me = await me_as_judge(db, tryout, request)
@@ -133,7 +134,7 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.marked(trial, len(whole)))
 
 
-@view("trials.compare", "judge")
+@view(ActionKey.TRIALS_COMPARE, "judge")
 async def compare(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show a judge, and nobody else, how they compare with the middle of the panel."""
     me = await me_as_judge(db, tryout, request)

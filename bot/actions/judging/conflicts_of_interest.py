@@ -8,6 +8,7 @@ from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import rubrics
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.judging import conflicts_of_interest as words
 from bot.words.judging import judge_reminders
@@ -20,7 +21,7 @@ from storage.tables import judges, judging, panels, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("sheets.tie", "judge")
+@view(ActionKey.SHEETS_TIE, "judge")
 async def which(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask a judge in which squad they know someone."""
     me = await me_as_judge(db, tryout, request)
@@ -32,7 +33,7 @@ async def which(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.which(open_to, 0))
 
 
-@view("sheets.tie-ask", "judge")
+@view(ActionKey.SHEETS_TIE_ASK, "judge")
 async def sure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before a judge steps back."""
     me, squad = await _stepping_back(db, tryout, request)
@@ -40,7 +41,7 @@ async def sure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.sure(squad, marked))
 
 
-@act("sheets.tied", "judge")
+@act(ActionKey.SHEETS_TIED, "judge")
 async def step_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """A judge knows someone in a squad: the sheets are set aside, and another judge takes over."""
     me, squad = await _stepping_back(db, tryout, request)
@@ -59,7 +60,7 @@ async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request) -> tupl
     return me, squad
 
 
-@view("ties.panel", "coach")
+@view(ActionKey.TIES_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show all ties to the coach."""
     return Replace(message=await _panel(db, tryout))
@@ -70,7 +71,7 @@ async def _panel(db: Snapshot, tryout: Tryout, done: str = "") -> Message:
     return words.panel(await judges.judges(db, tryout.id), taking_part, await panels.ties(db, tryout.id), done)
 
 
-@view("ties.judge", "coach")
+@view(ActionKey.TIES_JUDGE, "coach")
 async def of_judge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one judge's ties, to set them; a button of another page carries page and judge."""
     page, judge_id = (0, int(request.values[0])) if request.values else (int(request.args[0]), int(request.args[1]))
@@ -79,7 +80,7 @@ async def of_judge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.of_judge(judge, await squads.squads(db, tryout.id), tied, page))
 
 
-@act("ties.set", "coach")
+@act(ActionKey.TIES_SET, "coach")
 async def set_ties(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Set a judge's ties among the squads of one page; sheets follow, also handed-in ones."""
     if tryout.state in ("announced", "archived"):

@@ -7,6 +7,7 @@ from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.judging import judge_reminders
 from bot.words.judging import judges_admin as words
@@ -18,7 +19,7 @@ from storage.tables import judges, judging, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("judges.panel", "coach")
+@view(ActionKey.JUDGES_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the judges and everything the coach can do about judging."""
     return Replace(message=await overview(db, tryout))
@@ -34,7 +35,7 @@ async def overview(db: Snapshot, tryout: Tryout) -> Message:
     )
 
 
-@act("judges.add", "coach")
+@act(ActionKey.JUDGES_ADD, "coach")
 async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enrol the people who were picked, and ask them to judge."""
     if tryout.state in ("announced", "archived"):
@@ -60,7 +61,7 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await overview(db, tryout))
 
 
-@view("judges.one", "coach")
+@view(ActionKey.JUDGES_ONE, "coach")
 async def one(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one judge and what can be done."""
     return Replace(message=await _one(db, tryout, await picked_judge(db, tryout, request)))
@@ -71,7 +72,7 @@ async def _one(db: Snapshot, tryout: Tryout, judge: Judge) -> Message:
     return words.one(judge, mine, closed=tryout.state == "settled")
 
 
-@act("judges.ask", "coach")
+@act(ActionKey.JUDGES_ASK, "coach")
 async def ask_again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Ask a judge who has not answered once more."""
     judge = await picked_judge(db, tryout, request)
@@ -82,7 +83,7 @@ async def ask_again(db: Transaction, tryout: Tryout, request: Request) -> Answer
     return Replace(message=words.asked_again(judge))
 
 
-@act("judges.advisory", "coach")
+@act(ActionKey.JUDGES_ADVISORY, "coach")
 async def advisory(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let a judge's marks be shown only, or let them count again."""
     judge = await picked_judge(db, tryout, request)
@@ -92,7 +93,7 @@ async def advisory(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await _one(db, tryout, await _judge(db, tryout, judge.id)))
 
 
-@view("judges.remove", "coach")
+@view(ActionKey.JUDGES_REMOVE, "coach")
 async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once more before a judge is let go."""
     judge = await picked_judge(db, tryout, request)
@@ -100,7 +101,7 @@ async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answ
     return Replace(message=words.sure_to_remove(judge, mine))
 
 
-@act("judges.removed", "coach")
+@act(ActionKey.JUDGES_REMOVED, "coach")
 async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let a judge go: the sheets are kept and count no more."""
     judge = await picked_judge(db, tryout, request)

@@ -7,6 +7,7 @@ from bot.actions.judging.judges_admin import overview
 from bot.actions.judging.open_judging import judged_events, open_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judges_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
@@ -15,7 +16,7 @@ from storage.tables import judges, judging, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("judging.pick-event", "coach")
+@view(ActionKey.JUDGING_PICK_EVENT, "coach")
 async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which event shall be judged now."""
     _check_running(tryout)
@@ -30,7 +31,7 @@ async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.pick_event(ready))
 
 
-@act("judging.open", "coach")
+@act(ActionKey.JUDGING_OPEN, "coach")
 async def open_event(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Open one event for judging: every judge gets the sheets."""
     _check_running(tryout)
@@ -49,13 +50,13 @@ async def open_event(db: Transaction, tryout: Tryout, request: Request) -> Answe
     return Replace(message=await overview(db, tryout))
 
 
-@view("judging.status", "coach")
+@view(ActionKey.JUDGING_STATUS, "coach")
 async def status(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show who owes what: numbers of sheets, never a mark."""
     return Replace(message=words.status(await judges.judges(db, tryout.id), await all_entries(db, tryout)))
 
 
-@view("judging.close", "coach")
+@view(ActionKey.JUDGING_CLOSE, "coach")
 async def sure_to_close(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before judging is closed, and name everything that is missing."""
     return Replace(message=await _missing(db, tryout))
@@ -69,7 +70,7 @@ async def _missing(db: Snapshot, tryout: Tryout) -> Message:
     return words.sure_to_close(await judges.judges(db, tryout.id), await all_entries(db, tryout), unopened)
 
 
-@act("judging.closed", "coach")
+@act(ActionKey.JUDGING_CLOSED, "coach")
 async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close judging; sheets that are missing are let go, kept as they are, and count for nothing."""
     await _missing(db, tryout)
@@ -83,7 +84,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.closed(len(missing)))
 
 
-@act("judging.resume", "coach")
+@act(ActionKey.JUDGING_RESUME, "coach")
 async def resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let judging go on after it was closed; sheets that were let go are owed again."""
     if tryout.state != "settled":

@@ -15,6 +15,7 @@ from bot.actions.judging.sheet_queries import lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
 from bot.rules.judging.sheets import rubric_of, rubrics
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.judging import panels_admin as words
 from storage.records.judging import Seat
@@ -28,7 +29,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 Drawn = tuple[Problem | None, Panel | Obstacle | None]
 
 
-@view("panels.panel", "coach")
+@view(ActionKey.PANELS_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show who sees whom, or ask first for which part."""
     judged = list(rubrics(tryout.plan))
@@ -39,13 +40,13 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await _table(db, tryout, judged[0]))
 
 
-@view("panels.table", "coach")
+@view(ActionKey.PANELS_TABLE, "coach")
 async def table(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show who sees whom under one rubric."""
     return Replace(message=await _table(db, tryout, _what(tryout, request)))
 
 
-@view("panels.page", "coach")
+@view(ActionKey.PANELS_PAGE, "coach")
 async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the table."""
     number, *about = request.args
@@ -72,7 +73,7 @@ async def _draw(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], 
     return lambda: (asked, assign(asked) if asked is not None else None)
 
 
-@act("panels.size", "coach", before=_draw)
+@act(ActionKey.PANELS_SIZE, "coach", before=_draw)
 async def choose_size(db: Transaction, tryout: Tryout, request: Request, drawn: Drawn) -> Answer:
     """Choose how many judges see each squad, and share them out at once."""
     event, rubric = _what(tryout, request)
@@ -85,7 +86,7 @@ async def choose_size(db: Transaction, tryout: Tryout, request: Request, drawn: 
     return await _keep(db, tryout, request, asked, found)
 
 
-@act("panels.compute", "coach", before=_draw)
+@act(ActionKey.PANELS_COMPUTE, "coach", before=_draw)
 async def compute(db: Transaction, tryout: Tryout, request: Request, drawn: Drawn) -> Answer:
     """Share the judges out; what was set by hand, or begun, stays."""
     asked, found = drawn
@@ -115,7 +116,7 @@ async def _dealt(db: Transaction, tryout: Tryout, request: Request) -> None:
     await lists_changed(db, tryout)
 
 
-@view("panels.squad", "coach")
+@view(ActionKey.PANELS_SQUAD, "coach")
 async def squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show who marks one squad, to set it by hand."""
     event, rubric = rubric_of(tryout.plan, *request.args[:2])
@@ -129,7 +130,7 @@ async def squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.squad((event, rubric), one, await judges.judges(db, tryout.id), seated, tied))
 
 
-@act("panels.set", "coach")
+@act(ActionKey.PANELS_SET, "coach")
 async def set_squad(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Set the judges of one squad by hand; judges who have begun stay on it."""
     event, rubric = rubric_of(tryout.plan, *request.args[:2])
@@ -159,7 +160,7 @@ async def set_squad(db: Transaction, tryout: Tryout, request: Request) -> Answer
     return Replace(message=await _table(db, tryout, (event, rubric)))
 
 
-@act("panels.unpin", "coach")
+@act(ActionKey.PANELS_UNPIN, "coach")
 async def unpin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let go of everything that was set by hand; it may be changed when the panel is computed again."""
     event, rubric = _what(tryout, request)

@@ -7,6 +7,7 @@ from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_mar
 from bot.actions.judging.worklist import keep
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, is_whole, missing, next_step, read_step, steps, with_step
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.judging import paper_entry as words
 from bot.words.judging.judges_admin import who as name_of
@@ -21,7 +22,7 @@ from storage.tables import judges, paper
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("paper.enter", "scorekeeper")
+@view(ActionKey.PAPER_ENTER, "scorekeeper")
 async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask whose paper sheets are typed in."""
     owed = await _missing(db, tryout)
@@ -29,13 +30,13 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.pick_judge(people))
 
 
-@view("paper.enter-judge", "scorekeeper")
+@view(ActionKey.PAPER_ENTER_JUDGE, "scorekeeper")
 async def enter_judge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which squad stands on the paper."""
     return Replace(message=await _pick_sheet(db, tryout, int(request.values[0]), 0))
 
 
-@view("paper.enter-page", "scorekeeper")
+@view(ActionKey.PAPER_ENTER_PAGE, "scorekeeper")
 async def enter_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """More squads of the same judge."""
     return Replace(message=await _pick_sheet(db, tryout, int(request.args[1]), int(request.args[0])))
@@ -58,7 +59,7 @@ async def _missing(db: Snapshot, tryout: Tryout) -> Mapping[int, list[Entry]]:
     return found
 
 
-@view("paper.entry", "scorekeeper")
+@view(ActionKey.PAPER_ENTRY, "scorekeeper")
 async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the picked sheet: the first entry, or the second when the first is whole."""
     entry, _ = await _to_enter(db, tryout, request, int(request.values[0]))
@@ -67,7 +68,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=_form(entry, kept, number, request))
 
 
-@view("paper.step", "scorekeeper")
+@view(ActionKey.PAPER_STEP, "scorekeeper")
 async def step(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Go on typing the first or the second entry."""
     entry, _ = await _to_enter(db, tryout, request, int(request.args[0]))
@@ -80,7 +81,7 @@ def _form(entry: Entry, kept: list[PaperEntry], number: int, request: Request) -
     return words.entry_form(entry, number, next_step(entry.rubric, marks), marks, request.id)
 
 
-@act("paper.save", "scorekeeper")
+@act(ActionKey.PAPER_SAVE, "scorekeeper")
 async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Keep one step of an entry; when both entries are whole they are compared."""
     sheet_id, number, at = (int(arg) for arg in request.args[:3])
@@ -121,7 +122,7 @@ def _differences(entry: Entry, first: PaperEntry, second: PaperEntry) -> list[tu
     ]
 
 
-@view("paper.settle", "scorekeeper")
+@view(ActionKey.PAPER_SETTLE, "scorekeeper")
 async def settle(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open a form with only what differs."""
     entry, _ = await _to_enter(db, tryout, request, int(request.args[0]))
@@ -132,7 +133,7 @@ async def settle(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.settle_form(entry, criteria, request.id))
 
 
-@act("paper.settled", "scorekeeper")
+@act(ActionKey.PAPER_SETTLED, "scorekeeper")
 async def settled(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Save the sheet with what the third look at the paper gave."""
     entry, judge = await _to_enter(db, tryout, request, int(request.args[0]))
@@ -149,7 +150,7 @@ async def settled(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.saved(entry, judge))
 
 
-@act("paper.again", "scorekeeper")
+@act(ActionKey.PAPER_AGAIN, "scorekeeper")
 async def again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Throw both entries away and begin anew."""
     entry, judge = await _to_enter(db, tryout, request, int(request.args[0]))

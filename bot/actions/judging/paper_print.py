@@ -10,6 +10,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.judging.presentation_order import places
 from bot.rules.judging.sheets import rubrics
 from bot.rules.judging.williams_designs import order_of
+from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_entry as words
 from bot.words.judging.paper_print import Page, score_sheets
 from storage.records.message import Answer, Replace, Say
@@ -21,20 +22,20 @@ from storage.tables import judges, judging, panels, squads
 from storage.tables.sql_session import Snapshot
 
 
-@view("paper.panel", "coach")
+@view(ActionKey.PAPER_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show how to print sheets, and how to type them in."""
     return Replace(message=words.panel(await judges.judges(db, tryout.id), large=request.args == ("1",)))
 
 
-@slow_view("paper.print", "coach")
+@slow_view(ActionKey.PAPER_PRINT, "coach")
 async def print_sheets(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], Answer]:
     """Print the sheets of one judge."""
     judge = await picked_judge(db, tryout, request)
     return await _printed(db, tryout, request, judge, large=request.args == ("1",), own=False)
 
 
-@slow_view("sheets.paper", "judge")
+@slow_view(ActionKey.SHEETS_PAPER, "judge")
 async def print_mine(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], Answer]:
     """Print my own sheets; with the field `large`, in large print."""
     me = await me_as_judge(db, tryout, request)

@@ -5,6 +5,7 @@ from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry
+from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders
 from bot.words.judging import reopen_sheet as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -17,7 +18,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 SHORTEST_REASON = 5
 
 
-@view("judging.pick-sheet", "coach")
+@view(ActionKey.JUDGING_PICK_SHEET, "coach")
 async def pick_sheet(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which of a judge's sheets shall be opened again."""
     _check_closed(tryout)
@@ -25,7 +26,7 @@ async def pick_sheet(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.pick_sheet(judge, await reopenable(db, tryout, judge)))
 
 
-@view("judging.picked-sheet", "coach")
+@view(ActionKey.JUDGING_PICKED_SHEET, "coach")
 async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask why the picked sheet is opened again; one that is open is closed instead."""
     _check_closed(tryout)
@@ -35,7 +36,7 @@ async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request) -> Answer
     return Open(form=words.reason_form(entry))
 
 
-@act("judging.reopen", "coach")
+@act(ActionKey.JUDGING_REOPEN, "coach")
 async def reopen(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Open one sheet again, and tell its judge why."""
     _check_closed(tryout)
@@ -55,7 +56,7 @@ async def reopen(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.reopened(judge, entry))
 
 
-@act("judging.shut", "coach")
+@act(ActionKey.JUDGING_SHUT, "coach")
 async def shut(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close a sheet that was opened again without waiting for its judge; if it is not whole, it does not count."""
     judge, entry = await _reopenable(db, tryout, int(request.args[0]))

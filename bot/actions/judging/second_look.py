@@ -9,6 +9,7 @@ from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, rubric_of
 from bot.rules.scoring.standings import standings
+from bot.words.core.action_keys import ActionKey
 from bot.words.judging import second_look as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
@@ -17,14 +18,14 @@ from storage.tables import judges, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("judging.gaps", "coach")
+@view(ActionKey.JUDGING_GAPS, "coach")
 async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show where judges are far apart; squads the coach has still to mark are left out."""
     found = [gap for gap in await _gaps(db, tryout) if await may_see_marks(db, tryout, request.who, gap.squad_id)]
     return Replace(message=words.panel(await _named(db, tryout, found)))
 
 
-@act("judging.ask-look", "coach")
+@act(ActionKey.JUDGING_ASK_LOOK, "coach")
 async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Ask every judge of these squads for a second look."""
     if tryout.state not in ("window", "judging"):

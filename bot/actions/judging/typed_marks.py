@@ -8,6 +8,7 @@ from bot.actions.judging.worklist import keep, own_worklist
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.parse_marks import marks_of, read_typed, target
 from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, last_saved, missing
+from bot.words.core.action_keys import ActionKey
 from bot.words.judging import typed_marks as words
 from storage.records.message import Answer, Say
 from storage.records.people import Judge
@@ -17,7 +18,7 @@ from storage.tables import judges, typed_sheet
 from storage.tables.sql_session import Transaction
 
 
-@act("sheets.typed", "judge")
+@act(ActionKey.SHEETS_TYPED, "judge")
 async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Deal with what a judge typed; the text stands in the field `text`."""
     me = await me_as_judge(db, tryout, request)
@@ -38,7 +39,7 @@ async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.usage(now))
 
 
-@act("sheets.type", "judge")
+@act(ActionKey.SHEETS_TYPE, "judge")
 async def begin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Choose the sheet into which typed numbers go, and say what the first one is for."""
     me = await me_as_judge(db, tryout, request)

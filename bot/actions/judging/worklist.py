@@ -21,6 +21,7 @@ from bot.rules.judging.sheets import (
     steps,
     with_step,
 )
+from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders, worklist
 from bot.words.judging import sheet_forms as words
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -33,7 +34,7 @@ from storage.tables import judging as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@act("sheets.start", "judge")
+@act(ActionKey.SHEETS_START, "judge")
 async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Agree to judge and to get private messages; the list is sent."""
     me = await me_as_judge(db, tryout, request)
@@ -51,7 +52,7 @@ async def living_list(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     return None if judge is None or judge.removed else await own_worklist(db, tryout, judge)
 
 
-@view("sheets.list", "judge")
+@view(ActionKey.SHEETS_LIST, "judge")
 async def my_list(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show my sheets, here and now; a page of the list when one is asked for."""
     me = await me_as_judge(db, tryout, request)
@@ -68,7 +69,7 @@ async def own_worklist(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0
     return worklist.worklist(tryout, mine, schedule_of(tryout), page, typed, trial)
 
 
-@view("sheets.look", "judge")
+@view(ActionKey.SHEETS_LOOK, "judge")
 async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one of my sheets with everything in it."""
     me = await me_as_judge(db, tryout, request)
@@ -76,7 +77,7 @@ async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.sheet(entry, typing=request.server_id is None))
 
 
-@view("sheets.mark", "judge")
+@view(ActionKey.SHEETS_MARK, "judge")
 async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open a sheet at the first step that is not marked yet; without a number, the sheet that comes next."""
     me = await me_as_judge(db, tryout, request)
@@ -93,7 +94,7 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.form(entry, next_step(entry.rubric, entry.sheet.marks), request.id))
 
 
-@view("sheets.step", "judge")
+@view(ActionKey.SHEETS_STEP, "judge")
 async def step(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open one step of a sheet."""
     me = await me_as_judge(db, tryout, request)
@@ -103,7 +104,7 @@ async def step(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.form(entry, min(int(request.args[1]), len(steps(entry.rubric)) - 1), request.id))
 
 
-@act("sheets.save", "judge")
+@act(ActionKey.SHEETS_SAVE, "judge")
 async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Save one step; the sheet is handed in as soon as every criterion is marked."""
     me = await me_as_judge(db, tryout, request)
@@ -135,7 +136,7 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=shown)
 
 
-@act("sheets.finish", "judge")
+@act(ActionKey.SHEETS_FINISH, "judge")
 async def finish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close a sheet that the coach had opened again, once every line is marked."""
     me = await me_as_judge(db, tryout, request)

@@ -3,6 +3,7 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
 from bot.words.squads import students_admin as words
 from storage.records.message import Answer, Replace
 from storage.records.people import Officer
@@ -12,7 +13,7 @@ from storage.tables import tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("people.panel", "coach")
+@view(ActionKey.PEOPLE_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show everyone in short."""
     rows = await by_squad(db, tryout)
@@ -22,19 +23,19 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.panel(officers, len(teams), sum(map(len, teams)), alone))
 
 
-@view("people.helpers", "coach")
+@view(ActionKey.PEOPLE_HELPERS, "coach")
 async def helpers(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show coaches and scorekeepers."""
     return Replace(message=words.helpers(await tryouts.officers(db, tryout.id)))
 
 
-@act("people.coach", "coach")
+@act(ActionKey.PEOPLE_COACH, "coach")
 async def add_coaches(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enrol coaches."""
     return await _add(db, tryout, request, "coach")
 
 
-@act("people.scorekeeper", "coach")
+@act(ActionKey.PEOPLE_SCOREKEEPER, "coach")
 async def add_scorekeepers(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enrol scorekeepers."""
     return await _add(db, tryout, request, "scorekeeper")
@@ -49,7 +50,7 @@ async def _add(db: Transaction, tryout: Tryout, request: Request, role: str) -> 
     return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said))
 
 
-@act("people.dismiss", "coach")
+@act(ActionKey.PEOPLE_DISMISS, "coach")
 async def dismiss(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take the office from someone; the last coach does not dismiss the own person by mistake."""
     role, _, person = request.values[0].partition("/")

@@ -5,6 +5,7 @@ from datetime import datetime
 from bot.actions.core.dispatch import view
 from bot.actions.office.readiness import facts
 from bot.rules.office.readiness import lacks
+from bot.words.core.action_keys import ActionKey
 from bot.words.office import office as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
@@ -12,13 +13,13 @@ from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot
 
 
-@view("office", "coach", unbegun=True)
+@view(ActionKey.OFFICE, "coach", unbegun=True)
 async def office(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
     """Open the office."""
     return Say(message=await panel(db, tryout, request.at))
 
 
-@view("office.again", "coach", unbegun=True)
+@view(ActionKey.OFFICE_AGAIN, "coach", unbegun=True)
 async def again(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
     """Go back to the office, as it is now."""
     return Replace(message=await panel(db, tryout, request.at))

@@ -5,6 +5,7 @@ from typing import cast
 from bot.actions.core.dispatch import act, audit, view
 from bot.rules.core.channel_permissions import check_office, missing_in
 from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
 from bot.words.office import setup as words
 from storage.records.message import Answer, Replace, Say
 from storage.records.request import Request, Room
@@ -13,13 +14,13 @@ from storage.tables import tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("setup.panel", "coach")
+@view(ActionKey.SETUP_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show which channels are chosen."""
     return Replace(message=words.panel(tryout))
 
 
-@act("setup.room", "coach")
+@act(ActionKey.SETUP_ROOM, "coach")
 async def choose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take a channel for a purpose, if the bot may do there what it must."""
     kind = cast("RoomKind", request.args[0])
@@ -43,7 +44,7 @@ def _picked(request: Request) -> Room:
     raise LookupError("the picked room did not come along")
 
 
-@view("setup.invite", "coach", unbegun=True)
+@view(ActionKey.SETUP_INVITE, "coach", unbegun=True)
 async def invite(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
     """Show the link with which the bot is added to a server."""
     return Say(message=words.invite(request.application))

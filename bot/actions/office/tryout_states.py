@@ -10,6 +10,7 @@ from bot.actions.squads.squad_changes import board_changed, by_squad
 from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.core.refusal import Refusal
 from bot.rules.office.readiness import lacks, ready
+from bot.words.core.action_keys import ActionKey
 from bot.words.office import office as office_words
 from bot.words.office import tryout_states as words
 from bot.words.squads import roster_board as roster_words
@@ -24,7 +25,7 @@ SILENT: tuple[State, ...] = ("drafting", "announced")
 """States in which putting a try-out away needs no word to the class: it knows nothing yet, or everything."""
 
 
-@view("signup.ask", "coach")
+@view(ActionKey.SIGNUP_ASK, "coach")
 async def ask_to_open(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what the class will read, before sign-up opens."""
     _check_drafting(tryout)
@@ -35,7 +36,7 @@ async def ask_to_open(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.sure_to_open(_news(tryout), lacking))
 
 
-@act("signup.open", "coach")
+@act(ActionKey.SIGNUP_OPEN, "coach")
 async def open_signup(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Open sign-up: the pinned message, the board, the news, and everything that follows by the clock."""
     _check_drafting(tryout)
@@ -76,14 +77,14 @@ async def roster_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     return parts[number - 1] if number <= len(parts) else None
 
 
-@view("tryout.ask-archive", "coach")
+@view(ActionKey.TRYOUT_ASK_ARCHIVE, "coach")
 async def ask_to_archive(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before the try-out is put away."""
     lacking = lacks(await facts(db, tryout, request.at), "archive")
     return Replace(message=words.sure_to_archive(tryout.plan, _farewell(tryout), lacking))
 
 
-@act("tryout.archive", "coach")
+@act(ActionKey.TRYOUT_ARCHIVE, "coach")
 async def archive(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put the try-out away, so that the next one can begin."""
     farewell = _farewell(tryout)

@@ -14,6 +14,7 @@ from bot.rules.plan.plan_forms import read_clock, read_date, read_list
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import fingerprint, read_plan, write_plan
 from bot.words.core import refusals
+from bot.words.core.action_keys import ActionKey
 from bot.words.plan import begin_tryout as words
 from bot.words.plan.builtin_plan import builtin_plan
 from bot.words.plan.plan_errors import problem_line
@@ -50,14 +51,14 @@ def checked(plan: Plan) -> Plan:
     return read_plan(write_plan(plan))
 
 
-@view("plan.begin", "manager", unbegun=True)
+@view(ActionKey.PLAN_BEGIN, "manager", unbegun=True)
 async def begin(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
     """Open the form that begins a try-out with the built-in plan."""
     _check_none(tryout)
     return Open(form=words.begin_form(request.args))
 
 
-@act("plan.begun", "manager", unbegun=True)
+@act(ActionKey.PLAN_BEGUN, "manager", unbegun=True)
 async def begun(db: Transaction, tryout: Tryout | None, request: Request) -> Answer:
     """Begin a try-out with the built-in plan."""
     _check_none(tryout)
@@ -70,18 +71,18 @@ async def begun(db: Transaction, tryout: Tryout | None, request: Request) -> Ans
     if brief is not None and plan is not None:
         reading.take(lambda: _check_ahead(plan, request.at))
     if reading.lines or plan is None:
-        return Say(message=words.mistakes(reading.lines, typed, "plan.begin"))
+        return Say(message=words.mistakes(reading.lines, typed, ActionKey.PLAN_BEGIN))
     return await _create(db, request, plan)
 
 
-@view("plan.again", "manager", unbegun=True)
+@view(ActionKey.PLAN_AGAIN, "manager", unbegun=True)
 async def again(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
     """Open the form that begins with the last plan."""
     _check_none(tryout)
     return Open(form=words.again_form(await _last_plan(db, request)))
 
 
-@act("plan.reused", "manager", unbegun=True)
+@act(ActionKey.PLAN_REUSED, "manager", unbegun=True)
 async def reused(db: Transaction, tryout: Tryout | None, request: Request) -> Answer:
     """Begin a try-out with the last plan and a new date; days of the past year are left out."""
     _check_none(tryout)
@@ -90,7 +91,7 @@ async def reused(db: Transaction, tryout: Tryout | None, request: Request) -> An
     reading = Reading()
     brief = _read_brief(reading, typed[0], typed[1])
     if brief is None:
-        return Say(message=words.mistakes(reading.lines, (), "plan.again"))
+        return Say(message=words.mistakes(reading.lines, (), ActionKey.PLAN_AGAIN))
     calendar = last.calendar.model_copy(
         update={
             "brief": brief,
@@ -104,17 +105,17 @@ async def reused(db: Transaction, tryout: Tryout | None, request: Request) -> An
     if plan is not None:
         reading.take(lambda: _check_ahead(plan, request.at))
     if reading.lines or plan is None:
-        return Say(message=words.mistakes(reading.lines, (), "plan.again"))
+        return Say(message=words.mistakes(reading.lines, (), ActionKey.PLAN_AGAIN))
     return await _create(db, request, plan)
 
 
-@view("plan.file", "coach", unbegun=True)
+@view(ActionKey.PLAN_FILE, "coach", unbegun=True)
 async def file_form(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
     """Open the form that takes a plan file."""
     return Open(form=words.file_form(tryout.state if tryout else None))
 
 
-@act("plan.use", "coach", unbegun=True)
+@act(ActionKey.PLAN_USE, "coach", unbegun=True)
 async def use_file(db: Transaction, tryout: Tryout | None, request: Request) -> Answer:
     """Take a plan file: to begin a try-out, or in the place of the plan that counts now."""
     if "plan" not in request.uploads:

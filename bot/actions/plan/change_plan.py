@@ -9,6 +9,7 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates
 from bot.rules.plan.read_plan import fingerprint
+from bot.words.core.action_keys import ActionKey
 from bot.words.plan import begin_tryout as words
 from bot.words.plan import change_plan as news_words
 from bot.words.plan import edit_plan as panel_words
@@ -41,7 +42,7 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
     return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason), _stamp(plan)))
 
 
-@act("plan.apply", "coach")
+@act(ActionKey.PLAN_APPLY, "coach")
 async def apply(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Make the change that was shown, and tell everyone."""
     draft = await decisions.draft(db, tryout.id)
@@ -67,14 +68,14 @@ async def apply(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=panel_words.panel(changed.plan, changed.state, words.changed_and_told()))
 
 
-@act("plan.drop", "coach")
+@act(ActionKey.PLAN_DROP, "coach")
 async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Leave the plan as it is."""
     await decisions.drop_draft(db, tryout.id)
     return Replace(message=panel_words.panel(tryout.plan, tryout.state, words.left_alone()))
 
 
-@view("plan.panel", "coach")
+@view(ActionKey.PLAN_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the plan in short."""
     return Replace(message=panel_words.panel(tryout.plan, tryout.state))

@@ -15,6 +15,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_forms import read_clock, read_date, read_list, read_moment, read_number
 from bot.rules.plan.read_plan import write_plan
 from bot.words.calendar.calendar_file import calendar_file
+from bot.words.core.action_keys import ActionKey
 from bot.words.plan import begin_tryout as form_words
 from bot.words.plan import edit_plan as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -24,19 +25,19 @@ from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("plan.show", "coach")
+@view(ActionKey.PLAN_SHOW, "coach")
 async def show(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show all of the plan, with its file."""
     return Say(message=words.shown(tryout.plan, schedule_of(tryout), 0, write_plan(tryout.plan)))
 
 
-@view("plan.page", "coach")
+@view(ActionKey.PLAN_PAGE, "coach")
 async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the plan."""
     return Replace(message=words.shown(tryout.plan, schedule_of(tryout), int(request.args[0])))
 
 
-@slow_view("plan.calendar", "coach")
+@slow_view(ActionKey.PLAN_CALENDAR, "coach")
 async def calendar(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Give the dates as a file for the coach's own calendar; a later file takes the place of an earlier one."""
     minutes = int((request.at - tryout.created_at).total_seconds() // 60)
@@ -48,13 +49,13 @@ def _calendar(plan: Plan, planned: Schedule, name: str, now: datetime, version: 
     return Say(message=words.calendar(calendar_file(plan, planned, name, now, version)))
 
 
-@view("plan.dates", "coach")
+@view(ActionKey.PLAN_DATES, "coach")
 async def dates(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for dates."""
     return Open(form=form_words.dates_form(tryout.plan, tryout.state))
 
 
-@act("plan.dated", "coach")
+@act(ActionKey.PLAN_DATED, "coach")
 async def dated(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take other dates."""
     reading, fields = Reading(), request.fields
@@ -69,16 +70,16 @@ async def dated(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     else:
         calendar["judging_closes"] = reading.take(lambda: read_moment(fields.get("judged", "")))
     changed: Calendar = tryout.plan.calendar.model_copy(update=calendar)
-    return await _propose(db, tryout, request, reading, {"calendar": changed}, "plan.dates")
+    return await _propose(db, tryout, request, reading, {"calendar": changed}, ActionKey.PLAN_DATES)
 
 
-@view("plan.basics", "coach")
+@view(ActionKey.PLAN_BASICS, "coach")
 async def basics(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for sections and sizes."""
     return Open(form=words.basics_form(tryout.plan, tryout.state))
 
 
-@act("plan.based", "coach")
+@act(ActionKey.PLAN_BASED, "coach")
 async def based(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take other sections, sizes and places."""
     reading, fields = Reading(), request.fields
@@ -91,29 +92,29 @@ async def based(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         "places": reading.take(lambda: read_number(fields["places"], "The number of places", 1, 25)),
         "announce": fields["announce"],
     }
-    return await _propose(db, tryout, request, reading, updates, "plan.basics")
+    return await _propose(db, tryout, request, reading, updates, ActionKey.PLAN_BASICS)
 
 
-@view("plan.words", "coach")
+@view(ActionKey.PLAN_WORDS, "coach")
 async def texts(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the name and the brief."""
     return Open(form=words.words_form(tryout.plan, tryout.state))
 
 
-@act("plan.worded", "coach")
+@act(ActionKey.PLAN_WORDED, "coach")
 async def worded(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take another name and text."""
     updates = {"name": request.fields["name"].strip(), "brief": request.fields.get("brief", "").strip()}
-    return await _propose(db, tryout, request, Reading(), updates, "plan.words")
+    return await _propose(db, tryout, request, Reading(), updates, ActionKey.PLAN_WORDS)
 
 
-@view("plan.weights", "coach")
+@view(ActionKey.PLAN_WEIGHTS, "coach")
 async def weights(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for weights."""
     return Open(form=words.weights_form(tryout.plan, tryout.state))
 
 
-@act("plan.weighed", "coach")
+@act(ActionKey.PLAN_WEIGHED, "coach")
 async def weighed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take other weights; an event that is not named keeps its own."""
     reading = Reading()
@@ -125,7 +126,7 @@ async def weighed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     events = tuple(
         event.model_copy(update={"weight": given.get(event.key, event.weight)}) for event in tryout.plan.events
     )
-    return await _propose(db, tryout, request, reading, {"events": events}, "plan.weights")
+    return await _propose(db, tryout, request, reading, {"events": events}, ActionKey.PLAN_WEIGHTS)
 
 
 def _weight(plan: Plan, line: str) -> tuple[str, Decimal]:

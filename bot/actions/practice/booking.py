@@ -19,6 +19,7 @@ from bot.actions.practice.practice_state import (
 )
 from bot.actions.squads.squad_changes import my_squad_of, tell_squad
 from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
@@ -28,7 +29,7 @@ from storage.tables import practice, queueing
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("practice.mine")
+@view(ActionKey.PRACTICE_MINE)
 async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the turns of my squad."""
     table = await the_table(db, tryout)
@@ -37,7 +38,7 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.card(table, squad.id, open_now=tryout.state == "window"))
 
 
-@view("practice.turns")
+@view(ActionKey.PRACTICE_TURNS)
 async def turns(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show who has which turn."""
     table = await the_table(db, tryout)
@@ -46,7 +47,7 @@ async def turns(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return _paged(request, words.all_turns(found, _page(request)))
 
 
-@view("practice.book")
+@view(ActionKey.PRACTICE_BOOK)
 async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the turns that my squad may book now."""
     table = await the_table(db, tryout)
@@ -58,7 +59,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return _paged(request, words.pick(ZoneInfo(tryout.plan.zone), offered, _page(request)))
 
 
-@act("practice.booked")
+@act(ActionKey.PRACTICE_BOOKED)
 async def book(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Book the turn that was picked; any member may."""
     table = await the_table(db, tryout)
@@ -74,7 +75,7 @@ async def book(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.booked(begin))
 
 
-@view("practice.give")
+@view(ActionKey.PRACTICE_GIVE)
 async def pick_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the turns that my squad may give back now."""
     table = await the_table(db, tryout)
@@ -86,7 +87,7 @@ async def pick_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return _paged(request, words.pick_back(ZoneInfo(tryout.plan.zone), found, _page(request)))
 
 
-@act("practice.given")
+@act(ActionKey.PRACTICE_GIVEN)
 async def give_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Give the turn back that was picked; any member may."""
     table = await the_table(db, tryout)

@@ -7,6 +7,7 @@ from bot.actions.practice.practice_admin import panel_of
 from bot.actions.practice.practice_state import check_running, names_of, practice_changed, the_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import check_draw, read_key
+from bot.words.core.action_keys import ActionKey
 from bot.words.practice import first_round_draw as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
@@ -27,7 +28,7 @@ async def open_practice(db: Transaction, tryout: Tryout, now: datetime) -> None:
     await practice_changed(db, tryout)
 
 
-@view("practice.draw", "coach")
+@view(ActionKey.PRACTICE_DRAW, "coach")
 async def ask_key(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the key."""
     check_running(tryout)
@@ -36,7 +37,7 @@ async def ask_key(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.form(table.practice))
 
 
-@act("practice.drawn", "coach")
+@act(ActionKey.PRACTICE_DRAWN, "coach")
 async def draw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Draw with the key, and tell everyone the order."""
     check_running(tryout)

@@ -16,6 +16,7 @@ from bot.actions.practice.practice_state import (
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import round_ends
 from bot.rules.practice.turns import PracticeTable
+from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as room_words
 from bot.words.practice import practice_admin as words
 from storage.records.message import Answer, Message, Replace
@@ -25,7 +26,7 @@ from storage.tables import practice, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("practice.panel", "coach")
+@view(ActionKey.PRACTICE_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """All turns, from the page on which the next one stands."""
     page = int(request.args[0]) if request.args else -1
@@ -44,13 +45,13 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", 
     return words.panel(ZoneInfo(tryout.plan.zone), table, found, page, draws, said)
 
 
-@view("practice.turn", "coach")
+@view(ActionKey.PRACTICE_TURN, "coach")
 async def one_turn(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """One turn, and what can be done with it."""
     return await _shown(db, tryout, request, begin_of(request.values[0]))
 
 
-@act("practice.lose", "coach")
+@act(ActionKey.PRACTICE_LOSE, "coach")
 async def lose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Note that a squad's turn was lost through equipment: it may book another one."""
     table, begin = await _asked(db, tryout, request)
@@ -61,7 +62,7 @@ async def lose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return await _done(db, tryout, request, begin, "lost", squad_id)
 
 
-@act("practice.unlose", "coach")
+@act(ActionKey.PRACTICE_UNLOSE, "coach")
 async def unlose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take that back."""
     table, begin = await _asked(db, tryout, request)
@@ -74,7 +75,7 @@ async def unlose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return await _done(db, tryout, request, begin, "unlost", turn.squad_id)
 
 
-@act("practice.release", "coach")
+@act(ActionKey.PRACTICE_RELEASE, "coach")
 async def release(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Give a squad's turn back for it, however late."""
     table, begin = await _asked(db, tryout, request)
@@ -87,7 +88,7 @@ async def release(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return await _done(db, tryout, request, begin, "released", squad_id)
 
 
-@act("practice.block", "coach")
+@act(ActionKey.PRACTICE_BLOCK, "coach")
 async def block(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close a turn; a squad that had it is told and has it back."""
     table, begin = await _asked(db, tryout, request)
@@ -103,7 +104,7 @@ async def block(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return await _done(db, tryout, request, begin, "blocked", turn.squad_id if turn else None)
 
 
-@act("practice.open", "coach")
+@act(ActionKey.PRACTICE_OPEN, "coach")
 async def open_again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let a closed turn be booked again."""
     table, begin = await _asked(db, tryout, request)
@@ -114,7 +115,7 @@ async def open_again(db: Transaction, tryout: Tryout, request: Request) -> Answe
     return await _done(db, tryout, request, begin, "opened", None)
 
 
-@view("practice.for", "coach")
+@view(ActionKey.PRACTICE_FOR, "coach")
 async def pick_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """For which squad a turn is to be booked."""
     check_running(tryout)
@@ -124,7 +125,7 @@ async def pick_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.pick_squad(begin, held, int(request.args[1])))
 
 
-@act("practice.booked-for", "coach")
+@act(ActionKey.PRACTICE_BOOKED_FOR, "coach")
 async def book_for(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Book a turn for a squad, whatever number it has."""
     check_running(tryout)

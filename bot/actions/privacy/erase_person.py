@@ -8,6 +8,7 @@ from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, is_open
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.privacy import erase_person as words
 from storage.records.message import Answer, Replace
@@ -18,15 +19,15 @@ from storage.tables import judges, privacy, queueing, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("people.forget", "coach")
+@view(ActionKey.PEOPLE_FORGET, "coach")
 async def ask_student(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before a student's name is erased."""
     one, squad = await student_with_squad(db, tryout, int(request.args[0]))
     what = (words.student_goes(one.id, _stays(tryout, request, squad)), words.KEPT)
-    return Replace(message=words.sure_to_forget(one.name, what, "people.forgotten", one.id))
+    return Replace(message=words.sure_to_forget(one.name, what, ActionKey.PEOPLE_FORGOTTEN, one.id))
 
 
-@act("people.forgotten", "coach")
+@act(ActionKey.PEOPLE_FORGOTTEN, "coach")
 async def forget_student(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Erase a student's name."""
     one, squad = await student_with_squad(db, tryout, int(request.args[0]))
@@ -34,7 +35,7 @@ async def forget_student(db: Transaction, tryout: Tryout, request: Request) -> A
     return await _told(db, tryout, request, said, [one.name])
 
 
-@view("people.forget-account", "coach")
+@view(ActionKey.PEOPLE_FORGET_ACCOUNT, "coach")
 async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before everything under an account is erased."""
     person = picked(request)[0]
@@ -47,11 +48,11 @@ async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
         what.append(words.judge_goes(judge.number))
     what += [words.officer_goes(officer.role) for officer in officers]
     return Replace(
-        message=words.sure_to_forget(person.name, (*what, words.KEPT), "people.account-forgotten", person.id)
+        message=words.sure_to_forget(person.name, (*what, words.KEPT), ActionKey.PEOPLE_ACCOUNT_FORGOTTEN, person.id)
     )
 
 
-@act("people.account-forgotten", "coach")
+@act(ActionKey.PEOPLE_ACCOUNT_FORGOTTEN, "coach")
 async def forget_account(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Erase everything under an account: as a student, as a judge, as a helper."""
     one, judge, officers = await _known(db, tryout, int(request.args[0]))

@@ -5,6 +5,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
 from bot.rules.core.refusal import Refusal
 from bot.rules.questions import rule_questions as rules
+from bot.words.core.action_keys import ActionKey
 from bot.words.questions import answer as words
 from bot.words.questions import ask as public
 from storage.records.message import Answer, Message, Open, Replace
@@ -28,26 +29,26 @@ async def office_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     return words.waiting(question, squad, await _asker(db, question)) if question.text else None
 
 
-@view("rules.panel", "coach")
+@view(ActionKey.RULES_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """What waits, and what was published."""
     return Replace(message=await _panel(db, tryout, 0))
 
 
-@view("rules.panel-page", "coach")
+@view(ActionKey.RULES_PANEL_PAGE, "coach")
 async def panel_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of what was published."""
     return Replace(message=await _panel(db, tryout, int(request.args[0])))
 
 
-@view("rules.question", "coach")
+@view(ActionKey.RULES_QUESTION, "coach")
 async def read(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """One question that waits, picked in the panel."""
     question, squad = await _open(db, tryout, int(request.values[0]))
     return Replace(message=words.opened(question, squad, await _asker(db, question)))
 
 
-@view("rules.answer", "coach")
+@view(ActionKey.RULES_ANSWER, "coach")
 async def answer_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for an answer, with what has been written so far."""
     question, _ = await _open(db, tryout, int(request.args[0]))
@@ -57,14 +58,14 @@ async def answer_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.answer_form(question.id, draft.question, draft.answer))
 
 
-@view("rules.unasked", "coach")
+@view(ActionKey.RULES_UNASKED, "coach")
 async def unasked_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for what was asked in class."""
     draft = await questions.draft_for(db, tryout.id, None, None)
     return Open(form=words.unasked_form(draft.question, draft.answer) if draft else words.unasked_form())
 
 
-@view("rules.correct", "coach")
+@view(ActionKey.RULES_CORRECT, "coach")
 async def correction_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for another wording of a published answer."""
     one = await _published(db, tryout, int((request.values or request.args)[0]))
@@ -74,7 +75,7 @@ async def correction_form(db: Snapshot, tryout: Tryout, request: Request) -> Ans
     return Open(form=words.correction_form(one.number, draft.question, draft.answer, draft.change))
 
 
-@act("rules.drafted", "coach")
+@act(ActionKey.RULES_DRAFTED, "coach")
 async def keep_answer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Keep an answer, and show exactly what everyone would read."""
     question_id = None
@@ -83,7 +84,7 @@ async def keep_answer(db: Transaction, tryout: Tryout, request: Request) -> Answ
     return await _kept(db, tryout, request, question_id, None, "")
 
 
-@act("rules.corrected", "coach")
+@act(ActionKey.RULES_CORRECTED, "coach")
 async def keep_correction(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Keep a correction, and show exactly what everyone would read."""
     one = await _published(db, tryout, int(request.args[0]))
@@ -91,7 +92,7 @@ async def keep_correction(db: Transaction, tryout: Tryout, request: Request) -> 
     return await _kept(db, tryout, request, None, one, change)
 
 
-@act("rules.publish", "coach")
+@act(ActionKey.RULES_PUBLISH, "coach")
 async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Say an answer to everyone at once."""
     draft = await questions.draft(db, int(request.args[0]))
@@ -111,19 +112,19 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.published(one))
 
 
-@view("rules.merge", "coach")
+@view(ActionKey.RULES_MERGE, "coach")
 async def pick_earlier(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which published answer answers a question too."""
     return Replace(message=await _pick(db, tryout, int(request.args[0]), 0))
 
 
-@view("rules.merge-page", "coach")
+@view(ActionKey.RULES_MERGE_PAGE, "coach")
 async def pick_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of published answers to merge with."""
     return Replace(message=await _pick(db, tryout, int(request.args[1]), int(request.args[0])))
 
 
-@view("rules.merge-with", "coach")
+@view(ActionKey.RULES_MERGE_WITH, "coach")
 async def ask_to_merge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once, with question and answer side by side."""
     question, squad = await _open(db, tryout, int(request.args[0]))
@@ -131,7 +132,7 @@ async def ask_to_merge(db: Snapshot, tryout: Tryout, request: Request) -> Answer
     return Replace(message=words.sure_to_merge(question, one, squad, public.answered_before(one)))
 
 
-@act("rules.merged", "coach")
+@act(ActionKey.RULES_MERGED, "coach")
 async def merge(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take a published answer as the answer to a question, and show its squad where that stands."""
     question, squad = await _open(db, tryout, int(request.args[0]))
@@ -143,14 +144,14 @@ async def merge(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.merged(one))
 
 
-@view("rules.aside", "coach")
+@view(ActionKey.RULES_ASIDE, "coach")
 async def ask_to_set_aside(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before a question is deleted."""
     question, squad = await _open(db, tryout, int(request.args[0]))
     return Replace(message=words.sure_to_set_aside(question, squad, await _asker(db, question)))
 
 
-@act("rules.set-aside", "coach")
+@act(ActionKey.RULES_SET_ASIDE, "coach")
 async def set_aside(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Delete the text of a question that is none about the rules."""
     question, _ = await _open(db, tryout, int(request.args[0]))

@@ -9,6 +9,7 @@ from bot.actions.core.live_messages import live_message
 from bot.actions.squads.squad_changes import me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.questions import rule_questions as rules
+from bot.words.core.action_keys import ActionKey
 from bot.words.questions import ask as words
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
@@ -19,7 +20,7 @@ from storage.tables import questions, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("rules.ask")
+@view(ActionKey.RULES_ASK)
 async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a question, for members of a squad."""
     _, _, waiting = await _asker(db, tryout, request)
@@ -27,7 +28,7 @@ async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.form())
 
 
-@act("rules.asked")
+@act(ActionKey.RULES_ASKED)
 async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Pass a question on to the coach."""
     me, squad, waiting = await _asker(db, tryout, request)
@@ -40,13 +41,13 @@ async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.asked(len(waiting) + 1))
 
 
-@view("rules.answers")
+@view(ActionKey.RULES_ANSWERS)
 async def answers(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show all answers."""
     return Say(message=await _page(db, tryout, request, 0))
 
 
-@view("rules.page")
+@view(ActionKey.RULES_PAGE)
 async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the answers."""
     return Replace(message=await _page(db, tryout, request, int(request.args[0])))

@@ -14,6 +14,7 @@ from bot.actions.scoring.score_book import score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.offers import places_kept
+from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce as words
 from bot.words.results.own_result import own_result
 from storage.records.delivery import ScheduledJob
@@ -44,7 +45,7 @@ def digest_of(book: ScoreBook) -> str:
     return hashlib.sha256(book.model_dump_json().encode()).hexdigest()[:16]
 
 
-@slow_view("results.announce", "coach")
+@slow_view(ActionKey.RESULTS_ANNOUNCE, "coach")
 async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """What is missing, or exactly what would be said."""
     check_begun(tryout)
@@ -86,7 +87,7 @@ def _draw(book: ScoreBook, occasion: words.Occasion) -> Said:
     return Said(digest_of(book), news, rooms, result_files(outcome), outcome.standings.placed, occasion.until)
 
 
-@act("results.announced", "coach", before=draw)
+@act(ActionKey.RESULTS_ANNOUNCED, "coach", before=draw)
 async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said) -> Answer:
     """Say it: the squads' own results and the news, at one moment, once."""
     if tryout.announced_at is not None:
@@ -108,14 +109,14 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said
     return Say(message=words.announced(len(said.rooms)))
 
 
-@view("results.ask-back", "coach")
+@view(ActionKey.RESULTS_ASK_BACK, "coach")
 async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with which a coach takes the announcement back, when a protest was right."""
     await _check_can_go_back(db, tryout)
     return Open(form=words.back_form())
 
 
-@act("results.taken-back", "coach")
+@act(ActionKey.RESULTS_TAKEN_BACK, "coach")
 async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take the announcement back, with a reason that everyone reads; then something can be corrected."""
     await _check_can_go_back(db, tryout)

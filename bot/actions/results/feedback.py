@@ -6,6 +6,7 @@ from bot.actions.results.preview import outcome_of
 from bot.actions.scoring.score_book import score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import draft
+from bot.words.core.action_keys import ActionKey
 from bot.words.results import feedback as words
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -19,13 +20,13 @@ from storage.tables.sql_session import Snapshot, Transaction
 SHORTEST = 10
 
 
-@view("feedback.panel", "coach")
+@view(ActionKey.FEEDBACK_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Every squad, and how far its feedback is."""
     return Say(message=await _panel(db, tryout, 0))
 
 
-@view("feedback.page", "coach")
+@view(ActionKey.FEEDBACK_PAGE, "coach")
 async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the squads."""
     return Replace(message=await _panel(db, tryout, int(request.args[0])))
@@ -36,7 +37,7 @@ async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Message:
     return words.panel(outcome, await offers_and_feedback.feedbacks(db, tryout.id), number)
 
 
-@view("feedback.squad", "coach")
+@view(ActionKey.FEEDBACK_SQUAD, "coach")
 async def read(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """One squad's feedback as it would be sent."""
     outcome = await _outcome(db, tryout)
@@ -45,7 +46,7 @@ async def read(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.read(squad, text_of(outcome, squad, kept.get(squad.id)), kept.get(squad.id)))
 
 
-@view("feedback.edit", "coach")
+@view(ActionKey.FEEDBACK_EDIT, "coach")
 async def edit(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with the text as it stands."""
     outcome = await _outcome(db, tryout)
@@ -54,7 +55,7 @@ async def edit(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.form(squad, text_of(outcome, squad, kept.get(squad.id))))
 
 
-@act("feedback.edited", "coach")
+@act(ActionKey.FEEDBACK_EDITED, "coach")
 async def keep(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Keep what the coach wrote; nothing is sent yet."""
     squad = _ranked(await _outcome(db, tryout), int(request.args[0]))
@@ -67,7 +68,7 @@ async def keep(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.read(squad, kept[squad.id].text, kept[squad.id]))
 
 
-@act("feedback.send", "coach")
+@act(ActionKey.FEEDBACK_SEND, "coach")
 async def send(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Send one squad its feedback."""
     outcome = await _outcome(db, tryout)
@@ -76,13 +77,13 @@ async def send(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.sent(1))
 
 
-@view("feedback.all", "coach")
+@view(ActionKey.FEEDBACK_ALL, "coach")
 async def ask_all(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before all are sent."""
     return Replace(message=words.sure_to_send_all(await _left(db, tryout, await _outcome(db, tryout))))
 
 
-@act("feedback.sent-all", "coach")
+@act(ActionKey.FEEDBACK_SENT_ALL, "coach")
 async def send_all(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Send every squad that has none yet its feedback."""
     outcome = await _outcome(db, tryout)

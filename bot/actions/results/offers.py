@@ -12,6 +12,7 @@ from bot.actions.squads.squad_changes import me_of
 from bot.rules.calendar.calendar import outside_quiet, school_days_later
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.offers import DAYS, USUAL_DAYS, next_in_line
+from bot.words.core.action_keys import ActionKey
 from bot.words.results import offers as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Open, Replace, Say
@@ -25,7 +26,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 REMIND_BEFORE = timedelta(days=1)
 
 
-@view("offer.panel", "coach")
+@view(ActionKey.OFFER_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Who was asked, what they said, and who is next."""
     check_announced(tryout)
@@ -34,13 +35,13 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.panel(outcome, made, next_in_line(outcome.standings, made)))
 
 
-@view("offer.ask", "coach")
+@view(ActionKey.OFFER_ASK, "coach")
 async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form of an offer."""
     return Open(form=words.form(await _in_line(db, tryout, int(request.values[0]))))
 
 
-@act("offer.made", "coach")
+@act(ActionKey.OFFER_MADE, "coach")
 async def offer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Offer the place to a squad, in its own room."""
     squad = await _in_line(db, tryout, int(request.args[0]))
@@ -59,27 +60,27 @@ async def offer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.made(squad, made))
 
 
-@view("offer.accept")
+@view(ActionKey.OFFER_ACCEPT)
 async def sure_to_accept(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask the captain once before accepting."""
     squad, made = await _mine_to_answer(db, tryout, request)
     return Say(message=words.sure(squad, made, "accepted"))
 
 
-@view("offer.decline")
+@view(ActionKey.OFFER_DECLINE)
 async def sure_to_decline(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask the captain once before declining."""
     squad, made = await _mine_to_answer(db, tryout, request)
     return Say(message=words.sure(squad, made, "declined"))
 
 
-@act("offer.accepted")
+@act(ActionKey.OFFER_ACCEPTED)
 async def accept(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """The squad takes the place."""
     return await _answer(db, tryout, request, "accepted")
 
 
-@act("offer.declined")
+@act(ActionKey.OFFER_DECLINED)
 async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """The squad does not take the place."""
     return await _answer(db, tryout, request, "declined")
@@ -94,14 +95,14 @@ async def _answer(db: Transaction, tryout: Tryout, request: Request, answer: Off
     return Replace(message=words.thanks(answer))
 
 
-@view("offer.settle", "coach")
+@view(ActionKey.OFFER_SETTLE, "coach")
 async def look_at(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """What the coach may note about an open offer."""
     squad, made = await _open_offer(db, tryout, int(request.values[0]))
     return Replace(message=words.settle(squad, made))
 
 
-@act("offer.lapsed", "coach")
+@act(ActionKey.OFFER_LAPSED, "coach")
 async def lapse(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let an offer lapse, so that the next squad can be asked."""
     squad, made = await _open_offer(db, tryout, int(request.args[0]))

@@ -13,6 +13,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.results import preview as words
 from bot.words.scoring import explain as explain_words
@@ -44,7 +45,7 @@ def check_begun(tryout: Tryout) -> None:
         raise Refusal("results_not_yet")
 
 
-@slow_view("results.panel", "coach")
+@slow_view(ActionKey.RESULTS_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """The private standings, with the picture and the files."""
     check_begun(tryout)
@@ -77,7 +78,7 @@ def result_files(outcome: Outcome) -> tuple[Attachment, ...]:
     )
 
 
-@slow_view("results.page", "coach")
+@slow_view(ActionKey.RESULTS_PAGE, "coach")
 async def page(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Another page of the private standings; a new message, because the first one keeps its picture."""
     check_begun(tryout)
@@ -91,7 +92,7 @@ def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool)
     return Say(message=words.page(outcome, _analysis(outcome), number, announced))
 
 
-@slow_view("results.firm", "coach")
+@slow_view(ActionKey.RESULTS_FIRM, "coach")
 async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """How firm the place is."""
     return partial(_firm, await whole_book(db, tryout, request))
@@ -105,7 +106,7 @@ def _firm(book: ScoreBook) -> Answer:
     return Say(message=words.firm_page(outcome, found, judge_bootstrap(book)))
 
 
-@slow_view("results.judges", "coach")
+@slow_view(ActionKey.RESULTS_JUDGES, "coach")
 async def judges(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Whether the judges agree, and how each of them marks."""
     return partial(_judges, await whole_book(db, tryout, request), int(request.args[0]))
@@ -133,7 +134,7 @@ async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBoo
     return book
 
 
-@view("results.squads", "coach")
+@view(ActionKey.RESULTS_SQUADS, "coach")
 async def squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Pick a squad to explain."""
     check_begun(tryout)
@@ -141,7 +142,7 @@ async def squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=explain_words.squads(outcome_of(book), int(request.args[0])))
 
 
-@slow_view("results.squad", "coach")
+@slow_view(ActionKey.RESULTS_SQUAD, "coach")
 async def squad(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Why them: one squad's whole way to its total, as text and picture."""
     check_begun(tryout)
@@ -154,7 +155,7 @@ def _explain(book: ScoreBook, squad_id: int) -> Answer:
     return Say(message=explain_words.explain(outcome, outcome.standings.row(squad_id)))
 
 
-@view("results.squad-page", "coach")
+@view(ActionKey.RESULTS_SQUAD_PAGE, "coach")
 async def squad_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of one squad's way."""
     number, squad = request.args

@@ -16,6 +16,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.scorekeeping import attempt_entry
 from bot.rules.scorekeeping.attempt_entry import Typed
 from bot.rules.scoring.measures import attempt_value
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.scorekeeping import attempts as words
 from bot.words.scorekeeping import score_table as table_words
@@ -29,17 +30,17 @@ from storage.tables import attempts, hand_ins, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("table.form", "scorekeeper")
+@view(ActionKey.TABLE_FORM, "scorekeeper")
 async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form of an attempt, filled with what was typed before."""
     spot, number, run_off = await next_attempt(db, tryout, request)
     fields = await _fields(db, spot, request.args[3:])
     about = request.args[:3]
     name = words.attempt_name(spot.measure, number, run_off)
-    return Open(form=words.attempt_form(key("table.typed", *about), spot.squad, name, fields))
+    return Open(form=words.attempt_form(key(ActionKey.TABLE_TYPED, *about), spot.squad, name, fields))
 
 
-@view("table.typed", "scorekeeper")
+@view(ActionKey.TABLE_TYPED, "scorekeeper")
 async def typed(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Read back what was typed, with its sum, before it is saved."""
     spot, number, run_off = await next_attempt(db, tryout, request)
@@ -47,14 +48,14 @@ async def typed(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await read_back(db, request, spot, number, run_off, values))
 
 
-@view("table.off", "scorekeeper")
+@view(ActionKey.TABLE_OFF, "scorekeeper")
 async def ask_deductions(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for points off, where five kinds of items left no room for them."""
     spot, _, _ = await next_attempt(db, tryout, request)
-    return Open(form=words.deductions_form(key("table.less", *request.args[:4]), spot.squad, request.args[4]))
+    return Open(form=words.deductions_form(key(ActionKey.TABLE_LESS, *request.args[:4]), spot.squad, request.args[4]))
 
 
-@view("table.less", "scorekeeper")
+@view(ActionKey.TABLE_LESS, "scorekeeper")
 async def deduct(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Read the attempt back with its points off."""
     spot, number, run_off = await next_attempt(db, tryout, request)
@@ -62,7 +63,7 @@ async def deduct(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await read_back(db, request, spot, number, run_off, (request.args[3], off)))
 
 
-@act("table.save", "scorekeeper")
+@act(ActionKey.TABLE_SAVE, "scorekeeper")
 async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put the attempt on record."""
     spot, number, run_off = await next_attempt(db, tryout, request)
@@ -78,14 +79,14 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.saved(spot.squad, spot.event, spot.measure, kept, after, more))
 
 
-@view("table.undo", "scorekeeper")
+@view(ActionKey.TABLE_UNDO, "scorekeeper")
 async def ask_undo(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once, and for the reason, before an attempt is undone."""
     spot, attempt = await _last(db, tryout, int(request.args[0]))
     return Replace(message=words.sure_to_undo(spot.squad, spot.event, spot.measure, attempt))
 
 
-@act("table.undone", "scorekeeper")
+@act(ActionKey.TABLE_UNDONE, "scorekeeper")
 async def undo(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Undo the last attempt of a squad; it stays on record."""
     attempt_id, reason = request.args
@@ -96,7 +97,7 @@ async def undo(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.undone(spot.squad, spot.event, spot.measure, attempt, reason))
 
 
-@view("table.score", "scorekeeper")
+@view(ActionKey.TABLE_SCORE, "scorekeeper")
 async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Read back an attempt that was typed as one command."""
     check_open(tryout)
@@ -113,7 +114,7 @@ async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=await read_back(db, request, spot, number, run_off, values))
 
 
-@view("table.suggest-squad", "scorekeeper")
+@view(ActionKey.TABLE_SUGGEST_SQUAD, "scorekeeper")
 async def suggest_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Squads that fit what has been typed so far."""
     said = request.fields.get("typed", "").casefold()
@@ -122,7 +123,7 @@ async def suggest_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answe
     return Say(message=table_words.suggestions(choices))
 
 
-@view("table.suggest-measure", "scorekeeper")
+@view(ActionKey.TABLE_SUGGEST_MEASURE, "scorekeeper")
 async def suggest_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Measures that fit what has been typed so far."""
     said = request.fields.get("typed", "").casefold()

@@ -9,6 +9,7 @@ from bot.actions.scoring.score_book import score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.standings import standings
+from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import score_table as words
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
@@ -135,13 +136,13 @@ async def may_run_off(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
     return False
 
 
-@view("table.panel", "scorekeeper")
+@view(ActionKey.TABLE_PANEL, "scorekeeper")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the table."""
     return Say(message=await _measures(db, tryout, request, 0))
 
 
-@view("table.measures", "scorekeeper")
+@view(ActionKey.TABLE_MEASURES, "scorekeeper")
 async def measures(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Go back to the measures, or to another page of them."""
     return Replace(message=await _measures(db, tryout, request, int(request.args[0])))
@@ -161,13 +162,13 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
     return words.measures(found, done, page, running)
 
 
-@view("table.measure", "scorekeeper")
+@view(ActionKey.TABLE_MEASURE, "scorekeeper")
 async def pick_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the squads of the picked measure."""
     return Replace(message=await _squads(db, tryout, request.values[0], 0))
 
 
-@view("table.squads", "scorekeeper")
+@view(ActionKey.TABLE_SQUADS, "scorekeeper")
 async def pick_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the squads of a measure."""
     page, about = request.args
@@ -182,7 +183,7 @@ async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Messag
     return words.squads(event, measure, lines, attempts_allowed(measure), page, several)
 
 
-@view("table.squad", "scorekeeper")
+@view(ActionKey.TABLE_SQUAD, "scorekeeper")
 async def pick_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one squad at one measure."""
     about, *named = request.args
@@ -203,7 +204,7 @@ async def card(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Messa
     return words.card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
 
 
-@view("table.absence", "scorekeeper")
+@view(ActionKey.TABLE_ABSENCE, "scorekeeper")
 async def ask_absence(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that notes whether a squad takes part."""
     check_open(tryout)
@@ -213,7 +214,7 @@ async def ask_absence(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.absence_form(spot.event, spot.squad, about, spot.absence, excuses))
 
 
-@act("table.absent", "scorekeeper")
+@act(ActionKey.TABLE_ABSENT, "scorekeeper")
 async def note_absence(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Note that a squad is absent or excused, or takes part after all."""
     check_open(tryout)

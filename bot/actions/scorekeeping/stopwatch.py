@@ -7,6 +7,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import next_attempt, read_back
 from bot.actions.scorekeeping.running_stopwatches import check_time, milliseconds
 from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
@@ -14,7 +15,7 @@ from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("table.ready", "scorekeeper")
+@view(ActionKey.TABLE_READY, "scorekeeper")
 async def ready(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the safety lines before the clock can be started."""
     spot, number, run_off = await next_attempt(db, tryout, request)
@@ -22,7 +23,7 @@ async def ready(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.ready(spot.squad, spot.event, measure, number, run_off))
 
 
-@act("table.start", "scorekeeper")
+@act(ActionKey.TABLE_START, "scorekeeper")
 async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """The safety lines are confirmed and the clock starts, both at this press."""
     spot, _, _ = await next_attempt(db, tryout, request)
@@ -33,7 +34,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.running(spot.squad, spot.event, measure, code, started, 0, _instant(started)))
 
 
-@view("table.fault", "scorekeeper")
+@view(ActionKey.TABLE_FAULT, "scorekeeper")
 async def count_fault(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """One fault more or less while the clock runs, or its message again."""
     spot, _, _ = await next_attempt(db, tryout, request)
@@ -42,7 +43,7 @@ async def count_fault(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.running(spot.squad, spot.event, measure, code, started, faults, _instant(started)))
 
 
-@view("table.stop", "scorekeeper")
+@view(ActionKey.TABLE_STOP, "scorekeeper")
 async def stop(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Read back the time between the two presses."""
     spot, number, run_off = await next_attempt(db, tryout, request)
@@ -54,7 +55,7 @@ async def stop(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await read_back(db, request, spot, number, run_off, (seconds, request.args[4])))
 
 
-@view("table.unfinished", "scorekeeper")
+@view(ActionKey.TABLE_UNFINISHED, "scorekeeper")
 async def unfinished(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Read back that the squad did not finish."""
     spot, number, run_off = await next_attempt(db, tryout, request)
@@ -62,7 +63,7 @@ async def unfinished(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await read_back(db, request, spot, number, run_off, ("dnf", request.args[4])))
 
 
-@act("table.cancel", "scorekeeper")
+@act(ActionKey.TABLE_CANCEL, "scorekeeper")
 async def cancel(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Forget the clock; nothing is recorded."""
     spot, _, _ = await next_attempt(db, tryout, request)

@@ -5,6 +5,7 @@ from bot.actions.squads.squad_changes import board_changed, check_open, is_open,
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_squad_name, name_keys
+from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student
@@ -14,28 +15,28 @@ from storage.tables import squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("squad.mine")
+@view(ActionKey.SQUAD_MINE)
 async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show my squad and what I may do."""
     me, squad, members = await my_squad_of(db, tryout, request)
     return Say(message=words.mine(tryout.plan, squad, members, me, is_open(tryout, request)))
 
 
-@view("squad.keep")
+@view(ActionKey.SQUAD_KEEP)
 async def keep(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Go back from a question to my squad."""
     me, squad, members = await my_squad_of(db, tryout, request)
     return Replace(message=words.mine(tryout.plan, squad, members, me, is_open(tryout, request)))
 
 
-@view("squad.rename")
+@view(ActionKey.SQUAD_RENAME)
 async def ask_name(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for another name."""
     squad, _ = await _captains_squad(db, tryout, request)
     return Open(form=words.rename_form(squad))
 
 
-@act("squad.renamed")
+@act(ActionKey.SQUAD_RENAMED)
 async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Give the squad another name."""
     squad, _ = await _captains_squad(db, tryout, request)
@@ -46,14 +47,14 @@ async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Say(message=words.renamed(squad.model_copy(update={"name": name})))
 
 
-@view("squad.captain")
+@view(ActionKey.SQUAD_CAPTAIN)
 async def pick_captain(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask who shall be captain."""
     _, others = await _captains_squad(db, tryout, request)
-    return Replace(message=words.pick_member("squad.captain-is", "Who shall be captain?", others))
+    return Replace(message=words.pick_member(ActionKey.SQUAD_CAPTAIN_IS, "Who shall be captain?", others))
 
 
-@act("squad.captain-is")
+@act(ActionKey.SQUAD_CAPTAIN_IS)
 async def hand_over(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Make another member captain."""
     squad, others = await _captains_squad(db, tryout, request)
@@ -65,21 +66,21 @@ async def hand_over(db: Transaction, tryout: Tryout, request: Request) -> Answer
     return Replace(message=words.handed_over(captain))
 
 
-@view("squad.remove")
+@view(ActionKey.SQUAD_REMOVE)
 async def pick_member(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask whom to remove."""
     _, others = await _captains_squad(db, tryout, request)
-    return Replace(message=words.pick_member("squad.remove-who", "Whom do you want to remove?", others))
+    return Replace(message=words.pick_member(ActionKey.SQUAD_REMOVE_WHO, "Whom do you want to remove?", others))
 
 
-@view("squad.remove-who")
+@view(ActionKey.SQUAD_REMOVE_WHO)
 async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once more before a member is removed."""
     _, others = await _captains_squad(db, tryout, request)
     return Replace(message=words.sure_to_remove(_one_of(others, request.values[0])))
 
 
-@act("squad.removed")
+@act(ActionKey.SQUAD_REMOVED)
 async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Remove a member."""
     squad, others = await _captains_squad(db, tryout, request)
@@ -88,7 +89,7 @@ async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.removed(member))
 
 
-@view("squad.leave")
+@view(ActionKey.SQUAD_LEAVE)
 async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before someone leaves."""
     check_open(tryout, request)
@@ -96,7 +97,7 @@ async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answe
     return Replace(message=words.sure_to_leave(squad, last=len(members) == 1))
 
 
-@act("squad.left")
+@act(ActionKey.SQUAD_LEFT)
 async def leave(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Leave the squad."""
     check_open(tryout, request)

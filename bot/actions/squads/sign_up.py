@@ -9,6 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
 from bot.rules.squads.join_codes import join_code, tidy_code
 from bot.rules.squads.names import check_squad_name, name_keys
+from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as words
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
@@ -18,7 +19,7 @@ from storage.tables import squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("squad.start")
+@view(ActionKey.SQUAD_START)
 async def start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that starts a squad."""
     check_open(tryout, request)
@@ -29,7 +30,7 @@ async def start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.start_form(tryout.plan, name, section))
 
 
-@act("squad.found")
+@act(ActionKey.SQUAD_FOUND)
 async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Start a squad; the one who does is its captain."""
     check_open(tryout, request)
@@ -59,7 +60,7 @@ async def _new_code(db: Snapshot, tryout: Tryout, request: Request) -> str:
     raise RuntimeError("no free join code")
 
 
-@view("squad.list")
+@view(ActionKey.SQUAD_LIST)
 async def open_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the open squads of my section, or ask first who I am."""
     check_open(tryout, request)
@@ -70,7 +71,7 @@ async def open_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=await _open_squads(db, tryout, me, 0))
 
 
-@view("squad.page")
+@view(ActionKey.SQUAD_PAGE)
 async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Another page of the open squads."""
     check_open(tryout, request)
@@ -89,7 +90,7 @@ async def _open_squads(db: Snapshot, tryout: Tryout, me: Student, page: int) -> 
     return words.open_squads(tryout.plan, me.section, offered, page)
 
 
-@act("student.enter")
+@act(ActionKey.STUDENT_ENTER)
 async def enter(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take a student's name and section, then go on with what they wanted."""
     check_open(tryout, request)
@@ -101,7 +102,7 @@ async def enter(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Say(message=await _open_squads(db, tryout, me, 0))
 
 
-@act("squad.join")
+@act(ActionKey.SQUAD_JOIN)
 async def join(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Join the squad that was picked from the list."""
     check_open(tryout, request)
@@ -114,7 +115,7 @@ async def join(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await _join(db, tryout, request, me, squad))
 
 
-@view("squad.code")
+@view(ActionKey.SQUAD_CODE)
 async def ask_code(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a join code."""
     check_open(tryout, request)
@@ -122,7 +123,7 @@ async def ask_code(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.code_form(me.name if me else request.name))
 
 
-@act("squad.join-by-code")
+@act(ActionKey.SQUAD_JOIN_BY_CODE)
 async def join_by_code(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Join the squad whose code was typed; its section is the student's."""
     check_open(tryout, request)
@@ -145,7 +146,7 @@ async def _join(db: Transaction, tryout: Tryout, request: Request, me: Student, 
     return words.joined(tryout.plan, squad, len(members) + 1)
 
 
-@act("squad.looking")
+@act(ActionKey.SQUAD_LOOKING)
 async def look(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Be seen as looking for a squad, or ask first who I am."""
     check_open(tryout, request)
@@ -155,7 +156,7 @@ async def look(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return await _look(db, tryout, request, me, True)
 
 
-@act("squad.look-no-more")
+@act(ActionKey.SQUAD_LOOK_NO_MORE)
 async def look_no_more(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Be off the list of those who look."""
     me = await me_of(db, tryout, request)

@@ -6,6 +6,7 @@ from bot.actions.squads.students_admin import reason_of, squad_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.eligibility import members_missing
 from bot.rules.squads.names import check_squad_name, name_keys
+from bot.words.core.action_keys import ActionKey
 from bot.words.squads import squads_admin as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.people import Squad
@@ -15,7 +16,7 @@ from storage.tables import decisions, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("people.squads", "coach")
+@view(ActionKey.PEOPLE_SQUADS, "coach")
 async def all_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Pick a squad."""
     return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, int(request.args[0])))
@@ -25,19 +26,19 @@ async def _sizes(db: Snapshot, tryout: Tryout) -> list[tuple[Squad, int]]:
     return [(squad, len(members)) for squad, members in await by_squad(db, tryout) if squad is not None]
 
 
-@view("people.squad", "coach")
+@view(ActionKey.PEOPLE_SQUAD, "coach")
 async def one_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one squad."""
     return await _shown(db, tryout, await squad_of(db, tryout, int(request.values[0])))
 
 
-@view("people.rename", "coach")
+@view(ActionKey.PEOPLE_RENAME, "coach")
 async def ask_name(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for another name."""
     return Open(form=words.rename_form(await squad_of(db, tryout, int(request.args[0]))))
 
 
-@act("people.renamed", "coach")
+@act(ActionKey.PEOPLE_RENAMED, "coach")
 async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Give a squad another name, and tell it."""
     squad = await squad_of(db, tryout, int(request.args[0]))
@@ -49,7 +50,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return await _shown(db, tryout, await squad_of(db, tryout, squad.id))
 
 
-@view("people.small", "coach")
+@view(ActionKey.PEOPLE_SMALL, "coach")
 async def ask_small(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the reason why a squad may be small."""
     squad = await squad_of(db, tryout, int(request.args[0]))
@@ -57,7 +58,7 @@ async def ask_small(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.small_form(squad))
 
 
-@act("people.smalled", "coach")
+@act(ActionKey.PEOPLE_SMALLED, "coach")
 async def allow_small(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let a squad take part though it is small."""
     squad = await squad_of(db, tryout, int(request.args[0]))
@@ -68,13 +69,13 @@ async def allow_small(db: Transaction, tryout: Tryout, request: Request) -> Answ
     return await _shown(db, tryout, squad)
 
 
-@view("people.withdraw", "coach")
+@view(ActionKey.PEOPLE_WITHDRAW, "coach")
 async def ask_withdraw(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the reason why a squad is taken out."""
     return Open(form=words.withdraw_form(await squad_of(db, tryout, int(request.args[0]))))
 
 
-@act("people.withdrawn", "coach")
+@act(ActionKey.PEOPLE_WITHDRAWN, "coach")
 async def withdraw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take a squad out of the try-out; what it has scored stays on record and counts no more."""
     squad = await squad_of(db, tryout, int(request.args[0]))

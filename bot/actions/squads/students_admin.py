@@ -8,6 +8,7 @@ from bot.rules.hand_in.parts import hand_in_event
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
 from bot.words.core import refusals
+from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as signup_words
 from bot.words.squads import students_admin as words
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -18,13 +19,13 @@ from storage.tables import decisions, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view("people.enter", "coach")
+@view(ActionKey.PEOPLE_ENTER, "coach")
 async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a student without an account."""
     return Open(form=words.enter_form(tryout.plan))
 
 
-@act("people.entered", "coach")
+@act(ActionKey.PEOPLE_ENTERED, "coach")
 async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enter a student without an account."""
     eligibility.check_section(tryout.plan, request.fields["section"])
@@ -35,7 +36,7 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Say(message=await _student(db, tryout, student_id))
 
 
-@view("people.students", "coach")
+@view(ActionKey.PEOPLE_STUDENTS, "coach")
 async def students(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Pick a student; those without a squad come first."""
     rows = await by_squad(db, tryout)
@@ -43,7 +44,7 @@ async def students(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.students(found, int(request.args[0])))
 
 
-@view("people.student", "coach")
+@view(ActionKey.PEOPLE_STUDENT, "coach")
 async def student(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show one student."""
     return Replace(message=await _student(db, tryout, int(request.values[0])))
@@ -55,7 +56,7 @@ async def _student(db: Snapshot, tryout: Tryout, student_id: int) -> Message:
     return words.student(*await student_with_squad(db, tryout, student_id), hands_in)
 
 
-@view("people.place", "coach")
+@view(ActionKey.PEOPLE_PLACE, "coach")
 async def place(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Pick a squad for a student."""
     one, _ = await student_with_squad(db, tryout, int(request.args[0]))
@@ -63,7 +64,7 @@ async def place(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.pick_squad(one, sizes, tryout.plan, int(request.args[1])))
 
 
-@act("people.placed", "coach")
+@act(ActionKey.PEOPLE_PLACED, "coach")
 async def placed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put a student into a squad; where the plan does not give the seat, ask for a reason."""
     one, old = await student_with_squad(db, tryout, int(request.args[0]))
@@ -77,7 +78,7 @@ async def placed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await _student(db, tryout, one.id))
 
 
-@view("people.except", "coach")
+@view(ActionKey.PEOPLE_EXCEPT, "coach")
 async def ask_reason(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the reason of a seat that the plan does not give."""
     one, _ = await student_with_squad(db, tryout, int(request.args[0]))
@@ -86,7 +87,7 @@ async def ask_reason(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.except_form(one, squad))
 
 
-@act("people.excepted", "coach")
+@act(ActionKey.PEOPLE_EXCEPTED, "coach")
 async def place_anyway(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put a student into a squad for a reason, whatever its size and section."""
     one, old = await student_with_squad(db, tryout, int(request.args[0]))
@@ -99,7 +100,7 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request) -> Ans
     return Replace(message=await _student(db, tryout, one.id))
 
 
-@view("people.out", "coach")
+@view(ActionKey.PEOPLE_OUT, "coach")
 async def sure_to_take_out(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before a student is taken out of a squad."""
     one, squad = await student_with_squad(db, tryout, int(request.args[0]))
@@ -108,7 +109,7 @@ async def sure_to_take_out(db: Snapshot, tryout: Tryout, request: Request) -> An
     return Replace(message=words.sure_to_take_out(one, squad))
 
 
-@act("people.taken", "coach")
+@act(ActionKey.PEOPLE_TAKEN, "coach")
 async def take_out(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take a student out of a squad."""
     one, squad = await student_with_squad(db, tryout, int(request.args[0]))
@@ -118,7 +119,7 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=await _student(db, tryout, one.id))
 
 
-@act("people.lead", "coach")
+@act(ActionKey.PEOPLE_LEAD, "coach")
 async def lead(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Make a student captain of the own squad."""
     one, squad = await student_with_squad(db, tryout, int(request.args[0]))

@@ -7,6 +7,7 @@ from decimal import Decimal
 from bot.rules.analysis.what_if import PANELS
 from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.analysis.robustness import SCALES
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
@@ -40,7 +41,7 @@ def form(plan: Plan, outcome: Outcome) -> Form:
         if judge.weight > 0
     ]
     return Form(
-        key=key("results.tried"),
+        key=key(ActionKey.RESULTS_TRIED),
         title="What if?",
         fields=(
             TextField(
@@ -90,8 +91,8 @@ def tried(official: Outcome, other: Outcome, wish: Wish) -> Message:
         text=pages(["\n\n".join(block for block in blocks if block)])[0],
         rows=(
             (
-                Button(key=key("results.what-if"), label="Try something else", style="main"),
-                Button(key=key("results.panel"), label="Standings"),
+                Button(key=key(ActionKey.RESULTS_WHAT_IF), label="Try something else", style="main"),
+                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
             ),
         ),
     )

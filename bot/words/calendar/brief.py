@@ -3,6 +3,7 @@
 from collections.abc import Collection
 
 from bot.rules.calendar.calendar import Schedule
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
@@ -17,7 +18,7 @@ REFUSALS = {
     "brief_not_out": "The brief is not out yet. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
 }
 
-OPEN = Button(key=key("brief.open"), label="Open the brief", style="main")
+OPEN = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief", style="main")
 
 
 def in_news(plan: Plan, schedule: Schedule, sha256: str) -> Message:
@@ -44,7 +45,7 @@ def opened(plan: Plan, schedule: Schedule, page: int, started: Collection[str] =
     """One page of the brief, with the surprises that have `started`."""
     found = pages(_blocks(plan, schedule, started), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
     page = within(page, len(found))
-    turn = turning("brief.page", page, len(found))
+    turn = turning(ActionKey.BRIEF_PAGE, page, len(found))
     return Message(text=found[page] + page_line(page, len(found)), rows=(turn,) if turn else ())
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
@@ -24,7 +25,7 @@ def pick(events: Sequence[Event]) -> Message:
     choices = tuple(Choice(value=event.key, label=event.name) for event in events)
     return Message(
         text="Which surprise do you want to start? You are asked once more.",
-        rows=(Select(key=key("surprise.pick"), prompt="Pick a surprise", choices=choices), (BACK,)),
+        rows=(Select(key=key(ActionKey.SURPRISE_PICK), prompt="Pick a surprise", choices=choices), (BACK,)),
     )
 
 
@@ -39,7 +40,7 @@ def sure(event: Event, squads: int, judges: int) -> Message:
     label = "All checked: start it" if lines else "Start it"
     return Message(
         text=text[:MESSAGE_LENGTH],
-        rows=((Button(key=key("surprise.start", event.key), label=label, style="good"), BACK),),
+        rows=((Button(key=key(ActionKey.SURPRISE_START, event.key), label=label, style="good"), BACK),),
     )
 
 
@@ -54,5 +55,5 @@ def started(event: Event) -> Message:
     """It has started."""
     return Message(
         text=f"**{escape(event.name)}** has started: everyone has the task. Times and counts go in at the **Table**.",
-        rows=((Button(key=key("table.panel"), label="Table"), BACK),),
+        rows=((Button(key=key(ActionKey.TABLE_PANEL), label="Table"), BACK),),
     )

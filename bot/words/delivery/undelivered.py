@@ -5,6 +5,7 @@ Each cause of trouble has one line, said once for each place.
 
 from collections.abc import Sequence
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from storage.records.message import Button, Message
@@ -65,7 +66,7 @@ _LINES = {
 
 
 MENDED_BY_COACH = ("gone", "forbidden", "fault", "no-room")
-_AGAIN = Button(key=key("post.again"), label="Try again", style="main")
+_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again", style="main")
 
 
 def trouble(cause: str, place: str, code: str = "", why: str = "") -> Message:

@@ -1,5 +1,6 @@
 """The hand-in as the coach sees it: one student's part, and what can be done about it."""
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
 from bot.words.hand_in.member_parts import Reading, photo_fields, why_field
@@ -27,11 +28,11 @@ def student(event: Event, one: Student, squad: Squad, part: Part | None, late: b
     buttons = []
     if part is None or part.by_coach:
         label = "Enter the part" if part is None else "Change the part"
-        buttons.append(Button(key=key("hand-in.enter", one.id), label=label, style="main"))
+        buttons.append(Button(key=key(ActionKey.HAND_IN_ENTER, one.id), label=label, style="main"))
     if part is not None:
-        buttons.append(Button(key=key("hand-in.remove", one.id), label="Take it out", style="danger"))
-    buttons.append(Button(key=key("hand-in.squad", 0, squad.id), label="All parts of the squad"))
-    back = (Button(key=key("people.students", 0), label="Students"), BACK)
+        buttons.append(Button(key=key(ActionKey.HAND_IN_REMOVE, one.id), label="Take it out", style="danger"))
+    buttons.append(Button(key=key(ActionKey.HAND_IN_SQUAD, 0, squad.id), label="All parts of the squad"))
+    back = (Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK)
     return Message(text="\n".join(lines), rows=(tuple(buttons), back))
 
 
@@ -49,7 +50,7 @@ def form(one: Student, part: Part | None, late: bool) -> Form:
                 most=200,
             )
         )
-    return Form(key=key("hand-in.entered", one.id), title=f"The part of {one.name}"[:45], fields=tuple(fields))
+    return Form(key=key(ActionKey.HAND_IN_ENTERED, one.id), title=f"The part of {one.name}"[:45], fields=tuple(fields))
 
 
 def kept(one: Student, photo: str) -> Message:
@@ -67,8 +68,8 @@ def removed(one: Student) -> Message:
 
 def _onward(one: Student, label: str) -> tuple[Button, ...]:
     return (
-        Button(key=key("hand-in.student", one.id), label=label),
-        Button(key=key("people.students", 0), label="Students"),
+        Button(key=key(ActionKey.HAND_IN_STUDENT, one.id), label=label),
+        Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
         BACK,
     )
 
@@ -80,8 +81,8 @@ def sure_to_remove(one: Student, squad: Squad) -> Message:
         "Words and photo are deleted. The card in the squad's room then shows it as missing.",
         rows=(
             (
-                Button(key=key("hand-in.removed", one.id), label="Yes, take it out", style="danger"),
-                Button(key=key("hand-in.student", one.id), label="No, keep it"),
+                Button(key=key(ActionKey.HAND_IN_REMOVED, one.id), label="Yes, take it out", style="danger"),
+                Button(key=key(ActionKey.HAND_IN_STUDENT, one.id), label="No, keep it"),
             ),
         ),
     )
@@ -89,4 +90,4 @@ def sure_to_remove(one: Student, squad: Squad) -> Message:
 
 def reading(squad: Squad, members: int) -> Reading:
     """The coach reads the parts of a squad."""
-    return Reading(members, "hand-in.squad", (squad.id,))
+    return Reading(members, ActionKey.HAND_IN_SQUAD, (squad.id,))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.hand_in.parts import LONGEST, SHORTEST
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape, listing
@@ -25,8 +26,8 @@ from storage.records.message import (
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
-ADD = Button(key=key("hand-in.add"), label="Add my part", style="main")
-SEE = Button(key=key("hand-in.parts", 0), label="See our parts")
+ADD = Button(key=key(ActionKey.HAND_IN_ADD), label="Add my part", style="main")
+SEE = Button(key=key(ActionKey.HAND_IN_PARTS, 0), label="See our parts")
 PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
 NAMES_LETTERS = 800
 READERS = "-# Your squad, your coach and the judges of your squad read it; nobody else."
@@ -88,7 +89,7 @@ def _names(names: Sequence[str]) -> str:
 def form(squad: Squad, part: Part | None) -> Form:
     """A member's own part, filled with what was handed in before."""
     return Form(
-        key=key("hand-in.save"),
+        key=key(ActionKey.HAND_IN_SAVE),
         title=f"My part of {squad.name}"[:45],
         fields=(why_field("What is my part, and why?", part), *photo_fields(part)),
     )
@@ -136,7 +137,7 @@ def saved(members: Sequence[Student], parts: dict[int, Part], photo: str = "") -
     return Message(text="\n".join(lines), rows=((SEE, change, _BACK),))
 
 
-_BACK = Button(key=key("hand-in.take-back"), label="Take my part back")
+_BACK = Button(key=key(ActionKey.HAND_IN_TAKE_BACK), label="Take my part back")
 
 
 def sure_to_take_back(photo: bool) -> Message:
@@ -144,7 +145,7 @@ def sure_to_take_back(photo: bool) -> Message:
     what = "your words and your photo are" if photo else "what you wrote is"
     return Message(
         text=f"Take your part back? Then {what} deleted. You can add another part until the deadline.",
-        rows=((Button(key=key("hand-in.taken-back"), label="Yes, take it back", style="danger"), SEE),),
+        rows=((Button(key=key(ActionKey.HAND_IN_TAKEN_BACK), label="Yes, take it back", style="danger"), SEE),),
     )
 
 
@@ -189,7 +190,7 @@ def mine(members: int, has_part: bool, opened: bool) -> Reading:
     """A member reads the parts of the own squad."""
     add = ADD.model_copy(update={"label": "Change my part", "style": "plain"}) if has_part else ADD
     ways = (add, *((_BACK,) if has_part else ())) if opened else ()
-    return Reading(members, "hand-in.parts", ways=ways)
+    return Reading(members, ActionKey.HAND_IN_PARTS, ways=ways)
 
 
 def parts_page(

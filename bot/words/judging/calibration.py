@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from bot.rules.judging.calibration import ENOUGH, Marks, Reading, off_by
 from bot.rules.judging.sheets import Step, steps
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME, who
@@ -52,7 +53,7 @@ def none_yet() -> Message:
     return Message(
         text="**Trial.** Before the real sheets, all judges mark one invented entry. Each then sees privately how "
         "they compare with the middle of the panel, and you see where readings lie apart. These marks never count.",
-        rows=((Button(key=key("trials.ask"), label="Begin a trial", style="main"), HOME),),
+        rows=((Button(key=key(ActionKey.TRIALS_ASK), label="Begin a trial", style="main"), HOME),),
     )
 
 
@@ -75,13 +76,13 @@ def panel(
         )
     if trial.closed_at is None:
         buttons: Row = (
-            Button(key=key("trials.panel"), label="Look again"),
-            Button(key=key("trials.close", trial.id), label="Close the trial"),
+            Button(key=key(ActionKey.TRIALS_PANEL), label="Look again"),
+            Button(key=key(ActionKey.TRIALS_CLOSE, trial.id), label="Close the trial"),
             HOME,
         )
     else:
         lines.append("The trial is closed.")
-        buttons = (Button(key=key("trials.ask"), label="Begin another trial"), HOME)
+        buttons = (Button(key=key(ActionKey.TRIALS_ASK), label="Begin another trial"), HOME)
     return Message(text="\n".join(lines)[:MESSAGE_LENGTH], rows=(buttons,))
 
 
@@ -104,14 +105,14 @@ def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]]) -> Message:
     )
     return Message(
         text="Which rubric shall the judges try out?",
-        rows=(Select(key=key("trials.form"), prompt="Pick a rubric", choices=choices), (HOME,)),
+        rows=(Select(key=key(ActionKey.TRIALS_FORM), prompt="Pick a rubric", choices=choices), (HOME,)),
     )
 
 
 def form(event: Event, rubric: Rubric) -> Form:
     """The invented entry, in words and perhaps with a picture."""
     return Form(
-        key=key("trials.begin", event.key, rubric.key),
+        key=key(ActionKey.TRIALS_BEGIN, event.key, rubric.key),
         title=cut(f"Trial: {event.name}", 45),
         fields=(
             TextField(
@@ -132,7 +133,7 @@ def begun(judges: int) -> Message:
     """The trial is open."""
     return Message(
         text=f"The trial is open. {count(judges, 'judge')} got the sample just now.",
-        rows=((Button(key=key("trials.panel"), label="Trial"), HOME),),
+        rows=((Button(key=key(ActionKey.TRIALS_PANEL), label="Trial"), HOME),),
     )
 
 
@@ -141,7 +142,7 @@ def invitation(event: Event, trial: Trial) -> Message:
     return Message(
         text=f"Before the real sheets, please mark **one invented entry** for {escape(event.name)}. It takes two "
         "minutes. Afterwards you alone see how you compare with the middle of the panel. These marks never count.",
-        rows=((Button(key=key("trials.look", trial.id), label="See the sample", style="main"),),),
+        rows=((Button(key=key(ActionKey.TRIALS_LOOK, trial.id), label="See the sample", style="main"),),),
     )
 
 
@@ -153,9 +154,9 @@ def sample(event: Event, trial: Trial, picture: bytes | None, whole: bool) -> Me
         else ()
     )
     button = (
-        Button(key=key("trials.compare", trial.id), label="How I compare", style="main")
+        Button(key=key(ActionKey.TRIALS_COMPARE, trial.id), label="How I compare", style="main")
         if whole
-        else Button(key=key("trials.mark", trial.id), label="Mark the sample", style="main")
+        else Button(key=key(ActionKey.TRIALS_MARK, trial.id), label="Mark the sample", style="main")
     )
     return Message(
         text=f"**Invented entry for {escape(event.name)}**\n{trial.sample}"[:MESSAGE_LENGTH],
@@ -170,7 +171,7 @@ def mark_form(trial: Trial, rubric: Rubric, number: int, marks: Marks, opening: 
     step: Step = parts[number]
     part = f" ({number + 1} of {len(parts)})" if len(parts) > 1 else ""
     return Form(
-        key=key("trials.save", trial.id, number, opening),
+        key=key(ActionKey.TRIALS_SAVE, trial.id, number, opening),
         title=f"The invented entry{part}",
         fields=tuple(levels(criterion, marks.get(criterion.key)) for criterion in step.criteria),
     )
@@ -180,7 +181,7 @@ def half_marked(trial: Trial, left: Sequence[str]) -> Message:
     """Some lines of the invented entry are still open."""
     return Message(
         text=f"Saved. Still to mark: {listing([escape(name) for name in left])}.",
-        rows=((Button(key=key("trials.mark", trial.id), label="Go on with the sample", style="main"),),),
+        rows=((Button(key=key(ActionKey.TRIALS_MARK, trial.id), label="Go on with the sample", style="main"),),),
     )
 
 
@@ -192,7 +193,9 @@ def marked(trial: Trial, done: int) -> Message:
         text=f"Thank you! The sample is marked.{wait}",
         rows=(
             (
-                Button(key=key("trials.compare", trial.id), label="How I compare", style="main", disabled=not ready),
+                Button(
+                    key=key(ActionKey.TRIALS_COMPARE, trial.id), label="How I compare", style="main", disabled=not ready
+                ),
                 MY_SHEETS,
             ),
         ),
@@ -225,5 +228,5 @@ def finished(event: Event, judges: Sequence[Judge]) -> Message:
     return Message(
         text=f"All {count(len(judges), 'judge')} have marked the sample for **{escape(event.name)}**: "
         f"{listing([who(judge) for judge in judges])}.",
-        rows=((Button(key=key("trials.panel"), label="See where readings differ", style="main"),),),
+        rows=((Button(key=key(ActionKey.TRIALS_PANEL), label="See where readings differ", style="main"),),),
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Mapping, Sequence
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, within
 from bot.words.core.plain_text import count, escape, listing
@@ -26,8 +27,8 @@ def which(squads: Sequence[Squad], page: int) -> Message:
     pages = -(-len(squads) // PAGE)
     page = within(page, pages)
     choices = tuple(Choice(value=str(one.id), label=one.name) for one in squads[page * PAGE : (page + 1) * PAGE])
-    rows: list[Row] = [Select(key=key("sheets.tie-ask"), prompt="Pick the squad", choices=choices)]
-    turns = turning("sheets.tie", page, pages)
+    rows: list[Row] = [Select(key=key(ActionKey.SHEETS_TIE_ASK), prompt="Pick the squad", choices=choices)]
+    turns = turning(ActionKey.SHEETS_TIE, page, pages)
     if turns:
         rows.append(turns)
     return Message(
@@ -44,8 +45,8 @@ def sure(squad: Squad, marked: bool) -> Message:
         text=f"Step back from **{escape(squad.name)}**?{kept} Only your coach can undo this.",
         rows=(
             (
-                Button(key=key("sheets.tied", squad.id), label="Yes, step back", style="main"),
-                Button(key=key("sheets.list"), label="My sheets"),
+                Button(key=key(ActionKey.SHEETS_TIED, squad.id), label="Yes, step back", style="main"),
+                Button(key=key(ActionKey.SHEETS_LIST), label="My sheets"),
             ),
         ),
     )
@@ -55,14 +56,14 @@ def thanks(squad: Squad) -> Message:
     """The judge has stepped back."""
     return Message(
         text=f"Thank you for saying so. You do not mark **{escape(squad.name)}**.",
-        rows=((Button(key=key("sheets.list"), label="My sheets"),),),
+        rows=((Button(key=key(ActionKey.SHEETS_LIST), label="My sheets"),),),
     )
 
 
 def stepped_back(judge: Judge, squad: Squad, instead: Sequence[Judge | None]) -> Message:
     """Told in the office: a judge has stepped back, and who takes over (None: nobody is free)."""
     text = f"{who(judge)} knows someone in **{escape(squad.name)}** and does not mark it."
-    return Message(text=text + took_over(instead), rows=((Button(key=key("panels.panel"), label="Panels"),),))
+    return Message(text=text + took_over(instead), rows=((Button(key=key(ActionKey.PANELS_PANEL), label="Panels"),),))
 
 
 def took_over(instead: Sequence[Judge | None]) -> str:
@@ -90,13 +91,13 @@ def panel(
     rows: list[Row] = []
     if judges:
         choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
-        rows.append(Select(key=key("ties.judge"), prompt="Set the ties of a judge", choices=choices))
+        rows.append(Select(key=key(ActionKey.TIES_JUDGE), prompt="Set the ties of a judge", choices=choices))
     return Message(text="\n".join(lines)[:2000], rows=(*rows, (HOME,)))
 
 
 def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page: int) -> Message:
     """Set the squads of one judge, a page of 25 at a time."""
-    back = Button(key=key("ties.panel"), label="Back")
+    back = Button(key=key(ActionKey.TIES_PANEL), label="Back")
     if not squads:
         return Message(text="There are no squads yet.", rows=((back,),))
     pages = -(-len(squads) // PAGE)
@@ -104,10 +105,14 @@ def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page:
     shown = squads[page * PAGE : (page + 1) * PAGE]
     choices = tuple(Choice(value=str(one.id), label=one.name, chosen=one.id in tied) for one in shown)
     pick = Select(
-        key=key("ties.set", judge.id, page), prompt="Squads with a tie", choices=choices, least=0, most=len(choices)
+        key=key(ActionKey.TIES_SET, judge.id, page),
+        prompt="Squads with a tie",
+        choices=choices,
+        least=0,
+        most=len(choices),
     )
     return Message(
         text=f"**{who(judge)}**: in which squads do they know someone? {count(len(tied), 'tie')} so far.\n"
         "Pick all of them; take a mark away where there is no tie after all.",
-        rows=(pick, (*turning("ties.judge", page, pages, judge.id), back)),
+        rows=(pick, (*turning(ActionKey.TIES_JUDGE, page, pages, judge.id), back)),
     )

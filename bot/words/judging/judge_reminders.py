@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.judging.sheets import Entry
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full, relative
@@ -21,7 +22,7 @@ def invitation(tryout: Tryout, judges: Sequence[Judge]) -> Message:
         "Press **Start judging**. I then send you your score sheets as a private message, and a reminder while some "
         "are open. Nothing else.\n"
         f"{SECRET}",
-        rows=((Button(key=key("sheets.start"), label="Start judging", style="main"),),),
+        rows=((Button(key=key(ActionKey.SHEETS_START), label="Start judging", style="main"),),),
         ping=tuple(judge.platform_id for judge in judges),
     )
 
@@ -31,7 +32,7 @@ def welcome() -> Message:
     return Message(
         text="Thank you! Your list of score sheets is on its way to your private messages.\n"
         "If nothing arrives, press **My sheets**: you can judge from here just as well.",
-        rows=((Button(key=key("sheets.list"), label="My sheets", style="main"),),),
+        rows=((Button(key=key(ActionKey.SHEETS_LIST), label="My sheets", style="main"),),),
     )
 
 
@@ -76,7 +77,7 @@ def sheet_again(entry: Entry, reason: str) -> Message:
         "Please look at it once more. It closes when every line is marked and saved.",
         rows=(
             (
-                Button(key=key("sheets.mark", entry.sheet.id), label=label("Look again", entry), style="main"),
+                Button(key=key(ActionKey.SHEETS_MARK, entry.sheet.id), label=label("Look again", entry), style="main"),
                 MY_SHEETS,
             ),
         ),

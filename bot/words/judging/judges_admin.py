@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from bot.rules.judging.sheets import Entry
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import relative
@@ -27,7 +28,7 @@ REFUSALS = {
     "surprise_first": "**{event}** is a surprise: start it in the office first. Judges get the sheets at that moment.",
     "no_judges": "There are no judges yet. Add some first: open **Judges** and pick people under **Add judges**.",
 }
-HOME = Button(key=key("judges.panel"), label="Back to the judges")
+HOME = Button(key=key(ActionKey.JUDGES_PANEL), label="Back to the judges")
 
 
 def who(judge: Judge) -> str:
@@ -57,23 +58,23 @@ def panel(
     if not judges:
         lines.append("Nobody yet. Pick people below; I ask them in the news room to press **Start judging**.")
     lines += ["", *_events(tryout, opened)]
-    rows: list[Row] = [PersonSelect(key=key("judges.add"), prompt="Add judges", most=10)]
+    rows: list[Row] = [PersonSelect(key=key(ActionKey.JUDGES_ADD), prompt="Add judges", most=10)]
     if judges:
         rows.append(_pick(judges))
     waiting = any(event.key not in opened for event, _ in _judged(tryout))
     rows.append(
         (
-            Button(key=key("judging.pick-event"), label="Open for judging", disabled=not waiting),
-            Button(key=key("judging.status"), label="Who owes what", disabled=not judges),
+            Button(key=key(ActionKey.JUDGING_PICK_EVENT), label="Open for judging", disabled=not waiting),
+            Button(key=key(ActionKey.JUDGING_STATUS), label="Who owes what", disabled=not judges),
             _close_or_resume(tryout),
         )
     )
     rows.append(
         (
-            Button(key=key("panels.panel"), label="Panels", disabled=not judges),
-            Button(key=key("ties.panel"), label="Ties", disabled=not judges),
-            Button(key=key("trials.panel"), label="Trial", disabled=not judges),
-            Button(key=key("paper.panel", 0), label="Paper", disabled=not judges),
+            Button(key=key(ActionKey.PANELS_PANEL), label="Panels", disabled=not judges),
+            Button(key=key(ActionKey.TIES_PANEL), label="Ties", disabled=not judges),
+            Button(key=key(ActionKey.TRIALS_PANEL), label="Trial", disabled=not judges),
+            Button(key=key(ActionKey.PAPER_PANEL, 0), label="Paper", disabled=not judges),
             BACK,
         )
     )
@@ -82,13 +83,13 @@ def panel(
 
 def _pick(judges: Sequence[Judge]) -> Select:
     choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
-    return Select(key=key("judges.one"), prompt="Look at one judge", choices=choices)
+    return Select(key=key(ActionKey.JUDGES_ONE), prompt="Look at one judge", choices=choices)
 
 
 def _close_or_resume(tryout: Tryout) -> Button:
     if tryout.state == "settled":
-        return Button(key=key("judging.resume"), label="Open judging again")
-    return Button(key=key("judging.close"), label="Close judging", disabled=tryout.state != "judging")
+        return Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again")
+    return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", disabled=tryout.state != "judging")
 
 
 def _judged(tryout: Tryout) -> list[tuple[Event, int]]:
@@ -127,16 +128,16 @@ def one(judge: Judge, entries: Sequence[Entry], closed: bool = False) -> Message
     counts = "Marks are shown and **not counted**." if judge.weight == 0 else "Marks count."
     rows: list[Row] = []
     if judge.opted_in_at is None:
-        rows.append((Button(key=key("judges.ask", judge.id), label="Ask again"),))
+        rows.append((Button(key=key(ActionKey.JUDGES_ASK, judge.id), label="Ask again"),))
     if closed:
-        rows.append((Button(key=key("judging.pick-sheet", judge.id), label="Open a sheet again"),))
+        rows.append((Button(key=key(ActionKey.JUDGING_PICK_SHEET, judge.id), label="Open a sheet again"),))
     rows.append(
         (
             Button(
-                key=key("judges.advisory", judge.id),
+                key=key(ActionKey.JUDGES_ADVISORY, judge.id),
                 label="Let marks count" if judge.weight == 0 else "Show, do not count",
             ),
-            Button(key=key("judges.remove", judge.id), label="Remove", style="danger"),
+            Button(key=key(ActionKey.JUDGES_REMOVE, judge.id), label="Remove", style="danger"),
             HOME,
         )
     )
@@ -156,7 +157,7 @@ def sure_to_remove(judge: Judge, entries: Sequence[Entry]) -> Message:
     kept = f" {count(done, 'sheet')} handed in will be kept and no longer counted." if done else ""
     return Message(
         text=f"Remove **{who(judge)}** as a judge?{kept} You can add them again; their sheets then count again.",
-        rows=((Button(key=key("judges.removed", judge.id), label="Yes, remove", style="danger"), HOME),),
+        rows=((Button(key=key(ActionKey.JUDGES_REMOVED, judge.id), label="Yes, remove", style="danger"), HOME),),
     )
 
 
@@ -165,14 +166,14 @@ def pick_event(events: Sequence[Event]) -> Message:
     choices = tuple(Choice(value=one.key, label=one.name) for one in events)
     return Message(
         text="Which event shall be judged now? Every judge gets the sheets at once.",
-        rows=(Select(key=key("judging.open"), prompt="Pick an event", choices=choices), (HOME,)),
+        rows=(Select(key=key(ActionKey.JUDGING_OPEN), prompt="Pick an event", choices=choices), (HOME,)),
     )
 
 
 def sheets_out(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[Squad]) -> Message:
     """Told to the coach when sheets were handed out."""
     what = listing([escape(one) for one in events])
-    rows = ((Button(key=key("judges.panel"), label="Judges"),),)
+    rows = ((Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),),)
     if not judges:
         text = f"**{what}** can be judged now, but there are no judges yet. Add some: press **Judges**."
         return Message(text=text, rows=rows)
@@ -192,7 +193,7 @@ def status(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:
         return Message(text="No sheets have been handed out yet.", rows=((HOME,),))
     head = f"**{done} of {count(whole, 'sheet')}** handed in."
     lines = missing or ["Nobody owes a sheet."]
-    gaps = Button(key=key("judging.gaps"), label="Where judges differ", disabled=not done)
+    gaps = Button(key=key(ActionKey.JUDGING_GAPS), label="Where judges differ", disabled=not done)
     return Message(text="\n".join([head, *fitting(lines, 1800)]), rows=((gaps, HOME),))
 
 
@@ -214,11 +215,11 @@ def sure_to_close(judges: Sequence[Judge], entries: Sequence[Entry], unopened: S
     lines = _owed(judges, entries)
     lines += [f"- {escape(event.name)} has not been opened for judging" for event in unopened]
     if not lines:
-        close = Button(key=key("judging.closed"), label="Close judging", style="main")
+        close = Button(key=key(ActionKey.JUDGING_CLOSED), label="Close judging", style="main")
         return Message(
             text="Every sheet is in. Close judging? Judges can then change nothing any more.", rows=((close, HOME),)
         )
-    close = Button(key=key("judging.closed"), label="Close anyway", style="danger")
+    close = Button(key=key(ActionKey.JUDGING_CLOSED), label="Close anyway", style="danger")
     text = (
         "**Missing:**\n" + "\n".join(fitting(lines, 1600)) + "\n\nIf you close anyway, these sheets do not count: "
         "the squads are scored by the judges who did hand in."
@@ -231,5 +232,5 @@ def closed(missing: int) -> Message:
     without = f" {count(missing, 'sheet')} did not come in and will not count." if missing else ""
     return Message(
         text=f"Judging is closed.{without} Judges can change nothing any more.",
-        rows=((Button(key=key("judging.resume"), label="Open judging again"), HOME),),
+        rows=((Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again"), HOME),),
     )

@@ -5,6 +5,7 @@ from collections.abc import Collection, Mapping, Sequence
 
 from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
 from bot.rules.judging.judge_assignment import Obstacle, Panel
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
@@ -51,7 +52,7 @@ def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]]) -> Message:
     )
     return Message(
         text="Which panel? Every part that is judged has its own.",
-        rows=(Select(key=key("panels.table"), prompt="Pick a part", choices=choices), (HOME,)),
+        rows=(Select(key=key(ActionKey.PANELS_TABLE), prompt="Pick a part", choices=choices), (HOME,)),
     )
 
 
@@ -78,7 +79,7 @@ def no_sheets(event: Event, rubric: Rubric, found: Obstacle, names: Names) -> Me
         f"**{escape(event.name)}** is open for judging, but no sheets could be handed out.\nWhy: "
         f"{obstacle(found, names)}"
     )
-    button = Button(key=key("panels.table", event.key, rubric.key), label="Panels", style="main")
+    button = Button(key=key(ActionKey.PANELS_TABLE, event.key, rubric.key), label="Panels", style="main")
     return Message(text=text[:MESSAGE_LENGTH], rows=((button,),))
 
 
@@ -108,18 +109,18 @@ def table(
     choices = tuple(Choice(value=str(squad.id), label=squad.name) for squad in squads[part * PAGE : (part + 1) * PAGE])
     if choices:
         rows.append(
-            Select(key=key("panels.squad", *about), prompt="Set the judges of a squad by hand", choices=choices)
+            Select(key=key(ActionKey.PANELS_SQUAD, *about), prompt="Set the judges of a squad by hand", choices=choices)
         )
     computed = Button(
-        key=key("panels.compute", *about),
+        key=key(ActionKey.PANELS_COMPUTE, *about),
         label="Compute the rest" if pinned else "Compute",
         style="plain" if panel.seats else "main",
     )
     buttons = [computed]
     if pinned:
-        buttons.append(Button(key=key("panels.unpin", *about), label="Let go of what I set"))
+        buttons.append(Button(key=key(ActionKey.PANELS_UNPIN, *about), label="Let go of what I set"))
     rows.append((*buttons, HOME))
-    turns = turning("panels.page", page, max(len(shown), -(-len(squads) // PAGE)), *about)
+    turns = turning(ActionKey.PANELS_PAGE, page, max(len(shown), -(-len(squads) // PAGE)), *about)
     if turns:
         rows.append(turns)
     return Message(text=shown[page] + page_line(page, len(shown)), rows=tuple(rows))
@@ -131,7 +132,9 @@ def _sizes(about: tuple[str, str], per_squad: int | None, judges: int) -> Select
         Choice(value=str(size), label=f"{count(size, 'judge')} for each squad", chosen=size == per_squad)
         for size in range(2, min(judges, 24) + 1)
     ]
-    return Select(key=key("panels.size", *about), prompt="How many judges see each squad?", choices=tuple(choices))
+    return Select(
+        key=key(ActionKey.PANELS_SIZE, *about), prompt="How many judges see each squad?", choices=tuple(choices)
+    )
 
 
 def _line(squad: Squad, panel: Panel, names: Mapping[int, str], pinned: Collection[Seen]) -> str:
@@ -192,7 +195,7 @@ def squad(
     knows = [escape(judge.name) for judge in judges if judge.id in tied]
     if knows:
         text += f"\nNot offered, because they know someone there: {listing(knows)}."
-    back = Button(key=key("panels.table", event.key, rubric.key), label="Back")
+    back = Button(key=key(ActionKey.PANELS_TABLE, event.key, rubric.key), label="Back")
     if not free:
         return Message(text=text, rows=((back,),))
     choices = tuple(
@@ -205,7 +208,7 @@ def squad(
         for judge in free
     )
     pick = Select(
-        key=key("panels.set", event.key, rubric.key, one.id),
+        key=key(ActionKey.PANELS_SET, event.key, rubric.key, one.id),
         prompt="Pick the judges",
         choices=choices,
         most=len(choices),

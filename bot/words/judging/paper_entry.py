@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from bot.rules.judging.sheets import WHOLE, Entry, Marks, Step, steps
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape
 from bot.words.judging.judges_admin import HOME, who
@@ -31,11 +32,11 @@ def panel(judges: Sequence[Judge], large: bool) -> Message:
     if judges:
         choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
         prompt = "Print the sheets of a judge" + (" (large print)" if large else "")
-        rows.append(Select(key=key("paper.print", int(large)), prompt=prompt, choices=choices))
+        rows.append(Select(key=key(ActionKey.PAPER_PRINT, int(large)), prompt=prompt, choices=choices))
     rows.append(
         (
-            Button(key=key("paper.panel", int(not large)), label="Normal print" if large else "Large print"),
-            Button(key=key("paper.enter"), label="Type in paper sheets", disabled=not judges),
+            Button(key=key(ActionKey.PAPER_PANEL, int(not large)), label="Normal print" if large else "Large print"),
+            Button(key=key(ActionKey.PAPER_ENTER), label="Type in paper sheets", disabled=not judges),
             HOME,
         )
     )
@@ -56,7 +57,7 @@ def printed(judge: Judge, sheets: int, large: bool, data: bytes, own: bool) -> M
     whose = "your score sheets" if own else f"the score sheets of {who(judge)}"
     return Message(
         text=f"Here are {whose}: {count(sheets, 'sheet')}{size}. Squads stand in the order in which to see them.",
-        rows=((MY_SHEETS,),) if own else ((Button(key=key("paper.panel", int(large)), label="Paper"), HOME),),
+        rows=((MY_SHEETS,),) if own else ((Button(key=key(ActionKey.PAPER_PANEL, int(large)), label="Paper"), HOME),),
         files=(file,),
     )
 
@@ -71,13 +72,13 @@ def pick_judge(judges: Sequence[tuple[Judge, int]]) -> Message:
     )
     return Message(
         text="Whose paper sheets do you type in?",
-        rows=(Select(key=key("paper.enter-judge", 0), prompt="Pick the judge", choices=choices),),
+        rows=(Select(key=key(ActionKey.PAPER_ENTER_JUDGE, 0), prompt="Pick the judge", choices=choices),),
     )
 
 
 def pick_sheet(judge: Judge, entries: Sequence[Entry], typed: Mapping[int, int], page: int) -> Message:
     """Pick the squad on the paper; the name beside the number keeps marks from going to the wrong one."""
-    back = Button(key=key("paper.enter"), label="Another judge")
+    back = Button(key=key(ActionKey.PAPER_ENTER), label="Another judge")
     if not entries:
         return Message(text=f"All sheets of {who(judge)} are in.", rows=((back,),))
     shown = entries[page * 25 : (page + 1) * 25]
@@ -92,10 +93,10 @@ def pick_sheet(judge: Judge, entries: Sequence[Entry], typed: Mapping[int, int],
     turns = [back]
     if len(entries) > 25:
         later = (page + 1) % -(-len(entries) // 25)
-        turns.append(Button(key=key("paper.enter-page", later, judge.id), label="More squads"))
+        turns.append(Button(key=key(ActionKey.PAPER_ENTER_PAGE, later, judge.id), label="More squads"))
     return Message(
         text=f"Paper sheets of **{who(judge)}**: which squad stands on top?",
-        rows=(Select(key=key("paper.entry"), prompt="Pick the squad", choices=choices), tuple(turns)),
+        rows=(Select(key=key(ActionKey.PAPER_ENTRY), prompt="Pick the squad", choices=choices), tuple(turns)),
     )
 
 
@@ -113,7 +114,7 @@ def entry_form(entry: Entry, number: int, at: int, marks: Marks, opening: int) -
     part = f" ({at + 1} of {len(parts)})" if len(parts) > 1 else ""
     word = "again: " if number == 2 else ""
     return Form(
-        key=key("paper.save", entry.sheet.id, number, at, opening),
+        key=key(ActionKey.PAPER_SAVE, entry.sheet.id, number, at, opening),
         title=cut(f"{word}{entry.squad.name}", 45 - len(part)) + part,
         fields=tuple(fields),
     )
@@ -121,7 +122,7 @@ def entry_form(entry: Entry, number: int, at: int, marks: Marks, opening: int) -
 
 def go_on(entry: Entry, judge: Judge, number: int, left: Sequence[str]) -> Message:
     """One step is typed in; the next one follows."""
-    step = Button(key=key("paper.step", entry.sheet.id, number), label="Go on typing", style="main")
+    step = Button(key=key(ActionKey.PAPER_STEP, entry.sheet.id, number), label="Go on typing", style="main")
     return Message(
         text=f"Kept. Still to type for {_which(entry, judge)}: {', '.join(map(escape, left))}.", rows=((step,),)
     )
@@ -129,8 +130,8 @@ def go_on(entry: Entry, judge: Judge, number: int, left: Sequence[str]) -> Messa
 
 def once(entry: Entry, judge: Judge) -> Message:
     """The first entry is whole; it waits for the second."""
-    again = Button(key=key("paper.step", entry.sheet.id, 2), label="Type it a second time", style="main")
-    other = Button(key=key("paper.enter-page", 0, judge.id), label="Next paper sheet")
+    again = Button(key=key(ActionKey.PAPER_STEP, entry.sheet.id, 2), label="Type it a second time", style="main")
+    other = Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet")
     return Message(
         text=f"Typed in once: {_which(entry, judge)}. It counts when it has been typed a second time, best by someone "
         "else, from the paper and not from memory.",
@@ -140,7 +141,7 @@ def once(entry: Entry, judge: Judge) -> Message:
 
 def saved(entry: Entry, judge: Judge) -> Message:
     """Both entries agree, or the difference was settled: the sheet is in."""
-    more = Button(key=key("paper.enter-page", 0, judge.id), label="Next paper sheet", style="main")
+    more = Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet", style="main")
     return Message(text=f"Both entries agree. The sheet of {_which(entry, judge)} is in.", rows=((more,),))
 
 
@@ -156,12 +157,12 @@ def differ(entry: Entry, judge: Judge, found: Sequence[tuple[Criterion, int, int
         rows=(
             (
                 Button(
-                    key=key("paper.settle", entry.sheet.id),
+                    key=key(ActionKey.PAPER_SETTLE, entry.sheet.id),
                     label="Settle it",
                     style="main",
                     disabled=len(found) > MOST_TO_SETTLE,
                 ),
-                Button(key=key("paper.again", entry.sheet.id), label="Type both again"),
+                Button(key=key(ActionKey.PAPER_AGAIN, entry.sheet.id), label="Type both again"),
             ),
         ),
     )
@@ -170,7 +171,7 @@ def differ(entry: Entry, judge: Judge, found: Sequence[tuple[Criterion, int, int
 def settle_form(entry: Entry, criteria: Sequence[Criterion], opening: int) -> Form:
     """Only what differed, from the paper; nothing is chosen beforehand."""
     return Form(
-        key=key("paper.settled", entry.sheet.id, opening),
+        key=key(ActionKey.PAPER_SETTLED, entry.sheet.id, opening),
         title=cut(f"As on the paper: {entry.squad.name}", 45),
         fields=tuple(levels(criterion, None) for criterion in criteria[:MOST_TO_SETTLE]),
     )
@@ -178,7 +179,7 @@ def settle_form(entry: Entry, criteria: Sequence[Criterion], opening: int) -> Fo
 
 def started_over(entry: Entry, judge: Judge) -> Message:
     """Both entries are thrown away."""
-    begin = Button(key=key("paper.step", entry.sheet.id, 1), label="Type it in", style="main")
+    begin = Button(key=key(ActionKey.PAPER_STEP, entry.sheet.id, 1), label="Type it in", style="main")
     return Message(text=f"Both entries for {_which(entry, judge)} are thrown away.", rows=((begin,),))
 
 

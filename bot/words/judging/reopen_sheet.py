@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.judging.sheets import Entry
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
 from bot.words.judging.judges_admin import HOME, who
@@ -29,7 +30,7 @@ def pick_sheet(judge: Judge, entries: Sequence[Entry]) -> Message:
     return Message(
         text=f"Which sheet of **{who(judge)}** shall be opened again? The marks stay as they are until the judge "
         "changes them; every version is kept.",
-        rows=(Select(key=key("judging.picked-sheet"), prompt="Pick a sheet", choices=choices), (HOME,)),
+        rows=(Select(key=key(ActionKey.JUDGING_PICKED_SHEET), prompt="Pick a sheet", choices=choices), (HOME,)),
     )
 
 
@@ -50,7 +51,9 @@ def reason_form(entry: Entry) -> Form:
         most=200,
     )
     return Form(
-        key=key("judging.reopen", entry.sheet.id), title=cut(f"Open again: {entry.squad.name}", 45), fields=(field,)
+        key=key(ActionKey.JUDGING_REOPEN, entry.sheet.id),
+        title=cut(f"Open again: {entry.squad.name}", 45),
+        fields=(field,),
     )
 
 
@@ -67,7 +70,9 @@ def sure_to_shut(judge: Judge, entry: Entry) -> Message:
     stays = "It stays as it was handed in." if entry.done else "It is not whole, so it will not count."
     return Message(
         text=f"Close the sheet of {who(judge)} for **{escape(entry.squad.name)}** now? {stays}",
-        rows=((Button(key=key("judging.shut", entry.sheet.id), label="Close this sheet", style="danger"), HOME),),
+        rows=(
+            (Button(key=key(ActionKey.JUDGING_SHUT, entry.sheet.id), label="Close this sheet", style="danger"), HOME),
+        ),
     )
 
 

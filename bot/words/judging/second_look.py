@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from bot.rules.judging.sheets import Entry
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME
@@ -17,7 +18,7 @@ def panel(gaps: Gaps) -> Message:
     """What the coach sees: where judges are far apart, never how far or who."""
     if not gaps:
         return Message(text="No two judges are two levels or more apart, so far.", rows=((HOME,),))
-    ask = Button(key=key("judging.ask-look"), label="Ask for a second look", style="main")
+    ask = Button(key=key(ActionKey.JUDGING_ASK_LOOK), label="Ask for a second look", style="main")
     text = "**Two levels or more apart** (handed-in sheets):\n" + "\n".join(_lines(gaps))
     return Message(text=text[:MESSAGE_LENGTH], rows=((ask, HOME),))
 
@@ -39,5 +40,5 @@ def please_look(gaps: Gaps, mine: Sequence[Entry]) -> Message:
         + "\nPlease look at your sheets once more. Change a mark only if you now see it differently."
     )
     choices = tuple(Choice(value=str(one.sheet.id), label=one.squad.name) for one in mine[:25])
-    rows: list[Row] = [Select(key=key("sheets.look"), prompt="Look at a sheet", choices=choices), (MY_SHEETS,)]
+    rows: list[Row] = [Select(key=key(ActionKey.SHEETS_LOOK), prompt="Look at a sheet", choices=choices), (MY_SHEETS,)]
     return Message(text=text[:MESSAGE_LENGTH], rows=tuple(rows))

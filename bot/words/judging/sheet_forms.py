@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, missing, steps
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.hand_in.member_parts import Reading
@@ -23,21 +24,24 @@ def sheet(entry: Entry, typing: bool = False) -> Message:
     for about, text in entry.sheet.comments.items():
         where = "Comment" if about == WHOLE else f"Comment on {_name_of(entry, about)}"
         lines.append(f"- {where}: {escape(text)}")
-    knows = Button(key=key("sheets.tie-ask", entry.squad.id), label="I know someone here", disabled=entry.done)
+    knows = Button(key=key(ActionKey.SHEETS_TIE_ASK, entry.squad.id), label="I know someone here", disabled=entry.done)
     below: tuple[Button, ...] = (knows, MY_SHEETS)
     if entry.event.hand_in:
         below = (see_hand_in(entry, "See the hand-in"), *below)
     if typing and entry.changeable and missing(entry.rubric, entry.sheet.marks):
-        below = (Button(key=key("sheets.type", entry.sheet.id), label="Type the marks"), *below)
+        below = (Button(key=key(ActionKey.SHEETS_TYPE, entry.sheet.id), label="Type the marks"), *below)
     return Message(text=cut("\n".join(lines), MESSAGE_LENGTH), rows=(_openings(entry), below))
 
 
 def beside(entry: Entry, members: int) -> Reading:
     """A judge reads what a squad has handed in, and goes on to the sheet for it."""
     opening = Button(
-        key=key("sheets.mark", entry.sheet.id), label="Mark this squad", style="main", disabled=not entry.changeable
+        key=key(ActionKey.SHEETS_MARK, entry.sheet.id),
+        label="Mark this squad",
+        style="main",
+        disabled=not entry.changeable,
     )
-    return Reading(members, "sheets.hand-in", (entry.sheet.id,), (opening, MY_SHEETS))
+    return Reading(members, ActionKey.SHEETS_HAND_IN, (entry.sheet.id,), (opening, MY_SHEETS))
 
 
 def _openings(entry: Entry) -> tuple[Button, ...]:
@@ -45,11 +49,11 @@ def _openings(entry: Entry) -> tuple[Button, ...]:
     parts = len(steps(entry.rubric))
     if not entry.done or parts == 1:
         label = "Change" if entry.done else "Mark"
-        opening = key("sheets.mark", entry.sheet.id)
+        opening = key(ActionKey.SHEETS_MARK, entry.sheet.id)
         return (Button(key=opening, label=label, style="main", disabled=not entry.changeable),)
     return tuple(
         Button(
-            key=key("sheets.step", entry.sheet.id, number),
+            key=key(ActionKey.SHEETS_STEP, entry.sheet.id, number),
             label=f"Change part {number + 1}",
             disabled=not entry.changeable,
         )
@@ -81,7 +85,7 @@ def form(entry: Entry, number: int, opening: int) -> Form:
     if WHOLE in step.comments:
         fields.append(comment_field(entry, WHOLE, "Comment"))
     return Form(
-        key=key("sheets.save", entry.sheet.id, number, entry.sheet.version, opening),
+        key=key(ActionKey.SHEETS_SAVE, entry.sheet.id, number, entry.sheet.version, opening),
         title=form_title(entry, number, len(parts)),
         fields=tuple(fields),
     )
@@ -142,11 +146,11 @@ def saved(entry: Entry, entries: Sequence[Entry], overruled: Sequence[tuple[Crit
 def more_parts(entry: Entry, number: int) -> Message:
     """A part of a sheet that the coach opened again was saved; the others may have to be looked at, too."""
     onward = Button(
-        key=key("sheets.step", entry.sheet.id, number + 1), label=f"Look at part {number + 2}", style="main"
+        key=key(ActionKey.SHEETS_STEP, entry.sheet.id, number + 1), label=f"Look at part {number + 2}", style="main"
     )
     return Message(
         text=f"Saved: part {number + 1} of **{escape(entry.squad.name)}**. Is there more to change?",
-        rows=((onward, Button(key=key("sheets.finish", entry.sheet.id), label="That was all")),),
+        rows=((onward, Button(key=key(ActionKey.SHEETS_FINISH, entry.sheet.id), label="That was all")),),
     )
 
 

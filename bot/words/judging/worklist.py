@@ -5,6 +5,7 @@ from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, within
 from bot.words.core.plain_text import escape, listing
@@ -16,7 +17,7 @@ from storage.records.tryout import Tryout
 PAGE = 25
 LABEL = 38
 SECRET = "-# No student and no other judge ever sees your marks."
-MY_SHEETS = Button(key=key("sheets.list"), label="My sheets")
+MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
 REFUSALS = {
@@ -41,8 +42,12 @@ def worklist(
     `typed` is the sheet into which typed numbers go, where the judge can type at all; `trial` has still to be marked.
     """
     head = f"**Your score sheets** for {escape(tryout.plan.name)}"
-    knows = Button(key=key("sheets.tie"), label="I know someone in a squad")
-    first = () if trial is None else (Button(key=key("trials.look", trial.id), label="See the sample", style="main"),)
+    knows = Button(key=key(ActionKey.SHEETS_TIE), label="I know someone in a squad")
+    first = (
+        ()
+        if trial is None
+        else (Button(key=key(ActionKey.TRIALS_LOOK, trial.id), label="See the sample", style="main"),)
+    )
     if not entries:
         opens = f"{full(schedule.deadline)}, {relative(schedule.deadline)}"
         text = f"There is nothing to mark yet. Your sheets come here when the window ends: {opens}."
@@ -61,7 +66,7 @@ def worklist(
         text = "\n".join([*lines, "", "The list below has every sheet.", *foot])
     pages = -(-len(entries) // PAGE)
     page = within(page, pages)
-    below = (*to_read(entries), *turning("sheets.list", page, pages), knows)
+    below = (*to_read(entries), *turning(ActionKey.SHEETS_LIST, page, pages), knows)
     rows = [row for row in ((*first, *onward(entries)), _pick(entries, page), below) if row]
     return Message(text=text, rows=tuple(rows))
 
@@ -120,12 +125,14 @@ def onward(entries: Sequence[Entry]) -> tuple[Button, ...]:
     again, started, fresh = opened_again(entries), go_on(entries), next_open(entries)
     buttons = []
     if again is not None:
-        buttons.append(Button(key=key("sheets.mark", again.sheet.id), label=label("Look again", again), style="main"))
+        buttons.append(
+            Button(key=key(ActionKey.SHEETS_MARK, again.sheet.id), label=label("Look again", again), style="main")
+        )
     if started is not None:
-        onward = Button(key=key("sheets.mark", started.sheet.id), label=label("Go on", started))
+        onward = Button(key=key(ActionKey.SHEETS_MARK, started.sheet.id), label=label("Go on", started))
         buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
     if fresh is not None:
-        onward = Button(key=key("sheets.mark", fresh.sheet.id), label=label("Next", fresh))
+        onward = Button(key=key(ActionKey.SHEETS_MARK, fresh.sheet.id), label=label("Next", fresh))
         buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
     return tuple(buttons)
 
@@ -140,7 +147,7 @@ def to_read(entries: Sequence[Entry]) -> tuple[Button, ...]:
 
 def see_hand_in(entry: Entry, shown: str) -> Button:
     """Read what the squad of a sheet has handed in."""
-    return Button(key=key("sheets.hand-in", 0, entry.sheet.id), label=shown)
+    return Button(key=key(ActionKey.SHEETS_HAND_IN, 0, entry.sheet.id), label=shown)
 
 
 def label(word: str, entry: Entry) -> str:
@@ -161,7 +168,7 @@ def _pick(entries: Sequence[Entry], page: int) -> Select:
         )
         for entry in shown
     )
-    return Select(key=key("sheets.look"), prompt="Look at a sheet, or change it", choices=choices)
+    return Select(key=key(ActionKey.SHEETS_LOOK), prompt="Look at a sheet, or change it", choices=choices)
 
 
 def _plain_title(entry: Entry) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.office.readiness import NEXT, Facts, Lack, Step
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
@@ -54,7 +55,7 @@ _DOORS = (
     (("practice.panel", "Practice"), ("rules.panel", "Rules questions"), ("surprise.ask", "Start the surprise")),
 )
 
-BACK = Button(key=key("office.again"), label="Office")
+BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
 
 
 def begin() -> Message:
@@ -66,9 +67,9 @@ def begin() -> Message:
         "Students see nothing before you say so.",
         rows=(
             (
-                Button(key=key("plan.begin"), label="Begin a try-out", style="main"),
-                Button(key=key("plan.file"), label="Use a plan file"),
-                Button(key=key("plan.again"), label="Last year's plan"),
+                Button(key=key(ActionKey.PLAN_BEGIN), label="Begin a try-out", style="main"),
+                Button(key=key(ActionKey.PLAN_FILE), label="Use a plan file"),
+                Button(key=key(ActionKey.PLAN_AGAIN), label="Last year's plan"),
             ),
         ),
     )
@@ -84,11 +85,11 @@ def panel(facts: Facts, lacking: Sequence[Lack]) -> Message:
         text += f"\n**{_STEPS[step]}**\n{lack_lines(blocking)}"
     text += worth_knowing([lack for lack in lacking if not lack.blocks])
     main = _main(facts, lacking)
-    rows: list[Row] = [(main, Button(key=key("office.again"), label="Refresh"))]
+    rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"))]
     # What the main button leads to has no second button, and what cannot be done now has none.
     shut = {main.key} if facts.surprises and facts.state in ("window", "judging") else {main.key, "surprise.ask"}
     if plan.practice is None or facts.state not in ("window", "judging"):
-        shut.add("practice.panel")
+        shut.add(ActionKey.PRACTICE_PANEL)
     for doors in _DOORS:
         row = tuple(Button(key=key(action), label=label) for action, label in doors if action not in shut)
         rows += [row] if row else []
@@ -99,17 +100,17 @@ def _main(facts: Facts, lacking: Sequence[Lack]) -> Button:
     """The one main button: the next step, or what has to be done before it."""
     blocking = [lack.kind for lack in lacking if lack.blocks]
     if "rooms" in blocking:
-        return Button(key=key("setup.panel"), label="Choose the channels", style="main")
+        return Button(key=key(ActionKey.SETUP_PANEL), label="Choose the channels", style="main")
     if {"brief_past", "signup_past"} & set(blocking):
-        return Button(key=key("plan.dates"), label="Set new dates", style="main")
+        return Button(key=key(ActionKey.PLAN_DATES), label="Set new dates", style="main")
     return {
-        "drafting": Button(key=key("signup.ask"), label="Open sign-up", style="main"),
-        "signup": Button(key=key("brief.ask"), label="Release the brief now", style="main"),
-        "window": Button(key=key("judges.panel"), label="Get the judges ready", style="main"),
-        "judging": Button(key=key("judges.panel"), label="Finish judging", style="main"),
-        "settled": Button(key=key("results.panel"), label="See and announce the result", style="main"),
-        "announced": Button(key=key("tryout.ask-archive"), label="Put the try-out away", style="main"),
-        "archived": Button(key=key("office"), label="Begin anew", style="main"),
+        "drafting": Button(key=key(ActionKey.SIGNUP_ASK), label="Open sign-up", style="main"),
+        "signup": Button(key=key(ActionKey.BRIEF_ASK), label="Release the brief now", style="main"),
+        "window": Button(key=key(ActionKey.JUDGES_PANEL), label="Get the judges ready", style="main"),
+        "judging": Button(key=key(ActionKey.JUDGES_PANEL), label="Finish judging", style="main"),
+        "settled": Button(key=key(ActionKey.RESULTS_PANEL), label="See and announce the result", style="main"),
+        "announced": Button(key=key(ActionKey.TRYOUT_ASK_ARCHIVE), label="Put the try-out away", style="main"),
+        "archived": Button(key=key(ActionKey.OFFICE), label="Begin anew", style="main"),
     }[facts.state]
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import listing
 from bot.words.office.office import BACK, ROOMS
@@ -42,13 +43,13 @@ def panel(tryout: Tryout, said: str = "") -> Message:
     lines = [f"- {ROOMS[kind]}: {_room(tryout, kind)}" for kind in ROOM_KINDS]
     text = "**Set-up.** Pick a channel for each purpose; sign-up, news and squads may share one.\n" + "\n".join(lines)
     selects = tuple(
-        RoomSelect(key=key("setup.room", kind), prompt=_PROMPTS[kind], chosen=tryout.rooms.get(kind))
+        RoomSelect(key=key(ActionKey.SETUP_ROOM, kind), prompt=_PROMPTS[kind], chosen=tryout.rooms.get(kind))
         for kind in ROOM_KINDS
     )
     buttons = (
         BACK,
-        Button(key=key("setup.invite"), label="Invite link"),
-        Button(key=key("tryout.ask-archive"), label="Stop this try-out", style="danger"),
+        Button(key=key(ActionKey.SETUP_INVITE), label="Invite link"),
+        Button(key=key(ActionKey.TRYOUT_ASK_ARCHIVE), label="Stop this try-out", style="danger"),
     )
     return Message(text=f"{text}\n\n{said}" if said else text, rows=(*selects, buttons))
 
@@ -79,5 +80,5 @@ def invite(application: int) -> Message:
     return Message(
         text=f"With this link, someone who manages a server adds me to it:\n{link}\n"
         f"It asks for: {listing(list(PLAIN.values()))}. Nothing else.",
-        rows=((Button(key=key("setup.panel"), label="Set-up"), BACK),),
+        rows=((Button(key=key(ActionKey.SETUP_PANEL), label="Set-up"), BACK),),
     )

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.office.readiness import Lack
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
 from bot.words.core.times import full, full_and_relative
@@ -41,7 +42,7 @@ def sure_to_open(news: Message, lacking: Sequence[Lack]) -> Message:
     return _confirm(
         f"**Open sign-up?** The sign-up message with its buttons is posted and pinned, and the class reads:\n"
         f"{quoted(news.text)}{worth_knowing(lacking)}",
-        Button(key=key("signup.open"), label="Yes, open sign-up", style="main"),
+        Button(key=key(ActionKey.SIGNUP_OPEN), label="Yes, open sign-up", style="main"),
     )
 
 
@@ -56,7 +57,7 @@ def sure_to_release(news: Message, room: Message, lacking: Sequence[Lack]) -> Me
         "**Release the brief now?** The plan is then fixed, and the window runs from this minute. "
         f"The class reads, with a button to open the brief:\n{quoted(news.text)}\n"
         f"Each squad's room reads:\n{quoted(room.text)}{worth_knowing(lacking)}",
-        Button(key=key("brief.release"), label="Yes, release the brief", style="main"),
+        Button(key=key(ActionKey.BRIEF_RELEASE), label="Yes, release the brief", style="main"),
     )
 
 
@@ -82,7 +83,8 @@ def sure_to_archive(plan: Plan, news: Message | None, lacking: Sequence[Lack]) -
         f"Names and comments are erased {plan.retention_days} days after the result; numbers stay.{said}"
     )
     return _confirm(
-        text + worth_knowing(lacking), Button(key=key("tryout.archive"), label="Yes, put it away", style="danger")
+        text + worth_knowing(lacking),
+        Button(key=key(ActionKey.TRYOUT_ARCHIVE), label="Yes, put it away", style="danger"),
     )
 
 

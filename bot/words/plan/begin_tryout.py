@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.plan.plan_problems import PlanProblem
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import LIMIT, key
 from bot.words.core.plain_text import escape
 from bot.words.core.times import time_text
@@ -47,7 +48,7 @@ def begin_form(typed: Sequence[str] = ()) -> Form:
     """Begin with the built-in plan; `typed` is what was typed before."""
     day, clock, zone, sections = (*typed, "", "", "", "")[:4]
     return Form(
-        key=key("plan.begun"),
+        key=key(ActionKey.PLAN_BEGUN),
         title="Begin a try-out",
         fields=(
             TextField(key="date", label="Date of the brief", hint=_DAY, value=day, most=20),
@@ -67,7 +68,7 @@ def begin_form(typed: Sequence[str] = ()) -> Form:
 def again_form(plan: Plan) -> Form:
     """Begin with the last plan and a new date."""
     return Form(
-        key=key("plan.reused"),
+        key=key(ActionKey.PLAN_REUSED),
         title="Last year's plan",
         fields=(
             TextField(key="date", label="Date of the brief", hint=_DAY, most=20),
@@ -92,7 +93,7 @@ def again_form(plan: Plan) -> Form:
 def file_form(state: State | None) -> Form:
     """Attach a plan file."""
     file = FileField(key="plan", label="The plan", hint="A TOML file. All its mistakes are listed at once.")
-    return Form(key=key("plan.use"), title="Use a plan file", fields=(file, *reason_fields(state)))
+    return Form(key=key(ActionKey.PLAN_USE), title="Use a plan file", fields=(file, *reason_fields(state)))
 
 
 def reason_fields(state: State | None) -> tuple[TextField, ...]:
@@ -126,7 +127,7 @@ def dates_form(plan: Plan, state: State) -> Form:
         most=20,
     )
     if state not in ("drafting", "signup"):
-        return Form(key=key("plan.dated"), title="Dates", fields=(days, remind, judged, *reason_fields(state)))
+        return Form(key=key(ActionKey.PLAN_DATED), title="Dates", fields=(days, remind, judged, *reason_fields(state)))
     closes = TextField(
         key="closes",
         label="Sign-up closes",
@@ -136,7 +137,7 @@ def dates_form(plan: Plan, state: State) -> Form:
         most=20,
     )
     return Form(
-        key=key("plan.dated"),
+        key=key(ActionKey.PLAN_DATED),
         title="Dates",
         fields=(
             TextField(
@@ -197,8 +198,8 @@ def sure_to_change(news: Message, stamp: str) -> Message:
         text=text[:MESSAGE_LENGTH],
         rows=(
             (
-                Button(key=key("plan.apply", stamp), label="Yes, change it", style="main"),
-                Button(key=key("plan.drop"), label="No, leave it"),
+                Button(key=key(ActionKey.PLAN_APPLY, stamp), label="Yes, change it", style="main"),
+                Button(key=key(ActionKey.PLAN_DROP), label="No, leave it"),
             ),
         ),
     )

@@ -2,6 +2,7 @@
 
 from bot.rules.calendar.calendar import Schedule
 from bot.words.calendar.calendar_view import explain
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
@@ -37,15 +38,15 @@ def panel(plan: Plan, state: State, said: str = "") -> Message:
         text += "\n-# The brief is out: every change needs a reason, and everyone is told."
     rows = (
         (
-            Button(key=key("plan.show"), label="Show all of it", style="main"),
-            Button(key=key("plan.dates"), label="Dates"),
-            Button(key=key("plan.basics"), label="Sections and sizes"),
-            Button(key=key("plan.weights"), label="Weights"),
+            Button(key=key(ActionKey.PLAN_SHOW), label="Show all of it", style="main"),
+            Button(key=key(ActionKey.PLAN_DATES), label="Dates"),
+            Button(key=key(ActionKey.PLAN_BASICS), label="Sections and sizes"),
+            Button(key=key(ActionKey.PLAN_WEIGHTS), label="Weights"),
         ),
         (
-            Button(key=key("plan.words"), label="Name and brief"),
-            Button(key=key("plan.file"), label="Use a plan file"),
-            Button(key=key("plan.calendar"), label="Calendar file"),
+            Button(key=key(ActionKey.PLAN_WORDS), label="Name and brief"),
+            Button(key=key(ActionKey.PLAN_FILE), label="Use a plan file"),
+            Button(key=key(ActionKey.PLAN_CALENDAR), label="Calendar file"),
             BACK,
         ),
     )
@@ -66,7 +67,13 @@ def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) ->
     page = within(page, len(found))
     return Message(
         text=found[page] + page_line(page, len(found)),
-        rows=((*turning("plan.page", page, len(found)), Button(key=key("plan.panel"), label="Change it"), BACK),),
+        rows=(
+            (
+                *turning(ActionKey.PLAN_PAGE, page, len(found)),
+                Button(key=key(ActionKey.PLAN_PANEL), label="Change it"),
+                BACK,
+            ),
+        ),
         files=() if toml is None else (Attachment(name="plan.toml", data=toml.encode()),),
     )
 
@@ -89,7 +96,7 @@ def basics_form(plan: Plan, state: State) -> Form:
     )
     sections = ", ".join(plan.sections)
     return Form(
-        key=key("plan.based"),
+        key=key(ActionKey.PLAN_BASED),
         title="Sections and sizes",
         fields=(
             TextField(
@@ -106,7 +113,7 @@ def basics_form(plan: Plan, state: State) -> Form:
 def words_form(plan: Plan, state: State) -> Form:
     """The name and the text of the brief."""
     return Form(
-        key=key("plan.worded"),
+        key=key(ActionKey.PLAN_WORDED),
         title="Name and brief",
         fields=(
             TextField(key="name", label="Name of the try-out", value=plan.name, most=100),
@@ -128,7 +135,7 @@ def weights_form(plan: Plan, state: State) -> Form:
     """The weights of the events, one line each."""
     lines = "\n".join(f"{event.key} = {event.weight.normalize():f}" for event in plan.events)
     return Form(
-        key=key("plan.weighed"),
+        key=key(ActionKey.PLAN_WEIGHED),
         title="Weights",
         fields=(
             TextField(

@@ -5,6 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.practice.turns import PracticeTable
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
@@ -33,9 +34,9 @@ REFUSALS = {
 PAGE = 25
 BOARD_LETTERS = 1800
 
-BOOK = Button(key=key("practice.book"), label="Book a turn", style="main")
-GIVE = Button(key=key("practice.give"), label="Give a turn back")
-ALL = Button(key=key("practice.turns"), label="All turns")
+BOOK = Button(key=key(ActionKey.PRACTICE_BOOK), label="Book a turn", style="main")
+GIVE = Button(key=key(ActionKey.PRACTICE_GIVE), label="Give a turn back")
+ALL = Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns")
 
 
 def about(practice: Practice) -> str:
@@ -70,13 +71,17 @@ def card(table: PracticeTable, squad: int, open_now: bool) -> Message:
 
 def pick(zone: ZoneInfo, begins: Sequence[datetime], page: int) -> Message:
     """Pick the turn to book."""
-    return _choose(zone, begins, page, "practice.booked", "practice.book", "Which turn shall it be?", "Pick a turn")
+    return _choose(
+        zone, begins, page, ActionKey.PRACTICE_BOOKED, ActionKey.PRACTICE_BOOK, "Which turn shall it be?", "Pick a turn"
+    )
 
 
 def pick_back(zone: ZoneInfo, begins: Sequence[datetime], page: int) -> Message:
     """Pick the turn to give back."""
     prompt = "Which turn do you give back? Another squad can have it then."
-    return _choose(zone, begins, page, "practice.given", "practice.give", prompt, "Pick a turn to give back")
+    return _choose(
+        zone, begins, page, ActionKey.PRACTICE_GIVEN, ActionKey.PRACTICE_GIVE, prompt, "Pick a turn to give back"
+    )
 
 
 def _choose(
@@ -192,7 +197,7 @@ def board(found: Sequence[str], part: int) -> Message:
 def all_turns(found: Sequence[str], page: int) -> Message:
     """The same for one person, page by page."""
     page = within(page, len(found))
-    turn = turning("practice.turns", page, len(found))
+    turn = turning(ActionKey.PRACTICE_TURNS, page, len(found))
     return Message(text=found[page] + page_line(page, len(found)), rows=(turn,) if turn else ())
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from bot.rules.practice.first_round import STEP, order, round_ends
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape
@@ -21,7 +22,7 @@ REFUSALS = {
     "draw_order": "In the first round each squad has its moment, as drawn: yours is <t:{opens}:F>.",
     "draw_one_each": "In the first round each squad books one turn. More can be booked from <t:{opens}:F>.",
 }
-DRAW = Button(key=key("practice.draw"), label="Draw who chooses first", style="main")
+DRAW = Button(key=key(ActionKey.PRACTICE_DRAW), label="Draw who chooses first", style="main")
 _METHOD = (
     "Numbers of the key are sorted, each with a point behind it, and a slash follows. Draw number i, from 0: SHA-256 "
     "of i in two bytes, the key, and i in two bytes, read as one large number; its remainder by the squads left says "
@@ -73,7 +74,7 @@ def form(practice: Practice) -> Form:
         example="4 4 1 6 2",
         most=200,
     )
-    return Form(key=key("practice.drawn"), title="Draw who chooses first", fields=(field,))
+    return Form(key=key(ActionKey.PRACTICE_DRAWN), title="Draw who chooses first", fields=(field,))
 
 
 DONE = "The lot is drawn. The order stands in the news, and every squad knows its moment."

@@ -5,6 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.practice.turns import PracticeTable
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape, listing
@@ -20,7 +21,7 @@ REFUSALS = {
     "turn_not_held": "No squad has that turn now. Open the list again: /office, button **Practice**.",
     "turn_not_blocked": "That turn is not closed now. Open the list again: /office, button **Practice**.",
 }
-PRACTICE = Button(key=key("practice.panel", -1), label="Practice")
+PRACTICE = Button(key=key(ActionKey.PRACTICE_PANEL, -1), label="Practice")
 
 
 def panel(
@@ -45,8 +46,8 @@ def panel(
     return Message(
         text=text[: MESSAGE_LENGTH - 60] + page_line(page, of),
         rows=(
-            Select(key=key("practice.turn"), prompt="Pick a turn", choices=choices(zone, shown, notes)),
-            (*turning("practice.panel", page, of), *((DRAW,) if draws else ()), BACK),
+            Select(key=key(ActionKey.PRACTICE_TURN), prompt="Pick a turn", choices=choices(zone, shown, notes)),
+            (*turning(ActionKey.PRACTICE_PANEL, page, of), *((DRAW,) if draws else ()), BACK),
         ),
     )
 
@@ -75,16 +76,19 @@ def turn_card(begin: datetime, turn: Turn | None, names: Mapping[int, str], over
     text = f"**Turn at the table**, {full_and_relative(begin)}\nNow: {state(turn, names)}"
     buttons: list[Button] = []
     if turn is None and not over:
-        buttons += [_button("practice.for", begin, "Book for a squad", 0), _button("practice.block", begin, "Close it")]
+        buttons += [
+            _button(ActionKey.PRACTICE_FOR, begin, "Book for a squad", 0),
+            _button(ActionKey.PRACTICE_BLOCK, begin, "Close it"),
+        ]
     elif turn is not None and turn.state == "held":
-        buttons.append(_button("practice.lose", begin, "Lost: equipment"))
+        buttons.append(_button(ActionKey.PRACTICE_LOSE, begin, "Lost: equipment"))
         if not over:
-            buttons.append(_button("practice.release", begin, "Give it back"))
-            buttons.append(_button("practice.block", begin, "Close it"))
+            buttons.append(_button(ActionKey.PRACTICE_RELEASE, begin, "Give it back"))
+            buttons.append(_button(ActionKey.PRACTICE_BLOCK, begin, "Close it"))
     elif turn is not None and turn.state == "lost":
-        buttons.append(_button("practice.unlose", begin, "It was not lost"))
+        buttons.append(_button(ActionKey.PRACTICE_UNLOSE, begin, "It was not lost"))
     elif turn is not None and not over:
-        buttons.append(_button("practice.open", begin, "Open it again"))
+        buttons.append(_button(ActionKey.PRACTICE_OPEN, begin, "Open it again"))
     rows: list[Row] = [tuple(buttons)] if buttons else []
     return Message(text=f"{text}\n\n{said}" if said else text, rows=(*rows, (PRACTICE, BACK)))
 
@@ -100,13 +104,13 @@ def pick_squad(begin: datetime, squads: Sequence[tuple[Squad, int]], page: int) 
         for squad, held in squads[page * PAGE :][:PAGE]
     )
     pages = tuple(
-        button.model_copy(update={"key": key("practice.for", value(begin), number)})
-        for button, number in zip(turning("practice.for", page, of), (page - 1, page + 1), strict=False)
+        button.model_copy(update={"key": key(ActionKey.PRACTICE_FOR, value(begin), number)})
+        for button, number in zip(turning(ActionKey.PRACTICE_FOR, page, of), (page - 1, page + 1), strict=False)
     )
     return Message(
         text=f"For which squad? {full_and_relative(begin)}" + page_line(page, of),
         rows=(
-            Select(key=key("practice.booked-for", value(begin)), prompt="Pick a squad", choices=choice),
+            Select(key=key(ActionKey.PRACTICE_BOOKED_FOR, value(begin)), prompt="Pick a squad", choices=choice),
             (*pages, PRACTICE, BACK),
         ),
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape
 from storage.records.message import Button, Message
@@ -34,7 +35,7 @@ def sure_to_forget(name: str, what: Sequence[str], action: str, about: int) -> M
         rows=(
             (
                 Button(key=key(action, about), label="Yes, erase", style="danger"),
-                Button(key=key("people.panel"), label="No, keep"),
+                Button(key=key(ActionKey.PEOPLE_PANEL), label="No, keep"),
             ),
         ),
     )
@@ -75,5 +76,5 @@ def forgotten(what: Sequence[str], erased: int) -> Message:
     return Message(
         text=f"**The name is erased.**\n{lines}\n"
         "Please delete messages in the channels that still show it; backups forget as they are replaced.",
-        rows=((Button(key=key("people.panel"), label="People"),),),
+        rows=((Button(key=key(ActionKey.PEOPLE_PANEL), label="People"),),),
     )

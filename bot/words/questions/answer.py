@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_CHANGE, SHORTEST
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape
@@ -27,7 +28,7 @@ REFUSALS = {
     "**/rules questions** shows what waits.",
 }
 
-PANEL = Button(key=key("rules.panel"), label="Rules questions")
+PANEL = Button(key=key(ActionKey.RULES_PANEL), label="Rules questions")
 SIDE = 25
 ROOM_TO_ASK = 200
 """What the question before an answer is published takes beside the answer itself."""
@@ -51,8 +52,8 @@ def _from(squad: Squad, asker: str) -> str:
 def _ways(question: Question) -> tuple[Button, ...]:
     return (
         Button(key=answer_key(question.id), label="Answer", style="main"),
-        Button(key=key("rules.merge", question.id), label="Merge with an earlier answer"),
-        Button(key=key("rules.aside", question.id), label="Set aside"),
+        Button(key=key(ActionKey.RULES_MERGE, question.id), label="Merge with an earlier answer"),
+        Button(key=key(ActionKey.RULES_ASIDE, question.id), label="Set aside"),
     )
 
 
@@ -83,15 +84,15 @@ def panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[Clarifi
             Choice(value=str(question.id), label=_cut(question.text), note=_cut(f"{squad.number} {squad.name}"))
             for question, squad in questions[:SIDE]
         )
-        rows.append(Select(key=key("rules.question"), prompt="Open a question that waits", choices=choices))
+        rows.append(Select(key=key(ActionKey.RULES_QUESTION), prompt="Open a question that waits", choices=choices))
     of = max(1, -(-len(answers) // SIDE))
     page = within(page, of)
     if answers:
         newest = tuple(reversed(answers))[page * SIDE : (page + 1) * SIDE]
-        rows.append(Select(key=key("rules.correct"), prompt="Correct an answer", choices=_numbered(newest)))
-        turn = turning("rules.panel-page", page, of)
+        rows.append(Select(key=key(ActionKey.RULES_CORRECT), prompt="Correct an answer", choices=_numbered(newest)))
+        turn = turning(ActionKey.RULES_PANEL_PAGE, page, of)
         rows += [turn] if turn else []
-    rows.append((Button(key=key("rules.unasked"), label="Answer a question from class"), BACK))
+    rows.append((Button(key=key(ActionKey.RULES_UNASKED), label="Answer a question from class"), BACK))
     return Message(text=f"{text}{page_line(page, of)}", rows=tuple(rows))
 
 
@@ -115,12 +116,14 @@ def opened(question: Question, squad: Squad, asker: str) -> Message:
 
 def answer_form(question_id: int, question: str, answer: str = "") -> Form:
     """The form for an answer, with what has been written so far."""
-    return Form(key=key("rules.drafted", question_id), title="Answer for everyone", fields=_fields(question, answer))
+    return Form(
+        key=key(ActionKey.RULES_DRAFTED, question_id), title="Answer for everyone", fields=_fields(question, answer)
+    )
 
 
 def unasked_form(question: str = "", answer: str = "") -> Form:
     """The form for a question that was asked in class."""
-    return Form(key=key("rules.drafted"), title="A question from class", fields=_fields(question, answer))
+    return Form(key=key(ActionKey.RULES_DRAFTED), title="A question from class", fields=_fields(question, answer))
 
 
 def correction_form(number: int, question: str, answer: str, change: str = "") -> Form:
@@ -134,7 +137,7 @@ def correction_form(number: int, question: str, answer: str, change: str = "") -
         most=LONGEST_CHANGE,
     )
     return Form(
-        key=key("rules.corrected", number),
+        key=key(ActionKey.RULES_CORRECTED, number),
         title=f"Correct rules question {number}",
         fields=(*_fields(question, answer), field),
     )
@@ -170,13 +173,13 @@ def fits(one: Clarification) -> bool:
 
 def answer_key(question_id: int) -> str:
     """The key that opens the form for an answer; the first answers of its earlier wordings can be told by it."""
-    return key("rules.answer", question_id)
+    return key(ActionKey.RULES_ANSWER, question_id)
 
 
 def _change_key(draft: ClarificationDraft) -> str:
     if draft.question_id is not None:
         return answer_key(draft.question_id)
-    return key("rules.unasked") if draft.number is None else key("rules.correct", draft.number)
+    return key(ActionKey.RULES_UNASKED) if draft.number is None else key(ActionKey.RULES_CORRECT, draft.number)
 
 
 def sure(one: Clarification, draft: ClarificationDraft, secret: bool) -> Message:
@@ -186,9 +189,9 @@ def sure(one: Clarification, draft: ClarificationDraft, secret: bool) -> Message
         text=f"{warning}**Say this to everyone?** In news it reads:\n\n{shown(one)}",
         rows=(
             (
-                Button(key=key("rules.publish", draft.id, one.number), label="Publish", style="main"),
+                Button(key=key(ActionKey.RULES_PUBLISH, draft.id, one.number), label="Publish", style="main"),
                 Button(key=_change_key(draft), label="Change it"),
-                Button(key=key("rules.panel"), label="Not yet"),
+                Button(key=key(ActionKey.RULES_PANEL), label="Not yet"),
             ),
         ),
     )
@@ -207,11 +210,13 @@ def pick_earlier(question: Question, answers: Sequence[Clarification], page: int
     of = max(1, -(-len(answers) // SIDE))
     page = within(page, of)
     newest = tuple(reversed(answers))[page * SIDE : (page + 1) * SIDE]
-    turn = turning("rules.merge-page", page, of, question.id)
+    turn = turning(ActionKey.RULES_MERGE_PAGE, page, of, question.id)
     return Message(
         text=f"> {escape(question.text)}\nWhich answer is meant?{page_line(page, of)}",
         rows=(
-            Select(key=key("rules.merge-with", question.id), prompt="Pick an answer", choices=_numbered(newest)),
+            Select(
+                key=key(ActionKey.RULES_MERGE_WITH, question.id), prompt="Pick an answer", choices=_numbered(newest)
+            ),
             (*turn, PANEL),
         ),
     )
@@ -225,7 +230,12 @@ def sure_to_merge(question: Question, one: Clarification, squad: Squad, room: Me
     )
     return Message(
         text=text[:MESSAGE_LENGTH],
-        rows=((Button(key=key("rules.merged", question.id, one.number), label="Yes, it does", style="main"), PANEL),),
+        rows=(
+            (
+                Button(key=key(ActionKey.RULES_MERGED, question.id, one.number), label="Yes, it does", style="main"),
+                PANEL,
+            ),
+        ),
     )
 
 
@@ -240,7 +250,7 @@ def sure_to_set_aside(question: Question, squad: Squad, asker: str) -> Message:
         text=f"**Set this question aside?**\n> {escape(question.text)}\n"
         "Its text is deleted and nobody is told. "
         f"If something in it matters, please talk to {_from(squad, asker)} yourself.",
-        rows=((Button(key=key("rules.set-aside", question.id), label="Set aside", style="danger"), PANEL),),
+        rows=((Button(key=key(ActionKey.RULES_SET_ASIDE, question.id), label="Set aside", style="danger"), PANEL),),
     )
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.questions.rule_questions import LONGEST, SHORTEST
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
@@ -19,8 +20,8 @@ REFUSALS = {
     "question_length": "A question needs {shortest} to {longest} characters. Please try again.",
 }
 
-ASK = Button(key=key("rules.ask"), label="Ask about the rules")
-ALL = Button(key=key("rules.answers"), label="All answers")
+ASK = Button(key=key(ActionKey.RULES_ASK), label="Ask about the rules")
+ALL = Button(key=key(ActionKey.RULES_ANSWERS), label="All answers")
 
 SHORT_LINE = 90
 ROOM_FOR_HEAD = 200
@@ -37,7 +38,7 @@ def form() -> Form:
         least=SHORTEST,
         most=LONGEST,
     )
-    return Form(key=key("rules.asked"), title="Ask about the rules", fields=(field,))
+    return Form(key=key(ActionKey.RULES_ASKED), title="Ask about the rules", fields=(field,))
 
 
 def asked(waiting: int) -> Message:
@@ -105,7 +106,7 @@ def opened(answers: Sequence[Clarification], page: int, waiting: int) -> Message
     blocks = list(map(shown, answers)) or ["No question about the rules has been answered yet."]
     found = pages(blocks, MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE - ROOM_FOR_HEAD)
     page = within(page, len(found))
-    turn = turning("rules.page", page, len(found))
+    turn = turning(ActionKey.RULES_PAGE, page, len(found))
     foot = f"\n{_waiting_line(waiting)}" if waiting else ""
     return Message(text=found[page] + foot + page_line(page, len(found)), rows=((*turn, ASK),))
 

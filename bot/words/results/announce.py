@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.scoring.results import Row
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
@@ -77,7 +78,12 @@ def not_yet(lines: Sequence[str]) -> Message:
     text = "**Not yet.** Before the announcement:\n" + "\n".join(f"- {line}" for line in lines)
     return Message(
         text=text[:MESSAGE_LENGTH],
-        rows=((Button(key=key("results.panel"), label="Standings"), Button(key=key("table.panel"), label="Table")),),
+        rows=(
+            (
+                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
+                Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
+            ),
+        ),
     )
 
 
@@ -93,8 +99,8 @@ def preview(said: Message, digest: str, mode: str) -> Message:
         files=said.files,
         rows=(
             (
-                Button(key=key("results.announced", digest), label="Announce now", style="main"),
-                Button(key=key("results.panel"), label="Not yet"),
+                Button(key=key(ActionKey.RESULTS_ANNOUNCED, digest), label="Announce now", style="main"),
+                Button(key=key(ActionKey.RESULTS_PANEL), label="Not yet"),
             ),
         ),
     )
@@ -174,8 +180,8 @@ def announced(squads: int) -> Message:
         "The office has the whole result for your records. Next, offer the place and send the feedback.",
         rows=(
             (
-                Button(key=key("offer.panel"), label="Offer the place", style="main"),
-                Button(key=key("feedback.panel"), label="Feedback for squads"),
+                Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"),
+                Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads"),
             ),
         ),
     )
@@ -191,7 +197,7 @@ def back_form() -> Form:
         most=300,
         long=True,
     )
-    return Form(key=key("results.taken-back"), title="Take the announcement back", fields=(reason,))
+    return Form(key=key(ActionKey.RESULTS_TAKEN_BACK), title="Take the announcement back", fields=(reason,))
 
 
 def taken_back_news(reason: str) -> Message:
@@ -207,7 +213,12 @@ def taken_back() -> Message:
     return Message(
         text="The announcement is taken back, and the class knows. Correct what was wrong at the table or with the "
         "judges, then announce again: it will be called the corrected result.",
-        rows=((Button(key=key("table.panel"), label="Table"), Button(key=key("results.panel"), label="Standings")),),
+        rows=(
+            (
+                Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
+                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
+            ),
+        ),
     )
 
 
@@ -215,7 +226,12 @@ def protests_over() -> Message:
     """The office reads that the result stands."""
     return Message(
         text="The time for protests is over: the result is final.",
-        rows=((Button(key=key("offer.panel"), label="Offers"), Button(key=key("results.panel"), label="Standings")),),
+        rows=(
+            (
+                Button(key=key(ActionKey.OFFER_PANEL), label="Offers"),
+                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
+            ),
+        ),
     )
 
 

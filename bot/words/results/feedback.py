@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from bot.rules.core.rounding import rounded
 from bot.rules.results.feedback import Draft, Point
 from bot.rules.scoring.results import Row
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import page_line, turning, within
@@ -111,11 +112,11 @@ def panel(outcome: Outcome, kept: Mapping[int, Feedback], page: int) -> Message:
     )
     parts: list[Select | tuple[Button, ...]] = []
     if choices:
-        parts.append(Select(key=key("feedback.squad"), prompt="Read the feedback of …", choices=choices))
-    turn = turning("feedback.page", page, of)
+        parts.append(Select(key=key(ActionKey.FEEDBACK_SQUAD), prompt="Read the feedback of …", choices=choices))
+    turn = turning(ActionKey.FEEDBACK_PAGE, page, of)
     if turn:
         parts.append(turn)
-    parts.append((Button(key=key("feedback.all"), label="Send all that are left", disabled=sent == len(rows)),))
+    parts.append((Button(key=key(ActionKey.FEEDBACK_ALL), label="Send all that are left", disabled=sent == len(rows)),))
     return Message(text=text, rows=tuple(parts))
 
 
@@ -133,9 +134,9 @@ def read(squad: Squad, text: str, one: Feedback | None) -> Message:
         text=f"-# {head}\n{text}",
         rows=(
             (
-                Button(key=key("feedback.send", squad.id), label="Send", style="main", disabled=sent),
-                Button(key=key("feedback.edit", squad.id), label="Edit"),
-                Button(key=key("feedback.panel"), label="All squads"),
+                Button(key=key(ActionKey.FEEDBACK_SEND, squad.id), label="Send", style="main", disabled=sent),
+                Button(key=key(ActionKey.FEEDBACK_EDIT, squad.id), label="Edit"),
+                Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads"),
             ),
         ),
     )
@@ -154,7 +155,9 @@ def form(squad: Squad, text: str) -> Form:
         most=LONGEST,
     )
     return Form(
-        key=key("feedback.edited", squad.id), title=title if len(title) <= 45 else f"{title[:44]}…", fields=(field,)
+        key=key(ActionKey.FEEDBACK_EDITED, squad.id),
+        title=title if len(title) <= 45 else f"{title[:44]}…",
+        fields=(field,),
     )
 
 
@@ -170,8 +173,8 @@ def sure_to_send_all(squads: Sequence[Squad]) -> Message:
         "What you have not edited goes out as I drafted it.",
         rows=(
             (
-                Button(key=key("feedback.sent-all"), label="Yes, send all", style="main"),
-                Button(key=key("feedback.panel"), label="Not yet"),
+                Button(key=key(ActionKey.FEEDBACK_SENT_ALL), label="Yes, send all", style="main"),
+                Button(key=key(ActionKey.FEEDBACK_PANEL), label="Not yet"),
             ),
         ),
     )
@@ -181,5 +184,5 @@ def sent(number: int) -> Message:
     """It is on its way."""
     return Message(
         text=f"Feedback sent to {count(number, 'squad')}.",
-        rows=((Button(key=key("feedback.panel"), label="All squads"),),),
+        rows=((Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads"),),),
     )

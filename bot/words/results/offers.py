@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.results.offers import DAYS, USUAL_DAYS
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape, listing
@@ -27,7 +28,7 @@ REFUSALS = {
     "only_captain_answers": "Only the captain of **{squad}** can answer for it. Ask your captain, or your coach.",
 }
 
-PANEL = Button(key=key("offer.panel"), label="Offers")
+PANEL = Button(key=key(ActionKey.OFFER_PANEL), label="Offers")
 
 
 def panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int]) -> Message:
@@ -43,19 +44,21 @@ def panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int]) -> Mes
     waiting = [offer for offer in offers if offer.state == "open"]
     if waiting:
         choices = tuple(Choice(value=str(one.id), label=outcome.squads[one.squad_id].name) for one in waiting[:25])
-        rows.append(Select(key=key("offer.settle"), prompt="Note an answer, or let an offer lapse", choices=choices))
+        rows.append(
+            Select(key=key(ActionKey.OFFER_SETTLE), prompt="Note an answer, or let an offer lapse", choices=choices)
+        )
     if line:
         lines.append(f"Next in line: {listing(outcome.names(line))}.")
         if len(line) > 1 and places == 1:
             lines.append("They are exactly equal; you choose, best by a lot drawn in public.")
         choices = tuple(Choice(value=str(squad), label=outcome.squads[squad].name) for squad in line[:25])
-        rows.append(Select(key=key("offer.ask"), prompt="Offer the place to …", choices=choices))
+        rows.append(Select(key=key(ActionKey.OFFER_ASK), prompt="Offer the place to …", choices=choices))
     elif not waiting and not any(offer.state == "accepted" for offer in offers):
         lines.append("Nobody is left in line.")
     rows.append(
         (
-            Button(key=key("feedback.panel"), label="Feedback for squads"),
-            Button(key=key("results.panel"), label="Standings"),
+            Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads"),
+            Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
         )
     )
     return Message(text=pages(["\n".join(lines)])[0], rows=tuple(rows))
@@ -66,7 +69,7 @@ def form(squad: Squad) -> Form:
     days = tuple(Choice(value=str(day), label=count(day, "school day"), chosen=day == USUAL_DAYS) for day in DAYS)
     title = f"Offer the place to {squad.name}"
     return Form(
-        key=key("offer.made", squad.id),
+        key=key(ActionKey.OFFER_MADE, squad.id),
         title=title if len(title) <= 45 else f"{title[:44]}…",
         fields=(
             TextField(
@@ -92,8 +95,8 @@ def offered(squad: Squad, offer: Offer) -> Message:
         f"Your captain answers here by {full_and_relative(offer.answer_by)}.",
         rows=(
             (
-                Button(key=key("offer.accept", offer.id), label="Accept the place", style="good"),
-                Button(key=key("offer.decline", offer.id), label="Decline"),
+                Button(key=key(ActionKey.OFFER_ACCEPT, offer.id), label="Accept the place", style="good"),
+                Button(key=key(ActionKey.OFFER_DECLINE, offer.id), label="Decline"),
             ),
         ),
     )
@@ -112,12 +115,12 @@ def sure(squad: Squad, offer: Offer, answer: str) -> Message:
     """Ask the captain once."""
     if answer == "accepted":
         text = f"Accept for **{escape(squad.name)}**? Everyone in the squad, and their parents, should have agreed."
-        button = Button(key=key("offer.accepted", offer.id), label="Yes, we accept", style="good")
+        button = Button(key=key(ActionKey.OFFER_ACCEPTED, offer.id), label="Yes, we accept", style="good")
     else:
         text = (
             f"Decline for **{escape(squad.name)}**? The place then goes to the next squad, and you cannot take it back."
         )
-        button = Button(key=key("offer.declined", offer.id), label="Yes, we decline", style="danger")
+        button = Button(key=key(ActionKey.OFFER_DECLINED, offer.id), label="Yes, we decline", style="danger")
     return Message(text=text, rows=((button,),))
 
 
@@ -151,9 +154,9 @@ def settle(squad: Squad, offer: Offer) -> Message:
         "Note what they told you, or let the offer lapse, so that the next squad can be asked.",
         rows=(
             (
-                Button(key=key("offer.accepted", offer.id), label="They accept", style="good"),
-                Button(key=key("offer.declined", offer.id), label="They decline"),
-                Button(key=key("offer.lapsed", offer.id), label="Let it lapse", style="danger"),
+                Button(key=key(ActionKey.OFFER_ACCEPTED, offer.id), label="They accept", style="good"),
+                Button(key=key(ActionKey.OFFER_DECLINED, offer.id), label="They decline"),
+                Button(key=key(ActionKey.OFFER_LAPSED, offer.id), label="Let it lapse", style="danger"),
             ),
             (PANEL,),
         ),

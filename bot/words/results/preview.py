@@ -21,6 +21,7 @@ from bot.words.analysis.robustness import (
 )
 from bot.words.analysis.robustness_picture import firm_picture
 from bot.words.analysis.weights_picture import weights_picture
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
@@ -29,7 +30,7 @@ from bot.words.scoring.standings import gap_line, missing_lines, place_lines, ra
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
-BACK = Button(key=key("results.panel"), label="Standings")
+BACK = Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")
 
 REFUSALS = {
     "own_sheets_first": "You still have {sheets} of your own to hand in. Then you can see what all the judges gave.",
@@ -103,22 +104,22 @@ def in_short(outcome: Outcome, found: Analysis | None) -> str:
 
 def _rows(number: int, of: int, announced: bool) -> tuple[Row, ...]:
     rows: list[Row] = []
-    turn = turning("results.page", number, of)
+    turn = turning(ActionKey.RESULTS_PAGE, number, of)
     if turn:
         rows.append(turn)
     rows.append(
         (
-            Button(key=key("results.firm"), label="How firm is it?"),
-            Button(key=key("results.judges", 0), label="Do the judges agree?"),
-            Button(key=key("results.squads", 0), label="Squad by squad"),
-            Button(key=key("results.what-if"), label="What if?"),
+            Button(key=key(ActionKey.RESULTS_FIRM), label="How firm is it?"),
+            Button(key=key(ActionKey.RESULTS_JUDGES, 0), label="Do the judges agree?"),
+            Button(key=key(ActionKey.RESULTS_SQUADS, 0), label="Squad by squad"),
+            Button(key=key(ActionKey.RESULTS_WHAT_IF), label="What if?"),
         )
     )
     if announced:
-        back = Button(key=key("results.ask-back"), label="Take the announcement back", style="danger")
-        rows.append((Button(key=key("offer.panel"), label="Offer the place", style="main"), back))
+        back = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
+        rows.append((Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"), back))
     else:
-        rows.append((Button(key=key("results.announce"), label="Announce", style="main"),))
+        rows.append((Button(key=key(ActionKey.RESULTS_ANNOUNCE), label="Announce", style="main"),))
     return tuple(rows)
 
 
@@ -169,5 +170,5 @@ def judges_page(outcome: Outcome, found: Panels, number: int) -> Message:
         blocks.append("The plan has nothing that judges mark.")
     shown = pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
     number = within(number, len(shown))
-    turn = turning("results.judges", number, len(shown))
+    turn = turning(ActionKey.RESULTS_JUDGES, number, len(shown))
     return Message(text=shown[number] + page_line(number, len(shown)), rows=(turn, (BACK,)) if turn else ((BACK,),))

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from bot.rules.core.parse_numbers import looks_like_minutes
 from bot.rules.scoring.measures import attempt_value
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import clock, exact, several
 from bot.words.core.plain_text import escape
@@ -201,11 +202,11 @@ def read_back(
     text = f"{where(squad, event, measure)}, {name}\n{value_text(measure, attempt)}. Right?{note}\n{ALOUD}"
     about = (f"{event.key}.{measure.key}", squad.id, number_code(attempt.number, attempt.run_off), *typed)
     buttons = [
-        Button(key=key("table.save", *about), label="Save", style="main"),
-        Button(key=key("table.form", *about), label="Change"),
+        Button(key=key(ActionKey.TABLE_SAVE, *about), label="Save", style="main"),
+        Button(key=key(ActionKey.TABLE_FORM, *about), label="Change"),
     ]
     if isinstance(measure, Count) and len(measure.items) == 5:
-        buttons.append(Button(key=key("table.off", *about), label="Points off"))
+        buttons.append(Button(key=key(ActionKey.TABLE_OFF, *about), label="Points off"))
     return Message(text=text, rows=(tuple(buttons),))
 
 
@@ -242,17 +243,19 @@ def saved(
         label = f"Next: {following.number} {following.name}"
         buttons.append(
             Button(
-                key=key("table.squad", about, following.id),
+                key=key(ActionKey.TABLE_SQUAD, about, following.id),
                 label=label if len(label) <= 38 else f"{label[:37]}…",
                 style="main",
             )
         )
     if more:
         buttons.append(
-            Button(key=key("table.squad", about, squad.id), label=f"Attempt {attempt.number + 1} of the same squad")
+            Button(
+                key=key(ActionKey.TABLE_SQUAD, about, squad.id), label=f"Attempt {attempt.number + 1} of the same squad"
+            )
         )
-    buttons.append(Button(key=key("table.undo", attempt.id), label="Undo", style="danger"))
-    buttons.append(Button(key=key("table.squads", 0, about), label="All squads"))
+    buttons.append(Button(key=key(ActionKey.TABLE_UNDO, attempt.id), label="Undo", style="danger"))
+    buttons.append(Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"))
     return Message(text=text, rows=(tuple(buttons),))
 
 
@@ -267,13 +270,15 @@ def sure_to_undo(squad: Squad, event: Event, measure: Measure, attempt: Attempt)
         text=text,
         rows=(
             (
-                Button(key=key("table.undone", attempt.id, "slip"), label="It was entered wrongly", style="danger"),
                 Button(
-                    key=key("table.undone", attempt.id, "rerun"),
+                    key=key(ActionKey.TABLE_UNDONE, attempt.id, "slip"), label="It was entered wrongly", style="danger"
+                ),
+                Button(
+                    key=key(ActionKey.TABLE_UNDONE, attempt.id, "rerun"),
                     label="Our equipment failed: run again",
                     style="danger",
                 ),
-                Button(key=key("table.squad", f"{event.key}.{measure.key}", squad.id), label="Keep it"),
+                Button(key=key(ActionKey.TABLE_SQUAD, f"{event.key}.{measure.key}", squad.id), label="Keep it"),
             ),
         ),
     )
@@ -288,8 +293,8 @@ def undone(squad: Squad, event: Event, measure: Measure, attempt: Attempt, reaso
         text=f"Undone ({why}). {where(squad, event, measure)}, {name}\n{value_text(measure, attempt)}",
         rows=(
             (
-                Button(key=key("table.squad", about, squad.id), label="Enter it again", style="main"),
-                Button(key=key("table.squads", 0, about), label="All squads"),
+                Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label="Enter it again", style="main"),
+                Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"),
             ),
         ),
     )

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape
@@ -65,8 +66,8 @@ def measures(
     page = within(page, of)
     part = slice(page * PAGE, (page + 1) * PAGE)
     choices = measure_choices(found[part], done[part])
-    rows: list[Row] = [*running, Select(key=key("table.measure"), prompt="What is measured?", choices=choices)]
-    turn = turning("table.measures", page, of)
+    rows: list[Row] = [*running, Select(key=key(ActionKey.TABLE_MEASURE), prompt="What is measured?", choices=choices)]
+    turn = turning(ActionKey.TABLE_MEASURES, page, of)
     if turn:
         rows.append(turn)
     text = f"**The table.** What is measured? Only you see this.{page_line(page, of)}"
@@ -91,12 +92,14 @@ def squads(event: Event, measure: Measure, lines: Sequence[Line], allowed: int, 
         for line in lines[page * PAGE : (page + 1) * PAGE]
     )
     about = measure_value(event, measure)
-    rows: list[Row] = [Select(key=key("table.squad", about), prompt="Which squad is at the table?", choices=choices)]
-    turn = turning("table.squads", page, of, about)
+    rows: list[Row] = [
+        Select(key=key(ActionKey.TABLE_SQUAD, about), prompt="Which squad is at the table?", choices=choices)
+    ]
+    turn = turning(ActionKey.TABLE_SQUADS, page, of, about)
     if turn:
         rows.append(turn)
     if several:
-        rows.append((Button(key=key("table.measures", 0), label="Another measure"),))
+        rows.append((Button(key=key(ActionKey.TABLE_MEASURES, 0), label="Another measure"),))
     text = (
         f"**{title}**\n{done} of {count(len(lines), 'squad')} done. Which squad is at the table?{page_line(page, of)}"
     )
@@ -153,13 +156,15 @@ def _enter(
     if line.absence is None and (made < turn.allowed or turn.tied):
         name = "run-off" if run_off else attempt_name(measure, number, False)
         code = number_code(number, run_off)
-        buttons.append(Button(key=key("table.form", about, squad.id, code), label=f"Enter {name}", style="main"))
+        buttons.append(
+            Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}", style="main")
+        )
         if isinstance(measure, Time):
-            buttons.append(Button(key=key("table.ready", about, squad.id, code), label="Stopwatch"))
+            buttons.append(Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"))
     last = run_offs[-1] if run_offs else (line.attempts[-1] if line.attempts else None)
     if last is not None:
         undo = attempt_name(measure, last.number, last.run_off)
-        buttons.append(Button(key=key("table.undo", last.id), label=f"Undo {undo}", style="danger"))
+        buttons.append(Button(key=key(ActionKey.TABLE_UNDO, last.id), label=f"Undo {undo}", style="danger"))
     return (tuple(buttons),) if buttons else ()
 
 
@@ -167,12 +172,12 @@ def _go(squad: Squad, about: str, turn: Turn) -> tuple[Button, ...]:
     """The ways on from a live message."""
     buttons: list[Button] = []
     if not turn.closed:
-        buttons.append(Button(key=key("table.absence", about, squad.id), label="Absence"))
+        buttons.append(Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absence"))
     if turn.following is not None:
         label = f"Next: {turn.following.number} {turn.following.name}"
         label = label if len(label) <= 38 else f"{label[:37]}…"
-        buttons.append(Button(key=key("table.squad", about, turn.following.id), label=label))
-    buttons.append(Button(key=key("table.squads", 0, about), label="All squads"))
+        buttons.append(Button(key=key(ActionKey.TABLE_SQUAD, about, turn.following.id), label=label))
+    buttons.append(Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"))
     return tuple(buttons)
 
 
@@ -188,7 +193,7 @@ def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | No
         choices.append(Choice(value="excused", label="Excused", note=note, chosen=state == "excused"))
     title = f"{squad.number} {squad.name}"
     return Form(
-        key=key("table.absent", measure, squad.id),
+        key=key(ActionKey.TABLE_ABSENT, measure, squad.id),
         title=title if len(title) <= 45 else f"{title[:44]}…",
         fields=(
             RadioField(key="state", label=f"Does it take part in {event.name}?"[:45], choices=tuple(choices)),
@@ -214,12 +219,14 @@ def absence_noted(event: Event, squad: Squad, absence: Absence | None, about: st
         text = f"{name} is excused from {escape(event.name)}: this event is left out of its mean."
     else:
         text = f"{name} is noted as absent from {escape(event.name)}: it counts 0 there."
-    back = Button(key=key("table.squad", about, squad.id), label="Back to the squad")
-    return Message(text=text, rows=((back, Button(key=key("table.squads", 0, about), label="All squads")),))
+    back = Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label="Back to the squad")
+    return Message(text=text, rows=((back, Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads")),))
 
 
 def suggestions(choices: tuple[Choice, ...]) -> Message:
     """What fits what has been typed of a command so far."""
     if not choices:
         return Message(text="Nothing fits what you typed.")
-    return Message(text="Fitting:", rows=(Select(key=key("table.squads"), prompt="Pick", choices=choices[:25]),))
+    return Message(
+        text="Fitting:", rows=(Select(key=key(ActionKey.TABLE_SQUADS), prompt="Pick", choices=choices[:25]),)
+    )

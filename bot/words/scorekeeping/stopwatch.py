@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import clock, exact
 from bot.words.core.plain_text import escape
@@ -26,8 +27,8 @@ def ready(squad: Squad, event: Event, measure: Time, number: int, run_off: bool)
         text=text,
         rows=(
             (
-                Button(key=key("table.start", *about), label=label, style="good"),
-                Button(key=key("table.squad", about[0], squad.id), label="Back"),
+                Button(key=key(ActionKey.TABLE_START, *about), label=label, style="good"),
+                Button(key=key(ActionKey.TABLE_SQUAD, about[0], squad.id), label="Back"),
             ),
         ),
     )
@@ -46,15 +47,17 @@ def running(squad: Squad, event: Event, measure: Time, code: str, started: int, 
         text=text,
         rows=(
             (
-                Button(key=key("table.stop", *about, faults), label="Stop", style="danger"),
-                Button(key=key("table.fault", *about, faults + 1), label="One fault more"),
+                Button(key=key(ActionKey.TABLE_STOP, *about, faults), label="Stop", style="danger"),
+                Button(key=key(ActionKey.TABLE_FAULT, *about, faults + 1), label="One fault more"),
                 Button(
-                    key=key("table.fault", *about, faults - 1, "less"), label="One fault less", disabled=faults == 0
+                    key=key(ActionKey.TABLE_FAULT, *about, faults - 1, "less"),
+                    label="One fault less",
+                    disabled=faults == 0,
                 ),
             ),
             (
-                Button(key=key("table.unfinished", *about, faults), label="Did not finish"),
-                Button(key=key("table.cancel", *about), label="Cancel the clock"),
+                Button(key=key(ActionKey.TABLE_UNFINISHED, *about, faults), label="Did not finish"),
+                Button(key=key(ActionKey.TABLE_CANCEL, *about), label="Cancel the clock"),
             ),
         ),
     )
@@ -64,7 +67,7 @@ def resume(squad: Squad, event: Event, measure: Time, code: str, started: int) -
     """A way back to a clock whose message was lost."""
     label = f"Clock of {squad.number} {squad.name}"
     return Button(
-        key=key("table.fault", f"{event.key}.{measure.key}", squad.id, code, started, 0, "again"),
+        key=key(ActionKey.TABLE_FAULT, f"{event.key}.{measure.key}", squad.id, code, started, 0, "again"),
         label=label if len(label) <= 38 else f"{label[:37]}…",
         style="good",
     )
@@ -74,5 +77,5 @@ def cancelled(squad: Squad, about: str) -> Message:
     """The clock no longer runs; nothing was recorded."""
     return Message(
         text=f"The clock of **{squad.number} {escape(squad.name)}** is cancelled. Nothing was recorded.",
-        rows=((Button(key=key("table.squad", about, squad.id), label="Back to the squad"),),),
+        rows=((Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label="Back to the squad"),),),
     )

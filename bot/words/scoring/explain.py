@@ -6,6 +6,7 @@ from fractions import Fraction
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.rules.scoring.scales import highest_value
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -55,8 +56,8 @@ def squads(outcome: Outcome, page: int) -> Message:
         )
         for row in everyone[page * SIDE : (page + 1) * SIDE]
     )
-    pick = Select(key=key("results.squad"), prompt="Which squad?", choices=choices)
-    turn = turning("results.squads", page, of)
+    pick = Select(key=key(ActionKey.RESULTS_SQUAD), prompt="Which squad?", choices=choices)
+    turn = turning(ActionKey.RESULTS_SQUADS, page, of)
     text = f"Whose way to the total do you want to see?{page_line(page, of)}"
     return Message(text=text, rows=(pick, turn) if turn else (pick,))
 
@@ -68,8 +69,8 @@ def explain(outcome: Outcome, row: Row, page: int = 0, picture: bool = True) -> 
     files: tuple[Attachment, ...] = ()
     if picture and page == 0 and row.total is not None:
         files = (why_picture(outcome, row, f"Why {drawable_name(outcome.squads[row.squad_id])}?"),)
-    turn = turning("results.squad-page", page, len(found), row.squad_id)
-    back = (Button(key=key("results.squads", 0), label="Another squad"),)
+    turn = turning(ActionKey.RESULTS_SQUAD_PAGE, page, len(found), row.squad_id)
+    back = (Button(key=key(ActionKey.RESULTS_SQUADS, 0), label="Another squad"),)
     return Message(text=found[page] + page_line(page, len(found)), files=files, rows=(turn, back) if turn else (back,))
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.times import full, relative
@@ -38,7 +39,7 @@ def panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
     size = squad_size(plan)
     if not open_now:
         text = f"**{escape(plan.name)}**\nSign-up is closed. Squads can see themselves under **My squad**."
-        return Message(text=text, rows=((Button(key=key("squad.mine"), label="My squad"),),))
+        return Message(text=text, rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),))
     text = (
         f"**{escape(plan.name)}: sign up here**\n"
         f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}, {relative(closes)}.\n"
@@ -49,12 +50,12 @@ def panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
         text=text,
         rows=(
             (
-                Button(key=key("squad.start"), label="Start a squad", style="main"),
-                Button(key=key("squad.list"), label="Join a squad"),
+                Button(key=key(ActionKey.SQUAD_START), label="Start a squad", style="main"),
+                Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad"),
             ),
             (
-                Button(key=key("squad.looking"), label="Looking for a squad"),
-                Button(key=key("squad.mine"), label="My squad"),
+                Button(key=key(ActionKey.SQUAD_LOOKING), label="Looking for a squad"),
+                Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
             ),
         ),
     )
@@ -75,7 +76,7 @@ def start_form(plan: Plan, name: str, section: str = "") -> Form:
     """Start a squad: who you are and what it is called."""
     squad = TextField(key="squad", label="Name of your squad", hint=NAME_HINT, most=80)
     return Form(
-        key=key("squad.found"),
+        key=key(ActionKey.SQUAD_FOUND),
         title="Start a squad",
         fields=(squad, NAME.model_copy(update={"value": name[:40]}), _section_field(plan, section)),
     )
@@ -85,7 +86,7 @@ def who_form(plan: Plan, name: str, then: str) -> Form:
     """Tell me who you are, before joining (`then` = list) or looking (`then` = look)."""
     title = "Join a squad" if then == "list" else "Looking for a squad"
     return Form(
-        key=key("student.enter", then),
+        key=key(ActionKey.STUDENT_ENTER, then),
         title=title,
         fields=(NAME.model_copy(update={"value": name[:40]}), _section_field(plan, "")),
     )
@@ -95,7 +96,7 @@ def code_form(name: str) -> Form:
     """Join with a code that the captain read out."""
     code = TextField(key="code", label="Join code", hint="Five letters. Your captain has it.", least=5, most=12)
     return Form(
-        key=key("squad.join-by-code"),
+        key=key(ActionKey.SQUAD_JOIN_BY_CODE),
         title="Join with a code",
         fields=(code, NAME.model_copy(update={"value": name[:40]})),
     )
@@ -105,10 +106,10 @@ def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], p
     """The squads of a section that have a free seat (with how many), a page of 25 at a time."""
     pages = max(1, -(-len(squads) // PAGE))
     page = min(max(page, 0), pages - 1)
-    code = Button(key=key("squad.code"), label="Type a join code")
+    code = Button(key=key(ActionKey.SQUAD_CODE), label="Type a join code")
     if not squads:
-        start = Button(key=key("squad.start"), label="Start a squad", style="main")
-        look = Button(key=key("squad.looking"), label="Looking for a squad")
+        start = Button(key=key(ActionKey.SQUAD_START), label="Start a squad", style="main")
+        look = Button(key=key(ActionKey.SQUAD_LOOKING), label="Looking for a squad")
         text = f"No squad in section {escape(section)} has a free seat right now."
         return Message(text=text, rows=((start, look, code),))
     choices = tuple(
@@ -118,14 +119,14 @@ def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], p
     buttons: tuple[Button, ...] = (code,)
     if pages > 1:
         buttons = (
-            Button(key=key("squad.page", page - 1), label="Earlier", disabled=page == 0),
-            Button(key=key("squad.page", page + 1), label="Later", disabled=page == pages - 1),
+            Button(key=key(ActionKey.SQUAD_PAGE, page - 1), label="Earlier", disabled=page == 0),
+            Button(key=key(ActionKey.SQUAD_PAGE, page + 1), label="Later", disabled=page == pages - 1),
             code,
         )
     where = f" (page {page + 1} of {pages})" if pages > 1 else ""
     return Message(
         text=f"Squads in section {escape(section)} with a free seat{where}:",
-        rows=(Select(key=key("squad.join"), prompt="Pick your squad", choices=choices), buttons),
+        rows=(Select(key=key(ActionKey.SQUAD_JOIN), prompt="Pick your squad", choices=choices), buttons),
     )
 
 
@@ -136,7 +137,7 @@ def founded(plan: Plan, squad: Squad) -> Message:
     return Message(
         text=f"**{escape(squad.name)}** is on the board and you are its captain.{need}\n"
         f"Friends join with the button **Join a squad** or with this code: **{squad.join_code}**",
-        rows=((Button(key=key("squad.mine"), label="My squad"),),),
+        rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),),
     )
 
 
@@ -146,7 +147,7 @@ def joined(plan: Plan, squad: Squad, members: int) -> Message:
     need = f" The squad needs {missing} more to take part." if missing > 0 else ""
     return Message(
         text=f"You are in **{escape(squad.name)}**.{need} Your squad has a private room; look for it under the rooms.",
-        rows=((Button(key=key("squad.mine"), label="My squad"),),),
+        rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),),
     )
 
 
@@ -156,7 +157,7 @@ def looking(student: Student) -> Message:
         return Message(
             text=f"The board now says that **{escape(student.name)}** of section {escape(student.section)} "
             "is looking for a squad. A captain can give you a join code.",
-            rows=((Button(key=key("squad.look-no-more"), label="Take me off the board"),),),
+            rows=((Button(key=key(ActionKey.SQUAD_LOOK_NO_MORE), label="Take me off the board"),),),
         )
     return Message(text="You are off the list. Press **Looking for a squad** to be on it again.")
 
@@ -172,7 +173,7 @@ def mine(plan: Plan, squad: Squad, members: Sequence[Student], me: Student, open
         text += f"\nStill needed: {missing} more."
     if free > 0:
         text += f"\nJoin code: **{squad.join_code}** ({free} free seat{'s' * (free != 1)})"
-    leave = Button(key=key("squad.leave"), label="Leave", style="danger")
+    leave = Button(key=key(ActionKey.SQUAD_LEAVE), label="Leave", style="danger")
     if squad.captain_id != me.id:
         return Message(text=text, rows=((leave,),))
     alone = len(members) == 1
@@ -180,9 +181,9 @@ def mine(plan: Plan, squad: Squad, members: Sequence[Student], me: Student, open
         text=text,
         rows=(
             (
-                Button(key=key("squad.rename"), label="Rename"),
-                Button(key=key("squad.captain"), label="Hand over", disabled=alone),
-                Button(key=key("squad.remove"), label="Remove a member", disabled=alone),
+                Button(key=key(ActionKey.SQUAD_RENAME), label="Rename"),
+                Button(key=key(ActionKey.SQUAD_CAPTAIN), label="Hand over", disabled=alone),
+                Button(key=key(ActionKey.SQUAD_REMOVE), label="Remove a member", disabled=alone),
                 leave,
             ),
         ),
@@ -192,7 +193,7 @@ def mine(plan: Plan, squad: Squad, members: Sequence[Student], me: Student, open
 def rename_form(squad: Squad) -> Form:
     """Another name for the squad."""
     field = TextField(key="squad", label="New name", hint=NAME_HINT, value=squad.name, most=80)
-    return Form(key=key("squad.renamed"), title="Rename your squad", fields=(field,))
+    return Form(key=key(ActionKey.SQUAD_RENAMED), title="Rename your squad", fields=(field,))
 
 
 def renamed(squad: Squad) -> Message:
@@ -205,8 +206,8 @@ def sure_to_leave(squad: Squad, last: bool) -> Message:
     end = " You are the last member, so the squad would be closed." if last else ""
     rows: tuple[Row, ...] = (
         (
-            Button(key=key("squad.left"), label="Yes, leave", style="danger"),
-            Button(key=key("squad.keep"), label="Stay"),
+            Button(key=key(ActionKey.SQUAD_LEFT), label="Yes, leave", style="danger"),
+            Button(key=key(ActionKey.SQUAD_KEEP), label="Stay"),
         ),
     )
     return Message(text=f"Leave **{escape(squad.name)}**?{end}", rows=rows)
@@ -234,8 +235,8 @@ def sure_to_remove(member: Student) -> Message:
         text=f"Remove **{escape(member.name)}** from the squad? They can join another one.",
         rows=(
             (
-                Button(key=key("squad.removed", member.id), label="Yes, remove", style="danger"),
-                Button(key=key("squad.keep"), label="Keep"),
+                Button(key=key(ActionKey.SQUAD_REMOVED, member.id), label="Yes, remove", style="danger"),
+                Button(key=key(ActionKey.SQUAD_KEEP), label="Keep"),
             ),
         ),
     )

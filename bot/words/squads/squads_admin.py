@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import escape, listing
@@ -11,7 +12,7 @@ from storage.records.message import Button, Choice, Form, Message, Row, Select, 
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
-SQUADS = Button(key=key("people.squads", 0), label="Squads")
+SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 
 
 def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message:
@@ -32,8 +33,8 @@ def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message
     return Message(
         text=f"**Squads** ({len(found)})" + page_line(page, pages),
         rows=(
-            Select(key=key("people.squad"), prompt="Pick a squad", choices=choices),
-            (*turning("people.squads", page, pages), PEOPLE, BACK),
+            Select(key=key(ActionKey.PEOPLE_SQUAD), prompt="Pick a squad", choices=choices),
+            (*turning(ActionKey.PEOPLE_SQUADS, page, pages), PEOPLE, BACK),
         ),
     )
 
@@ -44,10 +45,10 @@ def squad(one: Squad, members: Sequence[Student], small: bool, said: str = "") -
     text = f"**{escape(one.name)}**, squad {one.number}, section {escape(one.section)}\n{listing(names) or 'nobody'}"
     if small:
         text += "\nIt has fewer members than the plan says."
-    buttons = [Button(key=key("people.rename", one.id), label="Rename")]
+    buttons = [Button(key=key(ActionKey.PEOPLE_RENAME, one.id), label="Rename")]
     if small:
-        buttons.append(Button(key=key("people.small", one.id), label="Allow it to be small"))
-    buttons.append(Button(key=key("people.withdraw", one.id), label="Take the squad out", style="danger"))
+        buttons.append(Button(key=key(ActionKey.PEOPLE_SMALL, one.id), label="Allow it to be small"))
+    buttons.append(Button(key=key(ActionKey.PEOPLE_WITHDRAW, one.id), label="Take the squad out", style="danger"))
     rows: tuple[Row, ...] = (tuple(buttons), (SQUADS, PEOPLE, BACK))
     return Message(text=f"{text}\n\n{said}" if said else text, rows=rows)
 
@@ -55,7 +56,7 @@ def squad(one: Squad, members: Sequence[Student], small: bool, said: str = "") -
 def rename_form(one: Squad) -> Form:
     """Another name for a squad whose own is unkind."""
     field = TextField(key="squad", label="New name", hint="The squad is told.", value=one.name, least=2, most=80)
-    return Form(key=key("people.renamed", one.id), title="Rename a squad", fields=(field,))
+    return Form(key=key(ActionKey.PEOPLE_RENAMED, one.id), title="Rename a squad", fields=(field,))
 
 
 def renamed_by_coach(name: str) -> Message:
@@ -68,7 +69,7 @@ def small_form(one: Squad) -> Form:
     reason = REASON.model_copy(
         update={"hint": "The squad reads that it may take part. Shown with the result; no names."}
     )
-    return Form(key=key("people.smalled", one.id), title="Allow a small squad", fields=(reason,))
+    return Form(key=key(ActionKey.PEOPLE_SMALLED, one.id), title="Allow a small squad", fields=(reason,))
 
 
 def may_be_small() -> Message:
@@ -79,7 +80,7 @@ def may_be_small() -> Message:
 def withdraw_form(one: Squad) -> Form:
     """The reason why a squad is taken out; filling it in is the yes."""
     reason = REASON.model_copy(update={"hint": "The squad's seats become free. Shown with the result; no names."})
-    return Form(key=key("people.withdrawn", one.id), title="Take the squad out", fields=(reason,))
+    return Form(key=key(ActionKey.PEOPLE_WITHDRAWN, one.id), title="Take the squad out", fields=(reason,))
 
 
 def withdrawn(one: Squad) -> str:

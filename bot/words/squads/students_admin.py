@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape, listing
@@ -21,7 +22,7 @@ from storage.records.people import Officer, Squad, Student
 from storage.records.plan import Plan
 
 PAGE = 25
-PEOPLE = Button(key=key("people.panel"), label="People")
+PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
 
 REFUSALS = {
     "student_gone": "That student is no longer here. Open **People** again.",
@@ -49,11 +50,11 @@ def panel(officers: Sequence[Officer], squads: int, seated: int, alone: Sequence
         lines.append(f"Without a squad: {', '.join(names)}{more}")
     rows: tuple[Row, ...] = (
         (
-            Button(key=key("people.helpers"), label="Coaches and helpers"),
-            Button(key=key("people.students", 0), label="Students"),
-            Button(key=key("people.squads", 0), label="Squads"),
+            Button(key=key(ActionKey.PEOPLE_HELPERS), label="Coaches and helpers"),
+            Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
+            Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads"),
         ),
-        (Button(key=key("people.enter"), label="Enter a student"), BACK),
+        (Button(key=key(ActionKey.PEOPLE_ENTER), label="Enter a student"), BACK),
     )
     return Message(text="\n".join(lines)[:2000], rows=rows)
 
@@ -71,16 +72,16 @@ def helpers(officers: Sequence[Officer], said: str = "") -> Message:
         "Whoever manages this server is a coach anyway."
     )
     rows: list[Row] = [
-        PersonSelect(key=key("people.coach"), prompt="Add a coach"),
-        PersonSelect(key=key("people.scorekeeper"), prompt="Add a scorekeeper"),
+        PersonSelect(key=key(ActionKey.PEOPLE_COACH), prompt="Add a coach"),
+        PersonSelect(key=key(ActionKey.PEOPLE_SCOREKEEPER), prompt="Add a scorekeeper"),
     ]
     if officers:
         choices = tuple(
             Choice(value=f"{one.role}/{one.platform_id}", label=one.name[:100] or "?", note=one.role)
             for one in officers[:PAGE]
         )
-        rows.append(Select(key=key("people.dismiss"), prompt="Dismiss a coach or scorekeeper", choices=choices))
-    rows.append(PersonSelect(key=key("people.forget-account"), prompt="Erase a person's name everywhere"))
+        rows.append(Select(key=key(ActionKey.PEOPLE_DISMISS), prompt="Dismiss a coach or scorekeeper", choices=choices))
+    rows.append(PersonSelect(key=key(ActionKey.PEOPLE_FORGET_ACCOUNT), prompt="Erase a person's name everywhere"))
     rows.append((PEOPLE, BACK))
     return Message(text=(f"{text}\n\n{said}" if said else text)[:2000], rows=tuple(rows))
 
@@ -99,7 +100,7 @@ def enter_form(plan: Plan) -> Form:
     """Enter a student who has no account."""
     choices = tuple(Choice(value=one, label=one) for one in plan.sections)
     return Form(
-        key=key("people.entered"),
+        key=key(ActionKey.PEOPLE_ENTERED),
         title="Enter a student",
         fields=(
             TextField(
@@ -131,8 +132,8 @@ def students(found: Sequence[tuple[Student, Squad | None]], page: int) -> Messag
     return Message(
         text=f"**Students** ({len(found)})" + page_line(page, pages),
         rows=(
-            Select(key=key("people.student"), prompt="Pick a student", choices=choices),
-            (*turning("people.students", page, pages), PEOPLE, BACK),
+            Select(key=key(ActionKey.PEOPLE_STUDENT), prompt="Pick a student", choices=choices),
+            (*turning(ActionKey.PEOPLE_STUDENTS, page, pages), PEOPLE, BACK),
         ),
     )
 
@@ -145,17 +146,19 @@ def student(one: Student, squad: Squad | None, hands_in: bool = False, said: str
     if one.platform_id is None:
         text += "\n-# has no account here: you act for this student"
     text += "\n-# A squad reads in its room who joins, leaves or leads."
-    first = [Button(key=key("people.place", one.id, 0), label="Move" if squad else "Place in a squad", style="main")]
+    first = [
+        Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Move" if squad else "Place in a squad", style="main")
+    ]
     if squad:
-        first.append(Button(key=key("people.out", one.id), label="Take out of the squad"))
+        first.append(Button(key=key(ActionKey.PEOPLE_OUT, one.id), label="Take out of the squad"))
         if squad.captain_id != one.id:
-            first.append(Button(key=key("people.lead", one.id), label="Make captain"))
+            first.append(Button(key=key(ActionKey.PEOPLE_LEAD, one.id), label="Make captain"))
         if hands_in:
-            first.append(Button(key=key("hand-in.student", one.id), label="Part of the hand-in"))
-    forget = Button(key=key("people.forget", one.id), label="Erase the name", style="danger")
+            first.append(Button(key=key(ActionKey.HAND_IN_STUDENT, one.id), label="Part of the hand-in"))
+    forget = Button(key=key(ActionKey.PEOPLE_FORGET, one.id), label="Erase the name", style="danger")
     rows: tuple[Row, ...] = (
         tuple(first),
-        (forget, Button(key=key("people.students", 0), label="Students"), BACK),
+        (forget, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK),
     )
     return Message(text=f"{text}\n\n{said}" if said else text, rows=rows)
 
@@ -163,7 +166,7 @@ def student(one: Student, squad: Squad | None, hands_in: bool = False, said: str
 def pick_squad(one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message:
     """Pick the squad for a student; those of the own section with a free seat come first."""
     if not squads:
-        back = Button(key=key("people.students", 0), label="Students")
+        back = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
         return Message(text="There is no squad yet.", rows=((back, BACK),))
     own = [
         (squad, members)
@@ -183,12 +186,12 @@ def pick_squad(one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, pa
     )
     rows: list[Row] = []
     if choices:
-        rows.append(Select(key=key("people.placed", one.id), prompt="Pick a squad", choices=choices))
+        rows.append(Select(key=key(ActionKey.PEOPLE_PLACED, one.id), prompt="Pick a squad", choices=choices))
     turn = [
         button.model_copy(update={"key": _turned(button.key, one.id)})
-        for button in turning("people.place", page, pages)
+        for button in turning(ActionKey.PEOPLE_PLACE, page, pages)
     ]
-    rows.append((*turn, Button(key=key("people.students", 0), label="Students"), BACK))
+    rows.append((*turn, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK))
     return Message(text=f"Which squad for **{escape(one.name)}**?" + page_line(page, pages), rows=tuple(rows))
 
 
@@ -204,8 +207,12 @@ def needs_reason(one: Student, squad: Squad, why: str) -> Message:
         text=f"{why}\nYou can still place **{escape(one.name)}** there, with a reason that is shown with the result.",
         rows=(
             (
-                Button(key=key("people.except", one.id, squad.id), label="Place anyway, with a reason", style="danger"),
-                Button(key=key("people.place", one.id, 0), label="Another squad"),
+                Button(
+                    key=key(ActionKey.PEOPLE_EXCEPT, one.id, squad.id),
+                    label="Place anyway, with a reason",
+                    style="danger",
+                ),
+                Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Another squad"),
             ),
         ),
     )
@@ -213,7 +220,7 @@ def needs_reason(one: Student, squad: Squad, why: str) -> Message:
 
 def except_form(one: Student, squad: Squad) -> Form:
     """The reason for a seat that the plan does not give."""
-    return Form(key=key("people.excepted", one.id, squad.id), title="Place anyway", fields=(REASON,))
+    return Form(key=key(ActionKey.PEOPLE_EXCEPTED, one.id, squad.id), title="Place anyway", fields=(REASON,))
 
 
 def sure_to_take_out(one: Student, squad: Squad) -> Message:
@@ -223,8 +230,8 @@ def sure_to_take_out(one: Student, squad: Squad) -> Message:
         f"> {escape(one.name)} has left the squad.",
         rows=(
             (
-                Button(key=key("people.taken", one.id), label="Yes, take out", style="danger"),
-                Button(key=key("people.students", 0), label="Students"),
+                Button(key=key(ActionKey.PEOPLE_TAKEN, one.id), label="Yes, take out", style="danger"),
+                Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
             ),
         ),
     )

@@ -111,9 +111,7 @@ class EntryWriter:
 
     def _briefly(self, entry: Entry, now: datetime) -> str:
         """Return what happened to a message without repeating it: everybody has read it further up."""
-        texts = (
-            str(block.get("text") or block.get("file") or "") for block in entry.body["blocks"]
-        )
+        texts = (str(block.get("text") or block.get("file") or "") for block in entry.body["blocks"])
         first = next((line for text in texts for line in text.splitlines() if line.strip()), "a message")
         word = KIND_WORDS[entry.kind]
         return f'<div class="message"><span class="remark">{word}</span>{self._text.line(first, now)}</div>'

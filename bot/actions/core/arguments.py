@@ -1,0 +1,138 @@
+"""What a handler wants to know beside the request: declared by its signature, parsed and checked before it runs.
+
+After `db, tryout, request` come, as positional parameters, the arguments that the pressed key carries, and after a star
+`picked`, what was chosen in a select: one value, or a tuple of them. A default makes an argument optional; `*more: str`
+takes all that follow. Old and forged messages carry other arguments: they are out of date, never a fault of ours.
+"""
+
+import inspect
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import partial
+from types import NoneType, UnionType
+from typing import Any, Literal, get_args, get_origin, get_type_hints
+
+from bot.rules.core.refusal import Refusal
+
+LONGEST = 100
+"""Characters of an argument; the whole key has no more."""
+WHOLE = re.compile(r"-?[0-9]{1,18}", re.ASCII)
+DECIMAL = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,9})?", re.ASCII)
+SHARED = 3
+"""The parameters that every handler has: the database, the try-out, the request."""
+
+Parse = Callable[[str], object]
+
+
+@dataclass(frozen=True)
+class Arguments:
+    """What one handler takes."""
+
+    required: tuple[Parse, ...] = ()
+    optional: tuple[Parse, ...] = ()
+    rest: Parse | None = None
+    """For each argument that follows."""
+    picked: Parse | None = None
+    picks_many: bool = False
+    may_pick_none: bool = False
+
+
+def declared(handler: Callable[..., Any]) -> Arguments:
+    """What a handler's signature asks for.
+
+    Raises:
+        TypeError: a parameter has a type that no key can carry.
+    """
+    hints = get_type_hints(handler)
+    required: list[Parse] = []
+    optional: list[Parse] = []
+    found: dict[str, Any] = {}
+    for parameter in list(inspect.signature(handler).parameters.values())[SHARED:]:
+        hint = hints[parameter.name]
+        if parameter.name == "prepared":
+            continue
+        if parameter.name == "picked":
+            many = get_origin(hint) is tuple
+            found["picked"] = parse_of(get_args(hint)[0] if many else hint)
+            found["picks_many"] = many
+            found["may_pick_none"] = many or parameter.default is not parameter.empty
+        elif parameter.kind is parameter.VAR_POSITIONAL:
+            found["rest"] = parse_of(hint)
+        elif parameter.default is parameter.empty:
+            required.append(parse_of(hint))
+        else:
+            optional.append(parse_of(hint))
+    return Arguments(tuple(required), tuple(optional), **found)
+
+
+def parse_of(hint: Any) -> Parse:
+    """How text becomes a value of a type.
+
+    Raises:
+        TypeError: no key can carry it.
+    """
+    kinds = [kind for kind in get_args(hint) if kind is not NoneType] if isinstance(hint, UnionType) else [hint]
+    if len(kinds) == 1:
+        kind = kinds[0]
+        if kind in PARSERS:
+            return PARSERS[kind]
+        if get_origin(kind) is Literal:
+            return partial(_one_of, get_args(kind))
+    raise TypeError(f"no key can carry {hint}")
+
+
+def read(arguments: Arguments, args: Sequence[str], values: Sequence[str]) -> tuple[list[object], dict[str, object]]:
+    """The positional arguments and the choice that a handler is called with.
+
+    Raises:
+        Refusal: `old_message`, when the request carries something else than the handler takes.
+    """
+    parsers = [*arguments.required, *arguments.optional]
+    if len(args) < len(arguments.required) or (arguments.rest is None and len(args) > len(parsers)):
+        raise Refusal("old_message")
+    more = [arguments.rest] * (len(args) - len(parsers)) if arguments.rest else []
+    try:
+        positional = [parse(text) for parse, text in zip([*parsers, *more], args, strict=False)]
+        if arguments.picked is None:
+            return positional, {}
+        chosen = tuple(arguments.picked(value) for value in values)
+    except ValueError:
+        raise Refusal("old_message") from None
+    if arguments.picks_many:
+        return positional, {"picked": chosen}
+    if not chosen and arguments.may_pick_none:
+        return positional, {}
+    if len(chosen) != 1:
+        raise Refusal("old_message")
+    return positional, {"picked": chosen[0]}
+
+
+def _text(text: str) -> str:
+    if len(text) > LONGEST:
+        raise ValueError("too long")
+    return text
+
+
+def _whole(text: str) -> int:
+    if not WHOLE.fullmatch(text):
+        raise ValueError("not a whole number that fits")
+    return int(text)
+
+
+def _decimal(text: str) -> Decimal:
+    if not DECIMAL.fullmatch(text):
+        raise ValueError("not a number that fits")
+    return Decimal(text)
+
+
+def _truth(text: str) -> bool:
+    return bool(("False", "True").index(text))
+
+
+def _one_of(allowed: tuple[str, ...], text: str) -> str:
+    return allowed[allowed.index(text)]
+
+
+PARSERS: dict[Any, Parse] = {str: _text, int: _whole, Decimal: _decimal, bool: _truth}
