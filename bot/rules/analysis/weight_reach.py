@@ -23,7 +23,9 @@ TOLERANCE = 1e-6
 _NODES = 400
 _GRID = 2**40
 _SIMPLE = 10**6
-_MARGIN = 1e-9
+_STEPS = 20
+_NARROW = 1e-12
+_POSITIVE = 1e-9
 
 
 def can_pass(ahead: Points, behind: Points) -> bool:
@@ -66,10 +68,11 @@ def nearest_passing(ahead: Points, behind: Points, weights: Points, cutoff: Frac
     if not beyond:
         return None
     program, most = _Program(ahead, behind, weights), 1.0 if cutoff is None else float(cutoff)
-    if program.least > most:
+    if program.least > most - TOLERANCE:
         return None
-    nearest = min(beyond, key=lambda each: shift_of(weights, each))
-    best = _improved(program, ahead, behind, weights, _crossing(ahead, behind, weights, nearest), most)
+    found = [_crossing(ahead, behind, weights, each) or each for each in beyond]
+    nearest = min(found, key=lambda each: shift_of(weights, each))
+    best = _improved(program, ahead, behind, weights, nearest, most)
     return None if cutoff is not None and shift_of(weights, best) >= cutoff else best
 
 
@@ -110,44 +113,50 @@ def _beyond(ahead: Points, behind: Points, weights: Points, one: str, other: str
         small /= 2
 
 
-def _crossing(ahead: Points, behind: Points, weights: Points, there: Points) -> Weights:
-    """The first weights on the way there at which `behind` is level, or ahead by next to nothing.
+def _crossing(ahead: Points, behind: Points, weights: Points, toward: Points) -> Weights | None:
+    """The first weights on the way there, and on in a straight line, at which `behind` is level or ahead by next to
+    nothing; None where it is behind all the way.
 
     On the way every sum runs along a line, so the lead, cleared of its two divisors, is a parabola.
     """
+    falling = [weights[key] / (weights[key] - toward[key]) for key in weights if toward[key] < weights[key]]
+    if not falling:
+        return None
     sums = [
         (sum((at[key] * value for key, value in points.items()), ZERO), sum((at[key] for key in points), ZERO))
-        for at in (weights, there)
+        for at in (weights, toward)
         for points in (ahead, behind)
     ]
-    (one, whole), (other, all_other), *ends = sums
-    (end, whole_end), (other_end, all_other_end) = ends
-    at_start = one * all_other - other * whole
-    at_end = end * all_other_end - other_end * whole_end
+    (one, whole), (other, all_other), (end, whole_end), (other_end, all_other_end) = sums
+    start = one * all_other - other * whole
     bend = (end - one) * (all_other_end - all_other) - (other_end - other) * (whole_end - whole)
-    slope = at_end - at_start - bend
-    share = _first_root(at_start, slope, bend)
-    return {key: weight + share * (there[key] - weight) for key, weight in weights.items()}
+    slope = end * all_other_end - other_end * whole_end - start - bend
+    share = _first_root(start, slope, bend, min(falling))
+    if share is None:
+        return None
+    changed = {key: weight + share * (toward[key] - weight) for key, weight in weights.items()}
+    return None if lead(ahead, behind, changed) is None else changed
 
 
-def _first_root(start: Fraction, slope: Fraction, bend: Fraction) -> Fraction:
-    """Where start + slope s + bend s^2, above 0 at 0 and not at 1, is first not above 0: exact, or just beyond."""
+def _first_root(start: Fraction, slope: Fraction, bend: Fraction, limit: Fraction) -> Fraction | None:
+    """Where start + slope s + bend s^2, above 0 at 0, is first not above 0, up to a limit: exact, or just beyond."""
 
     def value(share: Fraction) -> Fraction:
         return start + share * (slope + share * bend)
 
-    if not bend:
-        return -start / slope
-    # The smaller positive root in the form that does not cancel.
-    root = isqrt(int((slope * slope - 4 * start * bend) * _GRID**4))
-    near = 2 * start * _GRID**2 / (root - slope * _GRID**2)
-    simple = near.limit_denominator(_SIMPLE)
+    under = slope * slope - 4 * start * bend
+    if under < 0 or (bend >= 0 and slope >= 0):
+        return None
+    # The smaller positive root, in the form that does not cancel.
+    root = 2 * start / (Fraction(isqrt(int(under * _GRID**4)), _GRID**2) - slope)
+    simple = root.limit_denominator(_SIMPLE)
     if value(simple) == 0:
-        return simple
-    step = Fraction(1, _GRID)
-    while value(near) > 0:
-        near, step = min(near + step, Fraction(1)), 2 * step
-    return near
+        return simple if simple <= limit else None
+    for step in range(_STEPS):
+        near = min(root + Fraction(2**step, _GRID), limit)
+        if value(near) <= 0:
+            return near
+    return None
 
 
 def _improved(
@@ -162,23 +171,20 @@ def _improved(
         if bound > min(least, most) - TOLERANCE:
             break
         middle = (low + high) / 2
-        there = program.solved(middle, middle, _MARGIN)
-        if there is not None:
-            changed = _fractions(there[1], weights)
-            gap = lead(ahead, behind, changed)
-            if gap is not None and gap <= 0:
-                changed = _crossing(ahead, behind, weights, changed)
-                if float(shift_of(weights, changed)) < least:
-                    best, least = changed, float(shift_of(weights, changed))
         for part in ((low, middle), (middle, high)):
-            half = program.solved(*part, 0.0)
-            if half is not None and half[0] < min(least, most) - TOLERANCE:
+            half = program.solved(*part)
+            if half is None:
+                continue
+            there = _crossing(ahead, behind, weights, _fractions(half[1], weights))
+            if there is not None and float(shift_of(weights, there)) < least:
+                best, least = there, float(shift_of(weights, there))
+            if half[0] < min(least, most) - TOLERANCE and middle - low > _NARROW:
                 heappush(waiting, (half[0], 2 * number + (part[0] == low), *part))
     return best
 
 
 def _fractions(shares: Mapping[str, float], weights: Points) -> Weights:
-    changed = {key: Fraction(max(round(shares[key] * _GRID), 0), _GRID) for key in weights}
+    changed = {key: Fraction(max(shares[key], 0.0)).limit_denominator(_SIMPLE) for key in weights}
     heaviest = max(changed, key=lambda key: (changed[key], key))
     changed[heaviest] += 1 - sum(changed.values())
     return changed
@@ -194,27 +200,28 @@ class _Program:
         self.behind = {key: float(value) / 100 for key, value in behind.items()}
         self.start, self.end = min(self.ahead.values()), max(self.behind.values())
         """The range of a common total."""
-        whole = self.solved(self.start, self.end, 0.0)
+        whole = self.solved(self.start, self.end)
         self.least = 0.0 if whole is None else whole[0]
         """No shift is less."""
 
-    def solved(self, low: float, high: float, margin: float) -> tuple[float, dict[str, float]] | None:
+    def solved(self, low: float, high: float) -> tuple[float, dict[str, float]] | None:
         """The shift and the weights; None where there are none. Variables: the weights, then what each event loses."""
         import numpy as np
         from scipy.optimize import linprog
 
         events = len(self.keys)
         counts = [[float(key in points) for key in self.keys] for points in (self.ahead, self.behind)]
-        one = [self.ahead[key] - high + margin if key in self.ahead else 0.0 for key in self.keys]
-        other = [low + margin - self.behind[key] if key in self.behind else 0.0 for key in self.keys]
         above = np.zeros((4 + events, 2 * events))
-        above[:4, :events] = [one, other, [-each for each in counts[0]], [-each for each in counts[1]]]
+        above[:4, :events] = [
+            [self.ahead[key] - high if key in self.ahead else 0.0 for key in self.keys],
+            [low - self.behind[key] if key in self.behind else 0.0 for key in self.keys],
+            *np.negative(counts),
+        ]
         above[4:, :events] = above[4:, events:] = -np.eye(events)
-        limits = [0.0, 0.0, -margin, -margin, *(-weight for weight in self.weights)]
         solved = linprog(
             np.concatenate([np.zeros(events), np.ones(events)]),
             A_ub=above,
-            b_ub=limits,
+            b_ub=[0.0, 0.0, -_POSITIVE, -_POSITIVE, *np.negative(self.weights)],
             A_eq=[[1.0] * events + [0.0] * events],
             b_eq=[1.0],
             method="highs",

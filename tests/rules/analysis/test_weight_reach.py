@@ -146,3 +146,12 @@ def test_who_can_pass_whom(ahead: dict[str, int], behind: dict[str, int], passes
         return {key: Fraction(value) for key, value in row.items()}
 
     assert can_pass(points(ahead), points(behind)) is passes
+
+
+def test_where_both_would_have_the_same_from_their_common_events_the_crossing_is_found() -> None:
+    """By hand: 12 a + 8 c is above 10 (a + c) once a is more than c, whatever the event with 10 has; so 1/12 moves."""
+    table = [[12, 10, 8], [12, 0, 8]]
+    result = standings(counted_book(table, [4, 2, 6], absences=(absence(2, "e2", excused=True),)))
+    found = smallest_change(result)
+    assert found is not None
+    assert found.shift == Fraction(1, 12)
