@@ -1,14 +1,10 @@
 """What is imported when: the platform is reached before most of the program is, and slow libraries come last."""
 
-import re
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 
-from bot.actions.core.dispatch import ACTIONS
-from bot.actions.core.registry import register_all
 from tests.app.programs import ROOT
 
 LIGHT = "import bot.__main__, bot.app"
@@ -35,14 +31,3 @@ def test_the_platform_is_reached_before_the_clerk_has_learnt_everything() -> Non
     late = {"bot.actions.squads.sign_up", "bot.actions.judging.worklist", "bot.words.core.refusals"}
     assert imported_by(LIGHT) & (late | {"bot.delivery.service"}) == set()
     assert late <= imported_by(ALL)
-
-
-def test_everything_that_the_desk_asks_for_is_something_the_clerk_can_do() -> None:
-    register_all()
-    asked = {
-        key
-        for path in (Path(ROOT) / "bot" / "interactions").glob("*.py")
-        for key in re.findall(r"router\.(?:command|suggest)\(\s*interaction,\s*\"([^\"]+)\"", path.read_text("utf-8"))
-    }
-    assert len(asked) > 20
-    assert asked - set(ACTIONS) == set()
