@@ -18,6 +18,8 @@ KILL, DISK = "kill", "disk"
 EVERYTHING = "all"
 TROUBLES = (*KINDS, KILL, DISK, EVERYTHING)
 KILL_EVERY_S = (1.0, 4.0)
+QUICK_START_S = 1.0
+"""How long a start takes on a machine that does nothing else; where it takes longer, kills come as much later."""
 FULL_EVERY_S = (2.0, 6.0)
 FULL_FOR_S = 0.4
 RESTART_S = 0.5
@@ -62,7 +64,8 @@ async def inject_faults(
 
 async def _kill(bot: BotProcess, machine: MachineTime, random: Random, look: Callable[[], None]) -> None:
     while True:
-        await machine.sleep(random.uniform(*KILL_EVERY_S))
+        slower = max(1.0, bot.start_s[-1] / QUICK_START_S)
+        await machine.sleep(slower * random.uniform(*KILL_EVERY_S))
         # A restart that was begun is finished, so that the season never ends without a bot.
         await asyncio.shield(asyncio.ensure_future(_cut_power(bot, look)))
 
