@@ -69,4 +69,4 @@ class Officer(Record):
     tryout_id: int
     platform_id: int
     name: str
-    role: Literal["coach", "scorekeeper"]
+    role: Literal["coach", "scorekeeper", "typist"]

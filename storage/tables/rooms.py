@@ -12,12 +12,12 @@ _ROOM = (
     "FROM squad JOIN tryout ON tryout.id = tryout_id "
 )
 
-# Members with an account, coaches and scorekeepers; nobody once the squad has withdrawn.
+# Members with an account, and coaches; nobody once the squad has withdrawn.
 _WANTED = (
     "SELECT squad.id AS squad_id, student.platform_id FROM squad JOIN student ON student.squad_id = squad.id "
     "WHERE student.platform_id IS NOT NULL AND withdrawn = 0 "
     "UNION SELECT squad.id, officer.platform_id FROM squad JOIN officer ON officer.tryout_id = squad.tryout_id "
-    "WHERE withdrawn = 0"
+    "WHERE withdrawn = 0 AND role = 'coach'"
 )
 
 

@@ -89,12 +89,24 @@ async def take_announcement_back(db: Transaction, tryout_id: int) -> None:
 
 
 async def officers(db: Snapshot, tryout_id: int) -> list[Officer]:
-    """Coaches and scorekeepers, in the order in which they were enrolled."""
+    """Coaches, scorekeepers and typists, in the order in which they were enrolled."""
     return await db.all(Officer, "SELECT * FROM officer WHERE tryout_id = ? ORDER BY id", tryout_id)
 
 
+async def roles_held(db: Snapshot, tryout_id: int, platform_id: int) -> set[str]:
+    """What an account is: `coach`, `scorekeeper`, `typist`, `judge`, `competitor` (has a seat in a squad)."""
+    rows = await db.rows(
+        "SELECT role FROM officer WHERE tryout_id = ?1 AND platform_id = ?2 "
+        "UNION SELECT 'judge' FROM judge WHERE tryout_id = ?1 AND platform_id = ?2 AND removed = 0 "
+        "UNION SELECT 'competitor' FROM student WHERE tryout_id = ?1 AND platform_id = ?2 AND squad_id IS NOT NULL",
+        tryout_id,
+        platform_id,
+    )
+    return {row[0] for row in rows}
+
+
 async def add_officer(db: Transaction, tryout_id: int, platform_id: int, name: str, role: str) -> None:
-    """Enrol a coach or a scorekeeper; once is enough."""
+    """Enrol a coach, a scorekeeper or a typist; once is enough."""
     await db.run(
         "INSERT INTO officer (tryout_id, platform_id, name, role) VALUES (?, ?, ?, ?) "
         "ON CONFLICT (tryout_id, platform_id, role) DO UPDATE SET name = excluded.name",

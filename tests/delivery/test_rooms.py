@@ -16,7 +16,7 @@ def names(place: Town) -> list[str]:
     return sorted(thread["name"] for thread in place.wire.threads.values())
 
 
-async def test_a_squad_gets_a_private_room_with_its_people_and_officers(place: Town) -> None:
+async def test_a_squad_gets_a_private_room_with_its_people_and_coaches_and_no_scorekeeper(place: Town) -> None:
     await place.officer(100)
     await place.officer(101, "scorekeeper")
     squad_id = await place.squad("Mud Larks", 1, 2)
@@ -27,7 +27,7 @@ async def test_a_squad_gets_a_private_room_with_its_people_and_officers(place: T
     assert opening["type"] == 12 and opening["invitable"] is False and opening["auto_archive_duration"] == 10080
     assert place.wire.threads[room]["name"] == "squad 1 - Mud Larks"
     assert place.wire.threads[room]["parent_id"] == str(SQUADS)
-    assert place.wire.members[room] == {1, 2, 100, 101}
+    assert place.wire.members[room] == {1, 2, 100}
     assert place.wire.texts(room) == ["welcome"]
     before = place.wire.requests.total()
     await place.deliver(within=MINUTES)
@@ -44,7 +44,8 @@ async def test_people_come_and_go_with_the_squad_and_the_office(place: Town) -> 
         assert leaver is not None
         await squads.unseat(db, leaver)
         await tryouts.remove_officer(db, place.tryout_id, 100, "coach")
-        await tryouts.add_officer(db, place.tryout_id, 102, "Helper", "scorekeeper")
+        await tryouts.add_officer(db, place.tryout_id, 102, "Helper", "coach")
+        await tryouts.add_officer(db, place.tryout_id, 103, "Keeper", "scorekeeper")
     await place.deliver()
     assert place.wire.members[room] == {1, 102}
     async with place.store.write() as db:

@@ -19,10 +19,12 @@ from storage.store import Store
 from storage.tables import audit_log, judges, tryouts
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
-Role = Literal["anyone", "judge", "scorekeeper", "coach", "manager"]
-"""Who may ask. A coach may do what a scorekeeper may; a manager (of the class server) is a coach, even before there is
-a try-out."""
+Role = Literal["anyone", "judge", "scorekeeper", "typist", "coach", "manager"]
+"""Who may ask. A coach may do what a scorekeeper and a typist may; a manager (of the class server) is a coach, even
+before there is a try-out."""
 
+OFFICES: tuple[Role, ...] = ("judge", "scorekeeper", "typist")
+"""Roles that are held as they are enrolled, without others in them."""
 
 T = TypeVar("T")
 Work = Callable[[], T]
@@ -178,14 +180,16 @@ async def roles(db: Snapshot, tryout: Tryout | None, request: Request) -> set[Ro
     """What a person is in this try-out, by the platform's word and our own lists; never by a role's name."""
     held: set[Role] = {"anyone"}
     if request.manages_server:
-        held |= {"manager", "coach", "scorekeeper"}
+        held |= {"manager", "coach", "scorekeeper", "typist"}
     if tryout is None:
         return held
-    for officer in await tryouts.officers(db, tryout.id):
-        if officer.platform_id == request.who:
-            held |= {"coach", "scorekeeper"} if officer.role == "coach" else {"scorekeeper"}
-    if await judges.judge_of(db, tryout.id, request.who) is not None:
-        held.add("judge")
+    found = await tryouts.roles_held(db, tryout.id, request.who)
+    if "competitor" in found:
+        # Whoever takes part holds no other role, whichever came first.
+        return held
+    if "coach" in found:
+        held |= {"coach", "scorekeeper", "typist"}
+    held |= {role for role in OFFICES if role in found}
     return held
 
 

@@ -6,16 +6,16 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
+from bot.actions.squads.exclusive_roles import check_may_help
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.plain_text import escape
 from bot.words.judging import judge_reminders
 from bot.words.judging import judges_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, queueing, squads
+from storage.tables import judges, judging, queueing
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -40,13 +40,11 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enrol the people who were picked, and ask them to judge."""
     if tryout.state in ("announced", "archived"):
         raise Refusal("judging_over")
+    await check_may_help(db, tryout, request.people)
     new = []
     for person in request.people:
         if person.program:
             raise Refusal("judge_is_program")
-        student = await squads.student_of(db, tryout.id, person.id)
-        if student is not None and student.squad_id is not None:
-            raise Refusal("judge_competes", judge=escape(person.name))
         if await judges.judge_of(db, tryout.id, person.id) is None:
             judge_id = await judges.enrol(db, tryout.id, person.id, person.name)
             new.append(await _judge(db, tryout, judge_id))

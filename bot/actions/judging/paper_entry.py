@@ -18,11 +18,11 @@ from storage.records.people import Judge
 from storage.records.plan import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, paper
+from storage.tables import judges, paper, queueing
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view(ActionKey.PAPER_ENTER, "scorekeeper")
+@view(ActionKey.PAPER_ENTER, "typist")
 async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask whose paper sheets are typed in."""
     owed = await _missing(db, tryout)
@@ -30,13 +30,13 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.pick_judge(people))
 
 
-@view(ActionKey.PAPER_ENTER_JUDGE, "scorekeeper")
+@view(ActionKey.PAPER_ENTER_JUDGE, "typist")
 async def enter_judge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which squad stands on the paper."""
     return Replace(message=await _pick_sheet(db, tryout, int(request.values[0]), 0))
 
 
-@view(ActionKey.PAPER_ENTER_PAGE, "scorekeeper")
+@view(ActionKey.PAPER_ENTER_PAGE, "typist")
 async def enter_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """More squads of the same judge."""
     return Replace(message=await _pick_sheet(db, tryout, int(request.args[1]), int(request.args[0])))
@@ -44,7 +44,7 @@ async def enter_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 async def _pick_sheet(db: Snapshot, tryout: Tryout, judge_id: int, page: int) -> Message:
     judge = await judges.judge(db, judge_id)
-    if judge is None or judge.removed:
+    if judge is None or judge.removed or judge.tryout_id != tryout.id:
         raise Refusal("not_a_judge")
     mine = (await _missing(db, tryout)).get(judge_id, [])
     return words.pick_sheet(judge, mine, await paper.numbers(db, tryout.id), page)
@@ -59,16 +59,18 @@ async def _missing(db: Snapshot, tryout: Tryout) -> Mapping[int, list[Entry]]:
     return found
 
 
-@view(ActionKey.PAPER_ENTRY, "scorekeeper")
+@view(ActionKey.PAPER_ENTRY, "typist")
 async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the picked sheet: the first entry, or the second when the first is whole."""
     entry, _ = await _to_enter(db, tryout, request, int(request.values[0]))
     kept = await paper.entries(db, entry.sheet.id)
     number = 2 if kept and is_whole(entry.rubric, kept[0].marks) else 1
+    if number == 2 and kept[0].entered_by == request.who:
+        raise Refusal("paper_two_people")
     return Open(form=_form(entry, kept, number, request))
 
 
-@view(ActionKey.PAPER_STEP, "scorekeeper")
+@view(ActionKey.PAPER_STEP, "typist")
 async def step(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Go on typing the first or the second entry."""
     entry, _ = await _to_enter(db, tryout, request, int(request.args[0]))
@@ -81,7 +83,7 @@ def _form(entry: Entry, kept: list[PaperEntry], number: int, request: Request) -
     return words.entry_form(entry, number, next_step(entry.rubric, marks), marks, request.id)
 
 
-@act(ActionKey.PAPER_SAVE, "scorekeeper")
+@act(ActionKey.PAPER_SAVE, "typist")
 async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Keep one step of an entry; when both entries are whole they are compared."""
     sheet_id, number, at = (int(arg) for arg in request.args[:3])
@@ -89,6 +91,8 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     kept = {one.number: one for one in await paper.entries(db, sheet_id)}
     if number == 2 and (1 not in kept or not is_whole(entry.rubric, kept[1].marks)):
         raise Refusal("paper_old")
+    if number == 2 and kept[1].entered_by == request.who:
+        raise Refusal("paper_two_people")
     old = kept.get(number) or PaperEntry(sheet_id=sheet_id, number=number, entered_by=request.who, at=request.at)
     parts = steps(entry.rubric)
     part = parts[min(at, len(parts) - 1)]
@@ -110,8 +114,7 @@ async def _compare(
     found = _differences(entry, first, second)
     if found:
         return Replace(message=words.differ(entry, judge, found))
-    await keep(db, tryout, request, entry, (second.marks, first.comments))
-    return Replace(message=words.saved(entry, judge))
+    return await _keep_typed(db, tryout, request, entry, judge, (second.marks, first.comments))
 
 
 def _differences(entry: Entry, first: PaperEntry, second: PaperEntry) -> list[tuple[Criterion, int, int]]:
@@ -122,7 +125,7 @@ def _differences(entry: Entry, first: PaperEntry, second: PaperEntry) -> list[tu
     ]
 
 
-@view(ActionKey.PAPER_SETTLE, "scorekeeper")
+@view(ActionKey.PAPER_SETTLE, "typist")
 async def settle(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open a form with only what differs."""
     entry, _ = await _to_enter(db, tryout, request, int(request.args[0]))
@@ -133,7 +136,7 @@ async def settle(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.settle_form(entry, criteria, request.id))
 
 
-@act(ActionKey.PAPER_SETTLED, "scorekeeper")
+@act(ActionKey.PAPER_SETTLED, "typist")
 async def settled(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Save the sheet with what the third look at the paper gave."""
     entry, judge = await _to_enter(db, tryout, request, int(request.args[0]))
@@ -145,12 +148,27 @@ async def settled(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     looked_at = [criterion for criterion, _, _ in found if f"level-{criterion.key}" in request.fields]
     if len(looked_at) < len(found):
         return Replace(message=words.differ(entry, judge, found))
-    await keep(db, tryout, request, entry, (marks, first.comments))
     await audit(db, tryout, request, "paper.settle", sheet=entry.sheet.id, differences=len(found))
+    return await _keep_typed(db, tryout, request, entry, judge, (marks, first.comments))
+
+
+async def _keep_typed(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    entry: Entry,
+    judge: Judge,
+    typed: tuple[dict[str, int], dict[str, str]],
+) -> Answer:
+    """Save a sheet that was typed in; its judge and the office are told, so that nobody marks in another's name."""
+    await keep(db, tryout, request, entry, typed)
+    if judge.platform_id != request.who:
+        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.typed_for_you(entry), request.at)
+    await queueing.enqueue(db, tryout.id, "office", words.typed_in(entry, judge), request.at)
     return Replace(message=words.saved(entry, judge))
 
 
-@act(ActionKey.PAPER_AGAIN, "scorekeeper")
+@act(ActionKey.PAPER_AGAIN, "typist")
 async def again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Throw both entries away and begin anew."""
     entry, judge = await _to_enter(db, tryout, request, int(request.args[0]))

@@ -1,6 +1,7 @@
-"""Who helps to run the try-out: coaches and scorekeepers are enrolled and dismissed."""
+"""Who helps to run the try-out: coaches, scorekeepers and typists are enrolled and dismissed."""
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.exclusive_roles import check_may_help
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
@@ -25,7 +26,7 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 @view(ActionKey.PEOPLE_HELPERS, "coach")
 async def helpers(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show coaches and scorekeepers."""
+    """Show coaches, scorekeepers and typists."""
     return Replace(message=words.helpers(await tryouts.officers(db, tryout.id)))
 
 
@@ -41,8 +42,15 @@ async def add_scorekeepers(db: Transaction, tryout: Tryout, request: Request) ->
     return await _add(db, tryout, request, "scorekeeper")
 
 
+@act(ActionKey.PEOPLE_TYPIST, "coach")
+async def add_typists(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Enrol people who type in paper sheets."""
+    return await _add(db, tryout, request, "typist")
+
+
 async def _add(db: Transaction, tryout: Tryout, request: Request, role: str) -> Answer:
     people = picked(request)
+    await check_may_help(db, tryout, people)
     for person in people:
         await tryouts.add_officer(db, tryout.id, person.id, person.name, role)
         await audit(db, tryout, request, f"helper.{role}", person=person.id)

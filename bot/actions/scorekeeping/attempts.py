@@ -102,7 +102,7 @@ async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Read back an attempt that was typed as one command."""
     check_open(tryout)
     about = request.fields["measure"]
-    _, measure = measure_of(tryout.plan, about)
+    _, measure = await measure_of(db, tryout, about)
     squad = await squad_named(db, tryout, request.fields["squad"])
     spot = await spot_of(db, tryout, about, squad.id)
     if len(spot.attempts) < spot.allowed:

@@ -77,17 +77,18 @@ async def measures_shown(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Meas
     return found
 
 
-def measure_of(plan: Plan, about: str) -> tuple[Event, Measure]:
-    """The measure `event.measure`; Refusal `no_measure`."""
-    for event, measure in measures_of(plan):
-        if words.measure_value(event, measure) == about:
+async def measure_of(db: Snapshot, tryout: Tryout, about: str) -> tuple[Event, Measure]:
+    """The measure `event.measure`; Refusal `no_measure`, also for a surprise that has not started."""
+    started = await surprises.started(db, tryout.id)
+    for event, measure in measures_of(tryout.plan):
+        if words.measure_value(event, measure) == about and (not event.surprise or event.key in started):
             return event, measure
     raise Refusal("no_measure")
 
 
 async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
     """Every squad at one measure, in the order of their numbers."""
-    event, measure = measure_of(tryout.plan, about)
+    event, measure = await measure_of(db, tryout, about)
     made = [
         one for one in await attempts.attempts(db, tryout.id) if (one.event, one.measure) == (event.key, measure.key)
     ]
@@ -177,7 +178,7 @@ async def pick_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Message:
     check_begun(tryout)
-    event, measure = measure_of(tryout.plan, about)
+    event, measure = await measure_of(db, tryout, about)
     lines = [spot.line for spot in await spots(db, tryout, about)]
     several = len(await measures_shown(db, tryout)) > 1
     return words.squads(event, measure, lines, attempts_allowed(measure), page, several)

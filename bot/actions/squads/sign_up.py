@@ -4,6 +4,7 @@ import hashlib
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.hand_in.member_parts import place_cards
+from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squad_changes import board_changed, check_open, enter_me, me_of, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
@@ -136,6 +137,7 @@ async def join_by_code(db: Transaction, tryout: Tryout, request: Request) -> Ans
 
 
 async def _join(db: Transaction, tryout: Tryout, request: Request, me: Student, squad: Squad) -> Message:
+    await check_may_compete(db, tryout, me.platform_id)
     members = await squads.members(db, squad.id)
     eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
     eligibility.check_can_join(tryout.plan, me, squad, members)

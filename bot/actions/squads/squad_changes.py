@@ -4,6 +4,7 @@ from collections import defaultdict
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import practice_changed
+from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
@@ -47,6 +48,7 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
 async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: str) -> Student:
     """The person of the request as an unattached student of a section, entered or corrected."""
     eligibility.check_section(tryout.plan, section)
+    await check_may_compete(db, tryout, request.who)
     known = await me_of(db, tryout, request)
     if known is not None and known.squad_id is not None:
         eligibility.check_unattached(known, {one.id: one for one in await squads.squads(db, tryout.id)})

@@ -1,6 +1,7 @@
 """What the coach does for students: enter one without an account, place, move, take out, make captain."""
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
 from bot.rules.core.refusal import Refusal
@@ -147,6 +148,7 @@ def reason_of(request: Request) -> str:
 async def _seat(
     db: Transaction, tryout: Tryout, request: Request, one: Student, old: Squad | None, squad: Squad
 ) -> None:
+    await check_may_compete(db, tryout, one.platform_id)
     if old is not None:
         await leave_squad(db, tryout, request, one, old)
     await squads.seat(db, one, squad.id, request.at)

@@ -109,6 +109,7 @@ class ActionKey(StrEnum):
     PEOPLE_RENAME = "people.rename"
     PEOPLE_RENAMED = "people.renamed"
     PEOPLE_SCOREKEEPER = "people.scorekeeper"
+    PEOPLE_TYPIST = "people.typist"
     PEOPLE_SMALL = "people.small"
     PEOPLE_SMALLED = "people.smalled"
     PEOPLE_SQUAD = "people.squad"

@@ -32,6 +32,7 @@ COMMON = {
     "no_tryout": "No try-out is running here yet. Ask your coach.",
     "only_coach": "Only a coach can do that. If you are one, ask whoever manages this server to add you.",
     "only_manager": "Only someone who manages this server can do that.",
+    "only_typist": "Only a coach, or somebody the coach has added for it, types in paper sheets.",
     "only_scorekeeper": "Only a coach or a scorekeeper can do that. Ask your coach to add you.",
     "only_judge": "Only a judge of this try-out can do that. Ask your coach to add you.",
     "someone_was_quicker": "Someone was quicker and that has just changed. Please look again and retry.",

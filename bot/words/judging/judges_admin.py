@@ -17,7 +17,6 @@ from storage.records.tryout import Tryout
 REFUSALS = {
     "not_a_judge": "That person is not a judge of this try-out. Open **Judges** to see who is.",
     "judge_is_program": "That is a program, not a person. Please pick people.",
-    "judge_competes": "{judge} is in a squad of this try-out and cannot judge it. Nobody was added.",
     "judge_is_ready": "{judge} has pressed **Start judging** already.",
     "judging_not_begun": "It is too early for that: judging comes when the window has ended. "
     "A single event can be opened for judging as soon as the brief is out.",

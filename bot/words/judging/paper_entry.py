@@ -22,6 +22,8 @@ REFUSALS = {
     "paper_done": "The sheet of {judge} for **{squad}** is in already.",
     "paper_shut": "That part is not open for judging, so that nothing can be typed in.",
     "paper_first": "Please hand in your own sheet for **{squad}** first; you would see another judge's marks.",
+    "paper_two_people": "You typed this sheet in the first time. Somebody else types it in the second time: "
+    "a coach, or a typist whom the coach adds under **People**.",
     "paper_old": "Somebody else has typed this sheet in meanwhile. Please open it again from the list.",
 }
 
@@ -42,7 +44,7 @@ def panel(judges: Sequence[Judge], large: bool) -> Message:
     )
     return Message(
         text="**Paper.** One page for each judge and squad, also in large print. Filled sheets are typed in twice, "
-        "best by two people; differences are shown before anything is saved.",
+        "by two people; differences are shown before anything is saved.",
         rows=tuple(rows),
     )
 
@@ -143,6 +145,22 @@ def saved(entry: Entry, judge: Judge) -> Message:
     """Both entries agree, or the difference was settled: the sheet is in."""
     more = Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet", style="main")
     return Message(text=f"Both entries agree. The sheet of {_which(entry, judge)} is in.", rows=((more,),))
+
+
+def typed_for_you(entry: Entry) -> Message:
+    """Told to the judge whose paper sheet was typed in."""
+    return Message(
+        text=f"Two people typed in your paper sheet for **{escape(entry.squad.name)}** ({escape(entry.event.name)}). "
+        "Please check it. If it is not yours, tell your coach.",
+        rows=((MY_SHEETS,),),
+    )
+
+
+def typed_in(entry: Entry, judge: Judge) -> Message:
+    """Told in the office: whose sheet was typed in by others."""
+    return Message(
+        text=f"The paper sheet of {_which(entry, judge)} was typed in by two people. The judge has been told."
+    )
 
 
 def differ(entry: Entry, judge: Judge, found: Sequence[tuple[Criterion, int, int]]) -> Message:

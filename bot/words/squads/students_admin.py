@@ -27,6 +27,10 @@ PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
 REFUSALS = {
     "student_gone": "That student is no longer here. Open **People** again.",
     "squad_withdrawn": "That squad is no longer there. Open **People** again.",
+    "competitor_cannot_help": "**{person}** is in the squad **{squad}**. Whoever takes part cannot judge, keep score, "
+    "type in sheets or coach. Nobody was added.",
+    "helper_cannot_compete": "Somebody who judges or helps to run this try-out cannot be in a squad. "
+    "If that is a mistake, ask your coach.",
     "programs_cannot": "**{name}** is a program's account, not a person. Pick a person.",
     "last_coach": "You are the last coach, and you do not manage this server: add another coach first.",
     "same_squad": "**{student}** is in **{squad}** already.",
@@ -42,6 +46,7 @@ def panel(officers: Sequence[Officer], squads: int, seated: int, alone: Sequence
         "**People**",
         f"Coaches: {_officers(officers, 'coach')}",
         f"Scorekeepers: {_officers(officers, 'scorekeeper')}",
+        f"Typists: {_officers(officers, 'typist')}",
         f"{count(squads, 'squad')} with {count(seated, 'student')}",
     ]
     if alone:
@@ -54,6 +59,7 @@ def panel(officers: Sequence[Officer], squads: int, seated: int, alone: Sequence
             Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
             Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads"),
         ),
+        PersonSelect(key=key(ActionKey.PEOPLE_FORGET_ACCOUNT), prompt="Erase a person's name everywhere"),
         (Button(key=key(ActionKey.PEOPLE_ENTER), label="Enter a student"), BACK),
     )
     return Message(text="\n".join(lines)[:2000], rows=rows)
@@ -64,24 +70,26 @@ def _officers(officers: Sequence[Officer], role: str) -> str:
 
 
 def helpers(officers: Sequence[Officer], said: str = "") -> Message:
-    """Coaches and scorekeepers: add and dismiss them; forget a person altogether."""
+    """Coaches, scorekeepers and typists: add and dismiss them."""
     text = (
         "**Coaches and helpers**\n"
         f"Coaches may do everything here: {_officers(officers, 'coach')}\n"
         f"Scorekeepers record attempts at the table: {_officers(officers, 'scorekeeper')}\n"
+        f"Typists type in score sheets that were filled on paper: {_officers(officers, 'typist')}\n"
+        "Squad rooms are open to the squad and to coaches only. Whoever is in a squad cannot help here.\n"
         "Whoever manages this server is a coach anyway."
     )
     rows: list[Row] = [
         PersonSelect(key=key(ActionKey.PEOPLE_COACH), prompt="Add a coach"),
         PersonSelect(key=key(ActionKey.PEOPLE_SCOREKEEPER), prompt="Add a scorekeeper"),
+        PersonSelect(key=key(ActionKey.PEOPLE_TYPIST), prompt="Add a typist"),
     ]
     if officers:
         choices = tuple(
             Choice(value=f"{one.role}/{one.platform_id}", label=one.name[:100] or "?", note=one.role)
             for one in officers[:PAGE]
         )
-        rows.append(Select(key=key(ActionKey.PEOPLE_DISMISS), prompt="Dismiss a coach or scorekeeper", choices=choices))
-    rows.append(PersonSelect(key=key(ActionKey.PEOPLE_FORGET_ACCOUNT), prompt="Erase a person's name everywhere"))
+        rows.append(Select(key=key(ActionKey.PEOPLE_DISMISS), prompt="Dismiss a helper", choices=choices))
     rows.append((PEOPLE, BACK))
     return Message(text=(f"{text}\n\n{said}" if said else text)[:2000], rows=tuple(rows))
 

@@ -17,7 +17,7 @@ HELD: dict[int, set[Role]] = {
     STUDENT: {"anyone"},
     JUDGE: {"anyone", "judge"},
     KEEPER: {"anyone", "scorekeeper"},
-    SECOND_COACH: {"anyone", "scorekeeper", "coach"},
+    SECOND_COACH: {"anyone", "scorekeeper", "typist", "coach"},
 }
 
 

@@ -102,7 +102,7 @@ async def test_someone_who_is_in_a_squad_cannot_judge(begin: Begin) -> None:
         assert student is not None
         await squads.seat(db, student, await squad_called(db, "Crooked Spoons"), found.asking.now)
     answer = await enrol(found.asking, ADA, BEN)
-    assert "Judge 202 is in a squad of this try-out and cannot judge it. Nobody was added." in answer.text
+    assert "**Judge 202** is in the squad **Crooked Spoons**. Whoever takes part cannot judge" in answer.text
     assert await found.asking.messages_to("news") == []
 
 

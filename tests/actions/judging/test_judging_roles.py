@@ -28,7 +28,7 @@ def wanted(key: str) -> str:
     part = key.partition(".")[0]
     if part == "sheets" or key in JUDGES_OWN:
         return "judge"
-    return "scorekeeper" if part == "paper" and key not in COACHS_PAPER else "coach"
+    return "typist" if part == "paper" and key not in COACHS_PAPER else "coach"
 
 
 @pytest.mark.parametrize("key", OURS)
@@ -38,8 +38,8 @@ async def test_whoever_lacks_the_role_is_refused_and_nothing_is_changed(begin: B
     await found.open()
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "scorekeeper")
-    may = {"judge": {ADA}, "scorekeeper": {HELPER, COACH}, "coach": {COACH}}[wanted(key)]
+        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "typist")
+    may = {"judge": {ADA}, "typist": {HELPER, COACH}, "coach": {COACH}}[wanted(key)]
     async with found.asking.store.read() as db:
         before = await db.value("SELECT count(*) FROM audit_log")
     for who in {ADA, HELPER, COACH, STRANGER} - may:

@@ -19,7 +19,7 @@ async def opened(begin: Begin) -> Cast:
     await found.open()
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "scorekeeper")
+        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "typist")
     return found
 
 
@@ -78,6 +78,27 @@ async def test_a_paper_sheet_counts_only_after_it_was_typed_in_twice(begin: Begi
     assert (sheet.state, sheet.marks, sheet.comments) == ("submitted", WHOLE, {"sheet": "Say why it is red."})
 
 
+async def test_the_judge_and_the_office_are_told_of_a_sheet_that_was_typed_in(begin: Begin) -> None:
+    found = await opened(begin)
+    await type_in(found, HELPER, ADA, "Crooked Spoons", WHOLE)
+    await type_in(found, COACH, ADA, "Crooked Spoons", WHOLE)
+    ada = await found.judge(ADA)
+    assert "If it is not yours, tell your coach" in (await found.asking.messages_to(f"judge/{ada.id}"))[-1]
+    assert "was typed in by two people" in (await found.asking.messages_to("office"))[-1]
+
+
+async def test_nobody_types_the_same_sheet_in_twice(begin: Begin) -> None:
+    found = await opened(begin)
+    await type_in(found, HELPER, ADA, "Crooked Spoons", WHOLE)
+    sheet = (await found.sheet(ADA, "Crooked Spoons")).id
+    again = await found.asking.message("paper.entry", HELPER, values=(str(sheet),))
+    assert "Somebody else types it in the second time" in again.text
+    forged = {f"level-{key}": str(level) for key, level in WHOLE.items()}
+    answer = await found.asking.message(f"paper.save:{sheet}:2:0:1", HELPER, fields=forged)
+    assert "Somebody else types it in the second time" in answer.text
+    assert (await found.sheet(ADA, "Crooked Spoons")).marks == {}
+
+
 async def test_differences_are_shown_before_anything_is_saved_and_settled_from_the_paper(begin: Begin) -> None:
     found = await opened(begin)
     await type_in(found, HELPER, ADA, "Crooked Spoons", {"reasons": 3, "theme": 2})
@@ -107,12 +128,15 @@ async def test_entries_that_differ_in_many_lines_are_of_two_sheets(begin: Begin)
     found = await cast(begin, events=(long_rubric(6),))
     await found.open()
     answers = []
-    for level in (1, 4):
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "typist")
+    for level, who in ((1, HELPER), (4, COACH)):
         levels = {f"c{number}": level for number in range(6)}
-        half = await type_in(found, COACH, ADA, "Crooked Spoons", levels)
-        form = await found.asking.form(button(half, "Go on typing").key)
+        half = await type_in(found, who, ADA, "Crooked Spoons", levels)
+        form = await found.asking.form(button(half, "Go on typing").key, who)
         assert form.title.endswith("(2 of 2)")
-        answers.append(await found.submit_here(COACH, form, levels))
+        answers.append(await found.submit_here(who, form, levels))
     assert "Typed in once" in answers[0].text
     assert button(answers[1], "Settle it").disabled
     assert answers[1].text.count("first 1, then 4") == 6
@@ -132,7 +156,7 @@ async def test_whoever_also_judges_types_in_only_squads_they_have_marked_themsel
     found = await opened(begin)
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, BEN, "Ben", "scorekeeper")
+        await tryouts.add_officer(db, tryout.id, BEN, "Ben", "typist")
     sheet = await pick(found, BEN, ADA, "Crooked Spoons")
     refused = await found.asking.message("paper.entry", BEN, values=(sheet,))
     assert "hand in your own sheet for **Crooked Spoons** first" in refused.text
@@ -144,6 +168,6 @@ async def test_nobody_else_types_in_or_prints_for_others(begin: Begin) -> None:
     found = await opened(begin)
     sheet = (await found.sheet(ADA, "Crooked Spoons")).id
     for key in ("paper.enter", f"paper.save:{sheet}:1:0:1", f"paper.settled:{sheet}:1"):
-        assert "Only a coach or a scorekeeper" in (await found.asking.message(key, ADA)).text
+        assert "types in paper sheets" in (await found.asking.message(key, ADA)).text
     assert "Only a coach" in (await found.asking.message("paper.print:0", HELPER, values=("1",))).text
     assert "Only a judge" in (await found.asking.message("sheets.paper", HELPER)).text

@@ -169,6 +169,7 @@ async def test_absence_needs_no_attempt_and_excusing_needs_a_coach_and_a_reason(
 async def test_one_command_does_what_the_buttons_do(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 2)
+    await asking.ask("surprise.start:chain")
 
     async def score(squad: str, measure: str, value: str) -> Message:
         return await asking.message("table.score", fields={"squad": squad, "measure": measure, "value": value})

@@ -13,6 +13,7 @@ from tests.actions.table_help import add_squads, at_squad, enter, labels, press
 async def test_a_time_is_typed_in_minutes_with_faults(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
+    await asking.ask("surprise.start:chain")
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 1", time="1:32,4", faults="2", finished="yes")
     assert "1:32.4 + 2 faults x 5 s = 1:42.4. Right?" in back.text
@@ -30,6 +31,7 @@ async def test_a_time_is_typed_in_minutes_with_faults(begin: Begin) -> None:
 async def test_minutes_and_seconds_mixed_up_are_asked_about(begin: Begin, typed: str, asked: str) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
+    await asking.ask("surprise.start:chain")
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 1", time=typed, faults="0", finished="yes")
     assert asked in back.text
@@ -38,6 +40,7 @@ async def test_minutes_and_seconds_mixed_up_are_asked_about(begin: Begin, typed:
 async def test_a_squad_that_did_not_finish_has_no_time(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
+    await asking.ask("surprise.start:chain")
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 1", time="", faults="1", finished="no")
     assert "did not finish. Right?" in back.text
@@ -49,6 +52,7 @@ async def test_a_squad_that_did_not_finish_has_no_time(begin: Begin) -> None:
 async def test_the_stopwatch_measures_between_the_two_presses_after_the_safety_lines(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
+    await asking.ask("surprise.start:chain")
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     ready = await press(asking, card, "Stopwatch")
     assert "- Clear, dry floor; no jumping." in ready.text
@@ -64,6 +68,7 @@ async def test_the_stopwatch_measures_between_the_two_presses_after_the_safety_l
 async def test_a_clock_whose_message_was_lost_is_found_again_at_the_table(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
+    await asking.ask("surprise.start:chain")
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
     asking.now += timedelta(seconds=60)
@@ -78,6 +83,7 @@ async def test_a_clock_whose_message_was_lost_is_found_again_at_the_table(begin:
 async def test_a_clock_stopped_over_the_limit_reads_back_as_not_finished(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 1)
+    await asking.ask("surprise.start:chain")
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     running = await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
     asking.now += timedelta(seconds=500)

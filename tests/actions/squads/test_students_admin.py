@@ -30,9 +30,10 @@ async def test_a_coach_enrols_another_coach_who_then_may_do_the_same(begin: Begi
     asking = await begin()
     assert "Only a coach" in (await asking.message("office", OTHER)).text
     panel = await asking.message("people.panel")
+    assert [row.prompt for row in panel.rows if isinstance(row, PersonSelect)] == ["Erase a person's name everywhere"]
     helpers = await asking.message(button(panel, "Coaches and helpers").key)
     selects = [row.prompt for row in helpers.rows if isinstance(row, PersonSelect)]
-    assert selects == ["Add a coach", "Add a scorekeeper", "Erase a person's name everywhere"]
+    assert selects == ["Add a coach", "Add a scorekeeper", "Add a typist"]
     said = await asking.message("people.coach", values=("200",), people=(Person(id=OTHER, name="Ms Reed"),))
     assert "Ms Reed: coach from now on" in said.text
     assert "sign-up is open" in (await asking.message("office", OTHER)).text

@@ -1,0 +1,33 @@
+"""Whoever takes part neither judges, keeps score, types in sheets nor coaches; and the other way round."""
+
+from collections.abc import Iterable
+
+from bot.rules.core.refusal import Refusal
+from bot.words.core.plain_text import escape
+from storage.records.request import Person
+from storage.records.tryout import Tryout
+from storage.tables import squads, tryouts
+from storage.tables.sql_session import Snapshot
+
+
+async def check_may_compete(db: Snapshot, tryout: Tryout, platform_id: int | None) -> None:
+    """Whoever holds an office or judges has no seat in a squad; a student without an account holds none.
+
+    Raises:
+        Refusal: `helper_cannot_compete`.
+    """
+    if platform_id is not None and await tryouts.roles_held(db, tryout.id, platform_id) - {"competitor"}:
+        raise Refusal("helper_cannot_compete")
+
+
+async def check_may_help(db: Snapshot, tryout: Tryout, people: Iterable[Person]) -> None:
+    """Whoever has a seat in a squad gets no office and does not judge.
+
+    Raises:
+        Refusal: `competitor_cannot_help` (person, squad).
+    """
+    for person in people:
+        student = await squads.student_of(db, tryout.id, person.id)
+        squad = await squads.squad(db, student.squad_id) if student and student.squad_id else None
+        if squad is not None:
+            raise Refusal("competitor_cannot_help", person=escape(person.name), squad=escape(squad.name))
