@@ -3,13 +3,20 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
+from statistics import NormalDist
 
 Interval = tuple[float, float]
+LEVEL = 95
+"""The level of confidence, in percent, of every interval that is computed here."""
+TAIL = (1 - LEVEL / 100) / 2
+"""What lies beyond either end of an interval."""
+Z = NormalDist().inv_cdf(1 - TAIL)
+"""How many standard errors an interval reaches to either side of a normal estimate."""
 
 
 @dataclass(frozen=True, slots=True)
 class Coefficient:
-    """A coefficient and its 95 % interval; None where it cannot be computed (yet)."""
+    """A coefficient and its interval at `LEVEL`; None where it cannot be computed (yet)."""
 
     value: float | None
     interval: Interval | None

@@ -1,6 +1,6 @@
 """Intraclass correlation: which share of the differences between sheets is due to the squads.
 
-The six forms of P. E. Shrout and J. L. Fleiss (1979, Psychological Bulletin 86:420-428) with their 95 % intervals, for
+The six forms of P. E. Shrout and J. L. Fleiss (1979, Psychological Bulletin 86:420-428) with their intervals, for
 complete data: every judge saw every squad. Two of them fit a try-out, whose judges are a few of many and whose points
 count as they stand: ICC(2,1) for one judge and ICC(2,k) for the mean of the panel. Negative values are legal.
 """
@@ -10,9 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import isnan, lcm
 
-from bot.rules.analysis.estimates import UNDEFINED, Coefficient, Interval
-
-TAIL = 0.025
+from bot.rules.analysis.estimates import TAIL, UNDEFINED, Coefficient, Interval
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from math import isnan
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from bot.rules.analysis.estimates import Coefficient, Interval
+from bot.rules.analysis.estimates import TAIL, Coefficient, Interval
 
 if TYPE_CHECKING:
     import numpy as np
@@ -109,7 +109,7 @@ def resampled_alphas(table: Tabulated, times: "Floats | None", level: Level) -> 
 
 
 def alphas_with_intervals(table: Tabulated, level: Level, seed: int, resamples: int) -> list[Coefficient]:
-    """Alpha of each column with its 95 % bootstrap interval: squads drawn with replacement, percentiles of the alphas.
+    """Alpha of each column with its bootstrap interval: squads drawn with replacement, percentiles of the alphas.
 
     Resamples in which alpha is undefined are left out; where that is more than one in ten there is no interval.
     """
@@ -137,7 +137,7 @@ def _middle(drawn: "Floats", resamples: int) -> Interval | None:
 
     if len(drawn) < 0.9 * resamples:
         return None
-    low, high = np.quantile(drawn, (0.025, 0.975))
+    low, high = np.quantile(drawn, (TAIL, 1 - TAIL))
     return float(low), float(high)
 
 

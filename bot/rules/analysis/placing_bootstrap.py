@@ -26,8 +26,12 @@ RESAMPLES = 500
 
 @dataclass(frozen=True, slots=True)
 class JudgeBootstrap:
-    """Shares of all usable draws."""
+    """Shares of all usable draws; nobody has one with fewer than two judges, or when no draw is of use."""
 
+    judges: int
+    """Judges whose marks count; below two there is no other draw of them."""
+    draws: int
+    """How many were gone through: all judges^judges of them when `exact`, otherwise as many as were made."""
     share: Mapping[int, Fraction]
     """By squad: how often it holds a place; squads that tie for the last ones share them evenly."""
     sole: Mapping[int, Fraction]
@@ -37,19 +41,18 @@ class JudgeBootstrap:
     """Share of draws in which every squad had a judge and could be compared; the others are left out."""
 
 
-def judge_bootstrap(book: ScoreBook, seed: int = 1, resamples: int = RESAMPLES) -> JudgeBootstrap | None:
-    """Draw the judges whose marks count again and again, and see who holds the places.
+def judge_bootstrap(book: ScoreBook, seed: int = 1, resamples: int = RESAMPLES) -> JudgeBootstrap:
+    """Draw the judges whose marks count again and again, and see who holds the places by the totals alone.
 
-    Squads that are not ranked in the official standings take no part. None without a ranked squad, or with fewer than
-    two judges.
+    Squads that are not ranked in the official standings take no part. Raises what `standings` raises.
     """
     result = standings(book)
     roots = Roots()
     tallies = [tally for tally in measured(book, roots) if isinstance(tally.measure, Rubric)]
     judges = sorted({s.judge_id for tally in tallies for each in tally.sheets.values() for s in each if s.weight > 0})
-    if not result.rows or len(judges) < 2:
-        return None
     exact = len(judges) <= EXACT_UP_TO
+    if not result.rows or len(judges) < 2:
+        return JudgeBootstrap(len(judges), 0, {}, {}, exact, Fraction(0))
     parts = [_Part(tally, result) for tally in tallies]
     share: dict[int, Fraction] = {row.squad_id: Fraction(0) for row in result.rows}
     sole = dict(share)
@@ -66,11 +69,11 @@ def judge_bootstrap(book: ScoreBook, seed: int = 1, resamples: int = RESAMPLES) 
         if (tie := ranking.straddle(result.places)) is not None:
             for squad in tie.squads:
                 share[squad] += Fraction(ways * tie.places_left, len(tie.squads))
-    if not used:
-        return None
     return JudgeBootstrap(
-        share={squad: value / used for squad, value in share.items()},
-        sole={squad: value / used for squad, value in sole.items()},
+        judges=len(judges),
+        draws=tried,
+        share={squad: value / used for squad, value in share.items()} if used else {},
+        sole={squad: value / used for squad, value in sole.items()} if used else {},
         exact=exact,
         usable=Fraction(used, tried),
     )

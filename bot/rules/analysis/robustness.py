@@ -36,7 +36,9 @@ class Trial:
     tied: tuple[int, ...]
     """Squads that would tie for the last place."""
     lost: tuple[int, ...]
-    """Squads that are ranked officially and could not be ranked so (no sheet left, or not comparable)."""
+    """Squads that are ranked officially and could not be ranked so: no sheet left, or not comparable."""
+    parted: bool
+    """Whether some of these have sheets, and no chain of common judges links them with the others."""
     changed: bool | None
     """Whether other squads would hold, or tie for, a place; None when that cannot be told."""
     refused: str = ""
@@ -136,11 +138,13 @@ def _trial(what: Literal["judge", "criterion", "scale"], name: str, result: Stan
     try:
         tried = standings(changed)
     except Refusal as refusal:
-        return Trial(what, name, (), (), (), None, refusal.reason)
+        return Trial(what, name, (), (), (), False, None, refusal.reason)
     now, then = _holders(result), _holders(tried)
     lost = tuple(row.squad_id for row in tried.unranked if result.row(row.squad_id).rank is not None)
     differs = None if (now[0] | now[1]) & set(lost) else now != then
-    return Trial(what, name, tried.placed, () if tried.straddle is None else tried.straddle.squads, lost, differs)
+    parted = any(squad in lost and gap.kind == "unconnected" for squad, gap in tried.gaps)
+    tied = () if tried.straddle is None else tried.straddle.squads
+    return Trial(what, name, tried.placed, tied, lost, parted, differs)
 
 
 def _holders(result: Standings) -> tuple[set[int], set[int]]:

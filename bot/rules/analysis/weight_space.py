@@ -14,6 +14,8 @@ Point = tuple[Fraction, ...]
 """One weighting: the events' shares in the plan's order."""
 DRAWS = 20_000
 _AT_ONCE = 2_000
+_ROUNDING = 1e-9
+"""Points by which floats may make equal totals differ."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +30,11 @@ class Hold:
 
 
 def hold(result: Standings, seed: int = 1) -> Hold | None:
-    """The part of all weightings that keeps the places; None while nobody, or a tie, holds the last place."""
+    """The part of all weightings that keeps the places; None while nobody, or a tie, holds the last place.
+
+    Weightings at whose edge two squads tie belong to it. A drawn part is off by less than 0.7 of 100 in 95 of 100
+    cases: 1.96 standard errors of a share of `DRAWS`. All weightings alike is the uniform Dirichlet distribution.
+    """
     if not result.placed or result.straddle is not None:
         return None
     holders = [row for row in result.rows if row.squad_id in result.placed]
@@ -85,7 +91,8 @@ def _drawn(holders: Sequence[Row], others: Sequence[Row], events: int, seed: int
     for _ in range(DRAWS // _AT_ONCE):
         shares = chance.dirichlet(np.ones(events), size=_AT_ONCE)
         totals = (shares @ (points * counts).T) / (shares @ counts.T)
-        kept += int(np.count_nonzero(totals[:, : len(holders)].min(axis=1) >= totals[:, len(holders) :].max(axis=1)))
+        behind = totals[:, len(holders) :].max(axis=1) - totals[:, : len(holders)].min(axis=1)
+        kept += int(np.count_nonzero(behind <= _ROUNDING))
     return kept / DRAWS
 
 

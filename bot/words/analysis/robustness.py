@@ -3,86 +3,128 @@
 from collections import defaultdict
 from collections.abc import Sequence
 from fractions import Fraction
+from math import ceil, sqrt
 
+from bot.rules.analysis.estimates import LEVEL, Z
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness, Trial
-from bot.rules.analysis.weight_changes import WeightChange
 from bot.rules.core.rounding import rounded
+from bot.words.analysis.share_text import percent
+from bot.words.analysis.weights_text import weights_line
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.standings import breaker_name
 
 SCALES = {
     "maximum": "percent of the maximum",
     "best": "percent of the best",
-    "between": "between worst and best",
+    "between": "position between two ends",
     "rank": "ranks",
     "standard": "standard scores",
 }
 CAUTION = "With few judges that is normal. It asks for a second look at the sheets, not for another result."
+REFUSED = {
+    "scale_maximum": "the plan gives a measure no maximum",
+    "scale_ends": "the plan gives a measure one end of the scale only",
+}
+"""Why a scale could not be tried."""
+NAMED = 3
+"""Squads that are named in a half-sentence; more are counted."""
+SHOWN = 5
+"""Squads whose share of the draws is told."""
 
 
 def closeness_line(outcome: Outcome, firm: Firmness) -> str:
-    """Whether first and second are closer than judges differ; empty where there is no next squad."""
+    """Whether the last placed and the next are closer than judges differ; empty while a tie holds the last place."""
     near = firm.closeness
-    if near is None or not outcome.standings.placed:
+    if outcome.standings.straddle is not None:
+        return ""
+    if near is None:
         return "There is no next squad to compare with." if outcome.standings.placed else ""
     ahead, behind = outcome.names((near.ahead, near.behind))
     if near.gap == 0:
-        return f"{ahead} and {behind} have the same total; the tie-break decides."
-    gap = rounded(near.gap, 1) if near.gap >= Fraction(1, 10) else "less than 0.1"
+        return f"{ahead} and {behind} have the same total; {_decided(outcome, near.ahead, near.behind)}."
+    gap = f"{rounded(near.gap, 1)} points" if near.gap >= Fraction(1, 10) else "less than 0.1 points"
     if near.error is None:
-        return f"{ahead} is {gap} points ahead of {behind}."
-    scatter = f"{near.error:.1f}"
+        return f"{ahead} is {gap} ahead of {behind}."
+    scatter = f"about {near.error:.1f}" if near.error >= 0.1 else "less than 0.1"
     if near.close:
         return (
             f"**Close:** {ahead} and {behind} are closer than judges differ. "
-            f"The gap is {gap} points, and the judges' differences alone move it by about {scatter}."
+            f"The gap is {gap}, and the judges' differences alone move it by {scatter}."
         )
-    return f"{ahead} is {gap} points ahead of {behind}; the judges' differences move that by about {scatter}."
+    return f"{ahead} is {gap} ahead of {behind}; the judges' differences move that by {scatter}."
+
+
+def _decided(outcome: Outcome, ahead: int, behind: int) -> str:
+    """What parted two squads of the same total."""
+    for tie in outcome.standings.ties:
+        if ahead in tie.squads and behind in tie.squads:
+            for step in tie.steps:
+                if not any({ahead, behind} <= set(group) for group in step.groups):
+                    return f"decided by {breaker_name(outcome, step.by)}"
+    raise AssertionError("squads of one total that hold different ranks were parted by something")
 
 
 def trial_line(outcome: Outcome, firm: Firmness, what: str) -> str:
     """What leaving out each judge (`judge`), each criterion (`criterion`) or trying each scale (`scale`) does."""
     trials = [trial for trial in firm.trials if trial.what == what]
     if not trials:
-        return {
-            "judge": "No judge's marks count here, so there is none to leave out.",
-            "criterion": "",
-            "scale": "",
-        }[what]
-    changed: dict[str, list[str]] = defaultdict(list)
+        return "No judge's marks count here, so there is none to leave out." if what == "judge" else ""
+    changed: dict[str, list[Trial]] = defaultdict(list)
+    open_: dict[str, list[Trial]] = defaultdict(list)
+    lost: dict[str, list[Trial]] = defaultdict(list)
+    same = []
     for trial in trials:
+        if trial.changed is None:
+            open_[_why_open(outcome, trial)].append(trial)
+            continue
+        if trial.lost:
+            lost[_without_value(outcome, trial)].append(trial)
         if trial.changed:
-            changed[_holders(outcome, trial)].append(trial_name(outcome, trial))
-    unknown = [trial_name(outcome, trial) for trial in trials if trial.changed is None]
-    with_or_without = "With" if what == "scale" else "Without"
-    sentences = [f"{with_or_without} {_or(names)}, {holders}." for holders, names in changed.items()]
-    same = len(trials) - len(unknown) - sum(map(len, changed.values()))
-    if same and not changed:
-        sentences.append(f"{_each(what, same, bool(unknown))} the place stays where it is.")
-    elif same:
-        sentences.append(f"{with_or_without} {_other(what, same)}, nothing changes.")
-    if unknown:
-        sentences.append(f"{with_or_without} {_or(unknown)} it cannot be told: some squads would have no value left.")
+            changed[_holders(outcome, trial)].append(trial)
+        else:
+            same.append(trial)
+    sentences = [f"{_with(outcome, alike)}, {holders}." for holders, alike in changed.items()]
+    if same:
+        sentences.append(_stays(outcome, what, same, bool(changed), bool(open_)))
+    sentences += [f"{_with(outcome, alike)} it cannot be told: {why}." for why, alike in open_.items()]
+    sentences += [f"{_with(outcome, alike)}, {squads}, and could not be ranked." for squads, alike in lost.items()]
     return " ".join(sentences)
 
 
-def _each(what: str, same: int, more: bool) -> str:
-    other = "other " if more else ""
-    return {
-        "judge": f"Without any one of the {other}{count(same, 'judge')}",
-        "criterion": f"Without any one of the {other}{count(same, 'criterion', 'criteria')}",
-        "scale": f"On any of the other {count(same, 'scale')}",
-    }[what]
+def _stays(outcome: Outcome, what: str, same: Sequence[Trial], changed: bool, unknown: bool) -> str:
+    if outcome.standings.straddle is not None:
+        stays = "the tie for the last place stays"
+    else:
+        stays = "the place stays where it is" if outcome.standings.places == 1 else "the places stay where they are"
+    if len(same) == 1:
+        return f"{_with(outcome, same)}, {stays}."
+    other = "other " if changed or unknown else ""
+    if what == "scale":
+        return f"On any of the other {count(len(same), 'scale')} {stays}."
+    many = {"judge": "judges", "criterion": "criteria"}[what]
+    return f"Without any one of the {other}{len(same)} {many} {stays}."
 
 
-def _other(what: str, same: int) -> str:
-    word = {"judge": "judge", "criterion": "criterion", "scale": "scale"}[what]
-    return f"the other {word}" if same == 1 else f"any other {word}"
+def _with(outcome: Outcome, trials: Sequence[Trial]) -> str:
+    names = listing([trial_name(outcome, trial) for trial in trials], "or")
+    return f"Scored as {names}" if trials[0].what == "scale" else f"Without {names}"
 
 
-def _or(names: Sequence[str]) -> str:
-    return listing(names).replace(" and ", " or ")
+def _why_open(outcome: Outcome, trial: Trial) -> str:
+    if trial.refused:
+        return REFUSED.get(trial.refused, "the plan lacks a number that this needs")
+    return _without_value(outcome, trial)
+
+
+def _without_value(outcome: Outcome, trial: Trial) -> str:
+    """Which squads could not be ranked then, and why."""
+    names = outcome.names(sorted(trial.lost))
+    squads = listing(names) if len(names) <= NAMED else count(len(names), "squad")
+    if trial.parted:
+        return f"{squads} could not be compared with the others, for want of a chain of common judges"
+    return f"{squads} would have no sheet left"
 
 
 def trial_name(outcome: Outcome, trial: Trial) -> str:
@@ -97,90 +139,44 @@ def trial_name(outcome: Outcome, trial: Trial) -> str:
 def _holders(outcome: Outcome, trial: Trial) -> str:
     parts = []
     if trial.placed:
-        holds = "would hold the place" if len(trial.placed) == 1 else "would hold the places"
+        holds = "would hold the place" if outcome.standings.places == 1 else "would hold a place"
         parts.append(f"{listing(outcome.names(sorted(trial.placed)))} {holds}")
     if trial.tied:
         parts.append(f"{listing(outcome.names(sorted(trial.tied)))} would tie for the last place")
     return " and ".join(parts) or "nobody would hold a place"
 
 
-def weights_line(outcome: Outcome, firm: Firmness) -> str:
-    """How far the weights could move before the place changes hands."""
-    change = firm.weights
-    place = "place" if outcome.standings.places == 1 else "places"
-    if change is None:
-        return f"No other weights of the events would move the {place}." if outcome.standings.placed else ""
-    loses, gains = outcome.names((change.loses, change.gains))
-    if outcome.standings.straddle is not None:
-        parted = "Other weights would" if change.passes else "No other weights would"
-        return f"The last place is tied with these weights. {parted} part {loses} and {gains}."
-    if change.shift == 0:
-        ahead = "other weights would" if change.passes else "no other weights would"
-        return f"{loses} and {gains} have the same total with these weights; {ahead} put {gains} ahead."
-    points = rounded(change.shift * 100, 1) if change.shift >= Fraction(1, 1000) else "less than 0.1"
-    moved = f"**Weights:** {points} of 100 points of weight would have to move before {gains}"
-    if change.passes:
-        return f"{moved} reaches {loses} ({moved_weights(outcome, change)})."
-    return f"{moved} ties with {loses} ({moved_weights(outcome, change)}). No other weights would put {gains} ahead."
-
-
-def then_whom(change: WeightChange, gains: str) -> str:
-    """What comes after the smallest change of weights: the squad of this name, or only a tie with it."""
-    return f"then {gains}" if change.passes else f"then a tie with {gains}"
-
-
-def moved_weights(outcome: Outcome, change: WeightChange) -> str:
-    """Which weights change, from and to, in points of 100."""
-    parts = []
-    for key, share in outcome.standings.weights.items():
-        now, then = rounded(share * 100, 1), rounded(change.weights[key] * 100, 1)
-        if share != change.weights[key]:
-            parts.append(f"{escape(outcome.event(key).name)} {now} to {then}")
-    return ", ".join(parts)
-
-
-def hold_line(outcome: Outcome, firm: Firmness) -> str:
-    """The part of all possible weights that keeps the place."""
-    if firm.hold is None:
-        return ""
-    part = firm.hold.share * 100
-    share = "every single one" if firm.hold.exact == 1 else _percent(part)
-    who = listing(outcome.names(sorted(outcome.standings.placed)))
-    verb = "holds the place" if len(outcome.standings.placed) == 1 else "hold the places"
-    return f"Of all possible weights of the events, {who} {verb} under {share}."
-
-
-def _percent(part: float) -> str:
-    if part < 1:
-        return "less than 1 %"
-    return f"about {part:.0f} %" if part < 99.5 else "more than 99 %"
-
-
-def effective_line(outcome: Outcome, firm: Firmness) -> str:
-    """What the weights really do: each event's share in the differences between the totals."""
-    if firm.effective is None or len(firm.effective) < 2:
-        return ""
-    parts = []
-    for key, share in firm.effective.items():
-        nominal = rounded(outcome.standings.weights[key] * 100, 0)
-        parts.append(f"{escape(outcome.event(key).name)} {rounded(share * 100, 0)} % (weight {nominal})")
-    return f"**What really decides:** the differences between the totals come from {listing(parts)}."
-
-
-def bootstrap_lines(outcome: Outcome, drawn: JudgeBootstrap | None) -> str:
+def bootstrap_lines(outcome: Outcome, drawn: JudgeBootstrap) -> str:
     """How often each squad would hold a place with another draw of the same judges."""
-    if drawn is None:
+    if drawn.judges < 2:
         return "With fewer than two judges there is no other draw of them to try."
-    shares = sorted(drawn.share.items(), key=lambda entry: (-entry[1], outcome.squads[entry[0]].number))
-    named = [(squad, share) for squad, share in shares if share >= Fraction(1, 200)][:5]
-    parts = [f"{outcome.name(squad)} {rounded(share * 100, 0)} %" for squad, share in named]
+    if not drawn.usable:
+        return "No other draw of the same judges gives every squad a judge, so none can be tried."
+    shares = draw_shares(outcome, drawn)
+    named = [f"{outcome.name(squad)} {percent(share, not drawn.exact)}" for squad, share in shares]
+    rest = sum(share > 0 for share in drawn.share.values()) - len(shares)
+    if rest:
+        named.append(f"{count(rest, 'other squad')} less often")
+    one = outcome.standings.places == 1
     text = (
         "**If the same judges were drawn by lot again** (some twice, some not at all), "
-        f"the place would go to: {', '.join(parts)}."
+        f"{'the place' if one else 'a place'} would go to: {', '.join(named)}."
     )
+    if drawn.share != drawn.sole:
+        text += " Where squads tie for the last place, it counts for each in part."
     if drawn.usable < 1:
-        text += f" {rounded((1 - drawn.usable) * 100, 0)} % of the draws leave squads without a judge and do not count."
+        why = "they leave a squad without a judge, or squads that cannot be compared"
+        text += f" Not counted are {percent(1 - drawn.usable, not drawn.exact)} of the draws: {why}."
+    if not drawn.exact:
+        off = ceil(100 * Z * sqrt(0.25 / float(drawn.draws * drawn.usable)))
+        text += f" These are {drawn.draws} draws, so a share may be off by up to {off} points ({LEVEL} % level)."
     return text
+
+
+def draw_shares(outcome: Outcome, drawn: JudgeBootstrap) -> list[tuple[int, Fraction]]:
+    """The squads that hold a place most often, with their shares."""
+    ordered = sorted(drawn.share.items(), key=lambda entry: (-entry[1], outcome.squads[entry[0]].number))
+    return [(squad, share) for squad, share in ordered if share > 0][:SHOWN]
 
 
 def paragraph(outcome: Outcome, firm: Firmness) -> str:

@@ -5,8 +5,8 @@ from fractions import Fraction
 
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness, Trial
-from bot.rules.core.rounding import rounded
-from bot.words.analysis.robustness import trial_name
+from bot.words.analysis.robustness import draw_shares, trial_name
+from bot.words.analysis.share_text import percent
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import FULL, MARGIN, SOFT, TITLE, TRACK, Canvas, Pen, drawable_name
 from bot.words.scoring.standings_picture import ALT_LENGTH
@@ -21,11 +21,11 @@ WHO = Pen(9.5)
 GROUPS = {"judge": "Without one judge", "criterion": "Without one criterion", "scale": "On another scale"}
 
 
-def firm_picture(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap | None) -> Attachment:
+def firm_picture(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap) -> Attachment:
     """Who would hold the place with one thing changed, and with other draws of the judges."""
     groups = [(what, [trial for trial in firm.trials if trial.what == what]) for what in GROUPS]
     groups = [(what, trials) for what, trials in groups if trials]
-    shares = _shares(outcome, drawn)
+    shares = [(squad, share, percent(share, not drawn.exact)) for squad, share in draw_shares(outcome, drawn)]
     rows = sum(len(trials) + 1.4 for _, trials in groups) + (len(shares) + 1.4 if shares else 0) + 1.4
     canvas = Canvas(0.6 + ROW * rows)
     canvas.write(MARGIN, canvas.height - 0.3, "How firm is the place?", TITLE, FULL)
@@ -74,27 +74,20 @@ def _who(outcome: Outcome, trial: Trial) -> str:
     return f"tie: {', '.join(names)}" if trial.tied else ", ".join(names)
 
 
-def _shares(outcome: Outcome, drawn: JudgeBootstrap | None) -> list[tuple[int, Fraction]]:
-    if drawn is None:
-        return []
-    ordered = sorted(drawn.share.items(), key=lambda entry: (-entry[1], outcome.squads[entry[0]].number))
-    return [(squad, share) for squad, share in ordered if share >= Fraction(1, 200)][:5]
-
-
-def _draws(canvas: Canvas, outcome: Outcome, y: float, shares: Sequence[tuple[int, Fraction]]) -> None:
+def _draws(canvas: Canvas, outcome: Outcome, y: float, shares: Sequence[tuple[int, Fraction, str]]) -> None:
     canvas.write(MARGIN, y, "With the same judges drawn again by lot", HEAD, FULL)
-    left, full = MARGIN + FULL * 0.5, FULL * 0.5 - 0.5
-    for squad, share in shares:
+    left, full = MARGIN + FULL * 0.5, FULL * 0.5 - 1.1
+    for squad, share, shown in shares:
         y -= ROW
         canvas.write(MARGIN, y, drawable_name(outcome.squads[squad]), WHAT, FULL * 0.46)
         canvas.bare(left, y - 0.08, full, 0.16)
         kind = SAME if squad in outcome.standings.placed else OTHER
         canvas.piece(left, y - 0.08, full * float(share), 0.16, kind)
-        canvas.write(MARGIN + FULL, y, f"{rounded(share * 100, 0)} %", Pen(9.5, align="right"))
+        canvas.write(MARGIN + FULL, y, shown, Pen(9.5, align="right"))
 
 
 def firm_alt(
-    outcome: Outcome, groups: Sequence[tuple[str, Sequence[Trial]]], shares: Sequence[tuple[int, Fraction]]
+    outcome: Outcome, groups: Sequence[tuple[str, Sequence[Trial]]], shares: Sequence[tuple[int, Fraction, str]]
 ) -> str:
     """The picture in words."""
     parts = []
@@ -105,7 +98,7 @@ def firm_alt(
         said = "; ".join(f"{who} ({', '.join(names)})" for who, names in by_holder.items())
         parts.append(f"{GROUPS[what]}: {said}.")
     if shares:
-        said = "; ".join(f"{outcome.squads[squad].name} {rounded(share * 100, 0)} %" for squad, share in shares)
+        said = "; ".join(f"{outcome.squads[squad].name} {shown}" for squad, _, shown in shares)
         parts.append(f"Other draws of the judges: {said}.")
     alt = f"How firm is the place? {' '.join(parts)}"
     return alt if len(alt) <= ALT_LENGTH else alt[: ALT_LENGTH - 1] + "…"

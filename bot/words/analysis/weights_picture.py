@@ -6,7 +6,7 @@ from fractions import Fraction
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.analysis.weight_changes import Segment, change_points
 from bot.rules.core.rounding import rounded
-from bot.words.analysis.robustness import then_whom
+from bot.words.analysis.weights_text import held_share, then_whom
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import (
     FULL,
@@ -140,7 +140,7 @@ def _alt(outcome: Outcome, firm: Firmness) -> str:
     weights = ", ".join(
         f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in outcome.standings.weights.items()
     )
-    alt = f"A triangle of all weights of the three events. {held} under {firm.hold.share:.0%} of them. Plan: {weights}."
+    alt = f"A triangle of all weights of the three events. {held} under {held_share(firm)} of them. Plan: {weights}."
     if firm.weights is not None and firm.weights.shift:
         tie = ", ".join(
             f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in firm.weights.weights.items()

@@ -11,11 +11,11 @@ def escape(text: str) -> str:
     return _MARKUP.sub(r"\\\1", text)
 
 
-def listing(words: Sequence[str]) -> str:
-    """`a`, `a and b`, `a, b and c`."""
+def listing(words: Sequence[str], link: str = "and") -> str:
+    """`a`, `a and b`, `a, b and c`; or another word before the last."""
     if len(words) < 2:
         return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
+    return f"{', '.join(words[:-1])} {link} {words[-1]}"
 
 
 def count(number: int, one: str, many: str = "") -> str:

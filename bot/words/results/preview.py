@@ -10,17 +10,10 @@ from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.scoring.results import Standings
 from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block, short_line
-from bot.words.analysis.robustness import (
-    bootstrap_lines,
-    closeness_line,
-    effective_line,
-    hold_line,
-    paragraph,
-    trial_line,
-    weights_line,
-)
+from bot.words.analysis.robustness import bootstrap_lines, closeness_line, paragraph, trial_line
 from bot.words.analysis.robustness_picture import firm_picture
 from bot.words.analysis.weights_picture import weights_picture
+from bot.words.analysis.weights_text import effective_line, hold_line, weights_line
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -123,7 +116,7 @@ def _rows(number: int, of: int, announced: bool) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def firm_page(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap | None) -> Message:
+def firm_page(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap) -> Message:
     """How firm the place is: one paragraph in words, then the pictures."""
     blocks = [
         "**How firm is the place?** (private)",

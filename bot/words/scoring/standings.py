@@ -139,6 +139,6 @@ def gap_line(outcome: Outcome) -> str:
         return ""
     lead = first.total - rows[1].total
     if lead == 0:
-        return "First and second have the same total; the tie-break decides."
+        return "First and second have the same total; a tie-break or a run-off decided."
     points = f"by {rounded(lead, 1)} points" if lead >= Fraction(1, 10) else "by less than a tenth of a point"
     return f"{outcome.name(first.squad_id)} leads {outcome.name(rows[1].squad_id)} {points}."

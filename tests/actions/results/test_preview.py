@@ -76,7 +76,7 @@ async def test_exact_ties_are_named_and_the_tie_break_that_decided(begin: Begin)
         await asking.ask(f"table.save:other.socks:{squad}:1:{second}:0")
     text = (await preview(asking)).text
     assert "**Crooked Spoons** and **Muddy Teapots** have the same total; decided by Sock run." in text
-    assert "**Crooked Spoons** and **Muddy Teapots** have the same total; the tie-break decides." in text
+    assert "**Crooked Spoons** and **Muddy Teapots** have the same total; decided by" in text
 
 
 async def test_a_coach_who_judges_sees_no_marks_for_a_squad_before_handing_in_the_own_sheet(begin: Begin) -> None:

@@ -1,0 +1,83 @@
+"""What the weights of the events do to the places, in words."""
+
+from fractions import Fraction
+
+from bot.rules.analysis.robustness import Firmness
+from bot.rules.analysis.weight_changes import WeightChange
+from bot.rules.core.rounding import rounded
+from bot.words.analysis.share_text import percent
+from bot.words.core.plain_text import escape, listing
+from bot.words.scoring.outcome import Outcome
+
+
+def weights_line(outcome: Outcome, firm: Firmness) -> str:
+    """How far the weights could move before the place changes hands; empty where a single event has all the weight."""
+    change = firm.weights
+    if len(outcome.standings.weights) < 2:
+        return ""
+    if change is None:
+        place = "place" if outcome.standings.places == 1 else "places"
+        return f"No other weights of the events would move the {place}." if outcome.standings.placed else ""
+    loses, gains = outcome.names((change.loses, change.gains))
+    if outcome.standings.straddle is not None:
+        parted = "Other weights would" if change.passes else "No other weights would"
+        return f"The last place is tied with these weights. {parted} part {loses} and {gains}."
+    if change.shift == 0:
+        ahead = "other weights would" if change.passes else "no other weights would"
+        return f"{loses} and {gains} have the same total with these weights; {ahead} put {gains} ahead."
+    points = rounded(change.shift * 100, 1) if change.shift >= Fraction(1, 1000) else "less than 0.1"
+    moved = f"**Weights:** {points} of 100 points of weight would have to move before {gains}"
+    if change.passes:
+        return f"{moved} reaches {loses} ({moved_weights(outcome, change)})."
+    return f"{moved} ties with {loses} ({moved_weights(outcome, change)}). No other weights would put {gains} ahead."
+
+
+def then_whom(change: WeightChange, gains: str) -> str:
+    """What comes after the smallest change of weights: the squad of this name, or only a tie with it."""
+    return f"then {gains}" if change.passes else f"then a tie with {gains}"
+
+
+def moved_weights(outcome: Outcome, change: WeightChange) -> str:
+    """Which weights change, from and to, in points of 100."""
+    parts = []
+    for key, share in outcome.standings.weights.items():
+        now, then = rounded(share * 100, 1), rounded(change.weights[key] * 100, 1)
+        if share != change.weights[key]:
+            parts.append(f"{escape(outcome.event(key).name)} {now} to {then}")
+    return ", ".join(parts)
+
+
+def hold_line(outcome: Outcome, firm: Firmness) -> str:
+    """The part of all possible weights that keeps the place; empty where there is nothing to weigh."""
+    if firm.hold is None or len(outcome.standings.weights) < 2:
+        return ""
+    share = held_share(firm)
+    who = listing(outcome.names(sorted(outcome.standings.placed)))
+    verb = "holds the place" if len(outcome.standings.placed) == 1 else "hold the places"
+    return f"Of all possible weights of the events, {who} {verb} under {share}."
+
+
+def held_share(firm: Firmness) -> str:
+    """The part of all possible weights that keeps the place, such as `about 37 %`."""
+    assert firm.hold is not None
+    if firm.hold.exact == 1:
+        return "every single one" if firm.weights is None else "every single one, but for ties"
+    if firm.hold.exact is not None:
+        return percent(firm.hold.exact)
+    return percent(Fraction(firm.hold.share), drawn=True)
+
+
+def effective_line(outcome: Outcome, firm: Firmness) -> str:
+    """What the weights really do: each event's share in the differences between the totals."""
+    if firm.effective is None or len(firm.effective) < 2:
+        return ""
+    parts = []
+    for key, share in firm.effective.items():
+        nominal = rounded(outcome.standings.weights[key] * 100, 0)
+        parts.append(f"{escape(outcome.event(key).name)} {rounded(share * 100, 0)} % (weight {nominal})")
+    text = f"**What really decides:** the differences between the totals come from {listing(parts)}."
+    if any(share < 0 for share in firm.effective.values()):
+        text += " Below 0 means that an event works against the order of the totals."
+    if any(event.state == "excused" for row in outcome.standings.rows for event in row.events):
+        text += " Squads that were excused from an event are left out of this."
+    return text

@@ -1,0 +1,1 @@
+"""Sentences about how firm a result is, and how far judges agree."""
