@@ -9,7 +9,7 @@ from bot.interactions.router import InteractionRouter
 from bot.words.core.action_keys import ActionKey
 
 PARTS = {
-    "the office itself": "office",
+    "the office itself": ActionKey.OFFICE,
     "plan": "plan.panel",
     "dates": "plan.dates",
     "set-up": "setup.panel",
@@ -32,7 +32,7 @@ def commands(router: InteractionRouter) -> list[app_commands.Group | app_command
     @app_commands.choices(part=[app_commands.Choice(name=name, value=action) for name, action in PARTS.items()])
     @app_commands.guild_only()
     async def office(interaction: discord.Interaction, part: app_commands.Choice[str] | None = None) -> None:
-        await router.command(interaction, part.value if part else "office")
+        await router.command(interaction, ActionKey(part.value) if part else ActionKey.OFFICE)
 
     @app_commands.command(name="brief", description="Read the brief: what your squad must do, and by when")
     @app_commands.guild_only()

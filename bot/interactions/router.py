@@ -19,6 +19,7 @@ from bot.actions.core.live_messages import not_shown
 from bot.interactions.answer import give
 from bot.interactions.read_request import form_fields, has_uploads, read_request, with_uploads
 from bot.words.core import faults
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import split
 from storage.records.message import Answer, Open, Replace, Say, Select
 from storage.store import StorageFault, Store
@@ -53,13 +54,15 @@ class InteractionRouter:
             action, args = split(str(data.get("custom_id", "")))
             await self.deal(interaction, action, args=args, fields=form_fields(data))
 
-    async def command(self, interaction: discord.Interaction, action: str, *args: object, **fields: object) -> None:
+    async def command(
+        self, interaction: discord.Interaction, action: ActionKey, *args: object, **fields: object
+    ) -> None:
         """Answer a slash command as if its button had been pressed or its form filled."""
         typed = {name: str(value) for name, value in fields.items() if value is not None}
         await self.deal(interaction, action, args=tuple(map(str, args)), fields=typed)
 
     async def suggest(
-        self, interaction: discord.Interaction, action: str, typed: str
+        self, interaction: discord.Interaction, action: ActionKey, typed: str
     ) -> list[app_commands.Choice[str]]:
         """What to offer while a command is typed: the choices of the list that the action would show."""
         await self._open.wait()
@@ -76,7 +79,7 @@ class InteractionRouter:
     async def deal(
         self,
         interaction: discord.Interaction,
-        action: str,
+        action: ActionKey | None,
         args: tuple[str, ...] = (),
         values: tuple[str, ...] = (),
         fields: dict[str, str] | None = None,
@@ -92,7 +95,7 @@ class InteractionRouter:
         finally:
             self.in_flight -= 1
 
-    async def _give(self, interaction: discord.Interaction, action: str, answer: Answer) -> None:
+    async def _give(self, interaction: discord.Interaction, action: ActionKey | None, answer: Answer) -> None:
         """Give the answer; one that gets lost on the way is given once more."""
         for last in (False, True):
             try:
@@ -112,14 +115,14 @@ class InteractionRouter:
     async def _answer(
         self,
         interaction: discord.Interaction,
-        action: str,
+        action: ActionKey | None,
         args: tuple[str, ...],
         values: tuple[str, ...],
         fields: dict[str, str],
         files: dict[str, discord.Attachment],
     ) -> Answer:
         await self._open.wait()
-        known = ACTIONS.get(action)
+        known = None if action is None else ACTIONS.get(action)
         if known is None:
             return Say(message=faults.out_of_date())
         try:

@@ -7,6 +7,10 @@ from pydantic import Field
 from storage.records.base import Record
 
 
+class FieldMissing(LookupError):
+    """A form or a command came without a field that it always has: it was made by another version."""
+
+
 class Upload(Record):
     """A file a person sent with a command or a form; the platform's links expire, so its bytes are taken at once."""
 
@@ -69,3 +73,13 @@ class Request(Record):
     fields: dict[str, str] = {}
     """A form's or a command's values by field key."""
     uploads: dict[str, Upload] = {}
+
+    def field(self, name: str) -> str:
+        """What stands in a field that the form or command always has; `fields.get` is for one that may be missing.
+
+        Raises:
+            FieldMissing: it came without that field.
+        """
+        if name not in self.fields:
+            raise FieldMissing(name)
+        return self.fields[name]

@@ -93,6 +93,7 @@ class Asking:
     async def ask(self, key: str, who: int = COACH, **more: Any) -> Answer:
         """Press a button, choose or fill a form; `key` is the whole key of the button or form."""
         action, args = split(key)
+        assert action is not None, key
         self.last_id += 1
         self.now += timedelta(seconds=1)
         values: dict[str, Any] = {

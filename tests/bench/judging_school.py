@@ -12,6 +12,7 @@ from bot.actions.core.registry import register_all
 from bot.actions.judging.open_judging import open_judging
 from bot.rules.squads.join_codes import join_code
 from bot.rules.squads.names import name_keys
+from bot.words.core.action_keys import ActionKey
 from deploy.rehearsal.server.class_server import ClassServer
 from storage.records.message import Message
 from storage.records.request import Person, Request
@@ -57,7 +58,7 @@ async def _judging(server: ClassServer, store: Store) -> None:
 
     async def ask(action: str, who: int, **more: Any) -> None:
         request = Request(id=next(ids), at=now, who=who, server_id=server.world.guild_id, **{"name": "", **more})
-        await perform(store, ACTIONS[action], request)
+        await perform(store, ACTIONS[ActionKey(action)], request)
 
     picked = tuple(Person(id=person.id, name=person.name) for person in people)
     await ask(

@@ -1,8 +1,9 @@
 """What a handler wants to know beside the request: declared by its signature, parsed and checked before it runs.
 
 After `db, tryout, request` come, as positional parameters, the arguments that the pressed key carries, and after a star
-`picked`, what was chosen in a select: one value, or a tuple of them. A default makes an argument optional; `*more: str`
-takes all that follow. Old and forged messages carry other arguments: they are out of date, never a fault of ours.
+`picked`, what was chosen in a select: one value, or a tuple of them (and `prepared`, see `dispatch.act`). A default
+makes an argument optional; `*more: str` takes all that follow. A handler that declares nothing is called with nothing,
+whatever a key carries. Old and forged messages carry other arguments: they are out of date, never a fault of ours.
 """
 
 import inspect
@@ -18,7 +19,9 @@ from bot.rules.core.refusal import Refusal
 
 LONGEST = 100
 """Characters of an argument; the whole key has no more."""
-WHOLE = re.compile(r"-?[0-9]{1,18}", re.ASCII)
+WHOLE = re.compile(r"[0-9]{1,19}", re.ASCII)
+LARGEST = 2**63 - 1
+"""What the database can hold."""
 DECIMAL = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,9})?", re.ASCII)
 SHARED = 3
 """The parameters that every handler has: the database, the try-out, the request."""
@@ -30,6 +33,8 @@ Parse = Callable[[str], object]
 class Arguments:
     """What one handler takes."""
 
+    anything: bool = False
+    """Whether the handler takes anything at all; one that does not is called with nothing, whatever a key carries."""
     required: tuple[Parse, ...] = ()
     optional: tuple[Parse, ...] = ()
     rest: Parse | None = None
@@ -64,7 +69,7 @@ def declared(handler: Callable[..., Any]) -> Arguments:
             required.append(parse_of(hint))
         else:
             optional.append(parse_of(hint))
-    return Arguments(tuple(required), tuple(optional), **found)
+    return Arguments(any((required, optional, found)), tuple(required), tuple(optional), **found)
 
 
 def parse_of(hint: Any) -> Parse:
@@ -89,6 +94,8 @@ def read(arguments: Arguments, args: Sequence[str], values: Sequence[str]) -> tu
     Raises:
         Refusal: `old_message`, when the request carries something else than the handler takes.
     """
+    if not arguments.anything:
+        return [], {}
     parsers = [*arguments.required, *arguments.optional]
     if len(args) < len(arguments.required) or (arguments.rest is None and len(args) > len(parsers)):
         raise Refusal("old_message")
@@ -116,7 +123,7 @@ def _text(text: str) -> str:
 
 
 def _whole(text: str) -> int:
-    if not WHOLE.fullmatch(text):
+    if not WHOLE.fullmatch(text) or int(text) > LARGEST:
         raise ValueError("not a whole number that fits")
     return int(text)
 
@@ -128,7 +135,9 @@ def _decimal(text: str) -> Decimal:
 
 
 def _truth(text: str) -> bool:
-    return bool(("False", "True").index(text))
+    if text not in ("0", "1", "False", "True"):
+        raise ValueError("neither true nor false")
+    return text in ("1", "True")
 
 
 def _one_of(allowed: tuple[str, ...], text: str) -> str:

@@ -1,19 +1,22 @@
 """How every request is dealt with: who may ask, one transaction, one first answer, one answer.
 
 A request's *action* is the first part of the key of the button, select or form that made it, such as `squad.join`.
-Each action is one function of the actions, marked `@act` (it writes) or `@view` (it only reads), with the role that may
-ask for it. The role is checked here, at every request, inside the same transaction.
+Each action is one function of the actions, its handler, marked `@act` (it writes) or `@view` (it only reads), with the
+role that may ask for it. The role is checked here, at every request, inside the same transaction. What the key carries
+and what was chosen is read here too, as the handler's signature declares it (see `arguments`).
 """
 
 from collections.abc import Awaitable, Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
 
+from bot.actions.core.arguments import Arguments, declared, read
 from bot.actions.core.audit import append_entry
 from bot.actions.core.worker_thread import run_in_worker
 from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
 from storage.records.message import Answer, Say
-from storage.records.request import Request
+from storage.records.request import FieldMissing, Request
 from storage.records.tryout import Tryout
 from storage.store import Store
 from storage.tables import audit_log, judges, tryouts
@@ -35,7 +38,7 @@ Work = Callable[[], T]
 class Action:
     """One thing that can be asked for."""
 
-    key: str
+    key: ActionKey
     role: Role
     writes: bool
     run: Callable[..., Awaitable[Any]]
@@ -45,14 +48,20 @@ class Action:
     """What an action that writes has drawn before its transaction begins."""
     unbegun: bool = False
     """Also makes sense while no try-out runs; its function then takes `Tryout | None`."""
+    arguments: dict[Callable[..., Awaitable[Any]], Arguments] = field(init=False)
+    """What `run` and `before` take besides the request."""
+
+    def __post_init__(self) -> None:
+        handlers = [self.run] if self.before is None else [self.run, self.before]
+        object.__setattr__(self, "arguments", {one: declared(one) for one in handlers})
 
 
-ACTIONS: dict[str, Action] = {}
+ACTIONS: dict[ActionKey, Action] = {}
 
 Asked = TypeVar("Asked", bound=Callable[..., Awaitable[Answer]])
-"""`async (db, tryout, request) -> Answer`"""
+"""`async (db, tryout, request, …) -> Answer`"""
 AskedSlowly = TypeVar("AskedSlowly", bound=Callable[..., Awaitable[Work[Answer]]])
-"""`async (db, tryout, request) -> a function that makes the Answer`"""
+"""`async (db, tryout, request, …) -> a function that makes the Answer`"""
 
 
 def _enter(action: Action) -> None:
@@ -62,15 +71,15 @@ def _enter(action: Action) -> None:
 
 
 def act(
-    key: str,
+    key: ActionKey,
     role: Role = "anyone",
     before: Callable[..., Awaitable[Work[Any]]] | None = None,
     unbegun: bool = False,
 ) -> Callable[[Asked], Asked]:
-    """Mark a function `async (db: Transaction, tryout, request) -> Answer` as the action `key`.
+    """Mark a function `async (db: Transaction, tryout, request, …) -> Answer` as the action `key`.
 
-    `before`, marked like the function of a slow view, draws what the transaction needs (a picture, say) outside of it;
-    its result comes as a fourth argument. What it saw may have changed meanwhile: the action must check that.
+    `before`, a function like that of a slow view, prepares what the transaction needs (a picture, say) outside of it;
+    its result comes as the keyword `prepared`. What it saw may have changed meanwhile: the action must check that.
     """
 
     def keep(run: Asked) -> Asked:
@@ -80,8 +89,8 @@ def act(
     return keep
 
 
-def view(key: str, role: Role = "anyone", unbegun: bool = False) -> Callable[[Asked], Asked]:
-    """Mark a function `async (db: Snapshot, tryout, request) -> Answer` that only reads as the action `key`."""
+def view(key: ActionKey, role: Role = "anyone", unbegun: bool = False) -> Callable[[Asked], Asked]:
+    """Mark a function `async (db: Snapshot, tryout, request, …) -> Answer` that only reads as the action `key`."""
 
     def keep(run: Asked) -> Asked:
         _enter(Action(key, role, writes=False, run=run, unbegun=unbegun))
@@ -90,7 +99,7 @@ def view(key: str, role: Role = "anyone", unbegun: bool = False) -> Callable[[As
     return keep
 
 
-def slow_view(key: str, role: Role = "anyone") -> Callable[[AskedSlowly], AskedSlowly]:
+def slow_view(key: ActionKey, role: Role = "anyone") -> Callable[[AskedSlowly], AskedSlowly]:
     """Mark a function that reads, and returns the work that makes its answer, as the action `key`.
 
     For pictures and long computations: the work is done beside the event loop, outside the snapshot.
@@ -114,13 +123,13 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
                 found = await _ask(snapshot, action, action.run, request)
             answer: Answer = await run_in_worker(found) if action.slow else found
         except Refusal as refusal:
-            return refused(refusal)
+            return refused(refusal, action)
         return answer
-    drawn: tuple[Any, ...] = ()
+    prepared: dict[str, Any] = {}
     stopped: Refusal | None = None
     if action.before is not None:
         try:
-            drawn = await _draw(store, action, action.before, request)
+            prepared["prepared"] = await _prepare(store, action, action.before, request)
         except Refusal as refusal:
             stopped = refusal
     async with store.write() as db:
@@ -131,33 +140,33 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
             if stopped is not None:
                 raise stopped
             async with db.undoable():
-                answer = await _ask(db, action, action.run, request, *drawn)
+                answer = await _ask(db, action, action.run, request, **prepared)
         except Refusal as refusal:
-            answer = refused(refusal)
+            answer = refused(refusal, action)
         except Conflict:
-            answer = refused(Refusal("someone_was_quicker"))
+            answer = refused(Refusal("someone_was_quicker"), action)
         await audit_log.keep_answer(db, request.id, answer, request.at)
     return answer
 
 
-async def _draw(
-    store: Store, action: Action, before: Callable[..., Awaitable[Work[Any]]], request: Request
-) -> tuple[Any]:
-    """What an action needs drawn before its transaction begins."""
+async def _prepare(store: Store, action: Action, before: Callable[..., Awaitable[Work[Any]]], request: Request) -> Any:
+    """What an action needs prepared before its transaction begins."""
     async with store.read() as snapshot:
         work = await _ask(snapshot, action, before, request)
-    return (await run_in_worker(work),)
+    return await run_in_worker(work)
 
 
-def refused(refusal: Refusal) -> Say:
+def refused(refusal: Refusal, action: Action) -> Say:
     """The private answer that says no and what to do next."""
-    # All the words there are: imported late, as everything the actions can do is (see `everything`).
+    # All the words there are: imported late, as everything that can be done is (see `registry`).
     from bot.words.core import refusals
 
-    return Say(message=refusals.message(refusal))
+    return Say(message=refusals.reply(refusal, action.role))
 
 
-async def _ask(db: Snapshot, action: Action, run: Callable[..., Awaitable[Any]], request: Request, *drawn: Any) -> Any:
+async def _ask(
+    db: Snapshot, action: Action, handler: Callable[..., Awaitable[Any]], request: Request, **prepared: Any
+) -> Any:
     tryout = await tryout_of(db, request)
     held = await roles(db, tryout, request)
     if action.role not in held:
@@ -166,7 +175,11 @@ async def _ask(db: Snapshot, action: Action, run: Callable[..., Awaitable[Any]],
         raise Refusal(f"only_{action.role}" if known else "no_tryout")
     if tryout is None and not action.unbegun:
         raise Refusal("no_tryout")
-    return await run(db, tryout, request, *drawn)
+    carried, chosen = read(action.arguments[handler], request.args, request.values)
+    try:
+        return await handler(db, tryout, request, *carried, **chosen, **prepared)
+    except FieldMissing:
+        raise Refusal("old_message") from None
 
 
 async def tryout_of(db: Snapshot, request: Request) -> Tryout | None:

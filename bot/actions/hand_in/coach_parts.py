@@ -34,17 +34,19 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.HAND_IN_ENTERED, "coach", before=photo_of)
-async def entered(db: Transaction, tryout: Tryout, request: Request, photo: Photo | Refusal | None) -> Answer:
+async def entered(
+    db: Transaction, tryout: Tryout, request: Request, student_id: int, *, prepared: Photo | Refusal | None
+) -> Answer:
     """Keep a part that the coach enters for a student."""
-    one, squad, part = await _found(db, tryout, int(request.args[0]))
+    one, squad, part = await _found(db, tryout, student_id)
     _check_may_enter(tryout, one, part)
     late = _is_late(tryout, request)
     why_late = " ".join(request.fields.get("late", "").split())
     if late and len(why_late) < 3:
         raise Refusal("hand_in_late")
-    await keep(db, tryout, request, one, squad, photo, by_coach=True, late_reason=why_late if late else "")
+    await keep(db, tryout, request, one, squad, prepared, by_coach=True, late_reason=why_late if late else "")
     await audit(db, tryout, request, "hand-in.enter", squad=squad.id, student=one.id, late=late)
-    return Say(message=words.kept(one, refusals.message(photo).text if isinstance(photo, Refusal) else ""))
+    return Say(message=words.kept(one, refusals.message(prepared).text if isinstance(prepared, Refusal) else ""))
 
 
 @view(ActionKey.HAND_IN_REMOVE, "coach")

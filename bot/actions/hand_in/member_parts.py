@@ -80,13 +80,13 @@ async def photo_of(db: Snapshot, tryout: Tryout, request: Request) -> Work[Photo
 
 
 @act(ActionKey.HAND_IN_SAVE, before=photo_of)
-async def save(db: Transaction, tryout: Tryout, request: Request, photo: Photo | Refusal | None) -> Answer:
+async def save(db: Transaction, tryout: Tryout, request: Request, *, prepared: Photo | Refusal | None) -> Answer:
     """Keep my part."""
     check_open(tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
-    await keep(db, tryout, request, me, squad, photo)
+    await keep(db, tryout, request, me, squad, prepared)
     await audit(db, tryout, request, "hand-in.save", squad=squad.id, student=me.id)
-    why = refusals.message(photo).text if isinstance(photo, Refusal) else ""
+    why = refusals.message(prepared).text if isinstance(prepared, Refusal) else ""
     return Say(message=words.saved(members, await hand_ins.parts(db, squad.id), why))
 
 

@@ -74,11 +74,11 @@ async def _draw(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], 
 
 
 @act(ActionKey.PANELS_SIZE, "coach", before=_draw)
-async def choose_size(db: Transaction, tryout: Tryout, request: Request, drawn: Drawn) -> Answer:
+async def choose_size(db: Transaction, tryout: Tryout, request: Request, *, prepared: Drawn) -> Answer:
     """Choose how many judges see each squad, and share them out at once."""
     event, rubric = _what(tryout, request)
     size = int(request.values[0])
-    asked, found = drawn
+    asked, found = prepared
     if isinstance(found, Obstacle):
         return Replace(message=words.stuck(event, found, await names_of(db, tryout)))
     await panels.set_size(db, tryout.id, event.key, rubric.key, size)
@@ -87,9 +87,9 @@ async def choose_size(db: Transaction, tryout: Tryout, request: Request, drawn: 
 
 
 @act(ActionKey.PANELS_COMPUTE, "coach", before=_draw)
-async def compute(db: Transaction, tryout: Tryout, request: Request, drawn: Drawn) -> Answer:
+async def compute(db: Transaction, tryout: Tryout, request: Request, *, prepared: Drawn) -> Answer:
     """Share the judges out; what was set by hand, or begun, stays."""
-    asked, found = drawn
+    asked, found = prepared
     event, _ = _what(tryout, request)
     if asked is None:
         raise Refusal("panel_all")

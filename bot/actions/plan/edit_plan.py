@@ -137,7 +137,7 @@ def _weight(plan: Plan, line: str) -> tuple[str, Decimal]:
 
 
 async def _propose(
-    db: Transaction, tryout: Tryout, request: Request, reading: Reading, updates: dict[str, Any], again: str
+    db: Transaction, tryout: Tryout, request: Request, reading: Reading, updates: dict[str, Any], again: ActionKey
 ) -> Answer:
     """Propose the plan with these changes, or list everything that was wrong in the form."""
     plan = None

@@ -88,11 +88,12 @@ def _draw(book: ScoreBook, occasion: words.Occasion) -> Said:
 
 
 @act(ActionKey.RESULTS_ANNOUNCED, "coach", before=draw)
-async def announce(db: Transaction, tryout: Tryout, request: Request, said: Said) -> Answer:
+async def announce(db: Transaction, tryout: Tryout, request: Request, digest: str, *, prepared: Said) -> Answer:
     """Say it: the squads' own results and the news, at one moment, once."""
     if tryout.announced_at is not None:
         raise Refusal("already_announced")
-    if not said.digest == digest_of(await score_book(db, tryout)) == request.args[0]:
+    said = prepared
+    if not said.digest == digest_of(await score_book(db, tryout)) == digest:
         raise Refusal("scores_changed")
     await tryouts.set_announced(db, tryout.id, request.at)
     await plan_purge(db, await tryouts.get(db, tryout.id), request.at)

@@ -1,9 +1,13 @@
 """The keys of buttons, selects and forms: what is asked for, and about what."""
 
+from bot.words.core.action_keys import ActionKey
+
 LIMIT = 100
 
+_ACTIONS = {one.value: one for one in ActionKey}
 
-def key(action: str, *about: object) -> str:
+
+def key(action: ActionKey, *about: object) -> str:
     """The key `action:about:…`, at most 100 characters.
 
     Raises:
@@ -18,7 +22,7 @@ def key(action: str, *about: object) -> str:
     return made
 
 
-def split(made: str) -> tuple[str, tuple[str, ...]]:
-    """The action in a key, and what it is about."""
+def split(made: str) -> tuple[ActionKey | None, tuple[str, ...]]:
+    """The action in a key, None for one that nobody knows (any more), and what it is about."""
     action, *about = made.split(":")
-    return action, tuple(about)
+    return _ACTIONS.get(action), tuple(about)

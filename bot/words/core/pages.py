@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from storage.records.message import MESSAGE_LENGTH, Button
 
@@ -21,7 +22,7 @@ def pages(blocks: Sequence[str], length: int = MESSAGE_LENGTH, between: str = "\
     return found
 
 
-def turning(action: str, page: int, of: int, *about: object) -> tuple[Button, ...]:
+def turning(action: ActionKey, page: int, of: int, *about: object) -> tuple[Button, ...]:
     """The buttons that turn the pages of a message; none when there is one page only."""
     if of <= 1:
         return ()

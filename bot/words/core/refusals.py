@@ -6,6 +6,8 @@ Each subject keeps its own lines under `REFUSALS`; they are gathered here, and e
 from bot.rules.core.refusal import Refusal
 from bot.words.analysis import what_if
 from bot.words.calendar import brief, calendar_view, surprise
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
 from bot.words.hand_in import member_parts
 from bot.words.judging import (
     calibration,
@@ -26,7 +28,7 @@ from bot.words.results import announce, feedback, offers, preview
 from bot.words.scorekeeping import attempts, score_table
 from bot.words.scoring import explain, packet_text
 from bot.words.squads import name_rules, sign_up, students_admin
-from storage.records.message import Message
+from storage.records.message import Button, Message
 
 COMMON = {
     "no_tryout": "No try-out is running here yet. Ask your coach.",
@@ -36,7 +38,7 @@ COMMON = {
     "only_scorekeeper": "Only a coach or a scorekeeper can do that. Ask your coach to add you.",
     "only_judge": "Only a judge of this try-out can do that. Ask your coach to add you.",
     "someone_was_quicker": "Someone was quicker and that has just changed. Please look again and retry.",
-    "old_message": "This message is out of date. Please use the newest one in this room.",
+    "old_message": "This message is out of date. Please use the newest one.",
 }
 
 SUBJECTS: tuple[dict[str, str], ...] = (
@@ -79,6 +81,23 @@ SUBJECTS: tuple[dict[str, str], ...] = (
 LINES = {reason: line for subject in SUBJECTS for reason, line in subject.items()}
 
 
+AFRESH = {
+    "anyone": Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
+    "judge": worklist.MY_SHEETS,
+    "scorekeeper": Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
+    "coach": Button(key=key(ActionKey.OFFICE), label="Office"),
+    "manager": Button(key=key(ActionKey.OFFICE), label="Office"),
+}
+"""Where someone begins anew whose message is out of date, by the role that the message asked for."""
+
+
 def message(refusal: Refusal) -> Message:
-    """The private answer to a refusal."""
+    """What a refusal says."""
     return Message(text=LINES[refusal.reason].format(**refusal.fields))
+
+
+def reply(refusal: Refusal, role: str) -> Message:
+    """The private answer to a refusal; out of an old message a button leads to where that role begins."""
+    if refusal.reason != "old_message":
+        return message(refusal)
+    return Message(text=message(refusal).text, rows=((AFRESH[role],),))

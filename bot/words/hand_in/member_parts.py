@@ -179,7 +179,7 @@ class Reading:
 
     members: int
     """Members of the squad."""
-    turn: str
+    turn: ActionKey
     """The action that turns the pages."""
     about: tuple[object, ...] = ()
     """What that action is about, besides the page."""

@@ -50,9 +50,18 @@ _LACKS = {
 }
 
 _DOORS = (
-    (("plan.panel", "Plan"), ("plan.dates", "Dates"), ("setup.panel", "Set-up"), ("people.panel", "People")),
-    (("judges.panel", "Judges"), ("table.panel", "Table"), ("results.panel", "Results")),
-    (("practice.panel", "Practice"), ("rules.panel", "Rules questions"), ("surprise.ask", "Start the surprise")),
+    (
+        (ActionKey.PLAN_PANEL, "Plan"),
+        (ActionKey.PLAN_DATES, "Dates"),
+        (ActionKey.SETUP_PANEL, "Set-up"),
+        (ActionKey.PEOPLE_PANEL, "People"),
+    ),
+    ((ActionKey.JUDGES_PANEL, "Judges"), (ActionKey.TABLE_PANEL, "Table"), (ActionKey.RESULTS_PANEL, "Results")),
+    (
+        (ActionKey.PRACTICE_PANEL, "Practice"),
+        (ActionKey.RULES_PANEL, "Rules questions"),
+        (ActionKey.SURPRISE_ASK, "Start the surprise"),
+    ),
 )
 
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
@@ -87,7 +96,9 @@ def panel(facts: Facts, lacking: Sequence[Lack]) -> Message:
     main = _main(facts, lacking)
     rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"))]
     # What the main button leads to has no second button, and what cannot be done now has none.
-    shut = {main.key} if facts.surprises and facts.state in ("window", "judging") else {main.key, "surprise.ask"}
+    shut = {main.key}
+    if not facts.surprises or facts.state not in ("window", "judging"):
+        shut.add(ActionKey.SURPRISE_ASK)
     if plan.practice is None or facts.state not in ("window", "judging"):
         shut.add(ActionKey.PRACTICE_PANEL)
     for doors in _DOORS:

@@ -161,16 +161,16 @@ def _moment(at: datetime | None) -> str:
     return "" if at is None else f"{at.date().isoformat()} {time_text(at.time())}"
 
 
-def mistakes(lines: Sequence[str], typed: Sequence[str], again: str = "") -> Message:
+def mistakes(lines: Sequence[str], typed: Sequence[str], again: ActionKey | None = None) -> Message:
     """What was wrong in a form, all at once, and a way back into it with what was typed."""
     text = "Nothing was changed yet:\n" + "\n".join(f"- {line}" for line in lines)
     button = Button(key=_with(again, typed), label="Correct it", style="main") if again else BACK
     return Message(text=text[:MESSAGE_LENGTH], rows=((button,),))
 
 
-def _with(action: str, typed: Sequence[str]) -> str:
+def _with(action: ActionKey, typed: Sequence[str]) -> str:
     """The key of a button that brings back what was typed, as far as it fits."""
-    made = action
+    made = str(action)
     for word in typed:
         longer = f"{made}:{word.strip().replace(':', '.')}"
         if len(longer) > LIMIT:

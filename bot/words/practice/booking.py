@@ -85,7 +85,7 @@ def pick_back(zone: ZoneInfo, begins: Sequence[datetime], page: int) -> Message:
 
 
 def _choose(
-    zone: ZoneInfo, begins: Sequence[datetime], page: int, action: str, turns: str, text: str, prompt: str
+    zone: ZoneInfo, begins: Sequence[datetime], page: int, action: ActionKey, turns: ActionKey, text: str, prompt: str
 ) -> Message:
     of = max(1, -(-len(begins) // PAGE))
     page = within(page, of)

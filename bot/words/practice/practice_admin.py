@@ -116,7 +116,7 @@ def pick_squad(begin: datetime, squads: Sequence[tuple[Squad, int]], page: int) 
     )
 
 
-def _button(action: str, begin: datetime, label: str, *more: object) -> Button:
+def _button(action: ActionKey, begin: datetime, label: str, *more: object) -> Button:
     style = "danger" if action in ("practice.lose", "practice.block") else "plain"
     return Button.model_validate({"key": key(action, value(begin), *more), "label": label, "style": style})
 

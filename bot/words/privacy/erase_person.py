@@ -27,7 +27,7 @@ def label(student_id: int) -> str:
     return f"Student {student_id}"
 
 
-def sure_to_forget(name: str, what: Sequence[str], action: str, about: int) -> Message:
+def sure_to_forget(name: str, what: Sequence[str], action: ActionKey, about: int) -> Message:
     """Ask once before a person's name is erased. `what` is what will go and what will stay."""
     lines = "\n".join(f"- {line}" for line in what)
     return Message(

@@ -218,7 +218,7 @@ def left(squad: Squad) -> Message:
     return Message(text=f"You have left **{escape(squad.name)}**. You can join or start another squad.")
 
 
-def pick_member(action: str, prompt: str, members: Sequence[Student]) -> Message:
+def pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> Message:
     """Pick one of the other members."""
     choices = tuple(Choice(value=str(one.id), label=one.name) for one in members)
     return Message(text=prompt, rows=(Select(key=key(action), prompt="Pick a member", choices=choices),))

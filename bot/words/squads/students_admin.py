@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.office.office import BACK
@@ -205,8 +205,8 @@ def pick_squad(one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, pa
 
 def _turned(made: str, student_id: int) -> str:
     """The page's number comes after the student in these keys."""
-    action, page = made.split(":")
-    return key(action, student_id, page)
+    _, page = split(made)
+    return key(ActionKey.PEOPLE_PLACE, student_id, *page)
 
 
 def needs_reason(one: Student, squad: Squad, why: str) -> Message:

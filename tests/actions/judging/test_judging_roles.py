@@ -12,6 +12,7 @@ import bot.actions.judging.typed_marks  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.delivery.destination import destination_of
 from bot.actions.delivery.outbox_outcome import direct_closed
+from bot.words.core.action_keys import ActionKey
 from storage.tables import tryouts
 from tests.actions.conftest import COACH, Begin
 from tests.actions.judging_cast import ADA, cast
@@ -33,7 +34,7 @@ def wanted(key: str) -> str:
 
 @pytest.mark.parametrize("key", OURS)
 async def test_whoever_lacks_the_role_is_refused_and_nothing_is_changed(begin: Begin, key: str) -> None:
-    assert ACTIONS[key].role == wanted(key)
+    assert ACTIONS[ActionKey(key)].role == wanted(key)
     found = await cast(begin)
     await found.open()
     tryout = await found.asking.tryout()

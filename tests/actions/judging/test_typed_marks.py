@@ -2,6 +2,7 @@
 
 import bot.actions.judging.typed_marks  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS, perform
+from bot.words.core.action_keys import ActionKey
 from storage.records.request import Request
 from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_worklist import LEVELS, living, long_rubric
@@ -89,8 +90,8 @@ async def test_next_goes_to_another_squad_and_a_picked_sheet_is_the_one_that_is_
 async def test_the_same_message_delivered_twice_marks_once(begin: Begin) -> None:
     found = await opened(begin)
     request = Request(id=9, at=found.asking.now, who=ADA, name="Ada", fields={"text": "3"})
-    first = await perform(found.asking.store, ACTIONS["sheets.typed"], request)
-    assert await perform(found.asking.store, ACTIONS["sheets.typed"], request) == first
+    first = await perform(found.asking.store, ACTIONS[ActionKey.SHEETS_TYPED], request)
+    assert await perform(found.asking.store, ACTIONS[ActionKey.SHEETS_TYPED], request) == first
     assert (await found.sheet(ADA, "Crooked Spoons")).marks == {"reasons": 3}
 
 

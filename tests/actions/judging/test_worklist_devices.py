@@ -58,6 +58,7 @@ async def test_a_press_delivered_twice_acts_once(begin: Begin) -> None:
     sheet = await found.sheet(ADA, "Crooked Spoons")
     form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA, server_id=None)
     action, args = split(form.key)
+    assert action is not None
     request = Request(
         id=5, at=found.asking.now, who=ADA, name="Ada", args=args, fields={"level-reasons": "2", "level-theme": "1"}
     )

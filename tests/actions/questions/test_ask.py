@@ -6,6 +6,7 @@ import pytest
 
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.live_messages import compose
+from bot.words.core.action_keys import ActionKey
 from storage.records.message import Say
 from storage.records.request import Request
 from storage.records.tryout import State
@@ -80,7 +81,7 @@ async def test_the_same_words_wait_once_and_the_same_event_acts_once(begin: Begi
     asking = await two_squads(begin)
     fields = {"question": WHEELS}
     request = Request(id=5, at=asking.now, who=1, name="Person 1", server_id=SERVER, fields=fields)
-    answers = [await perform(asking.store, ACTIONS["rules.asked"], request) for _ in range(2)]
+    answers = [await perform(asking.store, ACTIONS[ActionKey.RULES_ASKED], request) for _ in range(2)]
     assert answers[0] == answers[1]
     assert "asked just that already" in (await ask(asking, WHEELS.upper(), 2)).text
     async with asking.store.read() as db:

@@ -7,6 +7,7 @@ import pytest
 import bot.actions.results.offers  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.scheduled_jobs import ring
+from bot.words.core.action_keys import ActionKey
 from storage.records.message import Message, Say
 from storage.records.request import Request
 from storage.tables import audit_log, decisions, queueing, tryouts
@@ -121,9 +122,9 @@ async def test_a_repeated_press_of_announce_gets_the_first_answer(begin: Begin) 
     key = button(await asking.message("results.announce"), "Announce now").key
     args = (key.split(":")[1],)
     request = Request(id=5, at=asking.now, who=COACH, name="Coach", server_id=SERVER, args=args)
-    first = await perform(asking.store, ACTIONS["results.announced"], request)
+    first = await perform(asking.store, ACTIONS[ActionKey.RESULTS_ANNOUNCED], request)
     assert isinstance(first, Say) and first.message.text.startswith("Announced.")
-    assert await perform(asking.store, ACTIONS["results.announced"], request) == first
+    assert await perform(asking.store, ACTIONS[ActionKey.RESULTS_ANNOUNCED], request) == first
 
 
 async def test_changes_of_the_plan_since_the_brief_are_listed_with_their_reasons(begin: Begin) -> None:

@@ -6,6 +6,7 @@ from datetime import timedelta
 import bot.actions.squads.membership
 import bot.actions.squads.sign_up  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS, perform
+from bot.words.core.action_keys import ActionKey
 from storage.records.message import Say, Select
 from storage.records.request import Request
 from tests.actions.conftest import SERVER, Asking, Begin, button
@@ -63,8 +64,8 @@ async def test_a_press_delivered_twice_gets_the_first_answer_again_and_acts_once
         server_id=SERVER,
         fields={"squad": "Crooked Spoons", "name": "Ana", "section": "7-A"},
     )
-    first = await perform(asking.store, ACTIONS["squad.found"], request)
-    again = await perform(asking.store, ACTIONS["squad.found"], request)
+    first = await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request)
+    again = await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request)
     assert first == again
     assert isinstance(first, Say) and "captain" in first.message.text
 
@@ -80,9 +81,9 @@ async def test_a_refused_press_delivered_twice_is_refused_twice(begin: Begin) ->
         server_id=SERVER,
         fields={"squad": "Crooked Spoons", "name": "Ben", "section": "7-A"},
     )
-    first = await perform(asking.store, ACTIONS["squad.found"], request)
+    first = await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request)
     await asking.ask("squad.left", 1)
-    assert await perform(asking.store, ACTIONS["squad.found"], request) == first
+    assert await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request) == first
 
 
 async def test_only_squads_of_the_own_section_with_a_free_seat_are_offered(begin: Begin) -> None:

@@ -3,6 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.pages import page_line, pages, turning, within
 
 BLOCKS = st.lists(st.text(alphabet="ab \n", max_size=300), min_size=1, max_size=12)
@@ -23,9 +24,9 @@ def test_what_fits_stays_on_one_page_and_whole_blocks_stay_together() -> None:
 
 
 def test_pages_are_turned_only_where_there_are_several() -> None:
-    assert turning("brief.page", 0, 1) == () and page_line(0, 1) == ""
-    earlier, later = turning("brief.page", 1, 3)
+    assert turning(ActionKey.BRIEF_PAGE, 0, 1) == () and page_line(0, 1) == ""
+    earlier, later = turning(ActionKey.BRIEF_PAGE, 1, 3)
     assert (earlier.key, later.key) == ("brief.page:0", "brief.page:2")
     assert (earlier.disabled, later.disabled) == (False, False)
-    assert [button.disabled for button in turning("brief.page", 0, 2)] == [True, False]
+    assert [button.disabled for button in turning(ActionKey.BRIEF_PAGE, 0, 2)] == [True, False]
     assert [within(page, 3) for page in (-1, 0, 2, 9)] == [0, 0, 2, 2]

@@ -4,6 +4,7 @@ from datetime import UTC, datetime
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.hand_in.parts import LONGEST
+from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import coach_parts
 from bot.words.hand_in import member_parts as words
 from storage.records.hand_in import Part
@@ -17,7 +18,7 @@ AT = datetime(2027, 1, 12, tzinfo=UTC)
 NAME = "*" * 40
 SQUAD = Squad(id=1, tryout_id=1, number=1, name=NAME, section="7-A", captain_id=1, join_code="ABCDE", created_at=AT)
 MEMBERS = [Student(id=one, tryout_id=1, platform_id=one, name=NAME, section="7-A") for one in range(1, 26)]
-READING = words.Reading(25, "hand-in.parts")
+READING = words.Reading(25, ActionKey.HAND_IN_PARTS)
 
 
 def part(student: int, photo: bool = True, reason: str = "*" * LONGEST) -> Part:

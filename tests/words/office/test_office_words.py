@@ -8,6 +8,7 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.calendar.reminders import Debt
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.calendar import brief, countdown
+from bot.words.core.action_keys import ActionKey
 from bot.words.office import digest, tryout_states
 from bot.words.plan import begin_tryout, change_plan, edit_plan
 from bot.words.plan.builtin_plan import builtin_plan
@@ -87,7 +88,8 @@ def test_the_longest_change_is_cut_to_fit() -> None:
 
 
 def test_what_was_typed_comes_back_as_far_as_it_fits_a_button() -> None:
-    again = begin_tryout.mistakes(["wrong"], ["2027-01-11", "15:30", "Here", "7-A, " * 40], "plan.begin").rows[0]
+    typed = ["2027-01-11", "15:30", "Here", "7-A, " * 40]
+    again = begin_tryout.mistakes(["wrong"], typed, ActionKey.PLAN_BEGIN).rows[0]
     assert isinstance(again, tuple) and again[0].key == "plan.begin:2027-01-11:15.30:Here"
 
 
