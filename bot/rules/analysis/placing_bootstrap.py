@@ -95,12 +95,12 @@ class _Part:
         """By squad: what its total gains or loses under this draw of judges; None when not all can be compared."""
         tally = self.tally
         assert isinstance(tally.measure, Rubric)
-        complete = {squad: tally.sheets[squad] for squad in tally.values}
-
-        values, fitted = panel_values(tally.measure.panel, complete, copies=times)
-        if len(values) < len(complete) or (fitted is not None and not fitted.connected):
+        values, fitted = panel_values(tally.measure.panel, tally.sheets, copies=times)
+        if not tally.values.keys() <= values.keys():
             return None
-        points = scaled(tally.measure, dict(values), roots)
+        if fitted is not None and not any(tally.values.keys() <= set(part.squads) for part in fitted.parts):
+            return None
+        points = scaled(tally.measure, {squad: values[squad] for squad in tally.values}, roots)
         return {squad: factor * (points[squad] - tally.scaled[squad]) for squad, factor in self.factors.items()}
 
 

@@ -67,9 +67,13 @@ class Panel:
 
     @property
     def balanced(self) -> bool:
-        """Whether this is a balanced block design: every two judges, or every two squads, meet equally often."""
+        """Whether this is a balanced block design: every two judges, or every two squads, meet equally often.
+
+        All judges see as many squads, and all squads are seen by as many judges (F. Yates 1936).
+        """
+        sizes = Counter(squad for squad, _ in self.seats)
         even = 1 in (len(set(self.meetings.values())), len(set(self.shared.values())))
-        return even and len(set(self.loads.values())) == 1 and len(self.parts) == 1
+        return even and all(len(set(each.values())) == 1 for each in (self.loads, sizes)) and len(self.parts) == 1
 
 
 @dataclass(frozen=True)

@@ -104,9 +104,10 @@ class Results(Record):
     values: dict[str, Exact | None]
     """`squad/event.measure` to the squad's value; null when it did not finish or something is missing."""
     scaled: dict[str, Exact | None]
-    """`squad/event.measure` to the value on the plan's scale, 0 to 1."""
+    """`squad/event.measure` to the value on the plan's scale: 0 to 1; beyond 1 above a maximum, and either way on
+    the scale standard; 0 for a time that did not finish."""
     events: dict[str, Exact | None]
-    """`squad/event` to its points, 0 to 100; null when excused or incomplete."""
+    """`squad/event` to its points, 100 times the mean of its scaled values; null when excused or incomplete."""
     totals: dict[str, Exact | None]
     """`squad` to its total; null when something is missing."""
     ranks: dict[str, int | None]

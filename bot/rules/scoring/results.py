@@ -20,8 +20,9 @@ class Gap:
 
     `no_attempt` and `too_few_attempts` (have, need): nobody has recorded the official attempts that the plan asks for.
     `no_sheet`: no judge whose marks count has this squad. `open_sheet`: the sheet of judge `judge_id` is not handed in.
-    `unconnected`: no chain of common judges links this squad's panel with the others', so that their adjusted marks
-    cannot be compared. `all_excused`: no event is left to take a mean of.
+    `unconnected`: no chain of common judges links this squad's panel with those of the most squads, so that their
+    adjusted marks cannot be compared (where no part of the panels is the largest, with those of any other part).
+    `all_excused`: no event is left to take a mean of.
     """
 
     kind: GapKind
@@ -31,6 +32,8 @@ class Gap:
     judge_number: int | None = None
     have: int = 0
     need: int = 0
+    linked: tuple[int, ...] = ()
+    """`unconnected`: the squads of the same part, this one among them; these could be compared with each other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +82,10 @@ class MeasureScore:
 
 @dataclass(frozen=True, slots=True)
 class EventScore:
-    """What a squad reached in one event: points from 0 to 100 and what they give to the total."""
+    """What a squad reached in one event: its points and what they give to the total.
+
+    Points lie between 0 and 100, but beyond where a scale goes beyond 1: above a maximum, and on the scale standard.
+    """
 
     key: str
     state: EventState

@@ -1,8 +1,10 @@
-"""The five scales that turn a measure's values into 0 to 1, exactly.
+"""The five scales that turn a measure's values into 0 (nothing) to 1 (the best), exactly.
 
 Each takes the values of the squads that have one and `lower`, which says that less is better (a time). A timed squad
-that did not finish is no value here: the standings give it 0. Formulas: the plan's page on numbers; reference tables
-B1, B5, B6 and B9.
+that did not finish is no value here: the standings give it 0. Two scales can leave 0 to 1: `maximum` above its maximum,
+`standard` either way. Where nobody differs, or a squad is alone, a scale that only compares squads (`rank`, `standard`,
+`between` without ends) says nothing about them, and gives everybody 1/2; on the others the formula holds as ever, so
+that of the best everybody has 1. Reference tables B1, B5, B6 and B9.
 """
 
 from collections.abc import Mapping, Sequence
@@ -62,21 +64,21 @@ def between(values: Sequence[Fraction], floor: Fraction, full: Fraction) -> list
 
 
 def between_ends(values: Sequence[Fraction], lower: bool = False) -> list[Fraction]:
-    """Between the worst and the best of the squads, for want of ends in a plan; equal squads all have 1."""
+    """Between the worst and the best of the squads, for want of ends in a plan; equal squads all have 1/2."""
     if not values:
         return []
     worst, best = (max(values), min(values)) if lower else (min(values), max(values))
-    return [Fraction(1)] * len(values) if worst == best else between(values, worst, best)
+    return [HALF] * len(values) if worst == best else between(values, worst, best)
 
 
 def by_rank(values: Sequence[Fraction], lower: bool = False, unfinished: int = 0) -> list[Fraction]:
-    """(n - fractional rank) / (n - 1): first 1, last 0, equals share. A squad alone has 1.
+    """(n - fractional rank) / (n - 1): first 1, last 0, equals share. A squad alone has 1/2.
 
     `unfinished` squads take part in n, behind all the others.
     """
     squads = len(values) + unfinished
     if squads == 1:
-        return [Fraction(1)] * len(values)
+        return [HALF] * len(values)
     ranks = fractional_ranks(values, lower)
     return [(squads - rank) / (squads - 1) for rank in ranks]
 

@@ -47,10 +47,12 @@ class Tally:
         """`event.measure`."""
         return f"{self.event.key}.{self.measure.key}"
 
-    def gap(self, kind: GapKind, have: int = 0, need: int = 0, judge: Judge | None = None) -> Gap:
+    def gap(
+        self, kind: GapKind, have: int = 0, need: int = 0, judge: Judge | None = None, linked: tuple[int, ...] = ()
+    ) -> Gap:
         """Something that is missing in this measure."""
         who, number = (None, None) if judge is None else (judge.id, judge.number)
-        return Gap(kind, self.event.key, self.measure.key, who, number, have, need)
+        return Gap(kind, self.event.key, self.measure.key, who, number, have, need, linked)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,9 +83,12 @@ def tallies(book: ScoreBook, taking_part: Callable[[Event], Collection[int]]) ->
 
 
 def criterion_values(tally: Tally, rubric: Rubric, criterion: str) -> dict[int, Fraction]:
-    """One criterion's levels over each complete panel, by the rubric's own panel rule."""
-    complete = {squad: sheets for squad, sheets in tally.sheets.items() if squad in tally.values}
-    return panel_values(rubric.panel, complete, lambda sheet: Fraction(sheet.marks[criterion]))[0]
+    """One criterion's levels over the panel of each squad that has a value, by the rubric's own panel rule.
+
+    As for whole sheets, every sheet that was handed in tells how harsh its judge is.
+    """
+    values, _ = panel_values(rubric.panel, tally.sheets, lambda sheet: Fraction(sheet.marks[criterion]))
+    return {squad: value for squad, value in values.items() if squad in tally.values}
 
 
 def panel_values(
@@ -165,7 +170,16 @@ def _tally_sheets(tally: Tally, rubric: Rubric, squads: Iterable[int], index: _I
             tally.gaps[squad] = tuple(sorted(gaps, key=lambda gap: gap.judge_number or 0))
     values, tally.fit = panel_values(rubric.panel, tally.sheets)
     complete = {squad: value for squad, value in values.items() if squad not in tally.gaps}
-    if tally.fit is not None and sum(not complete.keys().isdisjoint(part.squads) for part in tally.fit.parts) > 1:
-        tally.gaps.update(dict.fromkeys(complete, (tally.gap("unconnected"),)))
-    else:
-        tally.values.update(complete)
+    for part in () if tally.fit is None else _apart(tally.fit, complete):
+        for squad in part:
+            del complete[squad]
+            tally.gaps[squad] = (tally.gap("unconnected", linked=part),)
+    tally.values.update(complete)
+
+
+def _apart(fitted: Fit, complete: Collection[int]) -> list[tuple[int, ...]]:
+    """The complete squads of each part of a panel but the largest; of all parts where two are the largest."""
+    kept = [tuple(squad for squad in part.squads if squad in complete) for part in fitted.parts]
+    kept = sorted((part for part in kept if part), key=len, reverse=True)
+    alone = len(kept) == 1 or (len(kept) > 1 and len(kept[0]) > len(kept[1]))
+    return kept[1:] if alone else kept

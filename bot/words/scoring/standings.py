@@ -56,7 +56,8 @@ def gap_text(outcome: Outcome, gap: Gap) -> str:
             who = outcome.judge(gap.judge_id)
             return f"{who[0].upper()}{who[1:]} owes {part}"
         case "unconnected":
-            return f"{part}: no chain of common judges links these squads with the others, so they cannot be compared"
+            apart = listing([outcome.name(squad) for squad in gap.linked])
+            return f"{part}: judged apart, so no chain of common judges leads from {apart} to the other squads"
     raise AssertionError(gap.kind)
 
 

@@ -49,6 +49,15 @@ def test_a_design_is_found_the_other_way_round_too(name: str) -> None:
     assert panel.balanced
 
 
+def test_a_design_of_squads_seen_by_unequally_many_is_not_called_balanced() -> None:
+    """Two blocks of three and nine of two: every judge in four, every pair in one (pairwise balanced; by hand)."""
+    blocks = [(1, 2, 3), (4, 5, 6), *((one, other) for one in (1, 2, 3) for other in (4, 5, 6))]
+    seats = [(block, judge) for block, judges in enumerate(blocks) for judge in judges]
+    panel = describe(range(len(blocks)), range(1, 7), seats)
+    assert (set(panel.loads.values()), set(panel.meetings.values())) == ({4}, {1})
+    assert not panel.balanced
+
+
 @pytest.mark.parametrize("name", ["C6a", "C6c", "C6h"])
 def test_what_is_said_of_a_design_is_what_the_reference_says(name: str) -> None:
     case = reference(name)

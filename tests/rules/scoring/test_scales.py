@@ -7,7 +7,16 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.scoring.scales import Roots, between, by_rank, fractional_ranks, of_best, of_maximum, standard
+from bot.rules.scoring.scales import (
+    Roots,
+    between,
+    between_ends,
+    by_rank,
+    fractional_ranks,
+    of_best,
+    of_maximum,
+    standard,
+)
 from tests.rules.reference import reference
 
 values = st.lists(st.fractions(0, 100, max_denominator=12), min_size=1, max_size=12)
@@ -67,10 +76,12 @@ def test_ranks_agree_with_scipy(numbers: list[Fraction]) -> None:
     assert fractional_ranks(numbers, lower=True) == list(stats.rankdata([float(number) for number in numbers]))
 
 
-def test_a_squad_alone_is_the_best_there_is() -> None:
-    alone = [Fraction(7)]
-    assert of_best(alone) == by_rank(alone) == [1]
-    assert standard(alone) == [Fraction(1, 2)]
+@pytest.mark.parametrize("lower", [False, True])
+@pytest.mark.parametrize("squads", [1, 4])
+def test_where_nobody_differs_scales_that_only_compare_give_everybody_a_half(squads: int, lower: bool) -> None:
+    alike = [Fraction(7)] * squads
+    assert by_rank(alike, lower) == standard(alike, lower) == between_ends(alike, lower) == [Fraction(1, 2)] * squads
+    assert of_best(alike, lower) == [1] * squads
 
 
 def test_no_squads_need_no_scale() -> None:

@@ -221,11 +221,29 @@ def test_a_tie_across_the_last_of_several_places_must_be_settled() -> None:
     assert (result.straddle.squads, result.straddle.rank, result.straddle.places_left) == ((2, 3, 4), 2, 2)
 
 
-def test_judges_who_share_no_squad_leave_the_panel_unconnected() -> None:
-    tables: dict[int, dict[int, list[int] | None]] = {1: {1: [4, 4]}, 2: {1: [3, 3]}, 3: {2: [2, 2]}}
+def test_only_the_squads_that_were_judged_apart_are_left_out_and_named_together() -> None:
+    tables: dict[int, dict[int, list[int] | None]] = {
+        1: {1: [4, 4]},
+        2: {1: [3, 3]},
+        3: {2: [2, 2]},
+        4: {1: [1, 1]},
+        5: {2: [3, 2]},
+        6: {3: [3, 2]},
+    }
+    result = standings(judged_book(tables, 1, 1, 1, panel="adjusted"))
+    assert order(result) == [(1, 1), (2, 2), (3, 4)]
+    assert [(squad, gap.kind, gap.linked) for squad, gap in result.gaps] == [
+        (3, "unconnected", (3, 5)),
+        (5, "unconnected", (3, 5)),
+        (6, "unconnected", (6,)),
+    ]
+    assert [part.squads for part in result.fits["art.patch"].parts] == [(1, 2, 4), (3, 5), (6,)]
+
+
+def test_where_no_part_of_the_panel_is_the_largest_nobody_can_be_compared() -> None:
+    tables: dict[int, dict[int, list[int] | None]] = {1: {1: [4, 4]}, 2: {1: [3, 3]}, 3: {2: [2, 2]}, 4: {2: [1, 1]}}
     result = standings(judged_book(tables, 1, 1, panel="adjusted"))
-    assert [(squad, gap.kind) for squad, gap in result.gaps] == [(squad, "unconnected") for squad in (1, 2, 3)]
-    assert [part.squads for part in result.fits["art.patch"].parts] == [(1, 2), (3,)]
+    assert [(squad, gap.linked) for squad, gap in result.gaps] == [(1, (1, 2)), (2, (1, 2)), (3, (3, 4)), (4, (3, 4))]
 
 
 def test_sheets_of_a_squad_that_is_not_complete_do_not_part_the_others() -> None:

@@ -56,6 +56,21 @@ def test_the_shorter_time_wins_a_tie_break_and_not_finishing_loses_it() -> None:
     assert order(standings(with_tie_breaks(book, "go.relay"))) == [(1, 2), (2, 1), (3, 3)]
 
 
+def test_a_criterion_decides_by_all_the_sheets_that_tell_how_harsh_a_judge_is() -> None:
+    """By hand: on squad 3, which owes a sheet, judge 1 is 2 levels milder in the first criterion and harsher so in the
+    second; so 2 from judge 2 is 2 better there than 2 from judge 1, and the sums tie."""
+    given = {(1, 1): [2, 2], (2, 2): [2, 2], (3, 1): [3, 1], (3, 2): [1, 3], (3, 3): None}
+    book = ScoreBook(
+        plan=plan(event("art", rubric("patch", panel="adjusted")), tie_breaks=["art.patch.c1"]),
+        squads=squads(3),
+        judges=judges(1, 1, 1),
+        sheets=tuple(sheet(squad, judge, "art.patch", marks) for (squad, judge), marks in given.items()),
+    )
+    result = standings(book)
+    assert order(result) == [(1, 2), (2, 1)]
+    assert result.ties[0].steps[0].values == {2: 3, 1: 1}
+
+
 def test_a_criterion_decides_by_the_rule_of_its_panel() -> None:
     marks = {1: ([4, 1], [1, 4], [1, 4]), 2: ([2, 3], [2, 3], [2, 3])}
     sheets = tuple(
