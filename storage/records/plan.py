@@ -18,6 +18,10 @@ Line = Annotated[str, StringConstraints(min_length=1, max_length=100, strip_whit
 Text = Annotated[str, StringConstraints(max_length=1800, strip_whitespace=True)]
 Amount = Annotated[Decimal, Field(ge=0, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
 Positive = Annotated[Decimal, Field(gt=0, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
+Signed = Annotated[Decimal, Field(ge=-100_000, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
+"""An amount that may lie below 0."""
+Keep = Literal["best", "sum", "mean-of-best-two"]
+Better = Literal["higher", "lower"]
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
 
@@ -94,28 +98,71 @@ class Scaled(Record):
     weight: Positive = Decimal(1)
     scale: Literal["maximum", "best", "between", "rank", "standard"] = "maximum"
     maximum: Positive | None = None
-    """For the scale `maximum` of a count or time: the value worth 1 (for a time: the limit, worth 0)."""
-    floor: Amount | None = None
+    """For the scale `maximum`: the value worth 1; where lower is better, and for a time, the value worth 0."""
+    over_maximum: Literal["cap", "count"] = "cap"
+    """For the scale `maximum`: a value above it counts as the maximum, or keeps its lead and earns more than 100."""
+    floor: Signed | None = None
     """For the scale `between`: the value worth 0."""
-    full: Amount | None = None
-    """For the scale `between`: the value worth 1."""
+    full: Signed | None = None
+    """For the scale `between`: the value worth 1; below `floor` where lower is better."""
 
 
 class Item(Record):
-    """A kind of thing that is counted, and the points each one is worth."""
+    """A kind of thing that is counted, or a bonus or penalty with a name, and the points each one is worth."""
 
     key: Key
     name: Line
-    points: Positive = Decimal(10)
+    points: Signed = Decimal(10)
+    """Not 0; below 0 for a penalty."""
+    most: int | None = Field(None, ge=1, le=999)
+    """How many there are; typing more is asked about before it is saved."""
 
 
 class Count(Scaled):
-    """Items delivered: value = sum of items x points - deductions, never below 0."""
+    """Items counted: value = sum of items x points - deductions, never below 0.
+
+    Where lower is better, as when mistakes are counted, deductions are points added.
+    """
 
     kind: Literal["count"] = "count"
     items: tuple[Item, ...] = Field(min_length=1, max_length=5)
+    better: Better = "higher"
     attempts: int = Field(2, ge=1, le=10)
-    keep: Literal["best", "sum", "mean-of-best-two"] = "best"
+    keep: Keep = "best"
+
+
+class Number(Scaled):
+    """A measured value, such as a mass in grams or a length in centimetres."""
+
+    kind: Literal["number"] = "number"
+    unit: Annotated[str, StringConstraints(min_length=1, max_length=12, strip_whitespace=True)]
+    """Shown after the number, such as kg."""
+    decimals: int = Field(0, ge=0, le=4)
+    """The most digits after the decimal point that may be typed."""
+    lowest: Signed = Decimal(0)
+    highest: Signed
+    """The range of values that are possible; anything outside is a slip and is refused."""
+    better: Better = "higher"
+    attempts: int = Field(1, ge=1, le=10)
+    keep: Keep = "best"
+
+
+class Check(Record):
+    """One yes-or-no line of a checklist, and the points a yes is worth."""
+
+    key: Key
+    name: Line
+    points: Signed = Decimal(1)
+    """Not 0; below 0 where a yes costs points."""
+
+
+class Checklist(Scaled):
+    """Yes-or-no lines, ticked at the table: value = the points of the ticked lines, never below 0."""
+
+    kind: Literal["checklist"] = "checklist"
+    lines: tuple[Check, ...] = Field(min_length=1, max_length=20)
+    attempts: int = Field(1, ge=1, le=10)
+    keep: Keep = "best"
 
 
 class Time(Scaled):
@@ -126,7 +173,7 @@ class Time(Scaled):
     """Seconds after which the attempt is over and counts as not finished."""
     fault_seconds: Amount = Decimal(5)
     attempts: int = Field(1, ge=1, le=10)
-    keep: Literal["best", "sum", "mean-of-best-two"] = "best"
+    keep: Keep = "best"
 
 
 class Criterion(Record):
@@ -156,7 +203,9 @@ class Share(Scaled):
     kind: Literal["share"] = "share"
 
 
-Measure = Annotated[Count | Time | Rubric | Share, Field(discriminator="kind")]
+AtTable = Count | Number | Time | Checklist | Share
+"""What a scorekeeper records at the table."""
+Measure = Annotated[Count | Number | Time | Checklist | Rubric | Share, Field(discriminator="kind")]
 
 
 class Event(Record):

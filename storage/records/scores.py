@@ -12,7 +12,7 @@ from storage.records.plan import Plan
 
 
 class Attempt(Record):
-    """One official go of a squad at a count, time or share."""
+    """One official go of a squad at a measure of the table."""
 
     id: int
     squad_id: int
@@ -21,9 +21,11 @@ class Attempt(Record):
     number: int
     """Counts from 1 for this squad and measure, run-offs apart."""
     items: dict[str, int] = {}
-    """Count: item key to how many."""
+    """Count: item key to how many. Checklist: key of a line to 1 (yes) or 0 (no)."""
     deductions: Decimal = Decimal(0)
-    """Count: points taken off."""
+    """Count: points taken off; where lower is better, points added."""
+    amount: Decimal | None = None
+    """Number: the measured value, in the plan's unit."""
     seconds: Decimal | None = None
     """Time: seconds before fault seconds; None when the squad did not finish."""
     faults: int = 0

@@ -13,9 +13,10 @@ LEVELS = ("not seen", "begun", "clear", "strong", "complete", "beyond")
 
 
 def count(key: str = "samples", **changes: object) -> Count:
-    """A counted measure: one point an item and of the maximum 100, unless told otherwise."""
+    """A counted measure: one point an item, of the maximum 100 and not capped, unless told otherwise."""
     item = Item(key="core", name="sock", points=Decimal(1))
-    return Count(**{"key": key, "name": key, "items": (item,), "maximum": Decimal(100), "attempts": 1, **changes})  # type: ignore[arg-type]
+    usual = {"maximum": Decimal(100), "over_maximum": "count", "attempts": 1}
+    return Count(**{"key": key, "name": key, "items": (item,), **usual, **changes})  # type: ignore[arg-type]
 
 
 def timed(key: str = "relay", **changes: object) -> Time:
@@ -24,12 +25,13 @@ def timed(key: str = "relay", **changes: object) -> Time:
 
 
 def rubric(key: str = "patch", weights: Sequence[object] = (1, 1), levels: int = 4, **changes: object) -> Rubric:
-    """A rubric with criteria `c1`, `c2` and so on of these weights."""
+    """A rubric with criteria `c1`, `c2` and so on of these weights, not capped at the top."""
     rows = tuple(
         Criterion(key=f"c{n}", name=f"criterion {n}", weight=Decimal(str(weight)), levels=LEVELS[:levels])
         for n, weight in enumerate(weights, start=1)
     )
-    return Rubric(**{"key": key, "name": key, "criteria": rows, **changes})  # type: ignore[arg-type]
+    usual = {"criteria": rows, "over_maximum": "count"}
+    return Rubric(**{"key": key, "name": key, **usual, **changes})  # type: ignore[arg-type]
 
 
 def share(key: str = "hands", **changes: object) -> Share:

@@ -18,11 +18,13 @@ from bot.rules.scorekeeping.attempt_entry import Typed
 from bot.rules.scoring.measures import attempt_value
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
+from bot.words.scorekeeping import attempt_fields
 from bot.words.scorekeeping import attempts as words
 from bot.words.scorekeeping import score_table as table_words
+from bot.words.scorekeeping.attempt_values import slip_note, value_text
 from storage.records.message import Answer, Choice, FormField, Message, Open, Replace, Say
 from storage.records.people import Squad
-from storage.records.plan import Count, Rubric, Time
+from storage.records.plan import Checklist, Count, Number, Rubric, Time
 from storage.records.request import Request
 from storage.records.scores import Attempt
 from storage.records.tryout import Tryout
@@ -52,7 +54,11 @@ async def typed(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def ask_deductions(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for points off, where five kinds of items left no room for them."""
     spot, _, _ = await next_attempt(db, tryout, request)
-    return Open(form=words.deductions_form(key(ActionKey.TABLE_LESS, *request.args[:4]), spot.squad, request.args[4]))
+    return Open(
+        form=words.deductions_form(
+            key(ActionKey.TABLE_LESS, *request.args[:4]), spot.squad, spot.measure, request.args[4]
+        )
+    )
 
 
 @view(ActionKey.TABLE_LESS, "scorekeeper")
@@ -156,7 +162,7 @@ async def _check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_
     if spot.absence is not None:
         raise Refusal("squad_absent", squad=name)
     if number <= len(made):
-        value = words.value_text(spot.measure, made[number - 1])
+        value = value_text(spot.measure, made[number - 1])
         raise Refusal("attempt_taken", squad=name, number=number, value=value)
     if number > len(made) + 1:
         raise Refusal("attempt_gone")
@@ -185,13 +191,17 @@ async def _fields(db: Snapshot, spot: Spot, values: Typed) -> tuple[FormField, .
     measure = spot.measure
     if isinstance(measure, Count):
         counts, off = values or ("", "")
-        return words.count_fields(measure, tuple(counts.split(",")) if counts else (), off)
+        return attempt_fields.count_fields(measure, tuple(counts.split(",")) if counts else (), off)
+    if isinstance(measure, Number):
+        return attempt_fields.number_fields(measure, values[0] if values else "")
+    if isinstance(measure, Checklist):
+        return attempt_fields.checklist_fields(measure, values[0] if values else "")
     if isinstance(measure, Time):
         seconds, faults = values or ("", "")
-        return words.time_fields(measure, seconds, faults)
+        return attempt_fields.time_fields(measure, seconds, faults)
     members = len(await squads.members(db, spot.squad.id))
     handed_in = len(await hand_ins.parts(db, spot.squad.id)) if spot.event.hand_in else None
-    return words.share_fields(members, values[0] if values else "", handed_in)
+    return attempt_fields.share_fields(members, values[0] if values else "", handed_in)
 
 
 async def _attempt(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Attempt:
@@ -215,5 +225,5 @@ async def _attempt(db: Snapshot, request: Request, spot: Spot, number: int, run_
 async def read_back(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Message:
     """The attempt with its sum, to be saved or changed."""
     attempt = await _attempt(db, request, spot, number, run_off, values)
-    note = words.slip_note(spot.measure, attempt)
+    note = slip_note(spot.measure, attempt)
     return words.read_back(spot.squad, spot.event, spot.measure, attempt, values, note)

@@ -198,7 +198,7 @@ async def card(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Messa
     spot = await spot_of(db, tryout, about, squad_id)
     if is_closed(tryout):
         return words.card(spot.event, spot.measure, spot.line, spot.run_offs, words.Turn(closed=True))
-    used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "time")
+    used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "number", "checklist", "time")
     tied = used and await may_run_off(db, tryout, spot.squad)
     after = following(await spots(db, tryout, about), squad_id)
     turn = words.Turn(spot.allowed, after, tied)

@@ -15,6 +15,7 @@ MOST_POINTS = Decimal(99_999)
 MOST_WATCHES = 3
 TENTH = Decimal("0.1")
 _DECIMAL = re.compile(r"\d{1,6}(?:[.,]\d{1,3})?")
+_AMOUNT = re.compile(r"[-\N{MINUS SIGN}]?\d{1,6}(?:[.,]\d{1,4})?")
 _MINUTES = re.compile(r"(\d{1,3})\s*[:'’m]\s*(\d{1,2}(?:[.,]\d{1,3})?)\s*(?:[\"”s]|sec)?")
 _SECONDS = re.compile(r"(\d{1,6}(?:[.,]\d{1,3})?)\s*(?:s|sec|seconds)?")
 
@@ -48,6 +49,21 @@ def read_points(text: str, what: str) -> Decimal:
     if points > MOST_POINTS:
         raise Refusal("typed_many", what=what, typed=typed, most=MOST_POINTS)
     return points
+
+
+def read_amount(text: str, what: str, unit: str) -> Decimal:
+    """A measured value, with a decimal point or comma, with or without its unit; it may lie below 0.
+
+    Raises Refusal: `typed_blank`, `typed_number` (what, typed).
+    """
+    typed = text.strip()
+    if typed.casefold().endswith(unit.casefold()):
+        typed = typed[: -len(unit)].strip()
+    if not typed:
+        raise Refusal("typed_blank", what=what)
+    if not _AMOUNT.fullmatch(typed):
+        raise Refusal("typed_number", what=what, typed=text.strip())
+    return Decimal(typed.replace(",", ".").replace("\N{MINUS SIGN}", "-"))
 
 
 def read_time(text: str) -> Decimal:

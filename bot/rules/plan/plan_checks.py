@@ -1,6 +1,7 @@
 """What must hold between the parts of a plan; each part is checked even where others are wrong."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal
 from difflib import get_close_matches
 from itertools import pairwise
 from typing import Any, TypeVar
@@ -13,8 +14,9 @@ from bot.rules.calendar.instants import instant
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_problems import Path, PlanProblem, tables
 from bot.rules.plan.plan_shapes import MEASURES
+from bot.rules.scoring.measures import lower_is_better
 from storage.records.base import Record
-from storage.records.plan import Calendar, Count, Practice, Rubric, Scaled, Share, Squads, Time
+from storage.records.plan import Calendar, Checklist, Count, Measure, Number, Practice, Rubric, Share, Squads, Time
 
 TRIMMED_FROM = 5
 """A trimmed mean drops the highest and the lowest sheet, which needs five judges."""
@@ -99,6 +101,7 @@ def _lists(data: Mapping[str, Any]) -> Iterator[list[tuple[Path, Mapping[str, An
         yield measures
         for path, measure in measures:
             yield list(tables(measure, "items", path))
+            yield list(tables(measure, "lines", path))
             yield list(tables(measure, "criteria", path))
 
 
@@ -120,7 +123,7 @@ def _hand_in(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
             yield PlanProblem((*path, "hand_in"), "hand_in_secret", True)
 
 
-def _measures(data: Mapping[str, Any]) -> Iterator[tuple[Path, Count | Time | Rubric | Share]]:
+def _measures(data: Mapping[str, Any]) -> Iterator[tuple[Path, Measure]]:
     """The measures that can be read, with their places."""
     for event_path, event in tables(data, "events"):
         for path, entry in tables(event, "measures", event_path):
@@ -130,7 +133,7 @@ def _measures(data: Mapping[str, Any]) -> Iterator[tuple[Path, Count | Time | Ru
                 yield path, measure
 
 
-def _scale(path: Path, measure: Scaled) -> Iterator[PlanProblem]:
+def _scale(path: Path, measure: Measure) -> Iterator[PlanProblem]:
     if measure.scale == "maximum" and isinstance(measure, Count) and measure.maximum is None:
         yield PlanProblem((*path, "maximum"), "scale_maximum")
     if measure.scale == "between":
@@ -138,15 +141,59 @@ def _scale(path: Path, measure: Scaled) -> Iterator[PlanProblem]:
         yield from (PlanProblem((*path, end), "scale_between") for end, value in ends.items() if value is None)
         if measure.floor is not None and measure.floor == measure.full:
             yield PlanProblem((*path, "full"), "scale_ends_equal", measure.full)
+    if isinstance(measure, Count | Number | Time):
+        yield from _direction(path, measure)
 
 
-def _kind(path: Path, measure: Count | Time | Rubric | Share) -> Iterator[PlanProblem]:
-    if isinstance(measure, Count | Time) and measure.keep == "mean-of-best-two" and measure.attempts < 2:
+def _direction(path: Path, measure: Count | Number | Time) -> Iterator[PlanProblem]:
+    """Scales that would reward what the plan calls worse, or divide by nothing."""
+    lower, floor, full = lower_is_better(measure), measure.floor, measure.full
+    both = floor is not None and full is not None and floor != full
+    if measure.scale == "between" and both and lower != (Decimal(floor or 0) > Decimal(full or 0)):
+        kind = "time_ends" if isinstance(measure, Time) else "lower_ends" if lower else "higher_ends"
+        yield PlanProblem((*path, "full"), kind, full, {"floor": floor})
+    if isinstance(measure, Time):
+        return
+    lowest = measure.lowest if isinstance(measure, Number) else 0
+    if measure.scale == "best" and lower and lowest <= 0:
+        yield PlanProblem((*path, "scale"), "best_lower", measure.scale, {"lowest": lowest})
+    elif measure.scale in ("best", "maximum") and lowest < 0:
+        yield PlanProblem((*path, "scale"), "scale_negative", measure.scale, {"lowest": lowest})
+
+
+def _points(path: Path, measure: Measure) -> Iterator[PlanProblem]:
+    """Points of 0, and lists in which nothing earns anything."""
+    entries = {Count: "items", Checklist: "lines"}.get(type(measure))
+    if entries is None:
+        return
+    points = [entry.points for entry in getattr(measure, entries)]
+    for place in (place for place, one in enumerate(points) if one == 0):
+        yield PlanProblem((*path, entries, place, "points"), "zero_points", 0)
+    if all(one < 0 for one in points):
+        yield PlanProblem((*path, entries), "only_penalties")
+
+
+def _kind(path: Path, measure: Measure) -> Iterator[PlanProblem]:
+    yield from _points(path, measure)
+    if isinstance(measure, Number):
+        yield from _range(path, measure)
+    if not isinstance(measure, Rubric | Share) and measure.keep == "mean-of-best-two" and measure.attempts < 2:
         yield PlanProblem((*path, "attempts"), "two_attempts", measure.attempts)
     if isinstance(measure, Rubric) and measure.panel == "trimmed":
         judges = measure.judges_per_squad
         if judges is not None and judges < TRIMMED_FROM:
             yield PlanProblem((*path, "judges_per_squad"), "trimmed_judges", judges, {"least": TRIMMED_FROM})
+
+
+def _range(path: Path, measure: Number) -> Iterator[PlanProblem]:
+    if measure.lowest >= measure.highest:
+        yield PlanProblem((*path, "highest"), "range_ends", measure.highest, {"lowest": measure.lowest})
+    for name in ("lowest", "highest"):
+        end = getattr(measure, name)
+        if end != round(end, measure.decimals):
+            yield PlanProblem((*path, name), "range_decimals", end, {"decimals": measure.decimals})
+    if measure.scale == "maximum" and measure.maximum is None and measure.highest <= 0:
+        yield PlanProblem((*path, "maximum"), "scale_maximum")
 
 
 def _tie_breaks(data: Mapping[str, Any]) -> Iterator[PlanProblem]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.calendar import Schedule, is_quiet, schedule
@@ -9,7 +10,8 @@ from bot.rules.calendar.instants import how_often, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.plan.plan_checks import TRIMMED_FROM
 from bot.rules.plan.plan_problems import Path, PlanProblem
-from storage.records.plan import Count, Plan, Rubric, Scaled, Share, Time
+from bot.rules.scoring.measures import lower_is_better
+from storage.records.plan import Checklist, Count, Measure, Number, Plan, Rubric, Share, Time
 
 
 def plan_remarks(plan: Plan) -> tuple[PlanProblem, ...]:
@@ -74,22 +76,52 @@ def _quiet_reminders(plan: Plan, found: Schedule) -> Iterator[PlanProblem]:
             yield PlanProblem(("calendar", "last_day_hours", place), kind, hours, {"at": point, **until})
 
 
-def _measure(path: Path, measure: Count | Time | Rubric | Share) -> Iterator[PlanProblem]:
+def _measure(path: Path, measure: Measure) -> Iterator[PlanProblem]:
     yield from _unused(path, measure)
-    if measure.scale == "between" and measure.floor is not None and measure.full is not None:
-        if isinstance(measure, Count) and measure.floor > measure.full:
-            yield PlanProblem((*path, "floor"), "fewer_is_better", measure.floor, {"full": measure.full})
-        if isinstance(measure, Time) and measure.floor < measure.full:
-            yield PlanProblem((*path, "floor"), "slower_is_better", measure.floor, {"full": measure.full})
+    yield from _beyond(path, measure)
+    if measure.scale == "standard":
+        yield PlanProblem((*path, "scale"), "standard_reorders", measure.scale)
+    if isinstance(measure, Rubric) and measure.judges_per_squad is not None and measure.panel != "adjusted":
+        yield PlanProblem((*path, "panel"), "panel_partial", measure.panel, {"judges": measure.judges_per_squad})
     if isinstance(measure, Rubric) and measure.panel == "trimmed" and measure.judges_per_squad is None:
         yield PlanProblem((*path, "panel"), "trimmed_needs_judges", measure.panel, {"least": TRIMMED_FROM})
 
 
-def _unused(path: Path, measure: Scaled) -> Iterator[PlanProblem]:
+def _beyond(path: Path, measure: Measure) -> Iterator[PlanProblem]:
+    """Values above the maximum that the plan itself makes possible."""
+    if measure.scale != "maximum" or measure.maximum is None or lower_is_better(measure):
+        return
+    most = _most(measure)
+    if most is not None and most > measure.maximum:
+        kind = "over_capped" if measure.over_maximum == "cap" else "over_counts"
+        yield PlanProblem((*path, "maximum"), kind, measure.maximum, {"reachable": most})
+
+
+def _most(measure: Measure) -> Decimal | None:
+    """The highest value that can be reached, where the plan says how much there is."""
+    if isinstance(measure, Rubric | Share | Time):
+        return None
+    added = measure.attempts if measure.keep == "sum" else 1
+    match measure:
+        case Number():
+            return None if measure.keep != "sum" else measure.highest * added
+        case Checklist():
+            return sum((line.points for line in measure.lines if line.points > 0), Decimal(0)) * added
+        case Count():
+            earning = [item for item in measure.items if item.points > 0]
+            if any(item.most is None for item in earning):
+                return None
+            return sum((item.points * (item.most or 0) for item in earning), Decimal(0)) * added
+
+
+def _unused(path: Path, measure: Measure) -> Iterator[PlanProblem]:
     """Settings that the measure's scale does not look at."""
     used = {"maximum": ("maximum",), "between": ("floor", "full")}.get(measure.scale, ())
     if measure.scale == "maximum" and isinstance(measure, Rubric | Share):
         used = ()
+    within = isinstance(measure, Share | Time) or (isinstance(measure, Rubric) and measure.panel != "adjusted")
+    if measure.over_maximum == "count" and (measure.scale != "maximum" or within):
+        yield PlanProblem((*path, "over_maximum"), "unused", measure.over_maximum, {"scale": measure.scale})
     for name, value in (("maximum", measure.maximum), ("floor", measure.floor), ("full", measure.full)):
         if value is not None and name not in used:
             yield PlanProblem((*path, name), "unused", value, {"scale": measure.scale})

@@ -13,11 +13,15 @@ from pydantic_core import ErrorDetails
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from storage.records.plan import (
     Calendar,
+    Check,
+    Checklist,
     Count,
     Criterion,
     Event,
     Holidays,
     Item,
+    Measure,
+    Number,
     Plan,
     Practice,
     Rubric,
@@ -26,9 +30,11 @@ from storage.records.plan import (
     Time,
 )
 
-MEASURES: dict[str, type[Count | Time | Rubric | Share]] = {
+MEASURES: dict[str, type[Measure]] = {
     "count": Count,
+    "number": Number,
     "time": Time,
+    "checklist": Checklist,
     "rubric": Rubric,
     "share": Share,
 }
@@ -40,6 +46,7 @@ _TABLES: dict[tuple[str, ...], type[BaseModel]] = {
     ("practice",): Practice,
     ("events",): Event,
     ("events", "measures", "items"): Item,
+    ("events", "measures", "lines"): Check,
     ("events", "measures", "criteria"): Criterion,
 }
 _MOMENTS = {("calendar", "brief"), ("calendar", "signup_closes"), ("calendar", "judging_closes")}

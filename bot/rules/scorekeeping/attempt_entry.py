@@ -1,29 +1,36 @@
 """One attempt as it was typed: from a form or one line to the few values that a button can carry, and to their meaning.
 
 The values are texts without colons, so that they fit into a key. Count: the counts in the plan's order joined by
-commas, then the points off. Time: seconds or `dnf`, then faults. Share: the members who contributed.
+commas, then the points off. Number: the value. Checklist: 1 or 0 for each line in the plan's order, without spaces.
+Time: seconds or `dnf`, then faults. Share: the members who contributed.
 """
 
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from bot.rules.core.parse_numbers import read_count, read_points, read_watches
+from bot.rules.core.parse_numbers import read_amount, read_count, read_points, read_watches
 from bot.rules.core.refusal import Refusal
-from storage.records.plan import Count, Measure, Share, Time
+from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Time
 
 Typed = tuple[str, ...]
+_TICKS = {"1": "1", "y": "1", "yes": "1", "0": "0", "n": "0", "no": "0"}
 
 
 def from_form(measure: Measure, fields: Mapping[str, str]) -> Typed:
-    """The values of a submitted form, whose fields are `item-KEY` and `deductions`, `time`, `faults`, `finished`, or
-    `contributing`.
+    """The values of a submitted form, whose fields are `item-KEY` and `deductions`; `amount`; `ticked` (the keys of
+    lines, one a line); `time`, `faults`, `finished`; or `contributing`.
 
     Raises Refusal: `typed_…`.
     """
     if isinstance(measure, Count):
         counts = [read_count(fields.get(f"item-{item.key}", ""), item.name) for item in measure.items]
         return ",".join(map(str, counts)), str(read_points(fields.get("deductions", "0"), "the points off"))
+    if isinstance(measure, Number):
+        return (f"{read_amount(fields.get('amount', ''), measure.name, measure.unit):f}",)
+    if isinstance(measure, Checklist):
+        ticked = fields.get("ticked", "").split()
+        return ("".join("1" if line.key in ticked else "0" for line in measure.lines),)
     if isinstance(measure, Time):
         faults = str(read_count(fields.get("faults", "0"), "the faults"))
         if fields.get("finished") == "no":
@@ -33,13 +40,17 @@ def from_form(measure: Measure, fields: Mapping[str, str]) -> Typed:
 
 
 def from_line(measure: Measure, text: str) -> Typed:
-    """The values of an attempt typed in one line: `14`, `14 3 -5`, `1:32.4 2`, `dnf`, `4`.
+    """The values of an attempt typed in one line: `14`, `14 3 -5`, `12.35`, `yes no yes`, `1:32.4 2`, `dnf`, `4`.
 
     Raises Refusal: `typed_…`.
     """
     parts = text.replace(";", " ").split()
     if isinstance(measure, Count):
         return _count_line(measure, parts, text)
+    if isinstance(measure, Number):
+        return (f"{read_amount(text, measure.name, measure.unit):f}",)
+    if isinstance(measure, Checklist):
+        return _checklist_line(measure, parts, text)
     if isinstance(measure, Time):
         if not 1 <= len(parts) <= 2:
             raise Refusal("typed_line_time", typed=text)
@@ -58,7 +69,16 @@ def _count_line(measure: Count, parts: list[str], text: str) -> Typed:
     return ",".join(map(str, read)), str(read_points(off[0] if off else "0", "the points off"))
 
 
-def meaning(measure: Count | Time | Share, values: Typed, members: int) -> dict[str, Any]:
+def _checklist_line(measure: Checklist, parts: list[str], text: str) -> Typed:
+    single = parts[0] if len(parts) == 1 else ""
+    ticks = [_TICKS.get(part.lower()) for part in (single if set(single) <= set("01yn") and single else parts)]
+    if len(ticks) != len(measure.lines) or None in ticks:
+        names = ", ".join(line.name for line in measure.lines)
+        raise Refusal("typed_line_checklist", typed=text, names=names)
+    return ("".join(filter(None, ticks)),)
+
+
+def meaning(measure: AtTable, values: Typed, members: int) -> dict[str, Any]:
     """The fields of an `Attempt` that the values stand for.
 
     Raises Refusal: `plan_moved` when the plan no longer fits them.
@@ -69,6 +89,12 @@ def meaning(measure: Count | Time | Share, values: Typed, members: int) -> dict[
             raise Refusal("plan_moved")
         items = {item.key: int(one) for item, one in zip(measure.items, counts, strict=True)}
         return {"items": items, "deductions": Decimal(values[1])}
+    if isinstance(measure, Number):
+        return {"amount": Decimal(values[0])}
+    if isinstance(measure, Checklist):
+        if len(values[0]) != len(measure.lines):
+            raise Refusal("plan_moved")
+        return {"items": {line.key: int(tick) for line, tick in zip(measure.lines, values[0], strict=True)}}
     if isinstance(measure, Time):
         if len(values) != 2:
             raise Refusal("plan_moved")

@@ -1,7 +1,7 @@
 """From what was recorded to one exact value: attempts, sheets, and a panel of judges.
 
-Values are `Fraction`s in the measure's own unit: points for a count, seconds for a time, sheet points for a rubric,
-0 to 1 for a share. None stands for a timed squad that did not finish.
+Values are `Fraction`s in the measure's own unit: points for a count or checklist, the plan's unit for a number, seconds
+for a time, sheet points for a rubric, 0 to 1 for a share. None stands for a timed squad that did not finish.
 """
 
 from collections.abc import Mapping, Sequence
@@ -10,7 +10,7 @@ from fractions import Fraction
 from statistics import median
 
 from bot.rules.core.refusal import Refusal
-from storage.records.plan import Count, Measure, Rubric, Share, Time
+from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
 from storage.records.scores import Attempt
 
 MOST_ITEMS = 10_000
@@ -22,33 +22,64 @@ Weighted = tuple[Fraction, Fraction]
 """A sheet's value and its judge's weight."""
 
 
-def attempt_value(measure: Count | Time | Share, attempt: Attempt) -> Fraction | None:
+def lower_is_better(measure: Measure) -> bool:
+    """Whether less is better: always for a time, for a count or number where the plan says so."""
+    return isinstance(measure, Time) or (isinstance(measure, Count | Number) and measure.better == "lower")
+
+
+def attempt_value(measure: AtTable, attempt: Attempt) -> Fraction | None:
     """The exact value of one attempt; None for a timed one that did not finish within the limit.
 
-    Count: items x points - deductions, at least 0. Time: seconds + faults x fault seconds. Share: members who
-    contributed over members.
+    Count: items x points - deductions (+ deductions where lower is better), at least 0. Number: as measured.
+    Checklist: the points of the lines with a yes, at least 0. Time: seconds + faults x fault seconds. Share: members
+    who contributed over members.
 
-    Raises Refusal: `attempt_count` (item, count), `attempt_item` (item), `attempt_deductions`, `attempt_seconds`,
-    `attempt_faults`, `attempt_members` (contributing, members).
+    Raises Refusal: `attempt_count` (item, count), `attempt_item` (item), `attempt_deductions`, `attempt_amount`
+    (amount, lowest, highest, unit), `attempt_decimals` (amount, decimals), `attempt_seconds`, `attempt_faults`,
+    `attempt_members` (contributing, members).
     """
-    if isinstance(measure, Count):
-        return _count(measure, attempt)
-    if isinstance(measure, Time):
-        return _time(measure, attempt)
-    return _share(attempt)
+    match measure:
+        case Count():
+            return _count(measure, attempt)
+        case Number():
+            return _number(measure, attempt)
+        case Checklist():
+            return _checklist(measure, attempt)
+        case Time():
+            return _time(measure, attempt)
+        case Share():
+            return _share(attempt)
 
 
 def _count(measure: Count, attempt: Attempt) -> Fraction:
-    points = {item.key: item.points for item in measure.items}
+    if attempt.deductions < 0:
+        raise Refusal("attempt_deductions", deductions=attempt.deductions)
+    off = -attempt.deductions if measure.better == "lower" else attempt.deductions
+    earned = _earned({item.key: item.points for item in measure.items}, attempt, MOST_ITEMS)
+    return max(Fraction(earned) - Fraction(off), Fraction(0))
+
+
+def _checklist(measure: Checklist, attempt: Attempt) -> Fraction:
+    return max(Fraction(_earned({line.key: line.points for line in measure.lines}, attempt, 1)), Fraction(0))
+
+
+def _earned(points: Mapping[str, Decimal], attempt: Attempt, most: int) -> Decimal:
     for key, count in attempt.items.items():
         if key not in points:
             raise Refusal("attempt_item", item=key)
-        if not 0 <= count <= MOST_ITEMS:
-            raise Refusal("attempt_count", item=key, count=count, most=MOST_ITEMS)
-    if attempt.deductions < 0:
-        raise Refusal("attempt_deductions", deductions=attempt.deductions)
-    earned = sum((points[key] * count for key, count in attempt.items.items()), Decimal(0))
-    return max(Fraction(earned) - Fraction(attempt.deductions), Fraction(0))
+        if not 0 <= count <= most:
+            raise Refusal("attempt_count", item=key, count=count, most=most)
+    return sum((points[key] * count for key, count in attempt.items.items()), Decimal(0))
+
+
+def _number(measure: Number, attempt: Attempt) -> Fraction:
+    amount = attempt.amount
+    if amount is None or not measure.lowest <= amount <= measure.highest:
+        ends = {"lowest": measure.lowest, "highest": measure.highest}
+        raise Refusal("attempt_amount", amount=amount, unit=measure.unit, **ends)
+    if amount != round(amount, measure.decimals):
+        raise Refusal("attempt_decimals", amount=amount, decimals=measure.decimals)
+    return Fraction(amount)
 
 
 def _time(measure: Time, attempt: Attempt) -> Fraction | None:
@@ -86,10 +117,11 @@ def attempts_needed(measure: Measure) -> int:
     return measure.attempts if measure.keep == "sum" else min(2, measure.attempts)
 
 
-def squad_value(measure: Count | Time | Share, values: Sequence[Fraction | None]) -> Fraction | None:
+def squad_value(measure: AtTable, values: Sequence[Fraction | None]) -> Fraction | None:
     """One value from a squad's attempts in order, at least `attempts_needed` of them: best, sum, or mean of best two.
 
-    For a time the best is the shortest. A time that must be added or averaged and did not finish leaves no time: None.
+    Where lower is better the best is the lowest. A time that must be added or averaged and did not finish leaves no
+    time: None.
 
     Raises Refusal: `no_attempt`.
     """
@@ -97,7 +129,7 @@ def squad_value(measure: Count | Time | Share, values: Sequence[Fraction | None]
         raise Refusal("no_attempt", measure=measure.key)
     if isinstance(measure, Share):
         return values[-1]
-    finished = sorted((value for value in values if value is not None), reverse=isinstance(measure, Count))
+    finished = sorted((value for value in values if value is not None), reverse=not lower_is_better(measure))
     if measure.keep == "best":
         return finished[0] if finished else None
     if measure.keep == "sum":

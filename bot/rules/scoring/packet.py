@@ -8,8 +8,9 @@ judges appear by number. What the coach wrote into the plan is in it word for wo
     plan_sha256       SHA-256 of that string in UTF-8: the fingerprint that was posted with the brief
     squads            numbers of the squads that take part
     judges            number and weight of each judge; weight 0 is advisory
-    attempts          squad, event, measure, number, run_off, and what was recorded: items, deductions (count),
-                      seconds (null: did not finish), faults (time), contributing, members (share)
+    attempts          squad, event, measure, number, run_off, and what was recorded: items, deductions (count; items
+                      of a checklist are 1 or 0), amount (number), seconds (null: did not finish), faults (time),
+                      contributing, members (share)
     sheets            squad, judge, event, measure, and marks; no marks while a sheet is due and not handed in
     absences          squad, event, excused
     results           what the bot computed from the above, stage by stage (see `Results`)
@@ -63,6 +64,7 @@ class AttemptLine(Record):
     run_off: bool = False
     items: dict[str, int] = {}
     deductions: Decimal = Decimal(0)
+    amount: Decimal | None = None
     seconds: Decimal | None = None
     faults: int = 0
     contributing: int | None = None

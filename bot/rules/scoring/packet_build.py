@@ -105,6 +105,7 @@ def _attempt_line(squad: int, attempt: Attempt) -> AttemptLine:
         run_off=attempt.run_off,
         items=attempt.items,
         deductions=attempt.deductions,
+        amount=attempt.amount,
         seconds=attempt.seconds,
         faults=attempt.faults,
         contributing=attempt.contributing,

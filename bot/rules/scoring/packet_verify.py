@@ -145,6 +145,7 @@ def _attempt(number: int, line: AttemptLine) -> Attempt:
         number=line.number,
         items=line.items,
         deductions=line.deductions,
+        amount=line.amount,
         seconds=line.seconds,
         faults=line.faults,
         contributing=line.contributing,

@@ -70,7 +70,7 @@ class MeasureScore:
     """
 
     key: str
-    kind: Literal["count", "time", "rubric", "share"]
+    kind: Literal["count", "number", "time", "checklist", "rubric", "share"]
     share: Fraction
     """The measure's share of the event, 0 to 1."""
     attempts: tuple[AttemptScore, ...]

@@ -1,8 +1,9 @@
 """The five scales that turn a measure's values into 0 (nothing) to 1 (the best), exactly.
 
-Each takes the values of the squads that have one and `lower`, which says that less is better (a time). A timed squad
-that did not finish is no value here: the standings give it 0. Two scales can leave 0 to 1: `maximum` above its maximum,
-`standard` either way. Where nobody differs, or a squad is alone, a scale that only compares squads (`rank`, `standard`,
+Each takes the values of the squads that have one and `lower`, which says that less is better (a time, say). A timed
+squad that did not finish is no value here: the standings give it 0. Two formulas can leave 0 to 1: `maximum` above its
+maximum (and an evened-out panel beyond its top), `standard` either way; `scaled` cuts them off there unless the plan
+says otherwise. Where nobody differs, or a squad is alone, a scale that only compares squads (`rank`, `standard`,
 `between` without ends) says nothing about them, and gives everybody 1/2; on the others the formula holds as ever, so
 that of the best everybody has 1. Reference tables B1, B5, B6 and B9.
 """
@@ -13,8 +14,8 @@ from math import isqrt
 from typing import Literal
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.scoring.measures import highest_sheet
-from storage.records.plan import Measure
+from bot.rules.scoring.measures import highest_sheet, lower_is_better
+from storage.records.plan import Checklist, Measure, Number, Rubric, Share, Time
 
 Scale = Literal["maximum", "best", "between", "rank", "standard"]
 SCALES: tuple[Scale, ...] = ("maximum", "best", "between", "rank", "standard")
@@ -24,9 +25,9 @@ HALF = Fraction(1, 2)
 
 
 def of_maximum(values: Sequence[Fraction], maximum: Fraction, lower: bool = False) -> list[Fraction]:
-    """value / maximum; for a time (limit - value) / limit, at least 0.
+    """value / maximum; where lower is better (maximum - value) / maximum, at least 0.
 
-    A value beyond the maximum scales beyond 1 rather than losing its lead.
+    A value beyond the maximum scales beyond 1; `scaled` caps it unless the plan says otherwise.
 
     Raises Refusal: `scale_maximum` when the maximum is not above 0.
     """
@@ -38,9 +39,9 @@ def of_maximum(values: Sequence[Fraction], maximum: Fraction, lower: bool = Fals
 
 
 def of_best(values: Sequence[Fraction], lower: bool = False) -> list[Fraction]:
-    """value / best; for a time best / value. Where the best has nothing, everybody has 0.
+    """value / best; where lower is better best / value. Where the best has nothing, everybody has 0.
 
-    Raises Refusal: `scale_time` when a time is not above 0.
+    Raises Refusal: `scale_time` when a value of which less is better is not above 0.
     """
     if not values:
         return []
@@ -148,16 +149,21 @@ def standard(values: Sequence[Fraction], lower: bool = False, roots: Roots | Non
 def scaled(measure: Measure, values: Mapping[int, Fraction | None], roots: Roots) -> dict[int, Fraction]:
     """The values of the squads that have one, on the measure's own scale; None (did not finish) becomes 0.
 
+    All are cut off at 0 and 1, but for the scale of the maximum where the plan lets a value above it count.
+
     Raises Refusal: `scale_maximum`, `scale_ends` (each with measure) when the plan lacks what the scale needs. (A plan
     that is checked gives both ends of the scale `between`; without either, the worst and the best squad are the ends.)
     """
     finished = {squad: value for squad, value in values.items() if value is not None}
     results = _on_scale(measure, list(finished.values()), len(values) - len(finished), roots)
+    capped = measure.scale != "maximum" or measure.over_maximum == "cap"
+    if capped:
+        results = [max(min(one, Fraction(1)), Fraction(0)) for one in results]
     return dict.fromkeys(values, Fraction(0)) | dict(zip(finished, results, strict=True))
 
 
 def _on_scale(measure: Measure, values: Sequence[Fraction], unfinished: int, roots: Roots) -> list[Fraction]:
-    lower = measure.kind == "time"
+    lower = lower_is_better(measure)
     match measure.scale:
         case "maximum":
             return of_maximum(values, highest_value(measure), lower)
@@ -176,19 +182,25 @@ def _on_scale(measure: Measure, values: Sequence[Fraction], unfinished: int, roo
 
 
 def highest_value(measure: Measure) -> Fraction:
-    """What is worth 1 on the scale of the maximum; for a time, the limit that is worth 0.
+    """What is worth 1 on the scale of the maximum; where lower is better, what is worth 0.
 
-    A rubric's is the top level everywhere, a share's is 1, a time's is its limit (once for each attempt that is added)
-    unless the plan gives another maximum.
+    A rubric's is the top level everywhere, a share's is 1. Unless the plan gives a maximum, a time's is its limit, a
+    number's the end of its range, a checklist's all points above 0 (each once for each attempt that is added).
 
     Raises Refusal: `scale_maximum` (measure) for a count without a maximum in the plan.
     """
-    if measure.kind == "rubric":
+    if isinstance(measure, Rubric):
         return highest_sheet(measure)
-    if measure.kind == "share":
+    if isinstance(measure, Share):
         return Fraction(1)
     if measure.maximum is not None:
         return Fraction(measure.maximum)
-    if measure.kind == "time":
-        return Fraction(measure.limit) * (measure.attempts if measure.keep == "sum" else 1)
+    added = measure.attempts if measure.keep == "sum" else 1
+    match measure:
+        case Time():
+            return Fraction(measure.limit) * added
+        case Number():
+            return Fraction(measure.highest) * added
+        case Checklist():
+            return sum((Fraction(line.points) for line in measure.lines if line.points > 0), Fraction(0)) * added
     raise Refusal("scale_maximum", measure=measure.key, maximum=None)

@@ -1,6 +1,6 @@
 """What decides between squads with equal totals: the plan's tie-breaks in their order, then run-offs.
 
-A tie-break is `event` (its points), `event.measure` (its value; a time is better when shorter, not finished is last)
+A tie-break is `event` (its points), `event.measure` (its value; not finished is last)
 or `event.measure.criterion` (that criterion's level over the panel, by the rubric's panel rule). A run-off is an extra
 attempt marked so: the first ones of the tied squads are compared, then the second ones of those still tied, and so on.
 It never changes a total.
@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import partial
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.scoring.measures import attempt_value
+from bot.rules.scoring.measures import attempt_value, lower_is_better
 from bot.rules.scoring.ranking import Merit, Merits
 from bot.rules.scoring.results import Row
 from bot.rules.scoring.tally import Tally, criterion_values
@@ -67,7 +67,7 @@ def _by_measure(tally: Tally, criterion: Sequence[str], rows: Mapping[int, Row])
     values: Mapping[int, Fraction | None] = tally.values
     if criterion and isinstance(tally.measure, Rubric):
         values = criterion_values(tally, tally.measure, criterion[0])
-    lower = tally.measure.kind == "time"
+    lower = lower_is_better(tally.measure)
     absent = {
         squad
         for squad, row in rows.items()
@@ -88,7 +88,7 @@ def _run_offs(book: ScoreBook, tallies: Sequence[Tally]) -> list[tuple[str, Meri
         made: dict[int, list[Merit]] = defaultdict(list)
         for attempt in extra:
             if (attempt.event, attempt.measure) == (tally.event.key, measure.key):
-                made[attempt.squad_id].append(_merit(attempt_value(measure, attempt), measure.kind == "time"))
+                made[attempt.squad_id].append(_merit(attempt_value(measure, attempt), lower_is_better(measure)))
         for turn in range(max(map(len, made.values()), default=0)):
             merits = {squad: each[turn] for squad, each in made.items() if len(each) > turn}
             found.append((f"run-off {turn + 1} {tally.key}", partial(dict, merits)))

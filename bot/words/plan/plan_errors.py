@@ -50,8 +50,21 @@ SENTENCES = {
     "zone": "{Place} is {found}, which is not in the IANA list of time zones. {guess}",
     "squad_sizes": "{Place} is {found}, which is more than `largest` ({largest}). Swap them or change one.",
     "repeated": "{Place} is {found}, which stands there already. Give each its own.",
-    "scale_maximum": "{Place} is missing: the scale \"maximum\" of a count needs the value that is worth full points.",
+    "scale_maximum": "{Place} is missing: the scale \"maximum\" needs the value that is worth full points.",
     "scale_between": "{Place} is missing: the scale \"between\" needs `floor` (no points) and `full` (full points).",
+    "lower_ends": "{Place} is {found} and `floor` is {floor}, but lower is better here. `full` is worth all points, "
+    "so it must be the lower one. Swap them, or take out `better = \"lower\"`.",
+    "higher_ends": "{Place} is {found} and `floor` is {floor}, so a lower value would earn more. If lower is better, "
+    "add `better = \"lower\"`; otherwise swap the two.",
+    "time_ends": "{Place} is {found} and `floor` is {floor}, so a slower squad would earn more. Swap the two.",
+    "best_lower": "{Place} is {found}, but {lowest} is possible and is the best: nothing can be compared with it. "
+    "Choose \"between\" or \"rank\".",
+    "scale_negative": "{Place} is {found}, but values down to {lowest} are possible. Choose \"between\" or \"rank\".",
+    "zero_points": "{Place} is 0, so it changes nothing. Write a number above 0, or below 0 for a penalty.",
+    "only_penalties": "{Place}: all points are below 0, so nobody can earn anything. Add something that earns points.",
+    "range_ends": "{Place} is {found}, not above `lowest` ({lowest}). Swap them or change one.",
+    "range_decimals": "{Place} is {found}, which has more decimals than `decimals` ({decimals}). Raise `decimals`, or "
+    "round it.",
     "scale_ends_equal": "{Place} is {found}, the same as `floor`. The two must differ.",
     "hand_in_twice": "{Place}: another event has a hand-in already, and a try-out has one at most. Take one out.",
     "hand_in_secret": "{Place}: squads cannot hand in something for a surprise. Take out `hand_in` or `surprise`.",
@@ -79,13 +92,17 @@ SENTENCES = {
     "last_hours_dropped": "{Place}: that reminder would come at {at}, in the quiet hours, and {until} is too late. "
     "It is left out.",
     "unused": "{Place} is not used: the scale \"{scale}\" of this measure does not need it.",
-    "fewer_is_better": "{Place} is {found} and `full` is {full}, so fewer is better here. Is that meant?",
-    "slower_is_better": "{Place} is {found} and `full` is {full}, so slower is better here. Is that meant?",
+    "standard_reorders": "{Place} is \"standard\": points depend on how far all squads lie apart. The result of one "
+    "squad can then change the order of two others, and raising its own result can cost a squad its place.",
+    "panel_partial": "{Place} is {found} with {judges} a squad. If there are more judges than that, a squad that meets "
+    "strict ones loses points by bad luck. The rule \"adjusted\" evens that out.",
+    "over_capped": "{Place} is {found}, but {reachable} can be reached. More than {found} counts as {found}.",
+    "over_counts": "{Place} is {found}, but {reachable} can be reached. Then the event gives more than 100 points.",
     "trimmed_needs_judges": "{Place}: a trimmed mean needs at least {least} judges for each squad.",
 }  # fmt: skip
 _ENTRIES = {
     "events": "event", "measures": "measure", "items": "item", "criteria": "criterion", "levels": "level",
-    "sections": "section", "cautions": "caution", "tie_breaks": "tie-break",
+    "sections": "section", "cautions": "caution", "tie_breaks": "tie-break", "lines": "line",
 }  # fmt: skip
 SHOWN = 60
 """Characters of a wrong value that are shown."""

@@ -7,11 +7,15 @@ from bot.rules.core.rounding import rounded
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import fingerprint, read_plan
+from bot.rules.scoring.measures import lower_is_better
+from bot.rules.scoring.scales import highest_value
 from bot.words.calendar.calendar_view import explain
+from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import seconds_text
 from bot.words.plan.plan_errors import in_words, problem_line
-from storage.records.plan import Count, Event, Plan, Rubric, Share, Time
+from bot.words.scorekeeping.attempt_values import lower_note
+from storage.records.plan import AtTable, Checklist, Count, Event, Measure, Number, Plan, Rubric, Share, Time
 
 
 def plan_check_report(toml: str | bytes) -> tuple[str, bool]:
@@ -78,11 +82,17 @@ def _event(event: Event, total: Fraction) -> list[str]:
     return lines
 
 
-def _measure(measure: Count | Time | Rubric | Share) -> str:
+def _measure(measure: Measure) -> str:
     match measure:
         case Count():
             items = listing([f"{item.name} {in_words(item.points)}" for item in measure.items])
-            return f"count, points each: {items}; {_attempts(measure)}"
+            return f"count{lower_note(measure)}, points each: {items}; {_attempts(measure)}"
+        case Number():
+            span = f"{in_words(measure.lowest)} to {in_words(measure.highest)} {measure.unit}"
+            return f"number{lower_note(measure)}, {span}, {count(measure.decimals, 'decimal')}; {_attempts(measure)}"
+        case Checklist():
+            lines = listing([f"{line.name} {in_words(line.points)}" for line in measure.lines])
+            return f"checklist, points each: {lines}; {_attempts(measure)}"
         case Time():
             return f"time, at most {seconds_text(measure.limit)}; {_attempts(measure)}"
         case Rubric():
@@ -92,7 +102,7 @@ def _measure(measure: Count | Time | Rubric | Share) -> str:
             return "members who took part, of all members"
 
 
-def _scale(measure: Count | Time | Rubric | Share) -> str:
+def _scale(measure: Measure) -> str:
     match measure.scale:
         case "between":
             return f"from {in_words(measure.floor)} (no points) to {in_words(measure.full)} (full points)"
@@ -104,11 +114,18 @@ def _scale(measure: Count | Time | Rubric | Share) -> str:
             return "by distance from the mean (T-score)"
         case "maximum" if isinstance(measure, Time):
             return f"the part of {seconds_text(measure.maximum or measure.limit)} that is left"
+        case "maximum" if isinstance(measure, Rubric | Share):
+            return "of the most possible"
+        case "maximum" if lower_is_better(measure):
+            return f"0 is worth all points, {exact(highest_value(measure))} none"
         case "maximum":
-            return f"of {in_words(measure.maximum)}" if isinstance(measure, Count) else "of the most possible"
+            over = "" if measure.over_maximum == "cap" else ", and more counts more"
+            return f"of {exact(highest_value(measure))}{over}"
 
 
-def _attempts(measure: Count | Time) -> str:
+def _attempts(measure: AtTable) -> str:
+    if isinstance(measure, Share):
+        return ""
     kept = f", {_KEPT[measure.keep]}" if measure.attempts > 1 else ""
     return f"{count(measure.attempts, 'attempt')}{kept}"
 

@@ -1,8 +1,25 @@
 """The events of a plan in words: the task, how it is measured, and the safety lines."""
 
+from collections.abc import Sequence
+
+from bot.words.core.number_text import exact
 from bot.words.core.plain_text import escape
 from bot.words.core.times import seconds_text
-from storage.records.plan import Count, Event, Plan, Rubric, Share, Time
+from bot.words.scorekeeping.attempt_values import lower_note
+from storage.records.plan import (
+    AtTable,
+    Check,
+    Checklist,
+    Count,
+    Event,
+    Item,
+    Measure,
+    Number,
+    Plan,
+    Rubric,
+    Share,
+    Time,
+)
 
 _KEPT = {
     "best": "the best one counts",
@@ -35,7 +52,7 @@ def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> 
     return parts
 
 
-def _measure(measure: Count | Time | Rubric | Share) -> str:
+def _measure(measure: Measure) -> str:
     match measure:
         case Rubric():
             lines = [f"Judges look at **{escape(measure.name)}**:"]
@@ -44,16 +61,25 @@ def _measure(measure: Count | Time | Rubric | Share) -> str:
                 lines += [f"  {number}. {level}" for number, level in enumerate(criterion.levels, start=1)]
             return "\n".join(lines)
         case Count():
-            items = ", ".join(f"{escape(item.name)} {item.points:f}" for item in measure.items)
-            return f"Counted: **{escape(measure.name)}** (points each: {items}). {_attempts(measure)}"
+            points = _points(measure.items)
+            return f"Counted{lower_note(measure)}: **{escape(measure.name)}** ({points}). {_attempts(measure)}"
+        case Number():
+            unit = escape(measure.unit)
+            return f"Measured in {unit}{lower_note(measure)}: **{escape(measure.name)}**. {_attempts(measure)}"
+        case Checklist():
+            return f"Checked, yes or no: **{escape(measure.name)}** ({_points(measure.lines)}). {_attempts(measure)}"
         case Time():
             return f"Timed: **{escape(measure.name)}** (limit {seconds_text(measure.limit)}). {_attempts(measure)}"
         case Share():
             return f"Also counts: **{escape(measure.name)}**, as a share of your squad."
 
 
-def _attempts(measure: Count | Time) -> str:
-    if measure.attempts == 1:
+def _points(entries: Sequence[Item | Check]) -> str:
+    return "points each: " + ", ".join(f"{escape(entry.name)} {exact(entry.points)}" for entry in entries)
+
+
+def _attempts(measure: AtTable) -> str:
+    if isinstance(measure, Share) or measure.attempts == 1:
         return "There is one attempt."
     return f"There are {measure.attempts} attempts; {_KEPT[measure.keep]}."
 

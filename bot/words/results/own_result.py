@@ -9,11 +9,11 @@ from bot.words.core.number_text import clock, exact
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full
-from bot.words.scorekeeping.attempts import value_text
+from bot.words.scorekeeping.attempt_values import amount_text, lower_note, value_text
 from bot.words.scoring.explain_picture import own_title, why_picture
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import MESSAGE_LENGTH, Message
-from storage.records.plan import Count, Measure, Rubric, Time
+from storage.records.plan import Checklist, Count, Measure, Number, Rubric, Share, Time
 
 
 def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool = False) -> Message:
@@ -65,16 +65,16 @@ def _measure(outcome: Outcome, row: Row, event: EventScore, score: MeasureScore)
     made = {one.id: one for one in outcome.book.attempts}
     each = [value_text(measure, made[one.attempt_id]) for one in score.attempts]
     if len(each) == 1:
-        return f"- {escape(measure.name)}: {each[0]}"
+        return f"- {escape(measure.name)}: {each[0]}{lower_note(measure)}"
     lines = [f"  - attempt {one.number}: {text}" for one, text in zip(score.attempts, each, strict=True)]
     return "\n".join((f"- {escape(measure.name)}: {kept_text(measure, score)}", *lines))
 
 
 def kept_text(measure: Measure, score: MeasureScore) -> str:
     """Which value stands, out of several attempts."""
-    keep = measure.keep if isinstance(measure, Count | Time) else "best"
+    keep = "best" if isinstance(measure, Rubric | Share) else measure.keep
     rule = {
-        "best": "the best attempt counts",
+        "best": f"the best attempt counts{', lower is better' if lower_note(measure) else ''}",
         "sum": "the attempts are added",
         "mean-of-best-two": "mean of the best two",
     }
@@ -87,7 +87,9 @@ def value_of(measure: Measure, value: Fraction | None) -> str:
         return "did not finish"
     if isinstance(measure, Time):
         return clock(value)
-    if isinstance(measure, Count):
+    if isinstance(measure, Number):
+        return amount_text(measure, value)
+    if isinstance(measure, Count | Checklist):
         return f"{exact(value)} {'point' if value == 1 else 'points'}"
     return exact(value)
 

@@ -7,7 +7,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape
-from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, value_text, where
+from bot.words.scorekeeping.attempt_values import value_text
+from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, RadioField, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.plan import Event, Measure, Time
@@ -61,7 +62,7 @@ def measures(
 ) -> Message:
     """Pick what is measured; stopwatches that still run come first."""
     if not found:
-        return Message(text="The plan has nothing that is recorded at the table: no count, no time and no share.")
+        return Message(text="The plan has nothing that is recorded at the table: everything is marked by judges.")
     of = pages_for(len(found))
     page = within(page, of)
     part = slice(page * PAGE, (page + 1) * PAGE)

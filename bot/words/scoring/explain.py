@@ -12,13 +12,14 @@ from bot.words.core.number_text import exact
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
 from bot.words.results.own_result import value_of
-from bot.words.scorekeeping.attempts import squad_label, value_text
+from bot.words.scorekeeping.attempt_values import lower_note, value_text
+from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.explain_picture import why_picture
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.standings import gap_text
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Choice, Message, Select
-from storage.records.plan import Count, Measure, Rubric, Share, Time
+from storage.records.plan import Measure, Rubric, Share
 
 SCALES = {
     "maximum": "of the maximum",
@@ -133,13 +134,14 @@ def _reached(measure: Measure, score: MeasureScore) -> str:
     if score.value is None:
         return "did not finish, so 0"
     value = "" if isinstance(measure, Share) else f"{value_of(measure, score.value)}{_rule(measure)}, "
-    return f"{value}{SCALES[measure.scale]}{_top(measure)} = {rounded(score.scaled * 100, 1)} %"
+    lower = "lower is better, " if lower_note(measure) else ""
+    return f"{value}{lower}{SCALES[measure.scale]}{_top(measure)} = {rounded(score.scaled * 100, 1)} %"
 
 
 def _rule(measure: Measure) -> str:
     if isinstance(measure, Rubric):
         return f" ({PANELS[measure.panel]})"
-    if isinstance(measure, Count | Time) and measure.attempts > 1:
+    if not isinstance(measure, Share) and measure.attempts > 1:
         return {"best": " (best)", "sum": " (sum)", "mean-of-best-two": " (mean of the best two)"}[measure.keep]
     return ""
 

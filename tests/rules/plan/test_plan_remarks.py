@@ -43,16 +43,36 @@ def test_what_is_worth_knowing_about_the_calendar_is_remarked(
     assert kinds(plan_remarks(plan(**calendar))) == expected
 
 
-def test_what_a_scale_does_not_use_or_turns_round_is_remarked() -> None:
+def test_what_a_scale_does_not_use_is_remarked() -> None:
     toml = changed(
-        ("maximum = 100", 'maximum = 100\nscale = "between"\nfloor = 9\nfull = 1'),
+        ("maximum = 100", 'maximum = 100\nscale = "between"\nfloor = 1\nfull = 9\nover_maximum = "count"'),
         ('name = "Quality"', 'name = "Quality"\npanel = "trimmed"\nmaximum = 4'),
-        ("limit = 300", 'limit = 300\nscale = "between"\nfloor = 60\nfull = 300'),
     )
     assert kinds(plan_remarks(read_plan(toml))) == [
+        ("events.0.measures.0.over_maximum", "unused"),
         ("events.0.measures.0.maximum", "unused"),
-        ("events.0.measures.0.floor", "fewer_is_better"),
         ("events.1.measures.0.maximum", "unused"),
         ("events.1.measures.0.panel", "trimmed_needs_judges"),
-        ("events.1.measures.1.floor", "slower_is_better"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "remark"),
+    [
+        ('name = "Quality"', 'name = "Quality"\njudges_per_squad = 3', ("events.1.measures.0.panel", "panel_partial")),
+        ("limit = 300", 'limit = 300\nscale = "standard"', ("events.1.measures.1.scale", "standard_reorders")),
+        ('name = "Sock" }', 'name = "Sock", most = 11 }', ("events.0.measures.0.maximum", "over_capped")),
+        ('maximum = 100\nitems = [{ key = "sock", name = "Sock" }', 'maximum = 100\nover_maximum = "count"\n'
+         'items = [{ key = "sock", name = "Sock", most = 11 }', ("events.0.measures.0.maximum", "over_counts")),
+    ],
+)  # fmt: skip
+def test_what_can_surprise_a_coach_is_remarked(old: str, new: str, remark: tuple[str, str]) -> None:
+    assert kinds(plan_remarks(read_plan(changed((old, new))))) == [remark]
+
+
+def test_an_evened_out_panel_and_a_maximum_that_fits_need_no_remark() -> None:
+    toml = changed(
+        ('name = "Quality"', 'name = "Quality"\njudges_per_squad = 3\npanel = "adjusted"'),
+        ('name = "Sock" }', 'name = "Sock", most = 10 }'),
+    )
+    assert plan_remarks(read_plan(toml)) == ()

@@ -1,0 +1,96 @@
+"""An attempt in words: the value with the sum behind it, which way is better, and what looks like a slip."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+from bot.rules.core.parse_numbers import looks_like_minutes
+from bot.rules.scoring.measures import attempt_value, lower_is_better
+from bot.words.core.number_text import clock, exact, several
+from bot.words.core.plain_text import escape
+from storage.records.plan import Checklist, Count, Measure, Number, Time
+from storage.records.scores import Attempt
+
+
+def value_text(measure: Measure, attempt: Attempt) -> str:
+    """An attempt with the sum behind it, such as `14 socks x 10 = 140 points`."""
+    if isinstance(measure, Count):
+        return _count_text(measure, attempt)
+    if isinstance(measure, Number):
+        return amount_text(measure, attempt.amount or 0)
+    if isinstance(measure, Checklist):
+        return _checklist_text(measure, attempt)
+    if isinstance(measure, Time):
+        return _time_text(measure, attempt)
+    return f"{attempt.contributing} of {several(attempt.members or 0, 'member')} contributed"
+
+
+def _count_text(measure: Count, attempt: Attempt) -> str:
+    total = ""
+    for item in measure.items:
+        sign = "-" if item.points < 0 else "+"
+        term = f"{several(attempt.items.get(item.key, 0), escape(item.name))} x {exact(abs(item.points))}"
+        total += f" {sign} {term}" if total else f"{'-' if item.points < 0 else ''}{term}"
+    off = attempt.deductions if measure.better == "lower" else -attempt.deductions
+    if off:
+        total += f" {'-' if off < 0 else '+'} {exact(abs(off))}"
+    points = sum((item.points * attempt.items.get(item.key, 0) for item in measure.items), off)
+    return _sum_text(total, points)
+
+
+def _checklist_text(measure: Checklist, attempt: Attempt) -> str:
+    """The ticked lines with the sum, such as `2 of 3: Roof holds, Door opens = 2 points`."""
+    ticked = [line for line in measure.lines if attempt.items.get(line.key)]
+    names = ", ".join(escape(line.name) for line in ticked) or "none"
+    total = f"{len(ticked)} of {len(measure.lines)} ticked ({names})"
+    return _sum_text(total, sum((line.points for line in ticked), Decimal(0)))
+
+
+def _sum_text(total: str, points: Decimal) -> str:
+    if points < 0:
+        return f"{total} is below 0, so 0 points"
+    return f"{total} = {exact(points)} {'point' if points == 1 else 'points'}"
+
+
+def amount_text(measure: Number, amount: Decimal | Fraction | int) -> str:
+    """A measured value with its unit, such as `12.35 kg`."""
+    return f"{exact(Fraction(amount))} {escape(measure.unit)}"
+
+
+def lower_note(measure: Measure) -> str:
+    """` (lower is better)` where that has to be said; of a time everybody knows."""
+    return " (lower is better)" if not isinstance(measure, Time) and lower_is_better(measure) else ""
+
+
+def _time_text(measure: Time, attempt: Attempt) -> str:
+    if attempt.seconds is None:
+        return "did not finish"
+    text = clock(attempt.seconds)
+    if attempt.seconds > measure.limit:
+        return f"{text} is over the limit of {clock(measure.limit)}, so it did not finish"
+    if not attempt.faults:
+        return text
+    value = attempt_value(measure, attempt)
+    assert value is not None
+    return f"{text} + {several(attempt.faults, 'fault')} x {exact(measure.fault_seconds)} s = {clock(value)}"
+
+
+def slip_note(measure: Measure, attempt: Attempt) -> str:
+    """A question when a value looks like a slip: more than there are, above the maximum, minutes typed as seconds."""
+    if isinstance(measure, Count):
+        for item in measure.items:
+            if item.most is not None and attempt.items.get(item.key, 0) > item.most:
+                typed = several(attempt.items[item.key], escape(item.name))
+                return f"\n**{typed}? There are only {item.most}.** If that is a slip, press **Change**."
+    if isinstance(measure, Count | Number) and measure.maximum is not None and not lower_is_better(measure):
+        value = attempt_value(measure, attempt)
+        if value is not None and value > Fraction(measure.maximum):
+            unit = escape(measure.unit) if isinstance(measure, Number) else "points"
+            return f"\nThe most in the plan is {exact(measure.maximum)} {unit}. If that is a slip, press **Change**."
+    if not isinstance(measure, Time) or attempt.seconds is None:
+        return ""
+    if attempt.seconds > measure.limit:
+        return "\nThat is longer than the limit. Did you mean something else? If so, press **Change**."
+    meant = looks_like_minutes(attempt.seconds)
+    if meant is not None:
+        return f"\nI read that as seconds. If you meant {clock(meant)}, press **Change** and type {clock(meant)}."
+    return ""
