@@ -71,11 +71,15 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _run(_: argparse.Namespace) -> int:
-    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
-    logging.getLogger("discord").setLevel(logging.WARNING)
+    from bot.actions.core.fault_log import PlainFormatter
     from bot.app import run
     from bot.settings import BadSetting, read_settings
 
+    handler = logging.StreamHandler()
+    handler.setFormatter(PlainFormatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
+    logging.basicConfig(level=logging.INFO, handlers=[handler])
+    for library in ("discord", "aiohttp", "apscheduler", "fontTools"):
+        logging.getLogger(library).setLevel(logging.WARNING)
     try:
         asyncio.run(run(read_settings(os.environ)))
     except BadSetting as bad:

@@ -1,19 +1,15 @@
-"""The time, and being woken at one instant: the machine's clock, or one that a server on this machine moves on.
+"""The time, and being woken at one instant, by the machine's clock.
 
 A clock remembers nothing: what is due when stands in the database, and the clock is only told the earliest of it.
 """
 
 import asyncio
-import json
 import logging
-from collections.abc import AsyncIterator, Awaitable, Callable
-from contextlib import AsyncExitStack, asynccontextmanager
+from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, time, timedelta, tzinfo
-from ipaddress import ip_address
 from typing import Protocol, Self
-from urllib.parse import urlsplit
 
-import aiohttp
+from bot.actions.core.fault_log import log_fault
 
 log = logging.getLogger(__name__)
 
@@ -22,7 +18,7 @@ Quiet = Callable[[], Awaitable[None]]
 
 
 class Clock(Protocol):
-    """What the rest of the program knows of time."""
+    """What most of the program knows of time."""
 
     def now(self) -> datetime:
         """The present instant, in UTC."""
@@ -33,8 +29,21 @@ class Clock(Protocol):
     def on_wake(self, callback: Callable[[], None]) -> None:
         """Call this when the wished instant has come."""
 
+
+class MainClock(Clock, Protocol):
+    """What the program as a whole needs of its clock besides."""
+
     def every_night(self, at: time, callback: Nightly, zone: tzinfo = UTC) -> None:
         """Run this every day at a time of day in a zone."""
+
+    def own_zone(self) -> tzinfo:
+        """The zone of what happens at night for the machine's sake."""
+
+    def settle_with(self, quiet: Quiet) -> None:
+        """Where the clock waits for us: what to wait for before time moves on."""
+
+    async def lost(self) -> None:
+        """Wait until time will not move any more, if that can happen."""
 
 
 class LiveClock:
@@ -79,7 +88,18 @@ class LiveClock:
 
     def every_night(self, at: time, callback: Nightly, zone: tzinfo = UTC) -> None:
         """Run this every day at a time of day in a zone."""
-        self._scheduler.add_job(_guarded(callback), "cron", hour=at.hour, minute=at.minute, timezone=zone)
+        self._scheduler.add_job(guarded(callback), "cron", hour=at.hour, minute=at.minute, timezone=zone)
+
+    def own_zone(self) -> tzinfo:
+        """The zone that the machine is set to."""
+        return datetime.now().astimezone().tzinfo or UTC
+
+    def settle_with(self, quiet: Quiet) -> None:
+        """The machine's clock waits for nobody."""
+
+    async def lost(self) -> None:
+        """Never returns: this clock is always there."""
+        await asyncio.get_running_loop().create_future()
 
     def _set(self) -> None:
         if self._wish is None:
@@ -98,187 +118,13 @@ class LiveClock:
             callback()
 
 
-class SteppedClock:
-    """A clock that stands still until a server on this machine moves it on; an async context manager.
+def guarded(callback: Nightly) -> Nightly:
+    """A nightly job whose fault is logged and stops nothing."""
 
-    The server sends `{"step": 17, "now": "2026-03-02T15:30:00+00:00"}` when we connect and at each step. Once
-    everything due by then is done we answer `{"settled": 17, "next": …}`: the earliest instant at which we wish to be
-    woken, or null.
-    """
-
-    TRIES = 40
-    """How often a lost connection is tried again, over about ten seconds."""
-
-    def __init__(self, url: str) -> None:
-        """Name the server's address.
-
-        Raises:
-            ValueError: it is not a plain WebSocket address on this machine.
-        """
-        check_loopback(url)
-        self._url = url
-        self._now: datetime | None = None
-        self._begun = asyncio.Event()
-        self._lost = asyncio.Event()
-        self._quiet: asyncio.Future[Quiet] | None = None
-        self._wish: datetime | None = None
-        self._nightly: list[tuple[time, tzinfo, Nightly]] = []
-        self._callbacks: list[Callable[[], None]] = []
-        self._task: asyncio.Task[None] | None = None
-
-    async def __aenter__(self) -> Self:
-        self._quiet = asyncio.get_running_loop().create_future()
-        self._task = asyncio.create_task(self._run(), name="stepped clock")
-        return self
-
-    async def __aexit__(self, *_: object) -> None:
-        assert self._task is not None
-        self._task.cancel()
-        await asyncio.wait([self._task])
-
-    async def started(self) -> None:
-        """Wait until the server has told the time.
-
-        Raises:
-            ConnectionError: there is no such server.
-        """
-        waiting = [asyncio.create_task(event.wait()) for event in (self._begun, self._lost)]
-        await asyncio.wait(waiting, return_when=asyncio.FIRST_COMPLETED)
-        for task in waiting:
-            task.cancel()
-        if not self._begun.is_set():
-            raise ConnectionError(f"no clock answers at {self._url}")
-
-    async def lost(self) -> None:
-        """Wait until the server is gone for good: time will not move any more."""
-        await self._lost.wait()
-
-    def settle_with(self, quiet: Quiet) -> None:
-        """Answer a step only when this has returned: everything due is done and nothing is on its way."""
-        assert self._quiet is not None and not self._quiet.done()
-        self._quiet.set_result(quiet)
-
-    def now(self) -> datetime:
-        """The instant the server told last, in UTC.
-
-        Raises:
-            RuntimeError: it has not told any yet.
-        """
-        if self._now is None:
-            raise RuntimeError("the clock has not started")
-        return self._now
-
-    def wake_at(self, at: datetime | None) -> None:
-        """Wish to be woken at an instant; replaces the earlier wish, None withdraws it."""
-        self._wish = at
-
-    def on_wake(self, callback: Callable[[], None]) -> None:
-        """Call this when the wished instant has come."""
-        self._callbacks.append(callback)
-
-    def every_night(self, at: time, callback: Nightly, zone: tzinfo = UTC) -> None:
-        """Run this every day at a time of day in a zone."""
-        self._nightly.append((at, zone, _guarded(callback)))
-
-    async def _run(self) -> None:
-        failures = 0
-        try:
-            async with aiohttp.ClientSession() as session:
-                while failures < self.TRIES:
-                    try:
-                        async with session.ws_connect(self._url, heartbeat=None) as socket:
-                            async for step, now in _steps(socket):
-                                failures = 0
-                                await self._step(now)
-                                upcoming = self._next()
-                                wish = None if upcoming is None else upcoming.isoformat(timespec="microseconds")
-                                await socket.send_str(json.dumps({"settled": step, "next": wish}))
-                    except (aiohttp.ClientError, OSError, TimeoutError) as error:
-                        log.debug("no connection to the clock: %s", type(error).__name__)
-                    failures += 1
-                    await asyncio.sleep(0.25 if failures > 4 else 0.05)
-        except Exception:
-            log.exception("the stepped clock stopped")
-        finally:
-            self._lost.set()
-
-    async def _step(self, now: datetime) -> None:
-        before, self._now = self._now, now
-        self._begun.set()
-        assert self._quiet is not None
-        quiet = await asyncio.shield(self._quiet)
-        if before is not None:
-            for at, zone, callback in self._nightly:
-                if _next_at(at, zone, before) <= now:
-                    await callback()
-        if self._wish is not None and self._wish <= now:
-            self._wish = None
-            for wake in self._callbacks:
-                wake()
-        await quiet()
-
-    def _next(self) -> datetime | None:
-        wishes = [_next_at(at, zone, self.now()) for at, zone, _ in self._nightly]
-        if self._wish is not None:
-            wishes.append(self._wish)
-        return min(wishes, default=None)
-
-
-async def _steps(socket: aiohttp.ClientWebSocketResponse) -> AsyncIterator[tuple[int, datetime]]:
-    async for frame in socket:
-        if frame.type is aiohttp.WSMsgType.TEXT:
-            told = json.loads(frame.data)
-            yield int(told["step"]), datetime.fromisoformat(told["now"]).astimezone(UTC)
-
-
-def _next_at(at: time, zone: tzinfo, after: datetime) -> datetime:
-    """The first instant later than `after` at which a clock in the zone shows `at`."""
-    local = after.astimezone(zone)
-    for days in range(3):
-        found = datetime.combine(local.date() + timedelta(days=days), at, zone).astimezone(UTC)
-        if found > after:
-            return found
-    raise ValueError(f"no {at} in the zone {zone}")
-
-
-def _guarded(callback: Nightly) -> Nightly:
     async def run() -> None:
         try:
             await callback()
-        except Exception:
-            log.exception("a nightly job failed; it is tried again tomorrow")
+        except Exception as error:  # noqa: BLE001 - it is tried again tomorrow
+            log_fault(log, "doing a nightly job", error)
 
     return run
-
-
-def check_loopback(url: str) -> None:
-    """Refuse an address that is not a plain WebSocket on this machine.
-
-    Raises:
-        ValueError: it lies elsewhere, or speaks something else.
-    """
-    parts = urlsplit(url)
-    host = parts.hostname or ""
-    try:
-        here = ip_address(host).is_loopback
-    except ValueError:
-        here = host == "localhost"
-    if parts.scheme != "ws" or not here:
-        raise ValueError(f"the clock must be on this machine, such as ws://127.0.0.1:8080/clock, not {url}")
-
-
-@asynccontextmanager
-async def open_clock(url: str | None) -> AsyncIterator[LiveClock | SteppedClock]:
-    """The machine's clock, or the stepped one at an address once it has told the time.
-
-    Raises:
-        ValueError: the address is not on this machine.
-        ConnectionError: no clock answers there.
-    """
-    async with AsyncExitStack() as stack:
-        if url is None:
-            yield await stack.enter_async_context(LiveClock())
-        else:
-            stepped = await stack.enter_async_context(SteppedClock(url))
-            await stepped.started()
-            yield stepped

@@ -20,7 +20,7 @@ log = logging.getLogger(__name__)
 
 PAUSE_S = 0.02
 """Between two looks at the outbox, so that a burst of changes costs one look."""
-FINISH_S = 4.0
+FINISH_S = 2.5
 """How long a message that is on its way may take when we stop."""
 
 
@@ -67,7 +67,7 @@ class DeliveryService:
         return self._next
 
     async def stop(self) -> None:
-        """Stop within five seconds: what is being sent is finished, everything else stays in the outbox."""
+        """Stop within three seconds: what is being sent is finished, everything else stays in the outbox."""
         if self._task is None:
             return
         self._task.cancel()

@@ -1,13 +1,16 @@
 """What judges type into their direct messages; nothing else that anybody writes is read."""
 
 import logging
+from contextlib import suppress
 
+import aiohttp
 import discord
 
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery.direct_message_readers import is_judge
 from bot.delivery.render import message_kwargs
+from bot.interactions.in_flight import Stopping
 from bot.interactions.router import InteractionRouter
 from bot.words.core import faults
 from bot.words.core.action_keys import ActionKey
@@ -22,7 +25,7 @@ class DirectMessageListener:
     """Hears what is written in direct messages, has the actions deal with it, and answers there."""
 
     def __init__(self, router: InteractionRouter, store: Store) -> None:
-        self._door = router
+        self._in_flight = router.in_flight
         self._store = store
 
     async def heard(self, message: discord.Message) -> None:
@@ -33,18 +36,27 @@ class DirectMessageListener:
         """
         if message.guild is not None or message.author.bot or not message.content:
             return
-        self._door.in_flight += 1
-        try:
-            answer = await self._answer(message)
-            if answer is not None:
+        with self._in_flight.counted():
+            answer = await self._answer_or_none(message)
+            if answer is None:
+                return
+            try:
                 await message.channel.send(**message_kwargs(answer), nonce=message.id)
-        except discord.HTTPException as error:
-            log.warning("could not answer what a judge typed: %s (%s)", error.status, error.code)
-        finally:
-            self._door.in_flight -= 1
+            except discord.HTTPException as error:
+                log.warning("could not answer what a judge typed: %s (%s)", error.status, error.code)
+            except (aiohttp.ClientError, OSError) as cut:
+                log.warning("could not answer what a judge typed: %s", type(cut).__name__)
+
+    async def _answer_or_none(self, message: discord.Message) -> Message | None:
+        try:
+            return await self._in_flight.deal(self._answer(message))
+        except Stopping:
+            with suppress(StorageFault):
+                if await is_judge(self._store, message.author.id):
+                    return faults.restarting_typed()
+            return None
 
     async def _answer(self, message: discord.Message) -> Message | None:
-        await self._door.opened()
         try:
             if not await is_judge(self._store, message.author.id):
                 return None

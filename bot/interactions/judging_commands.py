@@ -48,22 +48,22 @@ def _judges(router: InteractionRouter) -> app_commands.Group:
 
     @judges.command(name="add", description="Ask someone to judge")
     @app_commands.describe(person="Who shall judge")
-    async def add(interaction: discord.Interaction, person: discord.Member) -> None:
+    async def add(interaction: discord.Interaction, person: discord.User) -> None:
         await router.command(interaction, ActionKey.JUDGES_ADD, person=person.id)
 
     @judges.command(name="remove", description="Remove a judge; you are asked once more")
     @app_commands.describe(person="Who shall not judge any more")
-    async def remove(interaction: discord.Interaction, person: discord.Member) -> None:
+    async def remove(interaction: discord.Interaction, person: discord.User) -> None:
         await router.command(interaction, ActionKey.JUDGES_REMOVE, person=person.id)
 
     @judges.command(name="advisory", description="Let a judge's marks be shown only, or count again")
     @app_commands.describe(person="The judge")
-    async def advisory(interaction: discord.Interaction, person: discord.Member) -> None:
+    async def advisory(interaction: discord.Interaction, person: discord.User) -> None:
         await router.command(interaction, ActionKey.JUDGES_ADVISORY, person=person.id)
 
     @judges.command(name="ask", description="Ask a judge who has not answered once more")
     @app_commands.describe(person="The judge")
-    async def ask(interaction: discord.Interaction, person: discord.Member) -> None:
+    async def ask(interaction: discord.Interaction, person: discord.User) -> None:
         await router.command(interaction, ActionKey.JUDGES_ASK, person=person.id)
 
     return judges
@@ -94,7 +94,7 @@ def _judging(router: InteractionRouter) -> app_commands.Group:
 
     @judging.command(name="reopen", description="After the close: open one score sheet again, with a reason")
     @app_commands.describe(person="The judge whose sheet it is")
-    async def reopen(interaction: discord.Interaction, person: discord.Member) -> None:
+    async def reopen(interaction: discord.Interaction, person: discord.User) -> None:
         await router.command(interaction, ActionKey.JUDGING_PICK_SHEET, person=person.id)
 
     @judging.command(name="panels", description="Who sees whom: share the judges out, or set them by hand")

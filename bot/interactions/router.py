@@ -4,9 +4,7 @@ Keys are routed here and not by the chat library's own table of views: that tabl
 leave every button and every open form dead. What a key means stands in the key.
 """
 
-import asyncio
 import logging
-import secrets
 from collections.abc import Mapping
 from typing import Any
 
@@ -15,8 +13,10 @@ import discord
 from discord import app_commands
 
 from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.core.fault_log import log_fault
 from bot.actions.core.live_messages import not_shown
 from bot.interactions.answer import give
+from bot.interactions.in_flight import InFlight, Stopping
 from bot.interactions.read_request import form_fields, has_uploads, read_request, with_uploads
 from bot.words.core import faults
 from bot.words.core.action_keys import ActionKey
@@ -32,17 +32,8 @@ class InteractionRouter:
 
     def __init__(self, store: Store) -> None:
         self._store = store
-        self._open = asyncio.Event()
-        self.in_flight = 0
-        """Interactions that have come in and have not been answered yet."""
-
-    def open(self) -> None:
-        """Begin to answer; whoever came before this waits at the router."""
-        self._open.set()
-
-    async def opened(self) -> None:
-        """Wait until everything that can be asked for is known."""
-        await self._open.wait()
+        self.in_flight = InFlight()
+        """What has come in and has not been answered yet; whoever comes before it is opened waits there."""
 
     async def pressed(self, interaction: discord.Interaction) -> None:
         """Answer a press, a choice or a form; commands come through `command`."""
@@ -65,12 +56,12 @@ class InteractionRouter:
         self, interaction: discord.Interaction, action: ActionKey, typed: str
     ) -> list[app_commands.Choice[str]]:
         """What to offer while a command is typed: the choices of the list that the action would show."""
-        await self._open.wait()
         try:
-            request = read_request(interaction, (), (), {"typed": typed})
-            answer = await perform(self._store, ACTIONS[action], request)
-        except Exception:
-            log.exception("no suggestions from %s", action)
+            answer = await self.in_flight.deal(self._suggestions(interaction, action, typed))
+        except Stopping:
+            return []
+        except Exception as error:  # noqa: BLE001 - without suggestions one can still type
+            log_fault(log, f"looking for suggestions from {action}", error)
             return []
         rows = () if isinstance(answer, Open) else answer.message.rows
         choices = [choice for row in rows if isinstance(row, Select) for choice in row.choices]
@@ -86,14 +77,32 @@ class InteractionRouter:
         files: dict[str, discord.Attachment] | None = None,
     ) -> None:
         """Ask the actions and give the answer; whatever goes wrong, the person is told once, privately."""
-        self.in_flight += 1
-        try:
-            answer = await self._answer(interaction, action, args, values, fields or {}, files or {})
-            await self._give(interaction, action, answer)
-        except Exception:
-            log.exception("could not answer %s", action)
-        finally:
-            self.in_flight -= 1
+        with self.in_flight.counted():
+            try:
+                work = self._answer(interaction, action, args, values, fields or {}, files or {})
+                answer = await self.in_flight.deal(work)
+            except Stopping as stopping:
+                answer = Say(message=faults.cut_short() if stopping.begun else faults.restarting())
+            try:
+                await self._give(interaction, action, answer)
+            except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest
+                log_fault(log, f"answering {action}", error)
+
+    async def refused(self, interaction: discord.Interaction, error: Exception | None = None) -> None:
+        """Answer what did not get as far as an action: a picked person is gone, or a command has changed since."""
+        if error is not None and not isinstance(error, app_commands.TransformerError):
+            log_fault(log, "reading a command", error)
+        if interaction.type is discord.InteractionType.autocomplete:
+            return
+        with self.in_flight.counted():
+            try:
+                await self._give(interaction, None, Say(message=faults.command_unread()))
+            except Exception as failure:  # noqa: BLE001 - one answer that fails must not stop the rest
+                log_fault(log, "answering a command that could not be read", failure)
+
+    async def _suggestions(self, interaction: discord.Interaction, action: ActionKey, typed: str) -> Answer:
+        request = read_request(interaction, (), (), {"typed": typed})
+        return await perform(self._store, ACTIONS[action], request)
 
     async def _give(self, interaction: discord.Interaction, action: ActionKey | None, answer: Answer) -> None:
         """Give the answer; one that gets lost on the way is given once more."""
@@ -121,7 +130,6 @@ class InteractionRouter:
         fields: dict[str, str],
         files: dict[str, discord.Attachment],
     ) -> Answer:
-        await self._open.wait()
         known = None if action is None else ACTIONS.get(action)
         if known is None:
             return Say(message=faults.out_of_date())
@@ -136,7 +144,5 @@ class InteractionRouter:
         except StorageFault as fault:
             log.error("cannot save: %s", fault)
             return Say(message=faults.cannot_save())
-        except Exception:
-            code = secrets.token_hex(2).upper()
-            log.exception("fault %s in %s", code, action)
-            return Say(message=faults.fault(code))
+        except Exception as error:  # noqa: BLE001 - whatever went wrong, the person is told once
+            return Say(message=faults.fault(log_fault(log, f"dealing with {action}", error)))

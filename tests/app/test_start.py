@@ -51,15 +51,6 @@ def names_in(folder: Path) -> list[str]:
     return [path.name for path in folder.iterdir()]
 
 
-async def closed_port() -> int:
-    """A port of this machine on which nobody listens."""
-    listener = await asyncio.start_server(lambda *_: None, "127.0.0.1", 0)
-    port = int(listener.sockets[0].getsockname()[1])
-    listener.close()
-    await listener.wait_closed()
-    return port
-
-
 async def test_no_token(tmp_path: Path) -> None:
     ended = await tenbell("run", folder=tmp_path)
     assert ended.sentence().startswith("No bot token.")
@@ -69,12 +60,6 @@ async def test_no_token(tmp_path: Path) -> None:
 async def test_a_token_that_the_platform_does_not_know(tmp_path: Path, server: ClassServer) -> None:
     ended = await tenbell("run", folder=tmp_path, TENBELL_TOKEN=TOKEN, TENBELL_API=server.api)
     assert ended.sentence().startswith("The platform refused the bot token.")
-
-
-async def test_a_platform_that_cannot_be_reached(tmp_path: Path) -> None:
-    address = f"http://127.0.0.1:{await closed_port()}/api/v10"
-    ended = await tenbell("run", folder=tmp_path, TENBELL_TOKEN=TOKEN, TENBELL_API=address)
-    assert ended.sentence() == f"I cannot reach {address}. Check the network and try again."
 
 
 async def test_an_address_where_something_else_lives(tmp_path: Path) -> None:

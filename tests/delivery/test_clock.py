@@ -12,7 +12,8 @@ import pytest
 from aiohttp import web
 from aiohttp.test_utils import TestServer
 
-from bot.clock import LiveClock, SteppedClock, open_clock
+from bot.clock import LiveClock
+from bot.stepped_clock import SteppedClock, open_stepped_clock
 
 START = datetime(2026, 3, 2, 15, 30, tzinfo=UTC)
 
@@ -109,8 +110,7 @@ async def stepping() -> AsyncIterator[tuple[Server, str]]:
 
 
 async def test_the_stepped_clock_tells_the_time_before_anything_else_runs() -> None:
-    async with stepping() as (server, url), open_clock(url) as clock:
-        assert isinstance(clock, SteppedClock)
+    async with stepping() as (server, url), open_stepped_clock(url) as clock:
         assert clock.now() == START
         assert server.answers.empty()
 
@@ -168,7 +168,7 @@ async def test_a_clock_that_is_gone_for_good_is_noticed(monkeypatch: pytest.Monk
 async def test_no_clock_at_the_address_is_said_plainly(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(SteppedClock, "TRIES", 1)
     with pytest.raises(ConnectionError, match="no clock answers"):
-        async with open_clock("ws://127.0.0.1:1/clock"):
+        async with open_stepped_clock("ws://127.0.0.1:1/clock"):
             pass
 
 

@@ -7,8 +7,9 @@ from datetime import datetime, timedelta
 import pytest
 
 from bot.actions.core.scheduled_jobs import job
-from bot.clock import LiveClock, SteppedClock
+from bot.clock import LiveClock
 from bot.delivery.service import DeliveryService
+from bot.stepped_clock import SteppedClock
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.tryout import Tryout

@@ -4,13 +4,12 @@ import asyncio
 from collections.abc import AsyncIterator, Callable
 from contextlib import AsyncExitStack, asynccontextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, datetime, time, timedelta, tzinfo
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import discord
 
-from bot.clock import Nightly
 from bot.delivery.service import DeliveryService
 from storage.records.delivery import LiveMessage, OutboxMessage, Room
 from storage.records.message import Message
@@ -41,9 +40,6 @@ class HandClock:
 
     def on_wake(self, callback: Callable[[], None]) -> None:
         self.callbacks.append(callback)
-
-    def every_night(self, at: time, callback: Nightly, zone: tzinfo = UTC) -> None:
-        raise NotImplementedError
 
     def move(self, address: datetime | timedelta) -> None:
         """Move on, and ring if it is time."""

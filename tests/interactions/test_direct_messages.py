@@ -28,14 +28,14 @@ async def write(found: Cast, text: str, who: int = ADA, guild: object = None, pr
     """Someone writes something; what comes back."""
     room = Room()
     router = InteractionRouter(found.asking.store)
-    router.open()
+    router.in_flight.open()
     found.asking.last_id += 1
     author = SimpleNamespace(id=who, bot=program, display_name=f"Person {who}")
     message: Any = SimpleNamespace(
         id=found.asking.last_id, guild=guild, author=author, content=text, channel=room, created_at=found.asking.now
     )
     await DirectMessageListener(router, found.asking.store).heard(message)
-    assert router.in_flight == 0
+    assert router.in_flight.count == 0
     return room
 
 

@@ -3,6 +3,10 @@
 import hashlib
 import logging
 import traceback
+from types import TracebackType
+from typing import Any
+
+_Raised = tuple[type[BaseException], BaseException, TracebackType | None] | tuple[None, None, None]
 
 
 def fault_code(error: BaseException) -> str:
@@ -21,3 +25,25 @@ def log_fault(log: logging.Logger, doing: str, error: BaseException) -> str:
     stack = "".join(traceback.format_tb(error.__traceback__))
     log.error("fault %s while %s: %s\n%s", code, doing, type(error).__name__, stack)
     return code
+
+
+class PlainFormatter(logging.Formatter):
+    """For the log as a whole: what a library logs with an exception becomes one line, without the exception's text."""
+
+    def formatException(self, ei: _Raised) -> str:  # noqa: N802 - the library's name
+        """The kind of the exception, its code, and where it was raised."""
+        error = ei[1]
+        if error is None:
+            return ""
+        frames = traceback.extract_tb(error.__traceback__)
+        where = f" at {frames[-1].filename}:{frames[-1].lineno}" if frames else ""
+        return f"{type(error).__name__}, code {fault_code(error)}{where}"
+
+
+def log_loop_fault(log: logging.Logger, context: dict[str, Any]) -> None:
+    """Log what the event loop could give to nobody else."""
+    error = context.get("exception")
+    if isinstance(error, BaseException):
+        log_fault(log, "doing something beside", error)
+    else:
+        log.error("%s", context.get("message"))

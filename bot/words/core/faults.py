@@ -16,3 +16,29 @@ def cannot_save() -> Message:
 def out_of_date() -> Message:
     """A button nobody knows any more."""
     return Message(text="This button is out of date. Please use the newest message in this room.")
+
+
+def restarting() -> Message:
+    """The program is about to end; nothing was done."""
+    return Message(text="I am just restarting, so nothing was changed. Please wait a minute, then try once more.")
+
+
+def cut_short() -> Message:
+    """The program is about to end and could not finish; most likely nothing was done."""
+    return Message(
+        text="I am just restarting and could not finish. Please wait a minute, look whether it was done, and if it was "
+        "not, try once more."
+    )
+
+
+def restarting_typed() -> Message:
+    """The program is about to end; what was typed was not read."""
+    return Message(text="I am just restarting and did not save this. Please send it once more in a minute.")
+
+
+def command_unread() -> Message:
+    """A command or press arrived in such a way that it cannot be carried out."""
+    return Message(
+        text="I could not carry out this, so nothing was changed. Perhaps a person or channel that you picked is no "
+        "longer here. Please try it anew."
+    )

@@ -1,5 +1,21 @@
 """What the command line says when something stands in the way of starting: one clear sentence each."""
 
+from typing import Literal
+
+PLATFORM = "the platform"
+Trouble = Literal["dns", "tls", "proxy", "silent", "busy", "away", "odd"]
+"""What stands between us and the platform."""
+_TROUBLES: dict[Trouble, str] = {
+    "dns": "its name is not found. Is this computer connected to the network?",
+    "tls": "the encrypted connection failed. Are date and time of this computer right? Some school networks open "
+    "encrypted connections; then ask whoever looks after the network.",
+    "proxy": "the proxy does not let me through. Look at HTTPS_PROXY, and ask whoever looks after the network.",
+    "silent": "it does not answer. Is this computer connected to the network?",
+    "busy": "it, or something on the way to it, takes no requests just now.",
+    "away": "the connection fails. Is this computer connected to the network?",
+    "odd": "the answer makes no sense. Perhaps a log-in page of the network stands in between.",
+}
+
 
 def no_token() -> str:
     """There is no token."""
@@ -42,6 +58,31 @@ def unreachable(address: str) -> str:
 def odd_answer(address: str, what: str) -> str:
     """Something answers, but not as the platform would."""
     return f"{address} did not let me in ({what}). Check that the address is right and that the bot is set up there."
+
+
+def cannot_reach(address: str, trouble: Trouble) -> str:
+    """In the log while the platform cannot be reached: why, and that we go on trying."""
+    return f"I cannot reach {address}: {_TROUBLES[trouble]} I keep trying; nothing is lost meanwhile."
+
+
+def reached_again(address: str, seconds: float) -> str:
+    """In the log, once it works again."""
+    minutes = round(seconds / 60)
+    after = f"{minutes} minute{'' if minutes == 1 else 's'}" if seconds >= 60 else f"{round(seconds)} seconds"
+    return f"I reach {address} again, after {after}."
+
+
+def odd_proxy() -> str:
+    """The proxy's address cannot be used; it may hold a password, so it is not repeated."""
+    return "HTTPS_PROXY is not an address that I can use. Write it as http://NAME:PORT."
+
+
+def intents_refused() -> str:
+    """The platform does not grant what we ask to hear."""
+    return (
+        "The platform does not let me hear what I need. On its developer page, check that this is the right bot; "
+        "none of the three privileged intents is needed."
+    )
 
 
 def database_in_use(path: str) -> str:

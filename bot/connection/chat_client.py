@@ -1,0 +1,176 @@
+"""The chat client: it receives, hands everything to the router, and survives whatever the platform sends."""
+
+import asyncio
+import logging
+import sys
+from collections.abc import Callable
+from typing import Any
+
+import aiohttp
+import discord
+from discord import app_commands
+
+from bot.actions.core.fault_log import log_fault
+from bot.connection.gateway import Line
+from bot.connection.outages import Outage
+from bot.interactions import every_command
+from bot.interactions.direct_messages import DirectMessageListener
+from bot.interactions.router import InteractionRouter
+from bot.rules.core.backoff import backoff_delay
+from bot.words.core import faults, startup
+from storage.store import Store
+
+log = logging.getLogger(__name__)
+
+LONGEST_RATE_WAIT_S = 30.0
+"""Longer than this the chat library does not sleep over a request; whoever made it tries again later."""
+COMMANDS_S = 3.0
+"""So long we wait at the start until the platform knows our commands; if it takes longer, we come on line before."""
+SILENCE_S = 25.0
+"""After so long without a frame the line is dead; we ask for one every ten seconds."""
+SILENT, MESSAGE, COMMAND_SUGGESTIONS = 1 << 6, 4, 4
+
+AnyInteraction = discord.Interaction[discord.Client]
+
+
+class Commands(app_commands.CommandTree[discord.Client]):
+    """The slash commands; one that cannot even be read is answered, too."""
+
+    def __init__(self, client: discord.Client, router: InteractionRouter) -> None:
+        super().__init__(client)
+        self._router = router
+        for command in every_command(router):
+            self.add_command(command)
+
+    async def on_error(self, interaction: AnyInteraction, error: app_commands.AppCommandError, /) -> None:
+        """Answer a command whose function was not reached: a person who left, arguments of another version."""
+        await self._router.refused(interaction, error)
+
+
+class ChatClient(discord.Client):
+    """The chat client."""
+
+    def __init__(self, store: Store, outage: Outage, proxy: str | None, proxy_auth: aiohttp.BasicAuth | None) -> None:
+        # We do not speak; whoever runs us need not read twice at each start that we could not.
+        discord.VoiceClient.warn_nacl = discord.VoiceClient.warn_dave = False
+        super().__init__(
+            intents=discord.Intents(guilds=True, dm_messages=True),
+            allowed_mentions=discord.AllowedMentions.none(),
+            max_messages=None,
+            max_ratelimit_timeout=LONGEST_RATE_WAIT_S,
+            heartbeat_timeout=SILENCE_S,
+            chunk_guilds_at_startup=False,
+            member_cache_flags=discord.MemberCacheFlags.none(),
+            proxy=proxy,
+            proxy_auth=proxy_auth,
+        )
+        self.router = InteractionRouter(store)
+        self.listener = DirectMessageListener(self.router, store)
+        self.tree = Commands(self, self.router)
+        self.reached = asyncio.Event()
+        self._line = Line(self, outage)
+        self._telling: set[asyncio.Task[None]] = set()
+        parsers = self._connection.parsers
+        for event in set(parsers) - {"READY", "RESUMED"}:
+            parsers[event] = self._guarded(event, parsers[event])
+
+    async def setup_hook(self) -> None:
+        """Once, after the login: tell the platform our commands; if it cannot listen now, again and again."""
+        telling = self._begin(self._tell_until_heard())
+        await asyncio.wait((telling,), timeout=COMMANDS_S)
+
+    async def connect(self, *, reconnect: bool = True) -> None:
+        """Stay on line until closed.
+
+        Raises:
+            BadSetting: the platform does not let us in, and waiting does not mend that.
+        """
+        await self._line.hold()
+
+    async def close(self) -> None:
+        """Hang up."""
+        for task in self._telling:
+            task.cancel()
+        await super().close()
+
+    def dispatch(self, event: str, /, *args: Any, **kwargs: Any) -> None:
+        """Pass an event on; after hanging up there is nobody left to pass it to."""
+        if not self.is_closed():
+            super().dispatch(event, *args, **kwargs)
+
+    async def on_connect(self) -> None:
+        """The platform has us (again), in a new session."""
+        self._line.up()
+        self.reached.set()
+
+    async def on_resumed(self) -> None:
+        """The platform has us again, in the session we had."""
+        self._line.up()
+
+    async def on_ready(self) -> None:
+        """Note in the log that we are on line."""
+        log.info("%s", startup.connected(str(self.user), len(self.guilds)))
+
+    async def on_message(self, message: discord.Message) -> None:
+        """What someone wrote; only judges in direct messages are heard."""
+        await self.listener.heard(message)
+
+    async def on_interaction(self, interaction: AnyInteraction) -> None:
+        """Every press, choice and form; commands come through the tree."""
+        await self.router.pressed(interaction)
+
+    async def on_error(self, event_method: str, /, *args: Any, **kwargs: Any) -> None:
+        """An event that could not be dealt with is logged without anybody's words; a person who waits is told."""
+        error = sys.exception()
+        if error is not None:
+            log_fault(log, f"dealing with {event_method}", error)
+        if args and isinstance(args[0], discord.Interaction):
+            await self.router.refused(args[0], None)
+
+    def _begin(self, work: Any) -> "asyncio.Task[None]":
+        task: asyncio.Task[None] = asyncio.create_task(work)
+        self._telling.add(task)
+        task.add_done_callback(self._telling.discard)
+        return task
+
+    def _guarded(self, event: str, parse: Callable[[Any], None]) -> Callable[[Any], None]:
+        """An event that cannot be read is left out; the others go on."""
+
+        def read(data: Any) -> None:
+            try:
+                parse(data)
+            except Exception as error:  # noqa: BLE001 - whatever it was, the line goes on
+                log_fault(log, f"reading the event {event}", error)
+                if event == "INTERACTION_CREATE":
+                    self._begin(self._tell_unreadable(data))
+
+        return read
+
+    async def _tell_unreadable(self, data: Any) -> None:
+        """Answer whoever pressed something that arrived broken, as far as it says where to answer."""
+        try:
+            route = discord.http.Route(
+                "POST", "/interactions/{interaction_id}/{interaction_token}/callback",
+                interaction_id=int(data["id"]), interaction_token=str(data["token"]),
+            )  # fmt: skip
+            if data.get("type") == COMMAND_SUGGESTIONS:
+                return
+            text = faults.command_unread().text
+            answer = {"type": MESSAGE, "data": {"content": text, "flags": SILENT, "allowed_mentions": {"parse": []}}}
+            await self.http.request(route, json=answer)
+        except Exception as error:  # noqa: BLE001 - there is nobody else to tell
+            log_fault(log, "answering an event that could not be read", error)
+
+    async def _tell_until_heard(self) -> None:
+        failures = 0
+        while True:
+            try:
+                await self.tree.sync()
+                return
+            except (discord.HTTPException, discord.RateLimited, aiohttp.ClientError, OSError, ValueError) as busy:
+                failures += 1
+                log.warning("the platform did not take our commands: %s", type(busy).__name__)
+            except Exception as error:  # noqa: BLE001 - an answer that nobody can read
+                failures += 1
+                log_fault(log, "telling the platform our commands", error)
+            await asyncio.sleep(backoff_delay(failures).total_seconds())

@@ -1,0 +1,185 @@
+"""The line on which events come in: kept alive, watched, and made anew whenever it breaks or garbage comes over it."""
+
+import asyncio
+import logging
+import time
+from collections import deque
+from contextlib import suppress
+from typing import Any
+
+import aiohttp
+import discord
+from discord.gateway import DiscordWebSocket, ReconnectWebSocket, WebSocketClosure
+
+from bot.actions.core.fault_log import log_fault
+from bot.connection.outages import Outage, trouble_of
+from bot.settings import BadSetting
+from bot.words.core import startup
+
+log = logging.getLogger(__name__)
+
+CONNECT_S = 12.0
+"""How long one try to connect may take."""
+CLOSE_S = 0.5
+"""How long we wait for the other side to say good-bye."""
+BEAT_S, ECHO_S = 10.0, 8.0
+"""How often we look whether the other side still answers, and how long it may take: a dead line is noticed in 18 s."""
+QUICK, QUICK_S = 5, 10.0
+"""So many new lines in so many seconds are made at once; more would be a storm."""
+FRESH, FRESH_S, FRESH_PAUSE_S = 100, 10_000.0, 100.0
+"""After so many fresh sessions in so many seconds, one in 100 s: the platform allows 1,000 a day."""
+BAD_TOKEN, BAD_INTENTS = 4004, (4013, 4014)
+CLOSED_WELL = 1000
+
+
+class UnreadableFrame(Exception):
+    """Something came over the line that is no event."""
+
+
+class WatchedSocket(DiscordWebSocket):
+    """The chat library's socket; garbage ends the line, not the program, and closing it never takes long."""
+
+    def __init__(self, socket: aiohttp.ClientWebSocketResponse, *, loop: asyncio.AbstractEventLoop) -> None:
+        super().__init__(socket, loop=loop)
+        socket._timeout = aiohttp.ClientWSTimeout(ws_close=CLOSE_S)
+
+    async def received_message(self, msg: Any, /) -> None:
+        """Read one frame.
+
+        Raises:
+            UnreadableFrame: it cannot be read; the line is closed.
+        """
+        try:
+            await super().received_message(msg)
+        except (ReconnectWebSocket, WebSocketClosure, discord.ConnectionClosed, aiohttp.ClientError, OSError):
+            raise
+        except Exception as error:  # noqa: BLE001 - whatever it was, a new line is made
+            log_fault(log, "reading what the platform sent", error)
+            await self.close(4000)
+            raise UnreadableFrame from None
+
+    async def answers_no_more(self) -> None:
+        """Return when the other side has not echoed for too long."""
+        while True:
+            await asyncio.sleep(BEAT_S)
+            alive = self._keep_alive
+            if alive is None:
+                continue
+            before = alive._last_ack
+            with suppress(discord.ConnectionClosed, OSError):
+                await self.send_as_json(alive.beat())
+            await asyncio.sleep(ECHO_S)
+            if alive._last_ack == before:
+                return
+
+
+class Line:
+    """Connects again and again; a session is taken up where it was left whenever the platform lets us."""
+
+    def __init__(self, client: discord.Client, outage: Outage) -> None:
+        self._client = client
+        self._outage = outage
+        self._made: deque[float] = deque(maxlen=QUICK)
+        self._fresh: deque[float] = deque(maxlen=FRESH)
+        self._resume: dict[str, Any] = {}
+        self._socket: WatchedSocket | None = None
+        self._sick = 0
+
+    async def hold(self) -> None:
+        """Stay on line until the client is closed.
+
+        Raises:
+            BadSetting: the platform does not let us in, and waiting does not mend that.
+        """
+        while not self._client.is_closed():
+            await asyncio.sleep(self._pause())
+            try:
+                self._client.ws = self._socket = await self._open()
+                await self._listen(self._socket)
+            except ReconnectWebSocket as asked:
+                self._lost(resume=asked.resume)
+            except UnreadableFrame:
+                self._lost(resume=self._sick == 0)
+                self._sick += 1
+                await asyncio.sleep(self._outage.failed("odd"))
+            except discord.ConnectionClosed as closed:
+                if self._client.is_closed():
+                    return
+                if closed.code != CLOSED_WELL:
+                    raise BadSetting(_refused(closed.code)) from None
+                self._lost(resume=True)
+                await asyncio.sleep(self._outage.failed("away"))
+            except Exception as error:  # noqa: BLE001 - whatever it was, a new line is made
+                if self._client.is_closed():
+                    return
+                what = trouble_of(error)
+                if what is None:
+                    log_fault(log, "keeping the line to the platform", error)
+                self._lost(resume=True)
+                await asyncio.sleep(self._outage.failed(what or "odd"))
+
+    def up(self) -> None:
+        """The platform has taken us: READY or RESUMED came."""
+        self._outage.over()
+        self._sick = 0
+
+    async def _open(self) -> WatchedSocket:
+        self._socket, first, now = None, not self._fresh, time.monotonic()
+        self._made.append(now)
+        if not self._resume:
+            self._fresh.append(now)
+        try:
+            async with asyncio.timeout(CONNECT_S):
+                return await WatchedSocket.from_client(self._client, initial=first, **self._resume)
+        except (TimeoutError, OSError, aiohttp.ClientError):
+            # The address for taking up a session may be gone while the session is not: next time the usual one.
+            self._resume.pop("gateway", None)
+            raise
+
+    async def _listen(self, socket: WatchedSocket) -> None:
+        listening = asyncio.create_task(_events(socket))
+        watching = asyncio.create_task(socket.answers_no_more())
+        try:
+            await asyncio.wait((listening, watching), return_when=asyncio.FIRST_COMPLETED)
+            if listening.done():
+                listening.result()
+            raise ReconnectWebSocket(None)
+        finally:
+            for task in (listening, watching):
+                task.cancel()
+            await asyncio.wait((listening, watching))
+            with suppress(Exception):
+                await socket.close(4000)
+
+    def _lost(self, *, resume: bool) -> None:
+        """Keep what is needed to take the session up again."""
+        self._client.dispatch("disconnect")
+        socket = self._socket
+        if not resume:
+            self._resume = {}
+        elif socket is not None and socket.session_id is not None:
+            self._resume = {
+                "resume": True, "session": socket.session_id, "sequence": socket.sequence, "gateway": socket.gateway,
+            }  # fmt: skip
+
+    def _pause(self) -> float:
+        now = time.monotonic()
+        pause = 0.0
+        if len(self._made) == QUICK:
+            pause = max(pause, self._made[0] + QUICK_S - now)
+        if not self._resume and len(self._fresh) == FRESH and self._fresh[0] > now - FRESH_S:
+            pause = max(pause, FRESH_PAUSE_S)
+        return pause
+
+
+async def _events(socket: WatchedSocket) -> None:
+    while True:
+        await socket.poll_event()
+
+
+def _refused(code: int | None) -> str:
+    if code == BAD_TOKEN:
+        return startup.token_refused()
+    if code in BAD_INTENTS:
+        return startup.intents_refused()
+    return startup.odd_answer("the platform", f"gateway code {code}")

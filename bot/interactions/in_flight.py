@@ -1,0 +1,101 @@
+"""Who waits for an answer, and the orderly end: newcomers are told, what is begun is finished, nobody is forgotten."""
+
+import asyncio
+import time
+from collections.abc import Callable, Coroutine, Iterator
+from contextlib import contextmanager
+from typing import Any, TypeVar
+
+T = TypeVar("T")
+
+FINISH_S = 2.0
+"""How long what has been begun may take once the end has begun; the platform waits three seconds for an answer."""
+TELL_S = 0.5
+"""How long it may then take to tell whoever could not be dealt with any more."""
+QUIET_S = 0.3
+"""So long nobody may have come before we hang up: events may still be on their way through the socket."""
+LOOK_S = 0.01
+
+
+class Stopping(Exception):
+    """The program is about to end, and this was not dealt with."""
+
+    def __init__(self, begun: bool = False) -> None:
+        self.begun = begun
+        """Whether it had been begun; it is then most likely, but not surely, undone."""
+
+
+class InFlight:
+    """Counts what has come in and is not answered yet, and lets it run out when the program ends."""
+
+    def __init__(self) -> None:
+        self.count = 0
+        """Interactions and typed messages that have come in and have not been answered yet."""
+        self._closed = False
+        self._began_last = 0.0
+        self._opened = asyncio.Event()
+        self._cut: asyncio.Future[None] | None = None
+
+    @property
+    def closed(self) -> bool:
+        """Whether the end has begun."""
+        return self._closed
+
+    def open(self) -> None:
+        """Begin to deal with what comes; whoever came before this waits."""
+        self._opened.set()
+
+    @contextmanager
+    def counted(self) -> Iterator[None]:
+        """Count something from here to its answer."""
+        self.count += 1
+        self._began_last = time.monotonic()
+        try:
+            yield
+        finally:
+            self.count -= 1
+
+    async def deal(self, work: Coroutine[Any, Any, T]) -> T:
+        """Do some work once we are open.
+
+        Raises:
+            Stopping: the end has begun, or came before the work was done.
+        """
+        if not self.closed:
+            await self._opened.wait()
+        if self.closed:
+            work.close()
+            raise Stopping
+        self._cut = self._cut or asyncio.get_running_loop().create_future()
+        task = asyncio.create_task(work)
+        try:
+            await asyncio.wait((task, self._cut), return_when=asyncio.FIRST_COMPLETED)
+        except asyncio.CancelledError:
+            task.cancel()
+            raise
+        if task.done():
+            return task.result()
+        # Not waited for: the person's three seconds may be over before the database lets go.
+        task.cancel()
+        raise Stopping(begun=True)
+
+    async def drain(self) -> None:
+        """Take nothing new, let what was begun come to its answer, then have the rest told; three seconds at most."""
+        self._closed = True
+        began = time.monotonic()
+        self._opened.set()
+        await _until(lambda: self._calm(began), began + FINISH_S)
+        if self._cut is not None:
+            self._cut.set_result(None)
+        await _until(lambda: not self.count, began + FINISH_S + TELL_S)
+
+    def _calm(self, since: float) -> bool:
+        return not self.count and time.monotonic() > max(since, self._began_last) + QUIET_S
+
+
+async def _until(so: Callable[[], bool], end: float) -> None:
+    """Wait until something is so, or until the machine's monotonic clock shows `end`."""
+    while True:
+        if so() or time.monotonic() > end:
+            return
+        await asyncio.sleep(LOOK_S)
