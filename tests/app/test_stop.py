@@ -54,9 +54,7 @@ def squads_in(database: Path) -> set[str]:
         return {name for (name,) in connection.execute("SELECT name FROM squad")}
 
 
-async def test_forty_forms_that_were_just_sent_are_all_answered_truthfully(
-    tmp_path: Path, server: ClassServer
-) -> None:
+async def test_forty_forms_that_were_just_sent_are_all_answered_truthfully(tmp_path: Path, server: ClassServer) -> None:
     phones = [Phone(server, student(number)) for number in range(MANY)]
     async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
         acts = await filled(phones, await panel_of(phones[0]))

@@ -97,11 +97,11 @@ async def open_brief(db: Transaction, tryout: Tryout, request: Request) -> Answe
 
 
 @view(ActionKey.BRIEF_PAGE)
-async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Another page of the brief."""
     _check_out(tryout)
     started = await surprises.started(db, tryout.id)
-    return Replace(message=words.opened(tryout.plan, schedule_of(tryout), int(request.args[0]), started))
+    return Replace(message=words.opened(tryout.plan, schedule_of(tryout), page, started))
 
 
 def _check_waiting(tryout: Tryout) -> None:

@@ -27,15 +27,15 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.SURPRISE_PICK, "coach")
-async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Ask once before the surprise that was picked starts."""
-    return Replace(message=await _sure(db, tryout, _one(await _may_start(db, tryout), request.values[0])))
+    return Replace(message=await _sure(db, tryout, _one(await _may_start(db, tryout), picked)))
 
 
 @act(ActionKey.SURPRISE_START, "coach")
-async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def start(db: Transaction, tryout: Tryout, request: Request, event_key: str) -> Answer:
     """Start a surprise: everybody reads the task, and judges get the sheets."""
-    event = _one(await _may_start(db, tryout), request.args[0])
+    event = _one(await _may_start(db, tryout), event_key)
     await surprises.start(db, tryout.id, event.key, request.at)
     rooms = [f"squad/{squad.id}" for squad in await squads.squads(db, tryout.id)]
     for message in words.told(event, tryout.plan):

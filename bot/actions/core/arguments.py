@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 from types import NoneType, UnionType
-from typing import Any, Literal, get_args, get_origin, get_type_hints
+from typing import Any, Literal, TypeVar, get_args, get_origin, get_type_hints
 
 from bot.rules.core.refusal import Refusal
 
@@ -26,6 +26,7 @@ DECIMAL = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,9})?", re.ASCII)
 SHARED = 3
 """The parameters that every handler has: the database, the try-out, the request."""
 
+T = TypeVar("T")
 Parse = Callable[[str], object]
 
 
@@ -114,6 +115,18 @@ def read(arguments: Arguments, args: Sequence[str], values: Sequence[str]) -> tu
     if len(chosen) != 1:
         raise Refusal("old_message")
     return positional, {"picked": chosen[0]}
+
+
+def given(*ways: T | None) -> T:
+    """The value that came, where a handler can be reached in several ways (a list, a button).
+
+    Raises:
+        Refusal: `old_message`, when none did.
+    """
+    for value in ways:
+        if value is not None:
+            return value
+    raise Refusal("old_message")
 
 
 def _text(text: str) -> str:

@@ -19,16 +19,16 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.HAND_IN_STUDENT, "coach")
-async def student(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def student(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Show one student's part."""
-    one, squad, part = await _found(db, tryout, int(request.args[0]))
+    one, squad, part = await _found(db, tryout, student_id)
     return Replace(message=words.student(event_of(tryout), one, squad, part, _is_late(tryout, request)))
 
 
 @view(ActionKey.HAND_IN_ENTER, "coach")
-async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def enter(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Open the form for a student's part; after the deadline it asks for the reason."""
-    one, _, part = await _found(db, tryout, int(request.args[0]))
+    one, _, part = await _found(db, tryout, student_id)
     _check_may_enter(tryout, one, part)
     return Open(form=words.form(one, part, _is_late(tryout, request)))
 
@@ -50,18 +50,18 @@ async def entered(
 
 
 @view(ActionKey.HAND_IN_REMOVE, "coach")
-async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Ask once before a student's part is deleted."""
-    one, squad, part = await _found(db, tryout, int(request.args[0]))
+    one, squad, part = await _found(db, tryout, student_id)
     if part is None:
         raise Refusal("hand_in_none")
     return Replace(message=words.sure_to_remove(one, squad))
 
 
 @act(ActionKey.HAND_IN_REMOVED, "coach")
-async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def remove(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Delete a student's part, such as one that should not be read by others."""
-    one, squad, _ = await _found(db, tryout, int(request.args[0]))
+    one, squad, _ = await _found(db, tryout, student_id)
     if not await hand_ins.remove(db, one.id):
         raise Refusal("hand_in_none")
     await changed(db, tryout, squad.id)
@@ -70,9 +70,8 @@ async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @slow_view(ActionKey.HAND_IN_SQUAD, "coach")
-async def parts(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+async def parts(db: Snapshot, tryout: Tryout, request: Request, page: int, squad_id: int) -> Work[Answer]:
     """Show the coach all parts of a squad."""
-    page, squad_id = (int(arg) for arg in request.args)
     squad = await squad_of(db, tryout, squad_id)
     members = await squads.members(db, squad.id)
     names = {one.id: one.name for one in members}

@@ -15,10 +15,9 @@ from storage.tables.sql_session import Snapshot
 
 
 @slow_view(ActionKey.SHEETS_HAND_IN, "judge")
-async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+async def look(db: Snapshot, tryout: Tryout, request: Request, page: int, sheet_id: int) -> Work[Answer]:
     """Show a judge what the squad of one of the own sheets has handed in."""
     me = await me_as_judge(db, tryout, request)
-    page, sheet_id = (int(arg) for arg in request.args)
     entry = await my_entry(db, tryout, me, sheet_id)
     if entry.event.key != event_of(tryout).key:
         raise Refusal("no_hand_in")

@@ -144,14 +144,14 @@ async def _my_part(db: Snapshot, tryout: Tryout, request: Request) -> Part:
 
 
 @slow_view(ActionKey.HAND_IN_PARTS)
-async def parts(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+async def parts(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Work[Answer]:
     """Show the parts of my own squad, never those of another one."""
     event_of(tryout)
     me, squad, members = await my_squad_of(db, tryout, request)
     opened = rules.is_open(tryout.state, schedule_of(tryout), request.at)
     reading = words.mine(len(members), await hand_ins.part(db, me.id) is not None, opened)
     names = {one.id: one.name for one in members}
-    return await read(db, tryout, squad, names, reading, int(request.args[0]) if request.args else 0)
+    return await read(db, tryout, squad, names, reading, page)
 
 
 async def read(

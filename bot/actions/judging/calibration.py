@@ -4,7 +4,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.calibration import ENOUGH, readings, within_one
-from bot.rules.judging.sheets import is_whole, missing, next_step, read_step, rubric_of, rubrics, steps
+from bot.rules.judging.sheets import is_whole, missing, next_step, picked_rubric, read_step, rubric_of, rubrics, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import calibration as words
 from storage.records.judging import Trial, TrialSheet
@@ -51,18 +51,17 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.TRIALS_FORM, "coach")
-async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def form(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Open the form that begins a trial of the picked rubric."""
     await _check_none_runs(db, tryout)
-    event, measure = request.values[0].split("/")
-    return Open(form=words.form(*rubric_of(tryout.plan, event, measure)))
+    return Open(form=words.form(*picked_rubric(tryout.plan, picked)))
 
 
 @act(ActionKey.TRIALS_BEGIN, "coach")
-async def begin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def begin(db: Transaction, tryout: Tryout, request: Request, event_key: str, measure_key: str) -> Answer:
     """Give all judges the invented entry."""
     await _check_none_runs(db, tryout)
-    event, rubric = rubric_of(tryout.plan, request.args[0], request.args[1])
+    event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     sample = request.fields.get("sample", "").strip()[: words.LONGEST_SAMPLE]
     if not sample:
         raise Refusal("trial_empty")
@@ -81,10 +80,10 @@ async def begin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.TRIALS_CLOSE, "coach")
-async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def close(db: Transaction, tryout: Tryout, request: Request, trial_id: int) -> Answer:
     """End a trial; whoever has not marked the sample goes straight to the real sheets."""
     trial = await trials.running(db, tryout.id)
-    if trial is None or trial.id != int(request.args[0]):
+    if trial is None or trial.id != trial_id:
         raise Refusal("trial_over")
     await trials.end(db, trial.id, request.at)
     await lists_changed(db, tryout)
@@ -93,19 +92,19 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.TRIALS_LOOK, "judge")
-async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def look(db: Snapshot, tryout: Tryout, request: Request, trial_id: int) -> Answer:
     """Show a judge the invented entry."""
     me = await me_as_judge(db, tryout, request)
-    trial, event, rubric = await _running(db, tryout, request)
+    trial, event, rubric = await _running(db, tryout, trial_id)
     mine = await _marks(db, trial, me.id)
     return Say(message=words.sample(event, trial, await trials.picture(db, trial.id), is_whole(rubric, mine)))
 
 
 @view(ActionKey.TRIALS_MARK, "judge")
-async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def mark(db: Snapshot, tryout: Tryout, request: Request, trial_id: int) -> Answer:
     """Open the sheet for the invented entry at the first step that is not marked yet."""
     me = await me_as_judge(db, tryout, request)
-    trial, _, rubric = await _running(db, tryout, request)
+    trial, _, rubric = await _running(db, tryout, trial_id)
     mine = await _marks(db, trial, me.id)
     if is_whole(rubric, mine):
         raise Refusal("trial_done")
@@ -113,15 +112,17 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.TRIALS_SAVE, "judge")
-async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def save(
+    db: Transaction, tryout: Tryout, request: Request, trial_id: int, number: int, opening: int = 0
+) -> Answer:
     """Save one step of the invented entry; once every line is marked it stays as it is."""
     me = await me_as_judge(db, tryout, request)
-    trial, event, rubric = await _running(db, tryout, request)
+    trial, event, rubric = await _running(db, tryout, trial_id)
     mine = await _marks(db, trial, me.id)
     if is_whole(rubric, mine):
         raise Refusal("trial_done")
     parts = steps(rubric)
-    marks, _ = read_step(parts[min(int(request.args[1]), len(parts) - 1)], request.fields)
+    marks, _ = read_step(parts[min(number, len(parts) - 1)], request.fields)
     now = {**mine, **marks}
     await trials.save(db, trial.id, me.id, now, request.at)
     await lists_changed(db, tryout, me.id)
@@ -135,10 +136,10 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.TRIALS_COMPARE, "judge")
-async def compare(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def compare(db: Snapshot, tryout: Tryout, request: Request, trial_id: int) -> Answer:
     """Show a judge, and nobody else, how they compare with the middle of the panel."""
     me = await me_as_judge(db, tryout, request)
-    trial = await trials.trial(db, tryout.id, int(request.args[0]))
+    trial = await trials.trial(db, tryout.id, trial_id)
     if trial is None:
         raise Refusal("trial_over")
     event, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
@@ -161,9 +162,9 @@ async def waiting(db: Snapshot, tryout: Tryout, judge_id: int) -> Trial | None:
     return None if is_whole(rubric, await _marks(db, trial, judge_id)) else trial
 
 
-async def _running(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Trial, Event, Rubric]:
+async def _running(db: Snapshot, tryout: Tryout, trial_id: int) -> tuple[Trial, Event, Rubric]:
     trial = await trials.running(db, tryout.id)
-    if trial is None or trial.id != int(request.args[0]):
+    if trial is None or trial.id != trial_id:
         raise Refusal("trial_over")
     return trial, *rubric_of(tryout.plan, trial.event, trial.measure)
 

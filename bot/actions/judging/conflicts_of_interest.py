@@ -3,6 +3,7 @@
 from collections import Counter
 from datetime import datetime
 
+from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge
@@ -22,37 +23,41 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.SHEETS_TIE, "judge")
-async def which(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def which(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Ask a judge in which squad they know someone."""
     me = await me_as_judge(db, tryout, request)
     tied = {squad for squad, judge in await tied_seats(db, tryout) if judge == me.id}
     done = {sheet.squad_id for sheet in await judges.sheets_of(db, me.id) if sheet.state == "submitted"}
     open_to = [squad for squad in await squads.squads(db, tryout.id) if squad.id not in tied | done]
-    if request.args:
-        return Replace(message=words.which(open_to, int(request.args[0])))
+    if page is not None:
+        return Replace(message=words.which(open_to, page))
     return Say(message=words.which(open_to, 0))
 
 
 @view(ActionKey.SHEETS_TIE_ASK, "judge")
-async def sure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def sure(
+    db: Snapshot, tryout: Tryout, request: Request, squad_id: int | None = None, *, picked: int | None = None
+) -> Answer:
     """Ask once before a judge steps back."""
-    me, squad = await _stepping_back(db, tryout, request)
+    me, squad = await _stepping_back(db, tryout, request, given(picked, squad_id))
     marked = any(sheet.squad_id == squad.id and sheet.version for sheet in await judges.sheets_of(db, me.id))
     return Replace(message=words.sure(squad, marked))
 
 
 @act(ActionKey.SHEETS_TIED, "judge")
-async def step_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def step_back(
+    db: Transaction, tryout: Tryout, request: Request, squad_id: int | None = None, *, picked: int | None = None
+) -> Answer:
     """A judge knows someone in a squad: the sheets are set aside, and another judge takes over."""
-    me, squad = await _stepping_back(db, tryout, request)
+    me, squad = await _stepping_back(db, tryout, request, given(picked, squad_id))
     instead = await _tie(db, tryout, request, me, squad, "judge")
     await queueing.enqueue(db, tryout.id, "office", words.stepped_back(me, squad, instead), request.at)
     return Replace(message=words.thanks(squad))
 
 
-async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Judge, Squad]:
+async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> tuple[Judge, Squad]:
     me = await me_as_judge(db, tryout, request)
-    squad = await _squad(db, tryout, int((request.values or request.args)[0]))
+    squad = await _squad(db, tryout, squad_id)
     if (squad.id, me.id) in await tied_seats(db, tryout):
         raise Refusal("tie_known", squad=escape(squad.name))
     if any(sheet.squad_id == squad.id and sheet.state == "submitted" for sheet in await judges.sheets_of(db, me.id)):
@@ -72,22 +77,29 @@ async def _panel(db: Snapshot, tryout: Tryout, done: str = "") -> Message:
 
 
 @view(ActionKey.TIES_JUDGE, "coach")
-async def of_judge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def of_judge(
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    page: int = 0,
+    judge_id: int | None = None,
+    *,
+    picked: int | None = None,
+) -> Answer:
     """Show one judge's ties, to set them; a button of another page carries page and judge."""
-    page, judge_id = (0, int(request.values[0])) if request.values else (int(request.args[0]), int(request.args[1]))
-    judge = await _judge(db, tryout, judge_id)
+    judge = await _judge(db, tryout, given(picked, judge_id))
     tied = [squad for squad, other in await tied_seats(db, tryout) if other == judge.id]
     return Replace(message=words.of_judge(judge, await squads.squads(db, tryout.id), tied, page))
 
 
 @act(ActionKey.TIES_SET, "coach")
-async def set_ties(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def set_ties(
+    db: Transaction, tryout: Tryout, request: Request, judge_id: int, page: int, *, picked: tuple[int, ...]
+) -> Answer:
     """Set a judge's ties among the squads of one page; sheets follow, also handed-in ones."""
     if tryout.state in ("announced", "archived"):
         raise Refusal("judging_over")
-    judge = await _judge(db, tryout, int(request.args[0]))
-    page = int(request.args[1])
-    picked = {int(value) for value in request.values}
+    judge = await _judge(db, tryout, judge_id)
     instead: list[Judge | None] = []
     tied = await tied_seats(db, tryout)
     for squad in (await squads.squads(db, tryout.id))[page * words.PAGE : (page + 1) * words.PAGE]:

@@ -1,7 +1,5 @@
 """The coach's side of judges: enrol them, look at one, ask again, set what their marks count for, let them go."""
 
-from collections.abc import Sequence
-
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.sheet_assignment import assign_sheets
@@ -60,9 +58,11 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.JUDGES_ONE, "coach")
-async def one(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def one(
+    db: Snapshot, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
+) -> Answer:
     """Show one judge and what can be done."""
-    return Replace(message=await _one(db, tryout, await picked_judge(db, tryout, request)))
+    return Replace(message=await _one(db, tryout, await picked_judge(db, tryout, request, picked or judge_id)))
 
 
 async def _one(db: Snapshot, tryout: Tryout, judge: Judge) -> Message:
@@ -71,9 +71,11 @@ async def _one(db: Snapshot, tryout: Tryout, judge: Judge) -> Message:
 
 
 @act(ActionKey.JUDGES_ASK, "coach")
-async def ask_again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def ask_again(
+    db: Transaction, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
+) -> Answer:
     """Ask a judge who has not answered once more."""
-    judge = await picked_judge(db, tryout, request)
+    judge = await picked_judge(db, tryout, request, picked or judge_id)
     if judge.opted_in_at is not None:
         raise Refusal("judge_is_ready", judge=words.who(judge))
     await queueing.enqueue(db, tryout.id, "news", judge_reminders.invitation(tryout, [judge]), request.at)
@@ -82,9 +84,11 @@ async def ask_again(db: Transaction, tryout: Tryout, request: Request) -> Answer
 
 
 @act(ActionKey.JUDGES_ADVISORY, "coach")
-async def advisory(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def advisory(
+    db: Transaction, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
+) -> Answer:
     """Let a judge's marks be shown only, or let them count again."""
-    judge = await picked_judge(db, tryout, request)
+    judge = await picked_judge(db, tryout, request, picked or judge_id)
     weight = "1" if judge.weight == 0 else "0"
     await judges.set_weight(db, judge.id, weight)
     await audit(db, tryout, request, "judge.weight", judge=judge.id, weight=weight)
@@ -92,31 +96,37 @@ async def advisory(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.JUDGES_REMOVE, "coach")
-async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def sure_to_remove(
+    db: Snapshot, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
+) -> Answer:
     """Ask once more before a judge is let go."""
-    judge = await picked_judge(db, tryout, request)
+    judge = await picked_judge(db, tryout, request, picked or judge_id)
     mine = [entry for entry in await all_entries(db, tryout) if entry.sheet.judge_id == judge.id]
     return Replace(message=words.sure_to_remove(judge, mine))
 
 
 @act(ActionKey.JUDGES_REMOVED, "coach")
-async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def remove(
+    db: Transaction, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
+) -> Answer:
     """Let a judge go: the sheets are kept and count no more."""
-    judge = await picked_judge(db, tryout, request)
+    judge = await picked_judge(db, tryout, request, picked or judge_id)
     await judges.remove(db, judge.id)
     await lists_changed(db, tryout, judge.id)
     await audit(db, tryout, request, "judge.remove", judge=judge.id)
     return Replace(message=await overview(db, tryout))
 
 
-async def picked_judge(db: Snapshot, tryout: Tryout, request: Request) -> Judge:
-    """The judge of a button (by id), of a list (by id), or of a command (by person)."""
+async def picked_judge(db: Snapshot, tryout: Tryout, request: Request, judge_id: int | None) -> Judge:
+    """The judge of a button or a list (by id), or of a command (by person)."""
     if request.people:
         found = await judges.judge_of(db, tryout.id, request.people[0].id)
         if found is None:
             raise Refusal("not_a_judge")
         return found
-    return await _judge(db, tryout, int(_first([*request.values, *request.args])))
+    if judge_id is None:
+        raise Refusal("not_a_judge")
+    return await _judge(db, tryout, judge_id)
 
 
 async def _judge(db: Snapshot, tryout: Tryout, judge_id: int) -> Judge:
@@ -124,9 +134,3 @@ async def _judge(db: Snapshot, tryout: Tryout, judge_id: int) -> Judge:
     if found is None or found.removed or found.tryout_id != tryout.id:
         raise Refusal("not_a_judge")
     return found
-
-
-def _first(values: Sequence[str]) -> str:
-    if not values:
-        raise Refusal("not_a_judge")
-    return values[0]

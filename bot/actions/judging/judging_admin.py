@@ -32,10 +32,10 @@ async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.JUDGING_OPEN, "coach")
-async def open_event(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def open_event(db: Transaction, tryout: Tryout, request: Request, named: str = "", *, picked: str = "") -> Answer:
     """Open one event for judging: every judge gets the sheets."""
     _check_running(tryout)
-    event = (request.values or request.args or (request.fields.get("event", ""),))[0]
+    event = picked or named or request.fields.get("event", "")
     known = {one.key: one for one in judged_events(tryout)}
     if event not in known:
         raise Refusal("rubric_gone")

@@ -14,7 +14,7 @@ from bot.actions.judging.sheet_assignment import (
 from bot.actions.judging.sheet_queries import lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
-from bot.rules.judging.sheets import rubric_of, rubrics
+from bot.rules.judging.sheets import picked_rubric, rubric_of, rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.judging import panels_admin as words
@@ -41,16 +41,18 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.PANELS_TABLE, "coach")
-async def table(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def table(
+    db: Snapshot, tryout: Tryout, request: Request, event_key: str = "", measure_key: str = "", *, picked: str = ""
+) -> Answer:
     """Show who sees whom under one rubric."""
-    return Replace(message=await _table(db, tryout, _what(tryout, request)))
+    what = picked_rubric(tryout.plan, picked) if picked else rubric_of(tryout.plan, event_key, measure_key)
+    return Replace(message=await _table(db, tryout, what))
 
 
 @view(ActionKey.PANELS_PAGE, "coach")
-async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def page(db: Snapshot, tryout: Tryout, request: Request, number: int, event_key: str, measure_key: str) -> Answer:
     """Another page of the table."""
-    number, *about = request.args
-    return Replace(message=await _table(db, tryout, rubric_of(tryout.plan, about[0], about[1]), int(number)))
+    return Replace(message=await _table(db, tryout, rubric_of(tryout.plan, event_key, measure_key), number))
 
 
 async def _table(db: Snapshot, tryout: Tryout, what: tuple[Event, Rubric], page: int = 0) -> Message:
@@ -65,43 +67,52 @@ async def _table(db: Snapshot, tryout: Tryout, what: tuple[Event, Rubric], page:
     return words.table(what, size, (taking_part, everyone), found, pinned, page)
 
 
-async def _draw(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], Drawn]:
+async def _draw(
+    db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str, *, picked: int | None = None
+) -> Callable[[], Drawn]:
     """Compute the panel that is asked for; a size that is picked is tried out first."""
-    event, rubric = _what(tryout, request)
-    size = int(request.values[0]) if request.values else None
-    asked = None if size == 0 else await problem_of(db, tryout, event, rubric, size)
+    event, rubric = rubric_of(tryout.plan, event_key, measure_key)
+    asked = None if picked == 0 else await problem_of(db, tryout, event, rubric, picked)
     return lambda: (asked, assign(asked) if asked is not None else None)
 
 
 @act(ActionKey.PANELS_SIZE, "coach", before=_draw)
-async def choose_size(db: Transaction, tryout: Tryout, request: Request, *, prepared: Drawn) -> Answer:
+async def choose_size(
+    db: Transaction, tryout: Tryout, request: Request, event_key: str, measure_key: str, *, picked: int, prepared: Drawn
+) -> Answer:
     """Choose how many judges see each squad, and share them out at once."""
-    event, rubric = _what(tryout, request)
-    size = int(request.values[0])
+    what = event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     asked, found = prepared
     if isinstance(found, Obstacle):
         return Replace(message=words.stuck(event, found, await names_of(db, tryout)))
-    await panels.set_size(db, tryout.id, event.key, rubric.key, size)
-    await audit(db, tryout, request, "panel.size", event=event.key, measure=rubric.key, judges=size)
-    return await _keep(db, tryout, request, asked, found)
+    await panels.set_size(db, tryout.id, event.key, rubric.key, picked)
+    await audit(db, tryout, request, "panel.size", event=event.key, measure=rubric.key, judges=picked)
+    return await _keep(db, tryout, request, what, asked, found)
 
 
 @act(ActionKey.PANELS_COMPUTE, "coach", before=_draw)
-async def compute(db: Transaction, tryout: Tryout, request: Request, *, prepared: Drawn) -> Answer:
+async def compute(
+    db: Transaction, tryout: Tryout, request: Request, event_key: str, measure_key: str, *, prepared: Drawn
+) -> Answer:
     """Share the judges out; what was set by hand, or begun, stays."""
     asked, found = prepared
-    event, _ = _what(tryout, request)
+    what = event, _ = rubric_of(tryout.plan, event_key, measure_key)
     if asked is None:
         raise Refusal("panel_all")
     if isinstance(found, Obstacle):
         return Replace(message=words.stuck(event, found, await names_of(db, tryout)))
-    return await _keep(db, tryout, request, asked, found)
+    return await _keep(db, tryout, request, what, asked, found)
 
 
 async def _keep(
-    db: Transaction, tryout: Tryout, request: Request, asked: Problem | None, found: Panel | None
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    what: tuple[Event, Rubric],
+    asked: Problem | None,
+    found: Panel | None,
 ) -> Answer:
-    event, rubric = _what(tryout, request)
+    event, rubric = what
     if asked is not None and found is not None:
         if await problem_of(db, tryout, event, rubric) != asked:
             raise Refusal("panel_moved")
@@ -117,13 +128,15 @@ async def _dealt(db: Transaction, tryout: Tryout, request: Request) -> None:
 
 
 @view(ActionKey.PANELS_SQUAD, "coach")
-async def squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def squad(
+    db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str, *, picked: int
+) -> Answer:
     """Show who marks one squad, to set it by hand."""
-    event, rubric = rubric_of(tryout.plan, *request.args[:2])
+    event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     taking_part = {one.id: one for one in await squads.squads(db, tryout.id)}
-    if int(request.values[0]) not in taking_part:
+    if picked not in taking_part:
         raise Refusal("panel_moved")
-    one = taking_part[int(request.values[0])]
+    one = taking_part[picked]
     seats = await panels.seats(db, tryout.id, event.key, rubric.key)
     seated = [seat.judge_id for seat in seats if seat.squad_id == one.id]
     tied = [judge for squad_id, judge in await tied_seats(db, tryout) if squad_id == one.id]
@@ -131,13 +144,20 @@ async def squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.PANELS_SET, "coach")
-async def set_squad(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def set_squad(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    event_key: str,
+    measure_key: str,
+    squad_id: int,
+    *,
+    picked: tuple[int, ...],
+) -> Answer:
     """Set the judges of one squad by hand; judges who have begun stay on it."""
-    event, rubric = rubric_of(tryout.plan, *request.args[:2])
-    squad_id = int(request.args[2])
+    event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     one = await squads.squad(db, squad_id)
     everyone = {judge.id: judge for judge in await judges.judges(db, tryout.id)}
-    picked = [int(value) for value in request.values]
     if one is None or one.tryout_id != tryout.id or not everyone.keys() >= set(picked):
         raise Refusal("panel_moved")
     for judge in picked:
@@ -161,17 +181,9 @@ async def set_squad(db: Transaction, tryout: Tryout, request: Request) -> Answer
 
 
 @act(ActionKey.PANELS_UNPIN, "coach")
-async def unpin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def unpin(db: Transaction, tryout: Tryout, request: Request, event_key: str, measure_key: str) -> Answer:
     """Let go of everything that was set by hand; it may be changed when the panel is computed again."""
-    event, rubric = _what(tryout, request)
+    event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     await panels.unpin(db, tryout.id, event.key, rubric.key)
     await audit(db, tryout, request, "panel.unpin", event=event.key, measure=rubric.key)
     return Replace(message=await _table(db, tryout, (event, rubric)))
-
-
-def _what(tryout: Tryout, request: Request) -> tuple[Event, Rubric]:
-    """The rubric of a button (`event:measure`) or of the list of rubrics (`event/measure`)."""
-    about = request.args[:2] or tuple(request.values[0].split("/"))
-    if len(about) != 2:
-        raise Refusal("rubric_gone")
-    return rubric_of(tryout.plan, *about)

@@ -31,15 +31,15 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.PAPER_ENTER_JUDGE, "typist")
-async def enter_judge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def enter_judge(db: Snapshot, tryout: Tryout, request: Request, page: int = 0, *, picked: int) -> Answer:
     """Ask which squad stands on the paper."""
-    return Replace(message=await _pick_sheet(db, tryout, int(request.values[0]), 0))
+    return Replace(message=await _pick_sheet(db, tryout, picked, page))
 
 
 @view(ActionKey.PAPER_ENTER_PAGE, "typist")
-async def enter_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def enter_page(db: Snapshot, tryout: Tryout, request: Request, page: int, judge_id: int) -> Answer:
     """More squads of the same judge."""
-    return Replace(message=await _pick_sheet(db, tryout, int(request.args[1]), int(request.args[0])))
+    return Replace(message=await _pick_sheet(db, tryout, judge_id, page))
 
 
 async def _pick_sheet(db: Snapshot, tryout: Tryout, judge_id: int, page: int) -> Message:
@@ -60,9 +60,9 @@ async def _missing(db: Snapshot, tryout: Tryout) -> Mapping[int, list[Entry]]:
 
 
 @view(ActionKey.PAPER_ENTRY, "typist")
-async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Open the picked sheet: the first entry, or the second when the first is whole."""
-    entry, _ = await _to_enter(db, tryout, request, int(request.values[0]))
+    entry, _ = await _to_enter(db, tryout, request, picked)
     kept = await paper.entries(db, entry.sheet.id)
     number = 2 if kept and is_whole(entry.rubric, kept[0].marks) else 1
     if number == 2 and kept[0].entered_by == request.who:
@@ -71,11 +71,11 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.PAPER_STEP, "typist")
-async def step(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def step(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int, number: int) -> Answer:
     """Go on typing the first or the second entry."""
-    entry, _ = await _to_enter(db, tryout, request, int(request.args[0]))
+    entry, _ = await _to_enter(db, tryout, request, sheet_id)
     kept = await paper.entries(db, entry.sheet.id)
-    return Open(form=_form(entry, kept, int(request.args[1]), request))
+    return Open(form=_form(entry, kept, number, request))
 
 
 def _form(entry: Entry, kept: list[PaperEntry], number: int, request: Request) -> Form:
@@ -84,9 +84,10 @@ def _form(entry: Entry, kept: list[PaperEntry], number: int, request: Request) -
 
 
 @act(ActionKey.PAPER_SAVE, "typist")
-async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def save(
+    db: Transaction, tryout: Tryout, request: Request, sheet_id: int, number: int, at: int, opening: int = 0
+) -> Answer:
     """Keep one step of an entry; when both entries are whole they are compared."""
-    sheet_id, number, at = (int(arg) for arg in request.args[:3])
     entry, judge = await _to_enter(db, tryout, request, sheet_id)
     kept = {one.number: one for one in await paper.entries(db, sheet_id)}
     if number == 2 and (1 not in kept or not is_whole(entry.rubric, kept[1].marks)):
@@ -126,9 +127,9 @@ def _differences(entry: Entry, first: PaperEntry, second: PaperEntry) -> list[tu
 
 
 @view(ActionKey.PAPER_SETTLE, "typist")
-async def settle(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def settle(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Open a form with only what differs."""
-    entry, _ = await _to_enter(db, tryout, request, int(request.args[0]))
+    entry, _ = await _to_enter(db, tryout, request, sheet_id)
     first, second = await _both(db, entry)
     criteria = [criterion for criterion, _, _ in _differences(entry, first, second)]
     if not criteria or len(criteria) > words.MOST_TO_SETTLE:
@@ -137,9 +138,9 @@ async def settle(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.PAPER_SETTLED, "typist")
-async def settled(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def settled(db: Transaction, tryout: Tryout, request: Request, sheet_id: int, opening: int = 0) -> Answer:
     """Save the sheet with what the third look at the paper gave."""
-    entry, judge = await _to_enter(db, tryout, request, int(request.args[0]))
+    entry, judge = await _to_enter(db, tryout, request, sheet_id)
     first, second = await _both(db, entry)
     found = _differences(entry, first, second)
     marks = dict(second.marks)
@@ -169,9 +170,9 @@ async def _keep_typed(
 
 
 @act(ActionKey.PAPER_AGAIN, "typist")
-async def again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def again(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Throw both entries away and begin anew."""
-    entry, judge = await _to_enter(db, tryout, request, int(request.args[0]))
+    entry, judge = await _to_enter(db, tryout, request, sheet_id)
     await paper.start_over(db, entry.sheet.id)
     await audit(db, tryout, request, "paper.again", sheet=entry.sheet.id)
     return Replace(message=words.started_over(entry, judge))

@@ -23,16 +23,18 @@ from storage.tables.sql_session import Snapshot
 
 
 @view(ActionKey.PAPER_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def panel(db: Snapshot, tryout: Tryout, request: Request, large: bool = False) -> Answer:
     """Show how to print sheets, and how to type them in."""
-    return Replace(message=words.panel(await judges.judges(db, tryout.id), large=request.args == ("1",)))
+    return Replace(message=words.panel(await judges.judges(db, tryout.id), large))
 
 
 @slow_view(ActionKey.PAPER_PRINT, "coach")
-async def print_sheets(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], Answer]:
+async def print_sheets(
+    db: Snapshot, tryout: Tryout, request: Request, large: bool = False, *, picked: int | None = None
+) -> Callable[[], Answer]:
     """Print the sheets of one judge."""
-    judge = await picked_judge(db, tryout, request)
-    return await _printed(db, tryout, request, judge, large=request.args == ("1",), own=False)
+    judge = await picked_judge(db, tryout, request, picked)
+    return await _printed(db, tryout, request, judge, large=large, own=False)
 
 
 @slow_view(ActionKey.SHEETS_PAPER, "judge")

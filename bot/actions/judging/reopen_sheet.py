@@ -19,28 +19,30 @@ SHORTEST_REASON = 5
 
 
 @view(ActionKey.JUDGING_PICK_SHEET, "coach")
-async def pick_sheet(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick_sheet(
+    db: Snapshot, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
+) -> Answer:
     """Ask which of a judge's sheets shall be opened again."""
     _check_closed(tryout)
-    judge = await picked_judge(db, tryout, request)
+    judge = await picked_judge(db, tryout, request, picked or judge_id)
     return Replace(message=words.pick_sheet(judge, await reopenable(db, tryout, judge)))
 
 
 @view(ActionKey.JUDGING_PICKED_SHEET, "coach")
-async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Ask why the picked sheet is opened again; one that is open is closed instead."""
     _check_closed(tryout)
-    judge, entry = await _reopenable(db, tryout, int(request.values[0]))
+    judge, entry = await _reopenable(db, tryout, picked)
     if entry.again:
         return Replace(message=words.sure_to_shut(judge, entry))
     return Open(form=words.reason_form(entry))
 
 
 @act(ActionKey.JUDGING_REOPEN, "coach")
-async def reopen(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Open one sheet again, and tell its judge why."""
     _check_closed(tryout)
-    judge, entry = await _reopenable(db, tryout, int(request.args[0]))
+    judge, entry = await _reopenable(db, tryout, sheet_id)
     reason = " ".join(request.fields.get("reason", "").split())
     if len(reason) < SHORTEST_REASON:
         raise Refusal("no_reason")
@@ -57,9 +59,9 @@ async def reopen(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.JUDGING_SHUT, "coach")
-async def shut(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def shut(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Close a sheet that was opened again without waiting for its judge; if it is not whole, it does not count."""
-    judge, entry = await _reopenable(db, tryout, int(request.args[0]))
+    judge, entry = await _reopenable(db, tryout, sheet_id)
     if not entry.again:
         raise Refusal("sheet_shut")
     await judging.shut_again(db, entry.sheet.id, request.at)

@@ -40,10 +40,10 @@ async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.SHEETS_TYPE, "judge")
-async def begin(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def begin(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Choose the sheet into which typed numbers go, and say what the first one is for."""
     me = await me_as_judge(db, tryout, request)
-    entry = await my_entry(db, tryout, me, int(request.args[0]))
+    entry = await my_entry(db, tryout, me, sheet_id)
     if not entry.changeable:
         raise Refusal("judging_shut", entered="")
     if not missing(entry.rubric, entry.sheet.marks):

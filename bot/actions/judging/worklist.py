@@ -53,11 +53,11 @@ async def living_list(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
 
 
 @view(ActionKey.SHEETS_LIST, "judge")
-async def my_list(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def my_list(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show my sheets, here and now; a page of the list when one is asked for."""
     me = await me_as_judge(db, tryout, request)
-    if request.args:
-        return Replace(message=await own_worklist(db, tryout, me, int(request.args[0])))
+    if page is not None:
+        return Replace(message=await own_worklist(db, tryout, me, page))
     return Say(message=await own_worklist(db, tryout, me))
 
 
@@ -70,19 +70,19 @@ async def own_worklist(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0
 
 
 @view(ActionKey.SHEETS_LOOK, "judge")
-async def look(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def look(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Show one of my sheets with everything in it."""
     me = await me_as_judge(db, tryout, request)
-    entry = await my_entry(db, tryout, me, int(request.values[0]))
+    entry = await my_entry(db, tryout, me, picked)
     return Say(message=words.sheet(entry, typing=request.server_id is None))
 
 
 @view(ActionKey.SHEETS_MARK, "judge")
-async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def mark(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int | None = None) -> Answer:
     """Open a sheet at the first step that is not marked yet; without a number, the sheet that comes next."""
     me = await me_as_judge(db, tryout, request)
-    if request.args:
-        entry = await my_entry(db, tryout, me, int(request.args[0]))
+    if sheet_id is not None:
+        entry = await my_entry(db, tryout, me, sheet_id)
     else:
         mine = await entries_of(db, tryout, me)
         found = go_on(mine) or next_open(mine)
@@ -95,20 +95,21 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.SHEETS_STEP, "judge")
-async def step(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def step(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int, number: int) -> Answer:
     """Open one step of a sheet."""
     me = await me_as_judge(db, tryout, request)
-    entry = await my_entry(db, tryout, me, int(request.args[0]))
+    entry = await my_entry(db, tryout, me, sheet_id)
     if not entry.changeable:
         raise Refusal("judging_shut", entered="")
-    return Open(form=words.form(entry, min(int(request.args[1]), len(steps(entry.rubric)) - 1), request.id))
+    return Open(form=words.form(entry, min(number, len(steps(entry.rubric)) - 1), request.id))
 
 
 @act(ActionKey.SHEETS_SAVE, "judge")
-async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def save(
+    db: Transaction, tryout: Tryout, request: Request, sheet_id: int, number: int, version: int, opening: int = 0
+) -> Answer:
     """Save one step; the sheet is handed in as soon as every criterion is marked."""
     me = await me_as_judge(db, tryout, request)
-    sheet_id, number, version = (int(arg) for arg in request.args[:3])
     entry = await my_entry(db, tryout, me, sheet_id)
     parts = steps(entry.rubric)
     part = parts[min(number, len(parts) - 1)]
@@ -137,10 +138,10 @@ async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.SHEETS_FINISH, "judge")
-async def finish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def finish(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Close a sheet that the coach had opened again, once every line is marked."""
     me = await me_as_judge(db, tryout, request)
-    entry = await my_entry(db, tryout, me, int(request.args[0]))
+    entry = await my_entry(db, tryout, me, sheet_id)
     if entry.again and entry.done:
         await judging_table.shut_again(db, entry.sheet.id, request.at)
         await lists_changed(db, tryout, me.id)

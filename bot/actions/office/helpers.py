@@ -59,9 +59,9 @@ async def _add(db: Transaction, tryout: Tryout, request: Request, role: str) -> 
 
 
 @act(ActionKey.PEOPLE_DISMISS, "coach")
-async def dismiss(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def dismiss(db: Transaction, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Take the office from someone; the last coach does not dismiss the own person by mistake."""
-    role, _, person = request.values[0].partition("/")
+    role, _, person = picked.partition("/")
     officers = await tryouts.officers(db, tryout.id)
     one = _officer(officers, role, person)
     coaches = [officer for officer in officers if officer.role == "coach"]

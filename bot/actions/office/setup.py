@@ -1,7 +1,5 @@
 """Set-up on a class server: the channels, and what the bot may do in them."""
 
-from typing import cast
-
 from bot.actions.core.dispatch import act, audit, view
 from bot.rules.core.channel_permissions import check_office, missing_in
 from bot.rules.core.refusal import Refusal
@@ -9,7 +7,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.office import setup as words
 from storage.records.message import Answer, Replace, Say
 from storage.records.request import Request, Room
-from storage.records.tryout import ROOM_KINDS, RoomKind, Tryout
+from storage.records.tryout import RoomKind, Tryout
 from storage.tables import tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
@@ -21,12 +19,9 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.SETUP_ROOM, "coach")
-async def choose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def choose(db: Transaction, tryout: Tryout, request: Request, kind: RoomKind, *, picked: int) -> Answer:
     """Take a channel for a purpose, if the bot may do there what it must."""
-    kind = cast("RoomKind", request.args[0])
-    if kind not in ROOM_KINDS:
-        raise Refusal("old_message")
-    room = _picked(request)
+    room = _picked(request, picked)
     check_office(kind, room, tryout.rooms)
     missing = missing_in(kind, room)
     if missing:
@@ -36,12 +31,12 @@ async def choose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.panel(await tryouts.get(db, tryout.id), words.chosen(kind, room.id)))
 
 
-def _picked(request: Request) -> Room:
+def _picked(request: Request, room_id: int) -> Room:
     """The channel that was picked; of one that we were told nothing about, nothing is taken for granted."""
     for room in request.rooms:
-        if str(room.id) == request.values[0]:
+        if room.id == room_id:
             return room
-    raise LookupError("the picked room did not come along")
+    raise Refusal("old_message")
 
 
 @view(ActionKey.SETUP_INVITE, "coach", unbegun=True)

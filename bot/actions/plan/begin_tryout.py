@@ -52,10 +52,10 @@ def checked(plan: Plan) -> Plan:
 
 
 @view(ActionKey.PLAN_BEGIN, "manager", unbegun=True)
-async def begin(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
+async def begin(db: Snapshot, tryout: Tryout | None, request: Request, *typed: str) -> Answer:
     """Open the form that begins a try-out with the built-in plan."""
     _check_none(tryout)
-    return Open(form=words.begin_form(request.args))
+    return Open(form=words.begin_form(typed))
 
 
 @act(ActionKey.PLAN_BEGUN, "manager", unbegun=True)

@@ -43,12 +43,12 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
 
 
 @act(ActionKey.PLAN_APPLY, "coach")
-async def apply(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Make the change that was shown, and tell everyone."""
     draft = await decisions.draft(db, tryout.id)
     if draft is None:
         raise Refusal("no_draft")
-    if request.args != (_stamp(draft.plan),):
+    if stamp != _stamp(draft.plan):
         raise Refusal("someone_was_quicker")
     found = await _checked(db, tryout, draft.plan, request)
     if tryout.brief_at is not None and not draft.reason:

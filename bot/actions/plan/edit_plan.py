@@ -32,9 +32,9 @@ async def show(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.PLAN_PAGE, "coach")
-async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Another page of the plan."""
-    return Replace(message=words.shown(tryout.plan, schedule_of(tryout), int(request.args[0])))
+    return Replace(message=words.shown(tryout.plan, schedule_of(tryout), page))
 
 
 @slow_view(ActionKey.PLAN_CALENDAR, "coach")
@@ -58,17 +58,20 @@ async def dates(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ActionKey.PLAN_DATED, "coach")
 async def dated(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take other dates."""
-    reading, fields = Reading(), request.fields
+    reading = Reading()
     calendar: dict[str, Any] = {
-        "days": reading.take(lambda: read_number(fields["days"], "The number of days", 1, 60)),
-        "remind_at": reading.take(lambda: read_clock(fields["remind"])),
+        "days": reading.take(lambda: read_number(request.field("days"), "The number of days", 1, 60)),
+        "remind_at": reading.take(lambda: read_clock(request.field("remind"))),
     }
-    if "date" in fields:
-        day, clock = reading.take(lambda: read_date(fields["date"])), reading.take(lambda: read_clock(fields["time"]))
+    if "date" in request.fields:
+        day, clock = (
+            reading.take(lambda: read_date(request.field("date"))),
+            reading.take(lambda: read_clock(request.field("time"))),
+        )
         calendar["brief"] = datetime.combine(day, clock) if day is not None and clock is not None else None
-        calendar["signup_closes"] = reading.take(lambda: read_moment(fields.get("closes", "")))
+        calendar["signup_closes"] = reading.take(lambda: read_moment(request.fields.get("closes", "")))
     else:
-        calendar["judging_closes"] = reading.take(lambda: read_moment(fields.get("judged", "")))
+        calendar["judging_closes"] = reading.take(lambda: read_moment(request.fields.get("judged", "")))
     changed: Calendar = tryout.plan.calendar.model_copy(update=calendar)
     return await _propose(db, tryout, request, reading, {"calendar": changed}, ActionKey.PLAN_DATES)
 
@@ -82,15 +85,15 @@ async def basics(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ActionKey.PLAN_BASED, "coach")
 async def based(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take other sections, sizes and places."""
-    reading, fields = Reading(), request.fields
-    least, _, most = fields["sizes"].replace("to", "-").replace("–", "-").partition("-")
+    reading = Reading()
+    least, _, most = request.field("sizes").replace("to", "-").replace("–", "-").partition("-")
     smallest = reading.take(lambda: read_number(least, "The smallest squad", 1, 25))
     largest = reading.take(lambda: read_number(most or least, "The largest squad", 1, 25))
     updates = {
-        "sections": read_list(fields["sections"]),
+        "sections": read_list(request.field("sections")),
         "squads": tryout.plan.squads.model_copy(update={"smallest": smallest, "largest": largest}),
-        "places": reading.take(lambda: read_number(fields["places"], "The number of places", 1, 25)),
-        "announce": fields["announce"],
+        "places": reading.take(lambda: read_number(request.field("places"), "The number of places", 1, 25)),
+        "announce": request.field("announce"),
     }
     return await _propose(db, tryout, request, reading, updates, ActionKey.PLAN_BASICS)
 
@@ -104,7 +107,7 @@ async def texts(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ActionKey.PLAN_WORDED, "coach")
 async def worded(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take another name and text."""
-    updates = {"name": request.fields["name"].strip(), "brief": request.fields.get("brief", "").strip()}
+    updates = {"name": request.field("name").strip(), "brief": request.fields.get("brief", "").strip()}
     return await _propose(db, tryout, request, Reading(), updates, ActionKey.PLAN_WORDS)
 
 
@@ -119,7 +122,7 @@ async def weighed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take other weights; an event that is not named keeps its own."""
     reading = Reading()
     given: dict[str, Decimal] = {}
-    for line in request.fields["weights"].splitlines():
+    for line in request.field("weights").splitlines():
         if line.strip():
             pair = reading.take(partial(_weight, tryout.plan, line))
             given |= dict([pair]) if pair else {}

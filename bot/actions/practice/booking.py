@@ -39,16 +39,16 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.PRACTICE_TURNS)
-async def turns(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def turns(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show who has which turn."""
     table = await the_table(db, tryout)
     check_begun(tryout)
     found = words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout))
-    return _paged(request, words.all_turns(found, _page(request)))
+    return _paged(page, words.all_turns(found, page or 0))
 
 
 @view(ActionKey.PRACTICE_BOOK)
-async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show the turns that my squad may book now."""
     table = await the_table(db, tryout)
     check_running(tryout)
@@ -56,16 +56,16 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     offered = table.bookable(squad.id, request.at)
     if not offered:
         raise Refusal("no_turns_free")
-    return _paged(request, words.pick(ZoneInfo(tryout.plan.zone), offered, _page(request)))
+    return _paged(page, words.pick(ZoneInfo(tryout.plan.zone), offered, page or 0))
 
 
 @act(ActionKey.PRACTICE_BOOKED)
-async def book(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Book the turn that was picked; any member may."""
     table = await the_table(db, tryout)
     check_running(tryout)
     _, squad, _ = await my_squad_of(db, tryout, request)
-    begin = begin_of(request.values[0])
+    begin = begin_of(picked)
     table.check_book(squad.id, begin, request.at)
     await practice.hold(db, tryout.id, begin, squad.id)
     await plan_reminder(db, tryout, squad.id, begin, request.at)
@@ -76,7 +76,7 @@ async def book(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.PRACTICE_GIVE)
-async def pick_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick_back(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show the turns that my squad may give back now."""
     table = await the_table(db, tryout)
     check_running(tryout)
@@ -84,16 +84,16 @@ async def pick_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     found = table.returnable(squad.id, request.at)
     if not found:
         raise Refusal("no_turns_mine")
-    return _paged(request, words.pick_back(ZoneInfo(tryout.plan.zone), found, _page(request)))
+    return _paged(page, words.pick_back(ZoneInfo(tryout.plan.zone), found, page or 0))
 
 
 @act(ActionKey.PRACTICE_GIVEN)
-async def give_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def give_back(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Give the turn back that was picked; any member may."""
     table = await the_table(db, tryout)
     check_running(tryout)
     _, squad, _ = await my_squad_of(db, tryout, request)
-    begin = begin_of(request.values[0])
+    begin = begin_of(picked)
     table.check_give_back(squad.id, begin, request.at)
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad.id, begin, request.at)
@@ -118,10 +118,6 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, now, begin)
 
 
-def _page(request: Request) -> int:
-    return int(request.args[0]) if request.args else 0
-
-
-def _paged(request: Request, message: Message) -> Answer:
+def _paged(page: int | None, message: Message) -> Answer:
     """A first page is said, another one takes its place."""
-    return Replace(message=message) if request.args else Say(message=message)
+    return Say(message=message) if page is None else Replace(message=message)

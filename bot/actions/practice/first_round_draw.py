@@ -42,7 +42,7 @@ async def draw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Draw with the key, and tell everyone the order."""
     check_running(tryout)
     check_draw((await the_table(db, tryout)).lot, request.at)
-    key = read_key(request.fields["key"])
+    key = read_key(request.field("key"))
     if not await practice.settle_draw(db, tryout.id, key, request.at):
         raise Refusal("drawn_already")
     lot = await practice.draw(db, tryout.id)

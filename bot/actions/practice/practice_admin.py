@@ -27,9 +27,8 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.PRACTICE_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def panel(db: Snapshot, tryout: Tryout, request: Request, page: int = -1) -> Answer:
     """All turns, from the page on which the next one stands."""
-    page = int(request.args[0]) if request.args else -1
     return Replace(message=await panel_of(db, tryout, request.at, page=page))
 
 
@@ -46,15 +45,15 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", 
 
 
 @view(ActionKey.PRACTICE_TURN, "coach")
-async def one_turn(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def one_turn(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """One turn, and what can be done with it."""
-    return await _shown(db, tryout, request, begin_of(request.values[0]))
+    return await _shown(db, tryout, request, begin_of(picked))
 
 
 @act(ActionKey.PRACTICE_LOSE, "coach")
-async def lose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def lose(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Note that a squad's turn was lost through equipment: it may book another one."""
-    table, begin = await _asked(db, tryout, request)
+    table, begin = await _asked(db, tryout, begins)
     squad_id = _holder(table, begin)
     await practice.set_lost(db, tryout.id, begin, True)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
@@ -63,9 +62,9 @@ async def lose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.PRACTICE_UNLOSE, "coach")
-async def unlose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def unlose(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Take that back."""
-    table, begin = await _asked(db, tryout, request)
+    table, begin = await _asked(db, tryout, begins)
     turn = table.by_begin.get(begin)
     if turn is None or turn.state != "lost" or turn.squad_id is None:
         raise Refusal("turn_not_held")
@@ -76,9 +75,9 @@ async def unlose(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.PRACTICE_RELEASE, "coach")
-async def release(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def release(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Give a squad's turn back for it, however late."""
-    table, begin = await _asked(db, tryout, request)
+    table, begin = await _asked(db, tryout, begins)
     squad_id = _holder(table, begin)
     if begin <= request.at:
         raise Refusal("turn_over")
@@ -89,9 +88,9 @@ async def release(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.PRACTICE_BLOCK, "coach")
-async def block(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Close a turn; a squad that had it is told and has it back."""
-    table, begin = await _asked(db, tryout, request)
+    table, begin = await _asked(db, tryout, begins)
     turn = table.by_begin.get(begin)
     if turn is None or turn.state != "held":
         table.check_free(begin, request.at)
@@ -105,9 +104,9 @@ async def block(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.PRACTICE_OPEN, "coach")
-async def open_again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def open_again(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Let a closed turn be booked again."""
-    table, begin = await _asked(db, tryout, request)
+    table, begin = await _asked(db, tryout, begins)
     turn = table.by_begin.get(begin)
     if turn is None or turn.state != "blocked":
         raise Refusal("turn_not_blocked")
@@ -116,22 +115,22 @@ async def open_again(db: Transaction, tryout: Tryout, request: Request) -> Answe
 
 
 @view(ActionKey.PRACTICE_FOR, "coach")
-async def pick_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick_squad(db: Snapshot, tryout: Tryout, request: Request, begins: int, page: int) -> Answer:
     """For which squad a turn is to be booked."""
     check_running(tryout)
-    table, begin = await _asked(db, tryout, request)
+    table, begin = await _asked(db, tryout, begins)
     table.check_free(begin, request.at)
     held = [(squad, len(table.held(squad.id))) for squad in await squads.squads(db, tryout.id)]
-    return Replace(message=words.pick_squad(begin, held, int(request.args[1])))
+    return Replace(message=words.pick_squad(begin, held, page))
 
 
 @act(ActionKey.PRACTICE_BOOKED_FOR, "coach")
-async def book_for(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def book_for(db: Transaction, tryout: Tryout, request: Request, begins: int, *, picked: int) -> Answer:
     """Book a turn for a squad, whatever number it has."""
     check_running(tryout)
-    table, begin = await _asked(db, tryout, request)
+    table, begin = await _asked(db, tryout, begins)
     table.check_free(begin, request.at)
-    squad_id = int(request.values[0])
+    squad_id = picked
     if squad_id not in table.squads:
         raise Refusal("squad_gone")
     await practice.hold(db, tryout.id, begin, squad_id)
@@ -140,9 +139,9 @@ async def book_for(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return await _done(db, tryout, request, begin, "booked", squad_id)
 
 
-async def _asked(db: Snapshot, tryout: Tryout, request: Request) -> tuple[PracticeTable, datetime]:
+async def _asked(db: Snapshot, tryout: Tryout, begins: int) -> tuple[PracticeTable, datetime]:
     """All turns, and the one that is asked about."""
-    return await the_table(db, tryout), begin_of(request.args[0])
+    return await the_table(db, tryout), begin_of(begins)
 
 
 def _holder(table: PracticeTable, begin: datetime) -> int:

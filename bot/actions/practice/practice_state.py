@@ -48,10 +48,10 @@ def check_running(tryout: Tryout) -> None:
         raise Refusal("practice_over")
 
 
-def begin_of(value: str) -> datetime:
-    """The beginning that a choice or a button carries; Refusal `old_message`."""
+def begin_of(seconds: int) -> datetime:
+    """The beginning that a choice or a button carries, in seconds since 1970; Refusal `old_message`."""
     try:
-        return datetime.fromtimestamp(int(value), UTC)
+        return datetime.fromtimestamp(seconds, UTC)
     except (ValueError, OverflowError, OSError):
         raise Refusal("old_message") from None
 

@@ -20,17 +20,17 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.PEOPLE_FORGET, "coach")
-async def ask_student(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_student(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Ask once before a student's name is erased."""
-    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    one, squad = await student_with_squad(db, tryout, student_id)
     what = (words.student_goes(one.id, _stays(tryout, request, squad)), words.KEPT)
     return Replace(message=words.sure_to_forget(one.name, what, ActionKey.PEOPLE_FORGOTTEN, one.id))
 
 
 @act(ActionKey.PEOPLE_FORGOTTEN, "coach")
-async def forget_student(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def forget_student(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Erase a student's name."""
-    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    one, squad = await student_with_squad(db, tryout, student_id)
     said = [await _forget_student(db, tryout, request, one, squad)]
     return await _told(db, tryout, request, said, [one.name])
 
@@ -53,9 +53,9 @@ async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.PEOPLE_ACCOUNT_FORGOTTEN, "coach")
-async def forget_account(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def forget_account(db: Transaction, tryout: Tryout, request: Request, account: int) -> Answer:
     """Erase everything under an account: as a student, as a judge, as a helper."""
-    one, judge, officers = await _known(db, tryout, int(request.args[0]))
+    one, judge, officers = await _known(db, tryout, account)
     said, names = [], [officer.name for officer in officers]
     if one is not None:
         _, squad = await student_with_squad(db, tryout, one.id)

@@ -1,6 +1,7 @@
 """The coach answers questions about the rules: to everyone at once, merged with an earlier answer, or set aside."""
 
 from bot.actions.calendar.surprise import waiting as surprises_to_come
+from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
 from bot.rules.core.refusal import Refusal
@@ -36,22 +37,22 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.RULES_PANEL_PAGE, "coach")
-async def panel_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def panel_page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Another page of what was published."""
-    return Replace(message=await _panel(db, tryout, int(request.args[0])))
+    return Replace(message=await _panel(db, tryout, page))
 
 
 @view(ActionKey.RULES_QUESTION, "coach")
-async def read(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def read(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """One question that waits, picked in the panel."""
-    question, squad = await _open(db, tryout, int(request.values[0]))
+    question, squad = await _open(db, tryout, picked)
     return Replace(message=words.opened(question, squad, await _asker(db, question)))
 
 
 @view(ActionKey.RULES_ANSWER, "coach")
-async def answer_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def answer_form(db: Snapshot, tryout: Tryout, request: Request, question_id: int) -> Answer:
     """Open the form for an answer, with what has been written so far."""
-    question, _ = await _open(db, tryout, int(request.args[0]))
+    question, _ = await _open(db, tryout, question_id)
     draft = await questions.draft_for(db, tryout.id, question.id, None)
     if draft is None:
         return Open(form=words.answer_form(question.id, question.text))
@@ -66,9 +67,11 @@ async def unasked_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer
 
 
 @view(ActionKey.RULES_CORRECT, "coach")
-async def correction_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def correction_form(
+    db: Snapshot, tryout: Tryout, request: Request, number: int | None = None, *, picked: int | None = None
+) -> Answer:
     """Open the form for another wording of a published answer."""
-    one = await _published(db, tryout, int((request.values or request.args)[0]))
+    one = await _published(db, tryout, given(picked, number))
     draft = await questions.draft_for(db, tryout.id, None, one.number)
     if draft is None:
         return Open(form=words.correction_form(one.number, one.question, one.answer))
@@ -76,30 +79,29 @@ async def correction_form(db: Snapshot, tryout: Tryout, request: Request) -> Ans
 
 
 @act(ActionKey.RULES_DRAFTED, "coach")
-async def keep_answer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def keep_answer(db: Transaction, tryout: Tryout, request: Request, question_id: int | None = None) -> Answer:
     """Keep an answer, and show exactly what everyone would read."""
-    question_id = None
-    if request.args:
-        question_id = (await _open(db, tryout, int(request.args[0])))[0].id
+    if question_id is not None:
+        await _open(db, tryout, question_id)
     return await _kept(db, tryout, request, question_id, None, "")
 
 
 @act(ActionKey.RULES_CORRECTED, "coach")
-async def keep_correction(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def keep_correction(db: Transaction, tryout: Tryout, request: Request, number: int) -> Answer:
     """Keep a correction, and show exactly what everyone would read."""
-    one = await _published(db, tryout, int(request.args[0]))
+    one = await _published(db, tryout, number)
     change = rules.tidy_change(request.fields.get("change", ""))
     return await _kept(db, tryout, request, None, one, change)
 
 
 @act(ActionKey.RULES_PUBLISH, "coach")
-async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def publish(db: Transaction, tryout: Tryout, request: Request, draft_id: int, number: int) -> Answer:
     """Say an answer to everyone at once."""
-    draft = await questions.draft(db, int(request.args[0]))
+    draft = await questions.draft(db, draft_id)
     if draft is None or draft.tryout_id != tryout.id:
         raise Refusal("answer_not_kept")
     one = await _worded(db, draft, request)
-    if one.number != int(request.args[1]):
+    if one.number != number:
         # Another answer was published since this one was read, and took its number.
         return Replace(message=await _sure(db, tryout, draft, one))
     await questions.publish(db, one)
@@ -113,30 +115,30 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.RULES_MERGE, "coach")
-async def pick_earlier(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick_earlier(db: Snapshot, tryout: Tryout, request: Request, question_id: int) -> Answer:
     """Ask which published answer answers a question too."""
-    return Replace(message=await _pick(db, tryout, int(request.args[0]), 0))
+    return Replace(message=await _pick(db, tryout, question_id, 0))
 
 
 @view(ActionKey.RULES_MERGE_PAGE, "coach")
-async def pick_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick_page(db: Snapshot, tryout: Tryout, request: Request, page: int, question_id: int) -> Answer:
     """Another page of published answers to merge with."""
-    return Replace(message=await _pick(db, tryout, int(request.args[1]), int(request.args[0])))
+    return Replace(message=await _pick(db, tryout, question_id, page))
 
 
 @view(ActionKey.RULES_MERGE_WITH, "coach")
-async def ask_to_merge(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_to_merge(db: Snapshot, tryout: Tryout, request: Request, question_id: int, *, picked: int) -> Answer:
     """Ask once, with question and answer side by side."""
-    question, squad = await _open(db, tryout, int(request.args[0]))
-    one = await _published(db, tryout, int(request.values[0]))
+    question, squad = await _open(db, tryout, question_id)
+    one = await _published(db, tryout, picked)
     return Replace(message=words.sure_to_merge(question, one, squad, public.answered_before(one)))
 
 
 @act(ActionKey.RULES_MERGED, "coach")
-async def merge(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def merge(db: Transaction, tryout: Tryout, request: Request, question_id: int, number: int) -> Answer:
     """Take a published answer as the answer to a question, and show its squad where that stands."""
-    question, squad = await _open(db, tryout, int(request.args[0]))
-    one = await _published(db, tryout, int(request.args[1]))
+    question, squad = await _open(db, tryout, question_id)
+    one = await _published(db, tryout, number)
     await _settle(db, tryout, question.id, "merged", one.number, request)
     if not squad.withdrawn:
         await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", public.answered_before(one), request.at)
@@ -145,16 +147,16 @@ async def merge(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.RULES_ASIDE, "coach")
-async def ask_to_set_aside(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_to_set_aside(db: Snapshot, tryout: Tryout, request: Request, question_id: int) -> Answer:
     """Ask once before a question is deleted."""
-    question, squad = await _open(db, tryout, int(request.args[0]))
+    question, squad = await _open(db, tryout, question_id)
     return Replace(message=words.sure_to_set_aside(question, squad, await _asker(db, question)))
 
 
 @act(ActionKey.RULES_SET_ASIDE, "coach")
-async def set_aside(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def set_aside(db: Transaction, tryout: Tryout, request: Request, question_id: int) -> Answer:
     """Delete the text of a question that is none about the rules."""
-    question, _ = await _open(db, tryout, int(request.args[0]))
+    question, _ = await _open(db, tryout, question_id)
     await _settle(db, tryout, question.id, "aside", None, request)
     await audit(db, tryout, request, "rules.set-aside", question=question.id)
     return Replace(message=words.set_aside())

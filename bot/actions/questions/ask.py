@@ -48,9 +48,9 @@ async def answers(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.RULES_PAGE)
-async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Another page of the answers."""
-    return Replace(message=await _page(db, tryout, request, int(request.args[0])))
+    return Replace(message=await _page(db, tryout, request, page))
 
 
 @live_message("rules")

@@ -27,9 +27,9 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.FEEDBACK_PAGE, "coach")
-async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Answer:
     """Another page of the squads."""
-    return Replace(message=await _panel(db, tryout, int(request.args[0])))
+    return Replace(message=await _panel(db, tryout, number))
 
 
 async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Message:
@@ -38,27 +38,27 @@ async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Message:
 
 
 @view(ActionKey.FEEDBACK_SQUAD, "coach")
-async def read(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def read(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """One squad's feedback as it would be sent."""
     outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, int(request.values[0]))
+    squad = _ranked(outcome, picked)
     kept = await offers_and_feedback.feedbacks(db, tryout.id)
     return Say(message=words.read(squad, text_of(outcome, squad, kept.get(squad.id)), kept.get(squad.id)))
 
 
 @view(ActionKey.FEEDBACK_EDIT, "coach")
-async def edit(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form with the text as it stands."""
     outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, int(request.args[0]))
+    squad = _ranked(outcome, squad_id)
     kept = await offers_and_feedback.feedbacks(db, tryout.id)
     return Open(form=words.form(squad, text_of(outcome, squad, kept.get(squad.id))))
 
 
 @act(ActionKey.FEEDBACK_EDITED, "coach")
-async def keep(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Keep what the coach wrote; nothing is sent yet."""
-    squad = _ranked(await _outcome(db, tryout), int(request.args[0]))
+    squad = _ranked(await _outcome(db, tryout), squad_id)
     text = request.fields.get("text", "").strip()
     if len(text) < SHORTEST:
         raise Refusal("feedback_short")
@@ -69,10 +69,10 @@ async def keep(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.FEEDBACK_SEND, "coach")
-async def send(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Send one squad its feedback."""
     outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, int(request.args[0]))
+    squad = _ranked(outcome, squad_id)
     await _send(db, tryout, request, outcome, squad)
     return Replace(message=words.sent(1))
 

@@ -36,17 +36,17 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.OFFER_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Open the form of an offer."""
-    return Open(form=words.form(await _in_line(db, tryout, int(request.values[0]))))
+    return Open(form=words.form(await _in_line(db, tryout, picked)))
 
 
 @act(ActionKey.OFFER_MADE, "coach")
-async def offer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Offer the place to a squad, in its own room."""
-    squad = await _in_line(db, tryout, int(request.args[0]))
-    days = int(request.fields.get("days", USUAL_DAYS))
-    days = days if days in DAYS else USUAL_DAYS
+    squad = await _in_line(db, tryout, squad_id)
+    chosen = request.fields.get("days", "")
+    days = next((one for one in DAYS if str(one) == chosen), USUAL_DAYS)
     what = request.fields.get("what", "").strip().rstrip(".") or words.USUAL
     until = school_days_later(tryout.plan, request.at, days)
     offer_id = await offers_and_feedback.make_offer(db, tryout.id, squad.id, what, request.at, until)
@@ -61,33 +61,33 @@ async def offer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.OFFER_ACCEPT)
-async def sure_to_accept(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def sure_to_accept(db: Snapshot, tryout: Tryout, request: Request, offer_id: int) -> Answer:
     """Ask the captain once before accepting."""
-    squad, made = await _mine_to_answer(db, tryout, request)
+    squad, made = await _mine_to_answer(db, tryout, request, offer_id)
     return Say(message=words.sure(squad, made, "accepted"))
 
 
 @view(ActionKey.OFFER_DECLINE)
-async def sure_to_decline(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def sure_to_decline(db: Snapshot, tryout: Tryout, request: Request, offer_id: int) -> Answer:
     """Ask the captain once before declining."""
-    squad, made = await _mine_to_answer(db, tryout, request)
+    squad, made = await _mine_to_answer(db, tryout, request, offer_id)
     return Say(message=words.sure(squad, made, "declined"))
 
 
 @act(ActionKey.OFFER_ACCEPTED)
-async def accept(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def accept(db: Transaction, tryout: Tryout, request: Request, offer_id: int) -> Answer:
     """The squad takes the place."""
-    return await _answer(db, tryout, request, "accepted")
+    return await _answer(db, tryout, request, offer_id, "accepted")
 
 
 @act(ActionKey.OFFER_DECLINED)
-async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def decline(db: Transaction, tryout: Tryout, request: Request, offer_id: int) -> Answer:
     """The squad does not take the place."""
-    return await _answer(db, tryout, request, "declined")
+    return await _answer(db, tryout, request, offer_id, "declined")
 
 
-async def _answer(db: Transaction, tryout: Tryout, request: Request, answer: OfferState) -> Answer:
-    squad, made = await _mine_to_answer(db, tryout, request)
+async def _answer(db: Transaction, tryout: Tryout, request: Request, offer_id: int, answer: OfferState) -> Answer:
+    squad, made = await _mine_to_answer(db, tryout, request, offer_id)
     await _settle(db, tryout, request, squad, made, answer)
     me = await me_of(db, tryout, request)
     if me is None or me.id != squad.captain_id:
@@ -96,16 +96,16 @@ async def _answer(db: Transaction, tryout: Tryout, request: Request, answer: Off
 
 
 @view(ActionKey.OFFER_SETTLE, "coach")
-async def look_at(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def look_at(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """What the coach may note about an open offer."""
-    squad, made = await _open_offer(db, tryout, int(request.values[0]))
+    squad, made = await _open_offer(db, tryout, picked)
     return Replace(message=words.settle(squad, made))
 
 
 @act(ActionKey.OFFER_LAPSED, "coach")
-async def lapse(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int) -> Answer:
     """Let an offer lapse, so that the next squad can be asked."""
-    squad, made = await _open_offer(db, tryout, int(request.args[0]))
+    squad, made = await _open_offer(db, tryout, offer_id)
     await _settle(db, tryout, request, squad, made, "lapsed")
     outcome = outcome_of(await score_book(db, tryout))
     every = await offers_and_feedback.offers(db, tryout.id)
@@ -175,9 +175,9 @@ async def _open_offer(db: Snapshot, tryout: Tryout, offer_id: int) -> tuple[Squa
     return squad, made
 
 
-async def _mine_to_answer(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Squad, Offer]:
+async def _mine_to_answer(db: Snapshot, tryout: Tryout, request: Request, offer_id: int) -> tuple[Squad, Offer]:
     """An open offer that this person may answer: the squad's captain, or a coach who was told in person."""
-    made = await _offer(db, tryout, int(request.args[0]))
+    made = await _offer(db, tryout, offer_id)
     me = await me_of(db, tryout, request)
     squad = await squads.squad(db, made.squad_id)
     if squad is None:

@@ -79,12 +79,12 @@ def result_files(outcome: Outcome) -> tuple[Attachment, ...]:
 
 
 @slow_view(ActionKey.RESULTS_PAGE, "coach")
-async def page(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Work[Answer]:
     """Another page of the private standings; a new message, because the first one keeps its picture."""
     check_begun(tryout)
     book = await score_book(db, tryout)
     hidden = own_open(book, request.who)
-    return partial(_page, book, hidden, int(request.args[0]), tryout.announced_at is not None)
+    return partial(_page, book, hidden, number, tryout.announced_at is not None)
 
 
 def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool) -> Answer:
@@ -107,9 +107,9 @@ def _firm(book: ScoreBook) -> Answer:
 
 
 @slow_view(ActionKey.RESULTS_JUDGES, "coach")
-async def judges(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+async def judges(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Work[Answer]:
     """Whether the judges agree, and how each of them marks."""
-    return partial(_judges, await whole_book(db, tryout, request), int(request.args[0]))
+    return partial(_judges, await whole_book(db, tryout, request), number)
 
 
 def _judges(book: ScoreBook, number: int) -> Answer:
@@ -135,18 +135,18 @@ async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBoo
 
 
 @view(ActionKey.RESULTS_SQUADS, "coach")
-async def squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Pick a squad to explain."""
     check_begun(tryout)
     book = await score_book(db, tryout)
-    return Say(message=explain_words.squads(outcome_of(book), int(request.args[0])))
+    return Say(message=explain_words.squads(outcome_of(book), page))
 
 
 @slow_view(ActionKey.RESULTS_SQUAD, "coach")
-async def squad(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+async def squad(db: Snapshot, tryout: Tryout, request: Request, *, picked: int | None = None) -> Work[Answer]:
     """Why them: one squad's whole way to its total, as text and picture."""
     check_begun(tryout)
-    book, squad_id = await _book_for_squad(db, tryout, request, request.values[0] if request.values else None)
+    book, squad_id = await _book_for_squad(db, tryout, request, picked)
     return partial(_explain, book, squad_id)
 
 
@@ -156,15 +156,14 @@ def _explain(book: ScoreBook, squad_id: int) -> Answer:
 
 
 @view(ActionKey.RESULTS_SQUAD_PAGE, "coach")
-async def squad_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def squad_page(db: Snapshot, tryout: Tryout, request: Request, number: int, squad_id: int) -> Answer:
     """Another page of one squad's way."""
-    number, squad = request.args
-    book, squad_id = await _book_for_squad(db, tryout, request, squad)
+    book, _ = await _book_for_squad(db, tryout, request, squad_id)
     outcome = outcome_of(book)
-    return Replace(message=explain_words.explain(outcome, outcome.standings.row(squad_id), int(number), picture=False))
+    return Replace(message=explain_words.explain(outcome, outcome.standings.row(squad_id), number, picture=False))
 
 
-async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen: str | None) -> tuple[ScoreBook, int]:
+async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen: int | None) -> tuple[ScoreBook, int]:
     """The book and the squad that was picked, or typed by number or name.
 
     Raises Refusal: `no_squad`, `own_sheet_first`.
@@ -172,7 +171,7 @@ async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen
     book = await score_book(db, tryout)
     typed = request.fields.get("squad", "").strip().casefold()
     for one in book.squads:
-        if chosen == str(one.id) or (chosen is None and typed in (str(one.number), one.name.casefold())):
+        if chosen == one.id or (chosen is None and typed in (str(one.number), one.name.casefold())):
             if one.id in own_open(book, request.who):
                 raise Refusal("own_sheet_first", squad=one.name)
             return book, one.id

@@ -1,5 +1,7 @@
 """Recording attempts: the form, the value read back, saving, undoing, and the same by one command."""
 
+from typing import Literal
+
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.score_table import (
     Spot,
@@ -33,70 +35,73 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.TABLE_FORM, "scorekeeper")
-async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def form(
+    db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, code: str, *values: str
+) -> Answer:
     """Open the form of an attempt, filled with what was typed before."""
-    spot, number, run_off = await next_attempt(db, tryout, request)
-    fields = await _fields(db, spot, request.args[3:])
-    about = request.args[:3]
+    spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
+    fields = await _fields(db, spot, values)
     name = words.attempt_name(spot.measure, number, run_off)
-    return Open(form=words.attempt_form(key(ActionKey.TABLE_TYPED, *about), spot.squad, name, fields))
+    return Open(form=words.attempt_form(key(ActionKey.TABLE_TYPED, about, squad_id, code), spot.squad, name, fields))
 
 
 @view(ActionKey.TABLE_TYPED, "scorekeeper")
-async def typed(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def typed(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, code: str) -> Answer:
     """Read back what was typed, with its sum, before it is saved."""
-    spot, number, run_off = await next_attempt(db, tryout, request)
+    spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     values = attempt_entry.from_form(spot.measure, request.fields)
     return Replace(message=await read_back(db, request, spot, number, run_off, values))
 
 
 @view(ActionKey.TABLE_OFF, "scorekeeper")
-async def ask_deductions(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_deductions(  # noqa: PLR0913, PLR0917
+    db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, code: str, counts: str, off: str
+) -> Answer:
     """Open the form for points off, where five kinds of items left no room for them."""
-    spot, _, _ = await next_attempt(db, tryout, request)
-    return Open(
-        form=words.deductions_form(
-            key(ActionKey.TABLE_LESS, *request.args[:4]), spot.squad, spot.measure, request.args[4]
-        )
-    )
+    spot, _, _ = await next_attempt(db, tryout, about, squad_id, code)
+    less = key(ActionKey.TABLE_LESS, about, squad_id, code, counts)
+    return Open(form=words.deductions_form(less, spot.squad, spot.measure, off))
 
 
 @view(ActionKey.TABLE_LESS, "scorekeeper")
-async def deduct(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def deduct(
+    db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, code: str, counts: str
+) -> Answer:
     """Read the attempt back with its points off."""
-    spot, number, run_off = await next_attempt(db, tryout, request)
+    spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     off = str(read_points(request.fields.get("deductions", ""), "the points off"))
-    return Replace(message=await read_back(db, request, spot, number, run_off, (request.args[3], off)))
+    return Replace(message=await read_back(db, request, spot, number, run_off, (counts, off)))
 
 
 @act(ActionKey.TABLE_SAVE, "scorekeeper")
-async def save(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def save(
+    db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, code: str, *values: str
+) -> Answer:
     """Put the attempt on record."""
-    spot, number, run_off = await next_attempt(db, tryout, request)
-    attempt = await _attempt(db, request, spot, number, run_off, request.args[3:])
+    spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
+    attempt = await _attempt(db, request, spot, number, run_off, values)
     attempt_id = await attempts.add_attempt(db, attempt)
     code = words.number_code(number, run_off)
-    await audit(
-        db, tryout, request, "table.save", squad=spot.squad.id, measure=request.args[0], attempt=code, id=attempt_id
-    )
+    await audit(db, tryout, request, "table.save", squad=spot.squad.id, measure=about, attempt=code, id=attempt_id)
     kept = attempt.model_copy(update={"id": attempt_id})
-    after = following(await spots(db, tryout, request.args[0]), spot.squad.id)
+    after = following(await spots(db, tryout, about), spot.squad.id)
     more = not run_off and number < spot.allowed
     return Replace(message=words.saved(spot.squad, spot.event, spot.measure, kept, after, more))
 
 
 @view(ActionKey.TABLE_UNDO, "scorekeeper")
-async def ask_undo(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_undo(db: Snapshot, tryout: Tryout, request: Request, attempt_id: int) -> Answer:
     """Ask once, and for the reason, before an attempt is undone."""
-    spot, attempt = await _last(db, tryout, int(request.args[0]))
+    spot, attempt = await _last(db, tryout, attempt_id)
     return Replace(message=words.sure_to_undo(spot.squad, spot.event, spot.measure, attempt))
 
 
 @act(ActionKey.TABLE_UNDONE, "scorekeeper")
-async def undo(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def undo(
+    db: Transaction, tryout: Tryout, request: Request, attempt_id: int, reason: Literal["slip", "rerun"]
+) -> Answer:
     """Undo the last attempt of a squad; it stays on record."""
-    attempt_id, reason = request.args
-    spot, attempt = await _last(db, tryout, int(attempt_id))
+    spot, attempt = await _last(db, tryout, attempt_id)
     if not await attempts.undo(db, attempt.id, request.at):
         raise Refusal("attempt_gone")
     await audit(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
@@ -107,16 +112,16 @@ async def undo(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Read back an attempt that was typed as one command."""
     check_open(tryout)
-    about = request.fields["measure"]
+    about = request.field("measure")
     _, measure = await measure_of(db, tryout, about)
-    squad = await squad_named(db, tryout, request.fields["squad"])
+    squad = await squad_named(db, tryout, request.field("squad"))
     spot = await spot_of(db, tryout, about, squad.id)
     if len(spot.attempts) < spot.allowed:
         number, run_off = len(spot.attempts) + 1, False
     else:
         number, run_off = len(spot.run_offs) + 1, True
     await _check_due(db, tryout, spot, number, run_off)
-    values = attempt_entry.from_line(measure, request.fields["value"])
+    values = attempt_entry.from_line(measure, request.field("value"))
     return Say(message=await read_back(db, request, spot, number, run_off, values))
 
 
@@ -145,12 +150,11 @@ async def squad_named(db: Snapshot, tryout: Tryout, said: str) -> Squad:
     raise Refusal("no_squad", typed=said)
 
 
-async def next_attempt(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Spot, int, bool]:
+async def next_attempt(db: Snapshot, tryout: Tryout, about: str, squad_id: int, code: str) -> tuple[Spot, int, bool]:
     """The squad and the attempt a key is about, if that attempt is the next one."""
     check_open(tryout)
-    about, squad_id, code = request.args[:3]
-    spot = await spot_of(db, tryout, about, int(squad_id))
-    number, run_off = int(code.removeprefix("r")), code.startswith("r")
+    spot = await spot_of(db, tryout, about, squad_id)
+    number, run_off = attempt_entry.read_code(code)
     await _check_due(db, tryout, spot, number, run_off)
     return spot, number, run_off
 
@@ -189,6 +193,8 @@ async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, At
 
 async def _fields(db: Snapshot, spot: Spot, values: Typed) -> tuple[FormField, ...]:
     measure = spot.measure
+    if values:
+        attempt_entry.check_values(measure, values)
     if isinstance(measure, Count):
         counts, off = values or ("", "")
         return attempt_fields.count_fields(measure, tuple(counts.split(",")) if counts else (), off)

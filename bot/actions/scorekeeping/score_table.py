@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scoring.score_book import score_book
@@ -144,9 +145,9 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.TABLE_MEASURES, "scorekeeper")
-async def measures(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Go back to the measures, or to another page of them."""
-    return Replace(message=await _measures(db, tryout, request, int(request.args[0])))
+    return Replace(message=await _measures(db, tryout, request, page))
 
 
 async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Message:
@@ -164,16 +165,15 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
 
 
 @view(ActionKey.TABLE_MEASURE, "scorekeeper")
-async def pick_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick_measure(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Show the squads of the picked measure."""
-    return Replace(message=await _squads(db, tryout, request.values[0], 0))
+    return Replace(message=await _squads(db, tryout, picked, 0))
 
 
 @view(ActionKey.TABLE_SQUADS, "scorekeeper")
-async def pick_page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick_page(db: Snapshot, tryout: Tryout, request: Request, page: int, about: str) -> Answer:
     """Another page of the squads of a measure."""
-    page, about = request.args
-    return Replace(message=await _squads(db, tryout, about, int(page)))
+    return Replace(message=await _squads(db, tryout, about, page))
 
 
 async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Message:
@@ -185,11 +185,17 @@ async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Messag
 
 
 @view(ActionKey.TABLE_SQUAD, "scorekeeper")
-async def pick_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def pick_squad(
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    about: str,
+    squad_id: int | None = None,
+    *,
+    picked: int | None = None,
+) -> Answer:
     """Show one squad at one measure."""
-    about, *named = request.args
-    squad_id = int(named[0] if named else request.values[0])
-    return Replace(message=await card(db, tryout, about, squad_id))
+    return Replace(message=await card(db, tryout, about, given(squad_id, picked)))
 
 
 async def card(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Message:
@@ -206,21 +212,19 @@ async def card(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Messa
 
 
 @view(ActionKey.TABLE_ABSENCE, "scorekeeper")
-async def ask_absence(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_absence(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int) -> Answer:
     """Open the form that notes whether a squad takes part."""
     check_open(tryout)
-    about, squad_id = request.args
-    spot = await spot_of(db, tryout, about, int(squad_id))
+    spot = await spot_of(db, tryout, about, squad_id)
     excuses = "coach" in await roles(db, tryout, request)
     return Open(form=words.absence_form(spot.event, spot.squad, about, spot.absence, excuses))
 
 
 @act(ActionKey.TABLE_ABSENT, "scorekeeper")
-async def note_absence(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def note_absence(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int) -> Answer:
     """Note that a squad is absent or excused, or takes part after all."""
     check_open(tryout)
-    about, squad_id = request.args
-    spot = await spot_of(db, tryout, about, int(squad_id))
+    spot = await spot_of(db, tryout, about, squad_id)
     state, reason = request.fields.get("state", "absent"), request.fields.get("reason", "").strip()
     was_excused = spot.absence is not None and spot.absence.excused
     if (state == "excused" or was_excused) and "coach" not in await roles(db, tryout, request):

@@ -16,61 +16,78 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.TABLE_READY, "scorekeeper")
-async def ready(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ready(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, code: str) -> Answer:
     """Show the safety lines before the clock can be started."""
-    spot, number, run_off = await next_attempt(db, tryout, request)
+    spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
     return Replace(message=words.ready(spot.squad, spot.event, measure, number, run_off))
 
 
 @act(ActionKey.TABLE_START, "scorekeeper")
-async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def start(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, code: str) -> Answer:
     """The safety lines are confirmed and the clock starts, both at this press."""
-    spot, _, _ = await next_attempt(db, tryout, request)
+    spot, _, _ = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
-    about, _, code = request.args
     await audit(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
     started = milliseconds(request.at)
     return Replace(message=words.running(spot.squad, spot.event, measure, code, started, 0, _instant(started)))
 
 
 @view(ActionKey.TABLE_FAULT, "scorekeeper")
-async def count_fault(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def count_fault(  # noqa: PLR0913, PLR0917
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    about: str,
+    squad_id: int,
+    code: str,
+    started: int,
+    faults: int,
+    *why: str,
+) -> Answer:
     """One fault more or less while the clock runs, or its message again."""
-    spot, _, _ = await next_attempt(db, tryout, request)
+    spot, _, _ = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
-    code, started, faults = request.args[2], int(request.args[3]), max(0, int(request.args[4]))
     return Replace(message=words.running(spot.squad, spot.event, measure, code, started, faults, _instant(started)))
 
 
 @view(ActionKey.TABLE_STOP, "scorekeeper")
-async def stop(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def stop(  # noqa: PLR0913, PLR0917
+    db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, code: str, started: int, faults: int
+) -> Answer:
     """Read back the time between the two presses."""
-    spot, number, run_off = await next_attempt(db, tryout, request)
+    spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     check_time(spot.measure)
-    elapsed = milliseconds(request.at) - int(request.args[3])
+    elapsed = milliseconds(request.at) - started
     if elapsed <= 0:
         raise Refusal("clock_gone")
     seconds = str((Decimal(elapsed) / 1000).normalize() + 0)
-    return Replace(message=await read_back(db, request, spot, number, run_off, (seconds, request.args[4])))
+    return Replace(message=await read_back(db, request, spot, number, run_off, (seconds, str(faults))))
 
 
 @view(ActionKey.TABLE_UNFINISHED, "scorekeeper")
-async def unfinished(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def unfinished(  # noqa: PLR0913, PLR0917
+    db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, code: str, started: int, faults: int
+) -> Answer:
     """Read back that the squad did not finish."""
-    spot, number, run_off = await next_attempt(db, tryout, request)
+    spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     check_time(spot.measure)
-    return Replace(message=await read_back(db, request, spot, number, run_off, ("dnf", request.args[4])))
+    return Replace(message=await read_back(db, request, spot, number, run_off, ("dnf", str(faults))))
 
 
 @act(ActionKey.TABLE_CANCEL, "scorekeeper")
-async def cancel(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def cancel(
+    db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, code: str, started: int
+) -> Answer:
     """Forget the clock; nothing is recorded."""
-    spot, _, _ = await next_attempt(db, tryout, request)
-    about, _, code = request.args[:3]
+    spot, _, _ = await next_attempt(db, tryout, about, squad_id, code)
     await audit(db, tryout, request, "table.cancel", squad=spot.squad.id, measure=about, attempt=code)
     return Replace(message=words.cancelled(spot.squad, about))
 
 
-def _instant(milliseconds_since_1970: int) -> datetime:
-    return datetime.fromtimestamp(milliseconds_since_1970 / 1000, UTC)
+def _instant(started: int) -> datetime:
+    """The moment of the first press, from the milliseconds since 1970 in a key; Refusal `old_message`."""
+    try:
+        return datetime.fromtimestamp(started / 1000, UTC)
+    except (ValueError, OverflowError, OSError):
+        raise Refusal("old_message") from None

@@ -40,7 +40,7 @@ async def ask_name(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Give the squad another name."""
     squad, _ = await _captains_squad(db, tryout, request)
-    name = check_squad_name(request.fields["squad"], await squads.names(db, tryout.id, but=squad.id))
+    name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
     await squads.rename(db, squad.id, name, name_keys(name))
     await board_changed(db, tryout)
     await audit(db, tryout, request, "squad.rename", squad=squad.id)
@@ -55,10 +55,10 @@ async def pick_captain(db: Snapshot, tryout: Tryout, request: Request) -> Answer
 
 
 @act(ActionKey.SQUAD_CAPTAIN_IS)
-async def hand_over(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def hand_over(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Make another member captain."""
     squad, others = await _captains_squad(db, tryout, request)
-    captain = _one_of(others, request.values[0])
+    captain = _one_of(others, picked)
     await squads.set_captain(db, squad.id, captain.id)
     await board_changed(db, tryout)
     await tell_squad(db, tryout, squad, words.handed_over(captain), request)
@@ -74,17 +74,17 @@ async def pick_member(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.SQUAD_REMOVE_WHO)
-async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Ask once more before a member is removed."""
     _, others = await _captains_squad(db, tryout, request)
-    return Replace(message=words.sure_to_remove(_one_of(others, request.values[0])))
+    return Replace(message=words.sure_to_remove(_one_of(others, picked)))
 
 
 @act(ActionKey.SQUAD_REMOVED)
-async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def remove(db: Transaction, tryout: Tryout, request: Request, member_id: int) -> Answer:
     """Remove a member."""
     squad, others = await _captains_squad(db, tryout, request)
-    member = _one_of(others, request.args[0])
+    member = _one_of(others, member_id)
     await leave_squad(db, tryout, request, member, squad)
     return Replace(message=words.removed(member))
 
@@ -129,8 +129,8 @@ async def _captains_squad(db: Snapshot, tryout: Tryout, request: Request) -> tup
     return squad, [one for one in members if one.id != me.id]
 
 
-def _one_of(members: list[Student], chosen: str) -> Student:
+def _one_of(members: list[Student], chosen: int) -> Student:
     for member in members:
-        if str(member.id) == chosen:
+        if member.id == chosen:
             return member
     raise Refusal("not_member")

@@ -1,6 +1,7 @@
 """Sign-up: start, find, join, leave and lead a squad."""
 
 import hashlib
+from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.hand_in.member_parts import place_cards
@@ -35,8 +36,8 @@ async def start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Start a squad; the one who does is its captain."""
     check_open(tryout, request)
-    name = check_squad_name(request.fields["squad"], await squads.names(db, tryout.id))
-    me = await enter_me(db, tryout, request, request.fields["section"])
+    name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id))
+    me = await enter_me(db, tryout, request, request.field("section"))
     squad_id = await squads.add_squad(
         db, tryout.id, name, name_keys(name), me.section, await _new_code(db, tryout, request), request.at
     )
@@ -73,13 +74,13 @@ async def open_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.SQUAD_PAGE)
-async def page(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Another page of the open squads."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
     if me is None:
         raise Refusal("who_are_you")
-    return Replace(message=await _open_squads(db, tryout, me, int(request.args[0])))
+    return Replace(message=await _open_squads(db, tryout, me, page))
 
 
 async def _open_squads(db: Snapshot, tryout: Tryout, me: Student, page: int) -> Message:
@@ -92,25 +93,25 @@ async def _open_squads(db: Snapshot, tryout: Tryout, me: Student, page: int) -> 
 
 
 @act(ActionKey.STUDENT_ENTER)
-async def enter(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def enter(db: Transaction, tryout: Tryout, request: Request, then: Literal["list", "look"] = "list") -> Answer:
     """Take a student's name and section, then go on with what they wanted."""
     check_open(tryout, request)
-    me = await enter_me(db, tryout, request, request.fields["section"])
+    me = await enter_me(db, tryout, request, request.field("section"))
     await audit(db, tryout, request, "student.enter", student=me.id)
-    if request.args == ("look",):
+    if then == "look":
         return await _look(db, tryout, request, me, True)
     await board_changed(db, tryout)
     return Say(message=await _open_squads(db, tryout, me, 0))
 
 
 @act(ActionKey.SQUAD_JOIN)
-async def join(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def join(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Join the squad that was picked from the list."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
     if me is None:
         raise Refusal("who_are_you")
-    squad = await squads.squad(db, int(request.values[0]))
+    squad = await squads.squad(db, picked)
     if squad is None or squad.tryout_id != tryout.id:
         raise Refusal("squad_gone")
     return Replace(message=await _join(db, tryout, request, me, squad))
@@ -128,7 +129,7 @@ async def ask_code(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def join_by_code(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Join the squad whose code was typed; its section is the student's."""
     check_open(tryout, request)
-    squad = await squads.by_code(db, tryout.id, tidy_code(request.fields["code"]))
+    squad = await squads.by_code(db, tryout.id, tidy_code(request.field("code")))
     if squad is None:
         raise Refusal("no_such_code")
     known = await me_of(db, tryout, request)

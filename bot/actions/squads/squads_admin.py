@@ -17,9 +17,9 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.PEOPLE_SQUADS, "coach")
-async def all_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def all_squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Pick a squad."""
-    return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, int(request.args[0])))
+    return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, page))
 
 
 async def _sizes(db: Snapshot, tryout: Tryout) -> list[tuple[Squad, int]]:
@@ -27,22 +27,22 @@ async def _sizes(db: Snapshot, tryout: Tryout) -> list[tuple[Squad, int]]:
 
 
 @view(ActionKey.PEOPLE_SQUAD, "coach")
-async def one_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def one_squad(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Show one squad."""
-    return await _shown(db, tryout, await squad_of(db, tryout, int(request.values[0])))
+    return await _shown(db, tryout, await squad_of(db, tryout, picked))
 
 
 @view(ActionKey.PEOPLE_RENAME, "coach")
-async def ask_name(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_name(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form for another name."""
-    return Open(form=words.rename_form(await squad_of(db, tryout, int(request.args[0]))))
+    return Open(form=words.rename_form(await squad_of(db, tryout, squad_id)))
 
 
 @act(ActionKey.PEOPLE_RENAMED, "coach")
-async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Give a squad another name, and tell it."""
-    squad = await squad_of(db, tryout, int(request.args[0]))
-    name = check_squad_name(request.fields["squad"], await squads.names(db, tryout.id, but=squad.id))
+    squad = await squad_of(db, tryout, squad_id)
+    name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
     await squads.rename(db, squad.id, name, name_keys(name))
     await tell_squad(db, tryout, squad, words.renamed_by_coach(name), request)
     await board_changed(db, tryout)
@@ -51,17 +51,17 @@ async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.PEOPLE_SMALL, "coach")
-async def ask_small(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_small(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form for the reason why a squad may be small."""
-    squad = await squad_of(db, tryout, int(request.args[0]))
+    squad = await squad_of(db, tryout, squad_id)
     await _check_small(db, tryout, squad)
     return Open(form=words.small_form(squad))
 
 
 @act(ActionKey.PEOPLE_SMALLED, "coach")
-async def allow_small(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def allow_small(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Let a squad take part though it is small."""
-    squad = await squad_of(db, tryout, int(request.args[0]))
+    squad = await squad_of(db, tryout, squad_id)
     await _check_small(db, tryout, squad)
     decision = await decisions.decide(db, tryout.id, "small", squad.id, None, reason_of(request), request.at)
     await tell_squad(db, tryout, squad, words.may_be_small(), request)
@@ -70,15 +70,15 @@ async def allow_small(db: Transaction, tryout: Tryout, request: Request) -> Answ
 
 
 @view(ActionKey.PEOPLE_WITHDRAW, "coach")
-async def ask_withdraw(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_withdraw(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form for the reason why a squad is taken out."""
-    return Open(form=words.withdraw_form(await squad_of(db, tryout, int(request.args[0]))))
+    return Open(form=words.withdraw_form(await squad_of(db, tryout, squad_id)))
 
 
 @act(ActionKey.PEOPLE_WITHDRAWN, "coach")
-async def withdraw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Take a squad out of the try-out; what it has scored stays on record and counts no more."""
-    squad = await squad_of(db, tryout, int(request.args[0]))
+    squad = await squad_of(db, tryout, squad_id)
     reason = reason_of(request)
     for member in await squads.members(db, squad.id):
         await squads.unseat(db, member)

@@ -29,26 +29,26 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ActionKey.PEOPLE_ENTERED, "coach")
 async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enter a student without an account."""
-    eligibility.check_section(tryout.plan, request.fields["section"])
-    name = check_person_name(request.fields["name"])
-    student_id = await squads.enter_student(db, tryout.id, None, name, request.fields["section"])
+    eligibility.check_section(tryout.plan, request.field("section"))
+    name = check_person_name(request.field("name"))
+    student_id = await squads.enter_student(db, tryout.id, None, name, request.field("section"))
     await board_changed(db, tryout)
     await audit(db, tryout, request, "student.enter", student=student_id)
     return Say(message=await _student(db, tryout, student_id))
 
 
 @view(ActionKey.PEOPLE_STUDENTS, "coach")
-async def students(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def students(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Pick a student; those without a squad come first."""
     rows = await by_squad(db, tryout)
     found = [(one, squad) for squad, members in sorted(rows, key=lambda row: row[0] is not None) for one in members]
-    return Replace(message=words.students(found, int(request.args[0])))
+    return Replace(message=words.students(found, page))
 
 
 @view(ActionKey.PEOPLE_STUDENT, "coach")
-async def student(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def student(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Show one student."""
-    return Replace(message=await _student(db, tryout, int(request.values[0])))
+    return Replace(message=await _student(db, tryout, picked))
 
 
 async def _student(db: Snapshot, tryout: Tryout, student_id: int) -> Message:
@@ -58,18 +58,18 @@ async def _student(db: Snapshot, tryout: Tryout, student_id: int) -> Message:
 
 
 @view(ActionKey.PEOPLE_PLACE, "coach")
-async def place(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def place(db: Snapshot, tryout: Tryout, request: Request, student_id: int, page: int) -> Answer:
     """Pick a squad for a student."""
-    one, _ = await student_with_squad(db, tryout, int(request.args[0]))
+    one, _ = await student_with_squad(db, tryout, student_id)
     sizes = [(squad, len(members)) for squad, members in await by_squad(db, tryout) if squad is not None]
-    return Replace(message=words.pick_squad(one, sizes, tryout.plan, int(request.args[1])))
+    return Replace(message=words.pick_squad(one, sizes, tryout.plan, page))
 
 
 @act(ActionKey.PEOPLE_PLACED, "coach")
-async def placed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def placed(db: Transaction, tryout: Tryout, request: Request, student_id: int, *, picked: int) -> Answer:
     """Put a student into a squad; where the plan does not give the seat, ask for a reason."""
-    one, old = await student_with_squad(db, tryout, int(request.args[0]))
-    squad = await squad_of(db, tryout, int(request.values[0]))
+    one, old = await student_with_squad(db, tryout, student_id)
+    squad = await squad_of(db, tryout, picked)
     _check_elsewhere(one, squad)
     try:
         eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
@@ -80,19 +80,19 @@ async def placed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.PEOPLE_EXCEPT, "coach")
-async def ask_reason(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_reason(db: Snapshot, tryout: Tryout, request: Request, student_id: int, squad_id: int) -> Answer:
     """Open the form for the reason of a seat that the plan does not give."""
-    one, _ = await student_with_squad(db, tryout, int(request.args[0]))
-    squad = await squad_of(db, tryout, int(request.args[1]))
+    one, _ = await student_with_squad(db, tryout, student_id)
+    squad = await squad_of(db, tryout, squad_id)
     _check_elsewhere(one, squad)
     return Open(form=words.except_form(one, squad))
 
 
 @act(ActionKey.PEOPLE_EXCEPTED, "coach")
-async def place_anyway(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def place_anyway(db: Transaction, tryout: Tryout, request: Request, student_id: int, squad_id: int) -> Answer:
     """Put a student into a squad for a reason, whatever its size and section."""
-    one, old = await student_with_squad(db, tryout, int(request.args[0]))
-    squad = await squad_of(db, tryout, int(request.args[1]))
+    one, old = await student_with_squad(db, tryout, student_id)
+    squad = await squad_of(db, tryout, squad_id)
     _check_elsewhere(one, squad)
     reason = reason_of(request)
     await _seat(db, tryout, request, one, old, squad)
@@ -102,18 +102,18 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request) -> Ans
 
 
 @view(ActionKey.PEOPLE_OUT, "coach")
-async def sure_to_take_out(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def sure_to_take_out(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Ask once before a student is taken out of a squad."""
-    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    one, squad = await student_with_squad(db, tryout, student_id)
     if squad is None:
         raise Refusal("in_no_squad", student=one.name)
     return Replace(message=words.sure_to_take_out(one, squad))
 
 
 @act(ActionKey.PEOPLE_TAKEN, "coach")
-async def take_out(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Take a student out of a squad."""
-    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    one, squad = await student_with_squad(db, tryout, student_id)
     if squad is None:
         raise Refusal("in_no_squad", student=one.name)
     await leave_squad(db, tryout, request, one, squad)
@@ -121,9 +121,9 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.PEOPLE_LEAD, "coach")
-async def lead(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Make a student captain of the own squad."""
-    one, squad = await student_with_squad(db, tryout, int(request.args[0]))
+    one, squad = await student_with_squad(db, tryout, student_id)
     if squad is None:
         raise Refusal("in_no_squad", student=one.name)
     await squads.set_captain(db, squad.id, one.id)

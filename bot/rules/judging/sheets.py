@@ -84,6 +84,12 @@ def rubric_of(plan: Plan, event_key: str, measure_key: str) -> tuple[Event, Rubr
     raise Refusal("rubric_gone")
 
 
+def picked_rubric(plan: Plan, value: str) -> tuple[Event, Rubric]:
+    """The event and the rubric of an entry `event/measure` in a list of rubrics; Refusal `rubric_gone`."""
+    event_key, _, measure_key = value.partition("/")
+    return rubric_of(plan, event_key, measure_key)
+
+
 def steps(rubric: Rubric) -> tuple[Step, ...]:
     """The forms in which a rubric is marked, as even as can be, each with its comments."""
     if rubric.comments == "criterion":

@@ -5,6 +5,7 @@ commas, then the points off. Number: the value. Checklist: 1 or 0 for each line 
 Time: seconds or `dnf`, then faults. Share: the members who contributed.
 """
 
+import re
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
@@ -78,25 +79,50 @@ def _checklist_line(measure: Checklist, parts: list[str], text: str) -> Typed:
     return ("".join(filter(None, ticks)),)
 
 
+def read_code(code: str) -> tuple[int, bool]:
+    """The number of an attempt, and whether it is a run-off, from a key: `2`, or `r1`; Refusal `old_message`."""
+    found = re.fullmatch(r"(r?)([1-9][0-9]{0,2})", code)
+    if found is None:
+        raise Refusal("old_message")
+    return int(found[2]), found[1] == "r"
+
+
+def check_values(measure: Measure, values: Typed) -> None:
+    """The values may be one attempt's at this measure, or a Refusal: `plan_moved`."""
+    if len(values) != (2 if isinstance(measure, Count | Time) else 1):
+        raise Refusal("plan_moved")
+
+
 def meaning(measure: AtTable, values: Typed, members: int) -> dict[str, Any]:
     """The fields of an `Attempt` that the values stand for.
 
-    Raises Refusal: `plan_moved` when the plan no longer fits them.
+    Raises Refusal: `plan_moved` when the plan no longer fits them; `old_message` when they are none of ours.
     """
+    check_values(measure, values)
     if isinstance(measure, Count):
         counts = values[0].split(",")
-        if len(values) != 2 or len(counts) != len(measure.items):
+        if len(counts) != len(measure.items):
             raise Refusal("plan_moved")
-        items = {item.key: int(one) for item, one in zip(measure.items, counts, strict=True)}
-        return {"items": items, "deductions": Decimal(values[1])}
+        items = {item.key: _whole(one) for item, one in zip(measure.items, counts, strict=True)}
+        return {"items": items, "deductions": _number(values[1])}
     if isinstance(measure, Number):
-        return {"amount": Decimal(values[0])}
+        return {"amount": _number(values[0])}
     if isinstance(measure, Checklist):
         if len(values[0]) != len(measure.lines):
             raise Refusal("plan_moved")
-        return {"items": {line.key: int(tick) for line, tick in zip(measure.lines, values[0], strict=True)}}
+        return {"items": {line.key: _whole(tick) for line, tick in zip(measure.lines, values[0], strict=True)}}
     if isinstance(measure, Time):
-        if len(values) != 2:
-            raise Refusal("plan_moved")
-        return {"seconds": None if values[0] == "dnf" else Decimal(values[0]), "faults": int(values[1])}
-    return {"contributing": int(values[0]), "members": members}
+        return {"seconds": None if values[0] == "dnf" else _number(values[0]), "faults": _whole(values[1])}
+    return {"contributing": _whole(values[0]), "members": members}
+
+
+def _whole(text: str) -> int:
+    if not re.fullmatch(r"[0-9]{1,9}", text):
+        raise Refusal("old_message")
+    return int(text)
+
+
+def _number(text: str) -> Decimal:
+    if not re.fullmatch(r"-?[0-9]{1,12}(\.[0-9]{1,9})?", text):
+        raise Refusal("old_message")
+    return Decimal(text)

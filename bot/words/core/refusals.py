@@ -85,6 +85,7 @@ AFRESH = {
     "anyone": Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
     "judge": worklist.MY_SHEETS,
     "scorekeeper": Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
+    "typist": Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets"),
     "coach": Button(key=key(ActionKey.OFFICE), label="Office"),
     "manager": Button(key=key(ActionKey.OFFICE), label="Office"),
 }

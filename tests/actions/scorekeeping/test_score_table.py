@@ -280,5 +280,5 @@ async def test_the_longest_keys_of_a_plan_fit_a_button(begin: Begin) -> None:
     fields = {f"item-i{number}": "999" for number in range(5)}
     back = await asking.message(f"table.typed:{long}.{long}:{squads[0]}:1", fields=fields)
     keys = [part.key for row in back.rows if isinstance(row, tuple) for part in row]
-    off = await asking.message(keys[2].replace("table.off", "table.less"), fields={"deductions": "99998,25"})
+    off = await asking.message((await asking.form(keys[2])).key, fields={"deductions": "99998,25"})
     assert "Right?" in off.text
