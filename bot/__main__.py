@@ -36,10 +36,14 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="tenbell", description=DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter
     )
+    parser.add_argument("--version", action="version", version=_version())
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
 
     run = commands.add_parser("run", help="run the bot for your class, until Ctrl-C")
     run.set_defaults(do=_run)
+
+    status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
+    status.set_defaults(do=_status)
 
     commands.add_parser("rehearse", help="play a made-up try-out on this machine and show what everyone saw")
 
@@ -65,7 +69,7 @@ def _parser() -> argparse.ArgumentParser:
     restore.add_argument("backup", metavar="BACKUP", help="a file, or the name of one of the bot's own backups")
     restore.set_defaults(do=_restore)
 
-    for command in (backup, restore):
+    for command in (backup, restore, status):
         command.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
     return parser
 
@@ -87,6 +91,26 @@ def _run(_: argparse.Namespace) -> int:
     except KeyboardInterrupt:
         return 0
     return 0
+
+
+def _version() -> str:
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        return f"tenbell {version('tenbell')}"
+    except PackageNotFoundError:
+        return "tenbell (not installed)"
+
+
+def _status(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from bot.words.core import status
+    from storage.heartbeat import read_heartbeat
+
+    database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
+    beat = read_heartbeat(database)
+    print(status.report(beat, now, str(database)))
+    return 0 if status.is_well(beat, now) else 1
 
 
 def _plan_check(chosen: argparse.Namespace) -> int:

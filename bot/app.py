@@ -21,6 +21,8 @@ from bot.connection.proxy import proxy_for
 from bot.interactions.router import InteractionRouter
 from bot.rules.core.backoff import backoff_delay
 from bot.settings import BadSetting, Settings
+from bot.signs_of_life import SignsOfLife
+from bot.systemd_notify import notify
 from bot.words.core import startup
 from storage.backup import last_backup, make_nightly_backup
 from storage.faults import DamagedDatabase, StorageFault, as_faults
@@ -48,8 +50,12 @@ async def run(settings: Settings) -> None:
         store = await _open_store(stack, settings)
         clock = await _open_clock(stack, settings.clock)
         outage = Outage(settings.api or startup.PLATFORM)
-        client = await stack.enter_async_context(ChatClient(store, outage, *proxy_for(settings.api)))
-        working = asyncio.create_task(_work(client, store, clock, settings.database))
+        signs = SignsOfLife(settings.database, clock, gaps=settings.clock is None)
+        client = await stack.enter_async_context(ChatClient(store, signs, outage, *proxy_for(settings.api)))
+        beating = asyncio.create_task(signs.beat(store), name="signs of life")
+        stack.callback(signs.stop)
+        stack.push_async_callback(_cancelled, beating)
+        working = asyncio.create_task(_work(client, store, clock, signs, settings.database))
         end = Ending(client, working)
         stack.push_async_callback(end.wait)
         await stay_on_line(client, outage, settings)
@@ -82,21 +88,32 @@ class Ending:
             await self._working
 
     async def _end(self) -> None:
+        notify("STOPPING=1")
         self._working.cancel()
         await asyncio.gather(self._client.router.in_flight.drain(), asyncio.wait([self._working]))
         await self._client.close()
 
 
-async def _work(client: ChatClient, store: Store, clock: MainClock, database: Path) -> None:
+async def _cancelled(task: asyncio.Task[None]) -> None:
+    task.cancel()
+    await asyncio.wait([task])
+
+
+async def _work(client: ChatClient, store: Store, clock: MainClock, signs: SignsOfLife, database: Path) -> None:
     """Answer and deliver, from the moment the platform is reached until cancelled."""
     await client.reached.wait()
     make_delivery = await asyncio.to_thread(_learn)
+    # Before anything is caught up, so that it is still known what is late.
+    await signs.tell_missed(store)
     async with make_delivery(client, store, clock) as delivery:
         client.router.in_flight.open()
         store.on_commit(delivery.wake)
-        back_up = _back_up_nightly(store, clock, database)
+        signs.next_due = delivery.next_wake
+        back_up = _back_up_nightly(store, clock, signs, database)
         clock.settle_with(lambda: _quiet(client.router, delivery))
-        if _backup_missed(database, clock.now()):
+        signs.last_backup_at = _last_backup(database)
+        if signs.last_backup_at is None or clock.now() - signs.last_backup_at > timedelta(days=1):
+            # The program does not run at night, or is new.
             await back_up()
         await _look_again(store)
         await clock.lost()
@@ -151,7 +168,7 @@ async def _open_clock(stack: AsyncExitStack, address: str | None) -> MainClock:
         raise BadSetting(startup.unreachable(address)) from absent
 
 
-def _back_up_nightly(store: Store, clock: MainClock, database: Path) -> Nightly:
+def _back_up_nightly(store: Store, clock: MainClock, signs: SignsOfLife, database: Path) -> Nightly:
     """Back up every night; returns what does it."""
 
     async def back_up() -> None:
@@ -159,6 +176,7 @@ def _back_up_nightly(store: Store, clock: MainClock, database: Path) -> Nightly:
         try:
             # In a thread: copying and checking take longer than anyone may be kept waiting.
             made = await asyncio.to_thread(make_nightly_backup, database, now)
+            signs.last_backup_at = now
             await backup_notice.worked(store)
             log.info("backup %s", made.name)
         except StorageFault as error:
@@ -170,13 +188,11 @@ def _back_up_nightly(store: Store, clock: MainClock, database: Path) -> Nightly:
     return back_up
 
 
-def _backup_missed(database: Path, now: datetime) -> bool:
-    """Whether there was no backup last night: the program does not run at night, or is new."""
+def _last_backup(database: Path) -> datetime | None:
     try:
-        last = last_backup(database)
+        return last_backup(database)
     except StorageFault:
-        return True
-    return last is None or now - last > timedelta(days=1)
+        return None
 
 
 async def _quiet(router: InteractionRouter, delivery: "DeliveryService") -> None:

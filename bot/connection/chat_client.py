@@ -17,6 +17,7 @@ from bot.interactions import every_command
 from bot.interactions.direct_messages import DirectMessageListener
 from bot.interactions.router import InteractionRouter
 from bot.rules.core.backoff import backoff_delay
+from bot.signs_of_life import SignsOfLife
 from bot.words.core import faults, startup
 from storage.store import Store
 
@@ -50,7 +51,14 @@ class Commands(app_commands.CommandTree[discord.Client]):
 class ChatClient(discord.Client):
     """The chat client."""
 
-    def __init__(self, store: Store, outage: Outage, proxy: str | None, proxy_auth: aiohttp.BasicAuth | None) -> None:
+    def __init__(
+        self,
+        store: Store,
+        signs: SignsOfLife,
+        outage: Outage,
+        proxy: str | None = None,
+        proxy_auth: aiohttp.BasicAuth | None = None,
+    ) -> None:
         # We do not speak; whoever runs us need not read twice at each start that we could not.
         discord.VoiceClient.warn_nacl = discord.VoiceClient.warn_dave = False
         super().__init__(
@@ -68,6 +76,7 @@ class ChatClient(discord.Client):
         self.listener = DirectMessageListener(self.router, store)
         self.tree = Commands(self, self.router)
         self.reached = asyncio.Event()
+        self._signs = signs
         self._line = Line(self, outage)
         self._telling: set[asyncio.Task[None]] = set()
         parsers = self._connection.parsers
@@ -101,11 +110,17 @@ class ChatClient(discord.Client):
     async def on_connect(self) -> None:
         """The platform has us (again), in a new session."""
         self._line.up()
+        self._signs.came_on_line()
         self.reached.set()
 
     async def on_resumed(self) -> None:
         """The platform has us again, in the session we had."""
         self._line.up()
+        self._signs.came_on_line()
+
+    async def on_disconnect(self) -> None:
+        """The line is lost; a new one is being made."""
+        self._signs.went_off_line()
 
     async def on_ready(self) -> None:
         """Note in the log that we are on line."""
@@ -137,6 +152,7 @@ class ChatClient(discord.Client):
         """An event that cannot be read is left out; the others go on."""
 
         def read(data: Any) -> None:
+            self._signs.heard()
             try:
                 parse(data)
             except Exception as error:  # noqa: BLE001 - whatever it was, the line goes on

@@ -1,8 +1,14 @@
 """What carries Tenbell to a machine that stays on: no root, no token, one volume, the hashed lock."""
 
 import re
+import shutil
+import subprocess
 from configparser import RawConfigParser
 from pathlib import Path
+
+import pytest
+
+from bot.signs_of_life import BEAT_S, STORE_S
 
 FOLDER = Path(__file__).resolve().parents[2] / "deploy" / "container"
 INSTALL = "-m pip install --no-cache-dir --require-hashes --only-binary :all: -r deploy/requirements.txt"
@@ -44,6 +50,38 @@ def test_the_container_runs_as_nobody_in_particular_and_keeps_one_volume() -> No
     assert ("VOLUME", "/data") in last_stage
     assert ("ENTRYPOINT", '["tenbell"]') in last_stage
     assert ("CMD", '["run"]') in last_stage
+
+
+def test_the_container_says_how_it_is_and_can_do_without_a_writable_root() -> None:
+    lines = instructions()
+    (check,) = [rest for word, rest in lines if word == "HEALTHCHECK"]
+    assert check.endswith('CMD ["tenbell", "status"]')
+    told = (FOLDER / "Dockerfile").read_text(encoding="utf-8")
+    for option in ("--read-only", "--tmpfs /tmp", "--cap-drop ALL", "--security-opt no-new-privileges"):
+        assert option in told
+
+
+def test_the_service_tells_that_it_lives_and_is_started_anew_when_it_does_not() -> None:
+    settings = service()
+    assert settings["Type"] == "notify"
+    assert settings["NotifyAccess"] == "main"
+    assert settings["Restart"] == "on-failure"
+    # A sign of life comes every 15 s, or 25 s while the database is slow: systemd wants it within half of this.
+    assert int(settings["WatchdogSec"]) >= 2 * (BEAT_S + STORE_S)
+    assert int(settings["TimeoutStopSec"]) > 4
+
+
+def test_the_service_passes_the_verifier_of_systemd(tmp_path: Path) -> None:
+    verifier = shutil.which("systemd-analyze")
+    if verifier is None:
+        pytest.skip("this machine has no systemd-analyze")
+    unit = tmp_path / "tenbell.service"
+    text = (FOLDER / "tenbell.service").read_text(encoding="utf-8")
+    # The program is not installed here, and neither is its user.
+    unit.write_text(text.replace("/opt/tenbell/bin/tenbell", "/bin/true").replace("User=tenbell\n", ""), "utf-8")
+    checked = subprocess.run([verifier, "verify", "--man=no", unit], capture_output=True, text=True, check=False)
+    assert [line for line in checked.stderr.splitlines() if "tenbell.service" in line] == []
+    assert checked.returncode == 0, checked.stderr
 
 
 def test_the_container_installs_exactly_the_lock() -> None:

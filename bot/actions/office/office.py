@@ -3,9 +3,11 @@
 from datetime import datetime
 
 from bot.actions.core.dispatch import view
+from bot.actions.core.running_state import running_state
 from bot.actions.office.readiness import facts
 from bot.rules.office.readiness import lacks
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.status import office_line
 from bot.words.office import office as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
@@ -30,4 +32,4 @@ async def panel(db: Snapshot, tryout: Tryout | None, now: datetime) -> Message:
     if tryout is None:
         return words.begin()
     found = await facts(db, tryout, now)
-    return words.panel(found, lacks(found))
+    return words.panel(found, lacks(found), office_line(running_state()))

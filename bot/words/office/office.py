@@ -84,8 +84,8 @@ def begin() -> Message:
     )
 
 
-def panel(facts: Facts, lacking: Sequence[Lack]) -> Message:
-    """Where the try-out stands, and everything that leads on from here."""
+def panel(facts: Facts, lacking: Sequence[Lack], signs: str = "") -> Message:
+    """Where the try-out stands, everything that leads on from here, and how the bot itself is (`signs`)."""
     plan = facts.plan
     text = "\n".join((f"**{escape(plan.name)}**: {STATES[facts.state]}.", *_dates(facts), *_numbers(facts)))
     step = NEXT[facts.state]
@@ -93,6 +93,7 @@ def panel(facts: Facts, lacking: Sequence[Lack]) -> Message:
     if step and blocking:
         text += f"\n**{_STEPS[step]}**\n{lack_lines(blocking)}"
     text += worth_knowing([lack for lack in lacking if not lack.blocks])
+    signs = f"\n{signs}" if signs else ""
     main = _main(facts, lacking)
     rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"))]
     # What the main button leads to has no second button, and what cannot be done now has none.
@@ -104,7 +105,7 @@ def panel(facts: Facts, lacking: Sequence[Lack]) -> Message:
     for doors in _DOORS:
         row = tuple(Button(key=key(action), label=label) for action, label in doors if action not in shut)
         rows += [row] if row else []
-    return Message(text=text[:MESSAGE_LENGTH], rows=tuple(rows))
+    return Message(text=text[: MESSAGE_LENGTH - len(signs)] + signs, rows=tuple(rows))
 
 
 def _main(facts: Facts, lacking: Sequence[Lack]) -> Button:

@@ -1,0 +1,30 @@
+"""After the bot was away: the coach of every running try-out learns what came late, and why."""
+
+from datetime import datetime
+
+from bot.actions.delivery.destination import destination_of
+from bot.words.delivery import gap_notice as words
+from storage.store import Store
+from storage.tables import queueing, tryouts
+from storage.tables.late import came_late
+
+
+async def tell(store: Store, since: datetime, until: datetime, why: words.Why) -> int:
+    """Tell each coach what fell into the gap; where nothing did, nothing is said. Returns how many were told.
+
+    Raises:
+        StorageFault: the database cannot be used at present.
+    """
+    told = 0
+    async with store.write() as db:
+        for tryout in await tryouts.all_running(db):
+            if "office" not in tryout.rooms:
+                continue
+            late = []
+            for one in await came_late(db, tryout.id, since, until):
+                what = (await destination_of(db, tryout.id, one.what)).label if one.message else one.what
+                late.append((what, one.message, one.at))
+            if late:
+                await queueing.enqueue(db, tryout.id, "office", words.came_late(since, until, why, late), until)
+                told += 1
+    return told

@@ -1,0 +1,65 @@
+"""How the running bot is, in words: for `tenbell status`, and for the coach's office."""
+
+from datetime import datetime, timedelta
+
+from bot.words.core.times import duration, relative
+from storage.records.heartbeat import Heartbeat
+
+FRESH = timedelta(seconds=90)
+"""Older than this a sign of life is none: it is renewed every few seconds."""
+AWAY = timedelta(minutes=10)
+"""So long the platform may be out of reach before we call that a trouble."""
+LITTLE_BYTES = 1_000_000_000
+
+
+def is_well(beat: Heartbeat | None, now: datetime) -> bool:
+    """Whether the bot runs and has not been off line for long."""
+    if beat is None or beat.stopped or now - beat.at > FRESH:
+        return False
+    return beat.online_since is not None and (beat.away_since is None or now - beat.away_since < AWAY)
+
+
+def report(beat: Heartbeat | None, now: datetime, database: str) -> str:
+    """What `tenbell status` prints."""
+    if beat is None:
+        return f"No Tenbell has run on {database} yet."
+    if beat.stopped:
+        return f"Not running: it was stopped {_ago(beat.at, now)}."
+    if now - beat.at > FRESH:
+        return f"Not running: the last sign of life on {database} was {_ago(beat.at, now)}."
+    if beat.away_since is not None:
+        line = f"off line for {duration(now - beat.away_since)}; trying to come back"
+    elif beat.online_since is not None:
+        line = f"on line for {duration(now - beat.online_since)}"
+    else:
+        line = "not on line yet; trying"
+    rows = (
+        ("Tenbell", f"{beat.version}, process {beat.pid}, running for {duration(now - beat.started_at)}"),
+        ("Platform", line),
+        ("Last event", "none yet" if beat.last_event_at is None else _ago(beat.last_event_at, now)),
+        ("Next due", "nothing" if beat.next_due_at is None else f"{_local(beat.next_due_at)}"),
+        ("Last backup", "none yet" if beat.last_backup_at is None else _ago(beat.last_backup_at, now)),
+        ("Disk left", f"{beat.free_bytes / 1e9:.1f} GB" + (" (little!)" if beat.free_bytes < LITTLE_BYTES else "")),
+    )
+    return "\n".join(f"{name:12} {text}" for name, text in rows)
+
+
+def office_line(beat: Heartbeat | None) -> str:
+    """One line for the coach's office; empty where nothing is known."""
+    if beat is None:
+        return ""
+    parts = []
+    if beat.online_since is not None:
+        parts.append(f"On line since {relative(beat.online_since)}.")
+    parts.append("No backup yet." if beat.last_backup_at is None else f"Last backup {relative(beat.last_backup_at)}.")
+    if beat.free_bytes < LITTLE_BYTES:
+        parts.append("Little room is left on my disk: please tell whoever runs me.")
+    return f"-# {' '.join(parts)}"
+
+
+def _ago(at: datetime, now: datetime) -> str:
+    return f"{duration(now - at)} ago ({_local(at)})"
+
+
+def _local(at: datetime) -> str:
+    return f"{at.astimezone():%Y-%m-%d %H:%M}"
