@@ -31,7 +31,10 @@ async def try_it(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]
     """Show what would be beside what is."""
     book = await whole_book(db, tryout, request)
     weights = read_weights(tryout.plan, request.fields.get("weights", ""))
-    chosen = {name: request.fields.get(name, words.NONE) for name in ("scale", "panel", "judge")}
+    on_offer = {"scale": SCALES, "panel": PANELS, "judge": [str(judge.id) for judge in book.judges]}
+    chosen = {name: request.fields.get(name, words.NONE) for name in on_offer}
+    if any(value not in (words.NONE, *on_offer[name]) for name, value in chosen.items()):
+        raise Refusal("old_message")
     return partial(_tried, book, words.Wish(weights, **chosen))
 
 

@@ -51,6 +51,8 @@ async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def pick_captain(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask who shall be captain."""
     _, others = await _captains_squad(db, tryout, request)
+    if not others:
+        raise Refusal("captain_alone")
     return Replace(message=words.pick_member(ActionKey.SQUAD_CAPTAIN_IS, "Who shall be captain?", others))
 
 
@@ -70,6 +72,8 @@ async def hand_over(db: Transaction, tryout: Tryout, request: Request, *, picked
 async def pick_member(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask whom to remove."""
     _, others = await _captains_squad(db, tryout, request)
+    if not others:
+        raise Refusal("captain_alone")
     return Replace(message=words.pick_member(ActionKey.SQUAD_REMOVE_WHO, "Whom do you want to remove?", others))
 
 

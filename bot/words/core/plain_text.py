@@ -11,6 +11,11 @@ def escape(text: str) -> str:
     return _MARKUP.sub(r"\\\1", text)
 
 
+def cut(text: str, most: int) -> str:
+    """The text, shortened to `most` characters."""
+    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
+
+
 def listing(words: Sequence[str], link: str = "and") -> str:
     """`a`, `a and b`, `a, b and c`; or another word before the last."""
     if len(words) < 2:

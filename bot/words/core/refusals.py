@@ -8,6 +8,7 @@ from bot.words.analysis import what_if
 from bot.words.calendar import brief, calendar_view, surprise
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
+from bot.words.core.plain_text import cut
 from bot.words.hand_in import member_parts
 from bot.words.judging import (
     calibration,
@@ -81,6 +82,9 @@ SUBJECTS: tuple[dict[str, str], ...] = (
 LINES = {reason: line for subject in SUBJECTS for reason, line in subject.items()}
 
 
+LONGEST_QUOTE = 1000
+"""Characters of what someone typed that a refusal shows again."""
+
 AFRESH = {
     "anyone": Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
     "judge": worklist.MY_SHEETS,
@@ -94,7 +98,9 @@ AFRESH = {
 
 def message(refusal: Refusal) -> Message:
     """What a refusal says."""
-    return Message(text=LINES[refusal.reason].format(**refusal.fields))
+    fields = refusal.fields.items()
+    shown = {name: cut(value, LONGEST_QUOTE) if isinstance(value, str) else value for name, value in fields}
+    return Message(text=LINES[refusal.reason].format(**shown))
 
 
 def reply(refusal: Refusal, role: str) -> Message:

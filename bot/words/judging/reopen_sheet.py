@@ -5,9 +5,8 @@ from collections.abc import Sequence
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import cut, escape
 from bot.words.judging.judges_admin import HOME, who
-from bot.words.judging.worklist import cut
 from storage.records.message import Button, Choice, Form, Message, Select, TextField
 from storage.records.people import Judge
 

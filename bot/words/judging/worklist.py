@@ -8,7 +8,7 @@ from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_ope
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, within
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.times import full, relative
 from storage.records.judging import Trial
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
@@ -153,11 +153,6 @@ def see_hand_in(entry: Entry, shown: str) -> Button:
 def label(word: str, entry: Entry) -> str:
     """A button's label: a word and the squad, as much of it as fits."""
     return cut(f"{word}: {entry.squad.name}", LABEL)
-
-
-def cut(text: str, most: int) -> str:
-    """The text, shortened to `most` characters."""
-    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
 
 
 def _pick(entries: Sequence[Entry], page: int) -> Select:

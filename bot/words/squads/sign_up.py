@@ -28,6 +28,7 @@ REFUSALS = {
     "only_captain": "Only the captain can do that. Ask your captain, or your coach.",
     "not_in_squad": "You are not in a squad yet. Press **Start a squad** or **Join a squad**.",
     "not_member": "That student is no longer in your squad.",
+    "captain_alone": "You are the only one in your squad. Wait until somebody joins; or press **Leave**.",
     "no_such_code": "No squad has that join code. It has five letters; ask the captain to read it out again.",
     "who_are_you": "I do not know you yet. Press **Join a squad** and tell me your name and section first.",
 }
