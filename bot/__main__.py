@@ -114,10 +114,12 @@ def _status(chosen: argparse.Namespace) -> int:
 
 
 def _plan_check(chosen: argparse.Namespace) -> int:
+    from bot.rules.plan.plan_bounds import LARGEST
     from bot.words.plan.plan_report import plan_check_report
 
     try:
-        toml = chosen.file.read_bytes()
+        with chosen.file.open("rb") as file:
+            toml = file.read(LARGEST + 1)
     except OSError:
         return _complain(startup.no_such_file(str(chosen.file)))
     report, good = plan_check_report(toml)

@@ -46,9 +46,9 @@ class Calendar(Record):
     """Local date and time at which the brief goes to everyone (no offset: it is meant in the plan's zone)."""
     days: int = Field(10, ge=1, le=60)
     counting: Literal["calendar", "school"] = "calendar"
-    weekend: tuple[Weekday, ...] = ("saturday", "sunday")
+    weekend: tuple[Weekday, ...] = Field(("saturday", "sunday"), max_length=7)
     """Days that are never school days."""
-    closed: tuple[date, ...] = ()
+    closed: tuple[date, ...] = Field((), max_length=400)
     """The school's own closed days; they win over any list of public holidays."""
     holidays: Holidays | None = None
     deadline_on_closed_day: Literal["move", "refuse"] = "move"
@@ -56,7 +56,7 @@ class Calendar(Record):
     remind_at: time = time(16, 0)
     remind_at_on: dict[Annotated[int, Field(ge=1, le=60)], time] = {}
     """Another reminder hour for single days of the window: day number (1 is the day after the brief) to time."""
-    last_day_hours: tuple[Annotated[int, Field(ge=1, le=23)], ...] = (3, 1)
+    last_day_hours: tuple[Annotated[int, Field(ge=1, le=23)], ...] = Field((3, 1), max_length=23)
     """On the last day also this many hours before the deadline."""
     quiet_from: time = time(20, 0)
     quiet_until: time = time(7, 0)
@@ -220,7 +220,7 @@ class Event(Record):
     """Kept out of every text a student can see until the coach starts it."""
     hand_in: bool = False
     """Each member hands in a part with a written reason during the window; at most one event has this."""
-    cautions: tuple[Line, ...] = ()
+    cautions: tuple[Line, ...] = Field((), max_length=20)
     """Safety lines, shown with the event; the coach confirms them before a timed task."""
     measures: tuple[Measure, ...] = Field(min_length=1, max_length=6)
 
@@ -242,7 +242,7 @@ class Plan(Record):
     events: tuple[Event, ...] = Field(min_length=1, max_length=8)
     practice: Practice | None = None
     """Turns at the shared table; absent where the bot does not look after them."""
-    tie_breaks: tuple[str, ...] = ()
+    tie_breaks: tuple[str, ...] = Field((), max_length=40)
     """In order: `event` or `event.measure` or `event.measure.criterion`; a run-off follows when all are equal."""
     announce: Literal["winner", "podium", "table"] = "winner"
     protest_days: int = Field(2, ge=0, le=14)

@@ -3,9 +3,10 @@
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, time
+from functools import partial
 from typing import TypeVar
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.office.office import panel
 from bot.actions.plan.change_plan import propose
 from bot.rules.calendar.calendar import schedule
@@ -18,7 +19,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.plan import begin_tryout as words
 from bot.words.plan.builtin_plan import builtin_plan
 from bot.words.plan.plan_errors import problem_line
-from storage.records.message import Answer, Open, Say
+from storage.records.message import Answer, Message, Open, Say
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -115,15 +116,26 @@ async def file_form(db: Snapshot, tryout: Tryout | None, request: Request) -> An
     return Open(form=words.file_form(tryout.state if tryout else None))
 
 
-@act(ActionKey.PLAN_USE, "coach", unbegun=True)
-async def use_file(db: Transaction, tryout: Tryout | None, request: Request) -> Answer:
-    """Take a plan file: to begin a try-out, or in the place of the plan that counts now."""
+async def _read_file(db: Snapshot, tryout: Tryout | None, request: Request) -> Work[Plan | Message]:
+    """Read the file beside the event loop: a large one must keep nobody waiting."""
     if "plan" not in request.uploads:
         raise Refusal("no_file")
+    return partial(_plan_or_mistakes, request.uploads["plan"].data)
+
+
+def _plan_or_mistakes(toml: bytes) -> Plan | Message:
     try:
-        plan = read_plan(request.uploads["plan"].data)
+        return read_plan(toml)
     except BadPlan as bad:
-        return Say(message=words.bad_file(bad.problems))
+        return words.bad_file(bad.problems, bad.left_out)
+
+
+@act(ActionKey.PLAN_USE, "coach", before=_read_file, unbegun=True)
+async def use_file(db: Transaction, tryout: Tryout | None, request: Request, *, prepared: Plan | Message) -> Answer:
+    """Take a plan file: to begin a try-out, or in the place of the plan that counts now."""
+    if isinstance(prepared, Message):
+        return Say(message=prepared)
+    plan = prepared
     if tryout is not None:
         return await propose(db, tryout, request, plan, words.file_used())
     _check_ahead(plan, request.at)

@@ -12,12 +12,13 @@ from pydantic import ValidationError
 from bot.rules.calendar.calendar import work_out
 from bot.rules.calendar.instants import instant
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_problems import Path, PlanProblem, tables
+from bot.rules.plan.plan_problems import MOST_LISTED, Path, PlanProblem, tables
 from bot.rules.plan.plan_shapes import MEASURES
 from bot.rules.scoring.measures import lower_is_better
 from storage.records.base import Record
 from storage.records.plan import Calendar, Checklist, Count, Measure, Number, Practice, Rubric, Share, Squads, Time
 
+LONGEST_ZONE = 60
 TRIMMED_FROM = 5
 """A trimmed mean drops the highest and the lowest sheet, which needs five judges."""
 _AnyRecord = TypeVar("_AnyRecord", bound=Record)
@@ -66,6 +67,8 @@ def _zone(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
         zones = sorted(available_timezones())
         cities = {name.rpartition("/")[2].casefold(): name for name in zones}
         typed = zone.strip().replace(" ", "_")
+        if len(typed) > LONGEST_ZONE:
+            typed = ""
         close = get_close_matches(typed, zones, n=1, cutoff=0.8)
         close += [
             cities[city] for city in get_close_matches(typed.rpartition("/")[2].casefold(), cities, n=1, cutoff=0.8)
@@ -82,7 +85,9 @@ def _squads(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
 def _sections(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
     sections = data.get("sections")
     if isinstance(sections, list):
-        names = [(("sections", place), name) for place, name in enumerate(sections) if isinstance(name, str)]
+        names = [
+            (("sections", place), name) for place, name in enumerate(sections[:MOST_LISTED]) if isinstance(name, str)
+        ]
         yield from _repeated((path, " ".join(name.casefold().split()), name) for path, name in names)
 
 
@@ -106,11 +111,11 @@ def _lists(data: Mapping[str, Any]) -> Iterator[list[tuple[Path, Mapping[str, An
 
 
 def _repeated(entries: Iterable[tuple[Path, Any, Any]]) -> Iterator[PlanProblem]:
-    seen: list[Any] = []
+    seen: set[str] = set()
     for path, key, shown in entries:
-        if key in seen:
+        if repr(key) in seen:
             yield PlanProblem(path, "repeated", shown)
-        seen.append(key)
+        seen.add(repr(key))
 
 
 def _hand_in(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
@@ -199,7 +204,7 @@ def _range(path: Path, measure: Number) -> Iterator[PlanProblem]:
 def _tie_breaks(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
     known = score_names(event for _, event in tables(data, "events"))
     tie_breaks = data.get("tie_breaks")
-    for place, name in enumerate(tie_breaks if isinstance(tie_breaks, list) else ()):
+    for place, name in enumerate(tie_breaks[:MOST_LISTED] if isinstance(tie_breaks, list) else ()):
         if isinstance(name, str) and name not in known:
             close = get_close_matches(name, known, n=1)
             yield PlanProblem(

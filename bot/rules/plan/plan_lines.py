@@ -10,10 +10,11 @@ _KEY = rf"{_PART}(?:\s*\.\s*{_PART})*"
 _TABLE = re.compile(rf"\s*\[\s*({_KEY})\s*\]")
 _LIST_ENTRY = re.compile(rf"\s*\[\[\s*({_KEY})\s*\]\]")
 _VALUE = re.compile(rf"\s*({_KEY})\s*=")
-_TOKEN = re.compile(
+TOKEN = re.compile(
     r'"""(?:\\.|[^\\])*?"{3,5}' r"|'''.*?'{3,5}" r'|"(?:\\.|[^"\\\n])*"' r"|'[^'\n]*'" r"|#[^\n]*|[\[\]{}]|\n",
     re.DOTALL,
 )
+"""What a TOML file is made of as far as lines and brackets go: texts, remarks, brackets, line ends."""
 
 
 def line_of(path: Path, lines: dict[Path, int]) -> int | None:
@@ -47,7 +48,7 @@ def key_lines(toml: str) -> dict[Path, int]:
 def _statements(toml: str) -> Iterator[tuple[int, str]]:
     """Each statement with the line it begins on; a string or list may run over several lines."""
     number, begun, start, depth = 1, 1, 0, 0
-    for token in _TOKEN.finditer(toml + "\n"):
+    for token in TOKEN.finditer(toml + "\n"):
         text = token[0]
         if text in "[{":
             depth += 1

@@ -8,6 +8,9 @@ Path = tuple[str | int, ...]
 """Where something stands in the plan, outermost first; places in lists count from 0."""
 
 
+MOST_LISTED = 60
+
+
 @dataclass(frozen=True)
 class PlanProblem:
     """One mistake, or one thing worth knowing, in a plan; `kind` names its sentence in the words."""
@@ -22,17 +25,22 @@ class PlanProblem:
 
 
 class BadPlan(Exception):
-    """A plan that cannot be used, with every mistake in it."""
+    """A plan that cannot be used, with the mistakes in it."""
 
-    def __init__(self, problems: tuple[PlanProblem, ...]) -> None:
-        super().__init__(f"{len(problems)} mistakes in the plan")
+    def __init__(self, problems: tuple[PlanProblem, ...], left_out: int = 0) -> None:
+        super().__init__(f"{len(problems) + left_out} mistakes in the plan")
         self.problems = problems
+        self.left_out = left_out
+        """How many more there are, where they are too many to be told at once."""
 
 
 def tables(data: Mapping[str, Any], name: str, path: Path = ()) -> Iterator[tuple[Path, Mapping[str, Any]]]:
-    """The tables of the list `name` with their places; whatever is no table is left out."""
+    """The first tables of the list `name` with their places; whatever is no table is left out.
+
+    No list of a plan may have more than `MOST_LISTED` entries; that there are too many is told elsewhere.
+    """
     entries = data.get(name)
     if isinstance(entries, list):
-        for place, entry in enumerate(entries):
+        for place, entry in enumerate(entries[:MOST_LISTED]):
             if isinstance(entry, dict):
                 yield (*path, name, place), entry

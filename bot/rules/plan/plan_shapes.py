@@ -10,6 +10,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from bot.rules.plan.near_misses import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from storage.records.plan import (
     Calendar,
@@ -49,7 +50,10 @@ _TABLES: dict[tuple[str, ...], type[BaseModel]] = {
     ("events", "measures", "lines"): Check,
     ("events", "measures", "criteria"): Criterion,
 }
+MOST_READ = 1000
+"""Mistakes that are looked at; a file with more is no plan."""
 _MOMENTS = {("calendar", "brief"), ("calendar", "signup_closes"), ("calendar", "judging_closes")}
+_DAYS = ("calendar", "remind_at_on")
 _TURNS = ("practice", "times")
 _TIMES = {("calendar", "remind_at"), ("calendar", "quiet_from"), ("calendar", "quiet_until"), _TURNS}
 _HOUR = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
@@ -100,7 +104,10 @@ def shape_problems(data: Mapping[str, Any]) -> list[PlanProblem]:
     try:
         Plan.model_validate(data)
     except ValidationError as error:
-        found = [_problem(details, data) for details in error.errors(include_url=False)]
+        found = [_problem(details, data) for details in error.errors(include_url=False)[:MOST_READ]]
+        strange = {problem.path for problem in found if problem.kind in ("unknown", "misplaced")}
+        seen -= strange
+        typed = [problem for problem in typed if problem.path not in strange]
         typed += [problem for problem in found if problem.path not in seen and not _follows(problem)]
     return _without_misspelt(typed)
 
@@ -113,20 +120,20 @@ def names_only(path: Path) -> tuple[str, ...]:
 def _mistyped(value: object, path: Path) -> Iterator[PlanProblem]:
     """Values that the validator would take for something else: yes/no for 1, a number for a time, an offset."""
     where = names_only(path)
-    if isinstance(value, dict):
+    one = where in _MOMENTS or (where in _TIMES and where != _TURNS)
+    if where == _DAYS and not isinstance(value, dict):
+        return  # told as no table
+    if isinstance(value, dict) and not one:
         for key, entry in value.items():
             yield from _mistyped(entry, (*path, key))
-    elif isinstance(value, list):
+    elif isinstance(value, list) and not one:
         for place, entry in enumerate(value):
             yield from _mistyped(entry, (*path, place))
     elif where in _MOMENTS:
-        if not isinstance(value, datetime):
-            yield PlanProblem(path, "not_moment", value)
-        elif value.tzinfo is not None:
-            yield PlanProblem(path, "offset", value)
+        if not isinstance(value, datetime) or value.tzinfo is not None:
+            yield PlanProblem(path, "offset" if isinstance(value, datetime) else "not_moment", value)
     elif where in _TIMES or where[:2] == ("calendar", "remind_at_on"):
-        typed = where == _TURNS and isinstance(value, str) and _HOUR.fullmatch(value)
-        if not isinstance(value, time) and not typed:
+        if not isinstance(value, time) and not (where == _TURNS and _HOUR.fullmatch(str(value))):
             yield PlanProblem(path, "not_time", value)
     elif where == ("calendar", "closed"):
         if isinstance(value, datetime) or not isinstance(value, date):
@@ -144,7 +151,8 @@ def _problem(details: ErrorDetails, data: Mapping[str, Any]) -> PlanProblem:
         key = str(path[-1])
         if len(path) > 1 and key in Plan.model_fields and key not in known:
             return PlanProblem(path, "misplaced", found)
-        close = get_close_matches(key, known, n=1)
+        close = [*(one for one in MEANT.get(key.casefold().replace("-", "_"), ()) if one in known)]
+        close += get_close_matches(key, known, n=1)
         return PlanProblem(path, "unknown", found, {"meant": close[0] if close else None, "known": known})
     if kind in ("union_tag_invalid", "union_tag_not_found"):
         tag = found.get("kind") if isinstance(found, dict) else None

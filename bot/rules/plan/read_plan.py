@@ -9,21 +9,22 @@ from typing import Any
 
 import tomli_w
 
+from bot.rules.plan.plan_bounds import check_bounds, check_size, number
 from bot.rules.plan.plan_checks import check_problems
 from bot.rules.plan.plan_lines import key_lines, line_of
-from bot.rules.plan.plan_problems import BadPlan, PlanProblem
+from bot.rules.plan.plan_problems import BadPlan, Path, PlanProblem
 from bot.rules.plan.plan_shapes import shape_problems
 from storage.records.plan import Plan
 
-LARGEST = 1_000_000
-"""Bytes; no plan that people write comes near."""
+MOST_TOLD = 200
+"""Mistakes that are told at once; the others are counted."""
 
 
 def read_plan(toml: str | bytes) -> Plan:
     """The plan that a TOML file holds. Raises BadPlan with every mistake, in the order of the file."""
     text = _text(toml)
     try:
-        data = _unix(tomllib.loads(text, parse_float=Decimal))
+        data = _unix(tomllib.loads(text, parse_float=number))
     except tomllib.TOMLDecodeError as error:
         raise BadPlan((_syntax(error),)) from None
     except RecursionError:
@@ -32,7 +33,8 @@ def read_plan(toml: str | bytes) -> Plan:
         raise BadPlan((PlanProblem((), "huge_number"),)) from None
     problems = [*shape_problems(data), *check_problems(data)]
     if problems:
-        raise BadPlan(_in_order(problems, text))
+        ordered = _in_order(_consistent(problems), text)
+        raise BadPlan(ordered[:MOST_TOLD], len(ordered[MOST_TOLD:]))
     return Plan.model_validate(data)
 
 
@@ -47,8 +49,7 @@ def fingerprint(plan: Plan) -> str:
 
 
 def _text(toml: str | bytes) -> str:
-    if len(toml) > LARGEST:
-        raise BadPlan((PlanProblem((), "file_too_large", len(toml), {"most": LARGEST}),))
+    check_size(toml)
     if isinstance(toml, str):
         text = toml
     else:
@@ -56,7 +57,9 @@ def _text(toml: str | bytes) -> str:
             text = toml.decode()
         except UnicodeDecodeError as error:
             raise BadPlan((PlanProblem((), "not_utf8", line=toml.count(b"\n", 0, error.start) + 1),)) from None
-    return text.removeprefix("\ufeff").replace("\r\n", "\n")
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    check_bounds(text)
+    return text
 
 
 def _syntax(error: tomllib.TOMLDecodeError) -> PlanProblem:
@@ -64,6 +67,17 @@ def _syntax(error: tomllib.TOMLDecodeError) -> PlanProblem:
     message, _, place = str(error).partition(" (at ")
     line = place.removeprefix("line ").partition(",")[0]
     return PlanProblem((), "syntax", fields={"message": message}, line=int(line) if line.isdecimal() else None)
+
+
+def _consistent(problems: Iterable[PlanProblem]) -> list[PlanProblem]:
+    """One problem for each place, the first one, and none within what is no list or table or lacks its kind."""
+    first: dict[Path, PlanProblem] = {}
+    for problem in problems:
+        first.setdefault(problem.path, problem)
+    whole = {path for path, problem in first.items() if problem.kind in ("not_list", "not_table")}
+    return [
+        problem for path, problem in first.items() if not any(path[:length] in whole for length in range(1, len(path)))
+    ]
 
 
 def _in_order(problems: Iterable[PlanProblem], text: str) -> tuple[PlanProblem, ...]:

@@ -179,15 +179,17 @@ def _with(action: ActionKey, typed: Sequence[str]) -> str:
     return made
 
 
-def bad_file(problems: Sequence[PlanProblem]) -> Message:
-    """All mistakes of a plan file; a list that is too long comes as a file."""
-    text = problems_text(problems)
-    whole = "\n".join(problem_line(problem) for problem in problems)
-    if len(text) >= sum(len(problem_line(problem)) + 2 for problem in problems):
+def bad_file(problems: Sequence[PlanProblem], left_out: int = 0) -> Message:
+    """The mistakes of a plan file; a list that is too long comes as a file."""
+    text = problems_text(problems, left_out=left_out)
+    lines = [problem_line(problem) for problem in problems]
+    if len(text) >= sum(len(line) + 2 for line in lines):
         return Message(text=text)
+    if left_out:
+        lines.append(f"… and {left_out} more. Mend these first.")
     return Message(
-        text=text + "\nThe whole list is in the file.",
-        files=(Attachment(name="mistakes.txt", data=whole.encode()),),
+        text=text + "\nA longer list is in the file.",
+        files=(Attachment(name="mistakes.txt", data="\n".join(lines).encode()),),
     )
 
 

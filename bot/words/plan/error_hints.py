@@ -44,6 +44,17 @@ HINTS: dict[tuple[str, ...], str] = {
     ("events", "measures", "criteria"): "[[events.measures.criteria]] for each criterion, and its keys below it",
 }
 _BY_LAST = {
+    "better": '"lower" where a smaller number is better, otherwise "higher"',
+    "over_maximum": '"cap" (more than the maximum earns no more) or "count" (more earns more than 100 points)',
+    "scale": 'one of "maximum", "best", "between", "rank" and "standard"',
+    "keep": 'which attempts count: "best", "sum" or "mean-of-best-two"',
+    "panel": 'how marks become one: "mean", "median", "trimmed" or "adjusted"',
+    "comments": 'where judges can comment: "sheet" or "criterion"',
+    "counting": '"school" (school days only) or "calendar" (every day)',
+    "deadline_on_closed_day": '"move" or "refuse"',
+    "announce": '"winner", "podium" or "table"',
+    "first_round": '"open" or "draw"',
+    "unit": 'the unit in quotation marks, such as "kg" or "cm"',
     "key": _KEY, "name": _TEXT, "about": _TEXT, "cautions": _LINES, "levels": _LINES, "weight": _NUMBER,
     "points": "a number without quotation marks, such as 10, or -5 for a penalty", "most": _WHOLE,
     "lowest": "a number without quotation marks, such as 0", "highest": "a number without quotation marks, such as 50",

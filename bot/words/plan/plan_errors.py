@@ -8,6 +8,7 @@ from itertools import zip_longest
 
 import tomli_w
 
+from bot.rules.plan.near_misses import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from bot.words.core.plain_text import count
 from bot.words.core.times import day_text, moment_text, time_text
@@ -17,6 +18,7 @@ SENTENCES = {
     # The file as a whole.
     "syntax": "The file cannot be read as TOML from here on: {message}. Nothing after this line was checked.",
     "too_deep": "The file has too many brackets within brackets. Start from a copy of the built-in plan.",
+    "too_long_name": "The file has a key or a number of more than 100 characters. Shorten it.",
     "huge_number": "The file has a number that is too long to be read. Shorten it.",
     "not_utf8": "The file is not saved as UTF-8 text. Save it again with the encoding UTF-8.",
     "file_too_large": "The file has {found} bytes; {most} is the most. Shorten it.",
@@ -126,16 +128,20 @@ def problem_line(problem: PlanProblem) -> str:
     return sentence if problem.line is None else f"Line {problem.line}. {sentence}"
 
 
-def problems_text(problems: Sequence[PlanProblem], most: int = 1800) -> str:
-    """All problems of a plan as a list of at most `most` characters; what does not fit is counted."""
-    heading = f"This plan has {count(len(problems), 'mistake')}, so nothing was changed."
-    lines = [f"• {problem_line(problem)}" for problem in problems]
-    for shown in range(len(lines), 0, -1):
-        left = [] if shown == len(lines) else [f"… and {len(lines) - shown} more."]
-        text = "\n".join([heading, *lines[:shown], *left])
-        if len(text) <= most:
-            return text
-    return heading
+def problems_text(problems: Sequence[PlanProblem], most: int = 1800, left_out: int = 0) -> str:
+    """The problems of a plan as a list of at most `most` characters; what does not fit is counted."""
+    whole = len(problems) + left_out
+    heading = f"This plan has {count(whole, 'mistake')}, so nothing was changed."
+    lines = [heading]
+    room = most - len(heading) - len(f"\n… and {whole} more.")
+    for problem in problems:
+        line = f"• {problem_line(problem)}"
+        room -= len(line) + 1
+        if room < 0:
+            break
+        lines.append(line)
+    left = whole - (len(lines) - 1)
+    return "\n".join([*lines, *([f"… and {left} more."] if left else [])])
 
 
 def place_text(path: Path) -> str:
@@ -193,12 +199,15 @@ def _in_file(value: object) -> str:
         return "nothing"
     if isinstance(value, list | dict):
         return "a list" if isinstance(value, list) else "a table"
+    value = value[: 2 * SHOWN] if isinstance(value, str) else value
     written = tomli_w.dumps({"value": value}).removeprefix("value = ").strip()
     return written if len(written) <= SHOWN else f"{written[: SHOWN - 1]}…"
 
 
 def _guess(problem: PlanProblem) -> str:
     meant, known = problem.fields.get("meant"), problem.fields.get("known")
+    if isinstance(meant, str) and problem.kind == "unknown" and meant in MEANT.get(str(problem.path[-1]), ()):
+        return f"Did you mean `{meant}`? Write {hint((*problem.path[:-1], meant))}."
     if meant is not None:
         return f"Did you mean `{meant}`?"
     return f"There are: {in_words(known)}." if known else f"Write {hint(problem.path)}."

@@ -23,8 +23,9 @@ def plan_check_report(toml: str | bytes) -> tuple[str, bool]:
     try:
         plan = read_plan(toml)
     except BadPlan as bad:
-        lines = [f"This plan has {count(len(bad.problems), 'mistake')}.", ""]
-        return "\n".join([*lines, *(problem_line(problem) for problem in bad.problems)]), False
+        lines = [f"This plan has {count(len(bad.problems) + bad.left_out, 'mistake')}.", ""]
+        left = [f"… and {bad.left_out} more. Mend these first."] if bad.left_out else []
+        return "\n".join([*lines, *(problem_line(problem) for problem in bad.problems), *left]), False
     remarks = [problem_line(remark) for remark in plan_remarks(plan)]
     parts = [
         ["This plan is right.", "", *plan_summary(plan)],

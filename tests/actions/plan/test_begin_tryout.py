@@ -57,7 +57,7 @@ async def test_a_list_of_mistakes_that_is_too_long_comes_as_a_file(nobody: Askin
     lines = "\n".join(f"strange-key-number-{number} = {number}" for number in range(80))
     answer = await nobody.ask("plan.use", uploads=file(f"{lines}\n{write_plan(small_plan())}"))
     assert isinstance(answer, Say)
-    assert "80 mistakes" in answer.message.text and "whole list is in the file" in answer.message.text
+    assert "80 mistakes" in answer.message.text and "longer list is in the file" in answer.message.text
     assert answer.message.files[0].data.decode().count("\n") == 79
 
 
