@@ -7,6 +7,7 @@ from bot.actions.core.dispatch import Work, slow_view, view
 from bot.actions.results.preview import outcome_of, whole_book
 from bot.rules.analysis.what_if import PANELS, with_panel, with_scale, with_weights, without_judge
 from bot.rules.core.parse_numbers import read_points
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.scales import SCALES
 from bot.words.analysis import what_if as words
@@ -34,7 +35,7 @@ async def try_it(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]
     on_offer = {"scale": SCALES, "panel": PANELS, "judge": [str(judge.id) for judge in book.judges]}
     chosen = {name: request.fields.get(name, words.NONE) for name in on_offer}
     if any(value not in (words.NONE, *on_offer[name]) for name, value in chosen.items()):
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     return partial(_tried, book, words.Wish(weights, **chosen))
 
 
@@ -63,9 +64,9 @@ def read_weights(plan: Plan, text: str) -> dict[str, Decimal]:
     for line in filter(None, map(str.strip, text.splitlines())):
         name, colon, weight = line.rpartition(":")
         if not colon:
-            raise Refusal("weight_line", line=line[:80])
+            raise Refusal(Reason.WEIGHT_LINE, line=line[:80])
         found = names.get(name.strip().casefold())
         if found is None:
-            raise Refusal("no_event", key=name.strip()[:80])
+            raise Refusal(Reason.NO_EVENT, key=name.strip()[:80])
         weights[found] = read_points(weight, f"the weight of {name.strip()[:80]}")
     return weights

@@ -11,6 +11,7 @@ from bot.actions.hand_in.member_parts import place_cards
 from bot.actions.office.readiness import facts
 from bot.actions.practice.first_round_draw import open_practice
 from bot.actions.squads.squad_changes import me_of
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.office.readiness import lacks, ready
 from bot.rules.plan.read_plan import fingerprint
@@ -106,12 +107,12 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Ans
 
 def _check_waiting(tryout: Tryout) -> None:
     if tryout.state != "signup":
-        raise Refusal("step_over" if tryout.brief_at else "signup_first")
+        raise Refusal(Reason.STEP_OVER if tryout.brief_at else Reason.SIGNUP_FIRST)
 
 
 def _check_out(tryout: Tryout) -> None:
     if tryout.brief_at is None:
-        raise Refusal("brief_not_out", brief=int(schedule_of(tryout).brief.timestamp()))
+        raise Refusal(Reason.BRIEF_NOT_OUT, brief=int(schedule_of(tryout).brief.timestamp()))
 
 
 def _minute(at: datetime) -> datetime:

@@ -2,6 +2,7 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.open_judging import open_sheets
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.calendar import surprise as words
 from bot.words.core.action_keys import ActionKey
@@ -53,12 +54,12 @@ async def _sure(db: Snapshot, tryout: Tryout, event: Event) -> Message:
 
 async def _may_start(db: Snapshot, tryout: Tryout) -> list[Event]:
     if tryout.state in ("drafting", "signup"):
-        raise Refusal("surprise_early")
+        raise Refusal(Reason.SURPRISE_EARLY)
     if tryout.state not in ("window", "judging"):
-        raise Refusal("surprise_over")
+        raise Refusal(Reason.SURPRISE_OVER)
     found = await waiting(db, tryout)
     if not found:
-        raise Refusal("no_surprise")
+        raise Refusal(Reason.NO_SURPRISE)
     return found
 
 
@@ -66,4 +67,4 @@ def _one(events: list[Event], key: str) -> Event:
     for event in events:
         if event.key == key:
             return event
-    raise Refusal("no_surprise")
+    raise Refusal(Reason.NO_SURPRISE)

@@ -15,6 +15,7 @@ from functools import partial
 from types import NoneType, UnionType
 from typing import Any, Literal, TypeVar, get_args, get_origin, get_type_hints
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 
 LONGEST = 100
@@ -93,13 +94,13 @@ def read(arguments: Arguments, args: Sequence[str], values: Sequence[str]) -> tu
     """The positional arguments and the choice that a handler is called with.
 
     Raises:
-        Refusal: `old_message`, when the request carries something else than the handler takes.
+        Refusal: `out_of_date`, when the request carries something else than the handler takes.
     """
     if not arguments.anything:
         return [], {}
     parsers = [*arguments.required, *arguments.optional]
     if len(args) < len(arguments.required) or (arguments.rest is None and len(args) > len(parsers)):
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     more = [arguments.rest] * (len(args) - len(parsers)) if arguments.rest else []
     try:
         positional = [parse(text) for parse, text in zip([*parsers, *more], args, strict=False)]
@@ -107,13 +108,13 @@ def read(arguments: Arguments, args: Sequence[str], values: Sequence[str]) -> tu
             return positional, {}
         chosen = tuple(arguments.picked(value) for value in values)
     except ValueError:
-        raise Refusal("old_message") from None
+        raise Refusal(Reason.OUT_OF_DATE) from None
     if arguments.picks_many:
         return positional, {"picked": chosen}
     if not chosen and arguments.may_pick_none:
         return positional, {}
     if len(chosen) != 1:
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     return positional, {"picked": chosen[0]}
 
 
@@ -121,12 +122,12 @@ def given(*ways: T | None) -> T:
     """The value that came, where a handler can be reached in several ways (a list, a button).
 
     Raises:
-        Refusal: `old_message`, when none did.
+        Refusal: `out_of_date`, when none did.
     """
     for value in ways:
         if value is not None:
             return value
-    raise Refusal("old_message")
+    raise Refusal(Reason.OUT_OF_DATE)
 
 
 def _text(text: str) -> str:

@@ -13,6 +13,7 @@ from typing import Any, Literal, TypeVar
 from bot.actions.core.arguments import Arguments, declared, read
 from bot.actions.core.audit import append_entry
 from bot.actions.core.worker_thread import run_in_worker
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from storage.records.message import Answer, Say
@@ -56,6 +57,14 @@ class Action:
         object.__setattr__(self, "arguments", {one: declared(one) for one in handlers})
 
 
+ONLY: dict[Role, Reason] = {
+    "judge": Reason.ONLY_JUDGE,
+    "scorekeeper": Reason.ONLY_SCOREKEEPER,
+    "typist": Reason.ONLY_TYPIST,
+    "coach": Reason.ONLY_COACH,
+    "manager": Reason.ONLY_MANAGER,
+}
+"""Why somebody is refused who does not hold the role; `anyone` is held by all."""
 ACTIONS: dict[ActionKey, Action] = {}
 
 Asked = TypeVar("Asked", bound=Callable[..., Awaitable[Answer]])
@@ -144,7 +153,7 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
         except Refusal as refusal:
             answer = refused(refusal, action)
         except Conflict:
-            answer = refused(Refusal("someone_was_quicker"), action)
+            answer = refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action)
         await audit_log.keep_answer(db, request.id, answer, request.at)
     return answer
 
@@ -172,14 +181,14 @@ async def _ask(
     if action.role not in held:
         # In a direct message there is no class server to look at: whoever judges no more is told just that.
         known = tryout is not None or action.role == "manager" or request.server_id is None
-        raise Refusal(f"only_{action.role}" if known else "no_tryout")
+        raise Refusal(ONLY[action.role] if known else Reason.NO_TRYOUT)
     if tryout is None and not action.unbegun:
-        raise Refusal("no_tryout")
+        raise Refusal(Reason.NO_TRYOUT)
     carried, chosen = read(action.arguments[handler], request.args, request.values)
     try:
         return await handler(db, tryout, request, *carried, **chosen, **prepared)
     except FieldMissing:
-        raise Refusal("old_message") from None
+        raise Refusal(Reason.OUT_OF_DATE) from None
 
 
 async def tryout_of(db: Snapshot, request: Request) -> Tryout | None:

@@ -4,6 +4,7 @@ from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed, event_of, keep, photo_of, read
 from bot.actions.squads.students_admin import squad_of, student_with_squad
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in import parts as rules
 from bot.words.core import refusals
@@ -43,7 +44,7 @@ async def entered(
     late = _is_late(tryout, request)
     why_late = " ".join(request.fields.get("late", "").split())
     if late and len(why_late) < 3:
-        raise Refusal("hand_in_late")
+        raise Refusal(Reason.HAND_IN_LATE)
     await keep(db, tryout, request, one, squad, prepared, by_coach=True, late_reason=why_late if late else "")
     await audit(db, tryout, request, "hand-in.enter", squad=squad.id, student=one.id, late=late)
     return Say(message=words.kept(one, refusals.message(prepared).text if isinstance(prepared, Refusal) else ""))
@@ -54,7 +55,7 @@ async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request, student
     """Ask once before a student's part is deleted."""
     one, squad, part = await _found(db, tryout, student_id)
     if part is None:
-        raise Refusal("hand_in_none")
+        raise Refusal(Reason.HAND_IN_NONE)
     return Replace(message=words.sure_to_remove(one, squad))
 
 
@@ -63,7 +64,7 @@ async def remove(db: Transaction, tryout: Tryout, request: Request, student_id: 
     """Delete a student's part, such as one that should not be read by others."""
     one, squad, _ = await _found(db, tryout, student_id)
     if not await hand_ins.remove(db, one.id):
-        raise Refusal("hand_in_none")
+        raise Refusal(Reason.HAND_IN_NONE)
     await changed(db, tryout, squad.id)
     await audit(db, tryout, request, "hand-in.remove", squad=squad.id, student=one.id)
     return Replace(message=words.removed(one))
@@ -82,7 +83,7 @@ async def _found(db: Snapshot, tryout: Tryout, student_id: int) -> tuple[Student
     event_of(tryout)
     one, squad = await student_with_squad(db, tryout, student_id)
     if squad is None:
-        raise Refusal("in_no_squad", student=one.name)
+        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
     return one, squad, await hand_ins.part(db, one.id)
 
 
@@ -93,8 +94,8 @@ def _is_late(tryout: Tryout, request: Request) -> bool:
 def _check_may_enter(tryout: Tryout, one: Student, part: Part | None) -> None:
     """The coach enters what is missing, and never other words for a student's own."""
     if tryout.state in ("announced", "archived"):
-        raise Refusal("hand_in_over")
+        raise Refusal(Reason.HAND_IN_OVER)
     if tryout.state in ("drafting", "signup"):
-        raise Refusal("hand_in_not_yet", brief=int(schedule_of(tryout).brief.timestamp()))
+        raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(schedule_of(tryout).brief.timestamp()))
     if part is not None and not part.by_coach:
-        raise Refusal("hand_in_own_words", student=one.name)
+        raise Refusal(Reason.HAND_IN_OWN_WORDS, student=one.name)

@@ -3,6 +3,7 @@
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.hand_in.member_parts import event_of, read
 from bot.actions.judging.sheet_queries import me_as_judge, my_entry
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in.parts import first_names
 from bot.words.core.action_keys import ActionKey
@@ -20,6 +21,6 @@ async def look(db: Snapshot, tryout: Tryout, request: Request, page: int, sheet_
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
     if entry.event.key != event_of(tryout).key:
-        raise Refusal("no_hand_in")
+        raise Refusal(Reason.NO_HAND_IN)
     members = await squads.members(db, entry.squad.id)
     return await read(db, tryout, entry.squad, first_names(members), words.beside(entry, len(members)), page)

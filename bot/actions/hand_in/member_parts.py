@@ -5,6 +5,7 @@ from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.photos import tidy_photo
 from bot.actions.squads.squad_changes import me_of, my_squad_of
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in import parts as rules
 from bot.words.core import refusals
@@ -28,7 +29,7 @@ def event_of(tryout: Tryout) -> Event:
     """
     event = rules.hand_in_event(tryout.plan)
     if event is None:
-        raise Refusal("no_hand_in")
+        raise Refusal(Reason.NO_HAND_IN)
     return event
 
 
@@ -139,7 +140,7 @@ async def _my_part(db: Snapshot, tryout: Tryout, request: Request) -> Part:
     me = await me_of(db, tryout, request)
     part = None if me is None else await hand_ins.part(db, me.id)
     if part is None:
-        raise Refusal("hand_in_none")
+        raise Refusal(Reason.HAND_IN_NONE)
     return part
 
 

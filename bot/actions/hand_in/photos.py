@@ -7,6 +7,7 @@ import io
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.hand_in import Photo
 from storage.records.request import Upload
@@ -31,13 +32,13 @@ def tidy_photo(upload: Upload) -> Photo:
         Refusal: `photo_large` (most), `photo_kind`.
     """
     if max(upload.size, len(upload.data)) > LARGEST_FILE:
-        raise Refusal("photo_large", most=LARGEST_FILE // 1024 // 1024)
+        raise Refusal(Reason.PHOTO_LARGE, most=LARGEST_FILE // 1024 // 1024)
     try:
         data = _drawn_anew(upload.data)
     except Refusal:
         raise
     except Exception:  # noqa: BLE001 - a broken file breaks a decoder in every way there is
-        raise Refusal("photo_kind") from None
+        raise Refusal(Reason.PHOTO_KIND) from None
     return Photo(data=data, sha256=sha256(data).hexdigest())
 
 
@@ -46,7 +47,7 @@ def _drawn_anew(data: bytes) -> bytes:
 
     with Image.open(io.BytesIO(data), formats=_KINDS) as sent:
         if sent.width * sent.height > MOST_PIXELS:
-            raise Refusal("photo_large", most=LARGEST_FILE // 1024 // 1024)
+            raise Refusal(Reason.PHOTO_LARGE, most=LARGEST_FILE // 1024 // 1024)
         drawing = sent.format == "PNG"
         sent.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
         upright = ImageOps.exif_transpose(sent).convert("RGBA")
@@ -57,7 +58,7 @@ def _drawn_anew(data: bytes) -> bytes:
         kept = _written(fresh, kind, quality)
         if len(kept) <= LARGEST_KEPT:
             return kept
-    raise Refusal("photo_large", most=LARGEST_FILE // 1024 // 1024)
+    raise Refusal(Reason.PHOTO_LARGE, most=LARGEST_FILE // 1024 // 1024)
 
 
 def _written(picture: "Image.Image", kind: str, quality: int | None) -> bytes:

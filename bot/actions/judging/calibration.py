@@ -2,6 +2,7 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.calibration import ENOUGH, readings, within_one
 from bot.rules.judging.sheets import is_whole, missing, next_step, picked_rubric, read_step, rubric_of, rubrics, steps
@@ -44,7 +45,7 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     await _check_none_runs(db, tryout)
     judged = list(rubrics(tryout.plan))
     if not judged:
-        raise Refusal("rubric_gone")
+        raise Refusal(Reason.RUBRIC_GONE)
     if len(judged) > 1:
         return Replace(message=words.pick_rubric(judged))
     return Open(form=words.form(*judged[0]))
@@ -64,7 +65,7 @@ async def begin(db: Transaction, tryout: Tryout, request: Request, event_key: st
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     sample = request.fields.get("sample", "").strip()[: words.LONGEST_SAMPLE]
     if not sample:
-        raise Refusal("trial_empty")
+        raise Refusal(Reason.TRIAL_EMPTY)
     picture = _picture(request.uploads.get("picture"))
     trial_id = await trials.begin(db, tryout.id, (event.key, rubric.key), sample, picture, request.at)
     trial = await trials.trial(db, tryout.id, trial_id)
@@ -84,7 +85,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request, trial_id: int
     """End a trial; whoever has not marked the sample goes straight to the real sheets."""
     trial = await trials.running(db, tryout.id)
     if trial is None or trial.id != trial_id:
-        raise Refusal("trial_over")
+        raise Refusal(Reason.TRIAL_OVER)
     await trials.end(db, trial.id, request.at)
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "trial.close", trial=trial.id)
@@ -107,7 +108,7 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request, trial_id: int) ->
     trial, _, rubric = await _running(db, tryout, trial_id)
     mine = await _marks(db, trial, me.id)
     if is_whole(rubric, mine):
-        raise Refusal("trial_done")
+        raise Refusal(Reason.TRIAL_DONE)
     return Open(form=words.mark_form(trial, rubric, next_step(rubric, mine), mine, request.id))
 
 
@@ -120,7 +121,7 @@ async def save(
     trial, event, rubric = await _running(db, tryout, trial_id)
     mine = await _marks(db, trial, me.id)
     if is_whole(rubric, mine):
-        raise Refusal("trial_done")
+        raise Refusal(Reason.TRIAL_DONE)
     parts = steps(rubric)
     marks, _ = read_step(parts[min(number, len(parts) - 1)], request.fields)
     now = {**mine, **marks}
@@ -141,14 +142,14 @@ async def compare(db: Snapshot, tryout: Tryout, request: Request, trial_id: int)
     me = await me_as_judge(db, tryout, request)
     trial = await trials.trial(db, tryout.id, trial_id)
     if trial is None:
-        raise Refusal("trial_over")
+        raise Refusal(Reason.TRIAL_OVER)
     event, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
     whole = await _whole(db, trial, rubric)
     mine = next((sheet for sheet in whole if sheet.judge_id == me.id), None)
     if mine is None:
-        raise Refusal("trial_first")
+        raise Refusal(Reason.TRIAL_FIRST)
     if len(whole) < ENOUGH:
-        raise Refusal("trial_alone", enough=ENOUGH)
+        raise Refusal(Reason.TRIAL_ALONE, enough=ENOUGH)
     found = readings(rubric, [sheet.marks for sheet in whole])
     return Replace(message=words.comparison(event, found, mine.marks, len(whole)))
 
@@ -165,13 +166,13 @@ async def waiting(db: Snapshot, tryout: Tryout, judge_id: int) -> Trial | None:
 async def _running(db: Snapshot, tryout: Tryout, trial_id: int) -> tuple[Trial, Event, Rubric]:
     trial = await trials.running(db, tryout.id)
     if trial is None or trial.id != trial_id:
-        raise Refusal("trial_over")
+        raise Refusal(Reason.TRIAL_OVER)
     return trial, *rubric_of(tryout.plan, trial.event, trial.measure)
 
 
 async def _check_none_runs(db: Snapshot, tryout: Tryout) -> None:
     if await trials.running(db, tryout.id) is not None:
-        raise Refusal("trial_runs")
+        raise Refusal(Reason.TRIAL_RUNS)
 
 
 async def _marks(db: Snapshot, trial: Trial, judge_id: int) -> dict[str, int]:
@@ -193,4 +194,4 @@ def _picture(upload: Upload | None) -> tuple[str, bytes] | None:
     for begins, name in _KINDS.items():
         if upload.data.startswith(begins) and len(upload.data) <= LARGEST_PICTURE:
             return name, upload.data
-    raise Refusal("trial_picture")
+    raise Refusal(Reason.TRIAL_PICTURE)

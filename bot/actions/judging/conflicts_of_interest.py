@@ -7,6 +7,7 @@ from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import rubrics
 from bot.words.core.action_keys import ActionKey
@@ -59,9 +60,9 @@ async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request, squad_i
     me = await me_as_judge(db, tryout, request)
     squad = await _squad(db, tryout, squad_id)
     if (squad.id, me.id) in await tied_seats(db, tryout):
-        raise Refusal("tie_known", squad=escape(squad.name))
+        raise Refusal(Reason.TIE_KNOWN, squad=escape(squad.name))
     if any(sheet.squad_id == squad.id and sheet.state == "submitted" for sheet in await judges.sheets_of(db, me.id)):
-        raise Refusal("tie_too_late", squad=escape(squad.name))
+        raise Refusal(Reason.TIE_TOO_LATE, squad=escape(squad.name))
     return me, squad
 
 
@@ -98,7 +99,7 @@ async def set_ties(
 ) -> Answer:
     """Set a judge's ties among the squads of one page; sheets follow, also handed-in ones."""
     if tryout.state in ("announced", "archived"):
-        raise Refusal("judging_over")
+        raise Refusal(Reason.JUDGING_OVER)
     judge = await _judge(db, tryout, judge_id)
     instead: list[Judge | None] = []
     tied = await tied_seats(db, tryout)
@@ -168,12 +169,12 @@ async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, squad: S
 async def _squad(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
     found = await squads.squad(db, squad_id)
     if found is None or found.tryout_id != tryout.id or found.withdrawn:
-        raise Refusal("tie_squad_gone")
+        raise Refusal(Reason.TIE_SQUAD_GONE)
     return found
 
 
 async def _judge(db: Snapshot, tryout: Tryout, judge_id: int) -> Judge:
     found = await judges.judge(db, judge_id)
     if found is None or found.removed or found.tryout_id != tryout.id:
-        raise Refusal("not_a_judge")
+        raise Refusal(Reason.NOT_A_JUDGE)
     return found

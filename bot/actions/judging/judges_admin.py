@@ -5,6 +5,7 @@ from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.actions.squads.exclusive_roles import check_may_help
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders
@@ -37,12 +38,12 @@ async def overview(db: Snapshot, tryout: Tryout) -> Message:
 async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enrol the people who were picked, and ask them to judge."""
     if tryout.state in ("announced", "archived"):
-        raise Refusal("judging_over")
+        raise Refusal(Reason.JUDGING_OVER)
     await check_may_help(db, tryout, request.people)
     new = []
     for person in request.people:
         if person.program:
-            raise Refusal("judge_is_program")
+            raise Refusal(Reason.JUDGE_IS_PROGRAM)
         if await judges.judge_of(db, tryout.id, person.id) is None:
             judge_id = await judges.enrol(db, tryout.id, person.id, person.name)
             new.append(await _judge(db, tryout, judge_id))
@@ -77,7 +78,7 @@ async def ask_again(
     """Ask a judge who has not answered once more."""
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     if judge.opted_in_at is not None:
-        raise Refusal("judge_is_ready", judge=words.who(judge))
+        raise Refusal(Reason.JUDGE_IS_READY, judge=words.who(judge))
     await queueing.enqueue(db, tryout.id, "news", judge_reminders.invitation(tryout, [judge]), request.at)
     await audit(db, tryout, request, "judge.ask", judge=judge.id)
     return Replace(message=words.asked_again(judge))
@@ -122,15 +123,15 @@ async def picked_judge(db: Snapshot, tryout: Tryout, request: Request, judge_id:
     if request.people:
         found = await judges.judge_of(db, tryout.id, request.people[0].id)
         if found is None:
-            raise Refusal("not_a_judge")
+            raise Refusal(Reason.NOT_A_JUDGE)
         return found
     if judge_id is None:
-        raise Refusal("not_a_judge")
+        raise Refusal(Reason.NOT_A_JUDGE)
     return await _judge(db, tryout, judge_id)
 
 
 async def _judge(db: Snapshot, tryout: Tryout, judge_id: int) -> Judge:
     found = await judges.judge(db, judge_id)
     if found is None or found.removed or found.tryout_id != tryout.id:
-        raise Refusal("not_a_judge")
+        raise Refusal(Reason.NOT_A_JUDGE)
     return found

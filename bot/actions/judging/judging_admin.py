@@ -6,6 +6,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.judges_admin import overview
 from bot.actions.judging.open_judging import judged_events, open_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judges_admin as words
@@ -24,10 +25,10 @@ async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     secret = [one.key for one in await waiting(db, tryout)]
     closed = [one for one in judged_events(tryout) if one.key not in opened]
     if not closed:
-        raise Refusal("all_events_open")
+        raise Refusal(Reason.ALL_EVENTS_OPEN)
     ready = [one for one in closed if one.key not in secret]
     if not ready:
-        raise Refusal("surprise_first", event=words.name(closed[0].name))
+        raise Refusal(Reason.SURPRISE_FIRST, event=words.name(closed[0].name))
     return Replace(message=words.pick_event(ready))
 
 
@@ -38,13 +39,13 @@ async def open_event(db: Transaction, tryout: Tryout, request: Request, named: s
     event = picked or named or request.fields.get("event", "")
     known = {one.key: one for one in judged_events(tryout)}
     if event not in known:
-        raise Refusal("rubric_gone")
+        raise Refusal(Reason.RUBRIC_GONE)
     if event in await judging.opened(db, tryout.id):
-        raise Refusal("event_open", event=words.name(known[event].name))
+        raise Refusal(Reason.EVENT_OPEN, event=words.name(known[event].name))
     if event in [one.key for one in await waiting(db, tryout)]:
-        raise Refusal("surprise_first", event=words.name(known[event].name))
+        raise Refusal(Reason.SURPRISE_FIRST, event=words.name(known[event].name))
     if not await judges.judges(db, tryout.id):
-        raise Refusal("no_judges")
+        raise Refusal(Reason.NO_JUDGES)
     await open_sheets(db, tryout, event, request.at)
     await audit(db, tryout, request, "judging.open", event=event)
     return Replace(message=await overview(db, tryout))
@@ -64,7 +65,9 @@ async def sure_to_close(db: Snapshot, tryout: Tryout, request: Request) -> Answe
 
 async def _missing(db: Snapshot, tryout: Tryout) -> Message:
     if tryout.state != "judging":
-        raise Refusal("judging_not_begun" if tryout.state in ("drafting", "signup", "window") else "judging_over")
+        raise Refusal(
+            Reason.JUDGING_NOT_BEGUN if tryout.state in ("drafting", "signup", "window") else Reason.JUDGING_OVER
+        )
     opened = await judging.opened(db, tryout.id)
     unopened = [one for one in judged_events(tryout) if one.key not in opened]
     return words.sure_to_close(await judges.judges(db, tryout.id), await all_entries(db, tryout), unopened)
@@ -88,7 +91,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let judging go on after it was closed; sheets that were let go are owed again."""
     if tryout.state != "settled":
-        raise Refusal("judging_over" if tryout.state in ("announced", "archived") else "judging_runs")
+        raise Refusal(Reason.JUDGING_OVER if tryout.state in ("announced", "archived") else Reason.JUDGING_RUNS)
     await judging.open_again(db, tryout.id)
     await tryouts.set_state(db, tryout.id, "judging")
     await replan(db, tryout.id, request.at)
@@ -99,4 +102,4 @@ async def resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 def _check_running(tryout: Tryout) -> None:
     if tryout.state not in ("window", "judging"):
-        raise Refusal("judging_not_begun" if tryout.state in ("drafting", "signup") else "judging_over")
+        raise Refusal(Reason.JUDGING_NOT_BEGUN if tryout.state in ("drafting", "signup") else Reason.JUDGING_OVER)

@@ -12,6 +12,7 @@ from bot.actions.judging.sheet_assignment import (
     tied_seats,
 )
 from bot.actions.judging.sheet_queries import lists_changed
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
 from bot.rules.judging.sheets import picked_rubric, rubric_of, rubrics
@@ -34,7 +35,7 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show who sees whom, or ask first for which part."""
     judged = list(rubrics(tryout.plan))
     if not judged:
-        raise Refusal("rubric_gone")
+        raise Refusal(Reason.RUBRIC_GONE)
     if len(judged) > 1:
         return Replace(message=words.pick_rubric(judged))
     return Replace(message=await _table(db, tryout, judged[0]))
@@ -98,7 +99,7 @@ async def compute(
     asked, found = prepared
     what = event, _ = rubric_of(tryout.plan, event_key, measure_key)
     if asked is None:
-        raise Refusal("panel_all")
+        raise Refusal(Reason.PANEL_ALL)
     if isinstance(found, Obstacle):
         return Replace(message=words.stuck(event, found, await names_of(db, tryout)))
     return await _keep(db, tryout, request, what, asked, found)
@@ -115,7 +116,7 @@ async def _keep(
     event, rubric = what
     if asked is not None and found is not None:
         if await problem_of(db, tryout, event, rubric) != asked:
-            raise Refusal("panel_moved")
+            raise Refusal(Reason.PANEL_MOVED)
         await keep_panel(db, tryout, event, rubric, found)
         await audit(db, tryout, request, "panel.compute", event=event.key, measure=rubric.key, seats=len(found.seats))
     await _dealt(db, tryout, request)
@@ -135,7 +136,7 @@ async def squad(
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     taking_part = {one.id: one for one in await squads.squads(db, tryout.id)}
     if picked not in taking_part:
-        raise Refusal("panel_moved")
+        raise Refusal(Reason.PANEL_MOVED)
     one = taking_part[picked]
     seats = await panels.seats(db, tryout.id, event.key, rubric.key)
     seated = [seat.judge_id for seat in seats if seat.squad_id == one.id]
@@ -159,10 +160,10 @@ async def set_squad(
     one = await squads.squad(db, squad_id)
     everyone = {judge.id: judge for judge in await judges.judges(db, tryout.id)}
     if one is None or one.tryout_id != tryout.id or not everyone.keys() >= set(picked):
-        raise Refusal("panel_moved")
+        raise Refusal(Reason.PANEL_MOVED)
     for judge in picked:
         if (squad_id, judge) in await tied_seats(db, tryout):
-            raise Refusal("judge_tied", judge=escape(everyone[judge].name), squad=escape(one.name))
+            raise Refusal(Reason.JUDGE_TIED, judge=escape(everyone[judge].name), squad=escape(one.name))
     begun = [
         sheet.judge_id
         for sheet in await judges.sheets(db, tryout.id)

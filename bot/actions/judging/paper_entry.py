@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_marks
 from bot.actions.judging.worklist import keep
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, is_whole, missing, next_step, read_step, steps, with_step
 from bot.words.core.action_keys import ActionKey
@@ -45,7 +46,7 @@ async def enter_page(db: Snapshot, tryout: Tryout, request: Request, page: int, 
 async def _pick_sheet(db: Snapshot, tryout: Tryout, judge_id: int, page: int) -> Message:
     judge = await judges.judge(db, judge_id)
     if judge is None or judge.removed or judge.tryout_id != tryout.id:
-        raise Refusal("not_a_judge")
+        raise Refusal(Reason.NOT_A_JUDGE)
     mine = (await _missing(db, tryout)).get(judge_id, [])
     return words.pick_sheet(judge, mine, await paper.numbers(db, tryout.id), page)
 
@@ -66,7 +67,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -
     kept = await paper.entries(db, entry.sheet.id)
     number = 2 if kept and is_whole(entry.rubric, kept[0].marks) else 1
     if number == 2 and kept[0].entered_by == request.who:
-        raise Refusal("paper_two_people")
+        raise Refusal(Reason.PAPER_TWO_PEOPLE)
     return Open(form=_form(entry, kept, number, request))
 
 
@@ -91,9 +92,9 @@ async def save(
     entry, judge = await _to_enter(db, tryout, request, sheet_id)
     kept = {one.number: one for one in await paper.entries(db, sheet_id)}
     if number == 2 and (1 not in kept or not is_whole(entry.rubric, kept[1].marks)):
-        raise Refusal("paper_old")
+        raise Refusal(Reason.PAPER_OLD)
     if number == 2 and kept[1].entered_by == request.who:
-        raise Refusal("paper_two_people")
+        raise Refusal(Reason.PAPER_TWO_PEOPLE)
     old = kept.get(number) or PaperEntry(sheet_id=sheet_id, number=number, entered_by=request.who, at=request.at)
     parts = steps(entry.rubric)
     part = parts[min(at, len(parts) - 1)]
@@ -133,7 +134,7 @@ async def settle(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int) 
     first, second = await _both(db, entry)
     criteria = [criterion for criterion, _, _ in _differences(entry, first, second)]
     if not criteria or len(criteria) > words.MOST_TO_SETTLE:
-        raise Refusal("paper_old")
+        raise Refusal(Reason.PAPER_OLD)
     return Open(form=words.settle_form(entry, criteria, request.id))
 
 
@@ -181,7 +182,7 @@ async def again(db: Transaction, tryout: Tryout, request: Request, sheet_id: int
 async def _both(db: Snapshot, entry: Entry) -> tuple[PaperEntry, PaperEntry]:
     kept = await paper.entries(db, entry.sheet.id)
     if len(kept) != 2 or not all(is_whole(entry.rubric, one.marks) for one in kept):
-        raise Refusal("paper_old")
+        raise Refusal(Reason.PAPER_OLD)
     return kept[0], kept[1]
 
 
@@ -190,14 +191,14 @@ async def _to_enter(db: Snapshot, tryout: Tryout, request: Request, sheet_id: in
     entry = await entry_of(db, tryout, sheet_id)
     judge = await judges.judge(db, entry.sheet.judge_id)
     if judge is None or judge.removed:
-        raise Refusal("not_a_judge")
+        raise Refusal(Reason.NOT_A_JUDGE)
     squad = escape(entry.squad.name)
     if judge.platform_id != request.who and not await may_see_marks(db, tryout, request.who, entry.squad.id):
-        raise Refusal("paper_first", squad=squad)
+        raise Refusal(Reason.PAPER_FIRST, squad=squad)
     if entry.done:
-        raise Refusal("paper_done", judge=name_of(judge), squad=squad)
+        raise Refusal(Reason.PAPER_DONE, judge=name_of(judge), squad=squad)
     if entry.sheet.state != "open":
-        raise Refusal("paper_begun", judge=name_of(judge), squad=squad, state=state(entry))
+        raise Refusal(Reason.PAPER_BEGUN, judge=name_of(judge), squad=squad, state=state(entry))
     if not entry.changeable:
-        raise Refusal("paper_shut")
+        raise Refusal(Reason.PAPER_SHUT)
     return entry, judge

@@ -6,6 +6,7 @@ from bot.actions.core.dispatch import slow_view, view
 from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import me_as_judge
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.presentation_order import places
 from bot.rules.judging.sheets import rubrics
@@ -49,7 +50,7 @@ async def _printed(
 ) -> Callable[[], Answer]:
     pages = await _pages(db, tryout, judge)
     if not pages:
-        raise Refusal("no_paper")
+        raise Refusal(Reason.NO_PAPER)
 
     def work() -> Answer:
         data = score_sheets(tryout.plan, tryout.plan_sha256, judge, pages, request.at, large)

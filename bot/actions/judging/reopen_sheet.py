@@ -3,6 +3,7 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
@@ -45,9 +46,9 @@ async def reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: in
     judge, entry = await _reopenable(db, tryout, sheet_id)
     reason = " ".join(request.fields.get("reason", "").split())
     if len(reason) < SHORTEST_REASON:
-        raise Refusal("no_reason")
+        raise Refusal(Reason.NO_REASON)
     if entry.again:
-        raise Refusal("sheet_open_again")
+        raise Refusal(Reason.SHEET_OPEN_AGAIN)
     await judging.reopen(db, entry.sheet.id, reason, request.at)
     if judge.opted_in_at is not None:
         await queueing.enqueue(
@@ -63,7 +64,7 @@ async def shut(db: Transaction, tryout: Tryout, request: Request, sheet_id: int)
     """Close a sheet that was opened again without waiting for its judge; if it is not whole, it does not count."""
     judge, entry = await _reopenable(db, tryout, sheet_id)
     if not entry.again:
-        raise Refusal("sheet_shut")
+        raise Refusal(Reason.SHEET_SHUT)
     await judging.shut_again(db, entry.sheet.id, request.at)
     if entry.owed:
         await judging.let_go(db, [entry.sheet.id], request.at)
@@ -76,15 +77,15 @@ async def _reopenable(db: Snapshot, tryout: Tryout, sheet_id: int) -> tuple[Judg
     entry = await entry_of(db, tryout, sheet_id)
     judge = await judges.judge(db, entry.sheet.judge_id)
     if judge is None or judge.removed:
-        raise Refusal("not_a_judge")
+        raise Refusal(Reason.NOT_A_JUDGE)
     for one in await reopenable(db, tryout, judge):
         if one.sheet.id == sheet_id:
             return judge, one
-    raise Refusal("sheet_gone")
+    raise Refusal(Reason.SHEET_GONE)
 
 
 def _check_closed(tryout: Tryout) -> None:
     if tryout.state in ("announced", "archived"):
-        raise Refusal("judging_over")
+        raise Refusal(Reason.JUDGING_OVER)
     if tryout.state != "settled":
-        raise Refusal("judging_open")
+        raise Refusal(Reason.JUDGING_OPEN)

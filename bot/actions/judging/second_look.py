@@ -6,6 +6,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_queries import all_entries, may_see_marks
 from bot.actions.scoring.score_book import score_book
 from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, rubric_of
 from bot.rules.scoring.standings import standings
@@ -29,7 +30,7 @@ async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Ask every judge of these squads for a second look."""
     if tryout.state not in ("window", "judging"):
-        raise Refusal("judging_over")
+        raise Refusal(Reason.JUDGING_OVER)
     found = await _gaps(db, tryout)
     by_judge: dict[int, list[Entry]] = defaultdict(list)
     for entry in await all_entries(db, tryout):

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, rubrics
 from storage.records.people import Judge
@@ -21,7 +22,7 @@ async def me_as_judge(db: Snapshot, tryout: Tryout, request: Request) -> Judge:
     """
     me = await judges.judge_of(db, tryout.id, request.who)
     if me is None:
-        raise Refusal("only_judge")
+        raise Refusal(Reason.ONLY_JUDGE)
     return me
 
 
@@ -53,7 +54,7 @@ async def entry_of(db: Snapshot, tryout: Tryout, sheet_id: int) -> Entry:
     sheet = await judges.sheet(db, sheet_id)
     found = await _entries(db, tryout, [sheet] if sheet else [])
     if not found:
-        raise Refusal("sheet_gone")
+        raise Refusal(Reason.SHEET_GONE)
     return found[0]
 
 
@@ -65,7 +66,7 @@ async def my_entry(db: Snapshot, tryout: Tryout, judge: Judge, sheet_id: int) ->
     """
     entry = await entry_of(db, tryout, sheet_id)
     if entry.sheet.judge_id != judge.id or entry.sheet.state == "recused":
-        raise Refusal("sheet_gone")
+        raise Refusal(Reason.SHEET_GONE)
     return entry
 
 

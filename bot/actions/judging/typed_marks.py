@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.actions.core.dispatch import act
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
 from bot.actions.judging.worklist import keep, own_worklist
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.parse_marks import marks_of, read_typed, target
 from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, last_saved, missing
@@ -45,9 +46,9 @@ async def begin(db: Transaction, tryout: Tryout, request: Request, sheet_id: int
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
     if not entry.changeable:
-        raise Refusal("judging_shut", entered="")
+        raise Refusal(Reason.JUDGING_SHUT, entered="")
     if not missing(entry.rubric, entry.sheet.marks):
-        raise Refusal("typed_all_marked", squad=entry.squad.name)
+        raise Refusal(Reason.TYPED_ALL_MARKED, squad=entry.squad.name)
     await typed_sheet.choose(db, me.id, entry.sheet.id)
     await lists_changed(db, tryout, me.id)
     return Say(message=words.prompt(entry))
@@ -57,7 +58,7 @@ async def _mark(
     db: Transaction, tryout: Tryout, request: Request, me: Judge, entry: Entry | None, levels: Sequence[int]
 ) -> Answer:
     if entry is None:
-        raise Refusal("typed_nothing")
+        raise Refusal(Reason.TYPED_NOTHING)
     marks = marks_of(entry, levels)
     new = {**entry.sheet.marks, **{criterion.key: level for criterion, level in marks}}
     await keep(db, tryout, request, entry, (new, entry.sheet.comments))
@@ -75,12 +76,12 @@ async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequ
     """A comment belongs to the sheet that was saved last: on the whole of it, or on the line that was marked last."""
     entry = last_saved(mine)
     if entry is None or not entry.changeable:
-        raise Refusal("typed_no_comment")
+        raise Refusal(Reason.TYPED_NO_COMMENT)
     about = WHOLE
     if entry.rubric.comments == "criterion":
         marked = [one.key for one in entry.rubric.criteria if one.key in entry.sheet.marks]
         if not marked:
-            raise Refusal("typed_no_comment")
+            raise Refusal(Reason.TYPED_NO_COMMENT)
         about = marked[-1]
     comments = {**entry.sheet.comments, about: comment[:LONGEST_COMMENT]}
     await keep(db, tryout, request, entry, (entry.sheet.marks, comments))
@@ -91,7 +92,7 @@ async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mi
     """Take the last saved change back; that is a new version too, so that nothing is lost."""
     entry = last_saved(mine)
     if entry is None or not entry.changeable:
-        raise Refusal("typed_no_undo")
+        raise Refusal(Reason.TYPED_NO_UNDO)
     await keep(db, tryout, request, entry, await judges.content_at(db, entry.sheet.id, entry.sheet.version - 1))
     now = next(one for one in await entries_of(db, tryout, me) if one.sheet.id == entry.sheet.id)
     if missing(now.rubric, now.sheet.marks):
@@ -103,7 +104,7 @@ async def _next(db: Transaction, me: Judge, mine: Sequence[Entry], now: Entry | 
     """Go on with another squad: the one after the present one, round and round."""
     open_ones = [one for one in mine if one.changeable and one.owed]
     if not open_ones:
-        raise Refusal("typed_nothing")
+        raise Refusal(Reason.TYPED_NOTHING)
     ids = [one.sheet.id for one in open_ones]
     place = ids.index(now.sheet.id) if now is not None and now.sheet.id in ids else -1
     following = open_ones[(place + 1) % len(open_ones)]

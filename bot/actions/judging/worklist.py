@@ -6,6 +6,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again
 from bot.actions.judging.calibration import waiting
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.snowflakes import freely_edited
 from bot.rules.judging.mark_seal import seal
@@ -87,10 +88,10 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int | N
         mine = await entries_of(db, tryout, me)
         found = go_on(mine) or next_open(mine)
         if found is None:
-            raise Refusal("no_sheet_left")
+            raise Refusal(Reason.NO_SHEET_LEFT)
         entry = found
     if not entry.changeable:
-        raise Refusal("judging_shut", entered="")
+        raise Refusal(Reason.JUDGING_SHUT, entered="")
     return Open(form=words.form(entry, next_step(entry.rubric, entry.sheet.marks), request.id))
 
 
@@ -100,7 +101,7 @@ async def step(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int, nu
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
     if not entry.changeable:
-        raise Refusal("judging_shut", entered="")
+        raise Refusal(Reason.JUDGING_SHUT, entered="")
     return Open(form=words.form(entry, min(number, len(steps(entry.rubric)) - 1), request.id))
 
 
@@ -116,7 +117,7 @@ async def save(
     marks, comments = read_step(part, request.fields)
     if not entry.changeable:
         filled = [(criterion, marks[criterion.key]) for criterion in part.criteria if criterion.key in marks]
-        raise Refusal("judging_shut", entered=words.entered(filled))
+        raise Refusal(Reason.JUDGING_SHUT, entered=words.entered(filled))
     overruled = await _overruled(db, entry, part.criteria, version, marks)
     new = with_step(part, (entry.sheet.marks, entry.sheet.comments), (marks, comments))
     last = number >= len(parts) - 1

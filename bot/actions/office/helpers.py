@@ -3,6 +3,7 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.actions.squads.squad_changes import by_squad
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import students_admin as words
@@ -66,7 +67,7 @@ async def dismiss(db: Transaction, tryout: Tryout, request: Request, *, picked: 
     one = _officer(officers, role, person)
     coaches = [officer for officer in officers if officer.role == "coach"]
     if role == "coach" and len(coaches) == 1 and not request.manages_server:
-        raise Refusal("last_coach")
+        raise Refusal(Reason.LAST_COACH)
     await tryouts.remove_officer(db, tryout.id, one.platform_id, role)
     await audit(db, tryout, request, f"helper.not-{role}", person=one.platform_id)
     said = words.dismissed(one.name, role)
@@ -77,18 +78,18 @@ def _officer(officers: list[Officer], role: str, person: str) -> Officer:
     for one in officers:
         if one.role == role and str(one.platform_id) == person:
             return one
-    raise Refusal("old_message")
+    raise Refusal(Reason.OUT_OF_DATE)
 
 
 def picked(request: Request) -> tuple[Person, ...]:
     """The people who were picked from the list of the class server.
 
     Raises:
-        Refusal: `programs_cannot` (name), or `old_message` when nobody came along.
+        Refusal: `programs_cannot` (name), or `out_of_date` when nobody came along.
     """
     for person in request.people:
         if person.program:
-            raise Refusal("programs_cannot", name=person.name)
+            raise Refusal(Reason.PROGRAMS_CANNOT, name=person.name)
     if not request.people:
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     return request.people

@@ -2,6 +2,7 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.rules.core.channel_permissions import check_office, missing_in
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import setup as words
@@ -36,7 +37,7 @@ def _picked(request: Request, room_id: int) -> Room:
     for room in request.rooms:
         if room.id == room_id:
             return room
-    raise Refusal("old_message")
+    raise Refusal(Reason.OUT_OF_DATE)
 
 
 @view(ActionKey.SETUP_INVITE, "coach", unbegun=True)

@@ -8,6 +8,7 @@ from bot.actions.office.readiness import facts
 from bot.actions.privacy.purge import plan_purge
 from bot.actions.squads.squad_changes import board_changed, by_squad
 from bot.rules.calendar.agenda import JOB_TYPES
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.office.readiness import lacks, ready
 from bot.words.core.action_keys import ActionKey
@@ -58,7 +59,7 @@ def _news(tryout: Tryout) -> Message:
 
 def _check_drafting(tryout: Tryout) -> None:
     if tryout.state != "drafting":
-        raise Refusal("step_over")
+        raise Refusal(Reason.STEP_OVER)
 
 
 @live_message("signup")

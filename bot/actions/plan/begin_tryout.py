@@ -10,6 +10,7 @@ from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.office.office import panel
 from bot.actions.plan.change_plan import propose
 from bot.rules.calendar.calendar import schedule
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_forms import read_clock, read_date, read_list
 from bot.rules.plan.plan_problems import BadPlan
@@ -119,7 +120,7 @@ async def file_form(db: Snapshot, tryout: Tryout | None, request: Request) -> An
 async def _read_file(db: Snapshot, tryout: Tryout | None, request: Request) -> Work[Plan | Message]:
     """Read the file beside the event loop: a large one must keep nobody waiting."""
     if "plan" not in request.uploads:
-        raise Refusal("no_file")
+        raise Refusal(Reason.NO_FILE)
     return partial(_plan_or_mistakes, request.uploads["plan"].data)
 
 
@@ -161,18 +162,18 @@ def _read_brief(reading: Reading, day: str, clock: str) -> datetime | None:
 def _check_ahead(plan: Plan, now: datetime) -> None:
     planned = schedule(plan)
     if planned.brief <= now:
-        raise Refusal("new_brief_past", brief=int(planned.brief.timestamp()))
+        raise Refusal(Reason.NEW_BRIEF_PAST, brief=int(planned.brief.timestamp()))
     if planned.signup_closes <= now:
-        raise Refusal("new_signup_past", closes=int(planned.signup_closes.timestamp()))
+        raise Refusal(Reason.NEW_SIGNUP_PAST, closes=int(planned.signup_closes.timestamp()))
 
 
 def _check_none(tryout: Tryout | None) -> None:
     if tryout is not None:
-        raise Refusal("runs_already")
+        raise Refusal(Reason.RUNS_ALREADY)
 
 
 async def _last_plan(db: Snapshot, request: Request) -> Plan:
     last = await tryouts.latest(db, request.server_id) if request.server_id is not None else None
     if last is None:
-        raise Refusal("no_last_plan")
+        raise Refusal(Reason.NO_LAST_PLAN)
     return last.plan

@@ -6,6 +6,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import fit_turns
 from bot.actions.squads.squad_changes import board_changed
 from bot.rules.calendar.calendar import schedule
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates
 from bot.rules.plan.read_plan import fingerprint
@@ -37,7 +38,7 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
         await audit(db, tryout, request, "plan.change", sha256=fingerprint(plan))
         return Replace(message=panel_words.panel(changed.plan, changed.state, said or words.changed_quietly()))
     if tryout.brief_at is not None and len(reason) < LEAST_REASON:
-        raise Refusal("reason_needed")
+        raise Refusal(Reason.REASON_NEEDED)
     await decisions.keep_draft(db, tryout.id, plan, reason)
     return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason), _stamp(plan)))
 
@@ -47,13 +48,13 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
     """Make the change that was shown, and tell everyone."""
     draft = await decisions.draft(db, tryout.id)
     if draft is None:
-        raise Refusal("no_draft")
+        raise Refusal(Reason.NO_DRAFT)
     if stamp != _stamp(draft.plan):
-        raise Refusal("someone_was_quicker")
+        raise Refusal(Reason.SOMEONE_WAS_QUICKER)
     found = await _checked(db, tryout, draft.plan, request)
     if tryout.brief_at is not None and not draft.reason:
         # The brief went out while the coach was thinking.
-        raise Refusal("reason_needed")
+        raise Refusal(Reason.REASON_NEEDED)
     changed = await _take(db, tryout, draft.plan, request)
     await decisions.drop_draft(db, tryout.id)
     await queueing.enqueue(db, tryout.id, "news", _news(tryout, draft.plan, found, draft.reason), request.at)
@@ -85,7 +86,7 @@ async def _checked(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -
     """What a plan would change, after making sure that it may."""
     found = changes(tryout.plan, plan)
     if not found:
-        raise Refusal("nothing_changed")
+        raise Refusal(Reason.NOTHING_CHANGED)
     students = await squads.students(db, tryout.id)
     teams = await squads.squads(db, tryout.id)
     present = Present(

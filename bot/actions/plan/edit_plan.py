@@ -11,6 +11,7 @@ from bot.actions.plan.begin_tryout import Reading, checked
 from bot.actions.plan.change_plan import propose
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.parse_numbers import read_points
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_forms import read_clock, read_date, read_list, read_moment, read_number
 from bot.rules.plan.read_plan import write_plan
@@ -135,7 +136,7 @@ async def weighed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 def _weight(plan: Plan, line: str) -> tuple[str, Decimal]:
     name, _, number = line.partition("=")
     if name.strip() not in [event.key for event in plan.events] or number.strip().startswith("-"):
-        raise Refusal("typed_line", typed=line.strip())
+        raise Refusal(Reason.TYPED_LINE, typed=line.strip())
     return name.strip(), read_points(number, f"the weight of {name.strip()}")
 
 

@@ -18,6 +18,7 @@ from bot.actions.practice.practice_state import (
     the_table,
 )
 from bot.actions.squads.squad_changes import my_squad_of, tell_squad
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as words
@@ -55,7 +56,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int | None 
     _, squad, _ = await my_squad_of(db, tryout, request)
     offered = table.bookable(squad.id, request.at)
     if not offered:
-        raise Refusal("no_turns_free")
+        raise Refusal(Reason.NO_TURNS_FREE)
     return _paged(page, words.pick(ZoneInfo(tryout.plan.zone), offered, page or 0))
 
 
@@ -83,7 +84,7 @@ async def pick_back(db: Snapshot, tryout: Tryout, request: Request, page: int | 
     _, squad, _ = await my_squad_of(db, tryout, request)
     found = table.returnable(squad.id, request.at)
     if not found:
-        raise Refusal("no_turns_mine")
+        raise Refusal(Reason.NO_TURNS_MINE)
     return _paged(page, words.pick_back(ZoneInfo(tryout.plan.zone), found, page or 0))
 
 

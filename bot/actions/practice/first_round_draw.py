@@ -5,6 +5,7 @@ from datetime import datetime
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.practice.practice_admin import panel_of
 from bot.actions.practice.practice_state import check_running, names_of, practice_changed, the_table
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import check_draw, read_key
 from bot.words.core.action_keys import ActionKey
@@ -44,7 +45,7 @@ async def draw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     check_draw((await the_table(db, tryout)).lot, request.at)
     key = read_key(request.field("key"))
     if not await practice.settle_draw(db, tryout.id, key, request.at):
-        raise Refusal("drawn_already")
+        raise Refusal(Reason.DRAWN_ALREADY)
     lot = await practice.draw(db, tryout.id)
     assert lot is not None
     names = await names_of(db, tryout)

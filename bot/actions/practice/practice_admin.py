@@ -13,6 +13,7 @@ from bot.actions.practice.practice_state import (
     practice_changed,
     the_table,
 )
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import round_ends
 from bot.rules.practice.turns import PracticeTable
@@ -67,7 +68,7 @@ async def unlose(db: Transaction, tryout: Tryout, request: Request, begins: int)
     table, begin = await _asked(db, tryout, begins)
     turn = table.by_begin.get(begin)
     if turn is None or turn.state != "lost" or turn.squad_id is None:
-        raise Refusal("turn_not_held")
+        raise Refusal(Reason.TURN_NOT_HELD)
     await practice.set_lost(db, tryout.id, begin, False)
     await plan_reminder(db, tryout, turn.squad_id, begin, request.at)
     await queueing.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_not_lost(begin), request.at)
@@ -80,7 +81,7 @@ async def release(db: Transaction, tryout: Tryout, request: Request, begins: int
     table, begin = await _asked(db, tryout, begins)
     squad_id = _holder(table, begin)
     if begin <= request.at:
-        raise Refusal("turn_over")
+        raise Refusal(Reason.TURN_OVER)
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
     await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_taken_back(begin), request.at)
@@ -95,7 +96,7 @@ async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) 
     if turn is None or turn.state != "held":
         table.check_free(begin, request.at)
     elif begin <= request.at:
-        raise Refusal("turn_over")
+        raise Refusal(Reason.TURN_OVER)
     await practice.block(db, tryout.id, begin)
     if turn is not None and turn.squad_id is not None:
         await drop_reminder(db, tryout, turn.squad_id, begin, request.at)
@@ -109,7 +110,7 @@ async def open_again(db: Transaction, tryout: Tryout, request: Request, begins: 
     table, begin = await _asked(db, tryout, begins)
     turn = table.by_begin.get(begin)
     if turn is None or turn.state != "blocked":
-        raise Refusal("turn_not_blocked")
+        raise Refusal(Reason.TURN_NOT_BLOCKED)
     await practice.free(db, tryout.id, begin)
     return await _done(db, tryout, request, begin, "opened", None)
 
@@ -132,7 +133,7 @@ async def book_for(db: Transaction, tryout: Tryout, request: Request, begins: in
     table.check_free(begin, request.at)
     squad_id = picked
     if squad_id not in table.squads:
-        raise Refusal("squad_gone")
+        raise Refusal(Reason.SQUAD_GONE)
     await practice.hold(db, tryout.id, begin, squad_id)
     await plan_reminder(db, tryout, squad_id, begin, request.at)
     await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_booked(begin, by_coach=True), request.at)
@@ -147,7 +148,7 @@ async def _asked(db: Snapshot, tryout: Tryout, begins: int) -> tuple[PracticeTab
 def _holder(table: PracticeTable, begin: datetime) -> int:
     turn = table.by_begin.get(begin)
     if turn is None or turn.state != "held" or turn.squad_id is None:
-        raise Refusal("turn_not_held")
+        raise Refusal(Reason.TURN_NOT_HELD)
     return turn.squad_id
 
 

@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.turns import PracticeTable, remind_at, slots, stranded
 from bot.words.practice import booking as words
@@ -31,29 +32,29 @@ async def the_table(db: Snapshot, tryout: Tryout) -> PracticeTable:
     """The same, or a Refusal: `no_practice`."""
     table = await table_of(db, tryout)
     if table is None:
-        raise Refusal("no_practice")
+        raise Refusal(Reason.NO_PRACTICE)
     return table
 
 
 def check_begun(tryout: Tryout) -> None:
     """There may be turns to see, or a Refusal: `practice_not_yet` (brief: seconds)."""
     if tryout.state in ("drafting", "signup"):
-        raise Refusal("practice_not_yet", brief=int(schedule_of(tryout).brief.timestamp()))
+        raise Refusal(Reason.PRACTICE_NOT_YET, brief=int(schedule_of(tryout).brief.timestamp()))
 
 
 def check_running(tryout: Tryout) -> None:
     """Turns can be booked and given back now, or a Refusal: as `check_begun`; `practice_over`."""
     check_begun(tryout)
     if tryout.state != "window":
-        raise Refusal("practice_over")
+        raise Refusal(Reason.PRACTICE_OVER)
 
 
 def begin_of(seconds: int) -> datetime:
-    """The beginning that a choice or a button carries, in seconds since 1970; Refusal `old_message`."""
+    """The beginning that a choice or a button carries, in seconds since 1970; Refusal `out_of_date`."""
     try:
         return datetime.fromtimestamp(seconds, UTC)
     except (ValueError, OverflowError, OSError):
-        raise Refusal("old_message") from None
+        raise Refusal(Reason.OUT_OF_DATE) from None
 
 
 async def names_of(db: Snapshot, tryout: Tryout) -> dict[int, str]:

@@ -7,6 +7,7 @@ from bot.actions.office.helpers import picked
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, is_open
 from bot.actions.squads.students_admin import student_with_squad
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
@@ -83,7 +84,7 @@ async def _known(db: Snapshot, tryout: Tryout, account: int) -> tuple[Student | 
     judge = await judges.judge_of(db, tryout.id, account)
     officers = [officer for officer in await tryouts.officers(db, tryout.id) if officer.platform_id == account]
     if one is None and judge is None and not officers:
-        raise Refusal("knows_nobody")
+        raise Refusal(Reason.KNOWS_NOBODY)
     return one, judge, officers
 
 

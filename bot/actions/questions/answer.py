@@ -4,6 +4,7 @@ from bot.actions.calendar.surprise import waiting as surprises_to_come
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.questions import rule_questions as rules
 from bot.words.core.action_keys import ActionKey
@@ -99,7 +100,7 @@ async def publish(db: Transaction, tryout: Tryout, request: Request, draft_id: i
     """Say an answer to everyone at once."""
     draft = await questions.draft(db, draft_id)
     if draft is None or draft.tryout_id != tryout.id:
-        raise Refusal("answer_not_kept")
+        raise Refusal(Reason.ANSWER_NOT_KEPT)
     one = await _worded(db, draft, request)
     if one.number != number:
         # Another answer was published since this one was read, and took its number.
@@ -172,7 +173,7 @@ async def _pick(db: Snapshot, tryout: Tryout, question_id: int, page: int) -> Me
     question, _ = await _open(db, tryout, question_id)
     answers = await questions.published(db, tryout.id)
     if not answers:
-        raise Refusal("no_answers")
+        raise Refusal(Reason.NO_ANSWERS)
     return words.pick_earlier(question, answers, page)
 
 
@@ -180,9 +181,9 @@ async def _open(db: Snapshot, tryout: Tryout, question_id: int) -> tuple[Questio
     question = await questions.question(db, question_id)
     squad = await squads.squad(db, question.squad_id) if question is not None else None
     if question is None or squad is None or question.tryout_id != tryout.id:
-        raise Refusal("question_gone")
+        raise Refusal(Reason.QUESTION_GONE)
     if question.state != "open":
-        raise Refusal("question_settled")
+        raise Refusal(Reason.QUESTION_SETTLED)
     return question, squad
 
 
@@ -190,7 +191,7 @@ async def _published(db: Snapshot, tryout: Tryout, number: int) -> Clarification
     for one in await questions.published(db, tryout.id):
         if one.number == number:
             return one
-    raise Refusal("answer_gone")
+    raise Refusal(Reason.ANSWER_GONE)
 
 
 async def _asker(db: Snapshot, question: Question) -> str:
@@ -208,18 +209,18 @@ async def _kept(
 ) -> Answer:
     """Keep a wording, and show what would be said; `before` is the published answer that it corrects."""
     if tryout.state == "drafting":
-        raise Refusal("questions_early")
+        raise Refusal(Reason.QUESTIONS_EARLY)
     question = rules.tidy_question(request.fields.get("question", ""))
     answer = rules.tidy_answer(request.fields.get("answer", ""))
     if before is not None and (question, answer) == (before.question, before.answer):
-        raise Refusal("answer_same")
+        raise Refusal(Reason.ANSWER_SAME)
     number = before.number if before is not None else None
     draft_id = await questions.keep_draft(db, tryout.id, question_id, number, question, answer, change)
     draft = await questions.draft(db, draft_id)
     assert draft is not None
     one = await _worded(db, draft, request)
     if not words.fits(one):
-        raise Refusal("answer_room")
+        raise Refusal(Reason.ANSWER_ROOM)
     return Replace(message=await _sure(db, tryout, draft, one))
 
 
@@ -248,6 +249,6 @@ async def _settle(
 ) -> None:
     """A question waits no more: its text, and what was written in answer, are forgotten; its message tells the rest."""
     if not await questions.settle(db, question_id, state, number, request.at):
-        raise Refusal("question_settled")
+        raise Refusal(Reason.QUESTION_SETTLED)
     await questions.forget_wordings(db, question_id, words.answer_key(question_id))
     await queueing.mark_stale(db, tryout.id, f"question/{question_id}")

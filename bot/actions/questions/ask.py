@@ -7,6 +7,7 @@ squad would have to be said to all, and what is said in all rooms pushes aside w
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.squads.squad_changes import me_of
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.questions import rule_questions as rules
 from bot.words.core.action_keys import ActionKey
@@ -71,7 +72,7 @@ async def _asker(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Studen
     me = await me_of(db, tryout, request)
     squad = await squads.squad(db, me.squad_id) if me and me.squad_id else None
     if me is None or squad is None:
-        raise Refusal("questions_squads")
+        raise Refusal(Reason.QUESTIONS_SQUADS)
     return me, squad, await _waiting_of(db, tryout, squad.id)
 
 

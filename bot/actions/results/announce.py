@@ -12,6 +12,7 @@ from bot.actions.privacy.purge import plan_purge
 from bot.actions.results.preview import check_begun, outcome_of, own_open, result_files
 from bot.actions.scoring.score_book import score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.offers import places_kept
 from bot.words.core.action_keys import ActionKey
@@ -50,7 +51,7 @@ async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """What is missing, or exactly what would be said."""
     check_begun(tryout)
     if tryout.announced_at is not None:
-        raise Refusal("already_announced")
+        raise Refusal(Reason.ALREADY_ANNOUNCED)
     book = await score_book(db, tryout)
     occasion = await _occasion(db, tryout, request.at)
     return partial(_look, tryout, book, len(own_open(book, request.who)), occasion)
@@ -71,17 +72,17 @@ async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:
     Raises Refusal: `already_announced`, `not_ready_to_announce`.
     """
     if tryout.announced_at is not None:
-        raise Refusal("already_announced")
+        raise Refusal(Reason.ALREADY_ANNOUNCED)
     book = await score_book(db, tryout)
     if tryout.state != "settled" or own_open(book, request.who):
-        raise Refusal("not_ready_to_announce")
+        raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
     return partial(_draw, book, await _occasion(db, tryout, request.at))
 
 
 def _draw(book: ScoreBook, occasion: words.Occasion) -> Said:
     outcome = outcome_of(book)
     if words.lacking(outcome, judging_closed=True, own_sheets=0):
-        raise Refusal("not_ready_to_announce")
+        raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
     rooms = [(row.squad_id, own_result(outcome, row, occasion.until, occasion.again)) for row in outcome.standings.rows]
     news = words.announcement(outcome, occasion)
     return Said(digest_of(book), news, rooms, result_files(outcome), outcome.standings.placed, occasion.until)
@@ -91,10 +92,10 @@ def _draw(book: ScoreBook, occasion: words.Occasion) -> Said:
 async def announce(db: Transaction, tryout: Tryout, request: Request, digest: str, *, prepared: Said) -> Answer:
     """Say it: the squads' own results and the news, at one moment, once."""
     if tryout.announced_at is not None:
-        raise Refusal("already_announced")
+        raise Refusal(Reason.ALREADY_ANNOUNCED)
     said = prepared
     if not said.digest == digest_of(await score_book(db, tryout)) == digest:
-        raise Refusal("scores_changed")
+        raise Refusal(Reason.SCORES_CHANGED)
     await tryouts.set_announced(db, tryout.id, request.at)
     await plan_purge(db, await tryouts.get(db, tryout.id), request.at)
     for squad_id, message in said.rooms:
@@ -123,7 +124,7 @@ async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer
     await _check_can_go_back(db, tryout)
     reason = request.fields.get("reason", "").strip()
     if len(reason) < words.SHORTEST_REASON:
-        raise Refusal("reason_short")
+        raise Refusal(Reason.REASON_SHORT)
     await tryouts.take_announcement_back(db, tryout.id)
     await queueing.cancel_jobs(db, tryout.id, "protests")
     await queueing.enqueue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
@@ -138,9 +139,9 @@ async def _check_can_go_back(db: Snapshot, tryout: Tryout) -> None:
     Raises Refusal: `not_announced`, `offer_stands`.
     """
     if tryout.announced_at is None:
-        raise Refusal("not_announced")
+        raise Refusal(Reason.NOT_ANNOUNCED)
     if places_kept(await offers_and_feedback.offers(db, tryout.id)):
-        raise Refusal("offer_stands")
+        raise Refusal(Reason.OFFER_STANDS)
 
 
 @job("protests")

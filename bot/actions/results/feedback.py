@@ -4,6 +4,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.offers import check_announced
 from bot.actions.results.preview import outcome_of
 from bot.actions.scoring.score_book import score_book
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import draft
 from bot.words.core.action_keys import ActionKey
@@ -61,7 +62,7 @@ async def keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
     squad = _ranked(await _outcome(db, tryout), squad_id)
     text = request.fields.get("text", "").strip()
     if len(text) < SHORTEST:
-        raise Refusal("feedback_short")
+        raise Refusal(Reason.FEEDBACK_SHORT)
     await offers_and_feedback.keep_feedback(db, squad.id, text[: words.LONGEST], request.at)
     await audit(db, tryout, request, "feedback.edit", squad=squad.id)
     kept = await offers_and_feedback.feedbacks(db, tryout.id)
@@ -96,7 +97,7 @@ async def send_all(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def _send(db: Transaction, tryout: Tryout, request: Request, outcome: Outcome, squad: Squad) -> None:
     kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
     if kept is not None and kept.sent_at is not None:
-        raise Refusal("feedback_sent", squad=squad.name)
+        raise Refusal(Reason.FEEDBACK_SENT, squad=squad.name)
     text = text_of(outcome, squad, kept)
     await offers_and_feedback.feedback_sent(db, squad.id, text, request.at)
     await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.letter(text), request.at)
@@ -117,7 +118,7 @@ async def _outcome(db: Snapshot, tryout: Tryout) -> Outcome:
 
 def _ranked(outcome: Outcome, squad_id: int) -> Squad:
     if all(row.squad_id != squad_id for row in outcome.standings.rows):
-        raise Refusal("squad_gone")
+        raise Refusal(Reason.SQUAD_GONE)
     return outcome.squads[squad_id]
 
 

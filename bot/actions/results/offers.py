@@ -10,6 +10,7 @@ from bot.actions.results.preview import outcome_of
 from bot.actions.scoring.score_book import score_book
 from bot.actions.squads.squad_changes import me_of
 from bot.rules.calendar.calendar import outside_quiet, school_days_later
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.offers import DAYS, USUAL_DAYS, next_in_line
 from bot.words.core.action_keys import ActionKey
@@ -116,7 +117,7 @@ async def _settle(
     db: Transaction, tryout: Tryout, request: Request, squad: Squad, made: Offer, answer: OfferState
 ) -> None:
     if not await offers_and_feedback.settle_offer(db, made.id, answer, request.at):
-        raise Refusal("offer_settled", squad=squad.name, state=words.STATES[made.state])
+        raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
     await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer), request.at)
     await queueing.enqueue(db, tryout.id, "office", words.told_office(squad, answer), request.at)
     await audit(db, tryout, request, f"offer.{answer}", squad=squad.id, offer=made.id)
@@ -144,7 +145,7 @@ async def overdue(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datet
 def check_announced(tryout: Tryout) -> None:
     """The result is announced, or a Refusal: `not_announced`."""
     if tryout.announced_at is None:
-        raise Refusal("not_announced")
+        raise Refusal(Reason.NOT_ANNOUNCED)
 
 
 async def _in_line(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
@@ -154,14 +155,14 @@ async def _in_line(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
     made = await offers_and_feedback.offers(db, tryout.id)
     line = next_in_line(outcome_of(await score_book(db, tryout)).standings, made)
     if squad is None or squad.id not in line:
-        raise Refusal("not_in_line", squad=squad.name if squad else "this squad")
+        raise Refusal(Reason.NOT_IN_LINE, squad=squad.name if squad else "this squad")
     return squad
 
 
 async def _offer(db: Snapshot, tryout: Tryout, offer_id: int) -> Offer:
     found = await offers_and_feedback.offer(db, offer_id)
     if found is None or found.tryout_id != tryout.id:
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     return found
 
 
@@ -169,9 +170,9 @@ async def _open_offer(db: Snapshot, tryout: Tryout, offer_id: int) -> tuple[Squa
     made = await _offer(db, tryout, offer_id)
     squad = await squads.squad(db, made.squad_id)
     if squad is None:
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     if made.state != "open":
-        raise Refusal("offer_settled", squad=squad.name, state=words.STATES[made.state])
+        raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
     return squad, made
 
 
@@ -181,10 +182,10 @@ async def _mine_to_answer(db: Snapshot, tryout: Tryout, request: Request, offer_
     me = await me_of(db, tryout, request)
     squad = await squads.squad(db, made.squad_id)
     if squad is None:
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     captain = me is not None and me.id == squad.captain_id
     if not captain and "coach" not in await roles(db, tryout, request):
-        raise Refusal("only_captain_answers", squad=squad.name)
+        raise Refusal(Reason.ONLY_CAPTAIN_ANSWERS, squad=squad.name)
     if made.state != "open":
-        raise Refusal("offer_settled", squad=squad.name, state=words.STATES[made.state])
+        raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
     return squad, made

@@ -9,6 +9,7 @@ from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.judge_profiles import judge_views, mark_gaps
 from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import firmness
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
@@ -42,7 +43,7 @@ def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset()) -> Outcome
 def check_begun(tryout: Tryout) -> None:
     """There is something to see, or a Refusal: `results_not_yet`."""
     if tryout.state in ("drafting", "signup"):
-        raise Refusal("results_not_yet")
+        raise Refusal(Reason.RESULTS_NOT_YET)
 
 
 @slow_view(ActionKey.RESULTS_PANEL, "coach")
@@ -101,7 +102,7 @@ async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 def _firm(book: ScoreBook) -> Answer:
     outcome = outcome_of(book)
     if not outcome.standings.rows:
-        raise Refusal("nothing_ranked")
+        raise Refusal(Reason.NOTHING_RANKED)
     found = firmness(book, outcome.standings)
     return Say(message=words.firm_page(outcome, found, judge_bootstrap(book)))
 
@@ -130,7 +131,7 @@ async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBoo
     book = await score_book(db, tryout)
     hidden = own_open(book, request.who)
     if hidden:
-        raise Refusal("own_sheets_first", sheets=count(len(hidden), "score sheet"))
+        raise Refusal(Reason.OWN_SHEETS_FIRST, sheets=count(len(hidden), "score sheet"))
     return book
 
 
@@ -173,6 +174,6 @@ async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen
     for one in book.squads:
         if chosen == one.id or (chosen is None and typed in (str(one.number), one.name.casefold())):
             if one.id in own_open(book, request.who):
-                raise Refusal("own_sheet_first", squad=one.name)
+                raise Refusal(Reason.OWN_SHEET_FIRST, squad=one.name)
             return book, one.id
-    raise Refusal("no_squad", typed=request.fields.get("squad", ""))
+    raise Refusal(Reason.NO_SQUAD, typed=request.fields.get("squad", ""))

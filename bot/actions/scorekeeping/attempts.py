@@ -14,6 +14,7 @@ from bot.actions.scorekeeping.score_table import (
     spots,
 )
 from bot.rules.core.parse_numbers import read_points
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.scorekeeping import attempt_entry
 from bot.rules.scorekeeping.attempt_entry import Typed
@@ -103,7 +104,7 @@ async def undo(
     """Undo the last attempt of a squad; it stays on record."""
     spot, attempt = await _last(db, tryout, attempt_id)
     if not await attempts.undo(db, attempt.id, request.at):
-        raise Refusal("attempt_gone")
+        raise Refusal(Reason.ATTEMPT_GONE)
     await audit(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
     return Replace(message=words.undone(spot.squad, spot.event, spot.measure, attempt, reason))
 
@@ -147,7 +148,7 @@ async def squad_named(db: Snapshot, tryout: Tryout, said: str) -> Squad:
     for squad in await squads.squads(db, tryout.id):
         if said.strip().casefold() in (str(squad.number), squad.name.casefold(), words.squad_label(squad).casefold()):
             return squad
-    raise Refusal("no_squad", typed=said)
+    raise Refusal(Reason.NO_SQUAD, typed=said)
 
 
 async def next_attempt(db: Snapshot, tryout: Tryout, about: str, squad_id: int, code: str) -> tuple[Spot, int, bool]:
@@ -164,18 +165,18 @@ async def _check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_
     made = spot.run_offs if run_off else spot.attempts
     name = spot.squad.name
     if spot.absence is not None:
-        raise Refusal("squad_absent", squad=name)
+        raise Refusal(Reason.SQUAD_ABSENT, squad=name)
     if number <= len(made):
         value = value_text(spot.measure, made[number - 1])
-        raise Refusal("attempt_taken", squad=name, number=number, value=value)
+        raise Refusal(Reason.ATTEMPT_TAKEN, squad=name, number=number, value=value)
     if number > len(made) + 1:
-        raise Refusal("attempt_gone")
+        raise Refusal(Reason.ATTEMPT_GONE)
     if not run_off and number > spot.allowed:
-        raise Refusal("attempts_used", squad=name, most=spot.allowed)
+        raise Refusal(Reason.ATTEMPTS_USED, squad=name, most=spot.allowed)
     if run_off and not await may_run_off(db, tryout, spot.squad):
         if len(spot.attempts) >= spot.allowed and not spot.run_offs:
-            raise Refusal("attempts_used", squad=name, most=spot.allowed)
-        raise Refusal("no_tie", squad=name)
+            raise Refusal(Reason.ATTEMPTS_USED, squad=name, most=spot.allowed)
+        raise Refusal(Reason.NO_TIE, squad=name)
 
 
 async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, Attempt]:
@@ -183,11 +184,11 @@ async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, At
     check_open(tryout)
     attempt = await attempts.attempt(db, attempt_id)
     if attempt is None:
-        raise Refusal("attempt_gone")
+        raise Refusal(Reason.ATTEMPT_GONE)
     spot = await spot_of(db, tryout, f"{attempt.event}.{attempt.measure}", attempt.squad_id)
     made = (*spot.attempts, *spot.run_offs)
     if not made or made[-1].id != attempt_id:
-        raise Refusal("attempt_gone")
+        raise Refusal(Reason.ATTEMPT_GONE)
     return spot, attempt
 
 

@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Button, Row
@@ -48,5 +49,5 @@ async def running_clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Ro
 def check_time(measure: object) -> Time:
     """Only a time has a stopwatch; Refusal `no_measure`."""
     if not isinstance(measure, Time):
-        raise Refusal("no_measure")
+        raise Refusal(Reason.NO_MEASURE)
     return measure

@@ -7,6 +7,7 @@ from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scoring.score_book import score_book
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.standings import standings
@@ -47,7 +48,7 @@ class Spot:
 def check_begun(tryout: Tryout) -> None:
     """There may be something to see at the table, or a Refusal: `table_not_yet`."""
     if tryout.state in ("drafting", "signup"):
-        raise Refusal("table_not_yet")
+        raise Refusal(Reason.TABLE_NOT_YET)
 
 
 def is_closed(tryout: Tryout) -> bool:
@@ -59,7 +60,7 @@ def check_open(tryout: Tryout) -> None:
     """Attempts may be recorded now, or a Refusal: `table_not_yet`, `table_closed`."""
     check_begun(tryout)
     if is_closed(tryout):
-        raise Refusal("table_closed")
+        raise Refusal(Reason.TABLE_CLOSED)
 
 
 def measures_of(plan: Plan) -> list[tuple[Event, Measure]]:
@@ -74,7 +75,7 @@ async def measures_shown(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Meas
         (event, measure) for event, measure in measures_of(tryout.plan) if not event.surprise or event.key in started
     ]
     if not found:
-        raise Refusal("table_surprise")
+        raise Refusal(Reason.TABLE_SURPRISE)
     return found
 
 
@@ -84,7 +85,7 @@ async def measure_of(db: Snapshot, tryout: Tryout, about: str) -> tuple[Event, M
     for event, measure in measures_of(tryout.plan):
         if words.measure_value(event, measure) == about and (not event.surprise or event.key in started):
             return event, measure
-    raise Refusal("no_measure")
+    raise Refusal(Reason.NO_MEASURE)
 
 
 async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
@@ -112,7 +113,7 @@ async def spot_of(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Sp
     for spot in await spots(db, tryout, about):
         if spot.squad.id == squad_id:
             return spot
-    raise Refusal("squad_gone")
+    raise Refusal(Reason.SQUAD_GONE)
 
 
 def following(found: Sequence[Spot], squad_id: int) -> Squad | None:
@@ -228,13 +229,13 @@ async def note_absence(db: Transaction, tryout: Tryout, request: Request, about:
     state, reason = request.fields.get("state", "absent"), request.fields.get("reason", "").strip()
     was_excused = spot.absence is not None and spot.absence.excused
     if (state == "excused" or was_excused) and "coach" not in await roles(db, tryout, request):
-        raise Refusal("only_coach_excuses")
+        raise Refusal(Reason.ONLY_COACH_EXCUSES)
     if state == "here":
         await attempts.clear_absence(db, spot.squad.id, spot.event.key)
         absence = None
     else:
         if state == "excused" and not reason:
-            raise Refusal("absence_reason")
+            raise Refusal(Reason.ABSENCE_REASON)
         await _check_no_attempts(db, tryout, spot)
         absence = Absence(squad_id=spot.squad.id, event=spot.event.key, excused=state == "excused", reason=reason[:300])
         await attempts.set_absence(db, absence)
@@ -246,4 +247,4 @@ async def _check_no_attempts(db: Snapshot, tryout: Tryout, spot: Spot) -> None:
     """An absence would hide what the squad has done in any measure of the event."""
     for one in await attempts.attempts(db, tryout.id):
         if one.squad_id == spot.squad.id and one.event == spot.event.key:
-            raise Refusal("absence_attempts", squad=spot.squad.name)
+            raise Refusal(Reason.ABSENCE_ATTEMPTS, squad=spot.squad.name)

@@ -6,6 +6,7 @@ from decimal import Decimal
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import next_attempt, read_back
 from bot.actions.scorekeeping.running_stopwatches import check_time, milliseconds
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import stopwatch as words
@@ -60,7 +61,7 @@ async def stop(  # noqa: PLR0913, PLR0917
     check_time(spot.measure)
     elapsed = milliseconds(request.at) - started
     if elapsed <= 0:
-        raise Refusal("clock_gone")
+        raise Refusal(Reason.CLOCK_GONE)
     seconds = str((Decimal(elapsed) / 1000).normalize() + 0)
     return Replace(message=await read_back(db, request, spot, number, run_off, (seconds, str(faults))))
 
@@ -86,8 +87,8 @@ async def cancel(
 
 
 def _instant(started: int) -> datetime:
-    """The moment of the first press, from the milliseconds since 1970 in a key; Refusal `old_message`."""
+    """The moment of the first press, from the milliseconds since 1970 in a key; Refusal `out_of_date`."""
     try:
         return datetime.fromtimestamp(started / 1000, UTC)
     except (ValueError, OverflowError, OSError):
-        raise Refusal("old_message") from None
+        raise Refusal(Reason.OUT_OF_DATE) from None

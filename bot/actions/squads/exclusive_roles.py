@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.plain_text import escape
 from storage.records.request import Person
@@ -17,7 +18,7 @@ async def check_may_compete(db: Snapshot, tryout: Tryout, platform_id: int | Non
         Refusal: `helper_cannot_compete`.
     """
     if platform_id is not None and await tryouts.roles_held(db, tryout.id, platform_id) - {"competitor"}:
-        raise Refusal("helper_cannot_compete")
+        raise Refusal(Reason.HELPER_CANNOT_COMPETE)
 
 
 async def check_may_help(db: Snapshot, tryout: Tryout, people: Iterable[Person]) -> None:
@@ -30,4 +31,4 @@ async def check_may_help(db: Snapshot, tryout: Tryout, people: Iterable[Person])
         student = await squads.student_of(db, tryout.id, person.id)
         squad = await squads.squad(db, student.squad_id) if student and student.squad_id else None
         if squad is not None:
-            raise Refusal("competitor_cannot_help", person=escape(person.name), squad=escape(squad.name))
+            raise Refusal(Reason.COMPETITOR_CANNOT_HELP, person=escape(person.name), squad=escape(squad.name))

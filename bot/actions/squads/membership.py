@@ -2,6 +2,7 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.squad_changes import board_changed, check_open, is_open, my_squad_of, tell_squad
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_squad_name, name_keys
@@ -52,7 +53,7 @@ async def pick_captain(db: Snapshot, tryout: Tryout, request: Request) -> Answer
     """Ask who shall be captain."""
     _, others = await _captains_squad(db, tryout, request)
     if not others:
-        raise Refusal("captain_alone")
+        raise Refusal(Reason.CAPTAIN_ALONE)
     return Replace(message=words.pick_member(ActionKey.SQUAD_CAPTAIN_IS, "Who shall be captain?", others))
 
 
@@ -73,7 +74,7 @@ async def pick_member(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask whom to remove."""
     _, others = await _captains_squad(db, tryout, request)
     if not others:
-        raise Refusal("captain_alone")
+        raise Refusal(Reason.CAPTAIN_ALONE)
     return Replace(message=words.pick_member(ActionKey.SQUAD_REMOVE_WHO, "Whom do you want to remove?", others))
 
 
@@ -137,4 +138,4 @@ def _one_of(members: list[Student], chosen: int) -> Student:
     for member in members:
         if member.id == chosen:
             return member
-    raise Refusal("not_member")
+    raise Refusal(Reason.NOT_MEMBER)

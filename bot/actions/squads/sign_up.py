@@ -7,6 +7,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.hand_in.member_parts import place_cards
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squad_changes import board_changed, check_open, enter_me, me_of, tell_squad
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
 from bot.rules.squads.join_codes import join_code, tidy_code
@@ -79,7 +80,7 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Ans
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
     if me is None:
-        raise Refusal("who_are_you")
+        raise Refusal(Reason.WHO_ARE_YOU)
     return Replace(message=await _open_squads(db, tryout, me, page))
 
 
@@ -110,10 +111,10 @@ async def join(db: Transaction, tryout: Tryout, request: Request, *, picked: int
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
     if me is None:
-        raise Refusal("who_are_you")
+        raise Refusal(Reason.WHO_ARE_YOU)
     squad = await squads.squad(db, picked)
     if squad is None or squad.tryout_id != tryout.id:
-        raise Refusal("squad_gone")
+        raise Refusal(Reason.SQUAD_GONE)
     return Replace(message=await _join(db, tryout, request, me, squad))
 
 
@@ -131,7 +132,7 @@ async def join_by_code(db: Transaction, tryout: Tryout, request: Request) -> Ans
     check_open(tryout, request)
     squad = await squads.by_code(db, tryout.id, tidy_code(request.field("code")))
     if squad is None:
-        raise Refusal("no_such_code")
+        raise Refusal(Reason.NO_SUCH_CODE)
     known = await me_of(db, tryout, request)
     me = await enter_me(db, tryout, request, known.section if known else squad.section)
     return Say(message=await _join(db, tryout, request, me, squad))
@@ -164,7 +165,7 @@ async def look_no_more(db: Transaction, tryout: Tryout, request: Request) -> Ans
     """Be off the list of those who look."""
     me = await me_of(db, tryout, request)
     if me is None:
-        raise Refusal("who_are_you")
+        raise Refusal(Reason.WHO_ARE_YOU)
     answer = await _look(db, tryout, request, me, False)
     return Replace(message=answer.message)
 

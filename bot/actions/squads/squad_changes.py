@@ -5,6 +5,7 @@ from collections import defaultdict
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import practice_changed
 from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
@@ -41,7 +42,7 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
     me = await me_of(db, tryout, request)
     squad = await squads.squad(db, me.squad_id) if me and me.squad_id else None
     if me is None or squad is None:
-        raise Refusal("not_in_squad")
+        raise Refusal(Reason.NOT_IN_SQUAD)
     return me, squad, await squads.members(db, squad.id)
 
 

@@ -3,6 +3,7 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
 from bot.actions.squads.students_admin import reason_of, squad_of
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.eligibility import members_missing
 from bot.rules.squads.names import check_squad_name, name_keys
@@ -92,7 +93,7 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
 
 async def _check_small(db: Snapshot, tryout: Tryout, squad: Squad) -> None:
     if not await _is_small(db, tryout, squad):
-        raise Refusal("squad_is_not_small", squad=squad.name)
+        raise Refusal(Reason.SQUAD_IS_NOT_SMALL, squad=squad.name)
 
 
 async def _is_small(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:

@@ -4,6 +4,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in.parts import hand_in_event
 from bot.rules.squads import eligibility
@@ -106,7 +107,7 @@ async def sure_to_take_out(db: Snapshot, tryout: Tryout, request: Request, stude
     """Ask once before a student is taken out of a squad."""
     one, squad = await student_with_squad(db, tryout, student_id)
     if squad is None:
-        raise Refusal("in_no_squad", student=one.name)
+        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
     return Replace(message=words.sure_to_take_out(one, squad))
 
 
@@ -115,7 +116,7 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id
     """Take a student out of a squad."""
     one, squad = await student_with_squad(db, tryout, student_id)
     if squad is None:
-        raise Refusal("in_no_squad", student=one.name)
+        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
     await leave_squad(db, tryout, request, one, squad)
     return Replace(message=await _student(db, tryout, one.id))
 
@@ -125,7 +126,7 @@ async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: in
     """Make a student captain of the own squad."""
     one, squad = await student_with_squad(db, tryout, student_id)
     if squad is None:
-        raise Refusal("in_no_squad", student=one.name)
+        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
     await squads.set_captain(db, squad.id, one.id)
     await board_changed(db, tryout)
     await tell_squad(db, tryout, squad, signup_words.handed_over(one), request)
@@ -141,7 +142,7 @@ def reason_of(request: Request) -> str:
     """
     reason = " ".join(request.fields.get("reason", "").split())
     if len(reason) < 3:
-        raise Refusal("reason_needed")
+        raise Refusal(Reason.REASON_NEEDED)
     return reason
 
 
@@ -161,7 +162,7 @@ async def _seat(
 
 def _check_elsewhere(one: Student, squad: Squad) -> None:
     if one.squad_id == squad.id:
-        raise Refusal("same_squad", student=one.name, squad=squad.name)
+        raise Refusal(Reason.SAME_SQUAD, student=one.name, squad=squad.name)
 
 
 async def squad_of(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
@@ -172,7 +173,7 @@ async def squad_of(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
     """
     squad = await squads.squad(db, squad_id)
     if squad is None or squad.withdrawn or squad.tryout_id != tryout.id:
-        raise Refusal("squad_withdrawn")
+        raise Refusal(Reason.SQUAD_WITHDRAWN)
     return squad
 
 
@@ -184,5 +185,5 @@ async def student_with_squad(db: Snapshot, tryout: Tryout, student_id: int) -> t
     """
     one = await squads.student(db, student_id)
     if one is None or one.tryout_id != tryout.id:
-        raise Refusal("student_gone")
+        raise Refusal(Reason.STUDENT_GONE)
     return one, await squads.squad(db, one.squad_id) if one.squad_id is not None else None

@@ -9,6 +9,7 @@ from fractions import Fraction
 from math import lcm
 from typing import Literal
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.scales import Scale
 from bot.rules.scoring.tie_breaks import tie_break_keys
@@ -27,12 +28,12 @@ def with_weights(book: ScoreBook, weights: Mapping[str, Fraction | Decimal | int
     known = {event.key: Fraction(event.weight) for event in book.plan.events}
     for key, weight in weights.items():
         if key not in known:
-            raise Refusal("no_event", key=key)
+            raise Refusal(Reason.NO_EVENT, key=key)
         if weight < 0:
-            raise Refusal("weight_negative", key=key, weight=weight)
+            raise Refusal(Reason.WEIGHT_NEGATIVE, key=key, weight=weight)
     changed = known | {key: Fraction(weight) for key, weight in weights.items()}
     if not any(changed.values()):
-        raise Refusal("weights_zero")
+        raise Refusal(Reason.WEIGHTS_ZERO)
     # Whole numbers in the same ratios, so that the plan's decimals hold any fraction exactly.
     scale = lcm(*(weight.denominator for weight in changed.values()))
     events = tuple(
@@ -51,7 +52,7 @@ def with_scale(book: ScoreBook, scale: Scale, about: str | None = None) -> Score
     """
     keys = [f"{event.key}.{measure.key}" for event in book.plan.events for measure in event.measures]
     if about is not None and about not in keys:
-        raise Refusal("no_measure", key=about)
+        raise Refusal(Reason.NO_MEASURE, key=about)
     events = tuple(
         _with_measures(
             event,
@@ -107,7 +108,7 @@ def without_criterion(book: ScoreBook, key: str) -> ScoreBook:
         for event in book.plan.events
     )
     if events == book.plan.events:
-        raise Refusal("no_criterion", key=key)
+        raise Refusal(Reason.NO_CRITERION, key=key)
     return _with_events(book, events)
 
 

@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Calendar, Plan
 
@@ -152,7 +153,7 @@ def _window(calendar: Calendar, school: SchoolDays, opened: date) -> tuple[tuple
     last = opened + timedelta(days=calendar.days)
     open_last = school.first_from(last)
     if open_last != last and calendar.deadline_on_closed_day == "refuse":
-        raise Refusal("deadline_closed", day=last, next_day=open_last)
+        raise Refusal(Reason.DEADLINE_CLOSED, day=last, next_day=open_last)
     days = tuple(opened + timedelta(days=number) for number in range(1, (open_last - opened).days + 1))
     return days, last if open_last != last else None
 

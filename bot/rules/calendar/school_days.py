@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from functools import cache
 from typing import Literal, cast
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Calendar, Holidays
 
@@ -44,7 +45,7 @@ class SchoolDays:
             candidate = day + timedelta(days=later)
             if self.closed_because(candidate) is None:
                 return candidate
-        raise Refusal("no_school_days", day=day)
+        raise Refusal(Reason.NO_SCHOOL_DAYS, day=day)
 
     def following(self, day: date, count: int) -> tuple[date, ...]:
         """The `count` school days after `day`, which moves forward to a school day first. Raises as `first_from`."""
@@ -66,7 +67,7 @@ def _public_holidays(country: str, region: str | None) -> Mapping[date, str]:
 
     known = holidays.list_supported_countries()
     if country not in known:
-        raise Refusal("holidays_country", country=country, known=tuple(sorted(known)))
+        raise Refusal(Reason.HOLIDAYS_COUNTRY, country=country, known=tuple(sorted(known)))
     if region is not None and region not in known[country]:
-        raise Refusal("holidays_region", country=country, region=region, known=tuple(known[country]))
+        raise Refusal(Reason.HOLIDAYS_REGION, country=country, region=region, known=tuple(known[country]))
     return cast("Mapping[date, str]", holidays.country_holidays(country, subdiv=region, language="en_US"))

@@ -1,5 +1,6 @@
 """What the bot must be allowed to do in each of its rooms, and which rooms may serve for what."""
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.request import Room
 from storage.records.tryout import RoomKind
@@ -34,6 +35,6 @@ def check_office(kind: RoomKind, room: Room, rooms: dict[RoomKind, int]) -> None
     """
     others = {room_id for other, room_id in rooms.items() if (other == "office") != (kind == "office")}
     if room.id in others:
-        raise Refusal("office_shared", room=room.id)
+        raise Refusal(Reason.OFFICE_SHARED, room=room.id)
     if kind == "office" and room.seen_by_all:
-        raise Refusal("office_seen", room=room.id)
+        raise Refusal(Reason.OFFICE_SEEN, room=room.id)

@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from decimal import ROUND_CEILING, Decimal
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 
 MOST_COUNT = 999
@@ -27,11 +28,11 @@ def read_count(text: str, what: str) -> int:
     """
     typed = text.strip()
     if not typed:
-        raise Refusal("typed_blank", what=what)
+        raise Refusal(Reason.TYPED_BLANK, what=what)
     if not re.fullmatch(r"\d{1,9}", typed):
-        raise Refusal("typed_whole", what=what, typed=typed)
+        raise Refusal(Reason.TYPED_WHOLE, what=what, typed=typed)
     if int(typed) > MOST_COUNT:
-        raise Refusal("typed_many", what=what, typed=typed, most=MOST_COUNT)
+        raise Refusal(Reason.TYPED_MANY, what=what, typed=typed, most=MOST_COUNT)
     return int(typed)
 
 
@@ -42,12 +43,12 @@ def read_points(text: str, what: str) -> Decimal:
     """
     typed = text.strip().removeprefix("-").strip()
     if not typed:
-        raise Refusal("typed_blank", what=what)
+        raise Refusal(Reason.TYPED_BLANK, what=what)
     if not _DECIMAL.fullmatch(typed):
-        raise Refusal("typed_number", what=what, typed=typed)
+        raise Refusal(Reason.TYPED_NUMBER, what=what, typed=typed)
     points = Decimal(typed.replace(",", "."))
     if points > MOST_POINTS:
-        raise Refusal("typed_many", what=what, typed=typed, most=MOST_POINTS)
+        raise Refusal(Reason.TYPED_MANY, what=what, typed=typed, most=MOST_POINTS)
     return points
 
 
@@ -60,9 +61,9 @@ def read_amount(text: str, what: str, unit: str) -> Decimal:
     if typed.casefold().endswith(unit.casefold()):
         typed = typed[: -len(unit)].strip()
     if not typed:
-        raise Refusal("typed_blank", what=what)
+        raise Refusal(Reason.TYPED_BLANK, what=what)
     if not _AMOUNT.fullmatch(typed):
-        raise Refusal("typed_number", what=what, typed=text.strip())
+        raise Refusal(Reason.TYPED_NUMBER, what=what, typed=text.strip())
     return Decimal(typed.replace(",", ".").replace("\N{MINUS SIGN}", "-"))
 
 
@@ -74,15 +75,15 @@ def read_time(text: str) -> Decimal:
     """
     typed = text.strip().lower()
     if not typed:
-        raise Refusal("typed_blank", what="the time")
+        raise Refusal(Reason.TYPED_BLANK, what="the time")
     if minutes := _MINUTES.fullmatch(typed):
         seconds = Decimal(minutes[2].replace(",", "."))
         if seconds >= 60:
-            raise Refusal("typed_sixty", typed=typed)
+            raise Refusal(Reason.TYPED_SIXTY, typed=typed)
         return int(minutes[1]) * 60 + seconds
     if seconds_only := _SECONDS.fullmatch(typed):
         return Decimal(seconds_only[1].replace(",", "."))
-    raise Refusal("typed_time", typed=typed)
+    raise Refusal(Reason.TYPED_TIME, typed=typed)
 
 
 def read_watches(text: str) -> Decimal:
@@ -92,7 +93,7 @@ def read_watches(text: str) -> Decimal:
     """
     watches = [read_time(part) for part in re.split(r"[/;]", text)]
     if len(watches) > MOST_WATCHES:
-        raise Refusal("typed_watches", typed=text.strip(), most=MOST_WATCHES)
+        raise Refusal(Reason.TYPED_WATCHES, typed=text.strip(), most=MOST_WATCHES)
     return watches[0] if len(watches) == 1 else official_time(watches)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.people import Student
 from storage.records.plan import Event, Plan
@@ -34,9 +35,9 @@ def check_open(state: State, schedule: Schedule, now: datetime) -> None:
         Refusal: `hand_in_not_yet` (brief), `hand_in_closed`.
     """
     if state in ("drafting", "signup"):
-        raise Refusal("hand_in_not_yet", brief=int(schedule.brief.timestamp()))
+        raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(schedule.brief.timestamp()))
     if not is_open(state, schedule, now):
-        raise Refusal("hand_in_closed")
+        raise Refusal(Reason.HAND_IN_CLOSED)
 
 
 def check_reason(text: str) -> str:
@@ -47,7 +48,7 @@ def check_reason(text: str) -> str:
     """
     tidy = " ".join(_UNSEEN.sub("", text).split())
     if not SHORTEST <= len(tidy) <= LONGEST:
-        raise Refusal("hand_in_reason", least=SHORTEST, most=LONGEST, length=len(tidy))
+        raise Refusal(Reason.HAND_IN_REASON, least=SHORTEST, most=LONGEST, length=len(tidy))
     return tidy
 
 

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, go_on, missing, next_open
 from storage.records.plan import Criterion
@@ -57,8 +58,8 @@ def marks_of(entry: Entry, levels: Sequence[int]) -> list[tuple[Criterion, int]]
     """
     left = missing(entry.rubric, entry.sheet.marks)
     if len(levels) > len(left):
-        raise Refusal("typed_too_many", squad=entry.squad.name, left=len(left), given=len(levels))
+        raise Refusal(Reason.TYPED_TOO_MANY, squad=entry.squad.name, left=len(left), given=len(levels))
     for criterion, level in zip(left, levels, strict=False):
         if not 1 <= level <= len(criterion.levels):
-            raise Refusal("typed_level", criterion=criterion.name, level=level, most=len(criterion.levels))
+            raise Refusal(Reason.TYPED_LEVEL, criterion=criterion.name, level=level, most=len(criterion.levels))
     return list(zip(left, levels, strict=False))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.people import Squad
 from storage.records.plan import Criterion, Event, Plan, Rubric
@@ -81,7 +82,7 @@ def rubric_of(plan: Plan, event_key: str, measure_key: str) -> tuple[Event, Rubr
     for event, rubric in rubrics(plan):
         if (event.key, rubric.key) == (event_key, measure_key):
             return event, rubric
-    raise Refusal("rubric_gone")
+    raise Refusal(Reason.RUBRIC_GONE)
 
 
 def picked_rubric(plan: Plan, value: str) -> tuple[Event, Rubric]:
@@ -148,7 +149,7 @@ def read_level(criterion: Criterion, typed: str) -> int:
     Raises Refusal: `level_gone` (criterion), when there is no such level.
     """
     if not typed.isdecimal() or not 1 <= int(typed) <= len(criterion.levels):
-        raise Refusal("level_gone", criterion=criterion.name, most=len(criterion.levels))
+        raise Refusal(Reason.LEVEL_GONE, criterion=criterion.name, most=len(criterion.levels))
     return int(typed)
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Event, Plan, Rubric
 from storage.records.tryout import State
@@ -60,11 +61,11 @@ def check_change(old: Plan, new: Plan, before: Schedule, after: Schedule, presen
             `deadline_fixed`, `new_deadline_past` (deadline).
     """
     if present.state in ("settled", "announced", "archived"):
-        raise Refusal("plan_fixed")
+        raise Refusal(Reason.PLAN_FIXED)
     for section in sorted(present.sections - set(new.sections)):
-        raise Refusal("section_in_use", section=section)
+        raise Refusal(Reason.SECTION_IN_USE, section=section)
     if present.largest > new.squads.largest >= 1 and new.squads.largest != old.squads.largest:
-        raise Refusal("squad_too_large", members=present.largest, largest=new.squads.largest)
+        raise Refusal(Reason.SQUAD_TOO_LARGE, members=present.largest, largest=new.squads.largest)
     if present.state in ("drafting", "signup"):
         _check_ahead(before, after, present)
     else:
@@ -73,22 +74,22 @@ def check_change(old: Plan, new: Plan, before: Schedule, after: Schedule, presen
 
 def _check_ahead(before: Schedule, after: Schedule, present: Present) -> None:
     if after.brief <= present.now and (after.brief != before.brief or present.state == "drafting"):
-        raise Refusal("new_brief_past", brief=int(after.brief.timestamp()))
+        raise Refusal(Reason.NEW_BRIEF_PAST, brief=int(after.brief.timestamp()))
     if after.signup_closes <= present.now and after.signup_closes != before.signup_closes:
-        raise Refusal("new_signup_past", closes=int(after.signup_closes.timestamp()))
+        raise Refusal(Reason.NEW_SIGNUP_PAST, closes=int(after.signup_closes.timestamp()))
 
 
 def _check_frozen(old: Plan, new: Plan, before: Schedule, after: Schedule, present: Present) -> None:
     """After the brief: what has been measured must keep its place, and what is over stays over."""
     if _structure(old) != _structure(new):
-        raise Refusal("structure_fixed")
+        raise Refusal(Reason.STRUCTURE_FIXED)
     if new.calendar.brief != old.calendar.brief or new.zone != old.zone:
-        raise Refusal("brief_date_fixed")
+        raise Refusal(Reason.BRIEF_DATE_FIXED)
     if after.deadline != before.deadline:
         if present.state != "window":
-            raise Refusal("deadline_fixed")
+            raise Refusal(Reason.DEADLINE_FIXED)
         if after.deadline <= present.now:
-            raise Refusal("new_deadline_past", deadline=int(after.deadline.timestamp()))
+            raise Refusal(Reason.NEW_DEADLINE_PAST, deadline=int(after.deadline.timestamp()))
 
 
 def _structure(plan: Plan) -> list[object]:

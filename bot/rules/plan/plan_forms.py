@@ -3,6 +3,7 @@
 import re
 from datetime import date, datetime, time
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})")
@@ -16,7 +17,7 @@ def read_date(text: str) -> date:
     try:
         return date.fromisoformat(text.strip())
     except ValueError:
-        raise Refusal("typed_date", typed=text.strip()) from None
+        raise Refusal(Reason.TYPED_DATE, typed=text.strip()) from None
 
 
 def read_clock(text: str) -> time:
@@ -27,7 +28,7 @@ def read_clock(text: str) -> time:
     found = _TIME.fullmatch(text.strip())
     if found and int(found[1]) < 24 and int(found[2]) < 60:
         return time(int(found[1]), int(found[2]))
-    raise Refusal("typed_clock", typed=text.strip())
+    raise Refusal(Reason.TYPED_CLOCK, typed=text.strip())
 
 
 def read_moment(text: str) -> datetime | None:
@@ -42,7 +43,7 @@ def read_moment(text: str) -> datetime | None:
     try:
         return datetime.combine(read_date(day), read_clock(clock))
     except Refusal:
-        raise Refusal("typed_moment", typed=typed) from None
+        raise Refusal(Reason.TYPED_MOMENT, typed=typed) from None
 
 
 def read_number(text: str, what: str, least: int, most: int) -> int:
@@ -53,7 +54,7 @@ def read_number(text: str, what: str, least: int, most: int) -> int:
     typed = text.strip()
     if typed.isdecimal() and len(typed) < 6 and least <= int(typed) <= most:
         return int(typed)
-    raise Refusal("typed_between", what=what, typed=typed, least=least, most=most)
+    raise Refusal(Reason.TYPED_BETWEEN, what=what, typed=typed, least=least, most=most)
 
 
 def read_list(text: str) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ one could, the usual rules begin. If nobody draws within a day, booking opens fo
 import re
 from datetime import datetime, timedelta
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.random_draw import draw, key_text
 from storage.records.practice import PracticeDraw
@@ -28,7 +29,7 @@ def read_key(typed: str) -> str:
     text = typed.strip()
     sources = [found for part in text.split("/") if (found := _VALUE.findall(part))]
     if not sources or len(text) > LONGEST_KEY or not _KEY.fullmatch(text):
-        raise Refusal("draw_key")
+        raise Refusal(Reason.DRAW_KEY)
     return key_text(sources)
 
 
@@ -51,11 +52,11 @@ def round_ends(lot: PracticeDraw) -> datetime:
 def check_draw(lot: PracticeDraw | None, now: datetime) -> PracticeDraw:
     """The lot that may be drawn now. Raises Refusal `no_draw`, `drawn_already`, `draw_too_late`."""
     if lot is None:
-        raise Refusal("no_draw")
+        raise Refusal(Reason.NO_DRAW)
     if lot.drawn_at is not None:
-        raise Refusal("drawn_already")
+        raise Refusal(Reason.DRAWN_ALREADY)
     if now >= round_ends(lot):
-        raise Refusal("draw_too_late")
+        raise Refusal(Reason.DRAW_TOO_LATE)
     return lot
 
 
@@ -65,10 +66,10 @@ def why_wait(lot: PracticeDraw, squad: int, turns: int, now: datetime) -> Refusa
     if now >= ends:
         return None
     if lot.drawn_at is None:
-        return Refusal("draw_waits", opens=int(ends.timestamp()))
+        return Refusal(Reason.DRAW_WAITS, opens=int(ends.timestamp()))
     if now < opens_for(lot, squad):
-        return Refusal("draw_order", opens=int(opens_for(lot, squad).timestamp()))
-    return Refusal("draw_one_each", opens=int(ends.timestamp())) if turns else None
+        return Refusal(Reason.DRAW_ORDER, opens=int(opens_for(lot, squad).timestamp()))
+    return Refusal(Reason.DRAW_ONE_EACH, opens=int(ends.timestamp())) if turns else None
 
 
 def _drawn_at(lot: PracticeDraw) -> datetime:

@@ -13,6 +13,7 @@ from functools import cached_property
 from bot.rules.calendar.calendar import Schedule, outside_quiet
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import why_wait
 from storage.records.plan import Plan, Practice
@@ -103,15 +104,15 @@ class PracticeTable:
     def check_slot(self, begin: datetime) -> None:
         """There is such a turn, or a Refusal: `no_such_turn`."""
         if begin not in self.slots:
-            raise Refusal("no_such_turn")
+            raise Refusal(Reason.NO_SUCH_TURN)
 
     def check_free(self, begin: datetime, now: datetime) -> None:
         """Nobody has a turn, and it is to come. Raises Refusal `no_such_turn`, `turn_over`, `turn_taken`."""
         self.check_slot(begin)
         if begin <= now:
-            raise Refusal("turn_over")
+            raise Refusal(Reason.TURN_OVER)
         if begin in self.by_begin:
-            raise Refusal("turn_taken")
+            raise Refusal(Reason.TURN_TAKEN)
 
     def check_book(self, squad: int, begin: datetime, now: datetime) -> None:
         """Whether a squad may book a turn now.
@@ -122,7 +123,7 @@ class PracticeTable:
         """
         turn = self.by_begin.get(begin)
         if turn is not None and turn.state == "held" and turn.squad_id == squad:
-            raise Refusal("turn_yours")
+            raise Refusal(Reason.TURN_YOURS)
         self.check_free(begin, now)
         refusal = self._why_not(squad, begin, now)
         if refusal is not None:
@@ -132,9 +133,9 @@ class PracticeTable:
         """Whether a squad may give a turn back now. Raises Refusal `turn_not_yours`, `turn_too_close` (hours)."""
         turn = self.by_begin.get(begin)
         if turn is None or turn.squad_id != squad or turn.state != "held":
-            raise Refusal("turn_not_yours")
+            raise Refusal(Reason.TURN_NOT_YOURS)
         if now >= self.last_give_back(begin):
-            raise Refusal("turn_too_close", hours=self.practice.give_back_hours)
+            raise Refusal(Reason.TURN_TOO_CLOSE, hours=self.practice.give_back_hours)
 
     def last_give_back(self, begin: datetime) -> datetime:
         """Until when a turn may be given back."""
@@ -157,9 +158,9 @@ class PracticeTable:
             return None
         opens = self.pool_opens(begin)
         if now < opens:
-            return Refusal("turns_used", share=self.share, opens=_seconds(opens))
+            return Refusal(Reason.TURNS_USED, share=self.share, opens=_seconds(opens))
         if now < self.pool_opens_to_all(begin) and had > min(len(self.held(other)) for other in self.squads):
-            return Refusal("pool_first", opens=_seconds(self.pool_opens_to_all(begin)))
+            return Refusal(Reason.POOL_FIRST, opens=_seconds(self.pool_opens_to_all(begin)))
         return None
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.questions import Question
 from storage.records.tryout import State
@@ -21,9 +22,9 @@ def check_asking_open(state: State) -> None:
         Refusal: `questions_early` or `questions_over`.
     """
     if state in ("drafting", "signup"):
-        raise Refusal("questions_early")
+        raise Refusal(Reason.QUESTIONS_EARLY)
     if state not in ("window", "judging"):
-        raise Refusal("questions_over")
+        raise Refusal(Reason.QUESTIONS_OVER)
 
 
 def check_may_ask(waiting: Sequence[Question]) -> None:
@@ -33,7 +34,7 @@ def check_may_ask(waiting: Sequence[Question]) -> None:
         Refusal: `questions_full` (most).
     """
     if len(waiting) >= MOST_WAITING:
-        raise Refusal("questions_full", most=MOST_WAITING)
+        raise Refusal(Reason.QUESTIONS_FULL, most=MOST_WAITING)
 
 
 def check_is_new(text: str, waiting: Sequence[Question]) -> None:
@@ -43,7 +44,7 @@ def check_is_new(text: str, waiting: Sequence[Question]) -> None:
         Refusal: `question_waits`.
     """
     if any(text.casefold() == one.text.casefold() for one in waiting):
-        raise Refusal("question_waits")
+        raise Refusal(Reason.QUESTION_WAITS)
 
 
 def tidy_question(typed: str) -> str:
@@ -54,7 +55,7 @@ def tidy_question(typed: str) -> str:
     """
     text = " ".join(typed.split())
     if not SHORTEST <= len(text) <= LONGEST:
-        raise Refusal("question_length", shortest=SHORTEST, longest=LONGEST)
+        raise Refusal(Reason.QUESTION_LENGTH, shortest=SHORTEST, longest=LONGEST)
     return text
 
 
@@ -66,7 +67,7 @@ def tidy_answer(typed: str) -> str:
     """
     text = "\n".join(line.strip() for line in typed.splitlines() if line.strip())
     if not 1 <= len(text) <= LONGEST_ANSWER:
-        raise Refusal("answer_length", longest=LONGEST_ANSWER)
+        raise Refusal(Reason.ANSWER_LENGTH, longest=LONGEST_ANSWER)
     return text
 
 
@@ -78,5 +79,5 @@ def tidy_change(typed: str) -> str:
     """
     text = " ".join(typed.split())[:LONGEST_CHANGE]
     if not text:
-        raise Refusal("change_needed")
+        raise Refusal(Reason.CHANGE_NEEDED)
     return text

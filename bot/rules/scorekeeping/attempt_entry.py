@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Any
 
 from bot.rules.core.parse_numbers import read_amount, read_count, read_points, read_watches
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Time
 
@@ -54,7 +55,7 @@ def from_line(measure: Measure, text: str) -> Typed:
         return _checklist_line(measure, parts, text)
     if isinstance(measure, Time):
         if not 1 <= len(parts) <= 2:
-            raise Refusal("typed_line_time", typed=text)
+            raise Refusal(Reason.TYPED_LINE_TIME, typed=text)
         seconds = "dnf" if parts[0].lower() == "dnf" else str(read_watches(parts[0]))
         return seconds, str(read_count(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
     return (str(read_count(text.partition("/")[0], "the members who contributed")),)
@@ -65,7 +66,7 @@ def _count_line(measure: Count, parts: list[str], text: str) -> Typed:
     counts = [part for part in parts if not part.startswith("-")]
     if len(counts) != len(measure.items) or len(off) > 1:
         names = ", ".join(item.name for item in measure.items)
-        raise Refusal("typed_line_count", typed=text, names=names)
+        raise Refusal(Reason.TYPED_LINE_COUNT, typed=text, names=names)
     read = [read_count(part, item.name) for part, item in zip(counts, measure.items, strict=True)]
     return ",".join(map(str, read)), str(read_points(off[0] if off else "0", "the points off"))
 
@@ -75,41 +76,41 @@ def _checklist_line(measure: Checklist, parts: list[str], text: str) -> Typed:
     ticks = [_TICKS.get(part.lower()) for part in (single if set(single) <= set("01yn") and single else parts)]
     if len(ticks) != len(measure.lines) or None in ticks:
         names = ", ".join(line.name for line in measure.lines)
-        raise Refusal("typed_line_checklist", typed=text, names=names)
+        raise Refusal(Reason.TYPED_LINE_CHECKLIST, typed=text, names=names)
     return ("".join(filter(None, ticks)),)
 
 
 def read_code(code: str) -> tuple[int, bool]:
-    """The number of an attempt, and whether it is a run-off, from a key: `2`, or `r1`; Refusal `old_message`."""
+    """The number of an attempt, and whether it is a run-off, from a key: `2`, or `r1`; Refusal `out_of_date`."""
     found = re.fullmatch(r"(r?)([1-9][0-9]{0,2})", code)
     if found is None:
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     return int(found[2]), found[1] == "r"
 
 
 def check_values(measure: Measure, values: Typed) -> None:
     """The values may be one attempt's at this measure, or a Refusal: `plan_moved`."""
     if len(values) != (2 if isinstance(measure, Count | Time) else 1):
-        raise Refusal("plan_moved")
+        raise Refusal(Reason.PLAN_MOVED)
 
 
 def meaning(measure: AtTable, values: Typed, members: int) -> dict[str, Any]:
     """The fields of an `Attempt` that the values stand for.
 
-    Raises Refusal: `plan_moved` when the plan no longer fits them; `old_message` when they are none of ours.
+    Raises Refusal: `plan_moved` when the plan no longer fits them; `out_of_date` when they are none of ours.
     """
     check_values(measure, values)
     if isinstance(measure, Count):
         counts = values[0].split(",")
         if len(counts) != len(measure.items):
-            raise Refusal("plan_moved")
+            raise Refusal(Reason.PLAN_MOVED)
         items = {item.key: _whole(one) for item, one in zip(measure.items, counts, strict=True)}
         return {"items": items, "deductions": _number(values[1])}
     if isinstance(measure, Number):
         return {"amount": _number(values[0])}
     if isinstance(measure, Checklist):
         if len(values[0]) != len(measure.lines):
-            raise Refusal("plan_moved")
+            raise Refusal(Reason.PLAN_MOVED)
         return {"items": {line.key: _whole(tick) for line, tick in zip(measure.lines, values[0], strict=True)}}
     if isinstance(measure, Time):
         return {"seconds": None if values[0] == "dnf" else _number(values[0]), "faults": _whole(values[1])}
@@ -118,11 +119,11 @@ def meaning(measure: AtTable, values: Typed, members: int) -> dict[str, Any]:
 
 def _whole(text: str) -> int:
     if not re.fullmatch(r"[0-9]{1,9}", text):
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     return int(text)
 
 
 def _number(text: str) -> Decimal:
     if not re.fullmatch(r"-?[0-9]{1,12}(\.[0-9]{1,9})?", text):
-        raise Refusal("old_message")
+        raise Refusal(Reason.OUT_OF_DATE)
     return Decimal(text)

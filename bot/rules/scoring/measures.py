@@ -9,6 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 from statistics import median
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
 from storage.records.scores import Attempt
@@ -53,7 +54,7 @@ def attempt_value(measure: AtTable, attempt: Attempt) -> Fraction | None:
 
 def _count(measure: Count, attempt: Attempt) -> Fraction:
     if attempt.deductions < 0:
-        raise Refusal("attempt_deductions", deductions=attempt.deductions)
+        raise Refusal(Reason.ATTEMPT_DEDUCTIONS, deductions=attempt.deductions)
     off = -attempt.deductions if measure.better == "lower" else attempt.deductions
     earned = _earned({item.key: item.points for item in measure.items}, attempt, MOST_ITEMS)
     return max(Fraction(earned) - Fraction(off), Fraction(0))
@@ -66,9 +67,9 @@ def _checklist(measure: Checklist, attempt: Attempt) -> Fraction:
 def _earned(points: Mapping[str, Decimal], attempt: Attempt, most: int) -> Decimal:
     for key, count in attempt.items.items():
         if key not in points:
-            raise Refusal("attempt_item", item=key)
+            raise Refusal(Reason.ATTEMPT_ITEM, item=key)
         if not 0 <= count <= most:
-            raise Refusal("attempt_count", item=key, count=count, most=most)
+            raise Refusal(Reason.ATTEMPT_COUNT, item=key, count=count, most=most)
     return sum((points[key] * count for key, count in attempt.items.items()), Decimal(0))
 
 
@@ -76,19 +77,19 @@ def _number(measure: Number, attempt: Attempt) -> Fraction:
     amount = attempt.amount
     if amount is None or not measure.lowest <= amount <= measure.highest:
         ends = {"lowest": measure.lowest, "highest": measure.highest}
-        raise Refusal("attempt_amount", amount=amount, unit=measure.unit, **ends)
+        raise Refusal(Reason.ATTEMPT_AMOUNT, amount=amount, unit=measure.unit, **ends)
     if amount != round(amount, measure.decimals):
-        raise Refusal("attempt_decimals", amount=amount, decimals=measure.decimals)
+        raise Refusal(Reason.ATTEMPT_DECIMALS, amount=amount, decimals=measure.decimals)
     return Fraction(amount)
 
 
 def _time(measure: Time, attempt: Attempt) -> Fraction | None:
     if not 0 <= attempt.faults <= MOST_ITEMS:
-        raise Refusal("attempt_faults", faults=attempt.faults, most=MOST_ITEMS)
+        raise Refusal(Reason.ATTEMPT_FAULTS, faults=attempt.faults, most=MOST_ITEMS)
     if attempt.seconds is None:
         return None
     if attempt.seconds <= 0:
-        raise Refusal("attempt_seconds", seconds=attempt.seconds)
+        raise Refusal(Reason.ATTEMPT_SECONDS, seconds=attempt.seconds)
     if attempt.seconds > measure.limit:
         return None
     return Fraction(attempt.seconds) + attempt.faults * Fraction(measure.fault_seconds)
@@ -97,7 +98,7 @@ def _time(measure: Time, attempt: Attempt) -> Fraction | None:
 def _share(attempt: Attempt) -> Fraction:
     contributing, members = attempt.contributing, attempt.members
     if contributing is None or members is None or not 0 <= contributing <= members or members == 0:
-        raise Refusal("attempt_members", contributing=contributing, members=members)
+        raise Refusal(Reason.ATTEMPT_MEMBERS, contributing=contributing, members=members)
     return Fraction(contributing, members)
 
 
@@ -126,7 +127,7 @@ def squad_value(measure: AtTable, values: Sequence[Fraction | None]) -> Fraction
     Raises Refusal: `no_attempt`.
     """
     if not values:
-        raise Refusal("no_attempt", measure=measure.key)
+        raise Refusal(Reason.NO_ATTEMPT, measure=measure.key)
     if isinstance(measure, Share):
         return values[-1]
     finished = sorted((value for value in values if value is not None), reverse=not lower_is_better(measure))
@@ -146,9 +147,9 @@ def sheet_value(rubric: Rubric, marks: Mapping[str, int]) -> Fraction:
     for criterion in rubric.criteria:
         level = marks.get(criterion.key)
         if level is None:
-            raise Refusal("mark_missing", criterion=criterion.key)
+            raise Refusal(Reason.MARK_MISSING, criterion=criterion.key)
         if not 1 <= level <= len(criterion.levels):
-            raise Refusal("mark_level", criterion=criterion.key, level=level, highest=len(criterion.levels))
+            raise Refusal(Reason.MARK_LEVEL, criterion=criterion.key, level=level, highest=len(criterion.levels))
     # Decimals of a plan have at most 12 digits, so these products and sums are exact, and quicker than fractions.
     return Fraction(sum((criterion.weight * marks[criterion.key] for criterion in rubric.criteria), Decimal(0)))
 
@@ -168,10 +169,10 @@ def panel_value(rule: str, sheets: Sequence[Weighted]) -> Fraction:
     """
     for _, weight in sheets:
         if weight < 0:
-            raise Refusal("judge_weight", weight=weight)
+            raise Refusal(Reason.JUDGE_WEIGHT, weight=weight)
     counted = [sheet for sheet in sheets if sheet[1] > 0]
     if not counted:
-        raise Refusal("panel_empty")
+        raise Refusal(Reason.PANEL_EMPTY)
     if rule == "median":
         return weighted_median(counted)
     if rule == "trimmed":

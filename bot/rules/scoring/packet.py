@@ -24,6 +24,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, PlainSerializer, ValidationError
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.base import Record
 
@@ -151,12 +152,12 @@ def read_packet(text: str | bytes) -> Packet:
     version, `packet_unreadable` (where, problem).
     """
     if len(text) > LARGEST:
-        raise Refusal("packet_large", most=LARGEST)
+        raise Refusal(Reason.PACKET_LARGE, most=LARGEST)
     try:
         return Packet.model_validate_json(text)
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         where = ".".join(str(part) for part in first["loc"]) or "its beginning"
         if where in ("version", "format"):
-            raise Refusal("packet_version", version=first["input"], known=VERSION) from None
-        raise Refusal("packet_unreadable", where=where, problem=first["msg"]) from None
+            raise Refusal(Reason.PACKET_VERSION, version=first["input"], known=VERSION) from None
+        raise Refusal(Reason.PACKET_UNREADABLE, where=where, problem=first["msg"]) from None

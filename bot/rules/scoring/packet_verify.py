@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 from fractions import Fraction
 from hashlib import sha256
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import read_plan
@@ -119,7 +120,7 @@ def _check_once(places: Iterable[str]) -> None:
     seen: set[str] = set()
     for where in places:
         if where in seen:
-            raise Refusal("packet_twice", where=where)
+            raise Refusal(Reason.PACKET_TWICE, where=where)
         seen.add(where)
 
 

@@ -13,6 +13,7 @@ from fractions import Fraction
 from math import isqrt
 from typing import Literal
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.measures import highest_sheet, lower_is_better
 from storage.records.plan import Checklist, Measure, Number, Rubric, Share, Time
@@ -32,7 +33,7 @@ def of_maximum(values: Sequence[Fraction], maximum: Fraction, lower: bool = Fals
     Raises Refusal: `scale_maximum` when the maximum is not above 0.
     """
     if maximum <= 0:
-        raise Refusal("scale_maximum", maximum=maximum)
+        raise Refusal(Reason.SCALE_MAXIMUM, maximum=maximum)
     if lower:
         return [max((maximum - value) / maximum, Fraction(0)) for value in values]
     return [value / maximum for value in values]
@@ -48,7 +49,7 @@ def of_best(values: Sequence[Fraction], lower: bool = False) -> list[Fraction]:
     if lower:
         shortest = min(values)
         if shortest <= 0:
-            raise Refusal("scale_time", seconds=shortest)
+            raise Refusal(Reason.SCALE_TIME, seconds=shortest)
         return [shortest / value for value in values]
     best = max(values)
     return [value / best if best > 0 else Fraction(0) for value in values]
@@ -60,7 +61,7 @@ def between(values: Sequence[Fraction], floor: Fraction, full: Fraction) -> list
     Raises Refusal: `scale_ends` when both are the same.
     """
     if floor == full:
-        raise Refusal("scale_ends", floor=floor, full=full)
+        raise Refusal(Reason.SCALE_ENDS, floor=floor, full=full)
     return [min(max((value - floor) / (full - floor), Fraction(0)), Fraction(1)) for value in values]
 
 
@@ -173,7 +174,7 @@ def _on_scale(measure: Measure, values: Sequence[Fraction], unfinished: int, roo
             if measure.floor is None and measure.full is None:
                 return between_ends(values, lower)
             if measure.floor is None or measure.full is None:
-                raise Refusal("scale_ends", measure=measure.key, floor=measure.floor, full=measure.full)
+                raise Refusal(Reason.SCALE_ENDS, measure=measure.key, floor=measure.floor, full=measure.full)
             return between(values, Fraction(measure.floor), Fraction(measure.full))
         case "rank":
             return by_rank(values, lower, unfinished)
@@ -203,4 +204,4 @@ def highest_value(measure: Measure) -> Fraction:
             return Fraction(measure.highest) * added
         case Checklist():
             return sum((Fraction(line.points) for line in measure.lines if line.points > 0), Fraction(0)) * added
-    raise Refusal("scale_maximum", measure=measure.key, maximum=None)
+    raise Refusal(Reason.SCALE_MAXIMUM, measure=measure.key, maximum=None)

@@ -12,6 +12,7 @@ from fractions import Fraction
 from math import lcm, sqrt
 from typing import NamedTuple
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.connectedness import Part, parts
 
@@ -78,18 +79,18 @@ class _Panel:
 
     def __init__(self, observations: Sequence[Observation], weights: Mapping[int, Fraction]) -> None:
         if not observations:
-            raise Refusal("panel_empty")
+            raise Refusal(Reason.PANEL_EMPTY)
         self.unit = lcm(*(value.denominator for *_, value in observations))
         """Values are counted in this part of a sheet point."""
         self.sheets: dict[int, dict[int, int]] = {squad: {} for squad in sorted({squad for squad, *_ in observations})}
         for squad, judge, value in observations:
             if judge in self.sheets[squad]:
-                raise Refusal("mark_twice", squad=squad, judge=judge)
+                raise Refusal(Reason.MARK_TWICE, squad=squad, judge=judge)
             self.sheets[squad][judge] = value.numerator * (self.unit // value.denominator)
         given = {judge: weights.get(judge, ONE) for _, judge, _ in observations}
         for weight in given.values():
             if weight <= 0:
-                raise Refusal("judge_weight", weight=weight)
+                raise Refusal(Reason.JUDGE_WEIGHT, weight=weight)
         self.heft = lcm(*(weight.denominator for weight in given.values()))
         """Weights are counted in this part of a judge."""
         self.weights = {judge: int(weight * self.heft) for judge, weight in given.items()}

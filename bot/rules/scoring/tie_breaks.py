@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from functools import partial
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.measures import attempt_value, lower_is_better
 from bot.rules.scoring.ranking import Merit, Merits
@@ -43,7 +44,7 @@ def breakers(book: ScoreBook, tallies: Sequence[Tally], rows: Mapping[int, Row])
 def check_tie_break(plan: Plan, key: str) -> None:
     """Raise Refusal `tie_break` (key) unless the key names an event, a measure or a criterion of the plan."""
     if key not in tie_break_keys(plan):
-        raise Refusal("tie_break", key=key)
+        raise Refusal(Reason.TIE_BREAK, key=key)
 
 
 def tie_break_keys(plan: Plan) -> tuple[str, ...]:

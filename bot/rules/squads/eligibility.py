@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -21,9 +22,9 @@ def check_signup_open(state: State, closes: datetime, now: datetime) -> None:
         Refusal: `signup_not_open`, or `signup_closed`.
     """
     if state == "drafting":
-        raise Refusal("signup_not_open")
+        raise Refusal(Reason.SIGNUP_NOT_OPEN)
     if not signup_is_open(state, closes, now):
-        raise Refusal("signup_closed")
+        raise Refusal(Reason.SIGNUP_CLOSED)
 
 
 def check_section(plan: Plan, section: str) -> None:
@@ -33,7 +34,7 @@ def check_section(plan: Plan, section: str) -> None:
         Refusal: `unknown_section` (section).
     """
     if section not in plan.sections:
-        raise Refusal("unknown_section", sections=", ".join(plan.sections))
+        raise Refusal(Reason.UNKNOWN_SECTION, sections=", ".join(plan.sections))
 
 
 def check_unattached(student: Student, squads: dict[int, Squad]) -> None:
@@ -43,7 +44,7 @@ def check_unattached(student: Student, squads: dict[int, Squad]) -> None:
         Refusal: `already_in_squad` (squad).
     """
     if student.squad_id is not None:
-        raise Refusal("already_in_squad", squad=squads[student.squad_id].name)
+        raise Refusal(Reason.ALREADY_IN_SQUAD, squad=squads[student.squad_id].name)
 
 
 def check_can_join(plan: Plan, student: Student, squad: Squad, members: Sequence[Student]) -> None:
@@ -53,11 +54,11 @@ def check_can_join(plan: Plan, student: Student, squad: Squad, members: Sequence
         Refusal: `squad_gone`, `other_section` (squad, section), or `squad_full` (squad).
     """
     if squad.withdrawn:
-        raise Refusal("squad_gone")
+        raise Refusal(Reason.SQUAD_GONE)
     if student.section != squad.section:
-        raise Refusal("other_section", squad=squad.name, section=squad.section)
+        raise Refusal(Reason.OTHER_SECTION, squad=squad.name, section=squad.section)
     if len(members) >= plan.squads.largest:
-        raise Refusal("squad_full", squad=squad.name, most=plan.squads.largest)
+        raise Refusal(Reason.SQUAD_FULL, squad=squad.name, most=plan.squads.largest)
 
 
 def free_seats(plan: Plan, members: Sequence[Student]) -> int:
@@ -77,7 +78,7 @@ def check_captain(student: Student, squad: Squad) -> None:
         Refusal: `only_captain`.
     """
     if squad.captain_id != student.id:
-        raise Refusal("only_captain")
+        raise Refusal(Reason.ONLY_CAPTAIN)
 
 
 def next_captain(squad: Squad, stay: Sequence[Student]) -> Student | None:

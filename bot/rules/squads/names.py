@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 from unicodedata import category, normalize
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.lookalikes import is_invisible, skeleton
 
@@ -55,7 +56,7 @@ def check_squad_name(typed: str, taken: Iterable[str]) -> str:
     name = _check(typed)
     for other in taken:
         if alike(name, other):
-            raise Refusal("name_taken", name=name, other=other)
+            raise Refusal(Reason.NAME_TAKEN, name=name, other=other)
     return name
 
 
@@ -67,21 +68,21 @@ def check_person_name(typed: str) -> str:
 def _check(typed: str) -> str:
     name = tidy_name(typed)
     if any(_is_hidden(name, place) for place in range(len(name))):
-        raise Refusal("name_hidden")
+        raise Refusal(Reason.NAME_HIDDEN)
     markup = next((character for character in name if character in _MARKUP), None)
     if markup:
-        raise Refusal("name_markup", character=markup)
+        raise Refusal(Reason.NAME_MARKUP, character=markup)
     if _LINK.search(name):
-        raise Refusal("name_link")
+        raise Refusal(Reason.NAME_LINK)
     if _TALL_STACK.search("".join("^" if category(c) in ("Mn", "Me") else " " for c in normalize("NFD", name))):
-        raise Refusal("name_marks")
+        raise Refusal(Reason.NAME_MARKS)
     length = _clusters(name)
     if length < SHORTEST:
-        raise Refusal("name_short", shortest=SHORTEST, longest=LONGEST)
+        raise Refusal(Reason.NAME_SHORT, shortest=SHORTEST, longest=LONGEST)
     if length > LONGEST or len(name.encode("utf-16-le")) > 2 * LONGEST_UNITS:
-        raise Refusal("name_long", shortest=SHORTEST, longest=LONGEST)
+        raise Refusal(Reason.NAME_LONG, shortest=SHORTEST, longest=LONGEST)
     if not any(character.isalnum() for character in name):
-        raise Refusal("name_letters")
+        raise Refusal(Reason.NAME_LETTERS)
     return name
 
 

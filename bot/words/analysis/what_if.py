@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from bot.rules.analysis.what_if import PANELS
+from bot.rules.core.reasons import Reason
 from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.analysis.robustness import SCALES
 from bot.words.core.action_keys import ActionKey
@@ -18,11 +19,11 @@ from storage.records.message import Button, Choice, Form, Message, SelectField, 
 from storage.records.plan import Plan
 
 REFUSALS = {
-    "no_event": "The plan has no event **{key}**. Write one event on each line, such as Sock run: 40.",
-    "weight_line": "I cannot read **{line}**. Write one event on each line, such as Sock run: 40.",
-    "weight_negative": "A weight of {weight} for {key} will not do. Use 0 or more.",
-    "weights_zero": "At least one event must have a weight above 0.",
-    "no_criterion": "The criterion {key} cannot be left out: it is not there, or the only one of its rubric.",
+    Reason.NO_EVENT: "The plan has no event **{key}**. Write one event on each line, such as Sock run: 40.",
+    Reason.WEIGHT_LINE: "I cannot read **{line}**. Write one event on each line, such as Sock run: 40.",
+    Reason.WEIGHT_NEGATIVE: "A weight of {weight} for {key} will not do. Use 0 or more.",
+    Reason.WEIGHTS_ZERO: "At least one event must have a weight above 0.",
+    Reason.NO_CRITERION: "The criterion {key} cannot be left out: it is not there, or the only one of its rubric.",
 }
 NONE = "-"
 

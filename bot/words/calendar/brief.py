@@ -3,6 +3,7 @@
 from collections.abc import Collection
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -15,7 +16,7 @@ from storage.records.message import MESSAGE_LENGTH, Button, Message
 from storage.records.plan import Plan
 
 REFUSALS = {
-    "brief_not_out": "The brief is not out yet. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
+    Reason.BRIEF_NOT_OUT: "The brief is not out yet. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
 }
 
 OPEN = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief", style="main")

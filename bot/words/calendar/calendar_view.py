@@ -5,16 +5,19 @@ from datetime import date, datetime, timedelta
 
 from bot.rules.calendar.calendar import Reminder, Schedule
 from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.core.reasons import Reason
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import duration, moment_text, short_day, time_text
 from storage.records.plan import Plan
 
 REFUSALS = {
-    "deadline_closed": "The deadline would fall on {day:%d %B %Y}, when the school is closed. Choose another number of "
+    Reason.DEADLINE_CLOSED: "The deadline would fall on {day:%d %B %Y}, when the school is closed. Choose another "
+    "number of "
     "days, or another day for the brief. The next school day is {next_day:%d %B %Y}.",
-    "no_school_days": "With these weekends and closed days there is no school day left. Please change the plan.",
-    "holidays_country": "No public holidays are known for {country}. List the days under `closed` in the plan instead.",
-    "holidays_region": "{country} has no region {region} in the list of public holidays. Please change the plan.",
+    Reason.NO_SCHOOL_DAYS: "With these weekends and closed days there is no school day left. Please change the plan.",
+    Reason.HOLIDAYS_COUNTRY: "No public holidays are known for {country}. List the days under `closed` in the plan "
+    "instead.",
+    Reason.HOLIDAYS_REGION: "{country} has no region {region} in the list of public holidays. Please change the plan.",
 }
 _INDENT = "  "
 

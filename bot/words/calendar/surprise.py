@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import pages
@@ -12,9 +13,9 @@ from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Sel
 from storage.records.plan import Event, Plan
 
 REFUSALS = {
-    "no_surprise": "The plan has no surprise that waits to be started.",
-    "surprise_early": "It is too early for the surprise: the brief is not out yet.",
-    "surprise_over": "Judging is closed, so the surprise cannot start any more.",
+    Reason.NO_SURPRISE: "The plan has no surprise that waits to be started.",
+    Reason.SURPRISE_EARLY: "It is too early for the surprise: the brief is not out yet.",
+    Reason.SURPRISE_OVER: "Judging is closed, so the surprise cannot start any more.",
 }
 
 ROOM_FOR_HEAD = 200

@@ -3,84 +3,48 @@
 Each subject keeps its own lines under `REFUSALS`; they are gathered here, and each reason has exactly one line.
 """
 
+from importlib import import_module
+from pkgutil import walk_packages
+
+import bot.words
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.words.analysis import what_if
-from bot.words.calendar import brief, calendar_view, surprise
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut
-from bot.words.hand_in import member_parts
-from bot.words.judging import (
-    calibration,
-    conflicts_of_interest,
-    judges_admin,
-    panels_admin,
-    paper_entry,
-    reopen_sheet,
-    typed_marks,
-    worklist,
-)
-from bot.words.office import office, setup, tryout_states
-from bot.words.plan import begin_tryout
-from bot.words.practice import booking, first_round_draw, practice_admin
-from bot.words.privacy import erase_person
-from bot.words.questions import answer, ask
-from bot.words.results import announce, feedback, offers, preview
-from bot.words.scorekeeping import attempts, score_table
-from bot.words.scoring import explain, packet_text
-from bot.words.squads import name_rules, sign_up, students_admin
+from bot.words.judging import worklist
 from storage.records.message import Button, Message
 
 COMMON = {
-    "no_tryout": "No try-out is running here yet. Ask your coach.",
-    "only_coach": "Only a coach can do that. If you are one, ask whoever manages this server to add you.",
-    "only_manager": "Only someone who manages this server can do that.",
-    "only_typist": "Only a coach, or somebody the coach has added for it, types in paper sheets.",
-    "only_scorekeeper": "Only a coach or a scorekeeper can do that. Ask your coach to add you.",
-    "only_judge": "Only a judge of this try-out can do that. Ask your coach to add you.",
-    "someone_was_quicker": "Someone was quicker and that has just changed. Please look again and retry.",
-    "old_message": "This message is out of date. Please use the newest one.",
+    Reason.NO_TRYOUT: "No try-out is running here yet. Ask your coach.",
+    Reason.ONLY_COACH: "Only a coach can do that. If you are one, ask whoever manages this server to add you.",
+    Reason.ONLY_MANAGER: "Only someone who manages this server can do that.",
+    Reason.ONLY_TYPIST: "Only a coach, or somebody the coach has added for it, types in paper sheets.",
+    Reason.ONLY_SCOREKEEPER: "Only a coach or a scorekeeper can do that. Ask your coach to add you.",
+    Reason.ONLY_JUDGE: "Only a judge of this try-out can do that. Ask your coach to add you.",
+    Reason.SOMEONE_WAS_QUICKER: "Someone was quicker and that has just changed. Please look again and retry.",
+    Reason.OUT_OF_DATE: "This message is out of date. Please use the newest one.",
 }
 
-SUBJECTS: tuple[dict[str, str], ...] = (
-    COMMON,
-    calendar_view.REFUSALS,
-    name_rules.REFUSALS,
-    sign_up.REFUSALS,
-    score_table.REFUSALS,
-    attempts.REFUSALS,
-    announce.REFUSALS,
-    explain.REFUSALS,
-    preview.REFUSALS,
-    what_if.REFUSALS,
-    offers.REFUSALS,
-    feedback.REFUSALS,
-    member_parts.REFUSALS,
-    judges_admin.REFUSALS,
-    worklist.REFUSALS,
-    panels_admin.REFUSALS,
-    conflicts_of_interest.REFUSALS,
-    reopen_sheet.REFUSALS,
-    typed_marks.REFUSALS,
-    calibration.REFUSALS,
-    paper_entry.REFUSALS,
-    office.REFUSALS,
-    packet_text.REFUSALS,
-    begin_tryout.REFUSALS,
-    booking.REFUSALS,
-    first_round_draw.REFUSALS,
-    practice_admin.REFUSALS,
-    students_admin.REFUSALS,
-    surprise.REFUSALS,
-    erase_person.REFUSALS,
-    setup.REFUSALS,
-    tryout_states.REFUSALS,
-    brief.REFUSALS,
-    ask.REFUSALS,
-    answer.REFUSALS,
-)
-LINES = {reason: line for subject in SUBJECTS for reason, line in subject.items()}
 
+def _gathered() -> dict[Reason, str]:
+    """The lines of all subjects.
+
+    Raises:
+        ValueError: a reason has two lines.
+    """
+    found = dict(COMMON)
+    for module in walk_packages(bot.words.__path__, f"{bot.words.__name__}."):
+        if module.name == __name__:
+            continue
+        lines: dict[Reason, str] = getattr(import_module(module.name), "REFUSALS", {})
+        if twice := found.keys() & lines.keys():
+            raise ValueError(f"two lines for {sorted(twice)}")
+        found |= lines
+    return found
+
+
+LINES = _gathered()
 
 LONGEST_QUOTE = 1000
 """Characters of what someone typed that a refusal shows again."""
@@ -105,6 +69,6 @@ def message(refusal: Refusal) -> Message:
 
 def reply(refusal: Refusal, role: str) -> Message:
     """The private answer to a refusal; out of an old message a button leads to where that role begins."""
-    if refusal.reason != "old_message":
+    if refusal.reason != Reason.OUT_OF_DATE:
         return message(refusal)
     return Message(text=message(refusal).text, rows=((AFRESH[role],),))

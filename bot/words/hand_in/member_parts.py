@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.reasons import Reason
 from bot.rules.hand_in.parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -33,19 +34,20 @@ NAMES_LETTERS = 800
 READERS = "-# Your squad, your coach and the judges of your squad read it; nobody else."
 
 REFUSALS = {
-    "no_hand_in": "In this try-out, squads hand in nothing here.",
-    "hand_in_not_yet": "You can hand in once the brief is out. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
-    "hand_in_closed": "The deadline has passed, so the hand-in is closed and stays as it is. "
+    Reason.NO_HAND_IN: "In this try-out, squads hand in nothing here.",
+    Reason.HAND_IN_NOT_YET: "You can hand in once the brief is out. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
+    Reason.HAND_IN_CLOSED: "The deadline has passed, so the hand-in is closed and stays as it is. "
     "If something went wrong, please talk to your coach.",
-    "hand_in_over": "The result is announced, so nothing is added to the hand-in any more.",
-    "hand_in_reason": "Please write in a sentence or two what your part is, and why: {least} to {most} characters. "
+    Reason.HAND_IN_OVER: "The result is announced, so nothing is added to the hand-in any more.",
+    Reason.HAND_IN_REASON: "Please write in a sentence or two what your part is, and why: {least} to {most} "
+    "characters. "
     "Yours has {length}. Nothing was changed.",
-    "hand_in_none": "There is no part to take out.",
-    "hand_in_own_words": "**{student}** has written this part. Only {student} can change it; you can take it out.",
-    "hand_in_late": "The deadline has passed. Please say in a few words why this part is entered late.",
-    "photo_kind": "That file is no picture that I can keep. Please take a PNG or JPEG. "
+    Reason.HAND_IN_NONE: "There is no part to take out.",
+    Reason.HAND_IN_OWN_WORDS: "**{student}** has written this part. Only {student} can change it; you can take it out.",
+    Reason.HAND_IN_LATE: "The deadline has passed. Please say in a few words why this part is entered late.",
+    Reason.PHOTO_KIND: "That file is no picture that I can keep. Please take a PNG or JPEG. "
     "If your phone takes other pictures, take a screenshot of the photo and send that.",
-    "photo_large": "That picture is too large: {most} MB is the most. Please take a smaller one, or a screenshot.",
+    Reason.PHOTO_LARGE: "That picture is too large: {most} MB is the most. Please take a smaller one, or a screenshot.",
 }
 
 

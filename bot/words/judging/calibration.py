@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
+from bot.rules.core.reasons import Reason
 from bot.rules.judging.calibration import ENOUGH, Marks, Reading, off_by
 from bot.rules.judging.sheets import Step, steps
 from bot.words.core.action_keys import ActionKey
@@ -38,13 +39,13 @@ SAMPLE = (
 """An invented string of bunting, ready to use; a coach writes another one for another task."""
 
 REFUSALS = {
-    "trial_runs": "A trial is open already. Close it first, then you can begin another one.",
-    "trial_over": "That trial is over. The real sheets are in your list: press **My sheets**.",
-    "trial_done": "You have marked the sample already. It stays as you marked it, so that the comparison is fair.",
-    "trial_alone": "You see how you compare as soon as {enough} judges have marked the sample. Please look later.",
-    "trial_first": "Please mark the sample yourself first. Then you can see how you compare.",
-    "trial_empty": "Please write what the judges shall read about the sample entry.",
-    "trial_picture": "That file is no picture that I can pass on. Please take a PNG or JPEG of at most 8 MB.",
+    Reason.TRIAL_RUNS: "A trial is open already. Close it first, then you can begin another one.",
+    Reason.TRIAL_OVER: "That trial is over. The real sheets are in your list: press **My sheets**.",
+    Reason.TRIAL_DONE: "You have marked the sample already. It stays as you marked it, so that the comparison is fair.",
+    Reason.TRIAL_ALONE: "You see how you compare as soon as {enough} judges have marked the sample. Please look later.",
+    Reason.TRIAL_FIRST: "Please mark the sample yourself first. Then you can see how you compare.",
+    Reason.TRIAL_EMPTY: "Please write what the judges shall read about the sample entry.",
+    Reason.TRIAL_PICTURE: "That file is no picture that I can pass on. Please take a PNG or JPEG of at most 8 MB.",
 }
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Mapping, Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, within
@@ -14,9 +15,9 @@ from storage.records.people import Judge, Squad
 PAGE = 25
 
 REFUSALS = {
-    "tie_too_late": "You have handed in your sheet for **{squad}** already. Tell your coach, who can take it out.",
-    "tie_known": "That is noted already: you do not mark **{squad}**.",
-    "tie_squad_gone": "That squad no longer takes part.",
+    Reason.TIE_TOO_LATE: "You have handed in your sheet for **{squad}** already. Tell your coach, who can take it out.",
+    Reason.TIE_KNOWN: "That is noted already: you do not mark **{squad}**.",
+    Reason.TIE_SQUAD_GONE: "That squad no longer takes part.",
 }
 
 

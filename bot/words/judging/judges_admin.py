@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -15,17 +16,18 @@ from storage.records.plan import Event
 from storage.records.tryout import Tryout
 
 REFUSALS = {
-    "not_a_judge": "That person is not a judge of this try-out. Open **Judges** to see who is.",
-    "judge_is_program": "That is a program, not a person. Please pick people.",
-    "judge_is_ready": "{judge} has pressed **Start judging** already.",
-    "judging_not_begun": "It is too early for that: judging comes when the window has ended. "
+    Reason.NOT_A_JUDGE: "That person is not a judge of this try-out. Open **Judges** to see who is.",
+    Reason.JUDGE_IS_PROGRAM: "That is a program, not a person. Please pick people.",
+    Reason.JUDGE_IS_READY: "{judge} has pressed **Start judging** already.",
+    Reason.JUDGING_NOT_BEGUN: "It is too early for that: judging comes when the window has ended. "
     "A single event can be opened for judging as soon as the brief is out.",
-    "judging_over": "Judging of this try-out is over.",
-    "judging_runs": "Judging is not closed, so there is nothing to open again.",
-    "all_events_open": "Every event that is judged has been opened already.",
-    "event_open": "**{event}** is open for judging already.",
-    "surprise_first": "**{event}** is a surprise: start it in the office first. Judges get the sheets at that moment.",
-    "no_judges": "There are no judges yet. Add some first: open **Judges** and pick people under **Add judges**.",
+    Reason.JUDGING_OVER: "Judging of this try-out is over.",
+    Reason.JUDGING_RUNS: "Judging is not closed, so there is nothing to open again.",
+    Reason.ALL_EVENTS_OPEN: "Every event that is judged has been opened already.",
+    Reason.EVENT_OPEN: "**{event}** is open for judging already.",
+    Reason.SURPRISE_FIRST: "**{event}** is a surprise: start it in the office first. Judges get the sheets at that "
+    "moment.",
+    Reason.NO_JUDGES: "There are no judges yet. Add some first: open **Judges** and pick people under **Add judges**.",
 }
 HOME = Button(key=key(ActionKey.JUDGES_PANEL), label="Back to the judges")
 

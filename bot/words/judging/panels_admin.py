@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
 from bot.rules.judging.judge_assignment import Obstacle, Panel
 from bot.words.core.action_keys import ActionKey
@@ -19,9 +20,9 @@ Names = Mapping[str, Mapping[int, str]]
 """Names of `squads` and `judges` by id."""
 
 REFUSALS = {
-    "panel_moved": "Something about the judges or squads has just changed. Please press the button once more.",
-    "panel_all": "Here every judge sees every squad, so there is nothing to share out. Choose a number first.",
-    "judge_tied": "{judge} knows someone in {squad} and cannot mark it. Take the tie away first: button **Ties**.",
+    Reason.PANEL_MOVED: "Something about the judges or squads has just changed. Please press the button once more.",
+    Reason.PANEL_ALL: "Here every judge sees every squad, so there is nothing to share out. Choose a number first.",
+    Reason.JUDGE_TIED: "{judge} knows someone in {squad} and cannot mark it. Take the tie away first: button **Ties**.",
 }
 _OBSTACLES = {
     "no-judges": "there is no judge whose marks count. Add judges first.",

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import WHOLE, Entry, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -17,14 +18,14 @@ MOST_TO_SETTLE = 5
 """What one form holds; more differences than this mean that one of the entries is of another sheet."""
 
 REFUSALS = {
-    "no_paper": "There is nothing to print for this judge yet.",
-    "paper_begun": "{judge} has begun to mark **{squad}** here already ({state}). Nothing was typed in.",
-    "paper_done": "The sheet of {judge} for **{squad}** is in already.",
-    "paper_shut": "That part is not open for judging, so that nothing can be typed in.",
-    "paper_first": "Please hand in your own sheet for **{squad}** first; you would see another judge's marks.",
-    "paper_two_people": "You typed this sheet in the first time. Somebody else types it in the second time: "
+    Reason.NO_PAPER: "There is nothing to print for this judge yet.",
+    Reason.PAPER_BEGUN: "{judge} has begun to mark **{squad}** here already ({state}). Nothing was typed in.",
+    Reason.PAPER_DONE: "The sheet of {judge} for **{squad}** is in already.",
+    Reason.PAPER_SHUT: "That part is not open for judging, so that nothing can be typed in.",
+    Reason.PAPER_FIRST: "Please hand in your own sheet for **{squad}** first; you would see another judge's marks.",
+    Reason.PAPER_TWO_PEOPLE: "You typed this sheet in the first time. Somebody else types it in the second time: "
     "a coach, or a typist whom the coach adds under **People**.",
-    "paper_old": "Somebody else has typed this sheet in meanwhile. Please open it again from the list.",
+    Reason.PAPER_OLD: "Somebody else has typed this sheet in meanwhile. Please open it again from the list.",
 }
 
 

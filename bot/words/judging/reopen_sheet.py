@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -11,10 +12,10 @@ from storage.records.message import Button, Choice, Form, Message, Select, TextF
 from storage.records.people import Judge
 
 REFUSALS = {
-    "judging_open": "Judging is not closed: judges can still change every sheet by themselves.",
-    "no_reason": "Please say why in a few words. The reason is kept with the sheet.",
-    "sheet_open_again": "That sheet is open again already.",
-    "sheet_shut": "That sheet is closed already.",
+    Reason.JUDGING_OPEN: "Judging is not closed: judges can still change every sheet by themselves.",
+    Reason.NO_REASON: "Please say why in a few words. The reason is kept with the sheet.",
+    Reason.SHEET_OPEN_AGAIN: "That sheet is open again already.",
+    Reason.SHEET_SHUT: "That sheet is closed already.",
 }
 
 

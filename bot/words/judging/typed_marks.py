@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry, missing
 from bot.words.core.plain_text import escape
 from bot.words.judging.sheet_forms import mark
@@ -10,12 +11,14 @@ from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Criterion
 
 REFUSALS = {
-    "typed_too_many": "You typed {given} numbers, but **{squad}** has only {left} left to mark. Nothing was saved.",
-    "typed_level": "**{criterion}** has the levels 1 to {most}, so {level} cannot be right. Nothing was saved.",
-    "typed_nothing": "There is no sheet left to mark. To change a mark, type **list** and pick the sheet.",
-    "typed_no_comment": "There is no sheet to which the comment belongs. Mark something first, or use the buttons.",
-    "typed_no_undo": "There is nothing to take back.",
-    "typed_all_marked": "Every line of **{squad}** is marked. To change one, press **Change**.",
+    Reason.TYPED_TOO_MANY: "You typed {given} numbers, but **{squad}** has only {left} left to mark. Nothing was "
+    "saved.",
+    Reason.TYPED_LEVEL: "**{criterion}** has the levels 1 to {most}, so {level} cannot be right. Nothing was saved.",
+    Reason.TYPED_NOTHING: "There is no sheet left to mark. To change a mark, type **list** and pick the sheet.",
+    Reason.TYPED_NO_COMMENT: "There is no sheet to which the comment belongs. Mark something first, or use the "
+    "buttons.",
+    Reason.TYPED_NO_UNDO: "There is nothing to take back.",
+    Reason.TYPED_ALL_MARKED: "Every line of **{squad}** is marked. To change one, press **Change**.",
 }
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -21,11 +22,12 @@ MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
 REFUSALS = {
-    "sheet_gone": "That score sheet is no longer yours to mark. Press **My sheets** to see the ones that are.",
-    "rubric_gone": "The plan no longer has that part. Press **My sheets** to see what there is to mark.",
-    "level_gone": "**{criterion}** has the levels 1 to {most}. Please open the sheet again and pick one of them.",
-    "judging_shut": "Judging of this part is closed, so nothing was saved.{entered} Your coach can open a sheet again.",
-    "no_sheet_left": "There is no sheet left to mark. Press **My sheets** to look at what you have marked.",
+    Reason.SHEET_GONE: "That score sheet is no longer yours to mark. Press **My sheets** to see the ones that are.",
+    Reason.RUBRIC_GONE: "The plan no longer has that part. Press **My sheets** to see what there is to mark.",
+    Reason.LEVEL_GONE: "**{criterion}** has the levels 1 to {most}. Please open the sheet again and pick one of them.",
+    Reason.JUDGING_SHUT: "Judging of this part is closed, so nothing was saved.{entered} Your coach can open a sheet "
+    "again.",
+    Reason.NO_SHEET_LEFT: "There is no sheet left to mark. Press **My sheets** to look at what you have marked.",
 }
 
 

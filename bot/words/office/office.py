@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.core.reasons import Reason
 from bot.rules.office.readiness import NEXT, Facts, Lack, Step
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -12,7 +13,7 @@ from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
 from storage.records.tryout import State
 
 REFUSALS = {
-    "step_over": "That step has been taken already. Open /office to see where the try-out stands.",
+    Reason.STEP_OVER: "That step has been taken already. Open /office to see where the try-out stands.",
 }
 
 STATES: dict[State, str] = {

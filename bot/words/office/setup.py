@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import listing
@@ -14,9 +15,9 @@ PERMISSIONS = 2252143411186688
 history, create private threads, send messages in threads, pin messages."""
 
 REFUSALS = {
-    "office_seen": "Everyone on this server can read <#{room}>. What I tell the coach there is not for the class: "
+    Reason.OFFICE_SEEN: "Everyone on this server can read <#{room}>. What I tell the coach there is not for the class: "
     "make a channel that only coaches can see (and me), then pick that one.",
-    "office_shared": "The office must be a channel of its own: <#{room}> serves for students as well. "
+    Reason.OFFICE_SHARED: "The office must be a channel of its own: <#{room}> serves for students as well. "
     "Pick another channel.",
 }
 

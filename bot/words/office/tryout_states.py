@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.reasons import Reason
 from bot.rules.office.readiness import Lack
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -13,7 +14,7 @@ from storage.records.message import MESSAGE_LENGTH, Button, Message
 from storage.records.plan import Plan
 
 REFUSALS = {
-    "signup_first": "Open sign-up first: /office shows the next step.",
+    Reason.SIGNUP_FIRST: "Open sign-up first: /office shows the next step.",
 }
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.core.reasons import Reason
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import LIMIT, key
@@ -16,27 +17,28 @@ from storage.records.plan import Plan
 from storage.records.tryout import State
 
 REFUSALS = {
-    "typed_date": "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
-    "typed_clock": "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
-    "typed_moment": "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",
-    "typed_between": "{what} must be a number from {least} to {most}, not **{typed}**.",
-    "typed_line": "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
-    "runs_already": "A try-out is running here already. Put it away first; then the next one can begin.",
-    "no_last_plan": "There is no earlier try-out on this server whose plan could be taken again.",
-    "no_file": "No file came with that. Attach the plan as a TOML file.",
-    "nothing_changed": "That is what the plan says already; nothing was changed.",
-    "reason_needed": "After the brief a change needs a reason; everyone reads it with the result. Please type one.",
-    "no_draft": "There is no change waiting any more. Please make it again.",
-    "plan_fixed": "Judging is closed, so the plan cannot change any more.",
-    "section_in_use": "Section **{section}** cannot go: students have signed up in it. Move or remove them first.",
-    "squad_too_large": "A squad has {members} members already, so {largest} cannot be the most.",
-    "new_brief_past": "The brief would be in the past (<t:{brief}:F>). Choose a later date and time.",
-    "new_signup_past": "Sign-up would have closed in the past (<t:{closes}:F>). Choose a later moment.",
-    "new_deadline_past": "The deadline would be in the past (<t:{deadline}:F>). Choose more days.",
-    "structure_fixed": "The brief is out: events, measures, criteria and their levels must stay as they are. "
+    Reason.TYPED_DATE: "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
+    Reason.TYPED_CLOCK: "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
+    Reason.TYPED_MOMENT: "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",
+    Reason.TYPED_BETWEEN: "{what} must be a number from {least} to {most}, not **{typed}**.",
+    Reason.TYPED_LINE: "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
+    Reason.RUNS_ALREADY: "A try-out is running here already. Put it away first; then the next one can begin.",
+    Reason.NO_LAST_PLAN: "There is no earlier try-out on this server whose plan could be taken again.",
+    Reason.NO_FILE: "No file came with that. Attach the plan as a TOML file.",
+    Reason.NOTHING_CHANGED: "That is what the plan says already; nothing was changed.",
+    Reason.REASON_NEEDED: "After the brief a change needs a reason; everyone reads it with the result. Please type "
+    "one.",
+    Reason.NO_DRAFT: "There is no change waiting any more. Please make it again.",
+    Reason.PLAN_FIXED: "Judging is closed, so the plan cannot change any more.",
+    Reason.SECTION_IN_USE: "Section **{section}** cannot go: students have signed up in it. Move or remove them first.",
+    Reason.SQUAD_TOO_LARGE: "A squad has {members} members already, so {largest} cannot be the most.",
+    Reason.NEW_BRIEF_PAST: "The brief would be in the past (<t:{brief}:F>). Choose a later date and time.",
+    Reason.NEW_SIGNUP_PAST: "Sign-up would have closed in the past (<t:{closes}:F>). Choose a later moment.",
+    Reason.NEW_DEADLINE_PAST: "The deadline would be in the past (<t:{deadline}:F>). Choose more days.",
+    Reason.STRUCTURE_FIXED: "The brief is out: events, measures, criteria and their levels must stay as they are. "
     "Names, texts, weights and scales can still change, with a reason.",
-    "brief_date_fixed": "The brief is out, so its date and zone stay. You can change the number of days.",
-    "deadline_fixed": "The window is over, so the deadline stays.",
+    Reason.BRIEF_DATE_FIXED: "The brief is out, so its date and zone stay. You can change the number of days.",
+    Reason.DEADLINE_FIXED: "The window is over, so the deadline stays.",
 }
 
 _DAY = "Year, month, day, such as 2027-01-11"

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -15,21 +16,22 @@ from storage.records.plan import Practice
 from storage.records.practice import Turn
 
 REFUSALS = {
-    "no_practice": "In this try-out I do not look after turns at the practice table. Ask your coach.",
-    "practice_not_yet": "Turns at the practice table can be booked once the brief is out: <t:{brief}:F>.",
-    "practice_over": "The deadline has passed, so practice is over. Good luck on the event days.",
-    "no_such_turn": "There is no turn at that time any more. Open the list again and pick another one.",
-    "no_turns_free": "There is no turn that your squad could book now. "
+    Reason.NO_PRACTICE: "In this try-out I do not look after turns at the practice table. Ask your coach.",
+    Reason.PRACTICE_NOT_YET: "Turns at the practice table can be booked once the brief is out: <t:{brief}:F>.",
+    Reason.PRACTICE_OVER: "The deadline has passed, so practice is over. Good luck on the event days.",
+    Reason.NO_SUCH_TURN: "There is no turn at that time any more. Open the list again and pick another one.",
+    Reason.NO_TURNS_FREE: "There is no turn that your squad could book now. "
     "Turns that nobody takes become free for all shortly before they begin: look again then.",
-    "no_turns_mine": "Your squad has no turn that can still be given back.",
-    "turn_over": "That turn has begun already or is over. Pick a later one.",
-    "turn_taken": "That turn is taken. Open the list again and pick another one.",
-    "turn_yours": "Your squad has this turn already.",
-    "turns_used": "Every squad may book {share} first, and yours has. "
+    Reason.NO_TURNS_MINE: "Your squad has no turn that can still be given back.",
+    Reason.TURN_OVER: "That turn has begun already or is over. Pick a later one.",
+    Reason.TURN_TAKEN: "That turn is taken. Open the list again and pick another one.",
+    Reason.TURN_YOURS: "Your squad has this turn already.",
+    Reason.TURNS_USED: "Every squad may book {share} first, and yours has. "
     "If nobody takes this turn, you can book it from <t:{opens}:F>.",
-    "pool_first": "Squads with fewer turns come first. If this turn is still free, you can book it from <t:{opens}:F>.",
-    "turn_not_yours": "Your squad does not have that turn any more.",
-    "turn_too_close": "It begins in less than {hours} hours, so it is too late to give it back. Tell your coach.",
+    Reason.POOL_FIRST: "Squads with fewer turns come first. If this turn is still free, you can book it from "
+    "<t:{opens}:F>.",
+    Reason.TURN_NOT_YOURS: "Your squad does not have that turn any more.",
+    Reason.TURN_TOO_CLOSE: "It begins in less than {hours} hours, so it is too late to give it back. Tell your coach.",
 }
 PAGE = 25
 BOARD_LETTERS = 1800

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from bot.rules.core.reasons import Reason
 from bot.rules.practice.first_round import STEP, order, round_ends
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -14,13 +15,14 @@ from storage.records.plan import Practice
 from storage.records.practice import PracticeDraw
 
 REFUSALS = {
-    "no_draw": "The plan has no lot for the first round. Squads book as they come.",
-    "drawn_already": "The lot is drawn already; the order stands in the news.",
-    "draw_too_late": "Nobody drew within a day, so booking has opened for all. There is no lot any more.",
-    "draw_key": "Please type the key as numbers or words apart by spaces, such as 4 4 1 6 2. Letters and digits only.",
-    "draw_waits": "Turns can be booked once your coach has drawn who chooses first, or from <t:{opens}:F>.",
-    "draw_order": "In the first round each squad has its moment, as drawn: yours is <t:{opens}:F>.",
-    "draw_one_each": "In the first round each squad books one turn. More can be booked from <t:{opens}:F>.",
+    Reason.NO_DRAW: "The plan has no lot for the first round. Squads book as they come.",
+    Reason.DRAWN_ALREADY: "The lot is drawn already; the order stands in the news.",
+    Reason.DRAW_TOO_LATE: "Nobody drew within a day, so booking has opened for all. There is no lot any more.",
+    Reason.DRAW_KEY: "Please type the key as numbers or words apart by spaces, such as 4 4 1 6 2. Letters and digits "
+    "only.",
+    Reason.DRAW_WAITS: "Turns can be booked once your coach has drawn who chooses first, or from <t:{opens}:F>.",
+    Reason.DRAW_ORDER: "In the first round each squad has its moment, as drawn: yours is <t:{opens}:F>.",
+    Reason.DRAW_ONE_EACH: "In the first round each squad books one turn. More can be booked from <t:{opens}:F>.",
 }
 DRAW = Button(key=key(ActionKey.PRACTICE_DRAW), label="Draw who chooses first", style="main")
 _METHOD = (

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -18,8 +19,8 @@ from storage.records.people import Squad
 from storage.records.practice import Turn
 
 REFUSALS = {
-    "turn_not_held": "No squad has that turn now. Open the list again: /office, button **Practice**.",
-    "turn_not_blocked": "That turn is not closed now. Open the list again: /office, button **Practice**.",
+    Reason.TURN_NOT_HELD: "No squad has that turn now. Open the list again: /office, button **Practice**.",
+    Reason.TURN_NOT_BLOCKED: "That turn is not closed now. Open the list again: /office, button **Practice**.",
 }
 PRACTICE = Button(key=key(ActionKey.PRACTICE_PANEL, -1), label="Practice")
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape
@@ -9,7 +10,7 @@ from storage.records.message import Button, Message
 from storage.records.plan import Plan
 
 REFUSALS = {
-    "knows_nobody": "I know nobody by that account in this try-out: there is nothing to erase.",
+    Reason.KNOWS_NOBODY: "I know nobody by that account in this try-out: there is nothing to erase.",
 }
 
 

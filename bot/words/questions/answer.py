@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_CHANGE, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -16,15 +17,15 @@ from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question
 
 REFUSALS = {
-    "question_gone": "I cannot find that question any more.",
-    "question_settled": "That question has been dealt with already: **/rules questions** shows those that wait.",
-    "no_answers": "No answer has been published yet that could be used.",
-    "answer_gone": "I cannot find that answer.",
-    "answer_length": "An answer needs 1 to {longest} characters.",
-    "answer_room": "Question and answer are too long for one message. Please shorten the answer.",
-    "answer_same": "That is how the answer reads already. Nothing was changed.",
-    "change_needed": "Please say in a few words what changed; everyone reads it.",
-    "answer_not_kept": "That wording does not wait any more: it was published, or written anew. "
+    Reason.QUESTION_GONE: "I cannot find that question any more.",
+    Reason.QUESTION_SETTLED: "That question has been dealt with already: **/rules questions** shows those that wait.",
+    Reason.NO_ANSWERS: "No answer has been published yet that could be used.",
+    Reason.ANSWER_GONE: "I cannot find that answer.",
+    Reason.ANSWER_LENGTH: "An answer needs 1 to {longest} characters.",
+    Reason.ANSWER_ROOM: "Question and answer are too long for one message. Please shorten the answer.",
+    Reason.ANSWER_SAME: "That is how the answer reads already. Nothing was changed.",
+    Reason.CHANGE_NEEDED: "Please say in a few words what changed; everyone reads it.",
+    Reason.ANSWER_NOT_KEPT: "That wording does not wait any more: it was published, or written anew. "
     "**/rules questions** shows what waits.",
 }
 

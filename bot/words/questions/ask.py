@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.questions.rule_questions import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -11,13 +12,15 @@ from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, TextF
 from storage.records.questions import Clarification
 
 REFUSALS = {
-    "questions_early": "There is nothing to ask about yet: questions about the rules begin with the brief.",
-    "questions_over": "Judging is closed, so the rules are no longer asked about here. Please talk to your coach.",
-    "questions_squads": "Only members of a squad can ask here. If you are in none, please ask your coach in person.",
-    "questions_full": "{most} questions of your squad wait for an answer already. "
+    Reason.QUESTIONS_EARLY: "There is nothing to ask about yet: questions about the rules begin with the brief.",
+    Reason.QUESTIONS_OVER: "Judging is closed, so the rules are no longer asked about here. Please talk to your coach.",
+    Reason.QUESTIONS_SQUADS: "Only members of a squad can ask here. If you are in none, please ask your coach in "
+    "person.",
+    Reason.QUESTIONS_FULL: "{most} questions of your squad wait for an answer already. "
     "Once one of them is answered, you can ask the next.",
-    "question_waits": "Your squad has asked just that already. Your coach has the question; the answer comes in news.",
-    "question_length": "A question needs {shortest} to {longest} characters. Please try again.",
+    Reason.QUESTION_WAITS: "Your squad has asked just that already. Your coach has the question; the answer comes in "
+    "news.",
+    Reason.QUESTION_LENGTH: "A question needs {shortest} to {longest} characters. Please try again.",
 }
 
 ASK = Button(key=key(ActionKey.RULES_ASK), label="Ask about the rules")

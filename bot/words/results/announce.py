@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from bot.rules.core.reasons import Reason
 from bot.rules.scoring.results import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -23,13 +24,13 @@ SHORTEST_REASON = 5
 PODIUM = 3
 
 REFUSALS = {
-    "offer_stands": "The place is offered or taken, so the announcement stands. "
+    Reason.OFFER_STANDS: "The place is offered or taken, so the announcement stands. "
     "Settle the offer first, under **Offers**.",
-    "reason_short": "Please say in a few words what has to be checked; everyone reads it.",
-    "already_announced": "The result is announced already. Nothing was said twice.",
-    "not_ready_to_announce": "Something is missing before the announcement. "
+    Reason.REASON_SHORT: "Please say in a few words what has to be checked; everyone reads it.",
+    Reason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",
+    Reason.NOT_READY_TO_ANNOUNCE: "Something is missing before the announcement. "
     "Press **Announce** in the results to see what.",
-    "scores_changed": "The scores have changed since you looked. "
+    Reason.SCORES_CHANGED: "The scores have changed since you looked. "
     "Open the announcement again to see what would be said now.",
 }
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.rounding import rounded
 from bot.rules.results.feedback import Draft, Point
 from bot.rules.scoring.results import Row
@@ -22,8 +23,8 @@ SIDE = 25
 LONGEST = 1800
 
 REFUSALS = {
-    "feedback_sent": "**{squad}** has this feedback already. Edit it first if you want to send it once more.",
-    "feedback_short": "Please write a little more, so that the squad has something to hold on to.",
+    Reason.FEEDBACK_SENT: "**{squad}** has this feedback already. Edit it first if you want to send it once more.",
+    Reason.FEEDBACK_SHORT: "Please write a little more, so that the squad has something to hold on to.",
 }
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.results.offers import DAYS, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -22,10 +23,10 @@ STATES = {
 }
 
 REFUSALS = {
-    "not_announced": "The place is offered once the result is announced.",
-    "not_in_line": "The place cannot be offered to **{squad}** now. Open the offers again to see who is next.",
-    "offer_settled": "That offer is settled already: **{squad}** {state}.",
-    "only_captain_answers": "Only the captain of **{squad}** can answer for it. Ask your captain, or your coach.",
+    Reason.NOT_ANNOUNCED: "The place is offered once the result is announced.",
+    Reason.NOT_IN_LINE: "The place cannot be offered to **{squad}** now. Open the offers again to see who is next.",
+    Reason.OFFER_SETTLED: "That offer is settled already: **{squad}** {state}.",
+    Reason.ONLY_CAPTAIN_ANSWERS: "Only the captain of **{squad}** can answer for it. Ask your captain, or your coach.",
 }
 
 PANEL = Button(key=key(ActionKey.OFFER_PANEL), label="Offers")

@@ -8,6 +8,7 @@ from bot.rules.analysis.agreement import Agreement
 from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness
+from bot.rules.core.reasons import Reason
 from bot.rules.scoring.results import Standings
 from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block, short_line
 from bot.words.analysis.robustness import bootstrap_lines, closeness_line, paragraph, trial_line
@@ -26,20 +27,24 @@ from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message,
 BACK = Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")
 
 REFUSALS = {
-    "own_sheets_first": "You still have {sheets} of your own to hand in. Then you can see what all the judges gave.",
-    "nothing_ranked": "No squad can be ranked yet, so there is nothing to look into. "
+    Reason.OWN_SHEETS_FIRST: "You still have {sheets} of your own to hand in. Then you can see what all the judges "
+    "gave.",
+    Reason.NOTHING_RANKED: "No squad can be ranked yet, so there is nothing to look into. "
     "The standings say what is missing.",
-    "results_not_yet": "There is no result to see before the brief is out.",
-    "no_attempt": "There is no attempt for {measure} yet, so nothing can be computed.",
-    "panel_empty": "No judge whose marks count has handed in a sheet here, so there is no mean yet.",
-    "judge_weight": "A judge's weight of {weight} will not do; use 0 (shown, not counted) to 5.",
-    "mark_missing": "A sheet lacks its mark for {criterion}, so it cannot be counted.",
-    "mark_level": "A sheet gives {criterion} the level {level}; the highest is {highest}. Let the judge correct it.",
-    "mark_twice": "A judge has two sheets for one squad, so neither can be counted. Tell whoever looks after the bot.",
-    "tie_break": "The plan breaks ties by **{key}**, which is not in the plan. Correct the plan.",
-    "scale_time": "A time of {seconds} seconds cannot be put on a scale. Undo that attempt at the table.",
-    "scale_ends": "The plan gives a measure the scale `between` with floor {floor} and full {full}. Correct the plan.",
-    "scale_maximum": "The plan gives a measure no usable maximum ({maximum}). Correct the plan.",
+    Reason.RESULTS_NOT_YET: "There is no result to see before the brief is out.",
+    Reason.NO_ATTEMPT: "There is no attempt for {measure} yet, so nothing can be computed.",
+    Reason.PANEL_EMPTY: "No judge whose marks count has handed in a sheet here, so there is no mean yet.",
+    Reason.JUDGE_WEIGHT: "A judge's weight of {weight} will not do; use 0 (shown, not counted) to 5.",
+    Reason.MARK_MISSING: "A sheet lacks its mark for {criterion}, so it cannot be counted.",
+    Reason.MARK_LEVEL: "A sheet gives {criterion} the level {level}; the highest is {highest}. Let the judge correct "
+    "it.",
+    Reason.MARK_TWICE: "A judge has two sheets for one squad, so neither can be counted. Tell whoever looks after "
+    "the bot.",
+    Reason.TIE_BREAK: "The plan breaks ties by **{key}**, which is not in the plan. Correct the plan.",
+    Reason.SCALE_TIME: "A time of {seconds} seconds cannot be put on a scale. Undo that attempt at the table.",
+    Reason.SCALE_ENDS: "The plan gives a measure the scale `between` with floor {floor} and full {full}. Correct the "
+    "plan.",
+    Reason.SCALE_MAXIMUM: "The plan gives a measure no usable maximum ({maximum}). Correct the plan.",
 }
 
 

@@ -1,5 +1,6 @@
 """Attempts at the table: the form, the value read back, and what is said once it is saved."""
 
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
@@ -13,30 +14,34 @@ from storage.records.scores import Attempt
 ALOUD = "-# Say it aloud; someone of the squad confirms it before you save."
 
 REFUSALS = {
-    "typed_blank": "Please type {what}. A blank is not a zero; type 0 if it is none.",
-    "typed_whole": "**{typed}** will not do for {what}: type a whole number, such as 14.",
-    "typed_number": "**{typed}** will not do for {what}: type a number, such as 5 or 2.5.",
-    "typed_many": "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
-    "typed_time": "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds like 92.4.",
-    "typed_watches": "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / 1:32.6.",
-    "typed_sixty": "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like 1:32.4.",
-    "typed_line_time": "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",
-    "typed_line_count": "I cannot read **{typed}**. Type how many ({names}), then points off, such as -5.",
-    "typed_line_checklist": "I cannot read **{typed}**. Type yes or no for each ({names}), such as yes no yes.",
-    "plan_moved": "The plan has changed since this was typed. Please open the table again with /table open.",
-    "attempt_item": "The plan knows no {item} any more. Please open the table again with /table open.",
-    "attempt_count": "{count} of {item} is not possible; {most} is the most. Please look again.",
-    "attempt_deductions": "Points taken off cannot be below 0. Type 5 to take 5 points off.",
-    "attempt_amount": "{amount} {unit} is not possible: the plan says {lowest} to {highest} {unit}. Please look again.",
-    "attempt_decimals": "{amount} has too many decimals; the plan says {decimals}. Please round it.",
-    "attempt_seconds": "A time of {seconds} seconds is not possible. Please look at the watch again.",
-    "attempt_faults": "{faults} faults are not possible; {most} is the most. Please look again.",
-    "attempt_members": "{contributing} of {members} members is not possible. Please count again.",
-    "attempts_used": "**{squad}** has used all its attempts: {most}. To replace one, undo the last one first.",
-    "attempt_taken": "Attempt {number} of **{squad}** is on record already: {value}. Open the squad again to see it.",
-    "attempt_gone": "That attempt is no longer the last one of its squad. Open the squad again to see what stands.",
-    "squad_absent": "**{squad}** is noted as not taking part here. Press **Absence** to change that first.",
-    "no_tie": "**{squad}** is in no tie that a run-off could break. The standings name the ties.",
+    Reason.TYPED_BLANK: "Please type {what}. A blank is not a zero; type 0 if it is none.",
+    Reason.TYPED_WHOLE: "**{typed}** will not do for {what}: type a whole number, such as 14.",
+    Reason.TYPED_NUMBER: "**{typed}** will not do for {what}: type a number, such as 5 or 2.5.",
+    Reason.TYPED_MANY: "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
+    Reason.TYPED_TIME: "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds like "
+    "92.4.",
+    Reason.TYPED_WATCHES: "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / 1:32.6.",
+    Reason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like 1:32.4.",
+    Reason.TYPED_LINE_TIME: "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",
+    Reason.TYPED_LINE_COUNT: "I cannot read **{typed}**. Type how many ({names}), then points off, such as -5.",
+    Reason.TYPED_LINE_CHECKLIST: "I cannot read **{typed}**. Type yes or no for each ({names}), such as yes no yes.",
+    Reason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again with /table open.",
+    Reason.ATTEMPT_ITEM: "The plan knows no {item} any more. Please open the table again with /table open.",
+    Reason.ATTEMPT_COUNT: "{count} of {item} is not possible; {most} is the most. Please look again.",
+    Reason.ATTEMPT_DEDUCTIONS: "Points taken off cannot be below 0. Type 5 to take 5 points off.",
+    Reason.ATTEMPT_AMOUNT: "{amount} {unit} is not possible: the plan says {lowest} to {highest} {unit}. Please look "
+    "again.",
+    Reason.ATTEMPT_DECIMALS: "{amount} has too many decimals; the plan says {decimals}. Please round it.",
+    Reason.ATTEMPT_SECONDS: "A time of {seconds} seconds is not possible. Please look at the watch again.",
+    Reason.ATTEMPT_FAULTS: "{faults} faults are not possible; {most} is the most. Please look again.",
+    Reason.ATTEMPT_MEMBERS: "{contributing} of {members} members is not possible. Please count again.",
+    Reason.ATTEMPTS_USED: "**{squad}** has used all its attempts: {most}. To replace one, undo the last one first.",
+    Reason.ATTEMPT_TAKEN: "Attempt {number} of **{squad}** is on record already: {value}. Open the squad again to "
+    "see it.",
+    Reason.ATTEMPT_GONE: "That attempt is no longer the last one of its squad. Open the squad again to see what "
+    "stands.",
+    Reason.SQUAD_ABSENT: "**{squad}** is noted as not taking part here. Press **Absence** to change that first.",
+    Reason.NO_TIE: "**{squad}** is in no tie that a run-off could break. The standings name the ties.",
 }
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
@@ -17,16 +18,18 @@ from storage.records.scores import Absence, Attempt
 PAGE = 25
 
 REFUSALS = {
-    "table_not_yet": "Attempts are recorded once the brief is out. Until then there is nothing to do at the table.",
-    "table_surprise": "Nothing can be measured yet. Open the table again when your coach has started the next event.",
-    "table_closed": "The result is announced, so nothing at the table changes any more. "
+    Reason.TABLE_NOT_YET: "Attempts are recorded once the brief is out. Until then there is nothing to do at the "
+    "table.",
+    Reason.TABLE_SURPRISE: "Nothing can be measured yet. Open the table again when your coach has started the next "
+    "event.",
+    Reason.TABLE_CLOSED: "The result is announced, so nothing at the table changes any more. "
     "If a protest is right, a coach can take the announcement back in the results.",
-    "no_measure": "The plan has no such measure any more. Please open the table again with /table open.",
-    "no_squad": "I know no squad **{typed}**. Pick one from the list that appears while you type.",
-    "absence_reason": "Please type a reason; only coaches read it. A squad is excused only with one.",
-    "absence_attempts": "**{squad}** has an attempt on record here. Undo it first if the squad did not take part.",
-    "only_coach_excuses": "Only a coach can excuse a squad. You can note it as absent; a coach can change that.",
-    "clock_gone": "That stopwatch is no longer running. Open the squad again with /table open.",
+    Reason.NO_MEASURE: "The plan has no such measure any more. Please open the table again with /table open.",
+    Reason.NO_SQUAD: "I know no squad **{typed}**. Pick one from the list that appears while you type.",
+    Reason.ABSENCE_REASON: "Please type a reason; only coaches read it. A squad is excused only with one.",
+    Reason.ABSENCE_ATTEMPTS: "**{squad}** has an attempt on record here. Undo it first if the squad did not take part.",
+    Reason.ONLY_COACH_EXCUSES: "Only a coach can excuse a squad. You can note it as absent; a coach can change that.",
+    Reason.CLOCK_GONE: "That stopwatch is no longer running. Open the squad again with /table open.",
 }
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.rules.scoring.scales import highest_value
@@ -37,7 +38,7 @@ PANELS = {
 SIDE = 25
 
 REFUSALS = {
-    "own_sheet_first": "You judge **{squad}** yourself. "
+    Reason.OWN_SHEET_FIRST: "You judge **{squad}** yourself. "
     "Hand in your own sheet first; then you can see the others' marks.",
 }
 

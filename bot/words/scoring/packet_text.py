@@ -2,14 +2,16 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.rules.scoring.packet_verify import Stage
 from bot.words.core.plain_text import count
 
 REFUSALS = {
-    "packet_large": "This file is larger than {most} bytes, so it is no results packet. Check which file it is.",
-    "packet_version": "This packet is of version {version}; this program knows version {known}. Use a newer program.",
-    "packet_unreadable": "This file is no whole results packet (at {where}: {problem}). Ask for a fresh copy.",
-    "packet_twice": "This packet holds {where} twice, so it cannot be recomputed. Ask for a fresh copy.",
+    Reason.PACKET_LARGE: "This file is larger than {most} bytes, so it is no results packet. Check which file it is.",
+    Reason.PACKET_VERSION: "This packet is of version {version}; this program knows version {known}. Use a newer "
+    "program.",
+    Reason.PACKET_UNREADABLE: "This file is no whole results packet (at {where}: {problem}). Ask for a fresh copy.",
+    Reason.PACKET_TWICE: "This packet holds {where} twice, so it cannot be recomputed. Ask for a fresh copy.",
 }
 
 NAMES = {

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape, listing
@@ -17,20 +18,20 @@ NAME_HINT = "2 to 40 letters; kind, and no full names."
 NAME = TextField(key="name", label="Your name", hint="As your class knows you.", least=2, most=40)
 
 REFUSALS = {
-    "signup_not_open": "Sign-up is not open yet. Your coach will open it; the buttons work then.",
-    "signup_closed": "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
-    "unknown_section": "I do not know that section. Please pick one of these: {sections}.",
-    "already_in_squad": "You are in **{squad}** already. Leave it first (button **My squad**), then try again.",
-    "squad_gone": "That squad is no longer there. Press **Join a squad** to see the squads that are.",
-    "other_section": "**{squad}** is for section {section}. Pick a squad of your own section, or start one.",
-    "squad_full": "**{squad}** is full: {most} is the most. Pick another squad, start one, "
+    Reason.SIGNUP_NOT_OPEN: "Sign-up is not open yet. Your coach will open it; the buttons work then.",
+    Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
+    Reason.UNKNOWN_SECTION: "I do not know that section. Please pick one of these: {sections}.",
+    Reason.ALREADY_IN_SQUAD: "You are in **{squad}** already. Leave it first (button **My squad**), then try again.",
+    Reason.SQUAD_GONE: "That squad is no longer there. Press **Join a squad** to see the squads that are.",
+    Reason.OTHER_SECTION: "**{squad}** is for section {section}. Pick a squad of your own section, or start one.",
+    Reason.SQUAD_FULL: "**{squad}** is full: {most} is the most. Pick another squad, start one, "
     "or press **Looking for a squad**.",
-    "only_captain": "Only the captain can do that. Ask your captain, or your coach.",
-    "not_in_squad": "You are not in a squad yet. Press **Start a squad** or **Join a squad**.",
-    "not_member": "That student is no longer in your squad.",
-    "captain_alone": "You are the only one in your squad. Wait until somebody joins; or press **Leave**.",
-    "no_such_code": "No squad has that join code. It has five letters; ask the captain to read it out again.",
-    "who_are_you": "I do not know you yet. Press **Join a squad** and tell me your name and section first.",
+    Reason.ONLY_CAPTAIN: "Only the captain can do that. Ask your captain, or your coach.",
+    Reason.NOT_IN_SQUAD: "You are not in a squad yet. Press **Start a squad** or **Join a squad**.",
+    Reason.NOT_MEMBER: "That student is no longer in your squad.",
+    Reason.CAPTAIN_ALONE: "You are the only one in your squad. Wait until somebody joins; or press **Leave**.",
+    Reason.NO_SUCH_CODE: "No squad has that join code. It has five letters; ask the captain to read it out again.",
+    Reason.WHO_ARE_YOU: "I do not know you yet. Press **Join a squad** and tell me your name and section first.",
 }
 
 

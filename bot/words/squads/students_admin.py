@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
@@ -25,17 +26,18 @@ PAGE = 25
 PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
 
 REFUSALS = {
-    "student_gone": "That student is no longer here. Open **People** again.",
-    "squad_withdrawn": "That squad is no longer there. Open **People** again.",
-    "competitor_cannot_help": "**{person}** is in the squad **{squad}**. Whoever takes part cannot judge, keep score, "
+    Reason.STUDENT_GONE: "That student is no longer here. Open **People** again.",
+    Reason.SQUAD_WITHDRAWN: "That squad is no longer there. Open **People** again.",
+    Reason.COMPETITOR_CANNOT_HELP: "**{person}** is in the squad **{squad}**. Whoever takes part cannot judge, keep "
+    "score, "
     "type in sheets or coach. Nobody was added.",
-    "helper_cannot_compete": "Somebody who judges or helps to run this try-out cannot be in a squad. "
+    Reason.HELPER_CANNOT_COMPETE: "Somebody who judges or helps to run this try-out cannot be in a squad. "
     "If that is a mistake, ask your coach.",
-    "programs_cannot": "**{name}** is a program's account, not a person. Pick a person.",
-    "last_coach": "You are the last coach, and you do not manage this server: add another coach first.",
-    "same_squad": "**{student}** is in **{squad}** already.",
-    "in_no_squad": "**{student}** is in no squad.",
-    "squad_is_not_small": "**{squad}** is large enough; nothing has to be allowed.",
+    Reason.PROGRAMS_CANNOT: "**{name}** is a program's account, not a person. Pick a person.",
+    Reason.LAST_COACH: "You are the last coach, and you do not manage this server: add another coach first.",
+    Reason.SAME_SQUAD: "**{student}** is in **{squad}** already.",
+    Reason.IN_NO_SQUAD: "**{student}** is in no squad.",
+    Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
 }
 REASON = TextField(key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200)
 

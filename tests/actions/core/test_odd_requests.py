@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
+from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.refusals import AFRESH, LINES
 from storage.records.message import Button, Open, Say
@@ -196,7 +197,7 @@ def test_whoever_holds_an_old_message_is_led_to_where_their_role_begins() -> Non
 async def test_an_old_button_of_a_coach_leads_to_the_office(begin: Begin) -> None:
     answer = await (await begin()).ask("people.place:1")
     assert isinstance(answer, Say)
-    assert answer.message.text == LINES["old_message"]
+    assert answer.message.text == LINES[Reason.OUT_OF_DATE]
     (row,) = answer.message.rows
     assert isinstance(row, tuple)
     (button,) = row

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from bot.actions.core.scheduled_jobs import is_late, job, lateness, ring
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.faults import StorageFault
 from storage.records.delivery import ScheduledJob
@@ -160,11 +161,11 @@ async def test_a_refusal_skips_with_its_reason_and_undoes_what_was_written(town:
     @job("refused")
     async def refused(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
         await say(db, tryout, row, now)
-        raise Refusal("not_ready")
+        raise Refusal(Reason.NOT_IN_LINE)
 
     await plan(town, "refused", "brief", START)
     await ring(town.store, START)
-    assert await states(town) == {"brief": "skipped not_ready"}
+    assert await states(town) == {"brief": "skipped not_in_line"}
     assert await town.messages_to("news") == []
 
 

@@ -10,6 +10,7 @@ import pytest
 from PIL import Image
 
 from bot.actions.hand_in.photos import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, tidy_photo
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.request import Upload
 
@@ -114,7 +115,7 @@ def vector() -> Upload:
 def test_whatever_is_no_whole_picture_is_refused_kindly(made: Callable[[], Upload]) -> None:
     with pytest.raises(Refusal) as refused:
         tidy_photo(made())
-    assert refused.value.reason == "photo_kind"
+    assert refused.value.reason == Reason.PHOTO_KIND
 
 
 def test_a_file_is_measured_before_it_is_opened_and_a_picture_before_it_is_unpacked() -> None:

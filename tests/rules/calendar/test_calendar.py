@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import is_quiet, protest_ends, purge_at, schedule
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from tests.rules.plan_samples import plan
 
@@ -142,7 +143,7 @@ def test_a_deadline_on_a_closed_day_moves_to_the_next_school_day() -> None:
 def test_a_deadline_on_a_closed_day_is_refused_where_the_plan_says_so() -> None:
     with pytest.raises(Refusal) as refused:
         schedule(plan(closed=["2026-11-05"], deadline_on_closed_day="refuse"))
-    assert refused.value.reason == "deadline_closed"
+    assert refused.value.reason == Reason.DEADLINE_CLOSED
     assert refused.value.fields == {"day": date(2026, 11, 5), "next_day": date(2026, 11, 6)}
 
 

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from bot.rules.calendar.school_days import WEEKDAYS, SchoolDays
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from tests.rules.plan_samples import calendar
 
@@ -52,7 +53,7 @@ def test_counting_agrees_with_numpys_business_days(weekend: tuple[str, ...]) -> 
 def test_a_calendar_without_any_school_day_is_refused_instead_of_searched_for_ever() -> None:
     with pytest.raises(Refusal) as refused:
         SchoolDays(calendar(weekend=WEEKDAYS)).following(date(2026, 10, 26), 1)
-    assert refused.value.reason == "no_school_days"
+    assert refused.value.reason == Reason.NO_SCHOOL_DAYS
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ from bot.rules.core.parse_numbers import (
     read_time,
     read_watches,
 )
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from tests.rules.reference import reference
 
@@ -96,4 +97,4 @@ def test_several_watches_are_typed_with_a_stroke_between_them_and_one_alone_is_k
     assert read_watches("1:32.41") == Decimal("92.41")
     with pytest.raises(Refusal) as refused:
         read_watches("1/2/3/4")
-    assert refused.value.reason == "typed_watches"
+    assert refused.value.reason == Reason.TYPED_WATCHES

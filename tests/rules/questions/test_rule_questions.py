@@ -4,6 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.questions import rule_questions as rules
 from storage.records.questions import Question
@@ -43,7 +44,7 @@ def test_the_fourth_question_of_a_squad_waits_for_an_answer_to_one_of_three() ->
     rules.check_may_ask(waiting("one", "two"))
     with pytest.raises(Refusal) as refused:
         rules.check_may_ask(waiting("one", "two", "three"))
-    assert refused.value.reason == "questions_full"
+    assert refused.value.reason == Reason.QUESTIONS_FULL
 
 
 def test_the_same_words_do_not_wait_twice() -> None:

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.names import LONGEST, alike, check_person_name, check_squad_name, name_keys, tidy_name
 
@@ -92,7 +93,7 @@ def test_white_space_and_compatibility_forms_are_tidied() -> None:
 def test_a_squad_cannot_look_like_another(name: str, taken: str) -> None:
     with pytest.raises(Refusal) as refused:
         check_squad_name(name, ["Someone Else", taken])
-    assert refused.value.reason == "name_taken"
+    assert refused.value.reason == Reason.NAME_TAKEN
     assert refused.value.fields["other"] == taken
 
 
