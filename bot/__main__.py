@@ -17,6 +17,7 @@ Tenbell runs a school try-out on a class messaging server: squads sign up, ten d
 judges mark in private, and the standings can be explained and recomputed.
 
 Before the first try-out, see a made-up one from start to end:   tenbell rehearse
+Make a plan by answering questions:                              tenbell plan new my-plan.toml
 Check a plan you have written:                                   tenbell plan check my-plan.toml
 Run it for your class (token in TENBELL_TOKEN):                  tenbell run
 """
@@ -47,7 +48,19 @@ def _parser() -> argparse.ArgumentParser:
 
     commands.add_parser("rehearse", help="play a made-up try-out on this machine and show what everyone saw")
 
-    plan = commands.add_parser("plan", help="check a plan file").add_subparsers(required=True, metavar="WHAT")
+    plan = commands.add_parser("plan", help="make, check and explain plan files").add_subparsers(
+        required=True, metavar="WHAT"
+    )
+    new = plan.add_parser("new", help="answer about ten questions and get a commented plan")
+    new.add_argument(
+        "file", type=Path, nargs="?", default=Path("my-plan.toml"), metavar="FILE", help="where to write it"
+    )
+    new.add_argument("--yes", action="store_true", help="ask nothing and take what is proposed")
+    new.set_defaults(do=_plan_new)
+    reference = plan.add_parser("reference", help="print every key of a plan with its meaning, bounds and default")
+    reference.set_defaults(do=_plan_reference)
+    schema = plan.add_parser("schema", help="print a JSON Schema of plans, for editors")
+    schema.set_defaults(do=_plan_schema)
     check = plan.add_parser("check", help="list every mistake in a plan, or print its whole calendar")
     check.add_argument("file", type=Path, metavar="FILE", help="a plan in TOML")
     check.set_defaults(do=_plan_check)
@@ -111,6 +124,43 @@ def _status(chosen: argparse.Namespace) -> int:
     beat = read_heartbeat(database)
     print(status.report(beat, now, str(database)))
     return 0 if status.is_well(beat, now) else 1
+
+
+def _plan_new(chosen: argparse.Namespace) -> int:
+    from datetime import datetime
+
+    from bot.words.plan.new_plan import ask_all, defaults, plan_toml
+
+    answers = defaults(datetime.now().astimezone().date())
+    try:
+        if not chosen.yes:
+            ask_all(answers, input, print)
+        with chosen.file.open("x", encoding="utf-8") as file:
+            file.write(plan_toml(answers))
+    except FileExistsError:
+        return _complain(startup.file_exists(str(chosen.file)))
+    except OSError:
+        return _complain(startup.cannot_write(str(chosen.file)))
+    except (EOFError, KeyboardInterrupt):
+        return _complain(startup.no_plan_made())
+    print(startup.plan_made(str(chosen.file)))
+    return 0
+
+
+def _plan_reference(_: argparse.Namespace) -> int:
+    from bot.words.plan.plan_reference import plan_reference
+
+    print(plan_reference(), end="")
+    return 0
+
+
+def _plan_schema(_: argparse.Namespace) -> int:
+    import json
+
+    from bot.words.plan.plan_schema import plan_schema
+
+    print(json.dumps(plan_schema(), indent=2))
+    return 0
 
 
 def _plan_check(chosen: argparse.Namespace) -> int:

@@ -39,7 +39,7 @@ MEASURES: dict[str, type[Measure]] = {
     "rubric": Rubric,
     "share": Share,
 }
-_TABLES: dict[tuple[str, ...], type[BaseModel]] = {
+TABLES: dict[tuple[str, ...], type[BaseModel]] = {
     (): Plan,
     ("squads",): Squads,
     ("calendar",): Calendar,
@@ -186,7 +186,7 @@ def _known_keys(path: Path, data: Mapping[str, Any]) -> tuple[str, ...]:
         for part in path:
             table = table[part]
         return tuple(MEASURES[table["kind"]].model_fields)
-    return tuple(_TABLES[where].model_fields)
+    return tuple(TABLES[where].model_fields)
 
 
 def _follows(problem: PlanProblem) -> bool:

@@ -113,3 +113,26 @@ def no_such_file(path: str) -> str:
 def connected(name: str, servers: int) -> str:
     """In the log, once the bot is on line."""
     return f"{name} is on line in {servers} class server{'' if servers == 1 else 's'}."
+
+
+def file_exists(path: str) -> str:
+    """A new file would take the place of one that is there."""
+    return f"{path} is there already. Name another file, such as: tenbell plan new second-plan.toml"
+
+
+def cannot_write(path: str) -> str:
+    """A new file cannot be made there."""
+    return f"I cannot write {path}. Name a file in a folder of your own."
+
+
+def no_plan_made() -> str:
+    """The questions were not answered to their end."""
+    return "No plan was made."
+
+
+def plan_made(path: str) -> str:
+    """A new plan is there, and what to do with it."""
+    return (
+        f"{path} is a plan that works as it stands. Open it, put in your own texts, then run:\n"
+        f"  tenbell plan check {path}\nPLAN.md explains every key."
+    )

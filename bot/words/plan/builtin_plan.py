@@ -12,6 +12,11 @@ def builtin_plan_text() -> str:
     return files("bot.words.plan").joinpath("builtin_plan.toml").read_text("utf-8")
 
 
+def second_plan_text() -> str:
+    """A second commented plan, of another subject, with every key that the built-in one does not show."""
+    return files("bot.words.plan").joinpath("second_plan.toml").read_text("utf-8")
+
+
 def builtin_plan(brief: datetime, zone: str, sections: tuple[str, ...] | None = None, name: str | None = None) -> Plan:
     """The built-in plan for a brief at a local date and time in an IANA zone, with the school's own sections and name.
 

@@ -1,0 +1,146 @@
+"""The events of a plan that is made by answering questions: what may be typed, and what is written for each."""
+
+import re
+from dataclasses import dataclass
+
+import tomli_w
+
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.plan.plan_forms import read_list
+
+EVENTS = "Run = count, Group piece = judges, Challenge = time"
+"""What is proposed."""
+KINDS = {"count": "count", "time": "time", "judges": "rubric", "judged": "rubric", "rubric": "rubric",
+         "checklist": "checklist", "number": "number"}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One event as it was asked for."""
+
+    typed: str
+    key: str
+    name: str
+    kind: str
+    unit: str = ""
+    lower: bool = False
+
+
+def read_events(typed: str) -> tuple[Asked, ...]:
+    """Events such as `Bridge = number kg lower, Poster = judges`.
+
+    Raises Refusal: `typed_event` (typed), `typed_events` (typed) for none, too many, or two of one name.
+    """
+    found: list[Asked] = []
+    for part in read_list(typed):
+        name, _, how = part.rpartition("=")
+        words = how.split()
+        kind = KINDS.get(words[0].casefold()) if words else None
+        rest = [word for word in words[1:] if word.casefold() != "lower"]
+        if kind is None or not name.strip() or len(name) > 60 or len(rest) != (1 if kind == "number" else 0):
+            raise Refusal(Reason.TYPED_EVENT, typed=part)
+        if rest and len(rest[0]) > 12:
+            raise Refusal(Reason.TYPED_EVENT, typed=part)
+        lower = len(rest) < len(words) - 1
+        if lower and kind not in ("count", "number"):
+            raise Refusal(Reason.TYPED_EVENT, typed=part)
+        found.append(Asked(part, _key(name, len(found) + 1), name.strip(), kind, "".join(rest), lower))
+    if not 1 <= len(found) <= 8 or len({one.key for one in found}) < len(found):
+        raise Refusal(Reason.TYPED_EVENTS, typed=typed)
+    return tuple(found)
+
+
+def _key(name: str, number: int) -> str:
+    plain = re.sub(r"[^a-z0-9]+", "-", name.strip().casefold()).strip("-")[:24].strip("-")
+    return plain if re.match(r"[a-z]", plain) else f"event-{number}"
+
+
+def event_toml(asked: Asked, number: int) -> str:
+    """One event with its measure and remarks."""
+    name = tomli_w.dumps({"name": asked.name}).strip()
+    return (
+        f"# {'-' * 100}\n\n[[events]]\n"
+        f'key = "{asked.key}"\n{name}\nweight = {_WEIGHTS[asked.kind]}                    # compared with the others\n'
+        "about = '''\nSay what squads do, and how points are made.\n'''\n"
+        "cautions = [\"Clear, dry floor. Walk, no running.\"]\n\n"
+        f"[[events.measures]]\nkind = \"{asked.kind}\"\nkey = \"main\"\n{name}\n{_measure(asked)}\n"
+    )  # fmt: skip
+
+
+_WEIGHTS = {"count": 40, "time": 30, "rubric": 30, "checklist": 30, "number": 30}
+
+
+def _measure(asked: Asked) -> str:
+    if asked.lower:
+        return _LOWER[asked.kind].format(unit=tomli_w.dumps({"unit": asked.unit}).strip())
+    return _HIGHER[asked.kind].format(unit=tomli_w.dumps({"unit": asked.unit}).strip())
+
+
+_LEVELS = """
+levels = [
+    "Not seen.",
+    "Seen once.",
+    "Seen most of the time.",
+    "Seen all of the time.",
+]
+"""
+_HIGHER = {
+    "count": """\
+items = [{{ key = "thing", name = "Thing", points = 10, most = 10 }}]  # most: how many there are
+attempts = 2
+keep = "best"                  # or "sum" or "mean-of-best-two"
+maximum = 100                  # worth all points; more earns no more
+""",
+    "number": """\
+{unit}
+decimals = 1
+highest = 100                  # anything above is refused as a slip
+scale = "between"
+floor = 0                      # worth no points
+full = 100                     # worth all points
+attempts = 1
+""",
+    "time": """\
+limit = 300                    # seconds; after that the squad did not finish
+fault_seconds = 5              # each fault adds so many
+scale = "between"
+floor = 300                    # worth no points
+full = 60                      # worth all points
+""",
+    "checklist": """\
+lines = [
+    {{ key = "first", name = "The first thing is there", points = 1 }},
+    {{ key = "second", name = "The second thing is there", points = 1 }},
+]
+""",
+    "rubric": f"""\
+panel = "mean"                 # or "median", "trimmed", "adjusted" (evens out mild and strict judges)
+
+[[events.measures.criteria]]
+key = "idea"
+name = "One idea"{_LEVELS}
+[[events.measures.criteria]]
+key = "reasons"
+name = "Reasons"{_LEVELS}""",
+}
+_LOWER = {
+    "count": """\
+better = "lower"               # each one costs
+items = [{{ key = "mistake", name = "Mistake", points = 1 }}]
+attempts = 1
+scale = "between"
+floor = 20                     # worth no points
+full = 0                       # worth all points
+""",
+    "number": """\
+{unit}
+decimals = 1
+highest = 100                  # anything above is refused as a slip
+better = "lower"
+scale = "between"
+floor = 100                    # worth no points
+full = 0                       # worth all points
+attempts = 1
+""",
+}
