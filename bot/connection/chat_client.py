@@ -13,7 +13,7 @@ from discord import app_commands
 from bot.actions.core.fault_log import log_fault
 from bot.connection.gateway import Line
 from bot.connection.outages import Outage
-from bot.interactions import every_command
+from bot.interactions.commands import every_command
 from bot.interactions.direct_messages import DirectMessageListener
 from bot.interactions.router import InteractionRouter
 from bot.rules.core.backoff import backoff_delay

@@ -2,7 +2,7 @@
 
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.registry import register_all
-from bot.interactions.office_commands import PARTS
+from bot.interactions.command_options import PARTS
 from bot.words.core.action_keys import ActionKey
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from discord import app_commands
 
-from bot.interactions import every_command
+from bot.interactions.commands import every_command
 from bot.interactions.router import InteractionRouter
 from bot.words.office.setup import PERMISSIONS
 from tests.databases import new_store

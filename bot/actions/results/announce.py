@@ -122,7 +122,7 @@ async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take the announcement back, with a reason that everyone reads; then something can be corrected."""
     await _check_can_go_back(db, tryout)
-    reason = request.fields.get("reason", "").strip()
+    reason = request.fields.get("reason", "").strip()[: words.LONGEST_REASON]
     if len(reason) < words.SHORTEST_REASON:
         raise Refusal(Reason.REASON_SHORT)
     await tryouts.take_announcement_back(db, tryout.id)

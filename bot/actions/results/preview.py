@@ -108,7 +108,7 @@ def _firm(book: ScoreBook) -> Answer:
 
 
 @slow_view(ActionKey.RESULTS_JUDGES, "coach")
-async def judges(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Work[Answer]:
+async def judges(db: Snapshot, tryout: Tryout, request: Request, number: int = 0) -> Work[Answer]:
     """Whether the judges agree, and how each of them marks."""
     return partial(_judges, await whole_book(db, tryout, request), number)
 

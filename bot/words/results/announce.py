@@ -20,7 +20,7 @@ ROOM_FOR_HEAD = 240
 ROOM_FOR_CHANGES = 500
 ROOM_FOR_REST = 20
 """For the line that says how many more there are."""
-SHORTEST_REASON = 5
+SHORTEST_REASON, LONGEST_REASON = 5, 300
 PODIUM = 3
 
 REFUSALS = {
@@ -195,7 +195,7 @@ def back_form() -> Form:
         label="What has to be checked",
         hint="Everyone reads it in the news room. No names, please.",
         least=SHORTEST_REASON,
-        most=300,
+        most=LONGEST_REASON,
         long=True,
     )
     return Form(key=key(ActionKey.RESULTS_TAKEN_BACK), title="Take the announcement back", fields=(reason,))

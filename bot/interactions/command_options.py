@@ -1,0 +1,165 @@
+"""What can be typed after a slash command: for each kind of options the function that the chat library calls."""
+
+from collections.abc import Callable, Coroutine
+from typing import Any
+
+import discord
+from discord import app_commands
+
+from bot.interactions.router import InteractionRouter
+from bot.rules.hand_in.parts import LONGEST, SHORTEST
+from bot.words.core.action_keys import ActionKey
+
+Callback = Callable[..., Coroutine[Any, Any, None]]
+Options = Callable[[InteractionRouter, ActionKey], Callback]
+Suggested = list[app_commands.Choice[str]]
+
+PARTS = {
+    "the office itself": ActionKey.OFFICE,
+    "plan": ActionKey.PLAN_PANEL,
+    "dates": ActionKey.PLAN_DATES,
+    "set-up": ActionKey.SETUP_PANEL,
+    "people": ActionKey.PEOPLE_PANEL,
+    "judges": ActionKey.JUDGES_PANEL,
+    "table": ActionKey.TABLE_PANEL,
+    "practice": ActionKey.PRACTICE_PANEL,
+    "the surprise": ActionKey.SURPRISE_ASK,
+    "results": ActionKey.RESULTS_PANEL,
+    "questions about the rules": ActionKey.RULES_PANEL,
+}
+"""Where `/office` can lead at once, by what is offered."""
+
+
+def nothing(router: InteractionRouter, action: ActionKey) -> Callback:
+    """A command without options."""
+
+    async def run(interaction: discord.Interaction) -> None:
+        await router.command(interaction, action)
+
+    return run
+
+
+def person(description: str) -> Options:
+    """A command about one person, who may have left the class server since."""
+
+    def options(router: InteractionRouter, action: ActionKey) -> Callback:
+        @app_commands.describe(person=description)
+        async def run(interaction: discord.Interaction, person: discord.User) -> None:
+            await router.command(interaction, action, person=person.id)
+
+        return run
+
+    return options
+
+
+def join_code(router: InteractionRouter, action: ActionKey) -> Callback:
+    """With a join code one joins that squad; without, the action shows the list."""
+
+    @app_commands.describe(code="The five letters the captain read out, if you have them")
+    async def run(interaction: discord.Interaction, code: app_commands.Range[str, 5, 12] | None = None) -> None:
+        if code is None:
+            await router.command(interaction, action)
+        else:
+            await router.command(interaction, ActionKey.SQUAD_JOIN_BY_CODE, code=code)
+
+    return run
+
+
+def own_part(router: InteractionRouter, action: ActionKey) -> Callback:
+    """With a sentence or a photo the part is kept at once; with neither, the action opens the form."""
+
+    @app_commands.describe(
+        why="What is your part, and why? Without it, a form opens", photo="A photo of it: PNG or JPEG, no people on it"
+    )
+    async def run(
+        interaction: discord.Interaction,
+        why: app_commands.Range[str, SHORTEST, LONGEST] | None = None,
+        photo: discord.Attachment | None = None,
+    ) -> None:
+        if why is None and photo is None:
+            await router.command(interaction, action)
+        else:
+            fields = {} if why is None else {"why": str(why)}
+            files = {"photo": photo} if photo else {}
+            await router.deal(interaction, ActionKey.HAND_IN_SAVE, fields=fields, files=files)
+
+    return run
+
+
+def large_print(router: InteractionRouter, action: ActionKey) -> Callback:
+    """In large print or not."""
+
+    @app_commands.describe(large="In large print")
+    async def run(interaction: discord.Interaction, large: bool = False) -> None:
+        await router.command(interaction, action, large=large)
+
+    return run
+
+
+def one_squad(router: InteractionRouter, action: ActionKey) -> Callback:
+    """A squad, with suggestions."""
+
+    @app_commands.describe(squad="The squad's number or name")
+    @app_commands.autocomplete(squad=_suggesting(router, ActionKey.TABLE_SUGGEST_SQUAD))
+    async def run(interaction: discord.Interaction, squad: app_commands.Range[str, 1, 100]) -> None:
+        await router.command(interaction, action, squad=squad)
+
+    return run
+
+
+def one_attempt(router: InteractionRouter, action: ActionKey) -> Callback:
+    """An attempt in one line."""
+
+    @app_commands.describe(
+        squad="The squad's number or name",
+        measure="What is measured",
+        value="14, or 14 -5 with points off; 1:32.4 2 with faults; dnf; 4 for members who contributed",
+    )
+    @app_commands.autocomplete(
+        squad=_suggesting(router, ActionKey.TABLE_SUGGEST_SQUAD),
+        measure=_suggesting(router, ActionKey.TABLE_SUGGEST_MEASURE),
+    )
+    async def run(
+        interaction: discord.Interaction,
+        squad: app_commands.Range[str, 1, 100],
+        measure: app_commands.Range[str, 1, 60],
+        value: app_commands.Range[str, 1, 60],
+    ) -> None:
+        await router.command(interaction, action, squad=squad, measure=measure, value=value)
+
+    return run
+
+
+def part_of_office(router: InteractionRouter, action: ActionKey) -> Callback:
+    """One part of the office at once, if one is chosen."""
+
+    @app_commands.describe(part="Go to one part at once")
+    @app_commands.choices(part=[app_commands.Choice(name=name, value=part.value) for name, part in PARTS.items()])
+    async def run(interaction: discord.Interaction, part: app_commands.Choice[str] | None = None) -> None:
+        await router.command(interaction, ActionKey(part.value) if part else action)
+
+    return run
+
+
+def plan_file(router: InteractionRouter, action: ActionKey) -> Callback:
+    """A plan file, and after the brief the reason."""
+
+    @app_commands.describe(file="The plan as a TOML file", reason="Once the brief is out: why the plan changes")
+    async def run(
+        interaction: discord.Interaction,
+        file: discord.Attachment,
+        reason: app_commands.Range[str, 3, 200] | None = None,
+    ) -> None:
+        fields = {} if reason is None else {"reason": str(reason)}
+        await router.deal(interaction, action, fields=fields, files={"plan": file})
+
+    return run
+
+
+def _suggesting(
+    router: InteractionRouter, action: ActionKey
+) -> Callable[[discord.Interaction, str], Coroutine[Any, Any, Suggested]]:
+    async def suggest(interaction: discord.Interaction, typed: str) -> Suggested:
+        return await router.suggest(interaction, action, typed)
+
+    return suggest
