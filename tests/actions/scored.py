@@ -3,10 +3,18 @@
 from typing import Any
 
 from storage.records.message import Message
+from storage.tables import surprises
 from tests.actions.conftest import COACH, Asking, Begin
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
 BUNTING = {"reasons": 3, "theme": 2}
+
+
+async def start_surprise(asking: Asking) -> None:
+    """The surprise has been started, so that it can be recorded at the table."""
+    tryout = await asking.tryout()
+    async with asking.store.write() as db:
+        await surprises.start(db, tryout.id, "chain", asking.now)
 
 
 async def record(asking: Asking, squads: list[int], socks: list[int], seconds: list[int | str]) -> None:
@@ -20,6 +28,7 @@ async def record(asking: Asking, squads: list[int], socks: list[int], seconds: l
 async def whole(begin: Begin, count: int = 3, state: Any = "settled", **changes: Any) -> tuple[Asking, list[int]]:
     """A try-out in which everything is recorded and handed in."""
     asking = await begin(state, **changes)
+    await start_surprise(asking)
     squads = await add_squads(asking, count)
     socks = [max(14 - place, 0) for place in range(count)]
     await record(asking, squads, socks, [100 + 9 * place for place in range(count)])

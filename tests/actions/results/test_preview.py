@@ -8,7 +8,7 @@ from bot.actions.core.dispatch import ACTIONS
 from storage.records.message import Select
 from storage.tables import judges, tryouts
 from tests.actions.conftest import COACH, Begin, button, small_plan
-from tests.actions.scored import BUNTING, labels, preview, record, whole
+from tests.actions.scored import BUNTING, labels, preview, record, start_surprise, whole
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
 
@@ -41,6 +41,7 @@ async def test_the_picture_says_in_words_the_numbers_of_the_text(begin: Begin) -
 
 async def test_a_missing_sheet_is_named_with_who_owes_it_and_its_squad_is_not_ranked(begin: Begin) -> None:
     asking = await begin("judging")
+    await start_surprise(asking)
     squads = await add_squads(asking, 2)
     await record(asking, squads, [14, 3], [100, 120])
     (judge,) = await add_judges(asking, 1)
@@ -58,6 +59,7 @@ async def test_a_squad_nobody_timed_is_missing_and_one_that_did_not_finish_score
     event = small_plan().events[2]
     timed = event.model_copy(update={"measures": event.measures[:1]})
     asking = await begin("judging", events=(timed,), tie_breaks=())
+    await start_surprise(asking)
     squads = await add_squads(asking, 3)
     await asking.ask(f"table.save:chain.time:{squads[0]}:1:100:0")
     await asking.ask(f"table.save:chain.time:{squads[1]}:1:dnf:0")
