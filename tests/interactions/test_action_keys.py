@@ -1,7 +1,9 @@
 """No dead buttons: whatever can be pressed or typed leads to something that is done."""
 
+import pytest
+
 from bot.actions.core.dispatch import ACTIONS
-from bot.actions.core.registry import register_all
+from bot.actions.core.registry import check_complete, register_all
 from bot.interactions.command_options import PARTS
 from bot.words.core.action_keys import ActionKey
 
@@ -9,6 +11,13 @@ from bot.words.core.action_keys import ActionKey
 def test_every_action_key_has_exactly_one_handler() -> None:
     register_all()
     assert set(ACTIONS) == set(ActionKey)
+
+
+def test_a_program_with_dead_buttons_does_not_start() -> None:
+    with pytest.raises(RuntimeError, match=r"no handler for 1 actions: squad\.join"):
+        check_complete(set(ActionKey) - {ActionKey.SQUAD_JOIN})
+    with pytest.raises(RuntimeError, match="no handler"):
+        check_complete(set())
 
 
 def test_the_parts_of_the_office_are_actions() -> None:

@@ -1,10 +1,13 @@
 """Everything the actions can do: actions, live messages and scheduled jobs register when their modules are imported."""
 
+from collections.abc import Collection
 from importlib import import_module
 from pkgutil import walk_packages
 
 import bot.actions as home
+from bot.actions.core.dispatch import ACTIONS
 from bot.rules.squads.lookalikes import skeleton
+from bot.words.core.action_keys import ActionKey
 from storage.records.base import Record
 
 
@@ -13,10 +16,24 @@ def register_all() -> None:
 
     That takes as long as importing the chat library does, so that it is done beside the event loop once the platform
     is reached, and whoever presses meanwhile waits for it.
+
+    Raises:
+        RuntimeError: an action key has no handler.
     """
     for module in walk_packages(home.__path__, f"{home.__name__}."):
         import_module(module.name)
+    check_complete(ACTIONS)
     import_module("bot.words.core.refusals")
     for record in Record.__subclasses__():
         record.model_rebuild()
     skeleton("reads the table of lookalikes")
+
+
+def check_complete(found: Collection[ActionKey]) -> None:
+    """A program in which buttons are dead is not started, such as one whose folders of actions were not found.
+
+    Raises:
+        RuntimeError: an action key has no handler.
+    """
+    if dead := sorted(set(ActionKey) - set(found)):
+        raise RuntimeError(f"no handler for {len(dead)} actions: {', '.join(dead[:5])}")
