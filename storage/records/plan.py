@@ -14,8 +14,13 @@ from storage.records.base import Record
 
 Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]{0,23}$")]
 """A short name used in ids and exports: small outbox messages, digits and hyphens, at most 24."""
-Line = Annotated[str, StringConstraints(min_length=1, max_length=100, strip_whitespace=True)]
-Text = Annotated[str, StringConstraints(max_length=1800, strip_whitespace=True)]
+ONE_LINE = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
+"""No line ends and no control characters, which names would carry into pictures, tables and calendar files."""
+SEVERAL_LINES = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]*$"
+"""Line ends and tabs, and no other control characters."""
+Line = Annotated[str, StringConstraints(min_length=1, max_length=100, strip_whitespace=True, pattern=ONE_LINE)]
+Text = Annotated[str, StringConstraints(max_length=1800, strip_whitespace=True, pattern=SEVERAL_LINES)]
+Section = Annotated[str, StringConstraints(min_length=1, max_length=30, strip_whitespace=True, pattern=ONE_LINE)]
 Amount = Annotated[Decimal, Field(ge=0, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
 Positive = Annotated[Decimal, Field(gt=0, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
 Signed = Annotated[Decimal, Field(ge=-100_000, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
@@ -135,7 +140,7 @@ class Number(Scaled):
     """A measured value, such as a mass in grams or a length in centimetres."""
 
     kind: Literal["number"] = "number"
-    unit: Annotated[str, StringConstraints(min_length=1, max_length=12, strip_whitespace=True)]
+    unit: Annotated[str, StringConstraints(min_length=1, max_length=12, strip_whitespace=True, pattern=ONE_LINE)]
     """Shown after the number, such as kg."""
     decimals: int = Field(0, ge=0, le=4)
     """The most digits after the decimal point that may be typed."""
@@ -180,7 +185,7 @@ class Criterion(Record):
     """One line of a rubric: levels are numbered from 1, each with a descriptor of what is seen."""
 
     key: Key
-    name: Annotated[str, StringConstraints(min_length=1, max_length=45, strip_whitespace=True)]
+    name: Annotated[str, StringConstraints(min_length=1, max_length=45, strip_whitespace=True, pattern=ONE_LINE)]
     weight: Positive = Decimal(1)
     levels: tuple[Line, ...] = Field(min_length=3, max_length=6)
 
@@ -231,9 +236,7 @@ class Plan(Record):
     name: Line
     zone: str
     """IANA zone name, such as America/New_York."""
-    sections: tuple[Annotated[str, StringConstraints(min_length=1, max_length=30, strip_whitespace=True)], ...] = Field(
-        min_length=1, max_length=25
-    )
+    sections: tuple[Section, ...] = Field(min_length=1, max_length=25)
     places: int = Field(1, ge=1, le=25)
     brief: Text
     """What the squads must do, in the words of the coach."""

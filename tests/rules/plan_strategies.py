@@ -6,21 +6,38 @@ from typing import Literal
 
 from hypothesis import strategies as st
 
-from storage.records.plan import Calendar, Count, Criterion, Event, Holidays, Item, Plan, Practice, Rubric, Share, Time
+from storage.records.plan import (
+    Calendar,
+    Check,
+    Checklist,
+    Count,
+    Criterion,
+    Event,
+    Holidays,
+    Item,
+    Measure,
+    Number,
+    Plan,
+    Practice,
+    Rubric,
+    Share,
+    Time,
+)
 
-TEXT = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=200)
-LINE = TEXT.map(str.strip).map(lambda text: text[:40].strip()).filter(bool)
+TEXT = st.text(st.characters(codec="utf-8", exclude_categories=["Cc", "Cs"]) | st.sampled_from("\n\t"), max_size=200)
+WORDS = st.text(st.characters(codec="utf-8", exclude_categories=["Cc", "Cs", "Zl", "Zp"]), max_size=200)
+LINE = WORDS.map(str.strip).map(lambda text: text[:40].strip()).filter(bool)
 AMOUNT = st.decimals(Decimal("0.0001"), Decimal(99999), places=4, allow_nan=False)
 TIMES = st.times()
 MOMENTS = st.datetimes(datetime.fromisoformat("2026-01-01"), datetime.fromisoformat("2026-12-31"))
 
 
 @st.composite
-def measures(draw: st.DrawFn, key: str) -> Count | Time | Rubric | Share:
+def measures(draw: st.DrawFn, key: str) -> Measure:
     name, weight = draw(LINE), draw(AMOUNT)
     scales: list[Literal["best", "rank", "standard"]] = ["best", "rank", "standard"]
     scale = draw(st.sampled_from(scales))
-    match draw(st.integers(0, 3)):
+    match draw(st.integers(0, 5)):
         case 0:
             items = tuple(
                 Item(key=f"item-{n}", name=draw(LINE), points=draw(AMOUNT)) for n in range(draw(st.integers(1, 5)))
@@ -42,6 +59,24 @@ def measures(draw: st.DrawFn, key: str) -> Count | Time | Rubric | Share:
                 for n in range(draw(st.integers(1, 8)))
             )
             return Rubric(key=key, name=name, weight=weight, scale=scale, criteria=criteria)
+        case 3:
+            lines = tuple(Check(key=f"line-{n}", name=draw(LINE)) for n in range(draw(st.integers(1, 20))))
+            return Checklist(
+                key=key, name=name, weight=weight, lines=lines, keep=draw(st.sampled_from(["best", "sum"]))
+            )
+        case 4:
+            better: list[Literal["higher", "lower"]] = ["higher", "lower"]
+            return Number(
+                key=key,
+                name=name,
+                weight=weight,
+                scale="rank",
+                unit=draw(LINE)[:12].strip() or "kg",
+                decimals=draw(st.integers(0, 4)),
+                lowest=Decimal(draw(st.integers(-50, 49))),
+                highest=Decimal(draw(st.integers(50, 5000))),
+                better=draw(st.sampled_from(better)),
+            )
         case _:
             return Share(key=key, name=name, weight=weight, scale=scale)
 

@@ -13,6 +13,8 @@ from pydantic_core import ErrorDetails
 from bot.rules.plan.near_misses import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from storage.records.plan import (
+    ONE_LINE,
+    SEVERAL_LINES,
     Calendar,
     Check,
     Checklist,
@@ -161,6 +163,8 @@ def _problem(details: ErrorDetails, data: Mapping[str, Any]) -> PlanProblem:
         return PlanProblem(path, "day_number", path[-1])
     if kind == "missing":
         return PlanProblem(path, "missing")
+    if context.get("pattern") in (ONE_LINE, SEVERAL_LINES):
+        return PlanProblem(path, "control", found)
     if kind == "literal_error":
         fields["allowed"] = tuple(re.findall(r"'([^']*)'", str(context["expected"])))
     if kind in ("string_too_long", "too_long", "too_short") and isinstance(found, str | list):

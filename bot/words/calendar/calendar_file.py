@@ -16,13 +16,13 @@ def calendar_file(plan: Plan, schedule: Schedule, key: str, stamp: datetime, ver
     counts up from file to file, and `stamp` is when it was made. Instants are in UTC; the window is a row of whole
     days.
     """
-    from icalendar import Calendar, Event
+    from icalendar import Calendar, Event, vText
 
     calendar = Calendar()
     calendar.add("PRODID", PRODUCT)
     calendar.add("VERSION", "2.0")
     calendar.add("METHOD", "PUBLISH")
-    calendar.add("X-WR-CALNAME", plan.name)
+    calendar.add("X-WR-CALNAME", vText(plan.name))  # else of no type to the library, and not escaped
     for name, summary, start, end in _entries(plan, schedule):
         event = Event()
         event.add("UID", f"{key}-{name}@tenbell")

@@ -28,6 +28,7 @@ SENTENCES = {
     "misplaced": "{Place} belongs at the top of the file. Move it above the first heading in [brackets].",
     "empty": "{Place} is empty. Write {hint}.",
     "too_long": "{Place} has {length} characters, and the chat shows {most} at most. Shorten it.",
+    "control": "{Place} has a line end or another control character in it: {found}. Write it without.",
     "form": "{Place} is {found}. Write {hint}.",
     "not_text": "{Place} is {found}. Write {hint}.",
     "not_whole": "{Place} is {found}. Write {hint}.",

@@ -56,6 +56,7 @@ def test_lines_keep_to_the_rules_of_the_format() -> None:
     unfolded = data.decode().replace("\r\n ", "")
     escaped = 'Rövers\\; "A\\, B" \\\\ é' * 4
     assert f"SUMMARY:{escaped}: deadline\r\n" in unfolded
+    assert f"X-WR-CALNAME:{escaped}\r\n" in unfolded
 
 
 def test_moved_dates_keep_their_names_and_count_the_version_up() -> None:
