@@ -41,7 +41,21 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
 
     run = commands.add_parser("run", help="run the bot for your class, until Ctrl-C")
+    run.add_argument("--token-file", type=Path, metavar="FILE", help="a file that holds the bot's token, alone")
     run.set_defaults(do=_run)
+
+    service = commands.add_parser("service", help="have the bot started with this computer, or no longer")
+    choices = service.add_subparsers(required=True, metavar="WHAT")
+    install = choices.add_parser("install", help="make the bot a service of yours, and start it")
+    install.add_argument("--token-file", type=Path, metavar="FILE", help="a file that holds the bot's token, alone")
+    install.add_argument("--print", action="store_true", help="only show what would be written and run")
+    install.set_defaults(do=_service_install)
+    remove = choices.add_parser("remove", help="stop the bot, remove the service, and make a last backup")
+    remove.set_defaults(do=_service_remove)
+
+    update = commands.add_parser("update", help="put a newer version in the place of this one; go back if it fails")
+    update.add_argument("release", type=Path, metavar="NEW", help="the newer version: an unpacked folder, or a zip")
+    update.set_defaults(do=_update)
 
     status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
     status.set_defaults(do=_status)
@@ -82,12 +96,12 @@ def _parser() -> argparse.ArgumentParser:
     restore.add_argument("backup", metavar="BACKUP", help="a file, or the name of one of the bot's own backups")
     restore.set_defaults(do=_restore)
 
-    for command in (backup, restore, status):
+    for command in (run, install, remove, update, backup, restore, status):
         command.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
     return parser
 
 
-def _run(_: argparse.Namespace) -> int:
+def _run(chosen: argparse.Namespace) -> int:
     from bot.actions.core.fault_log import PlainFormatter
     from bot.app import run
     from bot.settings import BadSetting, read_settings
@@ -98,12 +112,52 @@ def _run(_: argparse.Namespace) -> int:
     for library in ("discord", "aiohttp", "apscheduler", "fontTools"):
         logging.getLogger(library).setLevel(logging.WARNING)
     try:
-        asyncio.run(run(read_settings(os.environ)))
+        asyncio.run(run(read_settings(_environment(chosen))))
     except BadSetting as bad:
         return _complain(str(bad))
     except KeyboardInterrupt:
         return 0
     return 0
+
+
+def _environment(chosen: argparse.Namespace) -> dict[str, str]:
+    """The environment, with what was named on the command line in its place."""
+    named = {"TENBELL_DATABASE": chosen.database, "TENBELL_TOKEN_FILE": getattr(chosen, "token_file", None)}
+    return {**os.environ, **{name: str(path) for name, path in named.items() if path is not None}}
+
+
+def _service_install(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from deploy.service.commands import ServiceTrouble, install
+
+    environment = _environment(chosen)
+    token_file = environment.get("TENBELL_TOKEN_FILE")
+    if not token_file:
+        return _complain(startup.no_token_file())
+    try:
+        print(install(read_database(environment), Path(token_file), only_print=chosen.print))
+    except ServiceTrouble as trouble:
+        return _complain(str(trouble))
+    return 0
+
+
+def _service_remove(chosen: argparse.Namespace) -> int:
+    from deploy.service.commands import ServiceTrouble, remove
+
+    try:
+        database, told = remove()
+    except ServiceTrouble as trouble:
+        return _complain(str(trouble))
+    print(told)
+    chosen.database, chosen.fresh = chosen.database or database, False
+    return _backup(chosen)
+
+
+def _update(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from deploy.update import run_beside
+
+    return run_beside(chosen.release, read_database(_environment(chosen)))
 
 
 def _version() -> str:

@@ -25,6 +25,9 @@ commands:
   test       run every check: style, types, floors of the house, tests. Options go to the
              tests (pytest), for example: -k standings
   bench      measure speed and memory
+  setup      only set everything up
+  update     put a newer version in the place of this one: update NEW [--database FILE];
+             NEW is an unpacked folder or a zip. What fails is undone.
   soak       play many seasons with crashes and bad networks, and count what was lost
   map        print every folder and file of the code with its first line; needs no set-up
 
@@ -77,16 +80,22 @@ def run_prepared(command: str, options: "list[str]") -> int:
     """Prepare the libraries that a command needs, then run it."""
     from deploy.environment import Environment, Trouble
 
+    if command == "update":
+        from deploy.update import main as update
+
+        return update(options)
     environment = Environment()
     python = str(environment.python)
     try:
-        environment.prepare("runtime" if command == "rehearse" else "test")
+        environment.prepare("runtime" if command in ("rehearse", "setup") else "test")
     except Trouble as trouble:
         print(f"Tenbell could not be set up: {trouble}", file=sys.stderr)
         return 1
     except KeyboardInterrupt:
         print("\nStopped. The next run begins the set-up again.", file=sys.stderr)
         return 130
+    if command == "setup":
+        return 0
     if command == "test":
         return check_everything(python, str(environment.scripts / "lint-imports"), options)
     if command == "rehearse":
