@@ -3,9 +3,11 @@
 import os
 import plistlib
 import shutil
+import sqlite3
 import stat
 import subprocess
 import sys
+from contextlib import closing
 from pathlib import Path, PureWindowsPath
 from xml.etree import ElementTree
 
@@ -114,6 +116,29 @@ def test_install_and_remove_leave_nothing_but_the_database_and_a_last_backup(
     assert told(home)[3:] == ["--user disable --now tenbell.service", "--user daemon-reload"]
     assert "Saved and checked: " in capsys.readouterr().out
     assert (home / "tenbell.db").is_file()
+
+
+@posix
+def test_three_commands_carry_everything_to_another_computer(
+    home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (home / "token").write_text("made-up", "utf-8")
+    (home / "token").chmod(0o600)
+    migrate(home / "tenbell.db")
+    with closing(sqlite3.connect(home / "tenbell.db")) as connection, connection:
+        connection.execute("INSERT INTO processed_interaction VALUES (7, '', '{}')")
+    assert main(["service", "install", "--token-file", str(home / "token")]) == 0
+    capsys.readouterr()
+    assert main(["service", "remove"]) == 0
+    backup = capsys.readouterr().out.rpartition("Saved and checked: ")[2].strip()
+    other = home / "other computer"
+    other.mkdir()
+    shutil.copy2(backup, other / "carried.db")
+    monkeypatch.setenv("TENBELL_DATABASE", str(other / "tenbell.db"))
+    assert main(["restore", str(other / "carried.db")]) == 0
+    assert main(["service", "install", "--token-file", str(home / "token")]) == 0
+    with closing(sqlite3.connect(other / "tenbell.db")) as connection:
+        assert connection.execute("SELECT id FROM processed_interaction").fetchall() == [(7,)]
 
 
 @posix
