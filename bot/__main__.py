@@ -3,13 +3,13 @@
 import argparse
 import asyncio
 import logging
-import os
 import subprocess
 import sys
 from collections.abc import Callable, Sequence
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 
+from bot import hosting_commands
 from bot.words.core import startup
 
 DESCRIPTION = """\
@@ -37,28 +37,13 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="tenbell", description=DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    parser.add_argument("--version", action="version", version=_version())
+    parser.add_argument("--version", action="version", version=hosting_commands.program_version())
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
 
     run = commands.add_parser("run", help="run the bot for your class, until Ctrl-C")
     run.add_argument("--token-file", type=Path, metavar="FILE", help="a file that holds the bot's token, alone")
+    run.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
     run.set_defaults(do=_run)
-
-    service = commands.add_parser("service", help="have the bot started with this computer, or no longer")
-    choices = service.add_subparsers(required=True, metavar="WHAT")
-    install = choices.add_parser("install", help="make the bot a service of yours, and start it")
-    install.add_argument("--token-file", type=Path, metavar="FILE", help="a file that holds the bot's token, alone")
-    install.add_argument("--print", action="store_true", help="only show what would be written and run")
-    install.set_defaults(do=_service_install)
-    remove = choices.add_parser("remove", help="stop the bot, remove the service, and make a last backup")
-    remove.set_defaults(do=_service_remove)
-
-    update = commands.add_parser("update", help="put a newer version in the place of this one; go back if it fails")
-    update.add_argument("release", type=Path, metavar="NEW", help="the newer version: an unpacked folder, or a zip")
-    update.set_defaults(do=_update)
-
-    status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
-    status.set_defaults(do=_status)
 
     commands.add_parser("rehearse", help="play a made-up try-out on this machine and show what everyone saw")
 
@@ -88,16 +73,7 @@ def _parser() -> argparse.ArgumentParser:
     verify.add_argument("--database", type=Path, metavar="FILE", help="check the database's trail and plan as well")
     verify.set_defaults(do=_verify)
 
-    backup = commands.add_parser("backup", help="copy the database, even while the bot runs, and check the copy")
-    backup.add_argument("--fresh", action="store_true", help="then delete all earlier copies: who was erased is gone")
-    backup.set_defaults(do=_backup)
-
-    restore = commands.add_parser("restore", help="put a backup in the place of the database, while the bot is stopped")
-    restore.add_argument("backup", metavar="BACKUP", help="a file, or the name of one of the bot's own backups")
-    restore.set_defaults(do=_restore)
-
-    for command in (run, install, remove, update, backup, restore, status):
-        command.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
+    hosting_commands.add_to(commands)
     return parser
 
 
@@ -112,76 +88,15 @@ def _run(chosen: argparse.Namespace) -> int:
     for library in ("discord", "aiohttp", "apscheduler", "fontTools"):
         logging.getLogger(library).setLevel(logging.WARNING)
     try:
-        asyncio.run(run(read_settings(_environment(chosen))))
+        asyncio.run(run(read_settings(hosting_commands.environment(chosen))))
     except BadSetting as bad:
-        return _complain(str(bad))
+        return hosting_commands.complain(str(bad))
     except KeyboardInterrupt:
         return 0
     return 0
 
 
-def _environment(chosen: argparse.Namespace) -> dict[str, str]:
-    """The environment, with what was named on the command line in its place."""
-    named = {"TENBELL_DATABASE": chosen.database, "TENBELL_TOKEN_FILE": getattr(chosen, "token_file", None)}
-    return {**os.environ, **{name: str(path) for name, path in named.items() if path is not None}}
-
-
-def _service_install(chosen: argparse.Namespace) -> int:
-    from bot.settings import read_database
-    from deploy.service.commands import ServiceTrouble, install
-
-    environment = _environment(chosen)
-    token_file = environment.get("TENBELL_TOKEN_FILE")
-    if not token_file:
-        return _complain(startup.no_token_file())
-    try:
-        print(install(read_database(environment), Path(token_file), only_print=chosen.print))
-    except ServiceTrouble as trouble:
-        return _complain(str(trouble))
-    return 0
-
-
-def _service_remove(chosen: argparse.Namespace) -> int:
-    from deploy.service.commands import ServiceTrouble, remove
-
-    try:
-        database, told = remove()
-    except ServiceTrouble as trouble:
-        return _complain(str(trouble))
-    print(told)
-    chosen.database, chosen.fresh = chosen.database or database, False
-    return _backup(chosen)
-
-
-def _update(chosen: argparse.Namespace) -> int:
-    from bot.settings import read_database
-    from deploy.update import run_beside
-
-    return run_beside(chosen.release, read_database(_environment(chosen)))
-
-
-def _version() -> str:
-    from importlib.metadata import PackageNotFoundError, version
-
-    try:
-        return f"tenbell {version('tenbell')}"
-    except PackageNotFoundError:
-        return "tenbell (not installed)"
-
-
-def _status(chosen: argparse.Namespace) -> int:
-    from bot.settings import read_database
-    from bot.words.core import status
-    from storage.heartbeat import read_heartbeat
-
-    database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
-    beat = read_heartbeat(database)
-    print(status.report(beat, now, str(database)))
-    return 0 if status.is_well(beat, now) else 1
-
-
 def _plan_new(chosen: argparse.Namespace) -> int:
-    from datetime import datetime
 
     from bot.words.plan.new_plan import ask_all, defaults, plan_toml
 
@@ -192,11 +107,11 @@ def _plan_new(chosen: argparse.Namespace) -> int:
         with chosen.file.open("x", encoding="utf-8") as file:
             file.write(plan_toml(answers))
     except FileExistsError:
-        return _complain(startup.file_exists(str(chosen.file)))
+        return hosting_commands.complain(startup.file_exists(str(chosen.file)))
     except OSError:
-        return _complain(startup.cannot_write(str(chosen.file)))
+        return hosting_commands.complain(startup.cannot_write(str(chosen.file)))
     except (EOFError, KeyboardInterrupt):
-        return _complain(startup.no_plan_made())
+        return hosting_commands.complain(startup.no_plan_made())
     print(startup.plan_made(str(chosen.file)))
     return 0
 
@@ -225,7 +140,7 @@ def _plan_check(chosen: argparse.Namespace) -> int:
         with chosen.file.open("rb") as file:
             toml = file.read(LARGEST + 1)
     except OSError:
-        return _complain(startup.no_such_file(str(chosen.file)))
+        return hosting_commands.complain(startup.no_such_file(str(chosen.file)))
     report, good = plan_check_report(toml)
     print(report)
     return 0 if good else 1
@@ -235,7 +150,7 @@ def _standings(chosen: argparse.Namespace) -> int:
     from bot.actions.scoring.offline_standings import standings_report
 
     if not chosen.database.is_file():
-        return _complain(startup.no_such_file(str(chosen.database)))
+        return hosting_commands.complain(startup.no_such_file(str(chosen.database)))
     return _report(chosen.database, lambda: (asyncio.run(standings_report(chosen.database)), True))
 
 
@@ -244,7 +159,7 @@ def _verify(chosen: argparse.Namespace) -> int:
 
     for file in (chosen.packet, chosen.database):
         if file is not None and not file.is_file():
-            return _complain(startup.no_such_file(str(file)))
+            return hosting_commands.complain(startup.no_such_file(str(file)))
     return _report(
         chosen.database or chosen.packet,
         lambda: asyncio.run(verify_report(chosen.packet.read_bytes(), chosen.database)),
@@ -260,72 +175,13 @@ def _report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
     try:
         text, good = make()
     except DamagedDatabase:
-        return _complain(startup.database_damaged(str(about)))
+        return hosting_commands.complain(startup.database_damaged(str(about)))
     except (StorageFault, OSError) as fault:
-        return _complain(startup.database_unusable(str(about), str(fault)))
+        return hosting_commands.complain(startup.database_unusable(str(about), str(fault)))
     except Refusal as refusal:
-        return _complain(refusals.message(refusal).text)
+        return hosting_commands.complain(refusals.message(refusal).text)
     print(text)
     return 0 if good else 1
-
-
-def _backup(chosen: argparse.Namespace) -> int:
-    from bot.settings import read_database
-    from bot.words.delivery import backup_notice as words
-    from storage.backup import make_backup, make_only_backup
-    from storage.faults import DamagedDatabase, StorageFault
-
-    database = chosen.database or read_database(os.environ)
-    if not database.is_file():
-        return _complain(startup.no_such_file(str(database)))
-    now = datetime.now(UTC)
-    try:
-        if chosen.fresh:
-            made, deleted = make_only_backup(database, now)
-            print(words.saved_only(str(made), deleted))
-        else:
-            print(words.saved(str(make_backup(database, now))))
-    except DamagedDatabase:
-        return _complain(startup.database_damaged(str(database)))
-    except StorageFault as fault:
-        return _complain(words.not_saved(str(database), str(fault)))
-    return 0
-
-
-def _restore(chosen: argparse.Namespace) -> int:
-    from bot.settings import read_database
-    from bot.words.delivery import backup_notice as words
-    from storage.backup import backups, folder_of
-    from storage.faults import DamagedDatabase, StorageFault
-    from storage.lock import DatabaseInUse
-    from storage.migrate import NewerDatabase
-    from storage.restore import OtherDatabase, restore
-
-    name, database = chosen.backup, chosen.database or read_database(os.environ)
-    try:
-        known = backups(database)
-        source = next((path for path in (Path(name), folder_of(database) / name) if path.is_file()), None)
-        if source is None:
-            return _complain(words.no_backup(name, [one.path.name for one in known[:5]]))
-        made_at = next((one.made_at for one in known if one.path.resolve() == source.resolve()), None)
-        kept = restore(source, database, datetime.now(UTC))
-    except DatabaseInUse:
-        return _complain(startup.database_in_use(str(database)))
-    except DamagedDatabase:
-        return _complain(words.damaged(name))
-    except NewerDatabase:
-        return _complain(words.newer(name))
-    except OtherDatabase:
-        return _complain(words.other_file(name))
-    except StorageFault as fault:
-        return _complain(words.not_restored(name, str(fault)))
-    print(words.restored(str(database), made_at, str(kept or "")))
-    return 0
-
-
-def _complain(sentence: str) -> int:
-    print(sentence, file=sys.stderr)
-    return 2
 
 
 if __name__ == "__main__":

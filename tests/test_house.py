@@ -58,7 +58,9 @@ def test_ci_runs_the_readme_command_and_nothing_else() -> None:
     ]
 
 
-@pytest.mark.parametrize("name", ["run.py", "environment.py", "tree_map.py"])
+@pytest.mark.parametrize(
+    "name", ["run.py", "environment.py", "tree_map.py", "update.py", "service/commands.py", "service/texts.py"]
+)
 def test_the_first_command_needs_the_standard_library_only(name: str) -> None:
     tree = ast.parse((ROOT / "deploy" / name).read_text(encoding="utf-8"))
     imported = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
@@ -66,7 +68,10 @@ def test_the_first_command_needs_the_standard_library_only(name: str) -> None:
     assert imported
     assert {name for name in imported if name.split(".")[0] not in sys.stdlib_module_names} <= {
         "deploy.environment",
+        "deploy.service.commands",
+        "deploy.service.texts",
         "deploy.tree_map",
+        "deploy.update",
     }
 
 

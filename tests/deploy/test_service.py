@@ -138,7 +138,7 @@ def test_three_commands_carry_everything_to_another_computer(
     assert main(["restore", str(other / "carried.db")]) == 0
     assert main(["service", "install", "--token-file", str(home / "token")]) == 0
     with closing(sqlite3.connect(other / "tenbell.db")) as connection:
-        assert connection.execute("SELECT id FROM processed_interaction").fetchall() == [(7,)]
+        assert connection.execute("SELECT interaction_id FROM processed_interaction").fetchall() == [(7,)]
 
 
 @posix

@@ -1,0 +1,161 @@
+"""The commands for whoever keeps the bot running: service, update, status, backup, restore."""
+
+import argparse
+import os
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from bot.words.core import startup
+
+
+def add_to(commands: Any) -> None:
+    """Add these commands to those of the command line (`argparse` gives their collection no public type)."""
+    service = commands.add_parser("service", help="have the bot started with this computer, or no longer")
+    choices = service.add_subparsers(required=True, metavar="WHAT")
+    install = choices.add_parser("install", help="make the bot a service of yours, and start it")
+    install.add_argument("--token-file", type=Path, metavar="FILE", help="a file that holds the bot's token, alone")
+    install.add_argument("--print", action="store_true", help="only show what would be written and run")
+    install.set_defaults(do=_service_install)
+    remove = choices.add_parser("remove", help="stop the bot, remove the service, and make a last backup")
+    remove.set_defaults(do=_service_remove)
+
+    update = commands.add_parser("update", help="put a newer version in the place of this one; go back if it fails")
+    update.add_argument("release", type=Path, metavar="NEW", help="the newer version: an unpacked folder, or a zip")
+    update.set_defaults(do=_update)
+
+    status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
+    status.set_defaults(do=_status)
+
+    backup = commands.add_parser("backup", help="copy the database, even while the bot runs, and check the copy")
+    backup.add_argument("--fresh", action="store_true", help="then delete all earlier copies: who was erased is gone")
+    backup.set_defaults(do=_backup)
+
+    restore = commands.add_parser("restore", help="put a backup in the place of the database, while the bot is stopped")
+    restore.add_argument("backup", metavar="BACKUP", help="a file, or the name of one of the bot's own backups")
+    restore.set_defaults(do=_restore)
+
+    for command in (install, remove, update, status, backup, restore):
+        command.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
+
+
+def complain(sentence: str) -> int:
+    """Say what stands in the way; returns the exit code for it."""
+    print(sentence, file=sys.stderr)
+    return 2
+
+
+def environment(chosen: argparse.Namespace) -> dict[str, str]:
+    """The environment, with what was named on the command line in its place."""
+    named = {"TENBELL_DATABASE": chosen.database, "TENBELL_TOKEN_FILE": getattr(chosen, "token_file", None)}
+    return {**os.environ, **{name: str(path) for name, path in named.items() if path is not None}}
+
+
+def _service_install(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from deploy.service.commands import ServiceTrouble, install
+
+    surroundings = environment(chosen)
+    token_file = surroundings.get("TENBELL_TOKEN_FILE")
+    if not token_file:
+        return complain(startup.no_token_file())
+    try:
+        print(install(read_database(surroundings), Path(token_file), only_print=chosen.print))
+    except ServiceTrouble as trouble:
+        return complain(str(trouble))
+    return 0
+
+
+def _service_remove(chosen: argparse.Namespace) -> int:
+    from deploy.service.commands import ServiceTrouble, remove
+
+    try:
+        database, told = remove()
+    except ServiceTrouble as trouble:
+        return complain(str(trouble))
+    print(told)
+    chosen.database, chosen.fresh = chosen.database or database, False
+    return _backup(chosen)
+
+
+def _update(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from deploy.update import run_beside
+
+    return run_beside(chosen.release, read_database(environment(chosen)))
+
+
+def program_version() -> str:
+    """The name and version of the installed program."""
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        return f"tenbell {version('tenbell')}"
+    except PackageNotFoundError:
+        return "tenbell (not installed)"
+
+
+def _status(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from bot.words.core import status
+    from storage.heartbeat import read_heartbeat
+
+    database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
+    beat = read_heartbeat(database)
+    print(status.report(beat, now, str(database)))
+    return 0 if status.is_well(beat, now) else 1
+
+
+def _backup(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from bot.words.delivery import backup_notice as words
+    from storage.backup import make_backup, make_only_backup
+    from storage.faults import DamagedDatabase, StorageFault
+
+    database = chosen.database or read_database(os.environ)
+    if not database.is_file():
+        return complain(startup.no_such_file(str(database)))
+    now = datetime.now(UTC)
+    try:
+        if chosen.fresh:
+            made, deleted = make_only_backup(database, now)
+            print(words.saved_only(str(made), deleted))
+        else:
+            print(words.saved(str(make_backup(database, now))))
+    except DamagedDatabase:
+        return complain(startup.database_damaged(str(database)))
+    except StorageFault as fault:
+        return complain(words.not_saved(str(database), str(fault)))
+    return 0
+
+
+def _restore(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from bot.words.delivery import backup_notice as words
+    from storage.backup import backups, folder_of
+    from storage.faults import DamagedDatabase, StorageFault
+    from storage.lock import DatabaseInUse
+    from storage.migrate import NewerDatabase
+    from storage.restore import OtherDatabase, restore
+
+    name, database = chosen.backup, chosen.database or read_database(os.environ)
+    try:
+        known = backups(database)
+        source = next((path for path in (Path(name), folder_of(database) / name) if path.is_file()), None)
+        if source is None:
+            return complain(words.no_backup(name, [one.path.name for one in known[:5]]))
+        made_at = next((one.made_at for one in known if one.path.resolve() == source.resolve()), None)
+        kept = restore(source, database, datetime.now(UTC))
+    except DatabaseInUse:
+        return complain(startup.database_in_use(str(database)))
+    except DamagedDatabase:
+        return complain(words.damaged(name))
+    except NewerDatabase:
+        return complain(words.newer(name))
+    except OtherDatabase:
+        return complain(words.other_file(name))
+    except StorageFault as fault:
+        return complain(words.not_restored(name, str(fault)))
+    print(words.restored(str(database), made_at, str(kept or "")))
+    return 0
