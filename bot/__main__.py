@@ -133,6 +133,8 @@ def _plan_schema(_: argparse.Namespace) -> int:
 
 
 def _plan_check(chosen: argparse.Namespace) -> int:
+    from datetime import UTC, datetime
+
     from bot.rules.plan.plan_bounds import LARGEST
     from bot.words.plan.plan_report import plan_check_report
 
@@ -141,7 +143,7 @@ def _plan_check(chosen: argparse.Namespace) -> int:
             toml = file.read(LARGEST + 1)
     except OSError:
         return hosting_commands.complain(startup.no_such_file(str(chosen.file)))
-    report, good = plan_check_report(toml)
+    report, good = plan_check_report(toml, datetime.now(UTC))
     print(report)
     return 0 if good else 1
 

@@ -35,6 +35,8 @@ class Squads(Record):
 
     smallest: int = Field(3, ge=1, le=25)
     largest: int = Field(5, ge=1, le=25)
+    expected: int | None = Field(None, ge=1, le=1000)
+    """How many squads the coach expects; only the check of a plan looks at it."""
 
 
 class Holidays(Record):

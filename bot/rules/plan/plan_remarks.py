@@ -10,12 +10,13 @@ from bot.rules.calendar.instants import how_often, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.plan.plan_checks import TRIMMED_FROM
 from bot.rules.plan.plan_problems import Path, PlanProblem
+from bot.rules.practice.turns import slots
 from bot.rules.scoring.measures import lower_is_better
 from storage.records.plan import Checklist, Count, Measure, Number, Plan, Rubric, Share, Time
 
 
-def plan_remarks(plan: Plan) -> tuple[PlanProblem, ...]:
-    """All remarks on a plan, in the order of its parts."""
+def plan_remarks(plan: Plan, now: datetime | None = None) -> tuple[PlanProblem, ...]:
+    """All remarks on a plan, in the order of its parts; with `now` also on what is past already."""
     found = schedule(plan)
     measures = [
         (("events", e, "measures", m), measure)
@@ -24,9 +25,11 @@ def plan_remarks(plan: Plan) -> tuple[PlanProblem, ...]:
     ]
     return (
         *_brief(plan),
+        *_past(found, now),
         *_deadline(found),
         *_clock_changes(plan, found),
         *_quiet_reminders(plan, found),
+        *_practice(plan, found),
         *(remark for path, measure in measures for remark in _measure(path, measure)),
     )
 
@@ -39,6 +42,29 @@ def _brief(plan: Plan) -> Iterator[PlanProblem]:
         school, day = SchoolDays(calendar), calendar.brief.date()
         if school.closed_because(day):
             yield PlanProblem(path, "brief_closed", calendar.brief, {"counts_from": school.first_from(day)})
+
+
+def _past(found: Schedule, now: datetime | None) -> Iterator[PlanProblem]:
+    """A plan of last year, most likely: it can be checked, and not be begun with."""
+    for path, kind, at in ((("calendar", "days"), "deadline_past", found.deadline),
+                           (("calendar", "brief"), "brief_past", found.brief)):  # fmt: skip
+        if now is not None and at <= now:
+            yield PlanProblem(path, kind, None, {"at": at.astimezone(found.zone)})
+            return
+
+
+def _practice(plan: Plan, found: Schedule) -> Iterator[PlanProblem]:
+    """Turns that do not go round."""
+    practice, expected = plan.practice, plan.squads.expected
+    if practice is None:
+        return
+    turns = len(slots(plan, found))
+    each = practice.turns or 1
+    if turns == 0:
+        yield PlanProblem(("practice", "times"), "practice_none")
+    elif expected is not None and turns < expected * each:
+        fields = {"turns": turns, "expected": expected, "each": each}
+        yield PlanProblem(("practice", "times"), "practice_short", None, fields)
 
 
 def _deadline(found: Schedule) -> Iterator[PlanProblem]:

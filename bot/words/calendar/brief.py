@@ -50,6 +50,11 @@ def opened(plan: Plan, schedule: Schedule, page: int, started: Collection[str] =
     return Message(text=found[page] + page_line(page, len(found)), rows=(turn,) if turn else ())
 
 
+def whole(plan: Plan, schedule: Schedule) -> str:
+    """All that students read when the brief is out, without the surprises."""
+    return "\n\n".join(_blocks(plan, schedule, ()))
+
+
 def _blocks(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str]:
     size = plan.squads
     squads = f"{size.smallest}" if size.smallest == size.largest else f"{size.smallest} to {size.largest}"

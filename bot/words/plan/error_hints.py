@@ -61,7 +61,7 @@ _BY_LAST = {
     "decimals": "a whole number from 0 to 4",
     "limit": "the seconds after which the time is up, such as 480", "maximum": _NUMBER,
     "floor": _NUMBER, "full": _NUMBER, "fault_seconds": _NUMBER, "places": _WHOLE, "days": _WHOLE, "smallest": _WHOLE,
-    "largest": _WHOLE, "attempts": _WHOLE, "protest_days": _WHOLE, "retention_days": _WHOLE,
+    "largest": _WHOLE, "expected": _WHOLE, "attempts": _WHOLE, "protest_days": _WHOLE, "retention_days": _WHOLE,
     "judges_per_squad": _WHOLE, "minutes": _WHOLE, "turns": _WHOLE, "from_day": _WHOLE, "until_day": _WHOLE,
     "give_back_hours": _WHOLE, "pool_hours": _WHOLE, "surprise": "true or false, without quotation marks",
     "hand_in": "true or false, without quotation marks",

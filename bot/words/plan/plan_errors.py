@@ -87,6 +87,11 @@ SENTENCES = {
     # Worth knowing, though nothing is wrong.
     "brief_quiet": "The brief goes out in the quiet hours, on {said}. Phones will ring then.",
     "brief_closed": "The brief goes out on a day without school. The school days are counted from {counts_from}.",
+    "brief_past": "The brief is in the past ({at}). Choose a later date before you begin with this plan.",
+    "deadline_past": "The deadline is in the past ({at}). Choose later dates before you begin with this plan.",
+    "practice_none": "{Place}: on no school day of the window there is a turn. Choose other times or days.",
+    "practice_short": "{Place}: there are {turns} turns in all, and {expected} squads are to have {each} each. Add "
+    "times or days, or shorten the turns.",
     "deadline_moved": "The deadline would fall on {closed_day}, when the school is closed. It moves to {deadline}.",
     "clock_twice": "{Place}: {said} happens twice, as the clocks go back. The first of the two is used ({instant}).",
     "clock_never": "{Place}: {said} does not exist, as the clocks go forward. It becomes {used} ({instant}).",

@@ -30,6 +30,8 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("retention_days",): "Days after the result until names, texts and photos are erased.",
     ("squads", "smallest"): "The fewest members of a squad.",
     ("squads", "largest"): "The most members of a squad.",
+    ("squads", "expected"): "How many squads you expect. Only the check of the plan uses it, to see whether there are "
+    "turns enough at the practice table.",
     ("calendar", "brief"): "When everyone gets the brief: local date and time.",
     ("calendar", "days"): "The deadline is so many days after the brief, at the same time of day.",
     ("calendar", "counting"): "Which days are counted: every day of the calendar, or school days only.",

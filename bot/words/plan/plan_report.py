@@ -1,39 +1,68 @@
 """The report of a checked plan: every mistake, or what the plan means and all that is worth knowing."""
 
+import re
+from datetime import datetime
 from fractions import Fraction
 
-from bot.rules.calendar.calendar import schedule
+from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.rounding import rounded
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import fingerprint, read_plan
+from bot.rules.practice.turns import slots
 from bot.rules.scoring.measures import lower_is_better
 from bot.rules.scoring.scales import highest_value
+from bot.words.calendar import brief
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, listing
-from bot.words.core.times import seconds_text
+from bot.words.core.times import moment_text, seconds_text
 from bot.words.plan.plan_errors import in_words, problem_line
 from bot.words.scorekeeping.attempt_values import lower_note
 from storage.records.plan import AtTable, Checklist, Count, Event, Measure, Number, Plan, Rubric, Share, Time
 
 
-def plan_check_report(toml: str | bytes) -> tuple[str, bool]:
-    """The report on a plan file, and whether the plan can be used."""
+def plan_check_report(toml: str | bytes, now: datetime | None = None) -> tuple[str, bool]:
+    """The report on a plan file, and whether the plan can be used; with `now` also what is past already."""
     try:
         plan = read_plan(toml)
     except BadPlan as bad:
         lines = [f"This plan has {count(len(bad.problems) + bad.left_out, 'mistake')}.", ""]
         left = [f"… and {bad.left_out} more. Mend these first."] if bad.left_out else []
         return "\n".join([*lines, *(problem_line(problem) for problem in bad.problems), *left]), False
-    remarks = [problem_line(remark) for remark in plan_remarks(plan)]
+    remarks = [problem_line(remark) for remark in plan_remarks(plan, now)]
+    planned = schedule(plan)
     parts = [
         ["This plan is right.", "", *plan_summary(plan)],
-        ["CALENDAR", *explain(plan, schedule(plan))],
+        ["CALENDAR", *explain(plan, planned)],
+        _practice(plan, planned),
+        ["WHAT STUDENTS READ when the brief is out (a surprise stays secret)", _as_read(plan, planned)],
         ["WORTH KNOWING", *remarks] if remarks else [],
         ["FINGERPRINT (SHA-256 of the exported file; it shows later that nothing was changed)", fingerprint(plan)],
     ]
     return "\n\n".join("\n".join(part) for part in parts if part), True
+
+
+def _practice(plan: Plan, planned: Schedule) -> list[str]:
+    """How far the turns at the table go."""
+    turns, expected = len(slots(plan, planned)), plan.squads.expected
+    if plan.practice is None:
+        return []
+    lines = ["PRACTICE", f"{count(turns, 'turn')} of {count(plan.practice.minutes, 'minute')} at the shared table."]
+    if expected is None:
+        lines.append(f"That is one for each of {turns} squads, or two for {turns // 2}.")
+        lines.append("Write `expected` under [squads], and I compare it with the squads you expect.")
+    else:
+        lines.append(f"That is {turns // expected} for each of the {expected} squads expected.")
+    return lines
+
+
+def _as_read(plan: Plan, planned: Schedule) -> str:
+    """The brief as it is read, with dates as the chat shows them in the school's zone."""
+    text = brief.whole(plan, planned)
+    dated = re.sub(r"<t:(\d+):F>", lambda found: moment_text(datetime.fromtimestamp(int(found[1]), planned.zone)), text)
+    plain = re.sub(r" \(<t:\d+:R>\)|,? ?<t:\d+:R>", "", dated).replace("**", "")
+    return "\n".join(f"  {line}".rstrip() for line in plain.split("\n"))
 
 
 def plan_summary(plan: Plan) -> list[str]:

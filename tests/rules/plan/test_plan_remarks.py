@@ -1,13 +1,15 @@
 """What is worth knowing about a plan that is right."""
 
-from datetime import date, time
+from datetime import date, time, timedelta
 from typing import Any
 
 import pytest
 
+from bot.rules.calendar.calendar import schedule
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan
+from bot.rules.practice.turns import slots
 from tests.rules.plan_files import changed
 from tests.rules.plan_samples import plan
 
@@ -68,6 +70,29 @@ def test_what_a_scale_does_not_use_is_remarked() -> None:
 )  # fmt: skip
 def test_what_can_surprise_a_coach_is_remarked(old: str, new: str, remark: tuple[str, str]) -> None:
     assert kinds(plan_remarks(read_plan(changed((old, new))))) == [remark]
+
+
+def test_what_is_past_already_is_remarked_where_the_present_is_known() -> None:
+    found = schedule(plan())
+    for now, kind in ((found.deadline, "deadline_past"), (found.brief, "brief_past")):
+        assert [remark.kind for remark in plan_remarks(plan(), now)] == [kind]
+    assert plan_remarks(plan(), found.brief - timedelta(minutes=1)) == ()
+
+
+@pytest.mark.parametrize(
+    ("table", "expected", "remark"),
+    [("times = [12:10:00]\n", 8, []), ("times = [12:10:00]\n", 9, ["practice_short"]),
+     ("times = [12:10:00]\nturns = 2\n", 5, ["practice_short"]), ("times = [12:10:00]\nturns = 2\n", 4, []),
+     ("times = [12:10:00]\nfrom_day = 5\nuntil_day = 6\n", 1, ["practice_none"])],
+)  # fmt: skip
+def test_turns_that_will_not_do_for_the_squads_expected_are_remarked(
+    table: str, expected: int, remark: list[str]
+) -> None:
+    """The window of the good plan has ten days; two of them, days 5 and 6, are a weekend."""
+    toml = changed(("[calendar]\n", f"[squads]\nexpected = {expected}\n[practice]\n{table}[calendar]\n"))
+    found = read_plan(toml)
+    turns = len(slots(found, schedule(found)))
+    assert [one.kind for one in plan_remarks(found)] == remark, turns
 
 
 def test_an_evened_out_panel_and_a_maximum_that_fits_need_no_remark() -> None:

@@ -8,6 +8,7 @@ from bot.rules.plan.plan_problems import BadPlan, PlanProblem
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.plan_shapes import MEASURES, names_only
 from bot.rules.plan.read_plan import read_plan
+from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
 from bot.words.plan.error_hints import HINTS, hint
 from bot.words.plan.plan_errors import SENTENCES, place_text, problem_line, problems_text
 from bot.words.plan.plan_report import plan_check_report
@@ -46,8 +47,9 @@ def test_every_problem_has_its_sentence_with_nothing_left_open() -> None:
 def test_each_sentence_is_brought_about_by_some_plan() -> None:
     brought = {problem.kind for problem in every_problem()}
     of_the_file = {"syntax", "too_deep", "too_long_name", "huge_number", "not_utf8", "file_too_large"}
-    of_scales = {"unused", "trimmed_needs_judges", "standard_reorders", "panel_partial", "over_capped", "over_counts"}
-    assert SENTENCES.keys() - brought == of_the_file | of_scales | {"wrong"}  # which have tests of their own
+    remarked = {"brief_past", "deadline_past", "practice_none", "practice_short", "unused", "trimmed_needs_judges"}
+    remarked |= {"standard_reorders", "panel_partial", "over_capped", "over_counts"}
+    assert SENTENCES.keys() - brought == of_the_file | remarked | {"wrong"}  # which have tests of their own
 
 
 def test_a_mistake_that_is_new_to_us_is_told_in_the_validators_words() -> None:
@@ -160,3 +162,14 @@ def test_the_report_has_remarks_only_where_there_are_any() -> None:
     assert ok
     assert "WORTH KNOWING\nLine" not in report
     assert "[calendar] `remind_at` is 21:00, in the quiet hours. Those reminders wait until 07:00." in report
+
+
+def test_the_report_says_how_far_practice_goes_and_what_students_read() -> None:
+    report, ok = plan_check_report(second_plan_text())
+    assert ok
+    assert "That is 1 for each of the 12 squads expected." in report
+    read = report.split("WHAT STUDENTS READ")[1]
+    assert "Measured in g (lower is better): Mass of the bridge." in read
+    assert "Monday 16 November 2026 at 10:00" in read and "<t:" not in read and "**" not in read
+    built_in, _ = plan_check_report(builtin_plan_text())
+    assert "Write `expected` under [squads]" in built_in and "scissors" not in built_in.split("WHAT STUDENTS READ")[1]
