@@ -1,7 +1,7 @@
 """A real database with a try-out in it, and people who ask the actions for things."""
 
 from collections.abc import AsyncIterator, Awaitable, Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from bot.actions.core.arguments import read
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.registry import register_all
 from bot.words.core.keys import split
@@ -81,6 +82,24 @@ def small_plan(**changes: Any) -> Plan:
     return Plan(**(values | changes))
 
 
+def check_keys(answer: Answer) -> None:
+    """Whatever can be pressed, picked or sent in an answer carries what its handler takes."""
+    if isinstance(answer, Open):
+        keys = [answer.form.key]
+    else:
+        rows = answer.message.rows
+        buttons = [one for row in rows if isinstance(row, tuple) for one in row]
+        keys = [one.key for one in buttons if not one.disabled]
+        keys += [row.key for row in rows if not isinstance(row, tuple)]
+    for made in keys:
+        action, args = split(made)
+        assert action is not None, made
+        known = ACTIONS[action]
+        takes = known.arguments[known.run]
+        read(replace(takes, picked=None), args, ())
+        assert takes.anything or not args, made
+
+
 @dataclass
 class Asking:
     """Asks the actions, as the router would."""
@@ -107,6 +126,7 @@ class Asking:
         }
         answer = await perform(self.store, ACTIONS[action], Request(**(values | more)))
         self.answers.append(answer)
+        check_keys(answer)
         return answer
 
     async def message(self, key: str, who: int = COACH, **more: Any) -> Message:

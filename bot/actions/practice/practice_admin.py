@@ -28,9 +28,10 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.PRACTICE_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request, page: int = -1) -> Answer:
-    """All turns, from the page on which the next one stands."""
-    return Replace(message=await panel_of(db, tryout, request.at, page=page))
+async def panel(db: Snapshot, tryout: Tryout, request: Request, page: str = "") -> Answer:
+    """All turns, from the page on which the next one stands; messages of earlier versions carry -1 for that."""
+    number = int(page) if page.isdecimal() else -1
+    return Replace(message=await panel_of(db, tryout, request.at, page=number))
 
 
 async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", page: int = -1) -> Message:

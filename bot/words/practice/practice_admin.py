@@ -22,7 +22,7 @@ REFUSALS = {
     Reason.TURN_NOT_HELD: "No squad has that turn now. Open the list again: /office, button **Practice**.",
     Reason.TURN_NOT_BLOCKED: "That turn is not closed now. Open the list again: /office, button **Practice**.",
 }
-PRACTICE = Button(key=key(ActionKey.PRACTICE_PANEL, -1), label="Practice")
+PRACTICE = Button(key=key(ActionKey.PRACTICE_PANEL), label="Practice")
 
 
 def panel(
@@ -118,7 +118,7 @@ def pick_squad(begin: datetime, squads: Sequence[tuple[Squad, int]], page: int) 
 
 
 def _button(action: ActionKey, begin: datetime, label: str, *more: object) -> Button:
-    style = "danger" if action in ("practice.lose", "practice.block") else "plain"
+    style = "danger" if action in (ActionKey.PRACTICE_LOSE, ActionKey.PRACTICE_BLOCK) else "plain"
     return Button.model_validate({"key": key(action, value(begin), *more), "label": label, "style": style})
 
 

@@ -232,5 +232,5 @@ def suggestions(choices: tuple[Choice, ...]) -> Message:
     if not choices:
         return Message(text="Nothing fits what you typed.")
     return Message(
-        text="Fitting:", rows=(Select(key=key(ActionKey.TABLE_SQUADS), prompt="Pick", choices=choices[:25]),)
+        text="Fitting:", rows=(Select(key=key(ActionKey.TABLE_MEASURE), prompt="Pick", choices=choices[:25]),)
     )
