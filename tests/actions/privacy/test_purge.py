@@ -28,7 +28,7 @@ NO_WORDS = re.compile(
 )
 """Columns with instants, and with words of our own."""
 NUMBERS = {
-    "attempt.deductions", "attempt.items_json", "attempt.seconds", "audit_log.details_json",
+    "attempt.amount", "attempt.deductions", "attempt.items_json", "attempt.seconds", "audit_log.details_json",
     "calibration_sheet.marks_json", "conflict_of_interest.set_by", "database_identity.tag", "decision.changes_json",
     "delivery_incident.cause", "judge.weight", "live_message.failed", "live_message.shown", "offer.answer_by",
     "officer.role", "outbox_message.nonce", "outbox_message.stale_after", "outbox_message.why",
