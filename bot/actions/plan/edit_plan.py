@@ -1,5 +1,6 @@
 """The forms in which a coach reads and changes the plan."""
 
+from collections.abc import Callable
 from datetime import datetime
 from decimal import Decimal
 from functools import partial
@@ -74,7 +75,7 @@ async def dated(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     else:
         calendar["judging_closes"] = reading.take(lambda: read_moment(request.fields.get("judged", "")))
     changed: Calendar = tryout.plan.calendar.model_copy(update=calendar)
-    return await _propose(db, tryout, request, reading, {"calendar": changed}, ActionKey.PLAN_DATES)
+    return await propose_changes(db, tryout, request, reading, {"calendar": changed}, ActionKey.PLAN_DATES)
 
 
 @view(ActionKey.PLAN_BASICS, "coach")
@@ -96,7 +97,7 @@ async def based(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         "places": reading.take(lambda: read_number(request.field("places"), "The number of places", 1, 25)),
         "announce": request.field("announce"),
     }
-    return await _propose(db, tryout, request, reading, updates, ActionKey.PLAN_BASICS)
+    return await propose_changes(db, tryout, request, reading, updates, ActionKey.PLAN_BASICS)
 
 
 @view(ActionKey.PLAN_WORDS, "coach")
@@ -109,7 +110,7 @@ async def texts(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def worded(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take another name and text."""
     updates = {"name": request.field("name").strip(), "brief": request.fields.get("brief", "").strip()}
-    return await _propose(db, tryout, request, Reading(), updates, ActionKey.PLAN_WORDS)
+    return await propose_changes(db, tryout, request, Reading(), updates, ActionKey.PLAN_WORDS)
 
 
 @view(ActionKey.PLAN_WEIGHTS, "coach")
@@ -130,7 +131,7 @@ async def weighed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     events = tuple(
         event.model_copy(update={"weight": given.get(event.key, event.weight)}) for event in tryout.plan.events
     )
-    return await _propose(db, tryout, request, reading, {"events": events}, ActionKey.PLAN_WEIGHTS)
+    return await propose_changes(db, tryout, request, reading, {"events": events}, ActionKey.PLAN_WEIGHTS)
 
 
 def _weight(plan: Plan, line: str) -> tuple[str, Decimal]:
@@ -140,13 +141,19 @@ def _weight(plan: Plan, line: str) -> tuple[str, Decimal]:
     return name.strip(), read_points(number, f"the weight of {name.strip()}")
 
 
-async def _propose(
-    db: Transaction, tryout: Tryout, request: Request, reading: Reading, updates: dict[str, Any], again: ActionKey
+async def propose_changes(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    reading: Reading,
+    updates: dict[str, Any],
+    again: ActionKey,
+    said: Callable[[Plan], str] = lambda _: "",
 ) -> Answer:
-    """Propose the plan with these changes, or list everything that was wrong in the form."""
+    """Propose the plan with these changes, or list everything that was wrong in the form; `said` is told when taken."""
     plan = None
     if not reading.lines:
         plan = reading.take(lambda: checked(tryout.plan.model_copy(update=updates)))
     if plan is None:
         return Say(message=form_words.mistakes(reading.lines, (), again))
-    return await propose(db, tryout, request, plan)
+    return await propose(db, tryout, request, plan, said(plan))

@@ -108,6 +108,8 @@ class Reason(StrEnum):
     TYPED_SECTIONS = auto()
     TYPED_EVENT = auto()
     TYPED_EVENTS = auto()
+    TYPED_CRITERION = auto()
+    EVENT_GONE = auto()
     RUNS_ALREADY = auto()
     NO_LAST_PLAN = auto()
     NO_FILE = auto()

@@ -45,6 +45,7 @@ def panel(plan: Plan, state: State, said: str = "") -> Message:
         ),
         (
             Button(key=key(ActionKey.PLAN_WORDS), label="Name and brief"),
+            Button(key=key(ActionKey.PLAN_EVENTS), label="Events"),
             Button(key=key(ActionKey.PLAN_FILE), label="Use a plan file"),
             Button(key=key(ActionKey.PLAN_CALENDAR), label="Calendar file"),
             BACK,

@@ -134,7 +134,7 @@ def ask_all(found: Answers, ask: Callable[[str], str], say: Callable[[str], None
 
 def plan_toml(found: Answers) -> str:
     """A commented plan of the answers, which `read_plan` takes as it is."""
-    events = "\n".join(event_toml(one, number) for number, one in enumerate(found.events, start=1))
+    events = "\n".join(event_toml(one) for one in found.events)
     keys = ", ".join(f'"{one.key}"' for one in found.events)
     practice = ""
     if found.turns:

@@ -1,13 +1,17 @@
 """The events of a plan that is made by answering questions: what may be typed, and what is written for each."""
 
 import re
+import tomllib
+from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 
 import tomli_w
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_forms import read_list
+from storage.records.plan import Event
 
 EVENTS = "Run = count, Group piece = judges, Challenge = time"
 """What is proposed."""
@@ -51,12 +55,19 @@ def read_events(typed: str) -> tuple[Asked, ...]:
     return tuple(found)
 
 
+def to_events(asked: Iterable[Asked]) -> tuple[Event, ...]:
+    """The events themselves, as the file that is written for them has them."""
+    written = "\n".join(event_toml(one) for one in asked)
+    found = tomllib.loads(written, parse_float=Decimal).get("events", [])
+    return tuple(Event.model_validate(one) for one in found)
+
+
 def _key(name: str, number: int) -> str:
     plain = re.sub(r"[^a-z0-9]+", "-", name.strip().casefold()).strip("-")[:24].strip("-")
     return plain if re.match(r"[a-z]", plain) else f"event-{number}"
 
 
-def event_toml(asked: Asked, number: int) -> str:
+def event_toml(asked: Asked) -> str:
     """One event with its measure and remarks."""
     name = tomli_w.dumps({"name": asked.name}).strip()
     return (

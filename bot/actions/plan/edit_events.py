@@ -1,0 +1,98 @@
+"""The events of a plan, made and changed by form: no file is needed."""
+
+from bot.actions.core.dispatch import act, view
+from bot.actions.plan.begin_tryout import Reading
+from bot.actions.plan.edit_plan import propose_changes
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.plan.plan_forms import read_clock, read_criteria, read_list
+from bot.words.core.action_keys import ActionKey
+from bot.words.plan import edit_events as words
+from bot.words.plan.new_plan_events import read_events, to_events
+from storage.records.message import Answer, Open, Replace
+from storage.records.plan import Criterion, Event, Plan, Practice, Rubric
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ActionKey.PLAN_EVENTS, "coach")
+async def events(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the events, to be changed one by one or all anew."""
+    return Replace(message=words.events(tryout.plan, tryout.state))
+
+
+@view(ActionKey.PLAN_RENEW, "coach")
+async def renew(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form that makes a new set of events."""
+    _check_open(tryout)
+    return Open(form=words.renew_form(tryout.plan))
+
+
+@act(ActionKey.PLAN_RENEWED, "coach")
+async def renewed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take a new set of events, and times of the practice table."""
+    _check_open(tryout)
+    reading = Reading()
+    asked = reading.take(lambda: read_events(request.field("events"))) or ()
+    typed = read_list(request.fields.get("turns", ""))
+    turns = tuple(at for one in typed if (at := reading.take(lambda one=one: read_clock(one))) is not None)  # type: ignore[misc]
+    made = to_events(asked)
+    practice = None
+    if turns:
+        before = tryout.plan.practice
+        practice = before.model_copy(update={"times": turns}) if before else Practice(times=turns)
+    updates = {"events": made, "tie_breaks": tuple(event.key for event in made), "practice": practice}
+    return await propose_changes(db, tryout, request, reading, updates, ActionKey.PLAN_RENEW, words.renewed)
+
+
+@view(ActionKey.PLAN_EVENT, "coach")
+async def event(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
+    """Open the form of one event."""
+    return Open(form=words.event_form(_event(tryout.plan, picked), tryout.state))
+
+
+@act(ActionKey.PLAN_EVENT_KEPT, "coach")
+async def event_kept(db: Transaction, tryout: Tryout, request: Request, event_key: str) -> Answer:
+    """Take other texts and criteria of one event; what marks refer to keeps its key."""
+    old, reading = _event(tryout.plan, event_key), Reading()
+    updates: dict[str, object] = {
+        "name": request.field("name").strip(),
+        "about": request.fields.get("about", "").strip(),
+        "cautions": tuple(line for line in map(str.strip, request.fields.get("cautions", "").splitlines()) if line),
+    }
+    rubric = words.rubric_of(old)
+    if rubric is not None and "criteria" in request.fields:
+        read = reading.take(lambda: read_criteria(request.field("criteria"))) or ()
+        changed = rubric.model_copy(update={"criteria": _criteria(rubric, read)})
+        updates["measures"] = tuple(changed if one is rubric else one for one in old.measures)
+    new = old.model_copy(update=updates)
+    made = tuple(new if one is old else one for one in tryout.plan.events)
+    return await propose_changes(db, tryout, request, reading, {"events": made}, ActionKey.PLAN_EVENTS)
+
+
+def _criteria(rubric: Rubric, read: tuple[tuple[str, tuple[str, ...]], ...]) -> tuple[Criterion, ...]:
+    """The typed lines with the keys and weights of those that stood there; more lines get keys of their own."""
+    taken = {one.key for one in rubric.criteria}
+    free = (key for number in range(1, 100) if (key := f"line-{number}") not in taken)
+    made = []
+    for place, (name, levels) in enumerate(read):
+        old = rubric.criteria[place] if place < len(rubric.criteria) else None
+        if old is None:
+            made.append(Criterion.model_construct(key=next(free), name=name, levels=levels))
+        else:
+            made.append(old.model_copy(update={"name": name, "levels": levels}))
+    return tuple(made)
+
+
+def _event(plan: Plan, key: str) -> Event:
+    for one in plan.events:
+        if one.key == key:
+            return one
+    raise Refusal(Reason.EVENT_GONE)
+
+
+def _check_open(tryout: Tryout) -> None:
+    """What is measured stays once the brief is out."""
+    if tryout.state not in ("drafting", "signup"):
+        raise Refusal(Reason.STRUCTURE_FIXED)

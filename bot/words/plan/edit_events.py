@@ -1,0 +1,113 @@
+"""The events of a plan in forms: a new set by answering how each is measured, and the texts and criteria of one."""
+
+from bot.rules.core.reasons import Reason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape
+from bot.words.core.times import time_text
+from bot.words.plan.begin_tryout import reason_fields
+from bot.words.plan.new_plan_events import KINDS
+from storage.records.message import Button, Choice, Form, Message, Select, TextField
+from storage.records.plan import Count, Event, Number, Plan, Rubric
+from storage.records.tryout import State
+
+REFUSALS = {
+    Reason.TYPED_CRITERION: "I cannot read this line: **{typed}**. Write the name, a colon, and 3 to 6 levels with | "
+    "between them, the lowest first.",
+    Reason.EVENT_GONE: "The plan has no such event any more. Open the plan again.",
+}
+LONGEST_LIST = 4000
+BACK = Button(key=key(ActionKey.PLAN_PANEL), label="Back to the plan")
+
+
+def events(plan: Plan, state: State) -> Message:
+    """Pick an event to change its texts, or make a new set of events."""
+    choices = tuple(Choice(value=event.key, label=event.name) for event in plan.events)
+    text = "**Events.** Pick one to change its name, texts, safety lines and what judges look at."
+    buttons = [BACK]
+    if state in ("drafting", "signup"):
+        text += "\nA new set of events takes the place of all of these."
+        buttons.insert(0, Button(key=key(ActionKey.PLAN_RENEW), label="New set of events"))
+    pick = Select(key=key(ActionKey.PLAN_EVENT), prompt="Change an event", choices=choices)
+    return Message(text=text, rows=(pick, tuple(buttons)))
+
+
+def renew_form(plan: Plan) -> Form:
+    """The events, each with how it is measured, and the times of the practice table."""
+    turns = ", ".join(map(time_text, plan.practice.times)) if plan.practice else ""
+    return Form(
+        key=key(ActionKey.PLAN_RENEWED),
+        title="New set of events",
+        fields=(
+            TextField(
+                key="events",
+                label="Events: name = how it is measured",
+                hint="count, time, judges, checklist, or number UNIT; add lower where less is better. One a line.",
+                value="\n".join(_typed(event) for event in plan.events),
+                most=1000,
+                long=True,
+            ),
+            TextField(
+                key="turns",
+                label="Times at the practice table",
+                hint="Such as 12:10, 15:40. Leave it empty if the bot shall not look after turns.",
+                value=turns,
+                most=200,
+                required=False,
+            ),
+        ),
+    )
+
+
+def _typed(event: Event) -> str:
+    """An event as it would be typed, by its first measure."""
+    measure = event.measures[0]
+    kind = next((word for word, kind in KINDS.items() if kind == measure.kind), "judges")
+    unit = f" {measure.unit}" if isinstance(measure, Number) else ""
+    lower = " lower" if isinstance(measure, Count | Number) and measure.better == "lower" else ""
+    return f"{event.name} = {kind}{unit}{lower}"
+
+
+def event_form(event: Event, state: State) -> Form:
+    """One event: its name, text, safety lines, and the lines of its first rubric."""
+    fields = [
+        TextField(key="name", label="Name", value=event.name, most=100, least=1),
+        TextField(key="about", label="What squads do", value=event.about, most=1800, long=True, required=False),
+        TextField(
+            key="cautions",
+            label="Safety, one line each",
+            value="\n".join(event.cautions),
+            most=LONGEST_LIST,
+            long=True,
+            required=False,
+        ),
+    ]
+    rubric = rubric_of(event)
+    if rubric is not None:
+        fields.append(
+            TextField(
+                key="criteria",
+                label="What judges look at, one line each",
+                hint="Name: lowest level | next | … | highest",
+                value="\n".join(f"{one.name}: {' | '.join(one.levels)}" for one in rubric.criteria)[:LONGEST_LIST],
+                most=LONGEST_LIST,
+                long=True,
+            )
+        )
+    title = f"Event: {event.name}"
+    return Form(
+        key=key(ActionKey.PLAN_EVENT_KEPT, event.key),
+        title=title if len(title) <= 45 else f"{title[:44]}…",
+        fields=(*fields, *reason_fields(state)),
+    )
+
+
+def rubric_of(event: Event) -> Rubric | None:
+    """The first rubric of an event."""
+    return next((one for one in event.measures if isinstance(one, Rubric)), None)
+
+
+def renewed(plan: Plan) -> str:
+    """What is said once there is a new set of events."""
+    names = ", ".join(escape(event.name) for event in plan.events)
+    return f"These are the events now: {names}. Pick each one under **Events** and write what squads do."
