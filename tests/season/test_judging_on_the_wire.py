@@ -171,7 +171,7 @@ async def test_a_judge_types_marks_and_is_answered_in_the_direct_messages(evenin
     await open_patch(evening)
     ada = evening.phone(ADA)
     answer = (await ada.type_dm("3 4 2")).shown()
-    assert "What the symbols mean: **4** of 4" in answer.text
+    assert "What the pictures mean: **4** of 4" in answer.text
     await evening.power_cut()
     answer = (await ada.type_dm("1 2")).shown()
     assert "this sheet is done" in answer.text
