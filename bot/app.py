@@ -57,8 +57,13 @@ async def run(settings: Settings) -> None:
         stack.push_async_callback(_cancelled, beating)
         working = asyncio.create_task(_work(client, store, clock, signs, settings.database))
         end = Ending(client, working)
+        line = asyncio.create_task(stay_on_line(client, outage, settings), name="line")
+        stack.push_async_callback(_cancelled, line)
         stack.push_async_callback(end.wait)
-        await stay_on_line(client, outage, settings)
+        # It may just be pausing between two tries when the end has come.
+        await asyncio.wait((line, end.over), return_when=asyncio.FIRST_COMPLETED)
+        if line.done():
+            line.result()
 
 
 class Ending:
@@ -69,6 +74,8 @@ class Ending:
         self._client = client
         self._working = working
         self._task: asyncio.Task[None] | None = None
+        self.over: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+        """Done once everything has ended."""
         working.add_done_callback(lambda _: self.begin())
         for number in (signal.SIGINT, signal.SIGTERM):
             # Where the loop cannot take signals (Windows), Ctrl-C ends asyncio.run, which comes to `wait` as well.
@@ -90,8 +97,11 @@ class Ending:
     async def _end(self) -> None:
         notify("STOPPING=1")
         self._working.cancel()
-        await asyncio.gather(self._client.router.in_flight.drain(), asyncio.wait([self._working]))
-        await self._client.close()
+        try:
+            await asyncio.gather(self._client.router.in_flight.drain(), asyncio.wait([self._working]))
+            await self._client.close()
+        finally:
+            self.over.set_result(None)
 
 
 async def _cancelled(task: asyncio.Task[None]) -> None:

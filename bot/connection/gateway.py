@@ -12,7 +12,7 @@ import discord
 from discord.gateway import DiscordWebSocket, ReconnectWebSocket, WebSocketClosure
 
 from bot.actions.core.fault_log import log_fault
-from bot.connection.outages import Outage, trouble_of
+from bot.connection.outages import Outage, trouble_of, wished_pause
 from bot.settings import BadSetting
 from bot.words.core import startup
 
@@ -116,7 +116,7 @@ class Line:
                 if what is None:
                     log_fault(log, "keeping the line to the platform", error)
                 self._lost(resume=True)
-                await asyncio.sleep(self._outage.failed(what or "odd"))
+                await asyncio.sleep(self._outage.failed(what or "odd", wished_pause(error)))
 
     def up(self) -> None:
         """The platform has taken us: READY or RESUMED came."""

@@ -9,7 +9,7 @@ from yarl import URL
 
 from bot.actions.core.fault_log import log_fault
 from bot.connection.chat_client import ChatClient
-from bot.connection.outages import Outage, trouble_of
+from bot.connection.outages import Outage, trouble_of, wished_pause
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words.core import startup
 
@@ -49,7 +49,7 @@ async def stay_on_line(client: ChatClient, outage: Outage, settings: Settings) -
             if what is None and not isinstance(error, (json.JSONDecodeError, LookupError, TypeError, AttributeError)):
                 log_fault(log, "logging in", error)
             await _forget_session(client)
-            await asyncio.sleep(outage.failed(what or "odd"))
+            await asyncio.sleep(outage.failed(what or "odd", wished_pause(error)))
     await client.connect()
 
 

@@ -17,6 +17,8 @@ REMIND_S: Final = 600.0
 """How often an outage that goes on is mentioned again."""
 LONGEST_PAUSE_S: Final = 8.0
 """Never longer between two tries, so that we are back soon after the network is."""
+SHUT_OUT_S, LONGEST_WISH_S = 60.0, 600.0
+"""When we are told that we ask too often: the pause where none is named, and the longest that is believed."""
 TOO_MANY, SERVER_ERROR = 429, 500
 KINDS: Final[tuple[tuple[tuple[type[BaseException], ...], Trouble], ...]] = (
     ((aiohttp.ClientProxyConnectionError, aiohttp.ClientHttpProxyError), "proxy"),
@@ -46,8 +48,8 @@ class Outage:
         """Whether the last try failed."""
         return self._failures > 0
 
-    def failed(self, what: Trouble) -> float:
-        """Note a failed try; returns how many seconds to pause before the next."""
+    def failed(self, what: Trouble, at_least: float = 0.0) -> float:
+        """Note a failed try; returns how many seconds to pause before the next, `at_least` so many."""
         now = time.monotonic()
         if not self._failures:
             self._began = now
@@ -55,13 +57,20 @@ class Outage:
         if what != self._told_what or now > self._told + REMIND_S:
             log.warning("%s", startup.cannot_reach(self._platform, what))
             self._told, self._told_what = now, what
-        return min(0.5 * float(2 ** min(self._failures - 1, 10)), LONGEST_PAUSE_S)
+        return max(at_least, min(0.5 * float(2 ** min(self._failures - 1, 10)), LONGEST_PAUSE_S))
 
     def over(self) -> None:
         """Note that it works again."""
         if self._failures:
             log.warning("%s", startup.reached_again(self._platform, time.monotonic() - self._began))
         self._failures, self._told_what = 0, None
+
+
+def wished_pause(error: BaseException) -> float:
+    """How many seconds the other side asks us to wait; whoever comes back sooner is shut out for longer."""
+    if isinstance(error, discord.RateLimited):
+        return min(max(error.retry_after, 0.0), LONGEST_WISH_S)
+    return SHUT_OUT_S if isinstance(error, discord.HTTPException) and error.status == TOO_MANY else 0.0
 
 
 def trouble_of(error: BaseException) -> Trouble | None:

@@ -15,16 +15,22 @@ class Late(Record):
     at: datetime
 
 
+PUNCTUAL_DAYS = 2 / 1440
+"""Up to two minutes late is on time; in days, as SQLite counts."""
+
+
 async def came_late(db: Snapshot, tryout_id: int, since: datetime, until: datetime) -> list[Late]:
-    """What was due, or to be sent, from `since` to `until` and was not handled before `until`; oldest first."""
+    """What was due, or to be sent, from `since` to `until` and was not done, or not in time; oldest first."""
     return await db.all(
         Late,
         "SELECT kind AS what, 0 AS message, at FROM scheduled_job "
-        "WHERE tryout_id = ?1 AND at > ?2 AND at <= ?3 AND (state = 'waiting' OR handled_at >= ?3) "
+        "WHERE tryout_id = ?1 AND at > ?2 AND at <= ?3 "
+        "AND (state = 'waiting' OR julianday(handled_at) > julianday(at) + ?4) "
         "UNION ALL SELECT address, 1, not_before FROM outbox_message "
         "WHERE tryout_id = ?1 AND not_before > ?2 AND not_before <= ?3 "
-        "AND (state IN ('queued', 'claimed') OR settled_at >= ?3) ORDER BY at",
+        "AND (state IN ('queued', 'claimed') OR julianday(settled_at) > julianday(not_before) + ?4) ORDER BY at",
         tryout_id,
         stamp(since),
         stamp(until),
+        PUNCTUAL_DAYS,
     )

@@ -91,6 +91,21 @@ async def test_the_program_may_come_up_before_the_platform_does(tmp_path: Path) 
     assert f"I reach {api} again, after " in last
 
 
+async def test_a_stop_between_two_tries_does_not_wait_for_the_next(tmp_path: Path) -> None:
+    def full(_: web.Request) -> web.Response:
+        return web.Response(status=429, text="too many", headers={"Retry-After": "3600"})
+
+    async with answering(full) as (port, asked):
+        surroundings = {"TENBELL_TOKEN": TOKEN, "TENBELL_API": f"http://127.0.0.1:{port}/api/v10"}
+        async with running(tmp_path, **surroundings) as process:
+            await until(lambda: bool(asked))
+            await asyncio.sleep(4)
+            assert len(asked) == 1, "whoever is told to wait does not come again at once"
+            ended = await end_with(process, signal.SIGTERM)
+    assert ended.seconds < 3
+    assert len([line for line in lines_of(ended) if "takes no requests just now" in line]) == 1
+
+
 ODD = (
     ("<html>Please log in</html>", "text/html", 200),
     ('{"id": "1', "application/json", 200),

@@ -1,0 +1,1 @@
+"""Checks of actions: messages on their way, and what came late."""
