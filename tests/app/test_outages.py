@@ -2,29 +2,24 @@
 
 import asyncio
 import base64
-import json
 import signal
 import socket
 import sys
+import time
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
-from typing import Any
 
 import pytest
 from aiohttp import web
 
-from deploy.rehearsal.phones.phone import Phone
-from deploy.rehearsal.phones.user_actions import CastMistake, Outcome, together
-from deploy.rehearsal.server import gateway_connection
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.gateway import Line
-from deploy.rehearsal.wire.interaction_events import Interaction
-from deploy.rehearsal.world.api_errors import Json
+from deploy.rehearsal.server.fault_injection import Fault, FaultInjection
+from tests.app.asking import asks, line_of
 from tests.app.programs import TOKEN, Ended, end_with, running
-from tests.bench.school import class_server, open_signup, student
+from tests.bench.school import class_server, open_signup
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")
 
@@ -139,118 +134,6 @@ async def server(tmp_path: Path) -> AsyncIterator[ClassServer]:
         yield there
 
 
-async def asks(server: ClassServer) -> Outcome:
-    """A student presses a button, once there is one and somebody listens."""
-    phone = Phone(server, student(0))
-    async with asyncio.timeout(BACK_S):
-        while True:
-            await server.gateway.identified.wait()
-            try:
-                panel = phone.with_button("signup", "My squad")
-                (outcome,) = await together(phone.press(panel, "My squad"))
-                return outcome
-            except CastMistake:
-                await asyncio.sleep(0.05)
-
-
-def line_of(server: ClassServer) -> Line:
-    return next(session.line for session in server.gateway.sessions.values() if session.line is not None)
-
-
-FRAMES = (
-    "not JSON at all", '{"op": 0, "t": "MESSAGE_CR', "[]", '"a string"', "null", "3",
-    json.dumps({"op": 10, "d": None}), json.dumps({"op": 10}), json.dumps({"op": "nine", "d": 7}),
-    json.dumps({"op": 0, "s": 999, "t": "TYPING_START", "d": {}}),
-    json.dumps({"op": 0, "s": 999, "t": "INTERACTION_CREATE", "d": {"type": 3}}),
-    json.dumps({"op": 0, "s": 999, "t": "GUILD_CREATE", "d": None}),
-    b"\x00\x01garbage that no zlib stream begins with",
-)  # fmt: skip
-
-
-async def test_garbage_on_the_line_costs_a_new_line_at_most(tmp_path: Path, server: ClassServer) -> None:
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
-        assert not (await asks(server)).failed
-        for frame in FRAMES:
-            line = line_of(server)
-            if isinstance(frame, bytes):
-                await line.socket.send_bytes(frame)
-            else:
-                line.put(frame)
-            await asyncio.sleep(0.2)
-            while (outcome := await asks(server)).failed:
-                assert process.returncode is None, frame
-            assert "not in a squad" in outcome.text, frame
-        ended = await end_with(process, signal.SIGTERM)
-    assert ended.code == 0
-    assert "garbage that" not in ended.complained and "a string" not in ended.complained
-
-
-async def test_a_broken_press_is_answered_as_far_as_it_says_where(
-    tmp_path: Path, server: ClassServer, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
-        assert not (await asks(server)).failed
-        phone = Phone(server, student(0))
-        create = server.interactions.events.create
-
-        def broken(interaction: Interaction) -> Json:
-            payload = create(interaction)
-            payload["data"].pop("component_type", None)
-            return payload
-
-        monkeypatch.setattr(server.interactions.events, "create", broken)
-        (outcome,) = await together(phone.press(phone.with_button("signup", "My squad"), "My squad"))
-        assert outcome.text.startswith("I could not carry out this")
-        await end_with(process, signal.SIGTERM)
-
-
-async def test_a_ready_without_its_fields_and_a_hello_without_a_pulse_are_tried_again(
-    tmp_path: Path, server: ClassServer, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    dispatch, frame, broken = server.gateway.dispatch, gateway_connection._frame, {"READY": 2, "HELLO": 2}
-
-    def spoil(session: Any, name: str, data: Any) -> None:
-        if name == "READY" and broken["READY"]:
-            broken["READY"] -= 1
-            data = {"v": 10} if broken["READY"] else {**data, "user": None}
-        dispatch(session, name, data)
-
-    def spoilt(operation: int, data: Any) -> str:
-        if operation == 10 and broken["HELLO"]:
-            broken["HELLO"] -= 1
-            data = None if broken["HELLO"] else {}
-        return frame(operation, data)
-
-    monkeypatch.setattr(server.gateway, "dispatch", spoil)
-    monkeypatch.setattr(gateway_connection, "_frame", spoilt)
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
-        assert not (await asks(server)).failed
-        assert broken == {"READY": 0, "HELLO": 0}
-        ended = await end_with(process, signal.SIGTERM)
-    assert ended.code == 0
-
-
-@pytest.mark.parametrize(
-    ("code", "said"),
-    [
-        (4004, "The platform refused the bot token."),
-        (4014, "The platform does not let me hear what I need."),
-        (4012, "the platform did not let me in (gateway code 4012)."),
-    ],
-)
-async def test_close_codes_that_no_waiting_mends_end_in_one_sentence(
-    tmp_path: Path, server: ClassServer, code: int, said: str
-) -> None:
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
-        assert not (await asks(server)).failed
-        await line_of(server).close(code)
-        out, complained = await asyncio.wait_for(process.communicate(), 10)
-    assert process.returncode == 2
-    last = complained.decode().splitlines()[-1]
-    assert last.startswith(said)
-    assert "Traceback" not in complained.decode() and not out
-
-
 async def test_after_an_outage_we_are_back_without_a_traceback(tmp_path: Path, server: ClassServer) -> None:
     async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
         assert not (await asks(server)).failed
@@ -329,3 +212,28 @@ async def test_the_platform_may_be_reached_by_ipv6_only(tmp_path: Path) -> None:
         pytest.skip("this machine has no IPv6 loopback")
     assert asked == ["/api/v10/users/@me"]
     assert complained.decode().startswith("The platform refused the bot token.")
+
+
+async def test_a_platform_that_does_not_take_the_commands_keeps_nobody_waiting(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    refused: list[str] = []
+    faults = FaultInjection(0, [])
+
+    def no_commands(route: str) -> Fault | None:
+        if "commands" not in route:
+            return None
+        refused.append(route)
+        return Fault(status=500, body={"message": "500: Internal Server Error", "code": 0})
+
+    monkeypatch.setattr(faults, "for_request", no_commands)
+    async with class_server(1, faults) as server:
+        await open_signup(server, tmp_path / "tenbell.db")
+        began = time.monotonic()
+        async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+            assert not (await asks(server)).failed
+            seconds = time.monotonic() - began
+            assert refused, "the commands were told"
+            assert (await end_with(process, signal.SIGTERM)).code == 0
+    # The chat library itself tries five times, for 25 s, before it gives up.
+    assert seconds < 20
