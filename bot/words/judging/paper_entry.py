@@ -6,6 +6,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import WHOLE, Entry, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
+from bot.words.core.pages import within
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import comment_field, levels
@@ -84,6 +85,7 @@ def pick_sheet(judge: Judge, entries: Sequence[Entry], typed: Mapping[int, int],
     back = Button(key=key(ActionKey.PAPER_ENTER), label="Another judge")
     if not entries:
         return Message(text=f"All sheets of {who(judge)} are in.", rows=((back,),))
+    page = within(page, -(-len(entries) // 25))
     shown = entries[page * 25 : (page + 1) * 25]
     choices = tuple(
         Choice(

@@ -1,19 +1,22 @@
 """Old, forged and broken requests are refused: every action there is, with what no button of ours carries."""
 
 import zlib
+from inspect import signature
 from random import Random
 from typing import Any
 
 import pytest
 
+from bot.actions.core.arguments import SHARED
 from bot.actions.core.dispatch import ACTIONS
+from bot.actions.judging.open_judging import open_judging
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.refusals import AFRESH, LINES
-from storage.records.message import Button, Open, Say
+from storage.records.message import Button, Open, Say, Select
 from storage.records.request import Person, Room, Upload
 from storage.records.tryout import STATES, State
-from storage.tables import judges, surprises
+from storage.tables import judges, surprises, tryouts
 from storage.tables.sql_session import Transaction
 from tests.actions.conftest import COACH, START, Asking, Begin
 from tests.actions.table_help import add_judges, add_squads, hand_in
@@ -169,8 +172,19 @@ def odd(action: ActionKey, state: State, who: int) -> list[tuple[str, dict[str, 
                 name: Upload(name="a", data=dice.choice((b"", b"\xff\xd8\xff", b"[")), size=1)
                 for name in ("plan", "photo", "picture")
             }
-        found.append((":".join((action, *dice.choice(ARGS))), more))
+        args = shaped(action, dice) if dice.random() < 0.5 else dice.choice(ARGS)
+        found.append((":".join((action, *args)), more))
     return found
+
+
+def shaped(action: ActionKey, dice: Random) -> list[str]:
+    """Arguments as the handler takes them, all but one of which lead to something that is there."""
+    parameters = list(signature(ACTIONS[action].run).parameters.values())[SHARED:]
+    names = [one.name for one in parameters if one.kind is one.POSITIONAL_OR_KEYWORD]
+    args = [{"about": "run.socks", "event_key": "bunting", "measure_key": "bunting"}.get(name, "1") for name in names]
+    if args:
+        args[dice.randrange(len(args))] = dice.choice(ODD)
+    return args
 
 
 @pytest.mark.parametrize(("who", "state"), CASES)
@@ -203,3 +217,17 @@ async def test_an_old_button_of_a_coach_leads_to_the_office(begin: Begin) -> Non
     (button,) = row
     assert isinstance(button, Button)
     assert button.key == "office"
+
+
+async def test_an_old_button_to_a_page_that_is_no_more_shows_the_last_one(begin: Begin) -> None:
+    asking = await scene(begin)
+    tryout = await asking.tryout()
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, tryout.id, "judging")
+        await open_judging(db, await tryouts.get(db, tryout.id), asking.now)
+        me = await judges.judge_of(db, tryout.id, JUDGE)
+    assert me is not None
+    message = await asking.message(f"paper.enter-page:7:{me.id}")
+    (pick, _) = message.rows
+    assert isinstance(pick, Select)
+    assert pick.choices
