@@ -1,10 +1,29 @@
-"""From the actions's answer to the platform's one response."""
+"""From the answer of an action to the platform's one response."""
 
+import logging
+
+import aiohttp
 import discord
 
 from bot.delivery.render import message_kwargs, modal
 from bot.rules.core.snowflakes import freely_edited
 from storage.records.message import Answer, Open, Replace, Say
+
+log = logging.getLogger(__name__)
+
+
+async def defer(interaction: discord.Interaction) -> None:
+    """Tell the person to wait; when the platform does not take that, once more, and then go on all the same."""
+    for _ in range(2):
+        try:
+            await interaction.response.defer(ephemeral=True, thinking=True)
+            return
+        except discord.HTTPException as refused:
+            log.warning("could not ask to wait: %s (%s)", refused.status, refused.code)
+            if refused.status < 500:
+                return
+        except (aiohttp.ClientError, OSError) as cut:
+            log.warning("could not ask to wait: %s", type(cut).__name__)
 
 
 async def give(interaction: discord.Interaction, answer: Answer) -> None:

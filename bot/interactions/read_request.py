@@ -5,7 +5,7 @@ from typing import Any
 
 import discord
 
-from storage.records.request import Person, Request, Room, Upload
+from storage.records.request import Person, Request, Room
 
 NEEDED = (
     "view_channel",
@@ -18,9 +18,6 @@ NEEDED = (
     "pin_messages",
 )
 """What the bot must be allowed to do in its rooms, by the platform's names."""
-
-MOST_BYTES = 16 * 1024 * 1024
-"""A file larger than this is not fetched at all: some people may send half a gigabyte."""
 
 
 def read_request(
@@ -98,10 +95,10 @@ def has_uploads(data: Mapping[str, Any] | None) -> bool:
     return bool(((data or {}).get("resolved") or {}).get("attachments"))
 
 
-async def with_uploads(
-    interaction: discord.Interaction, request: Request, files: Mapping[str, discord.Attachment]
-) -> Request:
-    """The request with the bytes of its files, taken at once because the platform's links expire."""
+def attached(
+    interaction: discord.Interaction, files: Mapping[str, discord.Attachment]
+) -> dict[str, discord.Attachment]:
+    """The files of a command, and those of a form by the key of their field; none is fetched yet."""
     found = dict(files)
     data: Mapping[str, Any] = interaction.data or {}
     sent = (data.get("resolved") or {}).get("attachments") or {}
@@ -110,8 +107,4 @@ async def with_uploads(
             if file_id in sent:
                 key = part["custom_id"] if number == 0 else f"{part['custom_id']}.{number + 1}"
                 found[key] = discord.Attachment(data=sent[file_id], state=interaction._state)
-    uploads = {
-        key: Upload(name=file.filename, data=await file.read() if file.size <= MOST_BYTES else b"", size=file.size)
-        for key, file in found.items()
-    }
-    return request.model_copy(update={"uploads": uploads})
+    return found

@@ -12,12 +12,13 @@ import aiohttp
 import discord
 from discord import app_commands
 
-from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.core.dispatch import ACTIONS, perform, refuse_files
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.live_messages import not_shown
-from bot.interactions.answer import give
+from bot.interactions.answer import defer, give
+from bot.interactions.downloads import Downloads
 from bot.interactions.in_flight import InFlight, Stopping
-from bot.interactions.read_request import form_fields, has_uploads, read_request, with_uploads
+from bot.interactions.read_request import form_fields, has_uploads, read_request
 from bot.words.core import faults
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import split
@@ -32,6 +33,7 @@ class InteractionRouter:
 
     def __init__(self, store: Store) -> None:
         self._store = store
+        self._downloads = Downloads()
         self.in_flight = InFlight()
         """What has come in and has not been answered yet; whoever comes before it is opened waits there."""
 
@@ -135,11 +137,14 @@ class InteractionRouter:
             return Say(message=faults.out_of_date())
         try:
             request = read_request(interaction, args, values, fields)
-            uploads = files or has_uploads(interaction.data)
+            uploads = bool(files) or has_uploads(interaction.data)
             if known.slow or uploads:
-                await interaction.response.defer(ephemeral=True, thinking=True)
-            if uploads:
-                request = await with_uploads(interaction, request, files)
+                await defer(interaction)
+            if uploads and known.admits is not None:
+                no = await refuse_files(self._store, known, request)
+                if no is not None:
+                    return no
+                request = await self._downloads.fetch(interaction, request, files)
             return await perform(self._store, known, request)
         except StorageFault as fault:
             log.error("cannot save: %s", fault)

@@ -13,7 +13,7 @@ from pydantic import Field, StringConstraints
 from storage.records.base import Record
 
 Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]{0,23}$")]
-"""A short name used in ids and exports: small outbox messages, digits and hyphens, at most 24."""
+"""A short name used in ids and exports: small letters, digits and hyphens, at most 24."""
 ONE_LINE = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
 """No line ends and no control characters, which names would carry into pictures, tables and calendar files."""
 SEVERAL_LINES = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]*$"

@@ -19,6 +19,8 @@ class Upload(Record):
     """Empty for a file that is larger than anything that is ever asked for."""
     size: int = 0
     """Bytes of the file itself."""
+    failed: bool = False
+    """The platform's file server did not give it to us; `data` is empty."""
 
 
 class Person(Record):

@@ -101,7 +101,7 @@ async def students(db: Snapshot, tryout_id: int) -> list[Student]:
 
 
 async def roster_size(db: Snapshot, tryout_id: int) -> tuple[int, int, int]:
-    """How many squads and students there are, and how many outbox messages in all their names."""
+    """How many squads and students there are, and how many letters in all their names."""
     found = await db.rows(
         "SELECT sum(squads), sum(students), sum(letters) FROM ("
         "SELECT count(*) AS squads, 0 AS students, total(length(name)) AS letters FROM squad "

@@ -5,7 +5,7 @@ from typing import Any
 import discord
 import pytest
 
-from bot.interactions.read_request import MOST_BYTES, NEEDED, picked_people, read_request, with_uploads
+from bot.interactions.read_request import NEEDED, picked_people, read_request
 
 BOT, COACH, EVERYONE, GUILD = 10, 20, 7, 7
 NEWS, OFFICE, ELSEWHERE = 51, 53, 99
@@ -95,21 +95,6 @@ async def test_of_a_room_we_cannot_see_nothing_is_taken_for_granted(client: disc
     rooms = {str(ELSEWHERE): {"id": str(ELSEWHERE), "name": "hidden", "type": 0}}
     (room,) = read_request(picked(client, {"channels": rooms}, [str(ELSEWHERE)]), (), (str(ELSEWHERE),), {}).rooms
     assert (room.name, room.missing) == ("hidden", NEEDED)
-
-
-async def test_a_file_that_is_far_too_large_is_never_fetched(client: discord.Client) -> None:
-    at = "http://127.0.0.1:9/film.mp4"
-    sent: Any = {"id": "77", "filename": "film.mp4", "url": at, "proxy_url": at}
-    files = {
-        size: discord.Attachment(data=sent | {"size": size}, state=client._connection)
-        for size in (MOST_BYTES, MOST_BYTES + 1)
-    }
-    pressed = picked(client, {}, [])
-    request = read_request(pressed, (), (), {})
-    film = (await with_uploads(pressed, request, {"photo": files[MOST_BYTES + 1]})).uploads["photo"]
-    assert (film.data, film.size) == (b"", MOST_BYTES + 1)
-    with pytest.raises(AttributeError, match="get"):  # this client has no connection: whatever it fetches, fails
-        await with_uploads(pressed, request, {"photo": files[MOST_BYTES]})
 
 
 def test_people_bear_the_name_that_the_class_server_shows_and_programs_are_known() -> None:

@@ -47,13 +47,16 @@ class Action:
     """Takes longer than the platform waits, so that the person is told to wait first; no form can be the answer."""
     before: Callable[..., Awaitable[Work[Any]]] | None = None
     """What an action that writes has drawn before its transaction begins."""
+    admits: Callable[..., Awaitable[None]] | None = None
+    """For an action that takes files: asked before a byte of them is fetched; raises a Refusal. Without it, files that
+    come along are left where they are."""
     unbegun: bool = False
     """Also makes sense while no try-out runs; its function then takes `Tryout | None`."""
     arguments: dict[Callable[..., Awaitable[Any]], Arguments] = field(init=False)
     """What `run` and `before` take besides the request."""
 
     def __post_init__(self) -> None:
-        handlers = [self.run] if self.before is None else [self.run, self.before]
+        handlers = [one for one in (self.run, self.before, self.admits) if one is not None]
         object.__setattr__(self, "arguments", {one: declared(one) for one in handlers})
 
 
@@ -83,16 +86,19 @@ def act(
     key: ActionKey,
     role: Role = "anyone",
     before: Callable[..., Awaitable[Work[Any]]] | None = None,
+    admits: Callable[..., Awaitable[None]] | None = None,
     unbegun: bool = False,
 ) -> Callable[[Asked], Asked]:
     """Mark a function `async (db: Transaction, tryout, request, …) -> Answer` as the action `key`.
 
     `before`, a function like that of a slow view, prepares what the transaction needs (a picture, say) outside of it;
     its result comes as the keyword `prepared`. What it saw may have changed meanwhile: the action must check that.
+    `admits`, which an action that takes files must have, says whether they are worth fetching, or raises a Refusal.
     """
 
     def keep(run: Asked) -> Asked:
-        _enter(Action(key, role, writes=True, run=run, slow=before is not None, before=before, unbegun=unbegun))
+        slow = before is not None
+        _enter(Action(key, role, writes=True, run=run, slow=slow, before=before, admits=admits, unbegun=unbegun))
         return run
 
     return keep
@@ -156,6 +162,20 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
             answer = refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action)
         await audit_log.keep_answer(db, request.id, answer, request.at)
     return answer
+
+
+async def refuse_files(store: Store, action: Action, request: Request) -> Say | None:
+    """Why the files of a request are not fetched: a role that lacks, a state in which they are not taken; else None.
+
+    The action must have `admits`.
+    """
+    assert action.admits is not None
+    try:
+        async with store.read() as snapshot:
+            await _ask(snapshot, action, action.admits, request)
+    except Refusal as refusal:
+        return refused(refusal, action)
+    return None
 
 
 async def _prepare(store: Store, action: Action, before: Callable[..., Awaitable[Work[Any]]], request: Request) -> Any:

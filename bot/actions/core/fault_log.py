@@ -10,10 +10,15 @@ _Raised = tuple[type[BaseException], BaseException, TracebackType | None] | tupl
 
 
 def fault_code(error: BaseException) -> str:
-    """Six outbox messages and digits that stay the same for the same mistake at the same place."""
+    """Six letters and digits that stay the same for the same mistake at the same place."""
     frames = traceback.extract_tb(error.__traceback__)
-    where = f"{frames[-1].filename.replace(chr(92), '/').rsplit('/', 2)[-1]}:{frames[-1].name}" if frames else ""
+    where = f"{_in_the_house(frames[-1].filename)}:{frames[-1].name}" if frames else ""
     return hashlib.sha256(f"{type(error).__name__}@{where}".encode()).hexdigest()[:6].upper()
+
+
+def _in_the_house(filename: str) -> str:
+    """A file by its last three folders, so that equal names in two folders are two places, wherever it is installed."""
+    return "/".join(filename.replace("\\", "/").split("/")[-4:])
 
 
 def log_fault(log: logging.Logger, doing: str, error: BaseException) -> str:

@@ -34,7 +34,13 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request, student_id: int)
     return Open(form=words.form(one, part, _is_late(tryout, request)))
 
 
-@act(ActionKey.HAND_IN_ENTERED, "coach", before=photo_of)
+async def admit(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> None:
+    """A photo is fetched only where a part may be entered, or a Refusal."""
+    one, _, part = await _found(db, tryout, student_id)
+    _check_may_enter(tryout, one, part)
+
+
+@act(ActionKey.HAND_IN_ENTERED, "coach", before=photo_of, admits=admit)
 async def entered(
     db: Transaction, tryout: Tryout, request: Request, student_id: int, *, prepared: Photo | Refusal | None
 ) -> Answer:

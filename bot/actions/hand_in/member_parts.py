@@ -2,8 +2,8 @@
 
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.live_messages import live_message
+from bot.actions.core.photos import tidy_photo
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.hand_in.photos import tidy_photo
 from bot.actions.squads.squad_changes import me_of, my_squad_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -65,6 +65,12 @@ async def add(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Open(form=words.form(squad, await hand_ins.part(db, me.id)))
 
 
+async def admit(db: Snapshot, tryout: Tryout, request: Request) -> None:
+    """A photo is fetched only for a member of a squad while the hand-in is open, or a Refusal."""
+    check_open(tryout, request)
+    await my_squad_of(db, tryout, request)
+
+
 async def photo_of(db: Snapshot, tryout: Tryout, request: Request) -> Work[Photo | Refusal | None]:
     """The photo that was sent, made ready to be kept; or why it cannot be, so that the words are not lost with it."""
     upload = request.uploads.get("photo")
@@ -80,7 +86,7 @@ async def photo_of(db: Snapshot, tryout: Tryout, request: Request) -> Work[Photo
     return tidy
 
 
-@act(ActionKey.HAND_IN_SAVE, before=photo_of)
+@act(ActionKey.HAND_IN_SAVE, before=photo_of, admits=admit)
 async def save(db: Transaction, tryout: Tryout, request: Request, *, prepared: Photo | Refusal | None) -> Answer:
     """Keep my part."""
     check_open(tryout, request)

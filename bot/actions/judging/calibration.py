@@ -1,6 +1,7 @@
 """The trial: the coach gives all judges one invented entry; each sees privately how they compare."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.photos import picture_ending, tidy_photo
 from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -8,17 +9,14 @@ from bot.rules.judging.calibration import ENOUGH, readings, within_one
 from bot.rules.judging.sheets import is_whole, missing, next_step, picked_rubric, read_step, rubric_of, rubrics, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import calibration as words
+from storage.records.hand_in import Photo
 from storage.records.judging import Trial, TrialSheet
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.plan import Event, Rubric
-from storage.records.request import Request, Upload
+from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, queueing, trials
 from storage.tables.sql_session import Snapshot, Transaction
-
-LARGEST_PICTURE = 8 * 1024 * 1024
-_KINDS = {b"\x89PNG\r\n\x1a\n": "sample.png", b"\xff\xd8\xff": "sample.jpg"}
-"""How the files begin that are passed on, and what they are called then."""
 
 
 @view(ActionKey.TRIALS_PANEL, "coach")
@@ -58,15 +56,37 @@ async def form(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -
     return Open(form=words.form(*picked_rubric(tryout.plan, picked)))
 
 
-@act(ActionKey.TRIALS_BEGIN, "coach")
-async def begin(db: Transaction, tryout: Tryout, request: Request, event_key: str, measure_key: str) -> Answer:
+async def _admit(db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str) -> None:
+    """A picture is fetched only where a trial may begin, or a Refusal."""
+    await _check_none_runs(db, tryout)
+    rubric_of(tryout.plan, event_key, measure_key)
+
+
+async def _drawn(
+    db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str
+) -> Work[Photo | None]:
+    """The picture drawn anew, as photos are, so that place and time are gone from it."""
+    upload = request.uploads.get("picture")
+    return lambda: None if upload is None else tidy_photo(upload)
+
+
+@act(ActionKey.TRIALS_BEGIN, "coach", before=_drawn, admits=_admit)
+async def begin(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    event_key: str,
+    measure_key: str,
+    *,
+    prepared: Photo | None,
+) -> Answer:
     """Give all judges the invented entry."""
     await _check_none_runs(db, tryout)
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     sample = request.fields.get("sample", "").strip()[: words.LONGEST_SAMPLE]
     if not sample:
         raise Refusal(Reason.TRIAL_EMPTY)
-    picture = _picture(request.uploads.get("picture"))
+    picture = None if prepared is None else (f"sample.{picture_ending(prepared.data)}", prepared.data)
     trial_id = await trials.begin(db, tryout.id, (event.key, rubric.key), sample, picture, request.at)
     trial = await trials.trial(db, tryout.id, trial_id)
     assert trial is not None
@@ -181,17 +201,3 @@ async def _marks(db: Snapshot, trial: Trial, judge_id: int) -> dict[str, int]:
 
 async def _whole(db: Snapshot, trial: Trial, rubric: Rubric) -> list[TrialSheet]:
     return [sheet for sheet in await trials.sheets(db, trial.id) if is_whole(rubric, sheet.marks)]
-
-
-def _picture(upload: Upload | None) -> tuple[str, bytes] | None:
-    """A picture's file, under a name of ours.
-
-    Raises:
-        Refusal: `trial_picture`.
-    """
-    if upload is None:
-        return None
-    for begins, name in _KINDS.items():
-        if upload.data.startswith(begins) and len(upload.data) <= LARGEST_PICTURE:
-            return name, upload.data
-    raise Refusal(Reason.TRIAL_PICTURE)

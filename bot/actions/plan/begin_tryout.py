@@ -117,10 +117,16 @@ async def file_form(db: Snapshot, tryout: Tryout | None, request: Request) -> An
     return Open(form=words.file_form(tryout.state if tryout else None))
 
 
+async def _admit_file(db: Snapshot, tryout: Tryout | None, request: Request) -> None:
+    """Whoever may use a plan file at all may send one at any time."""
+
+
 async def _read_file(db: Snapshot, tryout: Tryout | None, request: Request) -> Work[Plan | Message]:
     """Read the file beside the event loop: a large one must keep nobody waiting."""
     if "plan" not in request.uploads:
         raise Refusal(Reason.NO_FILE)
+    if request.uploads["plan"].failed:
+        raise Refusal(Reason.FILE_NOT_FETCHED)
     return partial(_plan_or_mistakes, request.uploads["plan"].data)
 
 
@@ -131,7 +137,7 @@ def _plan_or_mistakes(toml: bytes) -> Plan | Message:
         return words.bad_file(bad.problems, bad.left_out)
 
 
-@act(ActionKey.PLAN_USE, "coach", before=_read_file, unbegun=True)
+@act(ActionKey.PLAN_USE, "coach", before=_read_file, admits=_admit_file, unbegun=True)
 async def use_file(db: Transaction, tryout: Tryout | None, request: Request, *, prepared: Plan | Message) -> Answer:
     """Take a plan file: to begin a try-out, or in the place of the plan that counts now."""
     if isinstance(prepared, Message):

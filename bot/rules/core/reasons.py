@@ -42,8 +42,11 @@ class Reason(StrEnum):
     HAND_IN_NONE = auto()
     HAND_IN_OWN_WORDS = auto()
     HAND_IN_LATE = auto()
+    PHOTO_HEIC = auto()
     PHOTO_KIND = auto()
     PHOTO_LARGE = auto()
+    PHOTO_NOT_FETCHED = auto()
+    PHOTO_PIXELS = auto()
 
     # Judging
     TRIAL_RUNS = auto()
@@ -52,7 +55,6 @@ class Reason(StrEnum):
     TRIAL_ALONE = auto()
     TRIAL_FIRST = auto()
     TRIAL_EMPTY = auto()
-    TRIAL_PICTURE = auto()
     TIE_TOO_LATE = auto()
     TIE_KNOWN = auto()
     TIE_SQUAD_GONE = auto()
@@ -113,6 +115,7 @@ class Reason(StrEnum):
     RUNS_ALREADY = auto()
     NO_LAST_PLAN = auto()
     NO_FILE = auto()
+    FILE_NOT_FETCHED = auto()
     NOTHING_CHANGED = auto()
     REASON_NEEDED = auto()
     NO_DRAFT = auto()

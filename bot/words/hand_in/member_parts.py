@@ -47,6 +47,11 @@ REFUSALS = {
     Reason.HAND_IN_LATE: "The deadline has passed. Please say in a few words why this part is entered late.",
     Reason.PHOTO_KIND: "That file is no picture that I can keep. Please take a PNG or JPEG. "
     "If your phone takes other pictures, take a screenshot of the photo and send that.",
+    Reason.PHOTO_HEIC: "I cannot read this kind of photo (HEIC or AVIF). Set the camera of your phone to JPEG, "
+    "or take a screenshot of the photo and send that.",
+    Reason.PHOTO_NOT_FETCHED: "I could not fetch your photo from the platform. Please send it once more in a minute.",
+    Reason.PHOTO_PIXELS: "That picture has too many dots: 16 megapixels are the most. Please take a smaller one, "
+    "or a screenshot.",
     Reason.PHOTO_LARGE: "That picture is too large: {most} MB is the most. Please take a smaller one, or a screenshot.",
 }
 

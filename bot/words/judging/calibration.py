@@ -45,7 +45,6 @@ REFUSALS = {
     Reason.TRIAL_ALONE: "You see how you compare as soon as {enough} judges have marked the sample. Please look later.",
     Reason.TRIAL_FIRST: "Please mark the sample yourself first. Then you can see how you compare.",
     Reason.TRIAL_EMPTY: "Please write what the judges shall read about the sample entry.",
-    Reason.TRIAL_PICTURE: "That file is no picture that I can pass on. Please take a PNG or JPEG of at most 8 MB.",
 }
 
 

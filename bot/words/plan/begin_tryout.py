@@ -28,6 +28,7 @@ REFUSALS = {
     Reason.TYPED_EVENTS: "Type 1 to 8 events with different names, separated by commas, not **{typed}**.",
     Reason.RUNS_ALREADY: "A try-out is running here already. Put it away first; then the next one can begin.",
     Reason.NO_LAST_PLAN: "There is no earlier try-out on this server whose plan could be taken again.",
+    Reason.FILE_NOT_FETCHED: "I could not fetch your file from the platform. Please send it once more in a minute.",
     Reason.NO_FILE: "No file came with that. Attach the plan as a TOML file.",
     Reason.NOTHING_CHANGED: "That is what the plan says already; nothing was changed.",
     Reason.REASON_NEEDED: "After the brief a change needs a reason; everyone reads it with the result. Please type "

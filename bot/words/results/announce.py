@@ -237,7 +237,7 @@ def protests_over() -> Message:
 
 
 def for_the_records(files: Sequence[Attachment], trail: str, until: datetime | None, purged: datetime) -> Message:
-    """The office keeps the whole result; `audit log` is the digest at the end of the audit log at this moment."""
+    """The office keeps the whole result; `trail` is the digest at the end of the audit log at this moment."""
     protest = f"Protests end {full_and_relative(until)}. " if until is not None else ""
     return Message(
         text="**The result is announced.** The whole result is attached, with numbers in the place of names in "

@@ -3,11 +3,13 @@
 from datetime import datetime, timedelta
 from hashlib import sha256
 
-from storage.records.message import TextField
-from storage.records.request import Upload
+from bot.actions.core.dispatch import ACTIONS, refuse_files
+from bot.words.core.action_keys import ActionKey
+from storage.records.message import Say, TextField
+from storage.records.request import Request, Upload
 from storage.tables import audit_log as trail_table
 from storage.tables import hand_ins, queueing
-from tests.actions.conftest import Begin, button, small_plan
+from tests.actions.conftest import SERVER, Begin, button, small_plan
 from tests.actions.hand_in_cast import BRIEF, DAY, DEADLINE, WHY, add, drawing, handing_in, shown, window
 from tests.actions.office_cast import make_squad, texts, until
 
@@ -146,10 +148,30 @@ async def test_a_photo_goes_with_the_part_and_stays_until_it_is_taken_out(begin:
     assert (await asking.message("hand-in.parts", 2)).files == ()
 
 
+async def test_a_photo_is_fetched_for_members_of_a_squad_only_while_the_hand_in_is_open(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    action = ACTIONS[ActionKey.HAND_IN_SAVE]
+
+    async def refused(who: int) -> Say | None:
+        request = Request(id=9, at=asking.now, who=who, name="x", server_id=SERVER)
+        return await refuse_files(asking.store, action, request)
+
+    assert await refused(1) is None
+    stranger = await refused(999)
+    assert stranger is not None and "not in a squad" in stranger.message.text
+    asking.now += timedelta(days=30)
+    assert await refused(1) is not None
+
+
 async def test_a_photo_that_cannot_be_kept_does_not_cost_the_words(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     for upload, line in (
-        (Upload(name="IMG_1.HEIC", data=b"\x00\x00\x00\x24ftypheic" + b"\0" * 90), "no picture that I can keep"),
+        (
+            Upload(name="IMG_1.HEIC", data=b"\x00\x00\x00\x24ftypheic" + b"\0" * 90),
+            "Set the camera of your phone to JPEG",
+        ),
+        (Upload(name="x.png", data=b"MZ"), "no picture that I can keep"),
+        (Upload(name="lost.png", data=b"", failed=True), "Please send it once more in a minute"),
         (Upload(name="huge.png", data=b"", size=300_000_000), "8 MB is the most"),
     ):
         said = await add(asking, 1, photo=upload)

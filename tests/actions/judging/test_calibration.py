@@ -1,5 +1,9 @@
 """The trial: one invented entry for all judges, compared in private, never counted."""
 
+import io
+
+from PIL import Image
+
 import bot.actions.judging.calibration  # noqa: F401
 from bot.actions.scoring.score_book import score_book
 from storage.records.message import Form, Message
@@ -8,7 +12,16 @@ from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_worklist import living, long_rubric
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select
 
-PNG = b"\x89PNG\r\n\x1a\n" + b"0" * 50
+
+def photo() -> bytes:
+    """A photo that says where it was taken, and has something behind its end."""
+    file = io.BytesIO()
+    tags = Image.Exif()
+    tags[0x010F] = "SECRET-CAMERA"
+    Image.new("RGB", (40, 30), "red").save(file, "JPEG", exif=tags)
+    return file.getvalue() + b"SECRET-TAIL"
+
+
 TEXT = "The Test Tadpoles hand in a string of bunting with a fish on it."
 
 
@@ -105,15 +118,18 @@ async def test_a_half_marked_sample_goes_on_later(begin: Begin) -> None:
 
 
 async def test_a_picture_goes_with_the_sample_and_anything_else_does_not(begin: Begin) -> None:
-    found = await begun(begin, picture=Upload(name="photo of my cat.PNG", data=PNG))
+    found = await begun(begin, picture=Upload(name="photo of my cat.JPG", data=photo()))
     sample = await found.asking.message("trials.look:1", ADA, server_id=None)
-    assert [(file.name, file.data) for file in sample.files] == [("sample.png", PNG)]
+    assert [file.name for file in sample.files] == ["sample.jpg"]
+    assert b"SECRET" in photo() and b"SECRET" not in sample.files[0].data
+    with Image.open(io.BytesIO(sample.files[0].data)) as shown:
+        assert shown.size == (40, 30)
     assert "invented entry" in sample.files[0].alt
     await found.asking.message("trials.close:1")
     refused = await found.asking.message(
         "trials.begin:bunting:bunting", fields={"sample": TEXT}, uploads={"picture": Upload(name="x.exe", data=b"MZ")}
     )
-    assert "no picture that I can pass on" in refused.text
+    assert "no picture that I can keep" in refused.text
 
 
 async def test_one_trial_at_a_time_and_after_the_close_nobody_marks_it(begin: Begin) -> None:

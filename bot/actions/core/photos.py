@@ -17,22 +17,28 @@ if TYPE_CHECKING:
 
 LARGEST_FILE = 8 * 1024 * 1024
 """Bytes of a file that is taken at all; photos of phones have 2 to 6 million."""
-MOST_PIXELS = 40_000_000
-"""More than any phone's camera makes; a small file can claim more, to fill the memory."""
+MOST_PIXELS = 16_000_000
+"""A small file can claim very many, to fill the memory: it is asked for its size before it is decoded."""
 LONGEST_SIDE = 1600
 LARGEST_KEPT = 2_000_000
 """Bytes that are kept, so that ten of them fit into one message."""
 _KINDS = ("PNG", "JPEG", "WEBP")
+_HEIC = tuple(b"ftyp" + brand for brand in (b"heic", b"heix", b"hevc", b"mif1", b"msf1", b"avif"))
+"""How photos in the newer formats of phones begin, after four bytes of length (ISO/IEC 14496-12 and 23008-12)."""
 
 
 def tidy_photo(upload: Upload) -> Photo:
     """The photo in a file, ready to be kept. It takes a good part of a second: not for the event loop.
 
     Raises:
-        Refusal: `photo_large` (most), `photo_kind`.
+        Refusal: `photo_not_fetched`, `photo_large` (most), `photo_pixels`, `photo_heic`, `photo_kind`.
     """
+    if upload.failed:
+        raise Refusal(Reason.PHOTO_NOT_FETCHED)
     if max(upload.size, len(upload.data)) > LARGEST_FILE:
         raise Refusal(Reason.PHOTO_LARGE, most=LARGEST_FILE // 1024 // 1024)
+    if upload.data[4:12] in _HEIC:
+        raise Refusal(Reason.PHOTO_HEIC)
     try:
         data = _drawn_anew(upload.data)
     except Refusal:
@@ -47,7 +53,7 @@ def _drawn_anew(data: bytes) -> bytes:
 
     with Image.open(io.BytesIO(data), formats=_KINDS) as sent:
         if sent.width * sent.height > MOST_PIXELS:
-            raise Refusal(Reason.PHOTO_LARGE, most=LARGEST_FILE // 1024 // 1024)
+            raise Refusal(Reason.PHOTO_PIXELS)
         drawing = sent.format == "PNG"
         sent.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
         upright = ImageOps.exif_transpose(sent).convert("RGBA")
@@ -59,6 +65,11 @@ def _drawn_anew(data: bytes) -> bytes:
         if len(kept) <= LARGEST_KEPT:
             return kept
     raise Refusal(Reason.PHOTO_LARGE, most=LARGEST_FILE // 1024 // 1024)
+
+
+def picture_ending(data: bytes) -> str:
+    """The ending of the name of a picture that was drawn anew."""
+    return "png" if data.startswith(b"\x89PNG") else "jpg"
 
 
 def _written(picture: "Image.Image", kind: str, quality: int | None) -> bytes:

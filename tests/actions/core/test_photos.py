@@ -2,6 +2,8 @@
 
 import io
 import random
+import subprocess
+import sys
 from collections.abc import Callable
 from hashlib import sha256
 from typing import Any
@@ -9,7 +11,7 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from bot.actions.hand_in.photos import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, tidy_photo
+from bot.actions.core.photos import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, tidy_photo
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.request import Upload
@@ -111,7 +113,7 @@ def vector() -> Upload:
     return Upload(name="bunting.svg", data=b"<svg xmlns='http://www.w3.org/2000/svg'><script>1</script></svg>")
 
 
-@pytest.mark.parametrize("made", [heic, half, program, vector, lambda: Upload(name="empty.png", data=b"")])
+@pytest.mark.parametrize("made", [half, program, vector, lambda: Upload(name="empty.png", data=b"")])
 def test_whatever_is_no_whole_picture_is_refused_kindly(made: Callable[[], Upload]) -> None:
     with pytest.raises(Refusal) as refused:
         tidy_photo(made())
@@ -123,5 +125,33 @@ def test_a_file_is_measured_before_it_is_opened_and_a_picture_before_it_is_unpac
         tidy_photo(Upload(name="a.png", data=b"", size=LARGEST_FILE + 1))
     bomb = file_of(Image.new("1", (20_000, 3_000)), "PNG")
     assert bomb.size < 20_000
-    with pytest.raises(Refusal, match="photo_large"):
+    with pytest.raises(Refusal, match="photo_pixels"):
         tidy_photo(bomb)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="reads the peak of the memory as Linux tells it")
+@pytest.mark.parametrize("kind", ["WEBP", "PNG", "JPEG"])
+def test_the_largest_picture_that_is_taken_costs_less_memory_than_a_small_machine_has(kind: str) -> None:
+    """A picture of 4000 x 4000 in one colour: a few kilobytes that become sixteen million dots."""
+    code = f"""
+import io, resource
+from PIL import Image
+from bot.actions.core.photos import tidy_photo
+from storage.records.request import Upload
+file = io.BytesIO()
+picture = Image.new("RGBA" if {kind!r} != "JPEG" else "RGB", (4000, 4000), "red")
+picture.save(file, {kind!r}, lossless=True, progressive=True)
+data = file.getvalue()
+del file, picture
+tidy_photo(Upload(name="a", data=data, size=len(data)))
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
+"""
+    shown = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60)
+    assert int(shown.stdout) < 300
+
+
+def test_a_photo_in_a_format_we_cannot_read_is_named_and_one_that_was_not_fetched_too() -> None:
+    with pytest.raises(Refusal, match="photo_heic"):
+        tidy_photo(heic())
+    with pytest.raises(Refusal, match="photo_not_fetched"):
+        tidy_photo(Upload(name="a.png", data=b"", failed=True))

@@ -1,0 +1,55 @@
+"""Fetching the files that people send: few at once, none that is too large, and never for ever."""
+
+import asyncio
+import logging
+from collections.abc import Mapping
+
+import aiohttp
+import discord
+
+from bot.interactions.read_request import attached
+from storage.records.request import Request, Upload
+
+log = logging.getLogger(__name__)
+
+MOST_BYTES = 16 * 1024 * 1024
+"""A file larger than this is not fetched at all: some people may send half a gigabyte."""
+AT_ONCE = 4
+"""So many downloads at a time, so that a whole class in the last minute does not fill the memory."""
+MOST_FILES = 2
+"""No form and no command of ours takes more."""
+PATIENCE_S = 20.0
+"""A file server that is silent for so long has failed; what the person wrote is kept all the same."""
+
+
+class Downloads:
+    """Fetches files in turn."""
+
+    def __init__(self, at_once: int = AT_ONCE, patience_s: float = PATIENCE_S) -> None:
+        self._free = asyncio.Semaphore(at_once)
+        self._patience_s = patience_s
+
+    async def fetch(
+        self, interaction: discord.Interaction, request: Request, files: Mapping[str, discord.Attachment]
+    ) -> Request:
+        """The request with the bytes of its files, taken at once because the platform's links expire.
+
+        A file that cannot be fetched comes as an upload that `failed`.
+        """
+        found = list(attached(interaction, files).items())[:MOST_FILES]
+        uploads = {key: await self._one(file) for key, file in found}
+        return request.model_copy(update={"uploads": uploads})
+
+    async def _one(self, file: discord.Attachment) -> Upload:
+        upload = Upload(name=file.filename[:255], data=b"", size=file.size)
+        if file.size > MOST_BYTES:
+            return upload
+        try:
+            async with self._free, asyncio.timeout(self._patience_s):
+                data = await file.read()
+        except (discord.HTTPException, aiohttp.ClientError, OSError) as error:
+            # TimeoutError is an OSError.
+            log.warning("could not fetch a file: %s", type(error).__name__)
+            return upload.model_copy(update={"failed": True})
+        # What the platform says of the size is not what its file server sends.
+        return upload.model_copy(update={"data": data if len(data) <= MOST_BYTES else b"", "size": len(data)})
