@@ -3,10 +3,12 @@
 import argparse
 import asyncio
 import logging
+import os
 import subprocess
 import sys
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from io import TextIOWrapper
 from pathlib import Path
 
 from bot import hosting_commands
@@ -30,7 +32,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # The rehearsal is another program, with a help page of its own; it starts the bot as its users would.
         return subprocess.run([sys.executable, "-m", "deploy.rehearsal", *given[1:]], check=False).returncode
     chosen = _parser().parse_args(given)
-    return int(chosen.do(chosen))
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            # What a terminal's own alphabet lacks is shown as its code.
+            stream.reconfigure(errors="backslashreplace")
+    try:
+        code = int(chosen.do(chosen))
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read along, such as `head`, has seen enough; nothing more can be said to them, at the exit either.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
+    return code
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -72,6 +85,11 @@ def _parser() -> argparse.ArgumentParser:
     verify.add_argument("packet", type=Path, metavar="PACKET", help="a results-packet.json as the coach got it")
     verify.add_argument("--database", type=Path, metavar="FILE", help="check the database's trail and plan as well")
     verify.set_defaults(do=_verify)
+
+    packet = commands.add_parser("packet", help="write the results packet of the newest try-out in a database")
+    packet.add_argument("--database", type=Path, required=True, metavar="FILE", help="the bot's database file")
+    packet.add_argument("--to", type=Path, metavar="PACKET", help="the file to write; without it, it is printed")
+    packet.set_defaults(do=_packet)
 
     hosting_commands.add_to(commands)
     return parser
@@ -168,10 +186,30 @@ def _verify(chosen: argparse.Namespace) -> int:
     )
 
 
+def _packet(chosen: argparse.Namespace) -> int:
+    from bot.actions.scoring.offline_standings import newest_packet
+    from bot.words.scoring import standings_report, verify_report
+
+    if not chosen.database.is_file():
+        return hosting_commands.complain(startup.no_such_file(str(chosen.database)))
+
+    def make() -> tuple[str, bool]:
+        text = asyncio.run(newest_packet(chosen.database))
+        if text is None:
+            return standings_report.nothing(), False
+        if chosen.to is None:
+            return text.rstrip("\n"), True
+        chosen.to.write_text(text, "utf-8", newline="\n")
+        return verify_report.written(str(chosen.to)), True
+
+    return _report(chosen.database, make)
+
+
 def _report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
     """Print a report and return whether all is well, or say in one sentence what stands in the way."""
     from bot.rules.core.refusal import Refusal
     from bot.words.core import refusals
+    from bot.words.scoring.packet_text import visible
     from storage.faults import DamagedDatabase, StorageFault
 
     try:
@@ -181,7 +219,7 @@ def _report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
     except (StorageFault, OSError) as fault:
         return hosting_commands.complain(startup.database_unusable(str(about), str(fault)))
     except Refusal as refusal:
-        return hosting_commands.complain(refusals.message(refusal).text)
+        return hosting_commands.complain(visible(refusals.message(refusal).text))
     print(text)
     return 0 if good else 1
 

@@ -22,6 +22,7 @@ from tests.bench.school import class_server, open_signup, student
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")
 
+
 @pytest.fixture
 async def server(tmp_path: Path) -> AsyncIterator[ClassServer]:
     async with class_server(1) as there:

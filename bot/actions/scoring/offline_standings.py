@@ -6,7 +6,7 @@ from bot.actions.results.preview import outcome_of
 from bot.actions.scoring.score_book import score_book
 from bot.rules.core.hash_chain import broken_at
 from bot.rules.plan.read_plan import fingerprint
-from bot.rules.scoring.packet import Packet, read_packet
+from bot.rules.scoring.packet import Packet, packet_text, read_packet
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.packet_verify import verify
 from bot.rules.scoring.standings import standings
@@ -36,7 +36,7 @@ async def verify_report(packet: bytes, database: Path | None) -> tuple[str, bool
     """What `tenbell verify` prints about a results packet, and whether everything holds.
 
     The packet is recomputed from itself alone. With a database its audit log is checked, too: that its chain is whole,
-    that     the plan was frozen as the packet says, and that the database gives this very packet.
+    that the plan was frozen as the packet says, and that the database gives this very packet.
 
     Raises:
         Refusal: the file is no packet that can be read.
@@ -49,9 +49,25 @@ async def verify_report(packet: bytes, database: Path | None) -> tuple[str, bool
     if database is not None:
         async with Store.open(database, readers=1) as store, store.read() as snapshot:
             checks = await _against_database(snapshot, read)
-    return words.verified(lines, packet_words.verdict(stages), checks), all(
+    posted = packet_words.posted_line(read.plan)
+    return words.verified(lines, posted, packet_words.verdict(stages), checks), all(
         (*(stage.right for stage in stages), *(check.right for check in checks))
     )
+
+
+async def newest_packet(database: Path) -> str | None:
+    """The results packet of the newest try-out in a database, as JSON text; None when there is no try-out.
+
+    Raises:
+        StorageFault: the file cannot be read.
+        Refusal: what it holds makes no sense.
+    """
+    async with Store.open(database, readers=1) as store, store.read() as snapshot:
+        tryout = await tryouts.newest(snapshot)
+        if tryout is None:
+            return None
+        book = await score_book(snapshot, tryout)
+        return packet_text(build(book, standings(book)))
 
 
 async def _against_database(db: Snapshot, packet: Packet) -> list[words.Check]:

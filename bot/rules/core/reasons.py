@@ -240,6 +240,8 @@ class Reason(StrEnum):
     PACKET_VERSION = auto()
     PACKET_UNREADABLE = auto()
     PACKET_TWICE = auto()
+    PACKET_KEY_TWICE = auto()
+    PACKET_FOREIGN = auto()
 
     # Squads
     NAME_SHORT = auto()

@@ -15,9 +15,12 @@ judges appear by number. What the coach wrote into the plan is in it word for wo
     absences          squad, event, excused
     results           what the bot computed from the above, stage by stage (see `Results`)
 
-Exact numbers are strings: "81", "57/8". Decimals as recorded are strings too: "92.35".
+Exact numbers are strings in lowest terms: "81", "57/8". Decimals as recorded are strings too: "92.35". A packet may
+come from anybody, so every number and every list is bounded before anything is computed with it.
 """
 
+import json
+import re
 from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Literal
@@ -31,45 +34,68 @@ from storage.records.base import Record
 VERSION = 1
 LARGEST = 10_000_000
 """Bytes; a packet of a thousand squads is smaller."""
+MOST_SQUADS = 2_000
+MOST_JUDGES = 100
+MOST_LINES = 100_000
+"""Attempts, sheets, or results of one stage."""
+_EXACT = re.compile(r"-?(0|[1-9][0-9]{0,3999})(/[1-9][0-9]{0,3999})?", re.ASCII)
+_DECIMAL = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,12})?", re.ASCII)
 
 
 def _fraction(value: object) -> Fraction:
     if isinstance(value, Fraction):
         return value
-    if not isinstance(value, str) or len(value) > 10_000:
+    if not isinstance(value, str) or not _EXACT.fullmatch(value):
         raise ValueError("an exact number is a string such as 57/8")
-    try:
-        return Fraction(value)
-    except ZeroDivisionError:
-        raise ValueError("the number below the line is 0") from None
+    found = Fraction(value)
+    if str(found) != value:
+        raise ValueError("an exact number stands in lowest terms, such as 57/8")
+    return found
+
+
+def _decimal(value: object) -> Decimal:
+    if isinstance(value, Decimal):
+        return value
+    if not isinstance(value, str) or not _DECIMAL.fullmatch(value):
+        raise ValueError("a decimal is a string such as 92.35, with at most 12 digits to either side")
+    return Decimal(value)
+
+
+def _plainly(value: Decimal) -> str:
+    return format(value, "f")
 
 
 Exact = Annotated[Fraction, BeforeValidator(_fraction), PlainSerializer(str, return_type=str)]
+Recorded = Annotated[Decimal, BeforeValidator(_decimal), PlainSerializer(_plainly, return_type=str)]
 Number = Annotated[int, Field(ge=1, le=100_000)]
+Counted = Annotated[int, Field(ge=0, le=1_000_000)]
+Key = Annotated[str, Field(max_length=100)]
+"""Of an event, measure, item or criterion."""
+Where = Annotated[str, Field(max_length=300)]
 
 
 class JudgeLine(Record):
     """A judge by number."""
 
     number: Number
-    weight: Decimal = Field(ge=0, le=5)
+    weight: Recorded = Field(ge=0, le=5)
 
 
 class AttemptLine(Record):
     """One attempt that stands, as it was recorded."""
 
     squad: Number
-    event: str
-    measure: str
-    number: int
+    event: Key
+    measure: Key
+    number: Counted
     run_off: bool = False
-    items: dict[str, int] = {}
-    deductions: Decimal = Decimal(0)
-    amount: Decimal | None = None
-    seconds: Decimal | None = None
-    faults: int = 0
-    contributing: int | None = None
-    members: int | None = None
+    items: dict[Key, Counted] = Field({}, max_length=100)
+    deductions: Recorded = Decimal(0)
+    amount: Recorded | None = None
+    seconds: Recorded | None = None
+    faults: Counted = 0
+    contributing: Counted | None = None
+    members: Counted | None = None
 
     @property
     def where(self) -> str:
@@ -82,46 +108,49 @@ class SheetLine(Record):
 
     squad: Number
     judge: Number
-    event: str
-    measure: str
-    marks: dict[str, int] | None
+    event: Key
+    measure: Key
+    marks: Annotated[dict[Key, Counted], Field(max_length=100)] | None
 
 
 class AbsenceLine(Record):
     """A squad that did not take part in an event."""
 
     squad: Number
-    event: str
+    event: Key
     excused: bool
+
+
+Stage = Annotated[dict[Where, Exact | None], Field(max_length=MOST_LINES)]
+Squads = Annotated[tuple[Number, ...], Field(max_length=MOST_SQUADS)]
 
 
 class Results(Record):
     """The computed stages in their order; each can be checked from those before it."""
 
-    attempts: dict[str, Exact | None]
+    attempts: Stage
     """`squad/event.measure/number` to the attempt's value; null for a time that did not finish."""
-    sheets: dict[str, Exact]
+    sheets: Annotated[dict[Where, Exact], Field(max_length=MOST_LINES)]
     """`squad/event.measure/judge` to the sheet's value."""
-    judge_effects: dict[str, Exact]
+    judge_effects: Annotated[dict[Where, Exact], Field(max_length=MOST_LINES)]
     """`event.measure/judge` to what the judge gives above the average judge, where the panel rule is `adjusted`."""
-    values: dict[str, Exact | None]
+    values: Stage
     """`squad/event.measure` to the squad's value; null when it did not finish or something is missing."""
-    scaled: dict[str, Exact | None]
-    """`squad/event.measure` to the value on the plan's scale: 0 to 1; beyond 1 above a maximum, and either way on
-    the scale standard; 0 for a time that did not finish."""
-    events: dict[str, Exact | None]
+    scaled: Stage
+    """`squad/event.measure` to the value on the plan's scale, 0 to 1; above 1 only where the plan lets it."""
+    events: Stage
     """`squad/event` to its points, 100 times the mean of its scaled values; null when excused or incomplete."""
-    totals: dict[str, Exact | None]
+    totals: Stage
     """`squad` to its total; null when something is missing."""
-    ranks: dict[str, int | None]
+    ranks: Annotated[dict[Where, Number | None], Field(max_length=MOST_SQUADS)]
     """`squad` to its rank after tie-breaks and run-offs."""
-    ties: tuple[tuple[int, ...], ...]
+    ties: Annotated[tuple[Squads, ...], Field(max_length=MOST_SQUADS)]
     """Squads that still share a rank."""
-    placed: tuple[int, ...]
+    placed: Squads
     """Squads that hold a place, best first."""
-    straddle: tuple[int, ...]
+    straddle: Squads
     """Squads that tie for the last place."""
-    missing: tuple[str, ...]
+    missing: Annotated[tuple[Where, ...], Field(max_length=MOST_LINES)]
     """`squad/kind/event.measure/judge` for everything that is missing."""
 
 
@@ -131,12 +160,12 @@ class Packet(Record):
     format: Literal["tenbell-results"] = "tenbell-results"
     version: Literal[1] = 1
     plan: str
-    plan_sha256: str
-    squads: tuple[Number, ...]
-    judges: tuple[JudgeLine, ...]
-    attempts: tuple[AttemptLine, ...]
-    sheets: tuple[SheetLine, ...]
-    absences: tuple[AbsenceLine, ...]
+    plan_sha256: Annotated[str, Field(max_length=100)]
+    squads: Squads
+    judges: Annotated[tuple[JudgeLine, ...], Field(max_length=MOST_JUDGES)]
+    attempts: Annotated[tuple[AttemptLine, ...], Field(max_length=MOST_LINES)]
+    sheets: Annotated[tuple[SheetLine, ...], Field(max_length=MOST_LINES)]
+    absences: Annotated[tuple[AbsenceLine, ...], Field(max_length=MOST_LINES)]
     results: Results
 
 
@@ -149,15 +178,35 @@ def read_packet(text: str | bytes) -> Packet:
     """The packet that a JSON text holds.
 
     Raises Refusal: `packet_large` (most), `packet_version` (version, known) for one of another format or a newer
-    version, `packet_unreadable` (where, problem).
+    version, `packet_key_twice` (where), `packet_unreadable` (where, problem).
     """
     if len(text) > LARGEST:
         raise Refusal(Reason.PACKET_LARGE, most=LARGEST)
     try:
-        return Packet.model_validate_json(text)
+        json.loads(text, object_pairs_hook=_once, parse_int=_short)
+        return Packet.model_validate_json(text, strict=True)
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         where = ".".join(str(part) for part in first["loc"]) or "its beginning"
         if where in ("version", "format"):
-            raise Refusal(Reason.PACKET_VERSION, version=first["input"], known=VERSION) from None
-        raise Refusal(Reason.PACKET_UNREADABLE, where=where, problem=first["msg"]) from None
+            raise Refusal(Reason.PACKET_VERSION, version=str(first["input"])[:50], known=VERSION) from None
+        raise Refusal(Reason.PACKET_UNREADABLE, where=where[:200], problem=first["msg"]) from None
+    except RecursionError:
+        raise Refusal(Reason.PACKET_UNREADABLE, where="its beginning", problem="it is nested too deeply") from None
+    except ValueError as error:
+        raise Refusal(Reason.PACKET_UNREADABLE, where="its beginning", problem=str(error)[:200]) from None
+
+
+def _once(pairs: list[tuple[str, object]]) -> None:
+    """Refuse an object in which one key stands twice: readers would differ on which of the two counts."""
+    seen: set[str] = set()
+    for key, _ in pairs:
+        if key in seen:
+            raise Refusal(Reason.PACKET_KEY_TWICE, where=key[:100])
+        seen.add(key)
+
+
+def _short(digits: str) -> int:
+    if len(digits) > 20:
+        raise ValueError("a whole number has more than 20 digits")
+    return int(digits)

@@ -20,6 +20,7 @@ def build(book: ScoreBook, result: Standings) -> Packet:
     """
     squads = {squad.id: squad.number for squad in book.squads if not squad.withdrawn}
     judges = {judge.id: judge for judge in book.judges if not judge.removed}
+    events = {event.key for event in book.plan.events}
     attempts = _attempts(book, squads)
     return Packet(
         plan=write_plan(book.plan),
@@ -34,7 +35,7 @@ def build(book: ScoreBook, result: Standings) -> Packet:
         absences=tuple(
             AbsenceLine(squad=squads[each.squad_id], event=each.event, excused=each.excused)
             for each in sorted(book.absences, key=lambda each: (squads.get(each.squad_id, 0), each.event))
-            if each.squad_id in squads
+            if each.squad_id in squads and each.event in events
         ),
         results=results_of(book, result),
     )
@@ -121,15 +122,20 @@ def _sheets(book: ScoreBook, squads: Mapping[int, int], judges: Mapping[int, Jud
             judge=judges[sheet.judge_id].number,
             event=sheet.event,
             measure=sheet.measure,
-            marks=sheet.marks if sheet.state == "submitted" else None,
+            marks=_marks(rubric, sheet.marks) if sheet.state == "submitted" else None,
         )
         for sheet in book.sheets
         if sheet.squad_id in squads
         and sheet.judge_id in judges
         and sheet.state != "recused"
-        and isinstance(measures.get((sheet.event, sheet.measure)), Rubric)
+        and isinstance(rubric := measures.get((sheet.event, sheet.measure)), Rubric)
     ]
     return sorted(lines, key=lambda line: (line.squad, line.event, line.measure, line.judge))
+
+
+def _marks(rubric: Rubric, marks: Mapping[str, int]) -> dict[str, int]:
+    """The marks for the rubric's criteria, without those that a change of plan has left behind."""
+    return {criterion.key: marks[criterion.key] for criterion in rubric.criteria if criterion.key in marks}
 
 
 def _value(measure: Measure, attempt: Attempt) -> Fraction | None:

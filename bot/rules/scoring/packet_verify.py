@@ -11,6 +11,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import read_plan
 from bot.rules.scoring.packet import AttemptLine, Packet, Results
+from bot.rules.scoring.packet_belonging import check_belonging
 from bot.rules.scoring.packet_build import results_of
 from bot.rules.scoring.standings import standings
 from storage.records.people import Judge, Squad
@@ -48,7 +49,7 @@ class Stage:
 
 
 def verify(packet: Packet) -> tuple[Stage, ...]:
-    """Check the plan's fingerprint and then every stage of the results, in order.
+    """Check the plan's fingerprint and then every stage of the results, in order. Raises nothing.
 
     A packet whose inputs make no sense ends with a stage `recompute` that says why; one whose plan cannot be read, with
     a stage `plan`.
@@ -76,8 +77,10 @@ def verify(packet: Packet) -> tuple[Stage, ...]:
 def book_of(packet: Packet, plan: Plan) -> ScoreBook:
     """The score book of a packet: numbers stand for people, and ids are numbers.
 
-    Raises Refusal: `packet_twice` (where) for an attempt, sheet or number that is there twice.
+    Raises Refusal: `packet_twice` (where) for an attempt, sheet or number that is there twice; `packet_foreign` (where)
+    for one that belongs to no squad, judge, event, measure, item or criterion of this packet.
     """
+    check_belonging(packet, plan)
     _check_once(f"squad {number}" for number in packet.squads)
     _check_once(f"judge {line.number}" for line in packet.judges)
     _check_once(line.where for line in packet.attempts)

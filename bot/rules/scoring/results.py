@@ -84,7 +84,7 @@ class MeasureScore:
 class EventScore:
     """What a squad reached in one event: its points and what they give to the total.
 
-    Points lie between 0 and 100, but beyond where a scale goes beyond 1: above a maximum, and on the scale standard.
+    Points lie between 0 and 100; above 100 only where the plan lets a value above its maximum count.
     """
 
     key: str

@@ -1,6 +1,7 @@
 """What a person reads when a results packet is verified: one line for each stage, then what differs."""
 
 from collections.abc import Sequence
+from hashlib import sha256
 
 from bot.rules.core.reasons import Reason
 from bot.rules.scoring.packet_verify import Stage
@@ -12,6 +13,9 @@ REFUSALS = {
     "program.",
     Reason.PACKET_UNREADABLE: "This file is no whole results packet (at {where}: {problem}). Ask for a fresh copy.",
     Reason.PACKET_TWICE: "This packet holds {where} twice, so it cannot be recomputed. Ask for a fresh copy.",
+    Reason.PACKET_KEY_TWICE: "This file holds {where} twice in one place, so nobody can say which counts. "
+    "Ask for a fresh copy.",
+    Reason.PACKET_FOREIGN: "This packet holds {where}, which belongs to nothing else in it. Ask for a fresh copy.",
 }
 
 NAMES = {
@@ -33,6 +37,8 @@ NAMES = {
 }
 SHOWN = 5
 """Differences of one stage that are written out."""
+LONGEST = 300
+"""Signs of one line; a longer one is cut, so that a packet cannot flood the screen."""
 
 
 def stage_lines(stage: Stage) -> list[str]:
@@ -47,6 +53,26 @@ def stage_lines(stage: Stage) -> list[str]:
     ]
     more = len(stage.differences) - SHOWN
     return [*lines, f"        and {more} more"] if more > 0 else lines
+
+
+def visible(text: str) -> str:
+    """A text that a terminal only shows: what is no visible sign is written as its code.
+
+    A packet may come from anybody, and signs that steer a terminal could wipe the true verdict from the screen.
+    """
+    return "".join(sign if sign.isprintable() else f"<{ord(sign):x}>" for sign in text)
+
+
+def harmless(line: str) -> str:
+    """A line of a report made visible, and cut where it is too long."""
+    seen = visible(line[:LONGEST])
+    return seen if len(line) <= LONGEST else f"{seen} ..."
+
+
+def posted_line(plan: str) -> str:
+    """The fingerprint that the plan really has, and what to compare it with."""
+    found = sha256(plan.encode()).hexdigest()
+    return f"Fingerprint of the plan in this packet (SHA-256): {found}\nCompare it with the one posted with the brief."
 
 
 def verdict(stages: Sequence[Stage]) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.words.core.plain_text import count
+from bot.words.scoring.packet_text import harmless
 
 
 @dataclass(frozen=True)
@@ -33,9 +34,14 @@ def no_such_plan() -> Check:
     return Check(False, "no try-out in this database was held by this plan")
 
 
-def verified(lines: Sequence[str], verdict: str, checks: Sequence[Check]) -> str:
-    """Everything that was checked, one line each, and the last word on it."""
+def verified(lines: Sequence[str], posted: str, verdict: str, checks: Sequence[Check]) -> str:
+    """Everything that was checked, one line each, the plan's fingerprint, and the last word on it."""
     shown = [*lines, *(f"{'right' if check.right else 'WRONG':8}{check.text}" for check in checks)]
     wrong = [check for check in checks if not check.right]
     last = [verdict] if not wrong else [verdict, "The database does not bear it out."]
-    return "\n".join((*shown, "", *last))
+    return "\n".join((*map(harmless, shown), "", posted, "", *last))
+
+
+def written(file: str) -> str:
+    """A packet was written to a file."""
+    return f"The results packet is in {file}. Check it with: tenbell verify {file}"

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.actions.scoring.offline_standings import standings_report, verify_report
+from bot.actions.scoring.offline_standings import newest_packet, standings_report, verify_report
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.core import refusals
@@ -53,6 +53,11 @@ async def test_a_packet_holds_by_itself_and_against_its_database(begin: Begin, t
     assert good
     assert "right   chain of the trail (" in report and "right   the database gives this very packet" in report
     assert b"Crooked Spoons" not in packet and b"Judge 1" not in packet
+
+
+async def test_the_packet_of_a_database_is_the_one_the_coach_got(begin: Begin, tmp_path: Path) -> None:
+    packet = await announced(begin)
+    assert (await newest_packet(tmp_path / "tenbell.db") or "").encode() == packet
 
 
 async def test_one_altered_mark_is_found(begin: Begin) -> None:
