@@ -13,6 +13,7 @@ from bot.actions.core.fault_log import log_loop_fault
 from bot.actions.core.live_messages import look_again
 from bot.actions.core.registry import register_all
 from bot.actions.delivery import backup_notice
+from bot.actions.privacy.purge import drop_old_answers
 from bot.clock import LiveClock, MainClock, Nightly
 from bot.connection.chat_client import ChatClient
 from bot.connection.log_in import stay_on_line
@@ -184,6 +185,8 @@ def _back_up_nightly(store: Store, clock: MainClock, signs: SignsOfLife, databas
     async def back_up() -> None:
         now = clock.now()
         try:
+            # First: what is forgotten shall not be in the copy.
+            await drop_old_answers(store, now)
             # In a thread: copying and checking take longer than anyone may be kept waiting.
             made = await asyncio.to_thread(make_nightly_backup, database, now)
             signs.last_backup_at = now

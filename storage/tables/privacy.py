@@ -33,8 +33,20 @@ async def forget_judge(db: Transaction, judge_id: int) -> None:
     await db.run("DELETE FROM room_claim WHERE address = 'judge/' || ?", judge_id)
 
 
+async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> None:
+    """Take an account out of what it recorded: attempts at the table and sheets that were typed in."""
+    squads = "(SELECT id FROM squad WHERE tryout_id = ?)"
+    await db.run(
+        f"UPDATE attempt SET recorded_by = 0 WHERE recorded_by = ? AND squad_id IN {squads}", platform_id, tryout_id
+    )
+    sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
+    await db.run(
+        f"UPDATE paper_entry SET entered_by = 0 WHERE entered_by = ? AND sheet_id IN {sheets}", platform_id, tryout_id
+    )
+
+
 async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) -> int:
-    """Erase the messages and answers of ours that hold one of these names as a word; return how many.
+    """Erase our messages and answers that hold one of these names or account numbers as a word; return how many.
 
     What is still to be sent is left: it will be read once, by those who know the name anyway.
     """

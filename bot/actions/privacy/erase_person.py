@@ -33,7 +33,7 @@ async def forget_student(db: Transaction, tryout: Tryout, request: Request, stud
     """Erase a student's name."""
     one, squad = await student_with_squad(db, tryout, student_id)
     said = [await _forget_student(db, tryout, request, one, squad)]
-    return await _told(db, tryout, request, said, [one.name])
+    return await _told(db, tryout, request, said, [one.name, *([str(one.platform_id)] if one.platform_id else [])])
 
 
 @view(ActionKey.PEOPLE_FORGET_ACCOUNT, "coach")
@@ -57,7 +57,8 @@ async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def forget_account(db: Transaction, tryout: Tryout, request: Request, account: int) -> Answer:
     """Erase everything under an account: as a student, as a judge, as a helper."""
     one, judge, officers = await _known(db, tryout, account)
-    said, names = [], [officer.name for officer in officers]
+    said, names = [], [str(account), *(officer.name for officer in officers)]
+    await privacy.forget_account(db, tryout.id, account)
     if one is not None:
         _, squad = await student_with_squad(db, tryout, one.id)
         said.append(await _forget_student(db, tryout, request, one, squad))

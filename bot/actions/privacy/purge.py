@@ -9,11 +9,22 @@ from bot.rules.calendar.calendar import purge_at
 from bot.words.privacy import erase_person as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
+from storage.store import Store
 from storage.tables import audit_log, privacy, queueing, tryouts
 from storage.tables.sql_session import Transaction
 
-ANSWERS_KEPT = timedelta(hours=1)
-"""The platform repeats an event within minutes."""
+ANSWERS_KEPT = timedelta(days=2)
+"""The platform repeats an event within minutes; answers hold names."""
+
+
+async def drop_old_answers(store: Store, now: datetime) -> None:
+    """Forget the answers that are kept against repeated events, every night.
+
+    Raises:
+        StorageFault: the database cannot be written at present.
+    """
+    async with store.write() as db:
+        await audit_log.drop_answers(db, now - ANSWERS_KEPT)
 
 
 async def plan_purge(db: Transaction, tryout: Tryout, now: datetime) -> None:
