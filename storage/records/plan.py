@@ -190,6 +190,10 @@ class Criterion(Record):
     name: Annotated[str, StringConstraints(min_length=1, max_length=45, strip_whitespace=True, pattern=ONE_LINE)]
     weight: Positive = Decimal(1)
     levels: tuple[Line, ...] = Field(min_length=3, max_length=6)
+    praise: Line | None = None
+    """What a squad in the upper half of the levels reads as a strength; the level's own text when absent."""
+    next: Line | None = None
+    """What a squad can do to get better here, as a thing to do."""
 
 
 class Rubric(Scaled):

@@ -1,5 +1,8 @@
 """Feedback for each squad: drafted from its own marks, edited by the coach, sent to its room."""
 
+from collections.abc import Mapping
+from hashlib import sha256
+
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.offers import check_announced
 from bot.actions.results.preview import outcome_of
@@ -9,6 +12,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import draft
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import feedback as words
+from bot.words.results.feedback_draft import LONGEST, drafted
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.offers_and_feedback import Feedback
@@ -63,7 +67,7 @@ async def keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
     text = request.fields.get("text", "").strip()
     if len(text) < SHORTEST:
         raise Refusal(Reason.FEEDBACK_SHORT)
-    await offers_and_feedback.keep_feedback(db, squad.id, text[: words.LONGEST], request.at)
+    await offers_and_feedback.keep_feedback(db, squad.id, text[:LONGEST], request.at)
     await audit(db, tryout, request, "feedback.edit", squad=squad.id)
     kept = await offers_and_feedback.feedbacks(db, tryout.id)
     return Replace(message=words.read(squad, kept[squad.id].text, kept[squad.id]))
@@ -79,19 +83,29 @@ async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
 
 
 @view(ActionKey.FEEDBACK_ALL, "coach")
-async def ask_all(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Ask once before all are sent."""
-    return Replace(message=words.sure_to_send_all(await _left(db, tryout, await _outcome(db, tryout))))
+async def read_all(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Answer:
+    """Show every text that is not sent yet, before all are sent."""
+    texts = await _texts(db, tryout, await _outcome(db, tryout))
+    if not texts:
+        return Replace(message=await _panel(db, tryout, 0))
+    return Replace(message=words.read_all(list(texts.values()), number, _stamp(texts)))
 
 
 @act(ActionKey.FEEDBACK_SENT_ALL, "coach")
-async def send_all(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Send every squad that has none yet its feedback."""
+async def send_all(db: Transaction, tryout: Tryout, request: Request, stamp: str) -> Answer:
+    """Send every squad that has none yet its feedback, if the texts are still those that were shown."""
     outcome = await _outcome(db, tryout)
-    left = await _left(db, tryout, outcome)
-    for squad in left:
-        await _send(db, tryout, request, outcome, squad)
-    return Replace(message=words.sent(len(left)))
+    texts = await _texts(db, tryout, outcome)
+    if texts and stamp != _stamp(texts):
+        return Replace(message=words.read_all(list(texts.values()), 0, _stamp(texts), changed=True))
+    for squad_id in texts:
+        await _send(db, tryout, request, outcome, outcome.squads[squad_id])
+    return Replace(message=words.sent(len(texts)))
+
+
+def _stamp(texts: Mapping[int, str]) -> str:
+    """What stands for these texts in a key."""
+    return sha256(repr(sorted(texts.items())).encode()).hexdigest()[:16]
 
 
 async def _send(db: Transaction, tryout: Tryout, request: Request, outcome: Outcome, squad: Squad) -> None:
@@ -104,11 +118,16 @@ async def _send(db: Transaction, tryout: Tryout, request: Request, outcome: Outc
     await audit(db, tryout, request, "feedback.send", squad=squad.id)
 
 
-async def _left(db: Snapshot, tryout: Tryout, outcome: Outcome) -> list[Squad]:
+async def _texts(db: Snapshot, tryout: Tryout, outcome: Outcome) -> dict[int, str]:
+    """What is not sent yet, by squad id, in the order of the squads' numbers."""
     kept = await offers_and_feedback.feedbacks(db, tryout.id)
     sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}
-    rows = sorted(outcome.standings.rows, key=lambda row: row.number)
-    return [outcome.squads[row.squad_id] for row in rows if row.squad_id not in sent]
+    left = [row.squad_id for row in sorted(outcome.standings.rows, key=lambda row: row.number)]
+    return {
+        squad_id: text_of(outcome, outcome.squads[squad_id], kept.get(squad_id))
+        for squad_id in left
+        if squad_id not in sent
+    }
 
 
 async def _outcome(db: Snapshot, tryout: Tryout) -> Outcome:
@@ -127,4 +146,4 @@ def text_of(outcome: Outcome, squad: Squad, kept: Feedback | None) -> str:
     if kept is not None:
         return kept.text
     row = outcome.standings.row(squad.id)
-    return words.drafted(outcome, row, draft(outcome.plan, row))
+    return drafted(outcome, row, draft(outcome.plan, row))

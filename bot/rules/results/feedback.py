@@ -25,14 +25,21 @@ class Point:
     highest: int | None = None
     level: int | None = None
     """For a criterion: the level whose descriptor fits, the mean rounded half up."""
+    upper: bool = False
+    """Whether it lies in the upper half: of the levels, both the mean and the level that fits; else of the scale."""
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """At most two strengths, best first, and one next step; a point is never both."""
+    """At most two strengths, best first; without one, what is strongest so far; one next step. No point is named twice.
+
+    A strength lies in the upper half of the levels, or of the scale.
+    """
 
     strengths: tuple[Point, ...]
     step: Point | None
+    strongest: Point | None = None
+    """Only where there is no strength and one point stands above the others."""
 
 
 def draft(plan: Plan, row: Row) -> Draft:
@@ -44,9 +51,12 @@ def draft(plan: Plan, row: Row) -> Draft:
     criteria = [point for point in points if point.criterion is not None]
     chosen = criteria if len(criteria) > STRENGTHS else points
     best = sorted(chosen, key=lambda point: -point.reached)
-    strengths = tuple(point for point in best[:STRENGTHS] if point.reached > 0)
+    strengths = tuple(point for point in best[:STRENGTHS] if point.upper)
     left = [point for point in chosen if point not in strengths and point.reached < 1]
-    return Draft(strengths, min(left, key=lambda point: point.reached, default=None))
+    step = min(left, key=lambda point: point.reached, default=None)
+    if strengths or step is None or best[0].reached == step.reached:
+        return Draft(strengths, step)
+    return Draft((), step, best[0])
 
 
 def _points(plan: Plan, row: Row) -> list[Point]:
@@ -68,11 +78,14 @@ def _of_measure(event: str, measure: Measure, score: MeasureScore) -> Sequence[P
         ]
     if score.scaled is None:
         return []
-    return [Point(event, measure.key, None, min(max(score.scaled, Fraction(0)), Fraction(1)))]
+    reached = min(max(score.scaled, Fraction(0)), Fraction(1))
+    return [Point(event, measure.key, None, reached, upper=reached > Fraction(1, 2))]
 
 
 def _of_criterion(event: str, rubric: Rubric, criterion: Criterion, marks: Sequence[int]) -> Point:
     mean = Fraction(sum(marks), len(marks))
+    level = int(mean + Fraction(1, 2))
+    middle = Fraction(len(criterion.levels) + 1, 2)
     return Point(
         event=event,
         measure=rubric.key,
@@ -81,5 +94,6 @@ def _of_criterion(event: str, rubric: Rubric, criterion: Criterion, marks: Seque
         mean=mean,
         lowest=min(marks),
         highest=max(marks),
-        level=int(mean + Fraction(1, 2)),
+        level=level,
+        upper=mean > middle and level > middle,
     )

@@ -22,14 +22,16 @@ def pages(blocks: Sequence[str], length: int = MESSAGE_LENGTH, between: str = "\
     return found
 
 
-def turning(action: ActionKey, page: int, of: int, *about: object) -> tuple[Button, ...]:
-    """The buttons that turn the pages of a message; none when there is one page only."""
-    if of <= 1:
-        return ()
-    return (
-        Button(key=key(action, page - 1, *about), label="Earlier", disabled=page == 0),
-        Button(key=key(action, page + 1, *about), label="Later", disabled=page == of - 1),
+def turning(action: ActionKey, page: int, of: int, *about: object, main: bool = False) -> tuple[Button, ...]:
+    """The buttons that turn the pages of a message; none when there is one page only, and none past an end.
+
+    `main` where reading on is the next thing to do.
+    """
+    back = Button(key=key(action, page - 1, *about), label=f"Back to page {page}")
+    onward = Button(
+        key=key(action, page + 1, *about), label=f"Next page {page + 2} of {of}", style="main" if main else "plain"
     )
+    return (*((back,) if page > 0 else ()), *((onward,) if page < of - 1 else ()))
 
 
 def page_line(page: int, of: int) -> str:

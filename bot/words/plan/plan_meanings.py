@@ -109,4 +109,8 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("events", "measures", "criteria", "name"): "What judges look at.",
     ("events", "measures", "criteria", "weight"): "How much it counts within the rubric.",
     ("events", "measures", "criteria", "levels"): "What is seen at each level, the lowest first.",
+    ("events", "measures", "criteria", "praise"): "What a squad in the upper half of the levels reads in its feedback "
+    "as a strength. Without it: the text of its level.",
+    ("events", "measures", "criteria", "next"): "What a squad can do to get better here, such as \"Agree on one word "
+    "for stop.\" Its feedback says it as the next step.",
 }  # fmt: skip

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
@@ -105,8 +105,8 @@ def pick_squad(begin: datetime, squads: Sequence[tuple[Squad, int]], page: int) 
         for squad, held in squads[page * PAGE :][:PAGE]
     )
     pages = tuple(
-        button.model_copy(update={"key": key(ActionKey.PRACTICE_FOR, value(begin), number)})
-        for button, number in zip(turning(ActionKey.PRACTICE_FOR, page, of), (page - 1, page + 1), strict=False)
+        button.model_copy(update={"key": key(ActionKey.PRACTICE_FOR, value(begin), *split(button.key)[1])})
+        for button in turning(ActionKey.PRACTICE_FOR, page, of)
     )
     return Message(
         text=f"For which squad? {full_and_relative(begin)}" + page_line(page, of),

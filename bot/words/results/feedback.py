@@ -1,95 +1,25 @@
-"""Feedback for a squad: two strengths, one next step, its own marks; drafted here, finished by the coach."""
+"""Feedback for the squads, for the coach: read, edited, sent one by one or, once every draft was read, all at once."""
 
 from collections.abc import Mapping, Sequence
 
 from bot.rules.core.reasons import Reason
-from bot.rules.core.rounding import rounded
-from bot.rules.results.feedback import Draft, Point
-from bot.rules.scoring.results import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
-from bot.words.core.number_text import exact
-from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import count, escape
-from bot.words.results.own_result import value_of
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
+from bot.words.core.plain_text import count
+from bot.words.results.feedback_draft import LONGEST
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.outcome import Outcome
-from storage.records.message import Button, Choice, Form, Message, Select, TextField
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Select, TextField
 from storage.records.offers_and_feedback import Feedback
 from storage.records.people import Squad
-from storage.records.plan import Criterion
 
 SIDE = 25
-LONGEST = 1800
 
 REFUSALS = {
     Reason.FEEDBACK_SENT: "**{squad}** has this feedback already. Edit it first if you want to send it once more.",
     Reason.FEEDBACK_SHORT: "Please write a little more, so that the squad has something to hold on to.",
 }
-
-
-def drafted(outcome: Outcome, row: Row, found: Draft) -> str:
-    """The draft in words: what the descriptors say is seen, and the next level of the weakest point."""
-    blocks = [f"**Feedback for {outcome.name(row.squad_id)}**"]
-    if found.strengths:
-        lines = [f"• {_point(outcome, row, point)}" for point in found.strengths]
-        blocks.append("**What went well**\n" + "\n".join(lines))
-    if found.step is not None:
-        blocks.append(f"**A next step**\n• {_step(outcome, row, found.step)}")
-    if len(blocks) == 1:
-        blocks.append("Thank you for taking part. Your coach will tell you more in person.")
-    return "\n\n".join(blocks)[:LONGEST]
-
-
-def _criterion(outcome: Outcome, point: Point) -> Criterion:
-    rubric = outcome.measure(point.event, point.measure)
-    assert rubric.kind == "rubric"
-    return next(one for one in rubric.criteria if one.key == point.criterion)
-
-
-def _marks(outcome: Outcome, point: Point) -> str:
-    assert point.mean is not None
-    levels = len(_criterion(outcome, point).levels)
-    spread = (
-        f"all judges gave {point.lowest}"
-        if point.lowest == point.highest
-        else f"judges gave {point.lowest} to {point.highest}"
-    )
-    return f"{rounded(point.mean, 1)} of {levels}; {spread}"
-
-
-def _point(outcome: Outcome, row: Row, point: Point) -> str:
-    if point.criterion is None:
-        return _measure(outcome, row, point)
-    criterion = _criterion(outcome, point)
-    assert point.level is not None
-    seen = escape(criterion.levels[point.level - 1])
-    return f"{escape(criterion.name)} ({_marks(outcome, point)}): {seen}"
-
-
-def _step(outcome: Outcome, row: Row, point: Point) -> str:
-    if point.criterion is None:
-        return f"{_measure(outcome, row, point)}. Try out what would bring more here."
-    criterion = _criterion(outcome, point)
-    assert point.level is not None
-    wanted = escape(criterion.levels[min(point.level, len(criterion.levels) - 1)])
-    return f"{escape(criterion.name)} ({_marks(outcome, point)}). Aim for this: {wanted}"
-
-
-def _measure(outcome: Outcome, row: Row, point: Point) -> str:
-    measure = outcome.measure(point.event, point.measure)
-    score = next(
-        score
-        for event in row.events
-        if event.key == point.event
-        for score in event.measures
-        if score.key == point.measure
-    )
-    if measure.kind == "share" and score.value is not None:
-        reached = f"{exact(score.value * 100)} % of you contributed"
-    else:
-        reached = value_of(measure, score.value)
-    return f"{escape(outcome.event(point.event).name)}, {escape(measure.name)}: {reached}"
 
 
 def panel(outcome: Outcome, kept: Mapping[int, Feedback], page: int) -> Message:
@@ -108,7 +38,7 @@ def panel(outcome: Outcome, kept: Mapping[int, Feedback], page: int) -> Message:
     )
     text = (
         f"**Feedback for the squads**: {sent} of {len(rows)} sent.\n"
-        "I draft each from the squad's own marks: two strengths and one next step, with no judge's name and no other "
+        "I draft each from the squad's own marks: what went well and one next step, with no judge's name and no other "
         f"squad. Read it, change what you like, then send it.{page_line(page, of)}"
     )
     parts: list[Select | tuple[Button, ...]] = []
@@ -117,7 +47,8 @@ def panel(outcome: Outcome, kept: Mapping[int, Feedback], page: int) -> Message:
     turn = turning(ActionKey.FEEDBACK_PAGE, page, of)
     if turn:
         parts.append(turn)
-    parts.append((Button(key=key(ActionKey.FEEDBACK_ALL), label="Send all that are left", disabled=sent == len(rows)),))
+    everyone = Button(key=key(ActionKey.FEEDBACK_ALL, 0), label="Read and send all", disabled=sent == len(rows))
+    parts.append((everyone,))
     return Message(text=text, rows=tuple(parts))
 
 
@@ -167,17 +98,22 @@ def letter(text: str) -> Message:
     return Message(text=text)
 
 
-def sure_to_send_all(squads: Sequence[Squad]) -> Message:
-    """Ask once before all are sent."""
+def read_all(texts: Sequence[str], page: int, stamp: str, changed: bool = False) -> Message:
+    """Every text that is not sent yet, page by page; only the last page has the button that sends them.
+
+    `stamp` stands for these very texts, so that nothing is sent that was not shown; `changed` says that it was so.
+    """
+    head = f"**This would be sent to {count(len(texts), 'squad')}, each in its own room.**"
+    if changed:
+        head += "\nSomething has changed since you read them, so nothing was sent. Please read them once more."
+    found = pages([head, *texts], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    page = within(page, len(found))
+    last = page == len(found) - 1
+    send = (Button(key=key(ActionKey.FEEDBACK_SENT_ALL, stamp), label="Send all", style="main"),) if last else ()
+    back = Button(key=key(ActionKey.FEEDBACK_PANEL), label="Not yet")
     return Message(
-        text=f"Send the feedback to {count(len(squads), 'squad')}, each in its own room? "
-        "What you have not edited goes out as I drafted it.",
-        rows=(
-            (
-                Button(key=key(ActionKey.FEEDBACK_SENT_ALL), label="Yes, send all", style="main"),
-                Button(key=key(ActionKey.FEEDBACK_PANEL), label="Not yet"),
-            ),
-        ),
+        text=found[page] + page_line(page, len(found)),
+        rows=((*turning(ActionKey.FEEDBACK_ALL, page, len(found)), *send, back),),
     )
 
 

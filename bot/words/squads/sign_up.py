@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
+from bot.words.core.pages import turning
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.times import full, relative
 from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
@@ -118,13 +119,7 @@ def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], p
         Choice(value=str(squad.id), label=squad.name, note=f"{free} free seat{'s' * (free != 1)}")
         for squad, free in squads[page * PAGE : (page + 1) * PAGE]
     )
-    buttons: tuple[Button, ...] = (code,)
-    if pages > 1:
-        buttons = (
-            Button(key=key(ActionKey.SQUAD_PAGE, page - 1), label="Earlier", disabled=page == 0),
-            Button(key=key(ActionKey.SQUAD_PAGE, page + 1), label="Later", disabled=page == pages - 1),
-            code,
-        )
+    buttons = (*turning(ActionKey.SQUAD_PAGE, page, pages), code)
     where = f" (page {page + 1} of {pages})" if pages > 1 else ""
     return Message(
         text=f"Squads in section {escape(section)} with a free seat{where}:",

@@ -7,7 +7,7 @@ from functools import partial
 from deploy.rehearsal.cast.brief_and_build_days import squad_room
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.results import preview
-from deploy.rehearsal.cast.stage import OFFICE, Stage, awaited
+from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage, awaited
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake
 
@@ -68,5 +68,7 @@ async def feedback(stage: Stage) -> None:
     select = panel.selects[0]
     await stage.do(partial(coach.choose, panel, select.placeholder, select.options[0].label))
     panel = (await stage.do(lambda: coach.command("/results feedback", room=OFFICE))).shown()
-    asked = (await stage.do(partial(coach.press, panel, "Send all that are left"))).shown()
-    await stage.do(partial(coach.press, asked, "Yes, send all"))
+    asked = (await stage.do(partial(coach.press, panel, "Read and send all"))).shown()
+    while "Send all" not in asked.labels:
+        asked = (await stage.do(partial(coach.press, asked, NEXT_PAGE))).shown()
+    await stage.do(partial(coach.press, asked, "Send all"))

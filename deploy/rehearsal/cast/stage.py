@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import re
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -15,6 +16,7 @@ from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.rendering import Shown
 
 SIGN_UP, NEWS, ROOMS, OFFICE = "sign-up", "news", "squad-rooms", "coach-office"
+NEXT_PAGE = re.compile(r"Next page \d+ of \d+")
 TRIES = 40
 WAIT = timedelta(seconds=20)
 BACK_ON_LINE = 300

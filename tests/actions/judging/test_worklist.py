@@ -204,7 +204,7 @@ async def test_a_long_list_is_paged_and_every_sheet_can_be_reached(begin: Begin)
     await found.open()
     first = await living(found, ADA)
     assert len(first.text) <= 2000
-    second = await found.asking.message(button(first, "Later").key, ADA, server_id=None)
+    second = await found.asking.message(button(first, "Next page 2 of 2").key, ADA, server_id=None)
     shown = [choice.label for message in (first, second) for choice in select(message).choices]
     assert sorted(shown) == sorted(names)
 

@@ -201,7 +201,7 @@ async def test_the_brief_is_opened_page_by_page_and_noted_once(begin: Begin) -> 
     assert isinstance(first, Say) and first.message.text.startswith("**Quillmere")
     again = await asking.ask("brief.open", 1)
     assert isinstance(again, Say)
-    later = await asking.ask(button(first.message, "Later").key, 1)
+    later = await asking.ask(button(first.message, "Next page 2 of 2").key, 1)
     assert isinstance(later, Replace) and "page 2 of" in later.message.text
     async with asking.store.read() as db:
         rows = await db.rows("SELECT id, brief_opened_at FROM student WHERE brief_opened_at IS NOT NULL")

@@ -10,7 +10,7 @@ from bot.actions.core.scheduled_jobs import ring
 from storage.records.message import Message, Select, SelectField, TextField
 from storage.tables import offers_and_feedback, squads
 from tests.actions.conftest import Asking, Begin, button
-from tests.actions.scored import whole
+from tests.actions.scored import labels, whole
 
 
 async def announced(begin: Begin, count: int = 3, **changes: object) -> tuple[Asking, list[int]]:
@@ -144,14 +144,14 @@ async def test_nothing_is_offered_before_the_announcement_and_only_coaches_offer
         assert "Only a coach" in (await asking.message(f"{action}:{ids[0]}", 4242, values=("1",))).text, action
 
 
-async def test_feedback_names_two_strengths_and_a_next_step_without_a_judge_or_another_squad(begin: Begin) -> None:
+async def test_feedback_names_strengths_and_a_next_step_without_a_judge_or_another_squad(begin: Begin) -> None:
     asking, ids = await announced(begin)
     panel = await asking.message("feedback.panel")
     assert "0 of 3 sent" in panel.text
     read = await asking.message("feedback.squad", values=(str(ids[0]),))
-    assert "• Communication (3.0 of 4; all judges gave 3): seen often" in read.text
-    assert "• Written reasons (2.5 of 4; judges gave 2 to 3): seen often" in read.text
-    assert "**A next step**\n• Fits the theme (2.0 of 4; all judges gave 2). Aim for this: seen often" in read.text
+    assert (
+        "**What went well**\n• Communication (3.0 of 4): seen often\n\n**A next step**\n• Fits the theme" in read.text
+    )
     assert "Judge" not in read.text and "Muddy Teapots" not in read.text
 
 
@@ -167,9 +167,10 @@ async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin)
     letters = await asking.messages_to(f"squad/{ids[0]}")
     assert letters[before:] == ["You listened to each other. Next: write more."]
     assert "has this feedback already" in (await asking.message(f"feedback.send:{ids[0]}")).text
-    question = await asking.message("feedback.all")
-    assert "Send the feedback to 2 squads" in question.text
-    assert "sent to 2 squads" in (await asking.message(button(question, "Yes, send all").key)).text
+    read = await asking.message("feedback.all:0")
+    assert "This would be sent to 2 squads" in read.text
+    assert "**Feedback for Muddy Teapots**" in read.text and "Crooked Spoons" not in read.text
+    assert "sent to 2 squads" in (await asking.message(button(read, "Send all").key)).text
     assert "3 of 3 sent" in (await asking.message("feedback.panel")).text
     assert len(await asking.messages_to(f"squad/{ids[0]}")) == before + 1
 
@@ -183,3 +184,19 @@ async def test_on_the_day_of_the_purge_offers_lose_their_words_and_feedback_is_g
         made = await offers_and_feedback.offers(db, 1)
         assert [one.what for one in made] == [""]
         assert await offers_and_feedback.feedbacks(db, 1) == {}
+
+
+async def test_all_drafts_are_shown_before_all_are_sent_and_only_those_that_were_shown(begin: Begin) -> None:
+    asking, ids = await announced(begin, 8)
+    page = await asking.message("feedback.all:0")
+    shown = page.text
+    while onward := [label for label in labels(page) if label.startswith("Next page")]:
+        assert "Send all" not in labels(page)
+        page = await asking.message(button(page, onward[0]).key)
+        shown += page.text
+    assert shown.count("**Feedback for ") == 8
+    send = button(page, "Send all").key
+    await asking.ask(f"feedback.edited:{ids[0]}", fields={"text": "You listened to each other."})
+    again = await asking.message(send)
+    assert "nothing was sent" in again.text and "You listened to each other." in again.text
+    assert "0 of 8 sent" in (await asking.message("feedback.panel")).text

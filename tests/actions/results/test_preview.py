@@ -131,7 +131,7 @@ async def test_long_standings_go_on_over_pages_and_end_in_one_picture(begin: Beg
     asking, _ = await whole(begin, 40)
     first = await preview(asking)
     assert len(first.text) <= 2000 and first.text.endswith("-# page 1 of 2")
-    second = await asking.message(button(first, "Later").key)
+    second = await asking.message(button(first, "Next page 2 of 2").key)
     ranked = [line for text in (first.text, second.text) for line in text.split("\n") if "\\. **" in line]
     assert [line.split("\\.")[0] for line in ranked] == [str(place) for place in range(1, 41)]
     assert len(first.files[0].alt) <= 1024 and not second.files

@@ -211,7 +211,7 @@ async def test_squads_past_25_are_on_the_next_page(begin: Begin) -> None:
     await add_squads(asking, 27)
     panel = await asking.message("table.panel")
     first = await asking.message(select(panel).key, values=("run.socks",))
-    second = await press(asking, first, "Later")
+    second = await press(asking, first, "Next page 2 of 2")
     assert [choice.label for choice in select(second).choices] == ["26 Squad number 26", "27 Squad number 27"]
 
 

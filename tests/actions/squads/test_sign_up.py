@@ -102,7 +102,7 @@ async def test_squads_past_25_are_on_the_next_page(begin: Begin) -> None:
     for who in range(1, 28):
         await found(asking, who, f"Squad number {who}")
     message = await asking.message("student.enter:list", 99, fields={"name": "Cy", "section": "7-A"})
-    later = button(message, "Later")
+    later = button(message, "Next page 2 of 2")
     second = await asking.message(later.key, 99)
     select = next(row for row in second.rows if isinstance(row, Select))
     assert [choice.label for choice in select.choices] == ["Squad number 26", "Squad number 27"]

@@ -161,7 +161,7 @@ async def test_long_lists_of_students_and_squads_are_paged(begin: Begin) -> None
     cy = await entered(asking, "Cy")
     for key in ("people.students:0", "people.squads:0", f"people.place:{cy}:0"):
         first = await asking.message(key)
-        second = await asking.message(button(first, "Later").key)
+        second = await asking.message(button(first, "Next page 2 of 2").key)
         assert "page 2 of 2" in second.text
         shown = [row for row in (*first.rows, *second.rows) if isinstance(row, Select)]
         assert sum(len(row.choices) for row in shown) in (27, 28)

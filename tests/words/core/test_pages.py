@@ -25,8 +25,9 @@ def test_what_fits_stays_on_one_page_and_whole_blocks_stay_together() -> None:
 
 def test_pages_are_turned_only_where_there_are_several() -> None:
     assert turning(ActionKey.BRIEF_PAGE, 0, 1) == () and page_line(0, 1) == ""
-    earlier, later = turning(ActionKey.BRIEF_PAGE, 1, 3)
-    assert (earlier.key, later.key) == ("brief.page:0", "brief.page:2")
-    assert (earlier.disabled, later.disabled) == (False, False)
-    assert [button.disabled for button in turning(ActionKey.BRIEF_PAGE, 0, 2)] == [True, False]
+    back, onward = turning(ActionKey.BRIEF_PAGE, 1, 4, main=True)
+    assert (back.label, back.key, back.style) == ("Back to page 1", "brief.page:0", "plain")
+    assert (onward.label, onward.key, onward.style) == ("Next page 3 of 4", "brief.page:2", "main")
+    assert [button.label for button in turning(ActionKey.BRIEF_PAGE, 0, 2)] == ["Next page 2 of 2"]
+    assert [button.label for button in turning(ActionKey.BRIEF_PAGE, 1, 2)] == ["Back to page 1"]
     assert [within(page, 3) for page in (-1, 0, 2, 9)] == [0, 0, 2, 2]

@@ -1,0 +1,110 @@
+"""The draft of a squad's feedback: what went well, or what is strongest so far, and a next step as a thing to do."""
+
+from fractions import Fraction
+
+from bot.rules.core.rounding import rounded
+from bot.rules.results.feedback import Draft, Point
+from bot.rules.scoring.results import MeasureScore, Row
+from bot.words.core.number_text import exact, several
+from bot.words.core.plain_text import escape
+from bot.words.results.own_result import value_of
+from bot.words.scoring.outcome import Outcome
+from storage.records.plan import Checklist, Count, Criterion, Item, Measure
+from storage.records.scores import Attempt
+
+LONGEST = 1800
+THANKS = "Thank you for taking part. Your coach will tell you more in person."
+
+
+def drafted(outcome: Outcome, row: Row, found: Draft) -> str:
+    """The draft in words; a text of a lower level never stands in it."""
+    blocks = [f"**Feedback for {outcome.name(row.squad_id)}**"]
+    if found.strengths:
+        lines = [f"• {_strength(outcome, row, point)}" for point in found.strengths]
+        blocks.append("**What went well**\n" + "\n".join(lines))
+    if found.strongest is not None:
+        blocks.append(f"**Strongest so far:** {_name(outcome, found.strongest)}")
+    if found.step is not None:
+        blocks.append(f"**A next step**\n• {_step(outcome, row, found.step)}")
+    if len(blocks) == 1:
+        blocks.append(THANKS)
+    return "\n\n".join(blocks)[:LONGEST]
+
+
+def _criterion(outcome: Outcome, point: Point) -> Criterion:
+    rubric = outcome.measure(point.event, point.measure)
+    assert rubric.kind == "rubric"
+    return next(one for one in rubric.criteria if one.key == point.criterion)
+
+
+def _name(outcome: Outcome, point: Point) -> str:
+    if point.criterion is not None:
+        return escape(_criterion(outcome, point).name)
+    event, measure = outcome.event(point.event), outcome.measure(point.event, point.measure)
+    return f"{escape(event.name)}, {escape(measure.name)}"
+
+
+def _strength(outcome: Outcome, row: Row, point: Point) -> str:
+    if point.criterion is None:
+        return f"{_name(outcome, point)}: {_reached(outcome, row, point)}"
+    criterion = _criterion(outcome, point)
+    assert point.level is not None and point.mean is not None
+    said = escape(criterion.praise or criterion.levels[point.level - 1])
+    return f"{escape(criterion.name)} ({rounded(point.mean, 1)} of {len(criterion.levels)}): {said}"
+
+
+def _step(outcome: Outcome, row: Row, point: Point) -> str:
+    name = _name(outcome, point)
+    if point.criterion is None:
+        reached = _reached(outcome, row, point)
+        return f"{name}: {reached}. Change one thing, try it three times, and write down what it brings."
+    wanted = _criterion(outcome, point).next
+    if wanted is None:
+        return f"{name}: read its levels in the brief together, and choose one thing to try next time."
+    return f"{name}: {escape(wanted)}"
+
+
+def _reached(outcome: Outcome, row: Row, point: Point) -> str:
+    """What a squad reached in a measure, as it was counted: `6 of 10 socks`, never bare points."""
+    measure = outcome.measure(point.event, point.measure)
+    scores = next(event.measures for event in row.events if event.key == point.event)
+    score = next(score for score in scores if score.key == point.measure)
+    if measure.kind == "share" and score.value is not None:
+        return f"{exact(score.value * 100)} % of you contributed"
+    if isinstance(measure, Count | Checklist):
+        attempt = _standing(outcome, measure, score)
+        if attempt is not None:
+            return _things(measure, attempt)
+        return f"{value_of(measure, score.value)} in all attempts together"
+    return value_of(measure, score.value)
+
+
+def _standing(outcome: Outcome, measure: Count | Checklist, score: MeasureScore) -> Attempt | None:
+    """The one attempt that made the value; None where several made it together."""
+    made = {one.id: one for one in outcome.book.attempts}
+    if measure.keep == "best" or len(score.attempts) == 1:
+        return next((made[one.attempt_id] for one in score.attempts if one.value == score.value), None)
+    return None
+
+
+def _things(measure: Count | Checklist, attempt: Attempt) -> str:
+    if isinstance(measure, Checklist):
+        wanted = [line for line in measure.lines if line.points > 0]
+        return f"{sum(bool(attempt.items.get(line.key)) for line in wanted)} of {len(wanted)} ticked"
+    counted = [(attempt.items.get(item.key, 0), item, _most(measure, item)) for item in measure.items]
+    return ", ".join(
+        several(number, escape(item.name)) if most is None else f"{number} of {several(most, escape(item.name))}"
+        for number, item, most in counted
+    )
+
+
+def _most(measure: Measure, item: Item) -> int | None:
+    """How many there are, as the plan says it or as its maximum of one kind of thing means it."""
+    if item.most is not None:
+        return item.most
+    if not isinstance(measure, Count) or len(measure.items) > 1 or measure.better == "lower":
+        return None
+    if measure.scale != "maximum" or measure.maximum is None or measure.over_maximum == "count":
+        return None
+    most = Fraction(measure.maximum) / Fraction(item.points)
+    return int(most) if most.denominator == 1 and most > 0 else None
