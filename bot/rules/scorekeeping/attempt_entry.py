@@ -90,7 +90,12 @@ def read_code(code: str) -> tuple[int, bool]:
 
 def check_values(measure: Measure, values: Typed) -> None:
     """The values may be one attempt's at this measure, or a Refusal: `plan_moved`."""
-    if len(values) != (2 if isinstance(measure, Count | Time) else 1):
+    fits = len(values) == (2 if isinstance(measure, Count | Time) else 1)
+    if fits and isinstance(measure, Count):
+        fits = values[0].count(",") + 1 == len(measure.items)
+    if fits and isinstance(measure, Checklist):
+        fits = len(values[0]) == len(measure.lines)
+    if not fits:
         raise Refusal(Reason.PLAN_MOVED)
 
 
@@ -101,16 +106,12 @@ def meaning(measure: AtTable, values: Typed, members: int) -> dict[str, Any]:
     """
     check_values(measure, values)
     if isinstance(measure, Count):
-        counts = values[0].split(",")
-        if len(counts) != len(measure.items):
-            raise Refusal(Reason.PLAN_MOVED)
-        items = {item.key: _whole(one) for item, one in zip(measure.items, counts, strict=True)}
+        counts = zip(measure.items, values[0].split(","), strict=True)
+        items = {item.key: _whole(one) for item, one in counts}
         return {"items": items, "deductions": _number(values[1])}
     if isinstance(measure, Number):
         return {"amount": _number(values[0])}
     if isinstance(measure, Checklist):
-        if len(values[0]) != len(measure.lines):
-            raise Refusal(Reason.PLAN_MOVED)
         return {"items": {line.key: _whole(tick) for line, tick in zip(measure.lines, values[0], strict=True)}}
     if isinstance(measure, Time):
         return {"seconds": None if values[0] == "dnf" else _number(values[0]), "faults": _whole(values[1])}

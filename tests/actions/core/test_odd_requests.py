@@ -231,3 +231,11 @@ async def test_an_old_button_to_a_page_that_is_no_more_shows_the_last_one(begin:
     (pick, _) = message.rows
     assert isinstance(pick, Select)
     assert pick.choices
+
+
+async def test_an_old_form_of_counts_that_the_plan_has_no_more_is_refused(begin: Begin) -> None:
+    asking = await scene(begin)
+    tryout = await asking.tryout()
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, tryout.id, "judging")
+    assert (await asking.message("table.form:run.socks:1:1:3,4,5:0")).text == LINES[Reason.PLAN_MOVED]
