@@ -9,17 +9,19 @@ from contextlib import suppress
 from datetime import datetime, timedelta
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.running_state import told_by
-from bot.actions.delivery import gap_notice
 from bot.clock import Clock
 from bot.systemd_notify import notify
-from bot.words.delivery.gap_notice import Why
 from storage.faults import StorageFault
 from storage.heartbeat import read_heartbeat, write_heartbeat
 from storage.records.heartbeat import Heartbeat
 from storage.store import Store
+
+if TYPE_CHECKING:
+    from bot.words.delivery.gap_notice import Why
 
 log = logging.getLogger(__name__)
 
@@ -135,6 +137,11 @@ class SignsOfLife:
 
     async def tell_missed(self, store: Store) -> None:
         """Tell the coaches what came late in the gaps that are over; what cannot be told now is told later."""
+        if not self._missed:
+            return
+        # Late: it brings most of the words with it, and is hardly ever needed.
+        from bot.actions.delivery import gap_notice
+
         while self._missed:
             try:
                 await gap_notice.tell(store, *self._missed[0])
@@ -145,7 +152,7 @@ class SignsOfLife:
                 log_fault(log, "saying what came late", error)
             self._missed.pop(0)
 
-    def _miss(self, since: datetime, until: datetime, why: Why) -> None:
+    def _miss(self, since: datetime, until: datetime, why: "Why") -> None:
         if self._gaps and until - since >= GAP:
             self._missed.append((since, until, why))
 

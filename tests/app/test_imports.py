@@ -29,5 +29,6 @@ def test_the_slow_libraries_are_not_imported(code: str) -> None:
 def test_the_platform_is_reached_before_the_clerk_has_learnt_everything() -> None:
     """The desk names actions by their keys; importing their functions there would make every start slow."""
     late = {"bot.actions.squads.sign_up", "bot.actions.judging.worklist", "bot.words.core.refusals"}
+    late |= {"bot.words.office.office"}
     assert imported_by(LIGHT) & (late | {"bot.delivery.service"}) == set()
     assert late <= imported_by(ALL)
