@@ -219,6 +219,13 @@ AtTable = Count | Number | Time | Checklist | Share
 Measure = Annotated[Count | Number | Time | Checklist | Rubric | Share, Field(discriminator="kind")]
 
 
+class PlaceGroup(Record):
+    """Sections that compete for places of their own."""
+
+    sections: tuple[Section, ...] = Field(min_length=1, max_length=25)
+    places: int = Field(1, ge=1, le=25)
+
+
 class Event(Record):
     """One part of the try-out, with its weight in the total."""
 
@@ -244,6 +251,11 @@ class Plan(Record):
     """IANA zone name, such as America/New_York."""
     sections: tuple[Section, ...] = Field(min_length=1, max_length=25)
     places: int = Field(1, ge=1, le=25)
+    """How many squads win; with `place_groups` the sum of theirs."""
+    place_groups: tuple[PlaceGroup, ...] = Field((), max_length=25)
+    """Places for sections or groups of sections, each section in one group; without them all compete for all."""
+    qualify: Annotated[Decimal, Field(ge=0, le=1000, max_digits=8, decimal_places=4, allow_inf_nan=False)] | None = None
+    """The total that a squad needs at least to win a place."""
     brief: Text
     """What the squads must do, in the words of the coach."""
     squads: Squads = Squads(smallest=3, largest=5)

@@ -12,7 +12,8 @@ from fractions import Fraction
 from itertools import combinations_with_replacement
 from math import factorial, prod
 
-from bot.rules.scoring.ranking import Ranking, rank
+from bot.rules.scoring.places import contests, share_out
+from bot.rules.scoring.ranking import rank
 from bot.rules.scoring.results import Standings
 from bot.rules.scoring.scales import Roots, scaled
 from bot.rules.scoring.standings import HUNDRED, measured, standings
@@ -59,14 +60,15 @@ def judge_bootstrap(book: ScoreBook, seed: int = 1, resamples: int = RESAMPLES) 
     tried = used = 0
     for times, ways in _all_draws(judges) if exact else _some_draws(judges, seed, resamples):
         tried += ways
-        ranking = _ranked(parts, result, times, roots.copy())
-        if ranking is None:
+        totals = _totals(parts, result, times, roots.copy())
+        if totals is None:
             continue
         used += ways
-        for squad in ranking.placed(result.places):
+        shared = share_out(rank(totals, []), contests(book.plan, book.squads, totals))
+        for squad in shared.held:
             share[squad] += ways
             sole[squad] += ways
-        if (tie := ranking.straddle(result.places)) is not None:
+        for tie in shared.straddles:
             for squad in tie.squads:
                 share[squad] += Fraction(ways * tie.places_left, len(tie.squads))
     return JudgeBootstrap(
@@ -104,7 +106,9 @@ class _Part:
         return {squad: factor * (points[squad] - tally.scaled[squad]) for squad, factor in self.factors.items()}
 
 
-def _ranked(parts: Iterable[_Part], result: Standings, times: Mapping[int, int], roots: Roots) -> Ranking | None:
+def _totals(
+    parts: Iterable[_Part], result: Standings, times: Mapping[int, int], roots: Roots
+) -> dict[int, Fraction] | None:
     totals = {row.squad_id: row.total or Fraction(0) for row in result.rows}
     for part in parts:
         change = part.change(times, roots)
@@ -112,7 +116,7 @@ def _ranked(parts: Iterable[_Part], result: Standings, times: Mapping[int, int],
             return None
         for squad, difference in change.items():
             totals[squad] += difference
-    return rank(totals, [])
+    return totals
 
 
 def _all_draws(judges: list[int]) -> Iterable[tuple[Counter[int], int]]:

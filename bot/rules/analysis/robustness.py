@@ -122,9 +122,10 @@ def closeness(plan: Plan, result: Standings) -> Closeness | None:
     """The gap between the last squad that holds a place and the next, and its standard error from the judges.
 
     Each rubric's fit gives the error of the difference of the two adjusted means; on a scale that is linear there it
-    becomes points of the total, and several rubrics add in squares. None when there is no next squad.
+    becomes points of the total, and several rubrics add in squares. None when there is no next squad, or where places
+    go by sections or from a minimum on.
     """
-    if len(result.rows) <= result.places:
+    if len(result.rows) <= result.places or not result.plain:
         return None
     ahead, behind = result.rows[result.places - 1], result.rows[result.places]
     gap = (ahead.total or Fraction(0)) - (behind.total or Fraction(0))

@@ -72,8 +72,10 @@ def smallest_change(result: Standings) -> WeightChange | None:
     goes to the event with the lowest difference, taken first from the events with the highest, until the lead is gone.
     For a pair excused from different events see `bot.rules.analysis.weight_reach`; there the shift is found to a
     millionth of the weight. A tie that can be reached and not passed is a change, too. None when no weights move a
-    place.
+    place, and where places go by sections or from a minimum on (`Standings.plain` is false).
     """
+    if not result.plain:
+        return None
     if result.straddle is not None:
         loses, gains, *_ = result.straddle.squads
         ahead, behind = _counting(result.row(loses)), _counting(result.row(gains))
@@ -115,10 +117,11 @@ def _pair_change(
 def change_points(result: Standings) -> tuple[Segment, ...] | None:
     """With two events: who holds the places as the first event's share runs from 0 to 1, exactly.
 
-    None for another number of events, when a ranked squad was excused, or when no squad is ranked.
+    None for another number of events, when a ranked squad was excused, when no squad is ranked, or where places go by
+    sections or from a minimum on.
     """
     keys = list(result.weights)
-    if len(keys) != 2 or not result.rows or any(_excused(row) for row in result.rows):
+    if len(keys) != 2 or not result.rows or not result.plain or any(_excused(row) for row in result.rows):
         return None
     lines = {
         row.squad_id: (_points(row, keys[1]), _points(row, keys[0]) - _points(row, keys[1])) for row in result.rows

@@ -7,7 +7,7 @@ from datetime import datetime
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from storage.records.plan import Event, Plan, Rubric
+from storage.records.plan import Checklist, Count, Event, Measure, Number, Plan, Rubric
 from storage.records.tryout import State
 
 _PLAIN = ("name", "zone", "sections", "places", "brief", "tie_breaks", "announce", "protest_days", "retention_days")
@@ -40,6 +40,7 @@ def changes(old: Plan, new: Plan) -> tuple[Change, ...]:
     """What differs, in the order of the plan; nothing about a surprise but that there is a change."""
     return (
         *(Change(field, "", _plain(old, field), _plain(new, field)) for field in _PLAIN if _differs(old, new, field)),
+        *(Change(field) for field in ("place_groups", "qualify") if _differs(old, new, field)),
         *_squads(old, new),
         *_dates(old, new),
         *_events(old, new),
@@ -93,7 +94,7 @@ def _check_frozen(old: Plan, new: Plan, before: Schedule, after: Schedule, prese
 
 
 def _structure(plan: Plan) -> list[object]:
-    """Events, measures and criteria by key, with the number of levels: what marks, attempts, hand-ins refer to."""
+    """Events, measures, criteria, items and lines by key, with levels and units: what marks and attempts refer to."""
 
     def measured(event: Event) -> list[object]:
         return [(measure.key, measure.kind, _criteria(measure)) for measure in event.measures]
@@ -101,8 +102,17 @@ def _structure(plan: Plan) -> list[object]:
     return [(event.key, event.surprise, event.hand_in, measured(event)) for event in plan.events]
 
 
-def _criteria(measure: object) -> list[tuple[str, int]]:
-    return [(one.key, len(one.levels)) for one in measure.criteria] if isinstance(measure, Rubric) else []
+def _criteria(measure: Measure) -> list[tuple[str, int]]:
+    match measure:
+        case Rubric():
+            return [(one.key, len(one.levels)) for one in measure.criteria]
+        case Count():
+            return [(item.key, 1) for item in measure.items]
+        case Checklist():
+            return [(line.key, 1) for line in measure.lines]
+        case Number():
+            return [(measure.unit, measure.decimals)]
+    return []
 
 
 def _differs(old: Plan, new: Plan, field: str) -> bool:
@@ -115,8 +125,11 @@ def _plain(plan: Plan, field: str) -> str:
 
 
 def _squads(old: Plan, new: Plan) -> Iterator[Change]:
-    if old.squads != new.squads:
-        yield Change("squads", "", *(f"{one.squads.smallest} to {one.squads.largest}" for one in (old, new)))
+    before, after = (f"{one.squads.smallest} to {one.squads.largest}" for one in (old, new))
+    if before != after:
+        yield Change("squads", "", before, after)
+    if old.squads.expected != new.squads.expected:
+        yield Change("expected")
 
 
 def _dates(old: Plan, new: Plan) -> Iterator[Change]:

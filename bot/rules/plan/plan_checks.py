@@ -35,6 +35,7 @@ def check_problems(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
     yield from _zone(data)
     yield from _squads(data)
     yield from _sections(data)
+    yield from _place_groups(data)
     yield from _keys(data)
     yield from _hand_in(data)
     for path, measure in _measures(data):
@@ -89,6 +90,33 @@ def _sections(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
             (("sections", place), name) for place, name in enumerate(sections[:MOST_LISTED]) if isinstance(name, str)
         ]
         yield from _repeated((path, " ".join(name.casefold().split()), name) for path, name in names)
+
+
+def _place_groups(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
+    """Each section competes in one group, and the places of the groups are those of the plan."""
+    groups = list(tables(data, "place_groups"))
+    sections = data.get("sections")
+    if not groups or not isinstance(sections, list):
+        return
+    if not all(isinstance(group.get("sections"), list) for _, group in groups):
+        return
+    known = [name for name in sections[:MOST_LISTED] if isinstance(name, str)]
+    seen: set[str] = set()
+    for path, group in groups:
+        for place, name in enumerate(group["sections"][:MOST_LISTED]):
+            if isinstance(name, str) and name not in known:
+                close = get_close_matches(name, known, n=1)
+                fields = {"meant": close[0] if close else None, "known": tuple(known)}
+                yield PlanProblem((*path, "sections", place), "group_section", name, fields)
+            elif isinstance(name, str) and name in seen:
+                yield PlanProblem((*path, "sections", place), "repeated", name)
+            seen.add(str(name))
+    if left := tuple(name for name in known if name not in seen):
+        yield PlanProblem(("place_groups",), "group_left", None, {"left": left})
+    each = [group.get("places", 1) for _, group in groups]
+    said = data.get("places", 1)
+    if all(type(one) is int for one in (*each, said)) and sum(each) != said:
+        yield PlanProblem(("places",), "places_sum", said, {"sum": sum(each)})
 
 
 def _keys(data: Mapping[str, Any]) -> Iterator[PlanProblem]:

@@ -1,6 +1,6 @@
 """Who is offered the place next, when a squad says no or says nothing."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 
 from bot.rules.scoring.results import Standings
 from storage.records.offers_and_feedback import Offer
@@ -10,20 +10,23 @@ USUAL_DAYS = 3
 
 
 def next_in_line(standings: Standings, offers: Collection[Offer]) -> tuple[int, ...]:
-    """The squads that may be offered a place now, best first, one for each place that is free.
+    """The squads that may be offered a place now: for each contest, best first, one for each place that is free.
 
     Squads that were asked are not asked again. Where the last of them is exactly equal to others in line, all of these
     are in it, so that there may be more squads than free places: the coach has to choose.
     """
     asked = {offer.squad_id for offer in offers}
-    free = standings.places - sum(offer.state in ("open", "accepted") for offer in offers)
-    line = [row for row in standings.rows if row.squad_id not in asked]
-    if free <= 0 or not line:
-        return ()
-    last = line[min(free, len(line)) - 1].rank
-    return tuple(row.squad_id for row in line if row.rank is not None and last is not None and row.rank <= last)
+    found: list[int] = []
+    for contest in standings.contests:
+        made = [offer for offer in offers if len(standings.contests) == 1 or offer.squad_id in contest.squads]
+        free = contest.places - places_kept(made)
+        line = [row for row in standings.rows if row.squad_id in contest.squads and row.squad_id not in asked]
+        if free > 0 and line:
+            last = line[min(free, len(line)) - 1].rank
+            found += [row.squad_id for row in line if row.rank is not None and last is not None and row.rank <= last]
+    return tuple(found)
 
 
-def places_kept(offers: Sequence[Offer]) -> int:
+def places_kept(offers: Collection[Offer]) -> int:
     """How many places are offered or accepted."""
     return sum(offer.state in ("open", "accepted") for offer in offers)

@@ -7,6 +7,7 @@ judges appear by number. What the coach wrote into the plan is in it word for wo
     plan              the plan as a TOML file, in one string
     plan_sha256       SHA-256 of that string in UTF-8: the fingerprint that was posted with the brief
     squads            numbers of the squads that take part
+    groups            where places go by sections: for each of the plan's `place_groups`, the numbers of its squads
     judges            number and weight of each judge; weight 0 is advisory
     attempts          squad, event, measure, number, run_off, and what was recorded: items, deductions (count; items
                       of a checklist are 1 or 0), amount (number), seconds (null: did not finish), faults (time),
@@ -162,6 +163,7 @@ class Packet(Record):
     plan: str
     plan_sha256: Annotated[str, Field(max_length=100)]
     squads: Squads
+    groups: Annotated[tuple[Squads, ...], Field(max_length=25)] = ()
     judges: Annotated[tuple[JudgeLine, ...], Field(max_length=MOST_JUDGES)]
     attempts: Annotated[tuple[AttemptLine, ...], Field(max_length=MOST_LINES)]
     sheets: Annotated[tuple[SheetLine, ...], Field(max_length=MOST_LINES)]

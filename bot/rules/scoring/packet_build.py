@@ -26,6 +26,10 @@ def build(book: ScoreBook, result: Standings) -> Packet:
         plan=write_plan(book.plan),
         plan_sha256=fingerprint(book.plan),
         squads=tuple(sorted(squads.values())),
+        groups=tuple(
+            tuple(sorted(squads[one.id] for one in book.squads if one.id in squads and one.section in group.sections))
+            for group in book.plan.place_groups
+        ),
         judges=tuple(
             JudgeLine(number=judge.number, weight=judge.weight)
             for judge in sorted(judges.values(), key=lambda judge: judge.number)

@@ -82,13 +82,14 @@ def book_of(packet: Packet, plan: Plan) -> ScoreBook:
     """
     check_belonging(packet, plan)
     _check_once(f"squad {number}" for number in packet.squads)
+    _check_once(f"place group of squad {number}" for group in packet.groups for number in group)
     _check_once(f"judge {line.number}" for line in packet.judges)
     _check_once(line.where for line in packet.attempts)
     _check_once(f"{line.squad}/{line.event}.{line.measure}/{line.judge}" for line in packet.sheets)
     _check_once(f"{line.squad}/{line.event}" for line in packet.absences)
     return ScoreBook(
         plan=plan,
-        squads=tuple(_squad(number, plan) for number in packet.squads),
+        squads=tuple(_squad(number, _section(number, packet, plan)) for number in packet.squads),
         judges=tuple(
             Judge(
                 id=line.number,
@@ -127,13 +128,21 @@ def _check_once(places: Iterable[str]) -> None:
         seen.add(where)
 
 
-def _squad(number: int, plan: Plan) -> Squad:
+def _section(number: int, packet: Packet, plan: Plan) -> str:
+    """A section that competes where the squad does; which one it is of does not count otherwise."""
+    for group, squads in zip(plan.place_groups, packet.groups, strict=False):
+        if number in squads:
+            return group.sections[0]
+    return "" if plan.place_groups else plan.sections[0]
+
+
+def _squad(number: int, section: str) -> Squad:
     return Squad(
         id=number,
         tryout_id=0,
         number=number,
         name=f"squad {number}",
-        section=plan.sections[0],
+        section=section,
         captain_id=None,
         join_code=str(number),
         created_at=NOWHEN,

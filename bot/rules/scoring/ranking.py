@@ -35,6 +35,11 @@ class Ranking:
         """Squad to competition rank."""
         return {squad: rank for rank, group in _ranked(self.groups) for squad in group}
 
+    def among(self, squads: frozenset[int]) -> "Ranking":
+        """The same order of these squads alone."""
+        groups = (tuple(squad for squad in group if squad in squads) for group in self.groups)
+        return Ranking(tuple(group for group in groups if group), ())
+
     def placed(self, places: int) -> tuple[int, ...]:
         """Squads that surely hold one of the places, best first."""
         return tuple(

@@ -142,6 +142,16 @@ class Straddle:
 
 
 @dataclass(frozen=True, slots=True)
+class Contest:
+    """Some places, and the ranked squads that may win one of them."""
+
+    sections: tuple[str, ...]
+    """Whose places these are; empty where all sections compete for all places."""
+    places: int
+    squads: frozenset[int]
+
+
+@dataclass(frozen=True, slots=True)
 class Standings:
     """The order of the squads, and everything that stands behind it."""
 
@@ -154,9 +164,13 @@ class Standings:
     """Squads with gaps, in the order of their numbers."""
     ties: tuple[Tie, ...]
     straddle: Straddle | None
-    """The tie that must be settled by a run-off before an announcement."""
+    """The tie that must be settled by a run-off before an announcement; of several, the first."""
     placed: tuple[int, ...]
     """Squads that hold a place, best first; those of a straddling tie are not among them."""
+    contests: tuple[Contest, ...]
+    """What is competed for: one contest, or one for each group of sections."""
+    plain: bool
+    """Whether all squads compete for all places and no minimum is set, so that the order alone says who wins."""
     fits: Mapping[str, Fit]
     """The judge effects behind each measure whose panel rule is `adjusted`, by `event.measure`."""
 

@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Literal
 
 from bot.rules.scoring.measures import attempts_allowed
+from bot.rules.scoring.places import contests, is_plain, share_out
 from bot.rules.scoring.ranking import rank
 from bot.rules.scoring.results import EventScore, Gap, MeasureScore, Row, Standings
 from bot.rules.scoring.scales import Roots, scaled
@@ -40,6 +41,8 @@ def standings(book: ScoreBook) -> Standings:
     totals = {squad_id: row.total for squad_id, row in whole.items() if row.total is not None}
     ranking = rank(totals, breakers(book, found, whole))
     ranks = ranking.ranks
+    competing = contests(book.plan, squads, totals)
+    shared = share_out(ranking, competing)
     weight = sum((Fraction(event.weight) for event in book.plan.events), Fraction(0))
     return Standings(
         weights={event.key: Fraction(event.weight) / weight for event in book.plan.events},
@@ -47,8 +50,10 @@ def standings(book: ScoreBook) -> Standings:
         rows=tuple(replace(whole[squad], rank=ranks[squad]) for group in ranking.groups for squad in group),
         unranked=tuple(row for row in rows if row.gaps),
         ties=ranking.ties,
-        straddle=ranking.straddle(book.plan.places),
-        placed=ranking.placed(book.plan.places),
+        straddle=next(iter(shared.straddles), None),
+        placed=shared.held,
+        contests=competing,
+        plain=is_plain(book.plan),
         fits={tally.key: tally.fit for tally in found if tally.fit is not None},
     )
 

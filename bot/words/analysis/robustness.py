@@ -39,6 +39,8 @@ def closeness_line(outcome: Outcome, firm: Firmness) -> str:
     near = firm.closeness
     if outcome.standings.straddle is not None:
         return ""
+    if not outcome.standings.plain:
+        return ""
     if near is None:
         return "There is no next squad to compare with." if outcome.standings.placed else ""
     ahead, behind = outcome.names((near.ahead, near.behind))
@@ -181,7 +183,7 @@ def draw_shares(outcome: Outcome, drawn: JudgeBootstrap) -> list[tuple[int, Frac
 
 def paragraph(outcome: Outcome, firm: Firmness) -> str:
     """The one paragraph in words."""
-    if firm.closeness is None:
+    if firm.closeness is None and outcome.standings.plain:
         return closeness_line(outcome, firm)
     judges = trial_line(outcome, firm, "judge")
     if any(trial.changed for trial in firm.trials if trial.what == "judge"):

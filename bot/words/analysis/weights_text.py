@@ -9,12 +9,19 @@ from bot.words.analysis.share_text import percent
 from bot.words.core.plain_text import escape, listing
 from bot.words.scoring.outcome import Outcome
 
+NOT_PLAIN = (
+    "Where places go by sections, or from a minimum on, it is not worked out how other weights would move them, "
+    "and how far the next squad is behind."
+)
+
 
 def weights_line(outcome: Outcome, firm: Firmness) -> str:
     """How far the weights could move before the place changes hands; empty where a single event has all the weight."""
     change = firm.weights
     if len(outcome.standings.weights) < 2:
         return ""
+    if not outcome.standings.plain:
+        return NOT_PLAIN
     if change is None:
         place = "place" if outcome.standings.places == 1 else "places"
         return f"No other weights of the events would move the {place}." if outcome.standings.placed else ""

@@ -7,8 +7,9 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import escape
 from bot.words.core.times import full_and_relative
+from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_text
 from bot.words.practice.booking import about
 from bot.words.questions.ask import ASK
@@ -61,7 +62,7 @@ def _blocks(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[st
     return [
         f"**{escape(plan.name)}**\n{plan.brief}",
         f"**When**\nThe deadline is {full_and_relative(schedule.deadline)}.\n"
-        f"Squads have {squads} members. {count(plan.places, 'place')} can be won.",
+        f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip(),
         *(event_text(event, plan, secret=event.key in started, hidden=False) for event in plan.events),
         *((about(plan.practice),) if plan.practice is not None else ()),
     ]

@@ -10,6 +10,7 @@ from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
 from bot.words.core.times import full, full_and_relative
 from bot.words.office.office import BACK, lack_lines, worth_knowing
+from bot.words.plan.places_text import places_text
 from storage.records.message import MESSAGE_LENGTH, Button, Message
 from storage.records.plan import Plan
 
@@ -30,6 +31,8 @@ def _confirm(text: str, yes: Button) -> Message:
 def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:
     """The message to the class that sign-up is open."""
     places = "One squad wins a place" if plan.places == 1 else f"{plan.places} squads win a place"
+    if plan.place_groups:
+        places = f"There are places to win: {places_text(plan)},"
     return Message(
         text=f"**{escape(plan.name)}: sign-up is open!**\n"
         f"Make a squad of your own section in <#{signup_room}>. {places} on the team.\n"

@@ -5,9 +5,10 @@ from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import escape
 from bot.words.office.office import BACK
 from bot.words.plan.begin_tryout import reason_fields
+from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_text
 from bot.words.practice.booking import about
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Choice, Form, Message, RadioField, TextField
@@ -30,10 +31,12 @@ def panel(plan: Plan, state: State, said: str = "") -> Message:
     text = (
         f"**The plan: {escape(plan.name)}**\n"
         f"Sections: {', '.join(escape(one) for one in plan.sections)}\n"
-        f"Squads of {plan.squads.smallest} to {plan.squads.largest}; {count(plan.places, 'place')}; "
+        f"Squads of {plan.squads.smallest} to {plan.squads.largest}; {places_text(plan)}; "
         f"announced: {ANNOUNCE[plan.announce]}\n"
         f"Events with their weights:\n{events}"
     )
+    if minimum := minimum_text(plan):
+        text += f"\n{minimum}"
     if state not in ("drafting", "signup"):
         text += "\n-# The brief is out: every change needs a reason, and everyone is told."
     rows = (

@@ -53,6 +53,9 @@ SENTENCES = {
     "zone": "{Place} is {found}, which is not in the IANA list of time zones. {guess}",
     "squad_sizes": "{Place} is {found}, which is more than `largest` ({largest}). Swap them or change one.",
     "repeated": "{Place} is {found}, which stands there already. Give each its own.",
+    "group_section": "{Place} is {found}, and the plan has no section of that name. {guess}",
+    "group_left": "{Place}: {left} compete for no place. Put each section into one group.",
+    "places_sum": "{Place} is {found}, but the groups have {sum} in all. Write places = {sum}.",
     "scale_maximum": "{Place} is missing: the scale \"maximum\" needs the value that is worth full points.",
     "scale_between": "{Place} is missing: the scale \"between\" needs `floor` (no points) and `full` (full points).",
     "lower_ends": "{Place} is {found} and `floor` is {floor}, but lower is better here. `full` is worth all points, "
@@ -111,6 +114,7 @@ SENTENCES = {
 _ENTRIES = {
     "events": "event", "measures": "measure", "items": "item", "criteria": "criterion", "levels": "level",
     "sections": "section", "cautions": "caution", "tie_breaks": "tie-break", "lines": "line",
+    "place_groups": "place group",
 }  # fmt: skip
 SHOWN = 60
 """Characters of a wrong value that are shown."""

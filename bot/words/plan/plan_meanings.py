@@ -3,6 +3,8 @@
 TABLES: dict[tuple[str, ...], str] = {
     (): "At the top of the file, above the first heading in brackets.",
     ("squads",): "How many students make a squad.",
+    ("place_groups",): "One `[[place_groups]]` for each section, or group of sections, with its own places. Leave them "
+    "out where all squads compete for all places.",
     ("calendar",): "When things happen. All times are local to the plan's zone.",
     ("calendar", "holidays"): "Public holidays that are no school days.",
     ("practice",): "Turns at the one shared table. Leave the table out if the bot shall not look after them.",
@@ -17,7 +19,11 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("name",): "What the try-out is called.",
     ("zone",): "The time zone of the school, as in the IANA list.",
     ("sections",): "The class groups. A squad is made of students of one section.",
-    ("places",): "How many squads win a place.",
+    ("places",): "How many squads win a place; with `place_groups` the sum of theirs.",
+    ("place_groups",): "See `[[place_groups]]`.",
+    ("place_groups", "sections"): "The sections that compete for these places. Each section stands in one group.",
+    ("place_groups", "places"): "How many squads of these sections win a place.",
+    ("qualify",): "The total points that a squad needs at least to win a place. Places that nobody reaches stay open.",
     ("brief",): "What everyone reads when the try-out begins: what to do and how to win.",
     ("squads",): "See `[squads]`.",
     ("calendar",): "See `[calendar]`.",

@@ -37,7 +37,7 @@ def _heading(path: tuple[str, ...]) -> str:
     if not path:
         return "The top of the file"
     name = ".".join(path)
-    return f"`[[{name}]]`" if path[0] == "events" else f"`[{name}]`"
+    return f"`[[{name}]]`" if path[0] in ("events", "place_groups") else f"`[{name}]`"
 
 
 def _table(path: tuple[str, ...], schema: Schema) -> Iterator[str]:

@@ -17,6 +17,7 @@ from bot.words.calendar.calendar_view import explain
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import moment_text, seconds_text
+from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
 from bot.words.scorekeeping.attempt_values import lower_note
 from storage.records.plan import AtTable, Checklist, Count, Event, Measure, Number, Plan, Rubric, Share, Time
@@ -71,13 +72,14 @@ def plan_summary(plan: Plan) -> list[str]:
     ties = listing([*plan.tie_breaks, "a run-off"]).replace(" and ", ", then ")
     return [
         plan.name,
-        f"{count(plan.places, 'place')}; squads of {_span(plan.squads.smallest, plan.squads.largest)} from "
+        f"{places_text(plan)}; squads of {_span(plan.squads.smallest, plan.squads.largest)} from "
         f"{count(len(plan.sections), 'section')}: {', '.join(plan.sections)}.",
         "",
         "EVENTS",
         *(line for event in plan.events for line in _event(event, total)),
         "",
         f"When totals are equal: {ties}.",
+        *([minimum] if (minimum := minimum_text(plan)) else []),
         f"The announcement shows {_ANNOUNCED[plan.announce]}.",
     ]
 

@@ -10,6 +10,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
+from bot.words.plan.places_text import left_open_text, sections_text
 from bot.words.results.own_result import provisional
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.standings import run_off_lines
@@ -154,9 +155,15 @@ def winners(outcome: Outcome) -> list[Row]:
 
 def _winners(outcome: Outcome) -> str:
     names = outcome.names(row.squad_id for row in winners(outcome))
-    if len(names) == 1:
-        return f"The place goes to {names[0]}. Congratulations!"
-    return f"The places go to {listing(names)}. Congratulations!"
+    left = left_open_text(outcome.plan, len(names))
+    if not names:
+        return left or "No squad has won a place."
+    said = f"The place goes to {names[0]}." if len(names) == 1 else f"The places go to {listing(names)}."
+    for contest in outcome.standings.contests if outcome.plan.place_groups else ():
+        held = outcome.names(row.squad_id for row in winners(outcome) if row.squad_id in contest.squads)
+        if held:
+            said += f"\n- {sections_text(contest.sections)}: {listing(held)}"
+    return "\n".join(filter(None, (f"{said}{chr(10) if outcome.plan.place_groups else ' '}Congratulations!", left)))
 
 
 def change_lines(changes: Sequence[Change], room: int) -> str:

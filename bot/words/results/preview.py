@@ -91,10 +91,10 @@ def in_short(outcome: Outcome, found: Analysis | None) -> str:
     if outcome.standings.straddle is None and outcome.standings.complete:
         lines.append("No run-off is due.")
     if found is None or found.firm is None:
-        lines.append(gap_line(outcome))
+        lines.append(gap_line(outcome) if outcome.standings.plain else "")
     else:
-        lines.append(closeness_line(outcome, found.firm) or gap_line(outcome))
-        if found.firm.closeness is not None:
+        lines.append(closeness_line(outcome, found.firm) or (gap_line(outcome) if outcome.standings.plain else ""))
+        if found.firm.closeness is not None or not outcome.standings.plain:
             lines += [trial_line(outcome, found.firm, "judge"), weights_line(outcome, found.firm)]
         lines.append(short_line(outcome, found.agreements))
     return "**In short**\n" + "\n".join(f"- {line}" for line in lines if line)
@@ -128,7 +128,7 @@ def firm_page(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap) -> Messag
         paragraph(outcome, firm),
         hold_line(outcome, firm),
         effective_line(outcome, firm),
-        bootstrap_lines(outcome, drawn) if firm.closeness is not None else "",
+        bootstrap_lines(outcome, drawn) if firm.closeness is not None or not outcome.standings.plain else "",
         "-# A place that hangs on one judge or one weight is close, not wrong. The plan's own rules decide.",
     ]
     pictures: list[Attachment] = []

@@ -7,6 +7,7 @@ from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import Gap, Row, Standings, Tie
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
+from bot.words.plan.places_text import left_open_text, sections_text
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.standings_picture import sum_text
 
@@ -107,8 +108,14 @@ def place_lines(outcome: Outcome) -> str:
                 "holds one" if len(found.placed) == 1 else "hold them" if len(found.placed) == places else "hold places"
             )
             lines.append(f"**The {count(places, 'place')}**: {names} {verb} now.")
+    for contest in found.contests if outcome.plan.place_groups else ():
+        held = outcome.names(squad for squad in found.placed if squad in contest.squads)
+        who = listing(held) if held else "nobody yet"
+        lines.append(f"- {count(contest.places, 'place')} for {sections_text(contest.sections)}: {who}")
     if found.straddle is not None:
         lines.append(run_off_lines(outcome))
+    elif left := left_open_text(outcome.plan, len(found.placed)):
+        lines.append(left)
     return "\n".join(lines)
 
 

@@ -10,7 +10,7 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates
 from bot.words.plan.change_plan import sentence
-from storage.records.plan import Event, Plan, Practice, Rubric
+from storage.records.plan import Count, Event, PlaceGroup, Plan, Practice, Rubric
 from storage.records.tryout import State
 from tests.actions.conftest import small_plan
 
@@ -58,6 +58,8 @@ def test_every_field_of_a_plan_is_seen_when_it_changes() -> None:
         "zone": "Europe/Berlin",
         "sections": ("9",),
         "places": 2,
+        "place_groups": (PlaceGroup(sections=("7-A", "7-B")),),
+        "qualify": Decimal(50),
         "brief": "Other",
         "squads": PLAN.squads.model_copy(update={"largest": 6}),
         "calendar": PLAN.calendar.model_copy(update={"days": 9}),
@@ -73,6 +75,19 @@ def test_every_field_of_a_plan_is_seen_when_it_changes() -> None:
         found = changes(PLAN, PLAN.model_copy(update={field: value}))
         assert len(found) == 1, field
         assert "{" not in sentence(found[0])
+    squads = PLAN.squads.model_copy(update={"expected": 9})
+    (expected,) = changes(PLAN, PLAN.model_copy(update={"squads": squads}))
+    assert sentence(expected) == "how many squads are expected"
+
+
+def test_what_attempts_refer_to_stays_after_the_brief() -> None:
+    count = PLAN.events[0].measures[0]
+    assert isinstance(count, Count)
+    for items in (count.items[:0], (count.items[0].model_copy(update={"key": "other"}),)):
+        changed = with_event(0, measures=(count.model_copy(update={"items": items}),))
+        assert refused(changed, "window") == "structure_fixed"
+    dearer = count.items[0].model_copy(update={"points": Decimal(20), "most": 9})
+    assert refused(with_event(0, measures=(count.model_copy(update={"items": (dearer,)}),)), "window") == ""
 
 
 @pytest.mark.parametrize("field", sorted(set(Event.model_fields) - {"key"}))
