@@ -1,5 +1,6 @@
 """What an error of the platform means for what was to be delivered."""
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -32,6 +33,8 @@ _CODES: dict[int, Meaning] = {
     50278: "closed",  # no server in common
     160005: "asleep",
 }
+LONGEST_WAIT_S = 3600.0
+"""However long an answer asks us to wait: a message that is an hour late is tried once more."""
 _PAUSES = {40003: 60.0, 20016: 10.0, 20028: 10.0, 20029: 10.0}
 
 
@@ -53,7 +56,7 @@ def classify(error: Exception, client: discord.Client) -> Classification:
     if isinstance(error, StorageFault):
         return Classification("later", "the database cannot be written", doubtful=True)
     if isinstance(error, discord.RateLimited):
-        return Classification("later", "rate limit", wait=error.retry_after)
+        return Classification("later", "rate limit", wait=min(error.retry_after, LONGEST_WAIT_S))
     if isinstance(error, discord.DiscordServerError):
         return Classification("later", f"HTTP {error.status}", doubtful=True)
     if isinstance(error, discord.HTTPException):
@@ -77,6 +80,9 @@ def _refused(error: discord.HTTPException) -> Classification:
     if error.status == 401:
         # The token was changed under us: nothing is lost, and a restart with the new one goes on.
         return Classification("later", why, wait=60.0)
+    if error.code == 0:
+        # Not the platform's own answer, which always has a code, but one of an edge or a proxy on the way.
+        return Classification("later", why)
     if error.status == 403:
         return Classification("forbidden", why)
     if error.status == 404:
@@ -86,6 +92,7 @@ def _refused(error: discord.HTTPException) -> Classification:
 
 def _retry_after(error: discord.HTTPException) -> float | None:
     try:
-        return float(error.response.headers.get("Retry-After", ""))
+        asked = float(error.response.headers.get("Retry-After", ""))
+        return min(max(asked, 0.0), LONGEST_WAIT_S) if math.isfinite(asked) else LONGEST_WAIT_S
     except ValueError:
         return None

@@ -48,6 +48,8 @@ class DeliveryWorker:
         self._done: dict[Lane, str] = {}
         self._failures: defaultdict[Lane, int] = defaultdict(int)
         self._resting: dict[Lane, datetime] = {}
+        self._troubled: set[Lane] = set()
+        """Lanes that rest until the coach has mended something, or for long."""
         self._stopping = False
 
     @property
@@ -61,7 +63,9 @@ class DeliveryWorker:
         under_way = set(self._running)
         async with self._store.read() as snapshot:
             found = await find_pending_work(snapshot, now)
-        self._resting = {lane: until for lane, until in self._resting.items() if until > now}
+        mended = self._troubled - found.troubled
+        self._troubled -= mended
+        self._resting = {lane: until for lane, until in self._resting.items() if until > now and lane not in mended}
         # A lane that was done with and has new work starts afresh, even if the work looks the same.
         self._done = {lane: facts for lane, facts in self._done.items() if lane in found.ready}
         for lane, facts in found.ready.items():
@@ -197,4 +201,5 @@ class DeliveryWorker:
                 self._rest(lane, pause)
                 return
             await outbox_outcome.tell_once(db, destination, "no-room", words.trouble("no-room", destination.label), now)
+        self._troubled.add(lane)
         self._rest(lane, LONGEST)

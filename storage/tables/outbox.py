@@ -136,6 +136,34 @@ async def end_incident(db: Transaction, tryout_id: int, address: str, *causes: s
         )
 
 
+async def troubled(db: Snapshot) -> list[tuple[int, str]]:
+    """The addresses, each with its try-out, at which something stands in the way."""
+    rows = await db.rows("SELECT DISTINCT tryout_id, address FROM delivery_incident")
+    return [(row["tryout_id"], row["address"]) for row in rows]
+
+
+async def count_failed(db: Snapshot, tryout_id: int, now: datetime) -> int:
+    """How many messages could not be delivered and are not too late to be tried again."""
+    return int(
+        await db.value(
+            "SELECT count(*) FROM outbox_message WHERE tryout_id = ? AND state = 'failed' "
+            "AND (stale_after IS NULL OR stale_after >= ?)",
+            tryout_id,
+            stamp(now),
+        )
+    )
+
+
+async def hurry(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """Do not wait any longer with what was put off."""
+    await db.run(
+        "UPDATE outbox_message SET not_before = ?1 WHERE tryout_id = ?2 AND state IN ('queued', 'claimed') "
+        "AND tries > 0 AND not_before > ?1",
+        stamp(now),
+        tryout_id,
+    )
+
+
 async def end_all_incidents(db: Transaction, tryout_id: int) -> None:
     """Whatever still does not get through is told again."""
     await db.run("DELETE FROM delivery_incident WHERE tryout_id = ?", tryout_id)

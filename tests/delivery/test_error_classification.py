@@ -34,6 +34,9 @@ async def meaning_of(client: discord.Client, wire: Wire, *answers: object) -> tu
         (429, 30046, "worn"),
         (403, 40003, "later"),
         (401, 0, "later"),
+        (403, 0, "later"),
+        (404, 0, "later"),
+        (418, 0, "later"),
         (429, 20028, "later"),
     ],
 )
@@ -53,6 +56,12 @@ async def test_the_wait_that_the_platform_asks_for_is_read(client: discord.Clien
     assert await meaning_of(client, wire, told) == ("later", False, 12.5)
     limited = answer({"message": "", "retry_after": 99.0}, 429, Via="1.1 proxy")
     assert await meaning_of(client, wire, limited) == ("later", False, 99.0)
+
+
+@pytest.mark.parametrize("asked", ["1000000000", "inf", "nan"])
+async def test_no_wait_is_longer_than_an_hour(client: discord.Client, wire: Wire, asked: str) -> None:
+    told = answer({"message": ""}, 429, **{"Retry-After": asked})
+    assert await meaning_of(client, wire, told) == ("later", False, 3600.0)
 
 
 @pytest.mark.parametrize(

@@ -5,13 +5,17 @@ from datetime import timedelta
 import pytest
 from aiohttp import web
 
-import bot.actions.delivery.requeue  # noqa: F401 - registers the button
+import bot.actions.delivery.requeue
+import bot.actions.office.office
+import bot.actions.office.setup  # noqa: F401 - registers the buttons
 from bot.actions.core.dispatch import ACTIONS, perform
+from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
 from storage.records.message import Say
 from storage.records.request import Request
+from storage.records.request import Room as PickedRoom
 from tests.delivery.town import NEWS, OFFICE, SIGNUP, Town
-from tests.delivery.wire import MINUTES, SENDING, SERVER, Json, answer, once, refusal
+from tests.delivery.wire import MINUTES, OPENING, SENDING, SERVER, Json, answer, once, refusal
 
 
 @pytest.mark.parametrize(
@@ -101,3 +105,47 @@ async def test_a_mistake_of_ours_is_tried_a_few_times_then_told_with_its_code(
     (told,) = place.told()
     assert outgoing.why.removeprefix("fault ") in told
     assert "private words" not in caplog.text
+
+
+async def test_a_lost_office_is_no_end_what_failed_stands_in_the_office_and_goes_out_once_a_channel_is_chosen(
+    place: Town,
+) -> None:
+    """The trouble message failed with the office: only `/office` can tell, and choosing the channels mends it."""
+    await place.officer(100)
+    for room in (NEWS, OFFICE):
+        del place.wire.rooms[room]
+    await place.queue("news", "the announcement")
+    await place.queue("office", "for the coach")
+    await place.deliver(within=MINUTES)
+    ask = Request(id=1, at=place.clock.at, who=100, name="Coach", server_id=SERVER, manages_server=True)
+    shown = await perform(place.store, ACTIONS[ActionKey.OFFICE], ask)
+    assert isinstance(shown, Say) and "did not get through" in shown.message.text
+    assert any(part.label == "Try again" for row in shown.message.rows if isinstance(row, tuple) for part in row)
+    place.wire.rooms[901], place.wire.rooms[902] = [], []
+    for number, (kind, room) in enumerate((("news", 901), ("office", 902)), start=2):
+        chosen = ask.model_copy(
+            update={"id": number, "args": (kind,), "values": (str(room),), "rooms": (PickedRoom(id=room, name=kind),)}
+        )
+        await perform(place.store, ACTIONS[ActionKey.SETUP_ROOM], chosen)
+    place.clock.move(MINUTES)
+    await place.deliver()
+    assert place.wire.texts(901) == ["the announcement"]
+    assert "for the coach" in place.wire.texts(902)
+    again = await perform(place.store, ACTIONS[ActionKey.OFFICE], ask.model_copy(update={"id": 9}))
+    assert isinstance(again, Say) and "did not get through" not in again.message.text
+
+
+async def test_try_again_does_not_wait_for_the_end_of_the_pause(place: Town) -> None:
+    await place.officer(100)
+    squad_id = await place.squad("Mud Larks", 1)
+    refusals = [refusal(403, 50013) for _ in range(2)]
+    place.wire.before = once(*refusals, route=OPENING)
+    async with place.post() as opened:
+        await place.settle(opened)
+        async with place.store.read() as db:
+            assert await db.value("SELECT room_id FROM squad WHERE id = ?", squad_id) is None
+        request = Request(id=1, at=place.clock.at, who=100, name="Coach", server_id=SERVER, manages_server=True)
+        place.wire.before = None
+        await perform(place.store, ACTIONS[ActionKey.POST_AGAIN], request)
+        await place.settle(opened)
+        assert place.wire.members[await place.room_id(squad_id)] == {1, 100}

@@ -31,6 +31,8 @@ class PendingWork:
     ready: dict[Lane, str]
     """Lanes with work, in the order in which to begin, each with a description that changes with every step done."""
     wake: datetime | None
+    troubled: frozenset[Lane] = frozenset()
+    """Lanes of which the coach has been told that something stands in the way, and not yet that it was mended."""
 
 
 async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
@@ -69,7 +71,8 @@ async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
             lane.facts.append(room)
             lane.now = True
     ready = sorted((lane for lane in work if work[lane].now), key=lambda lane: (work[lane].order, lane))
-    return PendingWork({lane: repr(work[lane].facts) for lane in ready}, min(later, default=None))
+    troubled = frozenset(await outbox.troubled(db))
+    return PendingWork({lane: repr(work[lane].facts) for lane in ready}, min(later, default=None), troubled)
 
 
 def rest_of(live: LiveMessage) -> datetime | None:

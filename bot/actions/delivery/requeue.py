@@ -1,5 +1,7 @@
 """The coach has mended what stood in the way: what did not get through is tried again."""
 
+from datetime import datetime
+
 from bot.actions.core.dispatch import act, audit
 from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
@@ -13,8 +15,15 @@ from storage.tables.sql_session import Transaction
 @act(ActionKey.POST_AGAIN, role="coach")
 async def again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put back into the outbox what failed and is not too late, and try again to let people into their rooms."""
-    count = await outbox.take_back(db, tryout.id, request.at)
-    await rooms.try_seats_again(db, tryout.id)
-    await outbox.end_all_incidents(db, tryout.id)
+    count = await try_everything_again(db, tryout, request.at)
     await audit(db, tryout, request, "post.again", letters=count)
     return Say(message=words.trying_again(count))
+
+
+async def try_everything_again(db: Transaction, tryout: Tryout, now: datetime) -> int:
+    """Queue again what failed and is not too late, wait no longer with the rest; returns how many had failed."""
+    count = await outbox.take_back(db, tryout.id, now)
+    await outbox.hurry(db, tryout.id, now)
+    await rooms.try_seats_again(db, tryout.id)
+    await outbox.end_all_incidents(db, tryout.id)
+    return count

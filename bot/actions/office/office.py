@@ -12,6 +12,7 @@ from bot.words.office import office as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
+from storage.tables import outbox
 from storage.tables.sql_session import Snapshot
 
 
@@ -32,4 +33,5 @@ async def panel(db: Snapshot, tryout: Tryout | None, now: datetime) -> Message:
     if tryout is None:
         return words.begin()
     found = await facts(db, tryout, now)
-    return words.panel(found, lacks(found), office_line(running_state()))
+    failed = await outbox.count_failed(db, tryout.id, now)
+    return words.panel(found, lacks(found), office_line(running_state()), failed)

@@ -1,6 +1,7 @@
 """Set-up on a class server: the channels, and what the bot may do in them."""
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.delivery.requeue import try_everything_again
 from bot.rules.core.channel_permissions import check_office, missing_in
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -28,6 +29,7 @@ async def choose(db: Transaction, tryout: Tryout, request: Request, kind: RoomKi
     if missing:
         return Replace(message=words.panel(tryout, words.lacking(kind, room.id, missing)))
     await tryouts.set_room(db, tryout.id, kind, room.id)
+    await try_everything_again(db, tryout, request.at)
     await audit(db, tryout, request, "setup.room", purpose=kind, room=room.id)
     return Replace(message=words.panel(await tryouts.get(db, tryout.id), words.chosen(kind, room.id)))
 

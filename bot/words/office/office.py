@@ -65,6 +65,11 @@ _DOORS = (
     ),
 )
 
+NOT_DELIVERED = (
+    "**{messages} did not get through.** Look under **Set-up** whether every channel is there and I may write in it, "
+    "then press **Try again**."
+)
+TRY_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again")
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
 
 
@@ -85,10 +90,15 @@ def begin() -> Message:
     )
 
 
-def panel(facts: Facts, lacking: Sequence[Lack], signs: str = "") -> Message:
-    """Where the try-out stands, everything that leads on from here, and how the bot itself is (`signs`)."""
+def panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed: int = 0) -> Message:
+    """Where the try-out stands, everything that leads on from here, and how the bot itself is (`signs`).
+
+    `failed` messages could not be delivered: they stand first, with the button that tries again.
+    """
     plan = facts.plan
     text = "\n".join((f"**{escape(plan.name)}**: {STATES[facts.state]}.", *_dates(facts), *_numbers(facts)))
+    if failed:
+        text = f"{NOT_DELIVERED.format(messages=count(failed, 'message'))}\n{text}"
     step = NEXT[facts.state]
     blocking = [lack for lack in lacking if lack.blocks]
     if step and blocking:
@@ -96,7 +106,8 @@ def panel(facts: Facts, lacking: Sequence[Lack], signs: str = "") -> Message:
     text += worth_knowing([lack for lack in lacking if not lack.blocks])
     signs = f"\n{signs}" if signs else ""
     main = _main(facts, lacking)
-    rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"))]
+    again = (TRY_AGAIN,) if failed else ()
+    rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"), *again)]
     # What the main button leads to has no second button, and what cannot be done now has none.
     shut = {main.key}
     if not facts.surprises or facts.state not in ("window", "judging"):
