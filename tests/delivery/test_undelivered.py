@@ -15,7 +15,9 @@ from storage.records.message import Say
 from storage.records.request import Request
 from storage.records.request import Room as PickedRoom
 from tests.delivery.town import NEWS, OFFICE, SIGNUP, Town
-from tests.delivery.wire import MINUTES, OPENING, SENDING, SERVER, Json, answer, once, refusal
+from tests.delivery.wire import MINUTES, SENDING, SERVER, Json, answer, once, refusal
+
+OPENING = "POST /channels/N/threads"
 
 
 @pytest.mark.parametrize(
