@@ -31,6 +31,10 @@ async def forget_judge(db: Transaction, judge_id: int) -> None:
         judge_id,
     )
     await db.run("DELETE FROM room_claim WHERE address = 'judge/' || ?", judge_id)
+    sheets = "(SELECT id FROM sheet WHERE judge_id = ?)"
+    await db.run("UPDATE sheet SET comments_json = '{}' WHERE judge_id = ?", judge_id)
+    await db.run(f"UPDATE sheet_version SET comments_json = '{{}}' WHERE sheet_id IN {sheets}", judge_id)
+    await db.run(f"UPDATE paper_entry SET comments_json = '{{}}' WHERE sheet_id IN {sheets}", judge_id)
 
 
 async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> None:
@@ -48,7 +52,8 @@ async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> N
 async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) -> int:
     """Erase our messages and answers that hold one of these names or account numbers as a word; return how many.
 
-    What is still to be sent is left: it will be read once, by those who know the name anyway.
+    In comments of judges and in feedback the name alone is taken out. What is still to be sent is left: it will be
+    read once, by those who know the name anyway.
     """
     quoted = [json.dumps(name, ensure_ascii=False)[1:-1] for name in names]
     found = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in quoted))
@@ -68,7 +73,24 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) 
     ]
     for interaction_id in receipts:
         await db.run("DELETE FROM processed_interaction WHERE interaction_id = ?", interaction_id)
+    await _take_out(db, tryout_id, found, re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in names)))
     return len(letters) + len(receipts)
+
+
+async def _take_out(db: Transaction, tryout_id: int, quoted: re.Pattern[str], plain: re.Pattern[str]) -> None:
+    """Put `(erased)` in the place of names in what judges wrote, quoted as JSON there, and in feedback texts."""
+    sheets = "SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?"
+    squads = "SELECT id FROM squad WHERE tryout_id = ?"
+    for table, column, of, name in (
+        ("sheet", "comments_json", f"id IN ({sheets})", quoted),
+        ("sheet_version", "comments_json", f"sheet_id IN ({sheets})", quoted),
+        ("paper_entry", "comments_json", f"sheet_id IN ({sheets})", quoted),
+        ("feedback", "text", f"squad_id IN ({squads})", plain),
+    ):
+        for row in await db.rows(f"SELECT rowid AS place, {column} AS words FROM {table} WHERE {of}", tryout_id):
+            if name.search(row["words"]):
+                words = name.sub("(erased)", row["words"])
+                await db.run(f"UPDATE {table} SET {column} = ? WHERE rowid = ?", words, row["place"])
 
 
 async def tidy_seats(db: Transaction, tryout_id: int) -> None:

@@ -1,8 +1,9 @@
 """Feedback for each squad: drafted from its own marks, edited by the coach, sent to its room."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from hashlib import sha256
 
+from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.offers import check_announced
 from bot.actions.results.preview import outcome_of
@@ -10,8 +11,10 @@ from bot.actions.scoring.score_book import score_book
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import draft
+from bot.rules.results.judge_comments import JudgeComment, judge_comments
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import feedback as words
+from bot.words.results import feedback_comments as comment_words
 from bot.words.results.feedback_draft import LONGEST, drafted
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -39,16 +42,59 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> A
 
 async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Message:
     outcome = await _outcome(db, tryout)
-    return words.panel(outcome, await offers_and_feedback.feedbacks(db, tryout.id), number)
+    written = {squad_id: len(found) for squad_id, found in judge_comments(outcome.book).items()}
+    return words.panel(outcome, await offers_and_feedback.feedbacks(db, tryout.id), written, number)
 
 
 @view(ActionKey.FEEDBACK_SQUAD, "coach")
-async def read(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
-    """One squad's feedback as it would be sent."""
+async def read(
+    db: Snapshot, tryout: Tryout, request: Request, squad_id: int | None = None, *, picked: int | None = None
+) -> Answer:
+    """One squad's feedback as it would be sent, from the list or back from the comments."""
     outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, picked)
-    kept = await offers_and_feedback.feedbacks(db, tryout.id)
-    return Say(message=words.read(squad, text_of(outcome, squad, kept.get(squad.id)), kept.get(squad.id)))
+    squad = _ranked(outcome, given(picked, squad_id))
+    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    shown = words.read(squad, text_of(outcome, squad, kept), kept, len(_comments(outcome, squad)))
+    return Say(message=shown) if squad_id is None else Replace(message=shown)
+
+
+@view(ActionKey.FEEDBACK_COMMENTS, "coach")
+async def read_comments(db: Snapshot, tryout: Tryout, request: Request, number: int, squad_id: int) -> Answer:
+    """What judges wrote about a squad."""
+    outcome = await _outcome(db, tryout)
+    squad = _ranked(outcome, squad_id)
+    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    return Replace(message=_comments_page(outcome, squad, kept, number))
+
+
+@act(ActionKey.FEEDBACK_TICKED, "coach")
+async def tick(
+    db: Transaction, tryout: Tryout, request: Request, squad_id: int, number: int, *, picked: tuple[str, ...]
+) -> Answer:
+    """Keep the feedback with the ticked comments of this page below it; nothing is sent yet."""
+    outcome = await _outcome(db, tryout)
+    squad = _ranked(outcome, squad_id)
+    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    before = text_of(outcome, squad, kept)
+    shown = comment_words.on_page(outcome, _comments(outcome, squad), number)
+    text = comment_words.with_ticked(before, shown, picked)
+    if len(text) > LONGEST:
+        raise Refusal(Reason.FEEDBACK_FULL, length=len(text), most=LONGEST)
+    if text != before:
+        await offers_and_feedback.keep_feedback(db, squad.id, text, request.at)
+        await audit(db, tryout, request, "feedback.edit", squad=squad.id)
+        kept = (await offers_and_feedback.feedbacks(db, tryout.id))[squad.id]
+    return Replace(message=_comments_page(outcome, squad, kept, number))
+
+
+def _comments(outcome: Outcome, squad: Squad) -> Sequence[JudgeComment]:
+    return judge_comments(outcome.book).get(squad.id, ())
+
+
+def _comments_page(outcome: Outcome, squad: Squad, kept: Feedback | None, number: int) -> Message:
+    sent = kept is not None and kept.sent_at is not None
+    found = _comments(outcome, squad)
+    return comment_words.comments(outcome, squad, found, text_of(outcome, squad, kept), number, sent)
 
 
 @view(ActionKey.FEEDBACK_EDIT, "coach")
@@ -63,14 +109,16 @@ async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) ->
 @act(ActionKey.FEEDBACK_EDITED, "coach")
 async def keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Keep what the coach wrote; nothing is sent yet."""
-    squad = _ranked(await _outcome(db, tryout), squad_id)
+    outcome = await _outcome(db, tryout)
+    squad = _ranked(outcome, squad_id)
     text = request.fields.get("text", "").strip()
     if len(text) < SHORTEST:
         raise Refusal(Reason.FEEDBACK_SHORT)
     await offers_and_feedback.keep_feedback(db, squad.id, text[:LONGEST], request.at)
     await audit(db, tryout, request, "feedback.edit", squad=squad.id)
     kept = await offers_and_feedback.feedbacks(db, tryout.id)
-    return Replace(message=words.read(squad, kept[squad.id].text, kept[squad.id]))
+    written = len(_comments(outcome, squad))
+    return Replace(message=words.read(squad, kept[squad.id].text, kept[squad.id], written))
 
 
 @act(ActionKey.FEEDBACK_SEND, "coach")

@@ -179,6 +179,7 @@ class Reason(StrEnum):
     ALREADY_ANNOUNCED = auto()
     NOT_READY_TO_ANNOUNCE = auto()
     SCORES_CHANGED = auto()
+    FEEDBACK_FULL = auto()
     FEEDBACK_SENT = auto()
     FEEDBACK_SHORT = auto()
     NOT_ANNOUNCED = auto()

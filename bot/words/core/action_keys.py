@@ -15,6 +15,7 @@ class ActionKey(StrEnum):
     BRIEF_RELEASE = "brief.release"
 
     FEEDBACK_ALL = "feedback.all"
+    FEEDBACK_COMMENTS = "feedback.comments"
     FEEDBACK_EDIT = "feedback.edit"
     FEEDBACK_EDITED = "feedback.edited"
     FEEDBACK_PAGE = "feedback.page"
@@ -22,6 +23,7 @@ class ActionKey(StrEnum):
     FEEDBACK_SEND = "feedback.send"
     FEEDBACK_SENT_ALL = "feedback.sent-all"
     FEEDBACK_SQUAD = "feedback.squad"
+    FEEDBACK_TICKED = "feedback.ticked"
 
     HAND_IN_ADD = "hand-in.add"
     HAND_IN_ENTER = "hand-in.enter"

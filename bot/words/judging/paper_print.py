@@ -169,7 +169,7 @@ class _Printer:
         pdf = self.pdf
         if rubric.comments == "sheet":
             self._line(
-                "Comment: what you saw, and one next step. The squad may read it, without your name.", min(size, 13)
+                "Comment: what you saw, and one next step. The coach may pass it on, without your name.", min(size, 13)
             )
             self._writing_lines(4, 11)
         pdf.set_font("Sheet", "", 8)

@@ -41,7 +41,10 @@ def prompt(entry: Entry) -> Message:
 
 def commented(entry: Entry) -> Message:
     """The comment is saved."""
-    return _fit([f"Comment saved with **{escape(entry.squad.name)}**."])
+    said = (
+        f"Comment saved with **{escape(entry.squad.name)}**. The coach reads it and may pass it on, without your name."
+    )
+    return _fit([said])
 
 
 def undone(entry: Entry) -> Message:

@@ -54,7 +54,10 @@ def student_goes(student_id: int, squad: str) -> str:
 
 def judge_goes(number: int) -> str:
     """What happens to a judge's name."""
-    return f"As a judge: the name becomes **Judge {number}**, the account is let go; marks stay and count."
+    return (
+        f"As a judge: the name becomes **Judge {number}**, the account is let go, comments are deleted; "
+        "marks stay and count."
+    )
 
 
 def officer_goes(role: str) -> str:
@@ -63,7 +66,7 @@ def officer_goes(role: str) -> str:
 
 
 KEPT = (
-    "Messages and answers in my file that hold the name are erased. "
+    "Messages and answers in my file that hold the name are erased; it is taken out of judges' comments and feedback. "
     "The trail of what was done keeps account numbers, never names. "
     "Messages already in the channels stay until you delete them; backups forget as they are replaced."
 )

@@ -22,8 +22,8 @@ REFUSALS = {
 }
 
 
-def panel(outcome: Outcome, kept: Mapping[int, Feedback], page: int) -> Message:
-    """Every squad, and whether its feedback is drafted, edited or sent."""
+def panel(outcome: Outcome, kept: Mapping[int, Feedback], comments: Mapping[int, int], page: int) -> Message:
+    """Every squad, whether its feedback is drafted, edited or sent, and how many `comments` judges wrote about it."""
     rows = outcome.standings.rows
     sent = sum(one.sent_at is not None for one in kept.values())
     of = max(1, -(-len(rows) // SIDE))
@@ -32,14 +32,15 @@ def panel(outcome: Outcome, kept: Mapping[int, Feedback], page: int) -> Message:
         Choice(
             value=str(row.squad_id),
             label=squad_label(outcome.squads[row.squad_id]),
-            note=_state(kept.get(row.squad_id)),
+            note=_state(kept.get(row.squad_id)) + _written(comments.get(row.squad_id, 0)),
         )
         for row in sorted(rows, key=lambda row: row.number)[page * SIDE : (page + 1) * SIDE]
     )
     text = (
         f"**Feedback for the squads**: {sent} of {len(rows)} sent.\n"
         "I draft each from the squad's own marks: what went well and one next step, with no judge's name and no other "
-        f"squad. Read it, change what you like, then send it.{page_line(page, of)}"
+        "squad. Read it, change what you like, tick which comments of judges go with it, then send it."
+        f"{page_line(page, of)}"
     )
     parts: list[Select | tuple[Button, ...]] = []
     if choices:
@@ -58,8 +59,12 @@ def _state(one: Feedback | None) -> str:
     return "sent" if one.sent_at else "edited, not sent"
 
 
-def read(squad: Squad, text: str, one: Feedback | None) -> Message:
-    """One squad's feedback as it would be sent."""
+def _written(number: int) -> str:
+    return f"; judges wrote {count(number, 'comment')}" if number else ""
+
+
+def read(squad: Squad, text: str, one: Feedback | None, comments: int) -> Message:
+    """One squad's feedback as it would be sent, with the way to the judges' comments."""
     sent = one is not None and one.sent_at is not None
     head = "Sent:" if sent else "This would be sent to the squad's room:"
     return Message(
@@ -68,6 +73,11 @@ def read(squad: Squad, text: str, one: Feedback | None) -> Message:
             (
                 Button(key=key(ActionKey.FEEDBACK_SEND, squad.id), label="Send", style="main", disabled=sent),
                 Button(key=key(ActionKey.FEEDBACK_EDIT, squad.id), label="Edit"),
+                Button(
+                    key=key(ActionKey.FEEDBACK_COMMENTS, 0, squad.id),
+                    label=f"Judges' comments ({comments})",
+                    disabled=not comments,
+                ),
                 Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads"),
             ),
         ),

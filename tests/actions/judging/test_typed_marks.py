@@ -64,7 +64,8 @@ async def test_a_comment_goes_to_the_sheet_that_was_marked_last(begin: Begin) ->
     found = await opened(begin)
     assert "no sheet to which the comment belongs" in await say(found, "comment: nice")
     await say(found, "3")
-    assert "Comment saved with **Crooked Spoons**." in await say(found, "comment: say why it is red")
+    said = await say(found, "comment: say why it is red")
+    assert "Comment saved with **Crooked Spoons**." in said and "without your name" in said
     assert (await found.sheet(ADA, "Crooked Spoons")).comments == {"sheet": "say why it is red"}
 
 
