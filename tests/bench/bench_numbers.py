@@ -40,6 +40,10 @@ def lines(quick: bool = False) -> Iterator[Line]:
         whole = milliseconds(lambda book=book: everything(book), runs)  # type: ignore[misc]
         size = f"{SQUADS} squads, {JUDGES} judges, {CRITERIA} criteria"
         yield at_most(f"standings and firmness, {panel}", f"{whole:.1f} ms: {size}", whole, 50, "at most 50 ms")
+        middle = random_tryout(100, 20, CRITERIA, panel=panel)
+        ranked = milliseconds(lambda book=middle: firmness(book, standings(book)), 3) / 1_000  # type: ignore[misc]
+        size = "100 squads, 20 judges, complete"
+        yield at_most(f"standings and firmness, {panel}", f"{ranked:.2f} s: {size}", ranked, 0.4, "at most 0.4 s")
     book = random_tryout(SQUADS, JUDGES, CRITERIA)
     drawn = milliseconds(lambda: judge_bootstrap(book), 3)
     yield Line("all 46,656 draws of six judges", f"{drawn:.0f} ms")
@@ -49,6 +53,8 @@ def lines(quick: bool = False) -> Iterator[Line]:
     ranked = milliseconds(lambda: standings(large), 3) / 1_000
     size = "1,000 squads, 60 judges, 4 to a squad, exact"
     yield at_most("ranked with judge effects", f"{ranked:.2f} s: {size}", ranked, 1, "at most 1 s")
+    firm = milliseconds(lambda: firmness(large, standings(large)), 1) / 1_000
+    yield at_most("standings and firmness, adjusted", f"{firm:.1f} s: {size}", firm, 5, "at most 5 s")
     yield from _beside_libraries(runs)
 
 

@@ -4,14 +4,16 @@ A change of winner without one judge is normal with few judges; it asks for a se
 Reference tables B6, B8, C5 and D2.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from math import sqrt
 from typing import Literal
 
 from bot.rules.analysis.agreement import counted_sheets, observations
 from bot.rules.analysis.precision import precision
+from bot.rules.analysis.single_changes import SingleChanges
 from bot.rules.analysis.weight_changes import WeightChange, effective_weights, smallest_change
 from bot.rules.analysis.weight_space import Hold, hold
 from bot.rules.analysis.what_if import criterion_keys, with_scale, without_criterion, without_judge
@@ -82,11 +84,12 @@ class Firmness:
 
 def firmness(book: ScoreBook, result: Standings, seed: int = 1) -> Firmness:
     """How firm the places of these standings of this book are."""
+    quick = SingleChanges(book, result)
     return Firmness(
         trials=(
-            *without_each_judge(book, result),
-            *without_each_criterion(book, result),
-            *on_each_scale(book, result),
+            *without_each_judge(book, result, quick),
+            *without_each_criterion(book, result, quick),
+            *on_each_scale(book, result, quick),
         ),
         weights=smallest_change(result),
         hold=hold(result, seed),
@@ -95,27 +98,46 @@ def firmness(book: ScoreBook, result: Standings, seed: int = 1) -> Firmness:
     )
 
 
-def without_each_judge(book: ScoreBook, result: Standings) -> Iterator[Trial]:
+def without_each_judge(book: ScoreBook, result: Standings, quick: SingleChanges | None = None) -> Iterator[Trial]:
     """The standings without each judge whose marks count, by the judges' numbers."""
     seen = {
         (s.judge_number, s.judge_id) for each in counted_sheets(result).values() for on in each.values() for s in on
     }
     for number, judge_id in sorted(seen):
-        yield _trial("judge", str(number), result, without_judge(book, judge_id))
+        yield _trial(
+            "judge",
+            str(number),
+            result,
+            partial(quick.without_judge, judge_id) if quick else _unknown,
+            partial(without_judge, book, judge_id),
+        )
 
 
-def without_each_criterion(book: ScoreBook, result: Standings) -> Iterator[Trial]:
+def without_each_criterion(book: ScoreBook, result: Standings, quick: SingleChanges | None = None) -> Iterator[Trial]:
     """The standings without each criterion of rubrics that have more than one, in the plan's order."""
     for key in criterion_keys(book.plan):
-        yield _trial("criterion", key, result, without_criterion(book, key))
+        where, _, criterion = key.rpartition(".")
+        yield _trial(
+            "criterion",
+            key,
+            result,
+            partial(quick.without_criterion, where, criterion) if quick else _unknown,
+            partial(without_criterion, book, key),
+        )
 
 
-def on_each_scale(book: ScoreBook, result: Standings) -> Iterator[Trial]:
+def on_each_scale(book: ScoreBook, result: Standings, quick: SingleChanges | None = None) -> Iterator[Trial]:
     """The standings with every measure on one and the same scale, for each scale that is not official already."""
     official = {measure.scale for event in book.plan.events for measure in event.measures}
     for scale in SCALES:
         if official != {scale}:
-            yield _trial("scale", scale, result, with_scale(book, scale))
+            yield _trial(
+                "scale",
+                scale,
+                result,
+                partial(quick.on_scale, scale) if quick else _unknown,
+                partial(with_scale, book, scale),
+            )
 
 
 def closeness(plan: Plan, result: Standings) -> Closeness | None:
@@ -135,9 +157,22 @@ def closeness(plan: Plan, result: Standings) -> Closeness | None:
     return Closeness(ahead.squad_id, behind.squad_id, gap, error)
 
 
-def _trial(what: Literal["judge", "criterion", "scale"], name: str, result: Standings, changed: ScoreBook) -> Trial:
+def _unknown() -> None:
+    """No quick answer."""
+
+
+def _trial(
+    what: Literal["judge", "criterion", "scale"],
+    name: str,
+    result: Standings,
+    quickly: Callable[[], tuple[int, ...] | None],
+    changed: Callable[[], ScoreBook],
+) -> Trial:
     try:
-        tried = standings(changed)
+        placed = quickly()
+        if placed is not None:
+            return Trial(what, name, placed, (), (), False, _holders(result) != (set(placed), set()))
+        tried = standings(changed())
     except Refusal as refusal:
         return Trial(what, name, (), (), (), False, None, refusal.reason)
     now, then = _holders(result), _holders(tried)

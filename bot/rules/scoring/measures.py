@@ -7,6 +7,7 @@ for a time, sheet points for a rubric, 0 to 1 for a share. None stands for a tim
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from math import lcm
 from statistics import median
 
 from bot.rules.core.reasons import Reason
@@ -168,9 +169,9 @@ def panel_value(rule: str, sheets: Sequence[Weighted]) -> Fraction:
     Raises Refusal: `panel_empty`, `judge_weight` (weight).
     """
     for _, weight in sheets:
-        if weight < 0:
+        if weight.numerator < 0:
             raise Refusal(Reason.JUDGE_WEIGHT, weight=weight)
-    counted = [sheet for sheet in sheets if sheet[1] > 0]
+    counted = [sheet for sheet in sheets if sheet[1].numerator]
     if not counted:
         raise Refusal(Reason.PANEL_EMPTY)
     if rule == "median":
@@ -182,10 +183,18 @@ def panel_value(rule: str, sheets: Sequence[Weighted]) -> Fraction:
 
 def weighted_mean(sheets: Sequence[Weighted]) -> Fraction:
     """Sum of weight x value over the sum of the weights."""
-    if len({weight for _, weight in sheets}) == 1:
-        return sum((value for value, _ in sheets), Fraction(0)) / len(sheets)
+    if _alike(sheets):
+        # In whole numbers, because a sum of fractions is brought to lowest terms after each of them.
+        unit = lcm(*(value.denominator for value, _ in sheets))
+        return Fraction(sum(value.numerator * (unit // value.denominator) for value, _ in sheets), unit * len(sheets))
     total = sum((value * weight for value, weight in sheets), Fraction(0))
     return total / sum((weight for _, weight in sheets), Fraction(0))
+
+
+def _alike(sheets: Sequence[Weighted]) -> bool:
+    """Whether all judges weigh the same."""
+    first = sheets[0][1]
+    return all(weight is first or weight == first for _, weight in sheets)
 
 
 def weighted_median(sheets: Sequence[Weighted]) -> Fraction:
@@ -193,7 +202,7 @@ def weighted_median(sheets: Sequence[Weighted]) -> Fraction:
 
     With equal weights this is the ordinary median.
     """
-    if len({weight for _, weight in sheets}) == 1:
+    if _alike(sheets):
         return median(value for value, _ in sheets)
     ordered = sorted(sheets)
     half = sum((weight for _, weight in ordered), Fraction(0)) / 2

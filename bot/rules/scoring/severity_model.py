@@ -130,6 +130,10 @@ class _Panel:
 
     def effects(self, judges: Sequence[int]) -> dict[int, Fraction]:
         """The effects of the judges of one part: the first is held at 0, then all are moved to their zero sum."""
+        if len({tuple(sorted(sheets)) for sheets in self.sheets.values()}) == 1:
+            # Every judge saw every squad: the equations fall apart into one for each judge.
+            scale = len(self.sheets) * self.factor
+            return {judge: Fraction(self.pull[judge], scale * self.weights[judge]) for judge in judges}
         free = judges[1:]
         matrix = [[self.bonds[judge][other] for other in free] for judge in free]
         solved = dict(zip(judges, [Fraction(0), *_solve(matrix, [self.pull[judge] for judge in free])], strict=True))

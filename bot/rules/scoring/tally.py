@@ -117,7 +117,11 @@ def panel_values(
     # To least squares, judges who mark alike are one judge of their added weight.
     fitted = fit(
         [Observation(squad, sheet.judge_id, value_of(sheet)) for squad, kept in counted.items() for sheet, _ in kept],
-        {sheet.judge_id: sheet.weight * times for kept in counted.values() for sheet, times in kept},
+        {
+            sheet.judge_id: sheet.weight if times == 1 else sheet.weight * times
+            for kept in counted.values()
+            for sheet, times in kept
+        },
     )
     return dict(fitted.adjusted), fitted
 

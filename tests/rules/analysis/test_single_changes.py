@@ -1,0 +1,65 @@
+"""The quick answers beside the standings of the changed book, on books of every kind."""
+
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from bot.rules.analysis.robustness import firmness, on_each_scale, without_each_criterion, without_each_judge
+from bot.rules.analysis.single_changes import SingleChanges
+from bot.rules.scoring.standings import standings
+from storage.records.scores import ScoreBook
+from tests.rules.books import absence, attempt, count, event, judges, plan, rubric, sheet, squads, timed
+
+SCALES = ("maximum", "best", "rank", "standard")
+
+
+@st.composite
+def whole_books(draw: st.DrawFn) -> ScoreBook:
+    """Counts, times and sheets, panels complete or not, absences, places, tie-breaks, weights of judges."""
+    width, height = draw(st.integers(1, 6)), draw(st.integers(1, 6))
+    rule, scale = draw(st.sampled_from(["mean", "median", "trimmed", "adjusted"])), draw(st.sampled_from(SCALES))
+    art = rubric("patch", weights=["1", "2.5"], levels=4, panel=rule, scale=scale)
+    run = event("run", count("m", scale=draw(st.sampled_from(SCALES))), timed("t", scale="best"), weight=2)
+    events = [event("art", art, count("n", weight=2), weight=draw(st.integers(1, 3))), run]
+    level, some = st.integers(1, 4), draw(st.integers(1, 3))
+    attempts, sheets = [], []
+    for squad in range(1, height + 1):
+        attempts.append(attempt(squad, "run.m", core=draw(st.integers(0, 4)), id=10 * squad))
+        attempts.append(attempt(squad, "art.n", core=draw(st.integers(0, 4)), id=10 * squad + 1))
+        seconds = draw(st.sampled_from([None, 50, 60, 70]))
+        attempts.append(attempt(squad, "run.t", seconds=seconds, id=10 * squad + 2))
+        sheets += [
+            sheet(squad, judge, "art.patch", [draw(level), draw(level)])
+            for judge in range(1, width + 1)
+            if some == 1 or draw(st.integers(0, 3))
+        ]
+    away = tuple(
+        absence(squad, "art", draw(st.booleans())) for squad in draw(st.sets(st.integers(1, height), max_size=1))
+    )
+    breaks = draw(st.sampled_from([(), ("art.patch.c1",), ("run", "art")]))
+    return ScoreBook(
+        plan=plan(*events, places=draw(st.integers(1, 3)), tie_breaks=breaks),
+        squads=squads(height),
+        judges=judges(*draw(st.lists(st.sampled_from([1, 1, 2, "0.5", 0]), min_size=width, max_size=width))),
+        attempts=tuple(attempts),
+        sheets=tuple(sheets),
+        absences=away,
+    )
+
+
+@settings(max_examples=150, deadline=None, phases=[Phase.generate])
+@given(whole_books())
+def test_the_quick_answers_are_those_of_the_changed_books(book: ScoreBook) -> None:
+    result = standings(book)
+    slow = (*without_each_judge(book, result), *without_each_criterion(book, result), *on_each_scale(book, result))
+    assert firmness(book, result).trials == slow
+
+
+def test_a_whole_try_out_is_answered_quickly_throughout() -> None:
+    from tests.rules.tryouts import random_tryout
+
+    for panel in ("mean", "adjusted"):
+        book = random_tryout(panel=panel)
+        quick = SingleChanges(book, standings(book))
+        assert all(quick.without_judge(judge.id) is not None for judge in book.judges)
+        assert quick.without_criterion("art.patch", "c1") is not None
+        assert quick.on_scale("rank") is not None
