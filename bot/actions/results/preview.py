@@ -19,6 +19,7 @@ from bot.words.core.plain_text import count
 from bot.words.results import preview as words
 from bot.words.scoring import explain as explain_words
 from bot.words.scoring.exports import csv_file, standings_rows
+from bot.words.scoring.formulas import formulas_text
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Answer, Attachment, Replace, Say
 from storage.records.request import Request
@@ -72,7 +73,7 @@ def _analysis(outcome: Outcome) -> words.Analysis | None:
 
 def result_files(outcome: Outcome) -> tuple[Attachment, ...]:
     """The whole table for a spreadsheet, and the packet from which anyone can recompute it."""
-    packet = packet_text(build(outcome.book, outcome.standings))
+    packet = packet_text(build(outcome.book, outcome.standings, formulas_text()))
     return (
         csv_file("standings.csv", standings_rows(outcome)),
         Attachment(name="results-packet.json", data=packet.encode()),

@@ -13,6 +13,7 @@ from bot.rules.scoring.standings import standings
 from bot.words.scoring import packet_text as packet_words
 from bot.words.scoring import standings_report as report_words
 from bot.words.scoring import verify_report as words
+from bot.words.scoring.formulas import formulas_text
 from storage.store import Store
 from storage.tables import audit_log, tryouts
 from storage.tables.sql_session import Snapshot
@@ -67,7 +68,7 @@ async def newest_packet(database: Path) -> str | None:
         if tryout is None:
             return None
         book = await score_book(snapshot, tryout)
-        return packet_text(build(book, standings(book)))
+        return packet_text(build(book, standings(book), formulas_text()))
 
 
 async def _against_database(db: Snapshot, packet: Packet) -> list[words.Check]:
@@ -77,7 +78,7 @@ async def _against_database(db: Snapshot, packet: Packet) -> list[words.Check]:
     for tryout in reversed(await tryouts.everyone(db)):
         if packet.plan_sha256 in (tryout.plan_sha256, fingerprint(tryout.plan)):
             book = await score_book(db, tryout)
-            checks.append(words.same_check(build(book, standings(book)) == packet))
+            checks.append(words.same_check(build(book, standings(book), packet.formulas) == packet))
             return checks
     checks.append(words.no_such_plan())
     return checks

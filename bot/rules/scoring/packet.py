@@ -6,6 +6,7 @@ judges appear by number. What the coach wrote into the plan is in it word for wo
     format, version   "tenbell-results", 1
     plan              the plan as a TOML file, in one string
     plan_sha256       SHA-256 of that string in UTF-8: the fingerprint that was posted with the brief
+    formulas          how every number is made, in words for whoever recomputes them; nothing is computed from it
     squads            numbers of the squads that take part
     groups            where places go by sections: for each of the plan's `place_groups`, the numbers of its squads
     judges            number and weight of each judge; weight 0 is advisory
@@ -162,6 +163,7 @@ class Packet(Record):
     version: Literal[1] = 1
     plan: str
     plan_sha256: Annotated[str, Field(max_length=100)]
+    formulas: Annotated[str, Field(max_length=100_000)] = ""
     squads: Squads
     groups: Annotated[tuple[Squads, ...], Field(max_length=25)] = ()
     judges: Annotated[tuple[JudgeLine, ...], Field(max_length=MOST_JUDGES)]

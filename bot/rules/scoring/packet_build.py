@@ -12,8 +12,8 @@ from storage.records.plan import Measure, Plan, Rubric
 from storage.records.scores import Attempt, ScoreBook
 
 
-def build(book: ScoreBook, result: Standings) -> Packet:
-    """The packet of a book and its standings.
+def build(book: ScoreBook, result: Standings, formulas: str = "") -> Packet:
+    """The packet of a book and its standings, with the page of formulas that goes along.
 
     What does not count is left out: squads that withdrew, removed judges, undone attempts, recused sheets, and whatever
     belongs to no measure of the plan.
@@ -25,6 +25,7 @@ def build(book: ScoreBook, result: Standings) -> Packet:
     return Packet(
         plan=write_plan(book.plan),
         plan_sha256=fingerprint(book.plan),
+        formulas=formulas,
         squads=tuple(sorted(squads.values())),
         groups=tuple(
             tuple(sorted(squads[one.id] for one in book.squads if one.id in squads and one.section in group.sections))
