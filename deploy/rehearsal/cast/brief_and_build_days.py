@@ -45,7 +45,7 @@ async def brief(stage: Stage, cast: Cast) -> None:
 
 async def _open(stage: Stage, name: str, squad: str) -> None:
     phone = stage.phone(name)
-    await stage.do(lambda: phone.press(phone.with_button(squad_room(phone, squad), OPEN), OPEN), told="What")
+    await stage.do(lambda: phone.press(phone.with_button(squad_room(phone, squad), OPEN), OPEN), told="**When**")
 
 
 async def days(stage: Stage, cast: Cast, *each: Callable[[int], Awaitable[None]]) -> None:
