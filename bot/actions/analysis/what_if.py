@@ -4,7 +4,7 @@ from decimal import Decimal
 from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view, view
-from bot.actions.results.preview import outcome_of, whole_book
+from bot.actions.results.preview import check_complete, outcome_of, whole_book
 from bot.rules.analysis.what_if import PANELS, with_panel, with_scale, with_weights, without_judge
 from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.reasons import Reason
@@ -24,7 +24,9 @@ from storage.tables.sql_session import Snapshot
 async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with the weights as they are."""
     book = await whole_book(db, tryout, request)
-    return Open(form=words.form(tryout.plan, outcome_of(book)))
+    outcome = outcome_of(book)
+    check_complete(outcome)
+    return Open(form=words.form(tryout.plan, outcome))
 
 
 @slow_view(ActionKey.RESULTS_TRIED, "coach")
@@ -49,7 +51,9 @@ def _tried(book: ScoreBook, wish: words.Wish) -> Answer:
             other = with_panel(other, rule)
     if wish.judge != words.NONE:
         other = without_judge(other, int(wish.judge))
-    return Say(message=words.tried(outcome_of(book), outcome_of(other), wish))
+    outcome = outcome_of(book)
+    check_complete(outcome)
+    return Say(message=words.tried(outcome, outcome_of(other), wish))
 
 
 def read_weights(plan: Plan, text: str) -> dict[str, Decimal]:

@@ -1,21 +1,60 @@
-"""Reminding judges of the sheets they still owe; silent to those who owe nothing."""
+"""Reminding judges of the sheets they still owe, by the clock or by the coach; silent to those who owe nothing."""
 
 from datetime import datetime, timedelta
 
 from bot.actions.calendar.countdown import hold
 from bot.actions.core.audit import append_entry
+from bot.actions.core.dispatch import act, audit
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words
+from bot.words.results import progress
 from storage.records.delivery import ScheduledJob
+from storage.records.message import Answer, Say
+from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, queueing
+from storage.tables import audit_log, judges, judging, queueing
 from storage.tables.sql_session import Transaction
 
 JUST_OUT = timedelta(hours=6)
 """Nobody is reminded of sheets that were handed out so shortly before."""
+
+REST = timedelta(hours=1)
+"""So long after a coach's reminder judges are left in peace."""
+
+
+@act(ActionKey.JUDGING_REMIND, "coach")
+async def remind(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Remind every judge who owes a sheet now, at most once an hour.
+
+    Raises Refusal: `just_reminded` (at), `judging_not_begun`.
+    """
+    if tryout.state in ("drafting", "signup"):
+        raise Refusal(Reason.JUDGING_NOT_BEGUN)
+    for entry in reversed(await audit_log.entries(db, tryout.id)):
+        if request.at - entry.at >= REST:
+            break
+        if entry.action == "judges.remind":
+            raise Refusal(Reason.JUST_REMINDED, at=int(entry.at.timestamp()))
+    closes = schedule_of(tryout).judging_closes
+    told = silent = 0
+    for judge in await judges.judges(db, tryout.id):
+        mine = await entries_of(db, tryout, judge)
+        if not any(entry.owed and entry.changeable for entry in mine):
+            continue
+        if judge.opted_in_at is None:
+            silent += 1
+            continue
+        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.still_open(mine, closes, False), request.at)
+        told += 1
+    if told:
+        await audit(db, tryout, request, "judges.remind", judges=told)
+    return Say(message=progress.reminded(told, silent))
 
 
 @job("chase", catch_up=True)

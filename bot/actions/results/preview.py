@@ -11,12 +11,14 @@ from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import firmness
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.sealing import sealed
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.results import preview as words
+from bot.words.results import progress
 from bot.words.scoring import explain as explain_words
 from bot.words.scoring.exports import csv_file, standings_rows
 from bot.words.scoring.formulas import formulas_text
@@ -24,7 +26,7 @@ from bot.words.scoring.outcome import Outcome
 from storage.records.message import Answer, Attachment, Replace, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
-from storage.records.tryout import Tryout
+from storage.records.tryout import State, Tryout
 from storage.tables.sql_session import Snapshot
 
 CLOSED = ("submitted", "recused")
@@ -47,24 +49,49 @@ def check_begun(tryout: Tryout) -> None:
         raise Refusal(Reason.RESULTS_NOT_YET)
 
 
+def check_unsealed(tryout: Tryout) -> None:
+    """Judging is closed, so that marks, points and the order may be seen.
+
+    Raises Refusal: `results_not_yet`, `still_sealed`.
+    """
+    check_begun(tryout)
+    if sealed(tryout.state):
+        raise Refusal(Reason.STILL_SEALED)
+
+
+def check_complete(outcome: Outcome) -> None:
+    """Every squad is ranked, so that what is said about the place is no accident; Refusal: `not_complete_yet`."""
+    if not outcome.standings.rows:
+        raise Refusal(Reason.NOTHING_RANKED)
+    if not outcome.standings.complete:
+        raise Refusal(Reason.NOT_COMPLETE_YET)
+
+
 @slow_view(ActionKey.RESULTS_PANEL, "coach")
 async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
-    """The private standings, with the picture and the files."""
+    """The private standings, with the picture and the files; before judging closes only who owes what."""
     check_begun(tryout)
     book = await score_book(db, tryout)
     hidden = own_open(book, request.who)
+    if sealed(tryout.state):
+        return partial(_sealed, book, tryout.state, len(hidden), 0)
     return partial(_preview, book, hidden, tryout.announced_at is not None)
+
+
+def _sealed(book: ScoreBook, state: State, own_sheets: int, number: int) -> Answer:
+    return Say(message=progress.sealed_view(outcome_of(book), state, own_sheets, number))
 
 
 def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool) -> Answer:
     outcome = outcome_of(book, hidden)
     # What is said about the judges, and the files with every mark, wait until the reader's own sheets are closed.
-    files = () if hidden else result_files(outcome)
+    # They wait, too, until every squad is ranked: a table taken away would go on naming a wrong winner.
+    files = () if hidden or not outcome.standings.complete else result_files(outcome)
     return Say(message=words.preview(outcome, _analysis(outcome), files, announced))
 
 
 def _analysis(outcome: Outcome) -> words.Analysis | None:
-    if outcome.hidden:
+    if outcome.hidden or not outcome.standings.complete:
         return None
     ranked = bool(outcome.standings.rows)
     firm = firmness(outcome.book, outcome.standings) if ranked else None
@@ -86,6 +113,8 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> W
     check_begun(tryout)
     book = await score_book(db, tryout)
     hidden = own_open(book, request.who)
+    if sealed(tryout.state):
+        return partial(_sealed, book, tryout.state, len(hidden), number)
     return partial(_page, book, hidden, number, tryout.announced_at is not None)
 
 
@@ -102,8 +131,7 @@ async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 
 def _firm(book: ScoreBook) -> Answer:
     outcome = outcome_of(book)
-    if not outcome.standings.rows:
-        raise Refusal(Reason.NOTHING_RANKED)
+    check_complete(outcome)
     found = firmness(book, outcome.standings)
     return Say(message=words.firm_page(outcome, found, judge_bootstrap(book)))
 
@@ -116,6 +144,7 @@ async def judges(db: Snapshot, tryout: Tryout, request: Request, number: int = 0
 
 def _judges(book: ScoreBook, number: int) -> Answer:
     outcome = outcome_of(book)
+    check_complete(outcome)
     found = outcome.standings
     panels = words.Panels(
         agreements(found), judge_views(found), mark_gaps(found), evened(found), evened_standings(book)
@@ -126,9 +155,9 @@ def _judges(book: ScoreBook, number: int) -> Answer:
 async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBook:
     """The book, for someone who may see every mark in it.
 
-    Raises Refusal: `results_not_yet`, `own_sheets_first`.
+    Raises Refusal: `results_not_yet`, `still_sealed`, `own_sheets_first`.
     """
-    check_begun(tryout)
+    check_unsealed(tryout)
     book = await score_book(db, tryout)
     hidden = own_open(book, request.who)
     if hidden:
@@ -139,7 +168,7 @@ async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBoo
 @view(ActionKey.RESULTS_SQUADS, "coach")
 async def squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Pick a squad to explain."""
-    check_begun(tryout)
+    check_unsealed(tryout)
     book = await score_book(db, tryout)
     return Say(message=explain_words.squads(outcome_of(book), page))
 
@@ -147,7 +176,6 @@ async def squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> A
 @slow_view(ActionKey.RESULTS_SQUAD, "coach")
 async def squad(db: Snapshot, tryout: Tryout, request: Request, *, picked: int | None = None) -> Work[Answer]:
     """Why them: one squad's whole way to its total, as text and picture."""
-    check_begun(tryout)
     book, squad_id = await _book_for_squad(db, tryout, request, picked)
     return partial(_explain, book, squad_id)
 
@@ -168,8 +196,9 @@ async def squad_page(db: Snapshot, tryout: Tryout, request: Request, number: int
 async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen: int | None) -> tuple[ScoreBook, int]:
     """The book and the squad that was picked, or typed by number or name.
 
-    Raises Refusal: `no_squad`, `own_sheet_first`.
+    Raises Refusal: `results_not_yet`, `still_sealed`, `no_squad`, `own_sheet_first`.
     """
+    check_unsealed(tryout)
     book = await score_book(db, tryout)
     typed = request.fields.get("squad", "").strip().casefold()
     for one in book.squads:

@@ -16,6 +16,7 @@ from bot.actions.scorekeeping.score_table import (
 from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.sealing import sealed
 from bot.rules.scorekeeping import attempt_entry
 from bot.rules.scorekeeping.attempt_entry import Typed
 from bot.rules.scoring.measures import attempt_value
@@ -173,6 +174,8 @@ async def _check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_
         raise Refusal(Reason.ATTEMPT_GONE)
     if not run_off and number > spot.allowed:
         raise Refusal(Reason.ATTEMPTS_USED, squad=name, most=spot.allowed)
+    if run_off and sealed(tryout.state):
+        raise Refusal(Reason.RUN_OFF_LATER)
     if run_off and not await may_run_off(db, tryout, spot.squad):
         if len(spot.attempts) >= spot.allowed and not spot.run_offs:
             raise Refusal(Reason.ATTEMPTS_USED, squad=name, most=spot.allowed)

@@ -9,6 +9,7 @@ from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scoring.score_book import score_book
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.sealing import sealed
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.standings import standings
 from bot.words.core.action_keys import ActionKey
@@ -126,7 +127,9 @@ def following(found: Sequence[Spot], squad_id: int) -> Squad | None:
 
 
 async def may_run_off(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
-    """Whether a squad is in a tie that the plan's own tie-breaks did not break."""
+    """Whether a squad is in a tie that the plan's own tie-breaks did not break; nobody learns of it while sealed."""
+    if sealed(tryout.state):
+        return False
     for tie in standings(await score_book(db, tryout)).ties:
         if squad.id not in tie.squads:
             continue

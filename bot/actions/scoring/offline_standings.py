@@ -5,7 +5,10 @@ from pathlib import Path
 from bot.actions.results.preview import outcome_of
 from bot.actions.scoring.score_book import score_book
 from bot.rules.core.hash_chain import broken_at
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
 from bot.rules.plan.read_plan import fingerprint
+from bot.rules.results.sealing import sealed
 from bot.rules.scoring.packet import Packet, packet_text, read_packet
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.packet_verify import verify
@@ -20,7 +23,7 @@ from storage.tables.sql_session import Snapshot
 
 
 async def standings_report(database: Path) -> str:
-    """The standings of the newest try-out in a database, as plain text.
+    """The standings of the newest try-out in a database, as plain text; before judging closes only who owes what.
 
     Raises:
         StorageFault: the file cannot be read.
@@ -30,7 +33,8 @@ async def standings_report(database: Path) -> str:
         tryout = await tryouts.newest(snapshot)
         if tryout is None:
             return report_words.nothing()
-        return report_words.standings_report(outcome_of(await score_book(snapshot, tryout)))
+        outcome = outcome_of(await score_book(snapshot, tryout))
+        return report_words.sealed_report(outcome) if sealed(tryout.state) else report_words.standings_report(outcome)
 
 
 async def verify_report(packet: bytes, database: Path | None) -> tuple[str, bool]:
@@ -61,12 +65,14 @@ async def newest_packet(database: Path) -> str | None:
 
     Raises:
         StorageFault: the file cannot be read.
-        Refusal: what it holds makes no sense.
+        Refusal: `still_sealed` before judging is closed; or what it holds makes no sense.
     """
     async with Store.open(database, readers=1) as store, store.read() as snapshot:
         tryout = await tryouts.newest(snapshot)
         if tryout is None:
             return None
+        if sealed(tryout.state):
+            raise Refusal(Reason.STILL_SEALED)
         book = await score_book(snapshot, tryout)
         return packet_text(build(book, standings(book), formulas_text()))
 

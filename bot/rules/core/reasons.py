@@ -189,6 +189,9 @@ class Reason(StrEnum):
     OWN_SHEETS_FIRST = auto()
     NOTHING_RANKED = auto()
     RESULTS_NOT_YET = auto()
+    STILL_SEALED = auto()
+    NOT_COMPLETE_YET = auto()
+    JUST_REMINDED = auto()
     NO_ATTEMPT = auto()
     PANEL_EMPTY = auto()
     JUDGE_WEIGHT = auto()
@@ -201,6 +204,7 @@ class Reason(StrEnum):
     SCALE_MAXIMUM = auto()
 
     # Scorekeeping
+    RUN_OFF_LATER = auto()
     TYPED_BLANK = auto()
     TYPED_WHOLE = auto()
     TYPED_NUMBER = auto()

@@ -53,6 +53,7 @@ class ActionKey(StrEnum):
     JUDGING_PICK_EVENT = "judging.pick-event"
     JUDGING_PICK_SHEET = "judging.pick-sheet"
     JUDGING_PICKED_SHEET = "judging.picked-sheet"
+    JUDGING_REMIND = "judging.remind"
     JUDGING_REOPEN = "judging.reopen"
     JUDGING_RESUME = "judging.resume"
     JUDGING_SHUT = "judging.shut"

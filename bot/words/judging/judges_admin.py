@@ -21,6 +21,7 @@ REFUSALS = {
     Reason.JUDGE_IS_READY: "{judge} has pressed **Start judging** already.",
     Reason.JUDGING_NOT_BEGUN: "It is too early for that: judging comes when the window has ended. "
     "A single event can be opened for judging as soon as the brief is out.",
+    Reason.JUST_REMINDED: "The judges were reminded <t:{at}:R>. Give them an hour before the next reminder.",
     Reason.JUDGING_OVER: "Judging of this try-out is over.",
     Reason.JUDGING_RUNS: "Judging is not closed, so there is nothing to open again.",
     Reason.ALL_EVENTS_OPEN: "Every event that is judged has been opened already.",
@@ -233,5 +234,11 @@ def closed(missing: int) -> Message:
     without = f" {count(missing, 'sheet')} did not come in and will not count." if missing else ""
     return Message(
         text=f"Judging is closed.{without} Judges can change nothing any more.",
-        rows=((Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again"), HOME),),
+        rows=(
+            (
+                Button(key=key(ActionKey.RESULTS_PANEL), label="See the standings", style="main"),
+                Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again"),
+                HOME,
+            ),
+        ),
     )

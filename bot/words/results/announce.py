@@ -65,6 +65,9 @@ def lacking(outcome: Outcome, judging_closed: bool, own_sheets: int) -> list[str
     if own_sheets:
         found.append(f"You have {count(own_sheets, 'score sheet')} of your own to hand in or give back.")
     standings = outcome.standings
+    if not judging_closed:
+        # Still sealed: an exact tie would say who is in front.
+        return found
     if not standings.rows:
         found.append("No squad can be ranked yet.")
     if standings.unranked:

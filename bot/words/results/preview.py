@@ -19,8 +19,18 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
+from bot.words.results.progress import ANNOUNCE, headline, next_step, waiting_line
 from bot.words.scoring.outcome import Outcome
-from bot.words.scoring.standings import gap_line, missing_lines, place_lines, rank_lines, tie_lines
+from bot.words.scoring.standings import (
+    by_number,
+    gap_line,
+    missing_lines,
+    place_lines,
+    rank_lines,
+    so_far_lines,
+    tie_lines,
+    why_line,
+)
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
@@ -32,6 +42,10 @@ REFUSALS = {
     Reason.NOTHING_RANKED: "No squad can be ranked yet, so there is nothing to look into. "
     "The standings say what is missing.",
     Reason.RESULTS_NOT_YET: "There is no result to see before the brief is out.",
+    Reason.STILL_SEALED: "Nobody sees marks, points or an order before judging is closed, coaches included. "
+    "Press **Standings** in the office to see what is missing and who owes it.",
+    Reason.NOT_COMPLETE_YET: "Not every squad can be ranked yet, so this would name a wrong winner. "
+    "The standings say what is missing.",
     Reason.NO_ATTEMPT: "There is no attempt for {measure} yet, so nothing can be computed.",
     Reason.PANEL_EMPTY: "No judge whose marks count has handed in a sheet here, so there is no mean yet.",
     Reason.JUDGE_WEIGHT: "A judge's weight of {weight} will not do; use 0 (shown, not counted) to 5.",
@@ -63,24 +77,49 @@ def preview(outcome: Outcome, found: Analysis | None, files: Sequence[Attachment
     if files:
         note = f"{listing([file.name for file in files])} hold every mark. Keep them among coaches."
         shown[0] = f"{shown[0]}\n-# {note}" if len(shown[0]) + len(note) + 50 < MESSAGE_LENGTH else shown[0]
-    picture = (standings_picture(outcome, outcome.rows, "Standings (private)"),) if outcome.rows else ()
     return Message(
-        text=shown[0] + page_line(0, len(shown)), files=(*picture, *files), rows=_rows(0, len(shown), announced)
+        text=shown[0] + page_line(0, len(shown)),
+        files=(*_picture(outcome), *files),
+        rows=_rows(outcome, 0, len(shown), announced),
     )
+
+
+def _picture(outcome: Outcome) -> tuple[Attachment, ...]:
+    """The bars, best first; while something is missing by number, without places, and stamped incomplete."""
+    found = outcome.standings
+    if not outcome.rows:
+        return ()
+    if found.complete:
+        return (standings_picture(outcome, outcome.rows, "Standings (private, complete)"),)
+    title = f"INCOMPLETE: {len(found.rows)} of {len(found.rows) + len(found.unranked)} squads"
+    return (standings_picture(outcome, by_number(outcome), title, ranked=False),)
 
 
 def page(outcome: Outcome, found: Analysis | None, number: int, announced: bool) -> Message:
     """Another page of the same text."""
     shown = _pages(outcome, found, announced)
     number = within(number, len(shown))
-    return Message(text=shown[number] + page_line(number, len(shown)), rows=_rows(number, len(shown), announced))
+    rows = _rows(outcome, number, len(shown), announced)
+    return Message(text=shown[number] + page_line(number, len(shown)), rows=rows)
 
 
 def _pages(outcome: Outcome, found: Analysis | None, announced: bool) -> list[str]:
     state = "announced; this whole table is yours alone" if announced else "private; nothing is announced"
-    head = f"**{escape(outcome.plan.name)}: standings** ({state})\n"
-    blocks = [head + rank_lines(outcome), in_short(outcome, found), missing_lines(outcome), tie_lines(outcome)]
+    head = f"{headline(outcome)}\n**{escape(outcome.plan.name)}: standings** ({state})\n"
+    if outcome.standings.complete:
+        blocks = [head + rank_lines(outcome), in_short(outcome, found), tie_lines(outcome)]
+    else:
+        blocks = [head + waiting_line(outcome), missing_lines(outcome), so_far_lines(outcome)]
+    onward = next_step(outcome, "announced" if announced else "settled")
+    if not announced:
+        blocks[0] += f"\n**Next**: {_next_text(onward)}"
     return pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+
+
+def _next_text(onward: Button) -> str:
+    if onward == ANNOUNCE:
+        return "**Announce** shows you every word first."
+    return f"press **{onward.label}**."
 
 
 def in_short(outcome: Outcome, found: Analysis | None) -> str:
@@ -94,30 +133,37 @@ def in_short(outcome: Outcome, found: Analysis | None) -> str:
         lines.append(gap_line(outcome) if outcome.standings.plain else "")
     else:
         lines.append(closeness_line(outcome, found.firm) or (gap_line(outcome) if outcome.standings.plain else ""))
+        lines.append(why_line(outcome) if outcome.standings.plain else "")
         if found.firm.closeness is not None or not outcome.standings.plain:
             lines += [trial_line(outcome, found.firm, "judge"), weights_line(outcome, found.firm)]
         lines.append(short_line(outcome, found.agreements))
     return "**In short**\n" + "\n".join(f"- {line}" for line in lines if line)
 
 
-def _rows(number: int, of: int, announced: bool) -> tuple[Row, ...]:
+def _rows(outcome: Outcome, number: int, of: int, announced: bool) -> tuple[Row, ...]:
     rows: list[Row] = []
     turn = turning(ActionKey.RESULTS_PAGE, number, of)
     if turn:
         rows.append(turn)
-    rows.append(
-        (
-            Button(key=key(ActionKey.RESULTS_FIRM), label="How firm is it?"),
-            Button(key=key(ActionKey.RESULTS_JUDGES, 0), label="Do the judges agree?"),
-            Button(key=key(ActionKey.RESULTS_SQUADS, 0), label="Squad by squad"),
-            Button(key=key(ActionKey.RESULTS_WHAT_IF), label="What if?"),
+    squads = Button(key=key(ActionKey.RESULTS_SQUADS, 0), label="Squad by squad")
+    if outcome.standings.complete:
+        rows.append(
+            (
+                Button(key=key(ActionKey.RESULTS_FIRM), label="How firm is it?"),
+                Button(key=key(ActionKey.RESULTS_JUDGES, 0), label="Do the judges agree?"),
+                squads,
+                Button(key=key(ActionKey.RESULTS_WHAT_IF), label="What if?"),
+            )
         )
-    )
+    else:
+        rows.append((squads,))
     if announced:
         back = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
         rows.append((Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"), back))
-    else:
-        rows.append((Button(key=key(ActionKey.RESULTS_ANNOUNCE), label="Announce", style="main"),))
+        return tuple(rows)
+    onward = next_step(outcome, "settled")
+    later = ANNOUNCE.model_copy(update={"style": "plain", "disabled": True})
+    rows.append((onward,) if onward == ANNOUNCE else (onward, later))
     return tuple(rows)
 
 

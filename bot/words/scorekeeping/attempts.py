@@ -41,6 +41,7 @@ REFUSALS = {
     Reason.ATTEMPT_GONE: "That attempt is no longer the last one of its squad. Open the squad again to see what "
     "stands.",
     Reason.SQUAD_ABSENT: "**{squad}** is noted as not taking part here. Press **Absence** to change that first.",
+    Reason.RUN_OFF_LATER: "A run-off comes after judging is closed: before that nobody knows which squads are equal.",
     Reason.NO_TIE: "**{squad}** is in no tie that a run-off could break. The standings name the ties.",
 }
 

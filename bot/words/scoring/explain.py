@@ -46,6 +46,8 @@ REFUSALS = {
 def squads(outcome: Outcome, page: int) -> Message:
     """Pick the squad to explain."""
     everyone = [*outcome.standings.rows, *outcome.standings.unranked]
+    if not outcome.standings.complete:
+        everyone.sort(key=lambda row: row.number)
     of = max(1, -(-len(everyone) // SIDE))
     page = within(page, of)
     if not everyone:
@@ -54,7 +56,7 @@ def squads(outcome: Outcome, page: int) -> Message:
         Choice(
             value=str(row.squad_id),
             label=squad_label(outcome.squads[row.squad_id]),
-            note="something is missing" if row.rank is None else f"place {row.rank}",
+            note=_place(outcome, row),
         )
         for row in everyone[page * SIDE : (page + 1) * SIDE]
     )
@@ -62,6 +64,13 @@ def squads(outcome: Outcome, page: int) -> Message:
     turn = turning(ActionKey.RESULTS_SQUADS, page, of)
     text = f"Whose way to the total do you want to see?{page_line(page, of)}"
     return Message(text=text, rows=(pick, turn) if turn else (pick,))
+
+
+def _place(outcome: Outcome, row: Row) -> str:
+    """A squad's place; none is named while another squad waits."""
+    if row.rank is None:
+        return "something is missing"
+    return f"place {row.rank}" if outcome.standings.complete else "no places yet: other squads wait"
 
 
 def explain(outcome: Outcome, row: Row, page: int = 0, picture: bool = True) -> Message:
@@ -77,7 +86,8 @@ def explain(outcome: Outcome, row: Row, page: int = 0, picture: bool = True) -> 
 
 
 def _blocks(outcome: Outcome, row: Row) -> list[str]:
-    place = "not ranked: something is missing" if row.rank is None else f"place {row.rank}, total {outcome.total(row)}"
+    place = _place(outcome, row)
+    place = f"not ranked: {place}" if row.rank is None else f"{place}, total {outcome.total(row)}"
     blocks = [f"**{row.number} {outcome.name(row.squad_id)}**: {place}"]
     blocks += [_event(outcome, row, event) for event in row.events]
     if row.total is not None:

@@ -24,6 +24,19 @@ def rank_lines(outcome: Outcome) -> str:
     return "\n".join((*lines, f"-# total = {events}"))
 
 
+def by_number(outcome: Outcome) -> list[Row]:
+    """The ranked squads by their numbers: what is shown while others wait, so that no order is suggested."""
+    return sorted(outcome.rows, key=lambda row: row.number)
+
+
+def so_far_lines(outcome: Outcome) -> str:
+    """While squads wait: the totals of the others by number, without places, for one more mark can change the order."""
+    lines = [f"- **{outcome.name(row.squad_id)}** {outcome.total(row)} = {sum_text(row)}" for row in by_number(outcome)]
+    if not lines:
+        return "No squad can be ranked yet."
+    return "\n".join(("**So far**, by squad number (no places before everybody can be ranked)", *lines))
+
+
 def _rank_line(outcome: Outcome, row: Row) -> str:
     parts = sum_text(row)
     return f"{row.rank}\\. **{outcome.name(row.squad_id)}** {outcome.total(row)} = {parts}"
@@ -135,6 +148,26 @@ def leader(standings: Standings) -> Row | None:
     """The first squad, where there is one alone."""
     rows = standings.rows
     return rows[0] if rows and (len(rows) == 1 or rows[1].rank != 1) else None
+
+
+def why_line(outcome: Outcome) -> str:
+    """What puts the first before the second, event by event, in one sentence; empty where nobody stands alone."""
+    first, rows = leader(outcome.standings), outcome.standings.rows
+    if first is None or len(rows) < 2 or {first.squad_id, rows[1].squad_id} & outcome.hidden:
+        return ""
+    parts = []
+    for event, one, other in zip(outcome.plan.events, first.events, rows[1].events, strict=True):
+        name = escape(event.name)
+        if one.contribution is None or other.contribution is None:
+            parts.append(f"not both took part in {name}")
+            continue
+        lead = one.contribution - other.contribution
+        if lead == 0:
+            parts.append(f"level in {name}")
+        else:
+            size = rounded(abs(lead), 1) if abs(lead) >= Fraction(1, 10) else "less than 0.1"
+            parts.append(f"{size} {'ahead' if lead > 0 else 'behind'} in {name}")
+    return f"Why: against {outcome.name(rows[1].squad_id)} they are {', '.join(parts)} (in points of the total)."
 
 
 def gap_line(outcome: Outcome) -> str:

@@ -5,8 +5,9 @@ from collections.abc import Sequence
 
 from bot.rules.core.rounding import rounded
 from bot.words.core.number_text import exact
+from bot.words.results.progress import headline, waiting_line
 from bot.words.scoring.outcome import Outcome
-from bot.words.scoring.standings import gap_line, missing_lines, place_lines, tie_lines
+from bot.words.scoring.standings import by_number, gap_line, missing_lines, place_lines, tie_lines
 
 _MARKUP = re.compile(r"\*\*|^-# ", re.MULTILINE)
 _ESCAPED = re.compile(r"\\([\\*_~`|>#<@\[\]])")
@@ -17,21 +18,37 @@ def nothing() -> str:
     return "There is no try-out in this database yet."
 
 
+def sealed_report(outcome: Outcome) -> str:
+    """While judging is open: who owes what, and no mark, total or order."""
+    seal = "Sealed: no marks, points or order are shown before judging is closed."
+    blocks = [outcome.plan.name, headline(outcome), seal, waiting_line(outcome), missing_lines(outcome)]
+    return "\n\n".join(plain(text) for text in blocks if text)
+
+
 def standings_report(outcome: Outcome) -> str:
-    """The whole table in columns, then what is missing, the ties and who holds the place."""
+    """Complete or not, the table in columns, the ties and who holds the place.
+
+    While squads wait the table is by number and without places, and nobody is said to hold one.
+    """
+    complete = outcome.standings.complete
     events = outcome.plan.events
     head = ["place", "squad", "total", *(f"{event.name} ({exact(event.weight)})" for event in events)]
     rows = [
         [
-            str(row.rank),
+            str(row.rank) if complete else "-",
             outcome.squads[row.squad_id].name,
             outcome.total(row),
             *("excused" if one.contribution is None else rounded(one.contribution, 1) for one in row.events),
         ]
-        for row in outcome.standings.rows
+        for row in (outcome.standings.rows if complete else by_number(outcome))
     ]
-    blocks = [outcome.plan.name, columns([head, *rows]) if rows else "No squad can be ranked yet."]
-    rest = (place_lines(outcome), gap_line(outcome), missing_lines(outcome), tie_lines(outcome))
+    table = columns([head, *rows]) if rows else "No squad can be ranked yet."
+    blocks = [outcome.plan.name, plain(headline(outcome)), table]
+    rest = (
+        (place_lines(outcome), gap_line(outcome), tie_lines(outcome))
+        if complete
+        else (waiting_line(outcome), missing_lines(outcome))
+    )
     blocks += [plain(text) for text in rest if text]
     return "\n\n".join(blocks)
 

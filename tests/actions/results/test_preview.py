@@ -15,7 +15,11 @@ from tests.actions.table_help import add_judges, add_squads, hand_in
 async def test_the_preview_ranks_shows_where_the_points_come_from_and_draws_them(begin: Begin) -> None:
     asking, _ = await whole(begin)
     message = await preview(asking)
-    assert message.text.startswith("**Quillmere robot club try-out: standings** (private; nothing is announced)")
+    assert message.text.split("\n")[:2] == [
+        "**Complete**: all 3 squads can be ranked; nothing is missing.",
+        "**Quillmere robot club try-out: standings** (private; nothing is announced)",
+    ]
+    assert "**Next**: **Announce** shows you every word first." in message.text
     assert "1\\. **Crooked Spoons**" in message.text
     assert "The place**: **Crooked Spoons** holds it now." in message.text
     assert labels(message) == [
@@ -50,21 +54,24 @@ async def test_a_missing_sheet_is_named_with_who_owes_it_and_its_squad_is_not_ra
     await hand_in(asking, judge, squads[0], "bunting", "bunting", BUNTING)
     await hand_in(asking, judge, squads[1], "bunting", "bunting", {})
     text = (await preview(asking)).text
+    assert text.startswith("**NOT COMPLETE**: 1 of 2 squads cannot be ranked; judge 1 owes 1 sheet.\n")
+    assert "**Waiting** (1): Muddy Teapots" in text
     assert "1 squad not ranked; a missing mark is never a zero" in text
     assert "Judge 1 (Judge 1) owes Bunting, Bunting: Muddy Teapots" in text
-    assert "2\\." not in text
+    assert "1\\." not in text and "2\\." not in text
 
 
 async def test_a_squad_nobody_timed_is_missing_and_one_that_did_not_finish_scores_nothing(begin: Begin) -> None:
     event = small_plan().events[2]
     timed = event.model_copy(update={"measures": event.measures[:1]})
-    asking = await begin("judging", events=(timed,), tie_breaks=())
+    asking = await begin("settled", events=(timed,), tie_breaks=())
     await start_surprise(asking)
     squads = await add_squads(asking, 3)
     await asking.ask(f"table.save:chain.time:{squads[0]}:1:100:0")
     await asking.ask(f"table.save:chain.time:{squads[1]}:1:dnf:0")
     text = (await preview(asking)).text
-    assert "2\\. **Muddy Teapots** 0.0" in text
+    assert text.startswith("**NOT COMPLETE**: 1 of 3 squads cannot be ranked; 1 entry is missing at the table.\n")
+    assert "- **Muddy Teapots** 0.0" in text
     assert "Paper chain, Time: no attempt recorded: Sleepy Turnips" in text
 
 
@@ -144,11 +151,11 @@ async def test_a_squad_alone_wins_with_its_picture(begin: Begin) -> None:
 
 
 async def test_before_any_squad_can_be_ranked_there_is_no_picture_and_a_plain_word(begin: Begin) -> None:
-    asking = await begin("judging")
+    asking = await begin("settled")
     await add_squads(asking, 2)
     message = await preview(asking)
     assert "No squad can be ranked yet." in message.text
-    assert [file.name for file in message.files] == ["standings.csv", "results-packet.json"]
+    assert not message.files
 
 
 async def test_only_coaches_see_anything_of_the_result(begin: Begin) -> None:
@@ -208,16 +215,16 @@ async def test_whether_the_judges_agree_is_said_with_caution(begin: Begin) -> No
 
 
 async def test_without_a_ranked_squad_there_is_nothing_to_look_into(begin: Begin) -> None:
-    asking = await begin("judging")
+    asking = await begin("settled")
     await add_squads(asking, 2)
-    assert "No squad can be ranked yet" in (await asking.message("results.firm")).text
-    assert "no sheet is handed in yet" in (await asking.message("results.judges:0")).text
+    for key in ("results.firm", "results.judges:0", "results.what-if"):
+        assert "No squad can be ranked yet" in (await asking.message(key)).text
 
 
 async def test_squads_whose_panels_share_no_judge_are_said_to_be_beyond_comparing(begin: Begin) -> None:
     bunting = small_plan().events[1]
     judged = bunting.model_copy(update={"measures": bunting.measures[:1]})
-    asking = await begin("judging", events=(judged,), tie_breaks=())
+    asking = await begin("settled", events=(judged,), tie_breaks=())
     squads = await add_squads(asking, 3)
     first, second = await add_judges(asking, 2)
     for judge, squad in ((first, squads[0]), (first, squads[1]), (second, squads[2])):

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from storage.records.message import Message, SelectField, TextField
 from storage.records.plan import Check, Checklist, Count, Event, Item, Number
-from storage.tables import attempts
+from storage.tables import attempts, tryouts
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.table_help import add_squads, at_squad, enter, labels, press
 
@@ -107,5 +107,7 @@ async def test_the_lowest_attempt_stands_in_the_squads_own_result(begin: Begin) 
             await asking.ask(f"table.save:bridges.mass:{squad}:{number}:{amount}")
         await asking.ask(f"table.save:bridges.rules:{squad}:1:10")
         await asking.ask(f"table.save:bridges.slips:{squad}:1:1:0")
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, (await asking.tryout()).id, "settled")
     shown = await asking.message("results.squad", fields={"squad": "crooked spoons"})
     assert "61 g (best), lower is better" in shown.text

@@ -246,6 +246,11 @@ async def test_a_run_off_is_only_for_squads_in_a_tie_and_changes_no_total(begin:
     for squad, found in zip(squads, (14, 14, 3), strict=True):
         for number in (1, 2):
             await asking.ask(f"table.save:run.socks:{squad}:{number}:{found}:0")
+    early = await asking.message(f"table.save:run.socks:{squads[0]}:r1:9:0")
+    assert "A run-off comes after judging is closed" in early.text
+    assert "Enter run-off" not in labels(await asking.message(f"table.squad:run.socks:{squads[0]}"))
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, (await asking.tryout()).id, "settled")
     refused = await asking.message(f"table.save:run.socks:{squads[2]}:r1:9:0")
     assert "is in no tie" in refused.text or "has used all" in refused.text
     card = await asking.message(f"table.squad:run.socks:{squads[0]}")

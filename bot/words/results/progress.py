@@ -1,0 +1,129 @@
+"""Complete or not: what is missing before squads can be ranked, who owes it, and what is done about it next."""
+
+from collections import Counter
+
+from bot.rules.scoring.results import Gap
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.standings import missing_lines
+from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
+from storage.records.tryout import State
+
+NAMED_JUDGES = 3
+TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table", style="main")
+ANNOUNCE = Button(key=key(ActionKey.RESULTS_ANNOUNCE), label="Announce", style="main")
+ATTEMPTS = ("no_attempt", "too_few_attempts")
+
+
+def headline(outcome: Outcome) -> str:
+    """The first line of everything about the result: complete, or how many squads wait and for what."""
+    found = outcome.standings
+    squads = len(found.rows) + len(found.unranked)
+    if not squads:
+        return "**NOT COMPLETE**: no squad takes part yet."
+    if found.complete:
+        everybody = f"all {squads} squads" if squads > 1 else "the only squad"
+        return f"**Complete**: {everybody} can be ranked; nothing is missing."
+    return f"**NOT COMPLETE**: {len(found.unranked)} of {count(squads, 'squad')} cannot be ranked; {_owed(outcome)}."
+
+
+def _owed(outcome: Outcome) -> str:
+    gaps = [gap for _, gap in outcome.standings.gaps]
+    owing = owing_judges(outcome)
+    parts = [f"judge {number} owes {count(sheets, 'sheet')}" for number, sheets in owing[:NAMED_JUDGES]]
+    more = owing[NAMED_JUDGES:]
+    if more:
+        sheets = count(sum(sheets for _, sheets in more), "sheet")
+        parts.append(f"{count(len(more), 'more judge')} {'owes' if len(more) == 1 else 'owe'} {sheets}")
+    for kinds, one, several in (
+        (ATTEMPTS, "1 entry is missing at the table", "{} entries are missing at the table"),
+        (("no_sheet",), "1 sheet has no judge", "{} sheets have no judge"),
+        (("unconnected",), "1 panel was judged apart", "{} panels were judged apart"),
+        (("all_excused",), "1 squad is excused from everything", "{} squads are excused from everything"),
+    ):
+        number = sum(gap.kind in kinds for gap in gaps)
+        if number:
+            parts.append(one if number == 1 else several.format(number))
+    return listing(parts)
+
+
+def owing_judges(outcome: Outcome) -> list[tuple[int, int]]:
+    """Number of each judge who owes a sheet that a squad waits for, with how many, in order of the numbers."""
+    owed: Counter[int] = Counter()
+    for _, gap in outcome.standings.gaps:
+        if gap.kind == "open_sheet" and gap.judge_id in outcome.judges:
+            owed[outcome.judges[gap.judge_id].number] += 1
+    return sorted(owed.items())
+
+
+def waiting_line(outcome: Outcome) -> str:
+    """The squads that cannot be ranked yet, by number."""
+    names = [outcome.name(row.squad_id) for row in outcome.standings.unranked]
+    return f"**Waiting** ({len(names)}): {', '.join(names)}" if names else ""
+
+
+def next_step(outcome: Outcome, state: State) -> Button:
+    """The most useful thing to do now, as the one filled button."""
+    gaps: list[Gap] = [gap for _, gap in outcome.standings.gaps]
+    owing = owing_judges(outcome)
+    if owing and state != "archived":
+        label = f"Remind judge {owing[0][0]}" if len(owing) == 1 else f"Remind {len(owing)} judges"
+        return Button(key=key(ActionKey.JUDGING_REMIND), label=label, style="main")
+    if any(gap.kind in ATTEMPTS for gap in gaps) or (state != "judging" and outcome.standings.straddle is not None):
+        return TABLE
+    if gaps:
+        return Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main")
+    if state == "judging":
+        return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style="main")
+    return ANNOUNCE
+
+
+def sealed_view(outcome: Outcome, state: State, own_sheets: int, number: int = 0) -> Message:
+    """What a coach sees of the result while judging is open: what is missing and who owes it; no mark, no order."""
+    head = [
+        headline(outcome),
+        f"**{escape(outcome.plan.name)}: still sealed.** Nobody sees marks, points or an order before judging is "
+        "closed, coaches included. So nobody can be swayed by them.",
+    ]
+    if own_sheets:
+        head.append(f"You judge, too: {count(own_sheets, 'sheet')} of your own to hand in first.")
+    onward = next_step(outcome, state)
+    if onward != ANNOUNCE:
+        head.append(f"**Next**: press **{onward.label}**.")
+    blocks = ["\n".join(head), waiting_line(outcome), missing_lines(outcome)]
+    shown = pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    number = within(number, len(shown))
+    rows: list[Row] = []
+    turn = turning(ActionKey.RESULTS_PAGE, number, len(shown))
+    if turn:
+        rows.append(turn)
+    rest = (
+        Button(key=key(ActionKey.JUDGING_STATUS), label="Who owes what"),
+        ANNOUNCE.model_copy(update={"style": "plain", "disabled": True}),
+    )
+    rows.append(rest if onward == ANNOUNCE else (onward, *rest))
+    return Message(text=shown[number] + page_line(number, len(shown)), rows=tuple(rows))
+
+
+def reminded(told: int, silent: int) -> Message:
+    """The judges were reminded, or why not."""
+    lines = [f"I have reminded {count(told, 'judge')} just now." if told else "I have written to nobody."]
+    if silent:
+        lines.append(
+            f"{count(silent, 'judge')} cannot be written to before pressing **Start judging**. "
+            "Ask again under **Judges**, or in person."
+        )
+    elif not told:
+        lines.append("No judge owes a sheet that can be marked now.")
+    return Message(
+        text=" ".join(lines),
+        rows=(
+            (
+                Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
+                Button(key=key(ActionKey.RESULTS_PANEL), label="What is missing"),
+            ),
+        ),
+    )

@@ -1,0 +1,143 @@
+"""Sealed judging: before the close nobody sees a mark, a total or an order; an incomplete result is no result."""
+
+from datetime import timedelta
+
+import pytest
+
+import bot.actions.judging.judge_reminders  # noqa: F401
+from storage.records.message import Message
+from storage.tables import judges, judging, tryouts
+from tests.actions.conftest import COACH, Asking, Begin, button
+from tests.actions.scored import BUNTING, labels, preview, record, start_surprise, whole
+from tests.actions.table_help import add_judges, add_squads, hand_in
+
+NOT_SHOWN = "Nobody sees marks, points or an order before judging is closed"
+
+
+async def owing(begin: Begin, state: str = "judging") -> tuple[Asking, list[int], int]:
+    """Three squads; the second judge owes the sheets of the last two squads."""
+    asking = await begin(state)
+    await start_surprise(asking)
+    squads = await add_squads(asking, 3)
+    await record(asking, squads, [14, 9, 3], [100, 120, 130])
+    first, second = await add_judges(asking, 2)
+    for squad in squads:
+        for judge in (first, second):
+            await hand_in(asking, judge, squad, "chain", "team", {"talk": 3})
+        await hand_in(asking, first, squad, "bunting", "bunting", BUNTING)
+    await hand_in(asking, second, squads[0], "bunting", "bunting", BUNTING)
+    for squad in squads[1:]:
+        await hand_in(asking, second, squad, "bunting", "bunting", {})
+    return asking, squads, second
+
+
+def main(message: Message) -> list[str]:
+    """The labels of the filled buttons."""
+    return [one.label for row in message.rows if isinstance(row, tuple) for one in row if one.style == "main"]
+
+
+@pytest.mark.parametrize("state", ["window", "judging"])
+async def test_no_path_leads_to_marks_totals_or_an_order_before_judging_closes(begin: Begin, state: str) -> None:
+    asking, squads = await whole(begin, state="settled")
+    order = await preview(asking)
+    ranked = [line.split("** ")[1].split(" =")[0] for line in order.text.split("\n") if line[:1].isdigit()]
+    assert len(ranked) == 3 and all(float(total) > 0 for total in ranked)
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, 1, state)  # type: ignore[arg-type]
+    paths: list[tuple[str, tuple[str, ...], dict[str, str]]] = [
+        ("results.panel", (), {}),
+        ("results.page:1", (), {}),
+        ("results.firm", (), {}),
+        ("results.judges:0", (), {}),
+        ("results.squads:0", (), {}),
+        ("results.squad", (str(squads[0]),), {}),
+        ("results.squad", (), {"squad": "crooked spoons"}),
+        (f"results.squad-page:1:{squads[0]}", (), {}),
+        ("results.what-if", (), {}),
+        ("results.tried", (), {"weights": "Sock run: 50"}),
+        ("results.announce", (), {}),
+        ("results.announced:0000000000000000", (), {}),
+        ("offer.panel", (), {}),
+        ("feedback.panel", (), {}),
+        ("feedback.squad", (str(squads[0]),), {}),
+    ]
+    for path, values, fields in paths:
+        shown = await asking.message(path, values=values, fields=fields)
+        assert not shown.files, path
+        assert not any(total in shown.text for total in ranked), (path, shown.text)
+        assert "holds it" not in shown.text and "1\\." not in shown.text and "place 1" not in shown.text, path
+
+
+async def test_while_sealed_the_coach_reads_who_owes_what_and_the_filled_button_reminds(begin: Begin) -> None:
+    asking, _, _ = await owing(begin)
+    message = await preview(asking)
+    assert message.text.split("\n")[0] == "**NOT COMPLETE**: 2 of 3 squads cannot be ranked; judge 2 owes 2 sheets."
+    assert NOT_SHOWN in message.text and "coaches included" in message.text
+    assert "**Waiting** (2): Muddy Teapots, Sleepy Turnips" in message.text
+    assert "Judge 2 (Judge 2) owes Bunting, Bunting: Muddy Teapots, Sleepy Turnips" in message.text
+    assert main(message) == ["Remind judge 2"] and "**Next**: press **Remind judge 2**" in message.text
+    assert button(message, "Announce").disabled
+
+
+async def test_a_reminder_reaches_only_who_owes_and_can_be_written_to_and_not_twice_in_an_hour(begin: Begin) -> None:
+    asking, _, second = await owing(begin)
+    press = button(await preview(asking), "Remind judge 2").key
+    async with asking.store.write() as db:
+        await judging.open_event(db, 1, "bunting", asking.now)
+    assert "1 judge cannot be written to before pressing **Start judging**" in (await asking.message(press)).text
+    async with asking.store.write() as db:
+        await db.run("UPDATE judge SET opted_in_at = '2026-01-01T00:00:00Z' WHERE tryout_id = 1")
+    assert "reminded 1 judge" in (await asking.message(press)).text
+    told = await asking.messages_to(f"judge/{second}")
+    assert len(told) == 1 and "Still open: 2 of your 6 sheets: Muddy Teapots, Sleepy Turnips" in told[0]
+    assert "Give them an hour" in (await asking.message(press)).text
+    asking.now += timedelta(hours=1)
+    assert "reminded 1 judge" in (await asking.message(press)).text
+
+
+async def test_when_all_is_in_and_still_sealed_the_filled_button_closes_judging(begin: Begin) -> None:
+    asking, _ = await whole(begin, state="judging")
+    message = await preview(asking)
+    assert message.text.startswith("**Complete**: all 3 squads can be ranked; nothing is missing.")
+    assert main(message) == ["Close judging"] and not message.files
+
+
+async def test_after_the_close_an_incomplete_result_names_no_winner_no_place_and_no_gap(begin: Begin) -> None:
+    asking, squads, _ = await owing(begin, "settled")
+    message = await preview(asking)
+    text = message.text
+    assert text.startswith("**NOT COMPLETE**: 2 of 3 squads cannot be ranked; judge 2 owes 2 sheets.\n")
+    assert "**Waiting** (2): Muddy Teapots, Sleepy Turnips" in text
+    assert "**So far**, by squad number (no places before everybody can be ranked)\n- **Crooked Spoons** " in text
+    for said in ("The place", "holds", "leads", "ahead", "In short", "Without judge", "1\\."):
+        assert said not in text, said
+    assert [file.name for file in message.files] == ["standings.png"]
+    assert message.files[0].alt.startswith("INCOMPLETE: 1 of 3 squads. ") and "1. Crooked" not in message.files[0].alt
+    assert labels(message) == ["Squad by squad", "Remind judge 2", "Announce"]
+    assert main(message) == ["Remind judge 2"] and button(message, "Announce").disabled
+    for path in ("results.firm", "results.judges:0", "results.what-if"):
+        assert "would name a wrong winner" in (await asking.message(path)).text
+    one = await asking.message("results.squad", values=(str(squads[0]),))
+    assert "no places yet: other squads wait" in one.text and "place 1" not in one.text
+
+
+async def test_a_missing_attempt_makes_the_table_the_filled_button(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    await asking.ask("table.undone:1:slip")
+    assert main(await preview(asking)) == ["Table"]
+
+
+async def test_a_coach_who_judges_is_told_of_the_own_sheets_first(begin: Begin) -> None:
+    asking, squads = await whole(begin, state="judging")
+    async with asking.store.write() as db:
+        own = await judges.enrol(db, 1, COACH, "Coach")
+    await hand_in(asking, own, squads[1], "bunting", "bunting", {})
+    text = (await preview(asking)).text
+    assert "You judge, too: 1 sheet of your own to hand in first." in text
+
+
+async def test_the_complete_preview_says_why_in_one_sentence_against_the_next_squad(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    text = (await preview(asking)).text
+    (line,) = [one for one in text.split("\n") if one.startswith("- Why: ")]
+    assert "against Muddy Teapots they are 2.9 ahead in Sock run, level in Bunting" in line
