@@ -8,9 +8,12 @@ count as they stand: ICC(2,1) for one judge and ICC(2,k) for the mean of the pan
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import isnan, lcm
+from math import ceil, isnan, lcm
 
 from bot.rules.analysis.estimates import TAIL, UNDEFINED, Coefficient, Interval
+
+RELIABLE = 0.8
+"""The reliability that a panel's mean should have, by common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,16 @@ def icc(table: Sequence[Sequence[Fraction | float]]) -> Icc | None:
 def spearman_brown(single: float, judges: float) -> float:
     """The reliability of the mean of so many judges, from that of one (Spearman 1910, Brown 1910)."""
     return judges * single / (1 + (judges - 1) * single)
+
+
+def judges_needed(single: float, goal: float = RELIABLE) -> int | None:
+    """How many judges' mean would have the reliability `goal`, from that of one judge (Spearman-Brown turned round).
+
+    k = goal (1 - single) / (single (1 - goal)), rounded up; None where one judge's reliability is not between 0 and 1.
+    """
+    if not 0 < single < 1:
+        return None
+    return max(1, ceil(goal * (1 - single) / (single * (1 - goal)) - 1e-9))
 
 
 def _one_way(squares: MeanSquares) -> Coefficient:

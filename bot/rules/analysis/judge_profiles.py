@@ -33,11 +33,13 @@ class JudgeView:
     spread: float | None
     """Standard deviation of the judge's sheets, in sheet points; None below two sheets."""
     consistency: float | None
-    """Correlation with the mean of the squad's other judges, severity aside; None below three common squads."""
+    """Pearson's correlation, unweighted, of the judge's sheets with the mean of the same squads' other judges, severity
+    aside; None below three common squads."""
     single_level: Fraction | None
     """Share of sheets with the same level throughout; None under a rubric of one criterion."""
     halo: float | None
-    """Mean correlation among the criteria over the judge's sheets: near 1, all criteria move together."""
+    """Mean of Pearson's correlations, unweighted, among the criteria over the judge's sheets: near 1, all criteria move
+    together; None where no two criteria vary over three sheets."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import permutations
-from math import factorial
+from math import factorial, sqrt
 from operator import add
 
 EXACT_UP_TO = 20_000
@@ -38,6 +38,8 @@ class Chance:
     p: float
     exact: bool
     """Whether it comes from all possible orders; otherwise from seeded random ones."""
+    error: float
+    """Standard error of `p` from the number of draws, sqrt(p (1 - p) / draws); 0 when exact."""
 
 
 def kendall_w(ratings: Ratings) -> Concordance | None:
@@ -64,7 +66,11 @@ def kendall_w(ratings: Ratings) -> Concordance | None:
 
 
 def chance(ratings: Ratings, seed: int = 1) -> Chance | None:
-    """How likely as much concordance is by lot, each judge's ties kept; None where W cannot be computed."""
+    """How likely as much concordance is by lot, each judge's ties kept; None where W cannot be computed.
+
+    A p-value: exact where all orders can be gone through, otherwise (1 + hits) / (1 + draws) over `DRAWS` permutations
+    (A. C. Davison and D. V. Hinkley 1997, 4.2), which is never 0. `ratings` has a row for each judge.
+    """
     found = kendall_w(ratings)
     if found is None:
         return None
@@ -72,16 +78,18 @@ def chance(ratings: Ratings, seed: int = 1) -> Chance | None:
     reached = int(found.s * 4 * len(ranks[0]))
     distribution = null_distribution(ranks, EXACT_UP_TO)
     if distribution is None:
-        return Chance(_drawn(ranks, reached, seed), exact=False)
-    return Chance(float(sum(p for value, p in distribution.items() if value >= reached)), exact=True)
+        p = _drawn(ranks, reached, seed)
+        return Chance(p, exact=False, error=sqrt(p * (1 - p) / DRAWS))
+    return Chance(float(sum(p for value, p in distribution.items() if value >= reached)), exact=True, error=0.0)
 
 
 def null_distribution(ranks: Sequence[Sequence[int]], budget: int | None = None) -> dict[int, Fraction] | None:
     """All values of the statistic with their probabilities, if every judge had dealt out these ranks by lot.
 
-    The statistic is n times the sum of squares of the rank sums minus their squared sum. Only the multiset of the sums
-    matters, because the next judge deals out the ranks in every order alike. None when it would take more steps than
-    the budget.
+    `ranks` has a row for each judge: the ranks this judge gave, doubled so that shared ones are whole (1, 2.5, 2.5 is
+    2, 5, 5). The statistic is n times the sum of squares of the rank sums minus their squared sum. Only the multiset of
+    the sums matters, because the next judge deals out the ranks in every order alike. None when it would take more
+    steps than the budget.
     """
     first, *others = ranks
     states = {tuple(sorted(first)): 1}

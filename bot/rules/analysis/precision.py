@@ -48,7 +48,10 @@ class Precision:
 def precision(
     observations: Sequence[Observation], fitted: Fit, weights: Mapping[int, Fraction] | None = None
 ) -> Precision | None:
-    """Standard errors of a fit of these observations; None when no degree of freedom is left to estimate chance by."""
+    """Standard errors, in sheet points, of a fit of these observations with these judge weights (1 where absent).
+
+    None when no degree of freedom is left to estimate chance by. Costs the cube of the number of judges.
+    """
     import numpy as np
 
     if not fitted.freedom:

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 
 from bot.rules.analysis.adjusted_panels import Evened
 from bot.rules.analysis.agreement import Agreement
-from bot.rules.analysis.estimates import Coefficient
+from bot.rules.analysis.estimates import LEVEL, Coefficient, Z
+from bot.rules.analysis.intraclass_correlation import RELIABLE, judges_needed
 from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
+from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.results import Standings
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
@@ -15,6 +17,7 @@ CLOSE, FAIR, SOME = 0.8, 0.667, 0.4
 WIDE = 0.5
 """An interval wider than this says hardly anything."""
 MANY_SHEETS = 5
+MANY_JUDGES = 25
 HARDLY = 0.05
 """Sheet points that would be shown as 0.0."""
 GAPS = 12
@@ -74,10 +77,11 @@ def agreement_block(outcome: Outcome, one: Agreement) -> str:
     if one.icc is not None:
         numbers.append(f"one judge alone {_number(one.icc.icc2)}, their mean {_number(one.icc.icc2k)} (ICC)")
     if one.concordance is not None and one.chance is not None:
-        chance = one.chance.p
-        by_chance = "less than 1 %" if chance < 0.01 else f"{chance:.0%}".replace("%", " %")
-        numbers.append(f"common order W {float(one.concordance.w):.2f} (by chance alone: {by_chance})")
+        numbers.append(f"common order W {float(one.concordance.w):.2f} (by chance alone: {_by_chance(one.chance)})")
     lines.append(f"-# {'; '.join(numbers)}")
+    needed = _judges_needed(one)
+    if needed:
+        lines.append(needed)
     if not one.complete:
         lines.append("-# Not every judge saw every squad, so only alpha can be computed.")
     least = _least(outcome, one)
@@ -99,12 +103,35 @@ def _sentence(one: Agreement) -> str:
     return text
 
 
+def _by_chance(chance: Chance) -> str:
+    """A p-value, with its own error where it comes from drawn orders."""
+    said = "less than 1 %" if chance.p < 0.01 else f"{100 * chance.p:.0f} %"
+    if chance.exact or chance.p < 0.01:
+        return said
+    return f"{said}, give or take {max(100 * Z * chance.error, 0.1):.1f} at the {LEVEL} % level"
+
+
+def _judges_needed(one: Agreement) -> str:
+    """How many judges' mean would be reliable; empty on few judges or squads, or where that cannot be told."""
+    single = None if one.icc is None else one.icc.icc2.value
+    needed = None if single is None or one.few else judges_needed(single)
+    if needed is None:
+        return ""
+    if needed <= one.judges:
+        return f"For a mean of reliability {RELIABLE}, {count(needed, 'judge')} would be enough."
+    if needed > MANY_JUDGES:
+        return (
+            f"For a mean of reliability {RELIABLE} it would take more than {MANY_JUDGES} judges who agree like these."
+        )
+    return f"For a mean of reliability {RELIABLE} it would take about {needed} judges who agree like these."
+
+
 def _number(one: Coefficient) -> str:
     if one.value is None:
         return "cannot be computed"
     if one.interval is None:
         return f"{one.value:.2f}"
-    return f"{one.value:.2f} (probably {one.interval[0]:.2f} to {one.interval[1]:.2f})"
+    return f"{one.value:.2f} ({LEVEL} % interval {one.interval[0]:.2f} to {one.interval[1]:.2f})"
 
 
 def _least(outcome: Outcome, one: Agreement) -> str:
@@ -141,7 +168,7 @@ def _severity(view: JudgeView, error: float | None) -> str:
     points = float(view.severity)
     if abs(points) < HARDLY:
         return "neither harsh nor lenient"
-    sure = "" if error is None or error < HARDLY else f" (give or take {error:.1f})"
+    sure = "" if error is None or error < HARDLY else f" (give or take {Z * error:.1f} at the {LEVEL} % level)"
     way = "harsher" if points > 0 else "more lenient"
     return f"{abs(points):.1f} sheet points {way} than the average judge{sure}"
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.analysis.intraclass_correlation import icc, spearman_brown
+from bot.rules.analysis.intraclass_correlation import RELIABLE, icc, judges_needed, spearman_brown
 from tests.rules.reference import reference
 from tests.rules.tables import Table, tables
 
@@ -100,3 +100,14 @@ def test_the_correlation_does_not_depend_on_zero_and_unit(table: Table, zero: in
     assert (found is None) == (moved is None)
     if found is not None and moved is not None:
         assert found.icc2.value == pytest.approx(moved.icc2.value)
+
+
+@pytest.mark.parametrize(
+    ("single", "needed"), [(0.28976, 10), (0.71484, 2), (0.5, 4), (0.95, 1), (0.0, None), (-0.2, None)]
+)
+def test_the_judges_needed_for_a_reliable_mean(single: float, needed: int | None) -> None:
+    """Reference A12 (Spearman 1910, Brown 1910): 9.80, 1.60, and 4 exactly, which a float must not push to 5."""
+    assert judges_needed(single) == needed
+    if needed is not None:
+        assert spearman_brown(single, needed) >= RELIABLE - 1e-9
+        assert needed == 1 or spearman_brown(single, needed - 1) < RELIABLE

@@ -79,3 +79,17 @@ def test_drawn_orders_come_close_to_the_exact_probability() -> None:
 def test_w_of_too_little_cannot_be_computed(table: Table) -> None:
     assert kendall_w(table) is None
     assert chance(table) is None
+
+
+def test_a_drawn_probability_has_its_own_error_and_an_exact_one_has_none() -> None:
+    """Simulated: drawn again with other seeds, it scatters by the error that is told."""
+    ratings = [[1, 2, 3, 4, 5, 6, 7, 8], [2, 1, 4, 3, 8, 5, 6, 7], [8, 1, 2, 3, 4, 5, 6, 7], [4, 3, 1, 2, 8, 7, 5, 6]]
+    drawn = [chance(ratings, seed) for seed in range(60)]
+    known = [one for one in drawn if one is not None and not one.exact]
+    assert len(known) == 60
+    mean = sum(one.p for one in known) / 60
+    spread = (sum((one.p - mean) ** 2 for one in known) / 59) ** 0.5
+    assert spread == pytest.approx(known[0].error, rel=0.35)
+    exact = chance([[1, 2, 3], [1, 2, 3], [1, 3, 2]])
+    assert exact is not None
+    assert (exact.exact, exact.error) == (True, 0)

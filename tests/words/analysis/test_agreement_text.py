@@ -1,0 +1,33 @@
+"""How far judges agree, in words: levels of intervals, errors of probabilities, and how many judges it would take."""
+
+from bot.rules.analysis.agreement import agreements
+from bot.rules.scoring.standings import standings
+from bot.words.analysis.agreement import agreement_block
+from bot.words.scoring.outcome import Outcome
+from storage.records.scores import ScoreBook
+from tests.rules.analysis.test_robustness import judged_book
+from tests.rules.reference import reference
+from tests.rules.tryouts import random_tryout
+
+
+def block(book: ScoreBook) -> str:
+    result = standings(book)
+    return agreement_block(Outcome(book, result), agreements(result, resamples=200)[0])
+
+
+def test_every_interval_names_its_level_and_the_judges_needed_are_told() -> None:
+    """Reference A4 (Shrout and Fleiss 1979): one judge has 0.29, so ten are needed (A12)."""
+    said = block(judged_book(reference("A4")["input"]["table"]))
+    assert (
+        "one judge alone 0.29 (95 % interval 0.02 to 0.76), their mean 0.62 (95 % interval 0.07 to 0.93) (ICC)" in said
+    )
+    assert "For a mean of reliability 0.8 it would take about 10 judges who agree like these." in said
+
+
+def test_a_probability_that_was_drawn_says_how_far_off_it_may_be() -> None:
+    assert " at the 95 % level)" in block(random_tryout())
+
+
+def test_judges_who_agree_are_enough() -> None:
+    said = block(judged_book([[9, 9, 8], [5, 5, 5], [4, 3, 4], [7, 7, 7], [2, 1, 2], [12, 12, 11]]))
+    assert "For a mean of reliability 0.8, 1 judge would be enough." in said
