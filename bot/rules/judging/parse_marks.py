@@ -32,7 +32,7 @@ class Typed:
 
 def read_typed(text: str) -> Typed:
     """Understand what a judge typed; never guess."""
-    words = " ".join(text.split()).rstrip(".!").lower()
+    words = " ".join(text.split()).rstrip(" .!").lower()
     if _LEVELS.fullmatch(words):
         return Typed("levels", tuple(int(level) for level in re.findall(r"\d+", words)))
     if words in _WORDS:

@@ -17,6 +17,8 @@ from storage.records.tryout import Tryout
 
 PAGE = 25
 LABEL = 38
+EVENT_LABEL = 14
+"""Characters of a label that the name of the event may take."""
 SECRET = "-# No student and no other judge ever sees your marks."
 MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
@@ -74,11 +76,15 @@ def worklist(
 
 
 def _hint(entry: Entry) -> str:
-    criterion = missing(entry.rubric, entry.sheet.marks)[0]
-    return (
+    left = missing(entry.rubric, entry.sheet.marks)
+    hint = (
         f"-# You can also type in our private messages: your next number goes to {escape(entry.squad.name)}, "
-        f"{escape(criterion.name)} (1 to {len(criterion.levels)})."
+        f"{escape(left[0].name)} (1 to {len(left[0].levels)})."
     )
+    if len(left) == 1:
+        return hint
+    example = " ".join(str(min(2 + place % 2, len(one.levels))) for place, one in enumerate(left))
+    return f"{hint} Type {len(left)} numbers, such as `{example}`, to mark all {len(left)} lines at once."
 
 
 def progress(entries: Sequence[Entry], closes: datetime) -> str:
@@ -144,7 +150,7 @@ def to_read(entries: Sequence[Entry]) -> tuple[Button, ...]:
     following = opened_again(entries) or go_on(entries) or next_open(entries)
     if following is None or not following.event.hand_in:
         return ()
-    return (see_hand_in(following, label("Hand-in", following)),)
+    return (see_hand_in(following, cut(f"See their {following.event.name}: {following.squad.name}", LABEL)),)
 
 
 def see_hand_in(entry: Entry, shown: str) -> Button:
@@ -153,8 +159,9 @@ def see_hand_in(entry: Entry, shown: str) -> Button:
 
 
 def label(word: str, entry: Entry) -> str:
-    """A button's label: a word and the squad, as much of it as fits."""
-    return cut(f"{word}: {entry.squad.name}", LABEL)
+    """A button's label: a word, the squad and the event, as much of both as fits."""
+    event = cut(entry.event.name, EVENT_LABEL)
+    return f"{cut(f'{word}: {entry.squad.name}', LABEL - len(event) - 2)}, {event}"
 
 
 def _pick(entries: Sequence[Entry], page: int) -> Select:

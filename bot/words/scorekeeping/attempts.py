@@ -81,14 +81,14 @@ def deductions_form(form_key: str, squad: Squad, measure: Measure, deductions: s
 def read_back(
     squad: Squad, event: Event, measure: Measure, attempt: Attempt, typed: tuple[str, ...], note: str = ""
 ) -> Message:
-    """What was typed with its sum, before it is saved."""
+    """What was typed with its sum, before it is saved; where a `note` doubts it, changing is the filled button."""
     name = attempt_name(measure, attempt.number, attempt.run_off)
     value = f"{value_text(measure, attempt)}{lower_note(measure)}"
     text = f"{where(squad, event, measure)}, {name}\n{value}. Right?{note}\n{ALOUD}"
     about = (f"{event.key}.{measure.key}", squad.id, number_code(attempt.number, attempt.run_off), *typed)
     buttons = [
-        Button(key=key(ActionKey.TABLE_SAVE, *about), label="Save", style="main"),
-        Button(key=key(ActionKey.TABLE_FORM, *about), label="Change"),
+        Button(key=key(ActionKey.TABLE_SAVE, *about), label="Save", style="plain" if note else "main"),
+        Button(key=key(ActionKey.TABLE_FORM, *about), label="Change", style="main" if note else "plain"),
     ]
     if isinstance(measure, Count) and len(measure.items) == 5:
         buttons.append(Button(key=key(ActionKey.TABLE_OFF, *about), label=deductions_field(measure, "").label))

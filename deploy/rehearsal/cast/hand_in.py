@@ -137,7 +137,7 @@ async def judges_read(stage: Stage, cast: Cast) -> None:
     """Two judges read what a squad has handed in before they mark it."""
     for name in cast.judges[:2]:
         shown = await awaited(stage, partial(desk, stage, name))
-        label = next((label for label in shown.labels if label.startswith("Hand-in: ")), None)
+        label = next((label for label in shown.labels if label.startswith("See their ")), None)
         if label is not None:
             read = await stage.do(partial(stage.phone(name).press, shown, label))
             if " in" not in read.text and not stage.rough:

@@ -39,14 +39,14 @@ async def test_the_judges_list_offers_the_hand_in_of_the_squad_that_comes_next(b
     found = await cast(begin, people=(201,), names=("Crooked Spoons",), **handing_in())
     await found.open()
     listed = await found.asking.message("sheets.list", 201, server_id=None)
-    assert "Hand-in: Crooked Spoons" in texts(listed)
+    assert "See their Bunting: Crooked Spoons" in texts(listed)
 
 
 async def test_without_a_hand_in_judges_are_offered_none(begin: Begin) -> None:
     found = await cast(begin, people=(201,), names=("Crooked Spoons",))
     await found.open()
     listed = await found.asking.message("sheets.list", 201, server_id=None)
-    assert not any(label.startswith("Hand-in") for label in texts(listed))
+    assert not any(label.startswith("See their") for label in texts(listed))
     sheet = await found.sheet(201, "Crooked Spoons")
     look = await found.asking.message("sheets.look", 201, values=(str(sheet.id),), server_id=None)
     assert "See the hand-in" not in texts(look)

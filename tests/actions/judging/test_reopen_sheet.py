@@ -34,7 +34,7 @@ async def test_the_coach_opens_a_sheet_again_and_the_judge_is_told_why(begin: Be
     assert "is open again. They have been told." in (await reopen(found, ADA, "Crooked Spoons")).text
     told = (await found.asking.messages_to(f"judge/{(await found.judge(ADA)).id}"))[-1]
     assert "opened your sheet for **Crooked Spoons** again: Two lines were mixed up." in told
-    assert button(await living(found, ADA), "Look again: Crooked Spoons").style == "main"
+    assert button(await living(found, ADA), "Look again: Crooked Spoons, Bunting").style == "main"
 
 
 async def test_the_judge_changes_just_that_sheet_and_it_closes_with_saving(begin: Begin) -> None:

@@ -83,7 +83,9 @@ async def test_more_than_there_are_is_asked_about_before_it_is_saved(begin: Begi
     assert "14 drops x 2 + 1 = 29 points (lower is better)" in back.text
     assert "**14 drops? There are only 10.** If that is a slip, press **Change**." in back.text
     assert {"Save", "Change"} <= set(labels(back))
+    assert (button(back, "Save").style, button(back, "Change").style) == ("plain", "main")
     usual = await enter(asking, card, "Enter attempt 1 of 1", **{"item-drop": "3", "deductions": "0"})
+    assert (button(usual, "Save").style, button(usual, "Change").style) == ("main", "plain")
     assert "There are only" not in usual.text
 
 

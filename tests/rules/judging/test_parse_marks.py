@@ -43,6 +43,7 @@ def entry(number: int, marks: dict[str, int], changeable: bool = True) -> Entry:
         (" 3 4 2 ", (3, 4, 2)),
         ("3,4, 2", (3, 4, 2)),
         ("3 / 4;2.", (3, 4, 2)),
+        ("3 4 2 .", (3, 4, 2)),
         ("10", (10,)),
         ("3\n4", (3, 4)),
     ],

@@ -132,3 +132,16 @@ def test_a_list_that_is_too_long_says_how_many_more_there_are() -> None:
     assert fitting(["aaaa", "bbbb", "cccc"], 100) == ["aaaa", "bbbb", "cccc"]
     assert fitting(["aaaa", "bbbb", "cccc"], 10) == ["aaaa", "bbbb", "- and 1 more"]
     assert fitting([], 10) == []
+
+
+def test_a_judge_reads_how_many_sheets_are_new_and_how_many_there_are_in_all() -> None:
+    closes = schedule(PLAN).judging_closes
+    text = judge_reminders.sheets_out(MINE, [EVENTS[0].name], closes).text
+    assert "You have 20 new sheets, 160 in all." in text
+    first = [one for one in MINE if one.event == EVENTS[0]]
+    assert "You have 20 sheets." in judge_reminders.sheets_out(first, [EVENTS[0].name], closes).text
+
+
+def test_the_next_sheet_is_named_with_squad_and_event_however_long_they_are() -> None:
+    (button,) = worklist.onward([MINE[2]])
+    assert button.label == f"Next: {WIDE[:15]}…, 0{'z' * 12}…" and len(button.label) <= worklist.LABEL
