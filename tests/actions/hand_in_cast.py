@@ -40,7 +40,7 @@ async def window(begin: Begin) -> tuple[Asking, int, int]:
     moles = await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF)
     for who in (1, 2, 3, 11, 12, 13):
-        await asking.ask("brief.open", who)
+        await asking.ask("brief.page:9", who)
     return asking, crew, moles
 
 

@@ -5,6 +5,7 @@ from datetime import datetime
 from bot.actions.calendar.countdown import hold, replan_window
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.hand_in.member_parts import place_cards
@@ -14,13 +15,14 @@ from bot.actions.squads.squad_changes import me_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.office.readiness import lacks, ready
+from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.calendar import brief as words
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import office as office_words
 from bot.words.office import tryout_states as step_words
 from storage.records.delivery import ScheduledJob
-from storage.records.message import Answer, Replace, Say
+from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, squads, surprises, tryouts
@@ -36,7 +38,7 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     if not ready(found, "brief"):
         return Replace(message=office_words.not_ready("brief", lacking))
     soon = tryout.model_copy(update={"brief_at": _minute(request.at)})
-    news = words.in_news(tryout.plan, schedule_of(soon), fingerprint(tryout.plan))
+    news = words.in_news(tryout.plan, schedule_of(soon), public_plan(tryout.plan))
     return Replace(message=step_words.sure_to_release(news, words.in_room(schedule_of(soon)), lacking))
 
 
@@ -78,7 +80,8 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     opened = await tryouts.get(db, tryout.id)
     await replan_window(db, opened, now)
     schedule = schedule_of(opened)
-    await queueing.enqueue(db, tryout.id, "news", words.in_news(opened.plan, schedule, sha256), now)
+    await queueing.enqueue(db, tryout.id, "news", words.in_news(opened.plan, schedule, public_plan(opened.plan)), now)
+    await queueing.place_live_message(db, tryout.id, "brief", "news", pinned=True)
     for squad in await squads.squads(db, tryout.id):
         await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.in_room(schedule), now)
     await place_cards(db, opened)
@@ -86,23 +89,44 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     await queueing.mark_stale(db, tryout.id, "*")
 
 
+@live_message("brief")
+async def pinned(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """The pinned message about the rules."""
+    if tryout.brief_at is None:
+        return None
+    started = await surprises.started(db, tryout.id)
+    return words.pinned(tryout.plan, schedule_of(tryout), public_plan(tryout.plan, started))
+
+
 @act(ActionKey.BRIEF_OPEN)
 async def open_brief(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Show the brief, and note that this student has opened it."""
-    _check_out(tryout)
-    me = await me_of(db, tryout, request)
-    if me is not None and me.brief_opened_at is None:
-        await squads.brief_opened(db, me.id, request.at)
-        await audit(db, tryout, request, "brief.open", student=me.id)
-    return Say(message=words.opened(tryout.plan, schedule_of(tryout), 0, await surprises.started(db, tryout.id)))
+    """Show the brief from its first page."""
+    return Say(message=await _read(db, tryout, request, 0))
 
 
-@view(ActionKey.BRIEF_PAGE)
-async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
+@act(ActionKey.BRIEF_PAGE)
+async def page(db: Transaction, tryout: Tryout, request: Request, page: int) -> Answer:
     """Another page of the brief."""
+    return Replace(message=await _read(db, tryout, request, page))
+
+
+@view(ActionKey.BRIEF_FILE)
+async def as_file(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Give anybody the rules as a file, whose SHA-256 was posted."""
+    _check_out(tryout)
+    return Say(message=words.as_file(public_plan(tryout.plan, await surprises.started(db, tryout.id))))
+
+
+async def _read(db: Transaction, tryout: Tryout, request: Request, page: int) -> Message:
+    """A page of the brief; once this student sees the last one, the brief counts as read."""
     _check_out(tryout)
     started = await surprises.started(db, tryout.id)
-    return Replace(message=words.opened(tryout.plan, schedule_of(tryout), page, started))
+    if words.is_last(tryout.plan, schedule_of(tryout), page, started):
+        me = await me_of(db, tryout, request)
+        if me is not None and me.brief_opened_at is None:
+            await squads.brief_opened(db, me.id, request.at)
+            await audit(db, tryout, request, "brief.open", student=me.id)
+    return words.opened(tryout.plan, schedule_of(tryout), page, started)
 
 
 def _check_waiting(tryout: Tryout) -> None:

@@ -4,6 +4,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.open_judging import open_sheets
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import surprise as words
 from bot.words.core.action_keys import ActionKey
 from storage.records.message import Answer, Message, Replace
@@ -42,6 +43,9 @@ async def start(db: Transaction, tryout: Tryout, request: Request, event_key: st
     for message in words.told(event, tryout.plan):
         for room in ("news", *rooms):
             await queueing.enqueue(db, tryout.id, room, message, request.at)
+    public = public_plan(tryout.plan, await surprises.started(db, tryout.id))
+    await queueing.enqueue(db, tryout.id, "news", words.revealed(public), request.at)
+    await queueing.mark_stale(db, tryout.id, "brief")
     await open_sheets(db, tryout, event.key, request.at)
     await audit(db, tryout, request, "surprise.start", event=event.key)
     return Replace(message=words.started(event))

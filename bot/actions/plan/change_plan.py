@@ -1,5 +1,7 @@
 """Changing the plan of a try-out that runs: at once while nobody has seen it, else asked once more and told to all."""
 
+from collections.abc import Collection
+
 from bot.actions.calendar.countdown import replan
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
@@ -9,6 +11,7 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates
+from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.core.action_keys import ActionKey
 from bot.words.plan import begin_tryout as words
@@ -18,7 +21,7 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, queueing, squads, tryouts
+from storage.tables import decisions, queueing, squads, surprises, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 LEAST_REASON = 3
@@ -40,7 +43,8 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
     if tryout.brief_at is not None and len(reason) < LEAST_REASON:
         raise Refusal(Reason.REASON_NEEDED)
     await decisions.keep_draft(db, tryout.id, plan, reason)
-    return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason), _stamp(plan)))
+    started = await surprises.started(db, tryout.id)
+    return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason, started), _stamp(plan)))
 
 
 @act(ActionKey.PLAN_APPLY, "coach")
@@ -57,7 +61,8 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
         raise Refusal(Reason.REASON_NEEDED)
     changed = await _take(db, tryout, draft.plan, request)
     await decisions.drop_draft(db, tryout.id)
-    await queueing.enqueue(db, tryout.id, "news", _news(tryout, draft.plan, found, draft.reason), request.at)
+    started = await surprises.started(db, tryout.id)
+    await queueing.enqueue(db, tryout.id, "news", _news(tryout, draft.plan, found, draft.reason, started), request.at)
     sha256 = fingerprint(draft.plan)
     if tryout.brief_at is None:
         await audit(db, tryout, request, "plan.change", sha256=sha256)
@@ -111,12 +116,12 @@ async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -
     return changed
 
 
-def _news(tryout: Tryout, plan: Plan, found: tuple[Change, ...], reason: str) -> Message:
+def _news(tryout: Tryout, plan: Plan, found: tuple[Change, ...], reason: str, started: Collection[str]) -> Message:
     if tryout.brief_at is None:
         return news_words.moved(plan, schedule(plan))
     sentences = [news_words.sentence(change) for change in found]
     after = schedule(plan, tryout.brief_at)
-    return news_words.changed(plan, after, sentences, moves_dates(found), reason, fingerprint(plan))
+    return news_words.changed(plan, after, sentences, moves_dates(found), reason, public_plan(plan, started))
 
 
 def _stamp(plan: Plan) -> str:

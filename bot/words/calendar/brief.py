@@ -4,16 +4,18 @@ from collections.abc import Collection
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
+from bot.rules.plan.public_plan import PublicPlan
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
-from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.times import full_and_relative
 from bot.words.plan.places_text import minimum_text, places_text
-from bot.words.plan.plan_text import event_text
+from bot.words.plan.plan_text import event_parts
+from bot.words.plan.points_text import example, total_points
 from bot.words.practice.booking import about
 from bot.words.questions.ask import ASK
-from storage.records.message import MESSAGE_LENGTH, Button, Message
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.plan import Plan
 
 REFUSALS = {
@@ -21,16 +23,53 @@ REFUSALS = {
 }
 
 OPEN = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief", style="main")
+FILE = Button(key=key(ActionKey.BRIEF_FILE), label="The rules as a file")
+READ_ON = ". Please read on: it counts as read once you have seen the last page."
 
 
-def in_news(plan: Plan, schedule: Schedule, sha256: str) -> Message:
-    """The message to everyone that the brief is out."""
+def in_news(plan: Plan, schedule: Schedule, public: PublicPlan) -> Message:
+    """The message to everyone that the brief is out, with the plan as a file."""
     return Message(
         text=f"**{escape(plan.name)}: the brief is out**\n"
         f"Press the button to read what to do; only you see it, as often as you like.\n"
         f"The deadline is {full_and_relative(schedule.deadline)}.\n"
-        f"-# The rules are fixed from now on. Fingerprint of the plan (SHA-256): {sha256}",
-        rows=((OPEN, ASK),),
+        f"-# The rules are fixed from now on. {fingerprints(public)}",
+        rows=((OPEN, ASK, FILE),),
+        files=(plan_file(public),),
+    )
+
+
+def pinned(plan: Plan, schedule: Schedule, public: PublicPlan) -> Message:
+    """The pinned message about the rules, for as long as the try-out runs."""
+    return Message(
+        text=f"**The rules of {escape(plan.name)}**\n"
+        f"Read the brief, ask about the rules, or save the rules as a file.\n"
+        f"The deadline is {full_and_relative(schedule.deadline)}.\n"
+        f"-# {fingerprints(public)}",
+        rows=((OPEN, ASK, FILE),),
+    )
+
+
+def as_file(public: PublicPlan) -> Message:
+    """The plan as a file, for one person."""
+    return Message(
+        text=f"The rules as a file, as the computer reads them.\n-# {fingerprints(public)}", files=(plan_file(public),)
+    )
+
+
+def plan_file(public: PublicPlan) -> Attachment:
+    """The file itself."""
+    name = "plan.toml" if public.whole else "plan-without-the-surprise.toml"
+    return Attachment(name=name, data=public.text.encode())
+
+
+def fingerprints(public: PublicPlan) -> str:
+    """What `sha256sum` shows for the file, and, where a surprise is left out of it, for the whole plan."""
+    if public.whole:
+        return f"Fingerprint of the plan (SHA-256 of the file): {public.sha256}"
+    return (
+        f"Fingerprint (SHA-256) of the file without the surprise: {public.sha256}. "
+        f"Fingerprint of the whole plan, which you get when the surprise starts: {public.whole_sha256}"
     )
 
 
@@ -44,25 +83,42 @@ def in_room(schedule: Schedule) -> Message:
 
 
 def opened(plan: Plan, schedule: Schedule, page: int, started: Collection[str] = ()) -> Message:
-    """One page of the brief, with the surprises that have `started`."""
-    found = pages(_blocks(plan, schedule, started), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    """One page of the brief, with the surprises that have `started`; the last one has the file."""
+    found = _pages(plan, schedule, started)
     page = within(page, len(found))
-    turn = turning(ActionKey.BRIEF_PAGE, page, len(found))
-    return Message(text=found[page] + page_line(page, len(found)), rows=(turn,) if turn else ())
+    turn = turning(ActionKey.BRIEF_PAGE, page, len(found), main=True)
+    if is_last(plan, schedule, page, started):
+        return Message(text=found[page] + page_line(page, len(found)), rows=((*turn, FILE),))
+    return Message(text=f"{found[page]}{page_line(page, len(found))}{READ_ON}", rows=(turn,))
+
+
+def is_last(plan: Plan, schedule: Schedule, page: int, started: Collection[str] = ()) -> bool:
+    """Whether this page (counted from 0) is the last one: then the brief has been read."""
+    return page >= len(_pages(plan, schedule, started)) - 1
 
 
 def whole(plan: Plan, schedule: Schedule) -> str:
     """All that students read when the brief is out, without the surprises."""
-    return "\n\n".join(_blocks(plan, schedule, ()))
+    return "\n\n".join("\n".join(group) for group in _groups(plan, schedule, ()))
 
 
-def _blocks(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str]:
+def _pages(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str]:
+    return grouped_pages(_groups(plan, schedule, started), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE - len(READ_ON))
+
+
+def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[list[str]]:
+    """What stays together on a page where it fits, each in parts that are never cut."""
     size = plan.squads
     squads = f"{size.smallest}" if size.smallest == size.largest else f"{size.smallest} to {size.largest}"
+    shown = example(plan, started)
     return [
-        f"**{escape(plan.name)}**\n{plan.brief}",
-        f"**When**\nThe deadline is {full_and_relative(schedule.deadline)}.\n"
-        f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip(),
-        *(event_text(event, plan, secret=event.key in started, hidden=False) for event in plan.events),
-        *((about(plan.practice),) if plan.practice is not None else ()),
+        [f"**{escape(plan.name)}**\n{plan.brief}"],
+        [
+            f"**When**\nThe deadline is {full_and_relative(schedule.deadline)}.\n"
+            f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
+        ],
+        *(event_parts(event, plan, secret=event.key in started, hidden=False) for event in plan.events),
+        [total_points(plan, started)],
+        *([[shown]] if shown else []),
+        *([[about(plan.practice)]] if plan.practice is not None else []),
     ]

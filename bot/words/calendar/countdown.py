@@ -44,7 +44,7 @@ def _line(squad: Squad, debt: Debt, may_change: bool) -> str:
             return f"{count(debt.number, 'more member')}: please talk to your coach."
         case "brief":
             have = "has" if debt.number == 1 else "have"
-            return f"{debt.number} of you {have} not opened the brief yet: press the button."
+            return f"{debt.number} of you {have} not read the brief to its last page yet: press the button."
         case "slot":
             return f"{count(debt.number, 'practice turn')} at the table you may still book."
         case "hand-in":

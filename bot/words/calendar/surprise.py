@@ -3,9 +3,11 @@
 from collections.abc import Sequence
 
 from bot.rules.core.reasons import Reason
+from bot.rules.plan.public_plan import PublicPlan
+from bot.words.calendar.brief import FILE, fingerprints, plan_file
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
-from bot.words.core.pages import pages
+from bot.words.core.pages import grouped_pages
 from bot.words.core.plain_text import count, escape
 from bot.words.office.office import BACK
 from bot.words.plan.plan_text import event_parts
@@ -47,9 +49,18 @@ def sure(event: Event, squads: int, judges: int) -> Message:
 
 def told(event: Event, plan: Plan) -> list[Message]:
     """What everybody reads, in as many messages as it needs."""
-    found = pages(event_parts(event, plan, secret=True, hidden=False), MESSAGE_LENGTH - ROOM_FOR_HEAD)
+    found = grouped_pages([event_parts(event, plan, secret=True, hidden=False)], MESSAGE_LENGTH - ROOM_FOR_HEAD)
     head = "**The surprise starts now**\n\n"
     return [Message(text=(head if number == 0 else "") + page) for number, page in enumerate(found)]
+
+
+def revealed(public: PublicPlan) -> Message:
+    """The plan with the surprise in it as a file, whose fingerprint everybody has had since the brief."""
+    if public.whole:
+        text = "**The whole plan as a file, now with the surprise.** Its fingerprint is the one that was posted for it."
+    else:
+        text = "**The plan as a file, now with this surprise.**"
+    return Message(text=f"{text}\n-# {fingerprints(public)}", rows=((FILE,),), files=(plan_file(public),))
 
 
 def started(event: Event) -> Message:

@@ -10,6 +10,7 @@ class ActionKey(StrEnum):
     """The first part of a custom id; what follows it are the arguments of the handler."""
 
     BRIEF_ASK = "brief.ask"
+    BRIEF_FILE = "brief.file"
     BRIEF_OPEN = "brief.open"
     BRIEF_PAGE = "brief.page"
     BRIEF_RELEASE = "brief.release"

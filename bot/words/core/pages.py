@@ -22,6 +22,23 @@ def pages(blocks: Sequence[str], length: int = MESSAGE_LENGTH, between: str = "\
     return found
 
 
+def grouped_pages(groups: Sequence[Sequence[str]], length: int = MESSAGE_LENGTH) -> list[str]:
+    """Groups of parts on pages of at most `length` characters.
+
+    A group that fits on one page stands on one page. Of a longer one no part is cut, unless it fills a page alone.
+    """
+    found = [""]
+    for group in groups:
+        whole = "\n".join(group)
+        fits = not found[-1] or len(found[-1]) + 2 + len(whole) <= length
+        if fits and len(whole) <= length:
+            found[-1] = f"{found[-1]}\n\n{whole}" if found[-1] else whole
+            continue
+        filled = pages(group, length, "\n")
+        found = [*(page for page in found if page), *filled]
+    return found
+
+
 def turning(action: ActionKey, page: int, of: int, *about: object, main: bool = False) -> tuple[Button, ...]:
     """The buttons that turn the pages of a message; none when there is one page only, and none past an end.
 

@@ -4,7 +4,9 @@ from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.plan.plan_changes import Change
-from bot.words.core.plain_text import escape
+from bot.rules.plan.public_plan import PublicPlan
+from bot.words.calendar.brief import fingerprints, plan_file
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import full, full_and_relative
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Plan
@@ -48,11 +50,14 @@ def moved(plan: Plan, schedule: Schedule) -> Message:
     )
 
 
-def changed(plan: Plan, schedule: Schedule, sentences: Sequence[str], dates: bool, reason: str, sha256: str) -> Message:
-    """After the brief: what has changed and why, and the plan's new fingerprint."""
+def changed(
+    plan: Plan, schedule: Schedule, sentences: Sequence[str], dates: bool, reason: str, public: PublicPlan
+) -> Message:
+    """After the brief: what has changed and why, and the plan as it is now, as a file with its fingerprint."""
     lines = [f"**{escape(plan.name)}: the plan has changed.**", *(f"- {escape(one)}" for one in sentences)]
     if dates:
         lines.append(f"The deadline is now {full_and_relative(schedule.deadline)}.")
     lines.append(f"Reason: {escape(reason)}")
-    lines.append(f"-# New fingerprint of the plan (SHA-256): {sha256}")
-    return Message(text="\n".join(lines)[:MESSAGE_LENGTH])
+    last = f"-# The plan as it is now is attached. {fingerprints(public)}"
+    text = cut("\n".join(lines), MESSAGE_LENGTH - len(last) - 1)
+    return Message(text=f"{text}\n{last}", files=(plan_file(public),))

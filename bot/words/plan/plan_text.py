@@ -5,12 +5,14 @@ from collections.abc import Sequence
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import escape
 from bot.words.core.times import seconds_text
+from bot.words.plan.points_text import measure_points, times
 from bot.words.scorekeeping.attempt_values import lower_note
 from storage.records.plan import (
     AtTable,
     Check,
     Checklist,
     Count,
+    Criterion,
     Event,
     Item,
     Measure,
@@ -37,7 +39,7 @@ def event_text(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> s
 
 
 def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> list[str]:
-    """The same in parts that are better not cut: the task, each measure, the safety lines."""
+    """The same in parts that are not cut: the task, each measure, each criterion, how points are made, safety lines."""
     share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
     if event.surprise and not secret:
         return [f"**A surprise** ({share} of the total)\nNobody knows it before the coach starts it, for all at once."]
@@ -46,20 +48,30 @@ def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> 
     parts = [f"{head}\n{event.about}" if event.about else head]
     if event.hand_in:
         parts.append("Hand-in: each member adds a part with a written reason in the squad's room, before the deadline.")
-    parts += [_measure(measure) for measure in event.measures]
+    for measure in event.measures:
+        *before, last = _measure(measure)
+        points = measure_points(event, measure)
+        parts += [*before, last, points] if isinstance(measure, Rubric) else [f"{last}\n{points}"]
     if event.cautions:
         parts.append("Safety:\n" + "\n".join(f"- {line}" for line in event.cautions))
     return parts
 
 
-def _measure(measure: Measure) -> str:
+def _measure(measure: Measure) -> list[str]:
+    """What is measured; of a rubric one part for each criterion, the first with the heading."""
+    if isinstance(measure, Rubric):
+        head, *others = [_criterion(criterion) for criterion in measure.criteria]
+        return [f"Judges look at **{escape(measure.name)}**:\n{head}", *others]
+    return [_at_table(measure)]
+
+
+def _criterion(criterion: Criterion) -> str:
+    lines = [f"- {escape(criterion.name)}{times(criterion)}"]
+    return "\n".join([*lines, *(f"  {number}. {level}" for number, level in enumerate(criterion.levels, start=1))])
+
+
+def _at_table(measure: AtTable) -> str:
     match measure:
-        case Rubric():
-            lines = [f"Judges look at **{escape(measure.name)}**:"]
-            for criterion in measure.criteria:
-                lines.append(f"- {escape(criterion.name)}{_times(criterion.weight)}")
-                lines += [f"  {number}. {level}" for number, level in enumerate(criterion.levels, start=1)]
-            return "\n".join(lines)
         case Count():
             points = _points(measure.items)
             return f"Counted{lower_note(measure)}: **{escape(measure.name)}** ({points}). {_attempts(measure)}"
@@ -82,7 +94,3 @@ def _attempts(measure: AtTable) -> str:
     if isinstance(measure, Share) or measure.attempts == 1:
         return "There is one attempt."
     return f"There are {measure.attempts} attempts; {_KEPT[measure.keep]}."
-
-
-def _times(weight: object) -> str:
-    return "" if weight == 1 else f" (counts {weight} times)"

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime
+from functools import partial
 
 from deploy.rehearsal.cast.people import Cast
-from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
+from deploy.rehearsal.cast.stage import NEWS, NEXT_PAGE, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
 
@@ -35,8 +36,8 @@ async def brief(stage: Stage, cast: Cast) -> None:
     opened = await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
     await stage.until(told_moment(opened.text, "The brief comes"))
     news = await awaited(stage, lambda: newest(stage.coach, NEWS, "the brief is out"))
-    found = re.search(r"\b[0-9a-f]{64}\b", news.text)
-    stage.facts["plan_sha256"] = found[0] if found else ""
+    found = re.findall(r"\b[0-9a-f]{64}\b", news.text)
+    stage.facts["plan_sha256"] = found[-1] if found else ""
     stage.facts["deadline"] = told_moment(news.text, "The deadline is").isoformat()
     for group in cast.groups:
         for name in group.people[::2]:
@@ -45,7 +46,9 @@ async def brief(stage: Stage, cast: Cast) -> None:
 
 async def _open(stage: Stage, name: str, squad: str) -> None:
     phone = stage.phone(name)
-    await stage.do(lambda: phone.press(phone.with_button(squad_room(phone, squad), OPEN), OPEN), told="**When**")
+    shown = (await stage.do(lambda: phone.press(phone.with_button(squad_room(phone, squad), OPEN), OPEN))).shown()
+    while any(NEXT_PAGE.fullmatch(label) for label in shown.labels):
+        shown = (await stage.do(partial(phone.press, shown, NEXT_PAGE), told="page ")).shown()
 
 
 async def days(stage: Stage, cast: Cast, *each: Callable[[int], Awaitable[None]]) -> None:

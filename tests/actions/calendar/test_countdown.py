@@ -23,7 +23,7 @@ async def window(begin: Begin, **changes: object) -> tuple[Asking, int, int]:
     small = await make_squad(asking, 11, 2, "Muddy Teapots")
     await until(asking, BRIEF)
     for who in (1, 2, 3):
-        await asking.ask("brief.open", who)
+        await asking.ask("brief.page:9", who)
     return asking, whole, small
 
 
@@ -50,11 +50,11 @@ async def test_a_squad_hears_only_what_it_owes_and_nothing_when_that_is_nothing(
     assert len(await asking.messages_to(f"squad/{whole}")) == before
     text = (await asking.messages_to(f"squad/{small}"))[-1]
     assert "1 more member: please talk to your coach" in text
-    assert "2 of you have not opened the brief yet" in text
+    assert "2 of you have not read the brief" in text
     assert f"<t:{int(DEADLINE.timestamp())}:R>" in text
-    await asking.ask("brief.open", 11)
+    await asking.ask("brief.page:9", 11)
     await until(asking, RING + DAY)
-    assert "1 of you has not opened the brief yet" in (await asking.messages_to(f"squad/{small}"))[-1]
+    assert "1 of you has not read the brief" in (await asking.messages_to(f"squad/{small}"))[-1]
 
 
 async def test_while_sign_up_runs_the_reminder_gives_the_join_code(begin: Begin) -> None:
@@ -78,9 +78,9 @@ async def test_members_without_an_account_owe_no_reading(begin: Begin) -> None:
         cy = await db.value("SELECT id FROM student WHERE platform_id IS NULL")
     await asking.ask(f"people.placed:{cy}", values=(str(squad),))
     await until(asking, RING)
-    assert "2 of you have not opened" in (await asking.messages_to(f"squad/{squad}"))[-1]
+    assert "2 of you have not read" in (await asking.messages_to(f"squad/{squad}"))[-1]
     for who in (1, 2):
-        await asking.ask("brief.open", who)
+        await asking.ask("brief.page:9", who)
     said = len(await asking.messages_to(f"squad/{squad}"))
     await until(asking, RING + DAY)
     assert len(await asking.messages_to(f"squad/{squad}")) == said

@@ -1,7 +1,14 @@
 """The surprise stays secret until the coach starts it, for all at one moment."""
 
+import re
+from datetime import UTC, datetime
+from hashlib import sha256
+
+from bot.actions.core.live_messages import COMPOSERS
 from bot.actions.core.registry import register_all
+from storage.records.message import Message
 from tests.actions.conftest import Asking, Begin, button
+from tests.actions.office_cast import make_squad, until
 
 register_all()
 
@@ -58,3 +65,37 @@ async def test_it_cannot_start_before_the_brief_nor_by_anyone_else(begin: Begin)
     asking = await begin()
     assert "too early" in (await asking.message("surprise.start:chain")).text
     assert "Only a coach" in (await asking.message("surprise.start:chain", 1)).text
+
+
+async def attachments(asking: Asking, address: str, containing: str) -> tuple[str, list[bytes]]:
+    """The text and the files of the newest message with such words."""
+    async with asking.store.read() as db:
+        rows = await db.rows("SELECT message_json FROM outbox_message WHERE address = ? ORDER BY id DESC", address)
+    found = (Message.model_validate_json(row[0]) for row in rows)
+    newest = next(message for message in found if containing in message.text)
+    return newest.text, [file.data for file in newest.files]
+
+
+async def test_the_files_of_the_rules_have_the_posted_fingerprints_and_the_surprise_is_revealed_at_its_start(
+    begin: Begin,
+) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
+    await until(asking, datetime(2027, 1, 12, tzinfo=UTC))
+    posted, (sealed,) = await attachments(asking, "news", "the brief is out")
+    told, whole = re.findall(r"\b[0-9a-f]{64}\b", posted)
+    assert sha256(sealed).hexdigest() == told and b"chain" not in sealed
+    async with asking.store.read() as db:
+        pinned = await db.rows("SELECT address, pinned FROM live_message WHERE key = 'brief'")
+        shown = await COMPOSERS["brief"](db, await asking.tryout(), "brief")
+    assert [tuple(row) for row in pinned] == [("news", 1)]
+    assert shown is not None and told in shown.text
+    saved = await asking.message(button(shown, "The rules as a file").key, 3)
+    assert [file.data for file in saved.files] == [sealed]
+    await asking.ask("surprise.start:chain")
+    text, (opened,) = await attachments(asking, "news", "now with the surprise")
+    assert sha256(opened).hexdigest() == whole and whole in text
+    assert b"Paper chain" in opened
+    saved = await asking.message("brief.file", 3)
+    assert [file.data for file in saved.files] == [opened]

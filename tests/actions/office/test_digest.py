@@ -35,7 +35,7 @@ async def test_it_is_silent_when_nobody_is_behind_and_nothing_is_due(begin: Begi
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     for who in (1, 2, 3):
-        await asking.ask("brief.open", who)
+        await asking.ask("brief.page:9", who)
     said = len(await digests(asking))
     await until(asking, RING + 7 * DAY)
     assert len(await digests(asking)) == said
@@ -50,7 +50,7 @@ async def test_it_says_what_was_skipped_and_why_once(begin: Begin) -> None:
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     for who in (1, 2, 3):
-        await asking.ask("brief.open", who)
+        await asking.ask("brief.page:9", who)
     async with asking.store.write() as db:
         failed = "state = 'failed', why = 'gone', settled_at = ?"
         await db.run(f"UPDATE outbox_message SET {failed} WHERE address = 'squad/1'", stamp(RING))

@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from storage.records.message import Open, Replace, Say
+from storage.records.message import Button, Message, Open, Replace, Say
 from storage.records.request import Room
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import ROOMS, choose_rooms, make_squad, planned, texts, until
@@ -191,7 +191,7 @@ async def test_a_brief_that_cannot_go_out_is_told_to_the_coach(begin: Begin) -> 
     assert [(row.state, row.why) for row in await planned(asking, "brief")] == [("skipped", "it was not ready")]
 
 
-async def test_the_brief_is_opened_page_by_page_and_noted_once(begin: Begin) -> None:
+async def test_the_brief_is_turned_page_by_page_and_counts_as_read_once_at_its_last_page(begin: Begin) -> None:
     asking = await begin("drafting", brief="Read me. " * 190)
     await asking.ask("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
@@ -199,14 +199,30 @@ async def test_the_brief_is_opened_page_by_page_and_noted_once(begin: Begin) -> 
     await until(asking, BRIEF)
     first = await asking.ask("brief.open", 1)
     assert isinstance(first, Say) and first.message.text.startswith("**Quillmere")
-    again = await asking.ask("brief.open", 1)
-    assert isinstance(again, Say)
-    later = await asking.ask(button(first.message, "Next page 2 of 2").key, 1)
-    assert isinstance(later, Replace) and "page 2 of" in later.message.text
+    shown, turned = first.message, 0
+    while onward := [one for one in buttons(shown) if one.label.startswith("Next page")]:
+        assert "once you have seen the last page" in shown.text and onward[0].style == "main"
+        assert await read_by(asking) == (0, 0)
+        later = await asking.ask(onward[0].key, 1)
+        assert isinstance(later, Replace)
+        shown, turned = later.message, turned + 1
+    assert turned >= 1 and "counts as read" not in shown.text
+    assert await read_by(asking) == (1, 1)
+    back = await asking.message(button(shown, f"Back to page {turned}").key, 1)
+    await asking.ask(button(back, f"Next page {turned + 1} of {turned + 1}").key, 1)
+    assert await read_by(asking) == (1, 1)
+
+
+def buttons(message: Message) -> list[Button]:
+    return [part for row in message.rows if isinstance(row, tuple) for part in row]
+
+
+async def read_by(asking: Asking) -> tuple[int, int]:
+    """How many students have read the brief, and how often that was noted."""
     async with asking.store.read() as db:
         rows = await db.rows("SELECT id, brief_opened_at FROM student WHERE brief_opened_at IS NOT NULL")
         entries = await db.value("SELECT count(*) FROM audit_log WHERE action = 'brief.open'")
-    assert len(rows) == 1 and entries == 1
+    return len(rows), int(entries)
 
 
 async def test_a_surprise_stands_in_nothing_that_students_can_see(begin: Begin) -> None:

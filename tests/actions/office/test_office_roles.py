@@ -11,7 +11,7 @@ from tests.actions.conftest import COACH, Asking, Begin
 
 MINE = ("office", "setup.", "plan.", "people.", "signup.", "brief.", "tryout.")
 STUDENT, JUDGE, KEEPER, HELPER = 1, 2, 3, 4
-FOR_ALL = {"brief.open", "brief.page"}
+FOR_ALL = {"brief.file", "brief.open", "brief.page"}
 FOR_MANAGERS = {"plan.begin", "plan.begun", "plan.again", "plan.reused"}
 UNBEGUN = FOR_MANAGERS | {"office", "office.again", "plan.file", "plan.use", "setup.invite"}
 OFFICE = sorted(key for key in ACTIONS if key.startswith(MINE))

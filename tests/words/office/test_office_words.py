@@ -7,6 +7,7 @@ import pytest
 from bot.rules.calendar.calendar import schedule
 from bot.rules.calendar.reminders import Debt
 from bot.rules.plan.plan_problems import PlanProblem
+from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import brief, countdown
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import digest, tryout_states
@@ -83,7 +84,7 @@ def test_confirmations_show_the_message_line_by_line() -> None:
 
 
 def test_the_longest_change_is_cut_to_fit() -> None:
-    said = change_plan.changed(LONGEST, schedule(LONGEST), ["x" * 300] * 12, True, "why", "f" * 64)
+    said = change_plan.changed(LONGEST, schedule(LONGEST), ["x" * 300] * 12, True, "why", public_plan(BUILT_IN))
     assert len(said.text) <= MESSAGE_LENGTH
 
 
@@ -103,7 +104,7 @@ def test_a_short_list_of_mistakes_needs_no_file() -> None:
 def test_reminders_speak_of_one_and_of_many() -> None:
     debts = (Debt("members", 2), Debt("brief", 1), Debt("slot", 1), Debt("hand-in", 3))
     text = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, False).text
-    for line in ("2 more members", "1 of you has not opened", "1 practice turn at", "3 of you have not added a part"):
+    for line in ("2 more members", "1 of you has not read", "1 practice turn at", "3 of you have not added a part"):
         assert line in text
     assert [countdown.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1))] == [
         "1 member too few",

@@ -1,0 +1,128 @@
+"""The brief says how points are made: every number that enters a total stands in it, and no page is cut badly."""
+
+import re
+from datetime import UTC, datetime
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from bot.rules.calendar.calendar import schedule
+from bot.rules.plan.read_plan import read_plan
+from bot.rules.scoring.scales import Roots, highest_value, scaled
+from bot.words.calendar import brief
+from bot.words.core.number_text import exact
+from bot.words.core.times import seconds_text
+from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
+from bot.words.plan.plan_text import event_parts
+from bot.words.plan.points_text import example, measure_points
+from storage.records.message import MESSAGE_LENGTH
+from storage.records.plan import Checklist, Count, Measure, Plan, Rubric, Share, Time
+from tests.rules.books import count, event, plan, rubric, timed
+
+PLANS = [read_plan(builtin_plan_text()), read_plan(second_plan_text())]
+BOTH = pytest.mark.parametrize("of", PLANS, ids=["built-in", "second"])
+
+
+def read(of: Plan) -> str:
+    """The whole brief, with every surprise started."""
+    started = {event.key for event in of.events}
+    when = schedule(of, datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
+    last = next(page for page in range(20) if brief.is_last(of, when, page, started))
+    return "\n".join(brief.opened(of, when, page, started).text for page in range(last + 1))
+
+
+def numbers(measure: Measure) -> list[str]:
+    """Every number of a measure that enters a total, as people write it."""
+    time = isinstance(measure, Time)
+    found: list[Decimal] = [] if time else [one for one in (measure.floor, measure.full) if one is not None]
+    told = [seconds_text(one) for one in (measure.floor, measure.full) if time and one is not None]
+    if measure.scale == "maximum" and not isinstance(measure, Share):
+        highest = Decimal(highest_value(measure).numerator) / highest_value(measure).denominator
+        told.append(seconds_text(highest) if time else exact(highest))
+    if isinstance(measure, Count):
+        found += [item.points for item in measure.items]
+    if isinstance(measure, Checklist):
+        found += [line.points for line in measure.lines]
+    if isinstance(measure, Time):
+        told += [seconds_text(measure.limit), seconds_text(measure.fault_seconds)]
+    if isinstance(measure, Rubric):
+        found += [line.weight for line in measure.criteria if line.weight != 1]
+        found += [Decimal(measure.judges_per_squad)] if measure.judges_per_squad else []
+    elif not isinstance(measure, Share) and measure.attempts > 1:
+        found.append(Decimal(measure.attempts))
+    return [*told, *map(exact, found)]
+
+
+@BOTH
+def test_every_number_that_enters_a_total_occurs_in_the_text_of_its_event(of: Plan) -> None:
+    for one in of.events:
+        text = "\n".join(event_parts(one.model_copy(update={"about": ""}), of, secret=True))
+        whole = exact(sum((measure.weight for measure in one.measures), Decimal(0)))
+        for measure in one.measures:
+            for number in numbers(measure):
+                assert re.search(rf"(?<![\d.]){re.escape(number)}(?![\d]|\.\d)", text), (measure.name, number)
+            if len(one.measures) > 1:
+                assert f"It counts {exact(measure.weight)} of {whole} parts of this event." in text
+
+
+@BOTH
+def test_the_brief_names_each_events_weight_the_order_of_the_tie_breaks_and_an_example(of: Plan) -> None:
+    text = read(of)
+    for one in of.events:
+        assert f"{one.name} {exact(one.weight)}" in text
+    order = text.partition("Equal totals?")[2].partition("\n")[0]
+    assert order.count(", then ") == len(of.tie_breaks) - 1 and "run-off" in text
+    assert "An example, made up" in text
+
+
+def test_the_example_gives_what_the_scales_give() -> None:
+    built_in = PLANS[0]
+    (socks,) = built_in.events[0].measures
+    assert scaled(socks, {1: Fraction(70)}, Roots())[1] * 100 == 70
+    assert example(built_in).splitlines()[1:] == [
+        "• Socks in the basket: 7 socks x 10 = 70 points gives 70 of 100.",
+        "Sock run counts 40 of 100: 70 x 40 / 100 = 28 points of the total.",
+    ]
+
+
+def test_what_is_secret_is_in_neither_the_total_nor_the_example() -> None:
+    only = plan(
+        event("open", count()), event("hush", rubric("secret"), weight=3), tie_breaks=("hush.secret.c1", "open")
+    )
+    hidden = only.model_copy(update={"events": (only.events[0], only.events[1].model_copy(update={"surprise": True}))})
+    text = brief.whole(hidden, schedule(hidden, datetime(2027, 1, 11, tzinfo=UTC)))
+    assert "hush" not in text and "secret" not in text and "criterion" not in text
+    assert "the surprise, then open" in text
+
+
+@pytest.mark.parametrize(
+    ("measure", "said"),
+    [
+        (timed(), "0 s gives full marks, 5 min or more gives none"),
+        (count(better="lower", scale="best"), "the best value divided by their own"),
+        (count(scale="rank"), "Only the order of the squads counts"),
+        (
+            count(scale="between", floor=Decimal(10), full=Decimal(0), better="lower"),
+            "0 points or less gives full marks",
+        ),
+        (rubric(panel="trimmed"), "From 5 judges up, the highest and the lowest sheet are left out"),
+        (rubric(panel="median"), "The middle one"),
+        (rubric(judges_per_squad=3), "3 judges see each squad"),
+    ],
+)
+def test_each_way_to_make_points_is_said(measure: Measure, said: str) -> None:
+    assert said in measure_points(event("one", measure), measure)
+
+
+@BOTH
+def test_no_page_is_cut_inside_a_criterion_and_an_event_that_fits_stands_on_one_page(of: Plan) -> None:
+    started = {one.key for one in of.events}
+    when = schedule(of, datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
+    found = [brief.opened(of, when, page, started).text for page in range(20)]
+    for one in of.events:
+        parts = event_parts(one, of, secret=True, hidden=False)
+        for part in parts:
+            assert any(part in page for page in found), part
+        if len("\n".join(parts)) <= MESSAGE_LENGTH - 150:
+            assert any("\n".join(parts) in page for page in found), one.name
