@@ -68,7 +68,7 @@ COMMANDS = (
     Command("squad", "start", ActionKey.SQUAD_START, "Start a squad of your own"),
     Command("squad", "join", ActionKey.SQUAD_LIST, "Join a squad of your section, or type its join code", join_code),
     Command("squad", "looking", ActionKey.SQUAD_LOOKING, "Show on the board that you are looking for a squad"),
-    Command("squad", "mine", ActionKey.SQUAD_MINE, "See your squad: leave, rename, hand over, remove a member"),
+    Command("squad", "mine", ActionKey.SQUAD_MINE, "See your squad: what is left to do, turns, room; leave, rename"),
     Command("squad", "leave", ActionKey.SQUAD_LEAVE, "Leave your squad; you are asked once more"),
     Command("squad", "rename", ActionKey.SQUAD_RENAME, "Give your squad another name (captain)"),
     Command("squad", "captain", ActionKey.SQUAD_CAPTAIN, "Hand the captaincy to another member (captain)"),

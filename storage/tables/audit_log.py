@@ -53,6 +53,12 @@ async def add_entry(db: Transaction, entry: AuditEntry) -> None:
     )
 
 
+async def late_students(db: Snapshot, tryout_id: int) -> set[int]:
+    """The students (by id) who told the coach that they came after sign-up had closed."""
+    sql = "SELECT json_extract(details_json, '$.student') AS student FROM audit_log WHERE tryout_id = ? AND action = ?"
+    return {int(row["student"]) for row in await db.rows(sql, tryout_id, "student.late")}
+
+
 async def entries(db: Snapshot, tryout_id: int | None = None) -> list[AuditEntry]:
     """The audit log in order: all of it, or what concerns one try-out."""
     return await db.all(

@@ -1,7 +1,7 @@
-"""What members and captains do with their squad: see it, rename it, hand it over, remove a member, leave."""
+"""What members and captains do with their squad: rename it, make someone else captain, remove a member, leave."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.squads.squad_changes import board_changed, check_open, is_open, my_squad_of, tell_squad
+from bot.actions.squads.squad_changes import board_changed, check_open, my_squad_of, tell_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
@@ -14,20 +14,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import squads
 from storage.tables.sql_session import Snapshot, Transaction
-
-
-@view(ActionKey.SQUAD_MINE)
-async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show my squad and what I may do."""
-    me, squad, members = await my_squad_of(db, tryout, request)
-    return Say(message=words.mine(tryout.plan, squad, members, me, is_open(tryout, request)))
-
-
-@view(ActionKey.SQUAD_KEEP)
-async def keep(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Go back from a question to my squad."""
-    me, squad, members = await my_squad_of(db, tryout, request)
-    return Replace(message=words.mine(tryout.plan, squad, members, me, is_open(tryout, request)))
 
 
 @view(ActionKey.SQUAD_RENAME)
@@ -54,7 +40,7 @@ async def pick_captain(db: Snapshot, tryout: Tryout, request: Request) -> Answer
     _, others = await _captains_squad(db, tryout, request)
     if not others:
         raise Refusal(Reason.CAPTAIN_ALONE)
-    return Replace(message=words.pick_member(ActionKey.SQUAD_CAPTAIN_IS, "Who shall be captain?", others))
+    return Replace(message=words.pick_member(ActionKey.SQUAD_CAPTAIN_IS, "Who is the new captain?", others))
 
 
 @act(ActionKey.SQUAD_CAPTAIN_IS)
@@ -75,7 +61,7 @@ async def pick_member(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     _, others = await _captains_squad(db, tryout, request)
     if not others:
         raise Refusal(Reason.CAPTAIN_ALONE)
-    return Replace(message=words.pick_member(ActionKey.SQUAD_REMOVE_WHO, "Whom do you want to remove?", others))
+    return Replace(message=words.pick_member(ActionKey.SQUAD_REMOVE_WHO, "Who should leave the squad?", others))
 
 
 @view(ActionKey.SQUAD_REMOVE_WHO)

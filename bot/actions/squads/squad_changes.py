@@ -37,12 +37,13 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
     """The student who asks, the squad and its members.
 
     Raises:
-        Refusal: `not_in_squad`.
+        Refusal: `not_in_squad`; `not_in_squad_late` where sign-up is over and the coach can still help.
     """
     me = await me_of(db, tryout, request)
     squad = await squads.squad(db, me.squad_id) if me and me.squad_id else None
     if me is None or squad is None:
-        raise Refusal(Reason.NOT_IN_SQUAD)
+        late = tryout.state in eligibility.MAY_COME_LATE and not is_open(tryout, request)
+        raise Refusal(Reason.NOT_IN_SQUAD_LATE if late else Reason.NOT_IN_SQUAD)
     return me, squad, await squads.members(db, squad.id)
 
 

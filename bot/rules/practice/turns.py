@@ -89,6 +89,19 @@ class PracticeTable:
         """The free turns that a squad may book now."""
         return [begin for begin in self.free(now) if self._why_not(squad, begin, now) is None]
 
+    def opens_again(self, squad: int, now: datetime) -> datetime | None:
+        """When a squad that can book nothing now may book one of the free turns, if nobody else takes it; else None."""
+        moments = []
+        for begin in self.free(now):
+            refusal, at = self._why_not(squad, begin, now), now
+            while refusal is not None and at < begin:
+                at = datetime.fromtimestamp(int(str(refusal.fields["opens"])), begin.tzinfo)
+                refusal = self._why_not(squad, begin, at)
+            if refusal is None and at < begin:
+                moments.append(at)
+        first = min(moments, default=None)
+        return None if first is None or first <= now else first
+
     def left(self, squad: int, now: datetime) -> int:
         """How many turns of its share a squad may still book: never more than there are free ones."""
         return min(max(0, self.share - len(self.held(squad))), len(self.free(now)))

@@ -9,6 +9,9 @@ from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
+MAY_COME_LATE: tuple[State, ...] = ("signup", "window", "judging")
+"""While a try-out is in one of these states a coach can still place someone who came after sign-up had closed."""
+
 
 def signup_is_open(state: State, closes: datetime, now: datetime) -> bool:
     """Squads may still change."""

@@ -247,7 +247,9 @@ class ActionKey(StrEnum):
     SQUAD_RENAMED = "squad.renamed"
     SQUAD_START = "squad.start"
 
+    STUDENT_CAME_LATE = "student.came-late"
     STUDENT_ENTER = "student.enter"
+    STUDENT_LATE = "student.late"
 
     SURPRISE_ASK = "surprise.ask"
     SURPRISE_PICK = "surprise.pick"

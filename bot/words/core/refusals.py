@@ -13,6 +13,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut
 from bot.words.judging import worklist
+from bot.words.squads import my_squad
 from storage.records.message import Button, Message
 
 COMMON = {
@@ -68,7 +69,7 @@ def message(refusal: Refusal) -> Message:
 
 
 def reply(refusal: Refusal, role: str) -> Message:
-    """The private answer to a refusal; out of an old message a button leads to where that role begins."""
+    """The private answer to a refusal; a button leads on where there is a way on."""
     if refusal.reason != Reason.OUT_OF_DATE:
-        return message(refusal)
+        return message(refusal).model_copy(update={"rows": my_squad.BUTTONS.get(refusal.reason, ())})
     return Message(text=message(refusal).text, rows=((AFRESH[role],),))

@@ -10,6 +10,7 @@ from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full_and_relative
 from bot.words.delivery import undelivered
 from bot.words.office.office import BACK, questions_wait
+from bot.words.squads.my_squad import late_line
 from storage.records.message import Message
 from storage.records.people import Squad
 
@@ -46,11 +47,17 @@ def digest(
     skipped: Sequence[tuple[str, str]],
     due: Sequence[tuple[str, datetime]],
     questions: int = 0,
+    late: Sequence[str] = (),
 ) -> Message:
-    """The digest. `skipped` is what and why, `due` is what and when; `questions` wait; something must stand in it."""
+    """The digest; something must stand in it.
+
+    `skipped` is what and why, `due` is what and when; so many `questions` wait; these came `late`.
+    """
     blocks = ["**Today**"]
     if due:
         blocks.append("**Due soon**\n" + "\n".join(f"- {DUE[kind]}: {full_and_relative(at)}" for kind, at in due))
+    if late:
+        blocks.append(f"**Came late**\n- {late_line(late)}: button **People**")
     if behind or alone:
         lines = [f"- **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}" for squad, debts in behind]
         if alone:

@@ -49,6 +49,24 @@ def about(practice: Practice) -> str:
     )
 
 
+def book_button(table: PracticeTable, squad: int, now: datetime) -> Button:
+    """The button for a turn, switched off while there is none that the squad could book."""
+    return BOOK if table.bookable(squad, now) else BOOK.model_copy(update={"style": "plain", "disabled": True})
+
+
+def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
+    """How many turns of its share a squad may still book; afterwards, from when it may book others."""
+    opens, left = table.opens_again(squad, now), table.left(squad, now)
+    if table.bookable(squad, now):
+        return (
+            f"You can book {count(left, 'more turn')} now." if left else "There is a turn left over. You can book it."
+        )
+    if opens is not None:
+        why = "" if left else "You have booked your share. "
+        return f"{why}You can book again from {full(opens)}, if a turn is left then."
+    return "There are no turns left to book."
+
+
 def card(table: PracticeTable, squad: int, open_now: bool) -> Message:
     """A squad's turns, in its own room; with buttons while turns can be booked."""
     held, lost = table.held(squad), len(table.lost(squad))

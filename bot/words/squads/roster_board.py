@@ -25,7 +25,7 @@ def boards(plan: Plan, roster: Roster) -> list[Message]:
         alone = [one for squad, members in roster if squad is None for one in members if one.section == section]
         looking = [escape(one.name) for one in alone if one.looking]
         if looking:
-            lines.append(f"Looking for a squad: {', '.join(looking)}")
+            lines.append(f"These need a squad: {', '.join(looking)}")
         if lines:
             blocks.append(f"**Section {escape(section)}**\n" + "\n".join(lines))
     return [Message(text=text) for text in _pages(blocks)]

@@ -7,7 +7,7 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.plain_text import escape
 from bot.words.core.times import full, relative
 from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
 from storage.records.people import Squad, Student
@@ -26,7 +26,7 @@ REFUSALS = {
     Reason.SQUAD_GONE: "That squad is no longer there. Press **Join a squad** to see the squads that are.",
     Reason.OTHER_SECTION: "**{squad}** is for section {section}. Pick a squad of your own section, or start one.",
     Reason.SQUAD_FULL: "**{squad}** is full: {most} is the most. Pick another squad, start one, "
-    "or press **Looking for a squad**.",
+    "or press **I need a squad**.",
     Reason.ONLY_CAPTAIN: "Only the captain can do that. Ask your captain, or your coach.",
     Reason.NOT_IN_SQUAD: "You are not in a squad yet. Press **Start a squad** or **Join a squad**.",
     Reason.NOT_MEMBER: "That student is no longer in your squad.",
@@ -36,13 +36,20 @@ REFUSALS = {
 }
 
 
+_MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
+
+
 def panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
     """The pinned message with which everything begins."""
     plan = tryout.plan
     size = squad_size(plan)
     if not open_now:
-        text = f"**{escape(plan.name)}**\nSign-up is closed. Squads can see themselves under **My squad**."
-        return Message(text=text, rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),))
+        text = (
+            f"**{escape(plan.name)}**\nSign-up is closed. Press **My squad** to see your squad and what to do.\n"
+            "Not in a squad? Press **I came late**, and your coach will know."
+        )
+        late = Button(key=key(ActionKey.STUDENT_LATE), label="I came late")
+        return Message(text=text, rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"), late),))
     text = (
         f"**{escape(plan.name)}: sign up here**\n"
         f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}, {relative(closes)}.\n"
@@ -57,7 +64,7 @@ def panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
                 Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad"),
             ),
             (
-                Button(key=key(ActionKey.SQUAD_LOOKING), label="Looking for a squad"),
+                Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad"),
                 Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
             ),
         ),
@@ -87,7 +94,7 @@ def start_form(plan: Plan, name: str, section: str = "") -> Form:
 
 def who_form(plan: Plan, name: str, then: str) -> Form:
     """Tell me who you are, before joining (`then` = list) or looking (`then` = look)."""
-    title = "Join a squad" if then == "list" else "Looking for a squad"
+    title = "Join a squad" if then == "list" else "I need a squad"
     return Form(
         key=key(ActionKey.STUDENT_ENTER, then),
         title=title,
@@ -112,7 +119,7 @@ def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], p
     code = Button(key=key(ActionKey.SQUAD_CODE), label="Type a join code")
     if not squads:
         start = Button(key=key(ActionKey.SQUAD_START), label="Start a squad", style="main")
-        look = Button(key=key(ActionKey.SQUAD_LOOKING), label="Looking for a squad")
+        look = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
         text = f"No squad in section {escape(section)} has a free seat right now."
         return Message(text=text, rows=((start, look, code),))
     choices = tuple(
@@ -133,7 +140,8 @@ def founded(plan: Plan, squad: Squad) -> Message:
     need = f" You need at least {more} more." if more > 0 else ""
     return Message(
         text=f"**{escape(squad.name)}** is on the board and you are its captain.{need}\n"
-        f"Friends join with the button **Join a squad** or with this code: **{squad.join_code}**",
+        f"Your friends press **Join a squad**, then **Type a join code**.\nYour join code: **{squad.join_code}**\n"
+        "Your squad gets a room of its own in a moment. **My squad** has the link to it.",
         rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),),
     )
 
@@ -142,8 +150,11 @@ def joined(plan: Plan, squad: Squad, members: int) -> Message:
     """You are in."""
     missing = plan.squads.smallest - members
     need = f" The squad needs {missing} more to take part." if missing > 0 else ""
+    where = (
+        f"Your squad's room: <#{squad.room_id}>" if squad.room_id else "**My squad** has the link to your squad's room."
+    )
     return Message(
-        text=f"You are in **{escape(squad.name)}**.{need} Your squad has a private room; look for it under the rooms.",
+        text=f"You are in **{escape(squad.name)}**.{need}\n{where}",
         rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),),
     )
 
@@ -153,38 +164,11 @@ def looking(student: Student) -> Message:
     if student.looking:
         return Message(
             text=f"The board now says that **{escape(student.name)}** of section {escape(student.section)} "
-            "is looking for a squad. A captain can give you a join code.",
+            "needs a squad. A captain can give you a join code.",
             rows=((Button(key=key(ActionKey.SQUAD_LOOK_NO_MORE), label="Take me off the board"),),),
         )
-    return Message(text="You are off the list. Press **Looking for a squad** to be on it again.")
-
-
-def mine(plan: Plan, squad: Squad, members: Sequence[Student], me: Student, open_now: bool) -> Message:
-    """My squad, and what I may do with it."""
-    names = [f"{escape(one.name)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members]
-    text = f"**{escape(squad.name)}**, section {escape(squad.section)}\n{listing(names)}"
-    if not open_now:
-        return Message(text=text)
-    missing, free = plan.squads.smallest - len(members), plan.squads.largest - len(members)
-    if missing > 0:
-        text += f"\nStill needed: {missing} more."
-    if free > 0:
-        text += f"\nJoin code: **{squad.join_code}** ({free} free seat{'s' * (free != 1)})"
-    leave = Button(key=key(ActionKey.SQUAD_LEAVE), label="Leave", style="danger")
-    if squad.captain_id != me.id:
-        return Message(text=text, rows=((leave,),))
-    alone = len(members) == 1
-    return Message(
-        text=text,
-        rows=(
-            (
-                Button(key=key(ActionKey.SQUAD_RENAME), label="Rename"),
-                Button(key=key(ActionKey.SQUAD_CAPTAIN), label="Hand over", disabled=alone),
-                Button(key=key(ActionKey.SQUAD_REMOVE), label="Remove a member", disabled=alone),
-                leave,
-            ),
-        ),
-    )
+    again = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
+    return Message(text="Your name is off the board.", rows=((again,),))
 
 
 def rename_form(squad: Squad) -> Form:
@@ -195,7 +179,7 @@ def rename_form(squad: Squad) -> Form:
 
 def renamed(squad: Squad) -> Message:
     """The new name stands."""
-    return Message(text=f"Your squad is now called **{escape(squad.name)}**.")
+    return Message(text=f"Your squad is now called **{escape(squad.name)}**.", rows=(_MINE,))
 
 
 def sure_to_leave(squad: Squad, last: bool) -> Message:
@@ -223,7 +207,7 @@ def pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> M
 
 def handed_over(captain: Student) -> Message:
     """Someone else leads now."""
-    return Message(text=f"**{escape(captain.name)}** is captain now.")
+    return Message(text=f"**{escape(captain.name)}** is captain now.", rows=(_MINE,))
 
 
 def sure_to_remove(member: Student) -> Message:
@@ -241,7 +225,7 @@ def sure_to_remove(member: Student) -> Message:
 
 def removed(member: Student) -> Message:
     """The member is out."""
-    return Message(text=f"**{escape(member.name)}** is no longer in your squad.")
+    return Message(text=f"**{escape(member.name)}** is no longer in your squad.", rows=(_MINE,))
 
 
 def welcome_to_room(plan: Plan, squad: Squad) -> Message:

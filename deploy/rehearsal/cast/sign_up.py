@@ -11,7 +11,7 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome, together
 from deploy.rehearsal.wire.rendering import Shown
 
-START, JOIN, LOOKING, MINE = "Start a squad", "Join a squad", "Looking for a squad", "My squad"
+START, JOIN, LOOKING, MINE = "Start a squad", "Join a squad", "I need a squad", "My squad"
 YOU_ARE_IN = "You are in"
 
 
@@ -178,7 +178,7 @@ async def _captains(stage: Stage, cast: Cast, codes: dict[str, str]) -> None:
     hands_over, renames, removes, leaves = (cast.groups[number % len(cast.groups)] for number in (3, 4, 6, 7))
     phone = stage.phone(hands_over.people[0])
     mine = await stage.do(lambda: phone.press(panel(phone), MINE))
-    asked = await stage.do(lambda: phone.press(mine.shown(), "Hand over"))
+    asked = await stage.do(lambda: phone.press(mine.shown(), "Make someone captain"))
     await stage.do(lambda: phone.choose(asked.shown(), "Pick a member", hands_over.people[1]))
 
     captain = stage.phone(renames.people[0])
@@ -221,4 +221,7 @@ async def _the_lonely(stage: Stage, cast: Cast, codes: dict[str, str]) -> None:
 async def too_late(stage: Stage, cast: Cast, kept: Shown) -> None:
     """Somebody presses an old message that a phone still shows, after sign-up has closed."""
     phone = stage.phone(cast.late)
-    await stage.do(lambda: phone.press(kept, JOIN), told="Sign-up is closed")
+    closed = await stage.do(lambda: phone.press(kept, JOIN), told="Sign-up is closed")
+    opened = await stage.do(lambda: phone.press(closed.shown(), "I came late"))
+    values = {"Your name": cast.late, "Your section": cast.lonely[cast.late]}
+    await stage.do(lambda: phone.fill(opened.opened(), values), told="I have told your coach")

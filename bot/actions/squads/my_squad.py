@@ -1,0 +1,86 @@
+"""My squad, the student's own page; and who came after sign-up had closed tells the coach."""
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.practice.practice_state import table_of
+from bot.actions.squads.squad_changes import enter_me, is_open, me_of, my_squad_of
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.hand_in import parts as hand_in_rules
+from bot.rules.squads import eligibility
+from bot.words.core.action_keys import ActionKey
+from bot.words.practice import booking as practice_words
+from bot.words.squads import my_squad as words
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.people import Squad
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import audit_log, hand_ins, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ActionKey.SQUAD_MINE)
+async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show my squad, what is left to do, and what I may do."""
+    return Say(message=await _page(db, tryout, request))
+
+
+@view(ActionKey.SQUAD_KEEP)
+async def keep(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Go back from a question to my squad."""
+    return Replace(message=await _page(db, tryout, request))
+
+
+async def _page(db: Snapshot, tryout: Tryout, request: Request) -> Message:
+    me, squad, members = await my_squad_of(db, tryout, request)
+    doings = await _doings(db, tryout, request, squad)
+    return words.page(tryout.plan, squad, members, me, doings, is_open(tryout, request))
+
+
+async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> words.Doings:
+    """What a squad still has before it at this moment."""
+    schedule = schedule_of(tryout)
+    running = tryout.state == "window" and request.at < schedule.deadline
+    handing_in = hand_in_rules.hand_in_event(tryout.plan) is not None and tryout.brief_at is not None
+    parts = frozenset(await hand_ins.parts(db, squad.id)) if running and handing_in else None
+    table = await table_of(db, tryout) if running else None
+    return words.Doings(
+        to_read=running and tryout.brief_at is not None,
+        parts=parts,
+        parts_to_see=handing_in and tryout.state != "archived",
+        turns=tuple(begin for begin in table.held(squad.id) if begin > request.at) if table else None,
+        book=practice_words.book_button(table, squad.id, request.at) if table else None,
+        more_turns=practice_words.more_turns(table, squad.id, request.at) if table else "",
+        questions=tryout.state in ("window", "judging"),
+        deadline=schedule.deadline if running else None,
+    )
+
+
+@view(ActionKey.STUDENT_LATE)
+async def late(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form of who came late."""
+    me = await me_of(db, tryout, request)
+    await _check_late(db, tryout, request)
+    return Open(form=words.late_form(tryout.plan, me.name if me else request.name))
+
+
+@act(ActionKey.STUDENT_CAME_LATE)
+async def came_late(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Tell the coach, once, of a student who came after sign-up had closed."""
+    await _check_late(db, tryout, request)
+    me = await enter_me(db, tryout, request, request.field("section"))
+    if me.id not in await audit_log.late_students(db, tryout.id):
+        await queueing.enqueue(db, tryout.id, "office", words.late_student(me), request.at)
+        await audit(db, tryout, request, "student.late", student=me.id)
+    return Say(message=words.told_coach(me))
+
+
+async def _check_late(db: Snapshot, tryout: Tryout, request: Request) -> None:
+    """Sign-up is over, the result is not there yet, and the person has no squad; or a Refusal."""
+    if is_open(tryout, request):
+        raise Refusal(Reason.LATE_TOO_EARLY)
+    if tryout.state not in eligibility.MAY_COME_LATE:
+        raise Refusal(Reason.SIGNUP_NOT_OPEN if tryout.state == "drafting" else Reason.LATE_OVER)
+    me = await me_of(db, tryout, request)
+    if me is not None:
+        eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})

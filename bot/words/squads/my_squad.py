@@ -1,0 +1,167 @@
+"""My squad, the student's own page: members, what each has left to do, turns, the room; and a way in for latecomers."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from bot.rules.core.reasons import Reason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.times import full, full_and_relative
+from bot.words.hand_in import member_parts
+from bot.words.questions.ask import ALL as ANSWERS
+from bot.words.questions.ask import ASK
+from bot.words.squads import sign_up
+from storage.records.message import Button, Form, Message, Row
+from storage.records.people import Squad, Student
+from storage.records.plan import Plan
+
+LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
+MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
+OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
+SHOWN_TURNS = 8
+
+REFUSALS = {
+    Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "
+    "Press **I came late**: then your coach knows about you.",
+    Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",
+    Reason.LATE_OVER: "This try-out is nearly over, so I cannot sign you up. Please talk to your coach.",
+}
+
+
+@dataclass(frozen=True)
+class Doings:
+    """What is known about a squad besides its members; what is None does not concern it now."""
+
+    to_read: bool = False
+    """The brief is out, and may still be read before the deadline."""
+    parts: frozenset[int] | None = None
+    """Members (by student id) whose part is in, while parts are handed in."""
+    parts_to_see: bool = False
+    """Parts were, or can be, handed in."""
+    turns: tuple[datetime, ...] | None = None
+    """The turns at the practice table to come."""
+    book: Button | None = None
+    """The button for a turn, switched off while there is none."""
+    more_turns: str = ""
+    """What can be booked, and from when."""
+    questions: bool = False
+    """Questions about the rules can be asked."""
+    deadline: datetime | None = None
+
+
+def page(plan: Plan, squad: Squad, members: Sequence[Student], me: Student, now: Doings, may_change: bool) -> Message:
+    """The page: what this member has to do comes first among the buttons."""
+    lines = [f"**{escape(squad.name)}**, section {escape(squad.section)}"]
+    if squad.room_id is not None:
+        lines.append(f"Your squad's room: {room(squad)}")
+    lines += [f"- {_member(squad, one, now)}" for one in members]
+    missing, free = plan.squads.smallest - len(members), plan.squads.largest - len(members)
+    if may_change and missing > 0:
+        lines.append(f"Your squad needs {missing} more.")
+    if may_change and free > 0:
+        lines.append(f"Join code: **{squad.join_code}** ({free} free seat{'s' * (free != 1)})")
+    if now.turns is not None:
+        booked = [full(begin) for begin in now.turns[:SHOWN_TURNS]]
+        more = f", and {len(now.turns) - SHOWN_TURNS} more" if len(now.turns) > SHOWN_TURNS else ""
+        lines.append(
+            f"Turns at the practice table: {listing(booked) + more if booked else 'none booked'}. {now.more_turns}"
+        )
+    if now.deadline is not None:
+        lines.append(f"Deadline: {full_and_relative(now.deadline)}")
+    rows = (_next_steps(me, now), _reading(now), _changes(squad, me, len(members)) if may_change else ())
+    return Message(text="\n".join(line.strip() for line in lines), rows=tuple(row for row in rows if row))
+
+
+def _member(squad: Squad, one: Student, now: Doings) -> str:
+    """A member with what is left to do."""
+    name = f"{escape(one.name)}{' (captain)' if one.id == squad.captain_id else ''}"
+    left = owes(one, now)
+    if left:
+        return f"{name}: {listing(left)}"
+    return f"{name}: all done" if now.to_read or now.parts is not None else name
+
+
+def owes(one: Student, now: Doings) -> list[str]:
+    """What a member still has to do; empty when nothing."""
+    brief = now.to_read and one.platform_id is not None and one.brief_opened_at is None
+    part = now.parts is not None and one.id not in now.parts
+    return [*(["open the brief"] if brief else []), *(["hand in a part"] if part else [])]
+
+
+def _next_steps(me: Student, now: Doings) -> tuple[Button, ...]:
+    """What a member does: the first thing still to do is the filled button."""
+    left = owes(me, now)
+    brief = OPEN_BRIEF.model_copy(update={"style": "main" if "open the brief" in left else "plain"})
+    add = member_parts.ADD.model_copy(update={"style": "main" if left == ["hand in a part"] else "plain"})
+    if now.parts is not None and me.id in now.parts:
+        add = add.model_copy(update={"label": "Change my part"})
+    book = now.book.model_copy(update={"style": "plain" if left else now.book.style}) if now.book else None
+    return (
+        *((brief,) if now.to_read else ()),
+        *((add,) if now.parts is not None else ()),
+        *((book,) if book else ()),
+    )
+
+
+def _reading(now: Doings) -> tuple[Button, ...]:
+    return (*((member_parts.SEE,) if now.parts_to_see else ()), *((ASK, ANSWERS) if now.questions else ()))
+
+
+def _changes(squad: Squad, me: Student, members: int) -> tuple[Button, ...]:
+    """What may be changed while sign-up is open."""
+    leave = Button(key=key(ActionKey.SQUAD_LEAVE), label="Leave", style="danger")
+    if squad.captain_id != me.id:
+        return (leave,)
+    alone = members == 1
+    return (
+        Button(key=key(ActionKey.SQUAD_RENAME), label="Rename"),
+        Button(key=key(ActionKey.SQUAD_CAPTAIN), label="Make someone captain", disabled=alone),
+        Button(key=key(ActionKey.SQUAD_REMOVE), label="Remove a member", disabled=alone),
+        leave,
+    )
+
+
+def room(squad: Squad) -> str:
+    """A link to a squad's room; before there is one, what it is."""
+    return "your squad's room" if squad.room_id is None else f"<#{squad.room_id}>"
+
+
+def late_form(plan: Plan, name: str) -> Form:
+    """Who came late: name and section."""
+    form = sign_up.who_form(plan, name, "late")
+    return form.model_copy(update={"key": key(ActionKey.STUDENT_CAME_LATE), "title": "I came late"})
+
+
+def told_coach(one: Student) -> Message:
+    """The coach knows of a student who came late."""
+    return Message(
+        text=f"Thank you, {escape(one.name)}. I have told your coach that you came late and have no squad yet. "
+        "Your coach can put you in one. You will then find it under **My squad**.",
+        rows=((MINE,),),
+    )
+
+
+def late_student(one: Student) -> Message:
+    """Told in the office: somebody came after sign-up had closed."""
+    place = Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Place in a squad", style="main")
+    return Message(
+        text=f"**{escape(one.name)}** of section {escape(one.section)} came late and has no squad.", rows=((place,),)
+    )
+
+
+def late_line(names: Sequence[str]) -> str:
+    """The same in the digest."""
+    return (
+        f"{count(len(names), 'student')} came late and {'has' if len(names) == 1 else 'have'} no squad: "
+        + listing([escape(name) for name in names[:10]])
+        + (f" and {len(names) - 10} more" if len(names) > 10 else "")
+    )
+
+
+BUTTONS: Mapping[Reason, tuple[Row, ...]] = {
+    Reason.NOT_IN_SQUAD_LATE: ((LATE,),),
+    Reason.SIGNUP_CLOSED: ((MINE, LATE.model_copy(update={"style": "plain"})),),
+}
+"""Where these refusals lead."""

@@ -1,0 +1,91 @@
+"""My squad, the student's page; and who comes late is made known to the coach."""
+
+from datetime import UTC, datetime, timedelta
+
+from bot.words.core.refusals import LINES
+from bot.words.squads.sign_up import panel
+from storage.tables import rooms, squads
+from tests.actions.conftest import Asking, Begin, button
+from tests.actions.practice_cast import book, window
+
+LATE = {"name": "Flo", "section": "7-A"}
+
+
+async def mine(asking: Asking, who: int) -> str:
+    return (await asking.message("squad.mine", who)).text
+
+
+async def test_the_page_names_who_has_what_left_to_do_and_leads_there(begin: Begin) -> None:
+    asking, squad, _ = await window(begin)
+    me, members = 1, range(3)
+    async with asking.store.write() as db:
+        await rooms.opened(db, squad, 4321, "room")
+    message = await asking.message("squad.mine", me)
+    assert message.text.count("open the brief") == len(members)
+    assert "<#4321>" in message.text and "none booked" in message.text
+    assert button(message, "Open the brief").style == "main"
+    await asking.ask("brief.open", me)
+    assert (await mine(asking, me)).count("open the brief") == len(members) - 1
+    assert button(await asking.message("squad.mine", me), "Open the brief").style == "plain"
+    assert {"Ask about the rules", "All answers"} <= {
+        one.label for row in message.rows if isinstance(row, tuple) for one in row
+    }
+
+
+async def test_who_comes_after_sign_up_tells_the_coach_once_and_stands_in_the_digest_until_placed(begin: Begin) -> None:
+    asking = await begin("judging")
+    async with asking.store.write() as db:
+        squad = await squads.add_squad(
+            db, (await asking.tryout()).id, "Crooked Spoons", ("spoons", "spoons"), "7-A", "ABCDE", asking.now
+        )
+    lost = await asking.message("squad.mine", 900)
+    assert "not in a squad" in lost.text
+    form = await asking.form(button(lost, "I came late").key, 900)
+    assert form.title == "I came late"
+    for _ in range(2):
+        told = await asking.message(form.key, 900, fields=LATE)
+        assert "told your coach" in told.text
+    said = [text for text in await asking.messages_to("office") if "came late" in text]
+    assert said == ["**Flo** of section 7-A came late and has no squad."]
+    async with asking.store.read() as db:
+        one = await squads.student_of(db, (await asking.tryout()).id, 900)
+    assert one is not None
+    await asking.ask(f"people.placed:{one.id}", values=(str(squad),))
+    assert "Crooked Spoons" in await mine(asking, 900)
+    assert "already" in (await asking.message("student.late", 900)).text
+
+
+async def test_nobody_is_late_before_sign_up_closes(begin: Begin) -> None:
+    asking = await begin("signup")
+    assert "still open" in (await asking.message("student.late", 900)).text
+
+
+async def test_nobody_is_late_after_the_result(begin: Begin) -> None:
+    over = await begin("announced")
+    assert "nearly over" in (await over.message("student.late", 900)).text
+    assert "I came late" not in (await mine(over, 900))
+
+
+async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> None:
+    asking = await begin("judging")
+    closed = panel(await asking.tryout(), asking.now + timedelta(days=1), False)
+    labels = [one.label for row in closed.rows if isinstance(row, tuple) for one in row]
+    assert labels == ["My squad", "I came late"]
+    assert all(label in closed.text for label in labels)
+    assert all(
+        "Start a squad" not in text for name, text in LINES.items() if name.endswith(("closed", "in_squad_late"))
+    )
+
+
+async def test_the_button_for_a_turn_is_off_once_the_share_is_booked_and_says_when_it_is_on_again(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    me = 1
+    for _ in range(20):
+        message = await asking.message("squad.mine", me)
+        if button(message, "Book a turn").disabled:
+            break
+        offered = await asking.message("practice.book", me)
+        (choices,) = [row.choices for row in offered.rows if not isinstance(row, tuple)]
+        await book(asking, me, datetime.fromtimestamp(int(choices[0].value), UTC))
+    assert button(message, "Book a turn").disabled
+    assert "You can book again from <t:" in message.text
