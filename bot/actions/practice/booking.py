@@ -12,6 +12,7 @@ from bot.actions.practice.practice_state import (
     check_running,
     drop_reminder,
     names_of,
+    plan_openings,
     plan_reminder,
     practice_changed,
     table_of,
@@ -26,7 +27,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import practice, queueing
+from storage.tables import practice, queueing, scheduled_jobs
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -56,6 +57,9 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int | None 
     _, squad, _ = await my_squad_of(db, tryout, request)
     offered = table.bookable(squad.id, request.at)
     if not offered:
+        opens = table.opens_again(squad.id, request.at)
+        if opens is not None:
+            raise Refusal(Reason.NO_TURNS_YET, opens=int(opens.timestamp()))
         raise Refusal(Reason.NO_TURNS_FREE)
     return _paged(page, words.pick(ZoneInfo(tryout.plan.zone), offered, page or 0))
 
@@ -72,6 +76,7 @@ async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int
     await plan_reminder(db, tryout, squad.id, begin, request.at)
     await tell_squad(db, tryout, squad, words.told_booked(begin), request)
     await practice_changed(db, tryout)
+    await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.book", squad=squad.id, begins=words.value(begin))
     return Replace(message=words.booked(begin))
 
@@ -100,6 +105,7 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, *, picked
     await drop_reminder(db, tryout, squad.id, begin, request.at)
     await tell_squad(db, tryout, squad, words.told_given(begin), request)
     await practice_changed(db, tryout)
+    await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.give", squad=squad.id, begins=words.value(begin))
     return Replace(message=words.given(begin))
 
@@ -117,6 +123,15 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     last = table.last_give_back(begin)
     message = words.reminder(begin, last if now < last else None)
     await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, now, begin)
+
+
+@job("practice-opens")
+async def opens(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+    """A squad may book again: its button is on, unless others were quicker."""
+    await scheduled_jobs.settle_job(db, row.id, "done", now)
+    if tryout.state == "window":
+        await plan_openings(db, tryout, now)
+        await queueing.mark_stale(db, tryout.id, "practice/*")
 
 
 def _paged(page: int | None, message: Message) -> Answer:

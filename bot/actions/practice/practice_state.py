@@ -14,6 +14,9 @@ from storage.records.tryout import Tryout
 from storage.tables import practice, queueing, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
+OPENS = "practice-opens"
+"""The kind of the jobs that say when a squad can book again."""
+
 
 async def table_of(db: Snapshot, tryout: Tryout) -> PracticeTable | None:
     """All turns of a try-out and who has them; None where the plan has no practice."""
@@ -89,7 +92,7 @@ async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     squad = int(key.partition("/")[2])
     if table is None or squad not in table.squads or tryout.state in ("drafting", "signup", "archived"):
         return None
-    return words.card(table, squad, tryout.state == "window")
+    return words.card(table, squad, tryout.state == "window", await _opens(db, tryout, squad))
 
 
 @live_message("turns")
@@ -101,6 +104,31 @@ async def board_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     parts = words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout))
     number = int(key.partition("/")[2])
     return words.board(parts, number - 1) if number <= len(parts) else None
+
+
+async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Note for each squad when it can book again, where it can book nothing now; its card is shown anew then."""
+    table = await table_of(db, tryout)
+    if table is None:
+        return
+    waiting = [row for row in await queueing.scheduled_jobs(db, tryout.id) if row.kind == OPENS]
+    planned = {row.key: row for row in waiting if row.state == "waiting"}
+    used = {squad for squad in table.squads if not table.bookable(squad, now)}
+    wanted = {due_key(squad, at): at for squad in used if (at := table.opens_again(squad, now)) is not None}
+    for row_key, row in planned.items():
+        if row_key not in wanted:
+            await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
+    for row_key, at in wanted.items():
+        if row_key not in planned:
+            await queueing.schedule_job(db, tryout.id, OPENS, row_key, at)
+
+
+async def _opens(db: Snapshot, tryout: Tryout, squad: int) -> datetime | None:
+    """When a squad can book again, as planned; None while it can, or never can."""
+    for row in await queueing.scheduled_jobs(db, tryout.id):
+        if row.kind == OPENS and row.state == "waiting" and row.key.startswith(f"{squad}."):
+            return row.at
+    return None
 
 
 async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:

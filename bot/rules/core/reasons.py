@@ -135,6 +135,7 @@ class Reason(StrEnum):
     PRACTICE_OVER = auto()
     NO_SUCH_TURN = auto()
     NO_TURNS_FREE = auto()
+    NO_TURNS_YET = auto()
     NO_TURNS_MINE = auto()
     TURN_OVER = auto()
     TURN_TAKEN = auto()

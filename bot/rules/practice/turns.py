@@ -81,6 +81,10 @@ class PracticeTable:
         """The turns a squad has lost through equipment."""
         return sorted(turn.begins_at for turn in self.turns if turn.squad_id == squad and turn.state == "lost")
 
+    def lost_for_good(self, squad: int) -> int:
+        """How many of a squad's lost turns it has not booked again: its share is still short by them."""
+        return min(len(self.lost(squad)), max(0, self.share - len(self.held(squad))))
+
     def free(self, now: datetime) -> list[datetime]:
         """The turns to come that nobody has."""
         return [begin for begin in self.slots if begin > now and begin not in self.by_begin]

@@ -8,6 +8,7 @@ from bot.words.calendar.brief import OPEN
 from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full, full_and_relative, relative
 from bot.words.hand_in.member_parts import ADD
+from bot.words.practice.booking import BOOK
 from storage.records.message import Message
 from storage.records.people import Squad
 from storage.records.plan import Plan
@@ -31,7 +32,7 @@ def for_squad(schedule: Schedule, squad: Squad, debts: Sequence[Debt], may_chang
     if late:
         lines.append(LATE)
     kinds = [debt.kind for debt in debts]
-    buttons = (*((OPEN,) if "brief" in kinds else ()), *((ADD,) if "hand-in" in kinds else ()))
+    buttons = tuple(button for kind, button in (("brief", OPEN), ("hand-in", ADD), ("slot", BOOK)) if kind in kinds)
     return Message(text="\n".join(lines), rows=(buttons,) if buttons else ())
 
 
@@ -46,7 +47,7 @@ def _line(squad: Squad, debt: Debt, may_change: bool) -> str:
             have = "has" if debt.number == 1 else "have"
             return f"{debt.number} of you {have} not read the brief to its last page yet: press the button."
         case "slot":
-            return f"{count(debt.number, 'practice turn')} at the table you may still book."
+            return f"You can still book {count(debt.number, 'practice turn')} at the table: press the button."
         case "hand-in":
             have = "has" if debt.number == 1 else "have"
             return f"{debt.number} of you {have} not added a part to the hand-in yet: press the button."
@@ -56,11 +57,11 @@ def short(debt: Debt) -> str:
     """A debt as the coach reads it in a list."""
     match debt.kind:
         case "members":
-            return f"{count(debt.number, 'member')} too few"
+            return f"needs {debt.number} more"
         case "brief":
             return f"{debt.number} without the brief"
         case "slot":
-            return f"{count(debt.number, 'practice turn')} free"
+            return f"{count(debt.number, 'practice turn')} not booked"
         case "hand-in":
             return f"{count(debt.number, 'part')} of the hand-in missing"
 
@@ -68,7 +69,7 @@ def short(debt: Debt) -> str:
 def signup_closed_for(squad: Squad, missing: int) -> Message:
     """Told in the room of a squad that is too small when sign-up closes."""
     return Message(
-        text=f"Sign-up is closed, and **{escape(squad.name)}** has {count(missing, 'member')} too few. "
+        text=f"Sign-up is closed, and **{escape(squad.name)}** needs {missing} more. "
         "Your coach knows and will talk to you."
     )
 
@@ -88,8 +89,8 @@ def signup_closed(squads: int, small: Sequence[str], alone: int) -> Message:
 def window_closed(plan: Plan) -> Message:
     """Told in the news at the deadline."""
     return Message(
-        text=f"**The time is up.** Well done, everyone! Now come the event days of {escape(plan.name)}; "
-        "your coach tells you when it is your squad's turn."
+        text=f"**The time is up.** Well done, everyone! The event days of {escape(plan.name)} are next. "
+        "Your coach will tell you when it is your squad's turn."
     )
 
 

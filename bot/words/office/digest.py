@@ -22,10 +22,11 @@ DUE = {
     "chase": "a reminder to judges",
     "digest": "the digest",
     "practice": "a reminder of a practice turn",
+    "practice-opens": "practice turns open again",
     "purge": "names are erased",
     "tidy": "accounts are let go",
 }
-_TOLD = ("reminder", "practice", "chase", "digest", "tidy")
+_TOLD = ("reminder", "practice", "practice-opens", "chase", "digest", "tidy")
 """Small things that need no line of their own before they happen."""
 WHY = {
     "too late": "it would have come too late",

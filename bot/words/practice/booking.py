@@ -20,8 +20,9 @@ REFUSALS = {
     Reason.PRACTICE_NOT_YET: "Turns at the practice table can be booked once the brief is out: <t:{brief}:F>.",
     Reason.PRACTICE_OVER: "The deadline has passed, so practice is over. Good luck on the event days.",
     Reason.NO_SUCH_TURN: "There is no turn at that time any more. Open the list again and pick another one.",
-    Reason.NO_TURNS_FREE: "There is no turn that your squad could book now. "
-    "Turns that nobody takes become free for all shortly before they begin: look again then.",
+    Reason.NO_TURNS_FREE: "There are no turns left that your squad can book.",
+    Reason.NO_TURNS_YET: "Your squad cannot book a turn right now. You can book again from <t:{opens}:F>, "
+    "if a turn is left then.",
     Reason.NO_TURNS_MINE: "Your squad has no turn that can still be given back.",
     Reason.TURN_OVER: "That turn has begun already or is over. Pick a later one.",
     Reason.TURN_TAKEN: "That turn is taken. Open the list again and pick another one.",
@@ -67,38 +68,51 @@ def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
     return "There are no turns left to book."
 
 
-def card(table: PracticeTable, squad: int, open_now: bool) -> Message:
-    """A squad's turns, in its own room; with buttons while turns can be booked."""
-    held, lost = table.held(squad), len(table.lost(squad))
+def card(table: PracticeTable, squad: int, open_now: bool, opens: datetime | None = None) -> Message:
+    """A squad's turns, in its own room; with buttons while turns can be booked.
+
+    `opens` is from when the squad can book again; the button for it is off until then.
+    """
+    held, lost = table.held(squad), table.lost_for_good(squad)
     lines = [f"**Practice at the table**, {table.practice.minutes} minutes a turn"]
     lines += [f"- {full_and_relative(begin)}" for begin in held[:PAGE]] or ["Your squad has no turn yet."]
     if len(held) > PAGE:
         lines.append(f"- and {len(held) - PAGE} more")
     if lost:
         was, it = ("was", "it") if lost == 1 else ("were", "them")
-        lines.append(f"{count(lost, 'turn')} {was} lost through equipment; you may book {it} again.")
+        lines.append(f"{count(lost, 'turn')} {was} lost because something was broken. You may book {it} again.")
     if not open_now:
         return Message(text="\n".join(lines))
     more = table.share - len(held)
-    if more > 0:
+    if opens is not None:
+        done = "" if more > 0 else "You have booked your share. "
+        lines.append(f"{done}You can book again from {full(opens)}, if a turn is left then.")
+    elif more > 0:
         lines.append(f"You may book {count(more, 'more turn', 'more turns')} now.")
     else:
-        lines.append("You have booked your share. What nobody takes becomes free for all shortly before.")
+        lines.append("You have booked your share. Turns that nobody takes become free for all shortly before.")
     hours = count(table.practice.give_back_hours, "hour")
     lines.append(f"-# Anyone in the squad can press. A turn can be given back until {hours} before it begins.")
-    return Message(text="\n".join(lines), rows=((BOOK, GIVE, ALL),))
+    book = BOOK if opens is None else BOOK.model_copy(update={"style": "plain", "disabled": True})
+    return Message(text="\n".join(lines), rows=((book, GIVE.model_copy(update={"disabled": not held}), ALL),))
 
 
 def pick(zone: ZoneInfo, begins: Sequence[datetime], page: int) -> Message:
     """Pick the turn to book."""
     return _choose(
-        zone, begins, page, ActionKey.PRACTICE_BOOKED, ActionKey.PRACTICE_BOOK, "Which turn shall it be?", "Pick a turn"
+        zone,
+        begins,
+        page,
+        ActionKey.PRACTICE_BOOKED,
+        ActionKey.PRACTICE_BOOK,
+        "Which turn would you like?",
+        "Pick a turn",
     )
 
 
 def pick_back(zone: ZoneInfo, begins: Sequence[datetime], page: int) -> Message:
     """Pick the turn to give back."""
-    prompt = "Which turn do you give back? Another squad can have it then."
+    prompt = "Which turn do you want to give back? Another squad can then have it."
     return _choose(
         zone, begins, page, ActionKey.PRACTICE_GIVEN, ActionKey.PRACTICE_GIVE, prompt, "Pick a turn to give back"
     )
@@ -154,7 +168,7 @@ def told_given(begin: datetime) -> Message:
 def told_lost(begin: datetime) -> Message:
     """Told in the room of a squad whose turn was lost through equipment."""
     return Message(
-        text=f"Your turn on {full(begin)} was lost through equipment. It does not count: you may book another one.",
+        text=f"Your turn on {full(begin)} was lost because something was broken. You may book another one.",
         rows=((BOOK,),),
     )
 
@@ -193,7 +207,7 @@ def reminder(begin: datetime, last: datetime | None) -> Message:
     text = f"**Your turn at the practice table** is {full_and_relative(begin)}."
     if last is None:
         return Message(text=text)
-    return Message(text=f"{text} You cannot come? Give it back until {clock(last)}.", rows=((GIVE,),))
+    return Message(text=f"{text} Can't come? Give it back by {clock(last)}.", rows=((GIVE,),))
 
 
 def boards(zone: ZoneInfo, table: PracticeTable, names: Mapping[int, str]) -> list[str]:

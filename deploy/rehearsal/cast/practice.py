@@ -66,8 +66,15 @@ class Practice:
         phone = self._stage.phone(who)
         return await self._stage.do(lambda: phone.press(phone.with_button(squad_room(phone, group.name), label), label))
 
+    def _can_book(self, group: Group, who: str) -> bool:
+        """Whether a member sees a button for a turn that is not switched off."""
+        phone = self._stage.phone(who)
+        return any(BOOK in shown.labels for shown in phone.see(squad_room(phone, group.name)))
+
     async def _book(self, group: Group, who: str, place: int) -> None:
         """Book one of the turns that are offered; when there is none, try another day."""
+        if not self._can_book(group, who):
+            return
         listed = await self._press(group, who, BOOK)
         options = _options(listed)
         if not options:

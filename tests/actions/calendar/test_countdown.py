@@ -64,7 +64,7 @@ async def test_while_sign_up_runs_the_reminder_gives_the_join_code(begin: Begin)
     assert "friends join with the code" in (await asking.messages_to(f"squad/{small}"))[-1]
     assert not any("Sign-up is closed" in text for text in await asking.messages_to("office"))
     await until(asking, RING + DAY)
-    assert "1 member too few" in (await asking.messages_to(f"squad/{small}"))[-2]
+    assert "needs 1 more" in (await asking.messages_to(f"squad/{small}"))[-2]
     assert "please talk to your coach" in (await asking.messages_to(f"squad/{small}"))[-1]
     assert "Too small: Muddy Teapots" in "".join(await asking.messages_to("office"))
 
@@ -160,7 +160,7 @@ async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_a
     assert len(await asking.messages_to(f"squad/{small}")) == said
     await until(asking, BRIEF + timedelta(hours=16))
     told = (await asking.messages_to(f"squad/{small}"))[said:]
-    assert "1 member too few" in told[0] and "The brief is out" in told[1]
+    assert "needs 1 more" in told[0] and "The brief is out" in told[1]
     assert sum("Sign-up is closed" in text for text in await asking.messages_to("office")) == 1
 
 

@@ -23,7 +23,7 @@ async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
     await asking.ask("student.enter:look", 9, fields={"name": "Ada", "section": "7-B"})
     await until(asking, BRIEF - timedelta(minutes=1))
     last = (await digests(asking))[-1]
-    assert "**Muddy Teapots**: 1 member too few" in last and "1 student without a squad" in last
+    assert "**Muddy Teapots**: needs 1 more" in last and "1 student without a squad" in last
     assert f"the brief goes out: <t:{int(BRIEF.timestamp())}:F>" in last
     assert "sign-up closes" in last
     assert len(await digests(asking)) == [row.state for row in await planned(asking, "digest")].count("done")

@@ -13,7 +13,7 @@ from storage.records.request import Upload
 from storage.tables import practice as table
 from storage.tables import squads, tryouts
 from storage.tables.sql_session import Conflict
-from tests.actions.conftest import Asking, Begin
+from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import make_squad, planned, texts, until
 from tests.actions.practice_cast import (
     BRIEF,
@@ -101,7 +101,17 @@ async def test_each_squad_has_its_share_then_the_pool_and_squads_with_fewer_firs
     asking, comets, _ = await window(begin, practice=PRACTICE.model_copy(update={"turns": 1}))
     assert "Booked" in await book(asking, 1, FIRST)
     assert "may book 1 first" in await book(asking, 1, SECOND + DAY)
-    assert (await asking.message("practice.book", 1)).text.startswith("There is no turn that your squad could book")
+    assert (
+        "cannot book a turn right now. You can book again from <t:" in (await asking.message("practice.book", 1)).text
+    )
+    off = await card(asking, f"practice/{comets}")
+    assert off is not None and button(off, "Book a turn").disabled and "You can book again from <t:" in off.text
+    opens = min(job.at for job in await planned(asking, "practice-opens") if job.state == "waiting")
+    assert f"<t:{seconds(opens)}:F>" in off.text
+    await until(asking, opens + timedelta(minutes=1))
+    on = await card(asking, f"practice/{comets}")
+    assert on is not None and not button(on, "Book a turn").disabled
+    assert isinstance((await asking.message("practice.book", 1)).rows[0], Select)
     await until(asking, SECOND + DAY - 20 * HOUR)
     assert "fewer turns come first" in await book(asking, 1, SECOND + DAY)
     await until(asking, SECOND + DAY - 18 * HOUR)
@@ -131,7 +141,7 @@ async def test_a_squad_is_reminded_once_three_hours_before_its_turn(begin: Begin
     assert not any("**Your turn" in text for text in await asking.messages_to(f"squad/{comets}"))
     await until(asking, FIRST + 9 * HOUR)
     told = [text for text in await asking.messages_to(f"squad/{comets}") if "**Your turn" in text]
-    assert len(told) == 1 and f"Give it back until <t:{seconds(FIRST - 2 * HOUR)}:t>" in told[0]
+    assert len(told) == 1 and f"Give it back by <t:{seconds(FIRST - 2 * HOUR)}:t>" in told[0]
     assert not any("**Your turn" in text for text in await asking.messages_to(f"squad/{moles}"))
     assert "practice" in {row.kind for row in await planned(asking)}
 
@@ -145,7 +155,7 @@ async def test_squads_are_reminded_of_turns_only_while_they_may_book_some(begin:
     letters = await asking.messages_to("squad/2")
     assert any("1 practice turn at the table" in text for text in letters)
     assert not any("practice turn at the table" in text for text in await asking.messages_to("squad/1"))
-    assert any("1 practice turn free" in text for text in await asking.messages_to("office"))
+    assert any("1 practice turn not booked" in text for text in await asking.messages_to("office"))
 
 
 async def test_turns_outside_new_dates_are_told_and_given_back(begin: Begin) -> None:

@@ -29,10 +29,11 @@ async def test_a_turn_lost_through_equipment_is_noted_and_repaid(begin: Begin) -
     assert texts(shown)[:1] == ["Lost: equipment"]
     after = await asking.message(button(shown, "Lost: equipment").key)
     assert "may book another" in after.text and "(lost)" in after.text
-    assert "1 turn was lost through equipment" in await card_text(asking, f"practice/{comets}")
+    assert "1 turn was lost because something was broken" in await card_text(asking, f"practice/{comets}")
     assert "lost through equipment: Crooked Spoons 1" in (await asking.message("practice.panel")).text
     assert "Booked" in await book(asking, 1, SECOND + DAY)
-    assert "does not count" in "".join(await asking.messages_to(f"squad/{comets}"))
+    assert "You may book another one" in "".join(await asking.messages_to(f"squad/{comets}"))
+    assert "lost" not in await card_text(asking, f"practice/{comets}")
     back = await asking.message(button(after, "It was not lost").key)
     assert "counts again" in back.text
 
@@ -99,4 +100,4 @@ async def test_a_turn_noted_as_lost_after_the_window_still_shows_in_the_squads_r
     await asking.ask(f"practice.lose:{seconds(FIRST)}")
     async with asking.store.read() as db:
         assert await db.value("SELECT stale FROM live_message WHERE key = ?", f"practice/{comets}") > 0
-    assert "lost through equipment" in await card_text(asking, f"practice/{comets}")
+    assert "lost because something was broken" in await card_text(asking, f"practice/{comets}")

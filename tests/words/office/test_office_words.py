@@ -107,8 +107,8 @@ def test_reminders_speak_of_one_and_of_many() -> None:
     for line in ("2 more members", "1 of you has not read", "1 practice turn at", "3 of you have not added a part"):
         assert line in text
     assert [countdown.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1))] == [
-        "1 member too few",
-        "2 practice turns free",
+        "needs 1 more",
+        "2 practice turns not booked",
         "1 part of the hand-in missing",
     ]
 
