@@ -4,6 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 from bot.words.core.refusals import LINES
 from bot.words.squads.sign_up import panel
+from storage.records.message import Select
 from storage.tables import rooms, squads
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.practice_cast import book, window
@@ -80,12 +81,11 @@ async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> N
 async def test_the_button_for_a_turn_is_off_once_the_share_is_booked_and_says_when_it_is_on_again(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     me = 1
-    for _ in range(20):
-        message = await asking.message("squad.mine", me)
-        if button(message, "Book a turn").disabled:
-            break
+    message = await asking.message("squad.mine", me)
+    while not button(message, "Book a turn").disabled:
         offered = await asking.message("practice.book", me)
-        (choices,) = [row.choices for row in offered.rows if not isinstance(row, tuple)]
+        (choices,) = [row.choices for row in offered.rows if isinstance(row, Select)]
         await book(asking, me, datetime.fromtimestamp(int(choices[0].value), UTC))
+        message = await asking.message("squad.mine", me)
     assert button(message, "Book a turn").disabled
     assert "You can book again from <t:" in message.text
