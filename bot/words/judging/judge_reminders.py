@@ -37,15 +37,16 @@ def welcome() -> Message:
 
 
 def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime) -> Message:
-    """Told to a judge when sheets were handed out; `opened` are the names of the events."""
+    """Told to a judge when sheets were handed out; `opened` names the events: their sheets come first."""
     mine = [entry for entry in entries if entry.owed]
-    fresh = sum(entry.event.name in opened for entry in mine)
+    new = [entry for entry in entries if entry.event.name in opened]
+    fresh = sum(entry.owed for entry in new)
     sheets = count(fresh, "new sheet") + f", {len(mine)} in all" if 0 < fresh < len(mine) else count(len(mine), "sheet")
     return Message(
         text=f"Judging is open: {listing([escape(name) for name in opened])}. You have {sheets}. "
         f"Please finish by {full(closes)}, {relative(closes)}.\n"
         "Mark one squad at a time, stop whenever you like, go on from any device.",
-        rows=((*onward(entries), MY_SHEETS),),
+        rows=((*(onward(new) or onward(entries)), MY_SHEETS),),
     )
 
 
