@@ -15,6 +15,7 @@ from typing import NamedTuple
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.connectedness import Part, parts
+from bot.rules.scoring.exact_solver import solve
 
 ONE = Fraction(1)
 
@@ -138,7 +139,7 @@ class _Panel:
             return {judge: Fraction(self.pull[judge], scale * self.weights[judge]) for judge in judges}
         free = judges[1:]
         matrix = [[self.bonds[judge][other] for other in free] for judge in free]
-        solved = dict(zip(judges, [Fraction(0), *_solve(matrix, [self.pull[judge] for judge in free])], strict=True))
+        solved = dict(zip(judges, [Fraction(0), *solve(matrix, [self.pull[judge] for judge in free])], strict=True))
         weight = sum(self.weights[judge] for judge in judges)
         centre = sum((self.weights[judge] * effect for judge, effect in solved.items()), Fraction(0)) / weight
         return {judge: effect - centre for judge, effect in solved.items()}
@@ -163,31 +164,3 @@ class _Panel:
             within += self.factor * squares - self.factor // self.total[squad] * self.sum[squad] ** 2
         explained = sum((effect * self.pull[judge] for judge, effect in effects.items()), Fraction(0))
         return (within - explained) / (self.factor * self.heft * self.unit * self.unit)
-
-
-def _solve(matrix: Sequence[Sequence[int]], right: Sequence[int]) -> list[Fraction]:
-    """Solve a symmetric positive definite system exactly, without a fraction before the end (E. H. Bareiss 1968).
-
-    Takes about a third of size^3 products of whole numbers that grow with every step.
-    """
-    size = len(matrix)
-    if not size:
-        return []
-    upper = [list(row) for row in matrix]
-    side = list(right)
-    previous = 1
-    for step in range(size - 1):
-        pivot_row, pivot = upper[step], upper[step][step]
-        for row in range(step + 1, size):
-            factor = pivot_row[row]
-            target = upper[row]
-            for column in range(row, size):
-                target[column] = (pivot * target[column] - factor * pivot_row[column]) // previous
-            side[row] = (pivot * side[row] - factor * side[step]) // previous
-        previous = pivot
-    determinant = upper[-1][-1]
-    solved = [0] * size
-    for row in reversed(range(size)):
-        rest = sum(upper[row][column] * solved[column] for column in range(row + 1, size))
-        solved[row] = (determinant * side[row] - rest) // upper[row][row]
-    return [Fraction(value, determinant) for value in solved]
