@@ -2,6 +2,8 @@
 
 from datetime import datetime
 
+from storage.records.plan import Event
+from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
@@ -19,3 +21,9 @@ async def start(db: Transaction, tryout_id: int, event: str, now: datetime) -> N
     """
     sql = "INSERT INTO started_event (tryout_id, event, started_at) VALUES (?, ?, ?)"
     await db.run(sql, tryout_id, event, stamp(now))
+
+
+async def waiting(db: Snapshot, tryout: Tryout) -> list[Event]:
+    """The surprises of the plan that have not been started."""
+    done = await started(db, tryout.id)
+    return [event for event in tryout.plan.events if event.surprise and event.key not in done]

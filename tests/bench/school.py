@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from itertools import product
 from pathlib import Path
 
-from bot.actions.calendar.countdown import replan
+from bot.actions.core.replanning import replan
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import FaultInjection

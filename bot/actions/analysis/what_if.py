@@ -4,7 +4,8 @@ from decimal import Decimal
 from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view, view
-from bot.actions.results.preview import check_complete, outcome_of, whole_book
+from bot.actions.results.preview import check_complete, whole_book
+from bot.actions.scoring.score_book import outcome_of
 from bot.rules.analysis.what_if import PANELS, with_panel, with_scale, with_weights, without_judge
 from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.reasons import Reason

@@ -2,10 +2,11 @@
 
 from datetime import datetime
 
-from bot.actions.calendar.countdown import hold, replan_window
+from bot.actions.calendar.countdown import replan_window
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
+from bot.actions.core.replanning import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.hand_in.member_parts import place_cards

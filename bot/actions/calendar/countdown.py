@@ -4,60 +4,16 @@ from datetime import datetime
 
 from bot.actions.calendar.squad_debts import debts
 from bot.actions.core.audit import append_entry
+from bot.actions.core.replanning import MORNING, closing_of_signup, hold, replan, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.judging.open_judging import open_judging
 from bot.actions.office.readiness import facts
-from bot.rules.calendar.agenda import JOB_TYPES, agenda
-from bot.rules.calendar.reminders import held_until
 from bot.words.calendar import countdown as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, tryouts
-from storage.tables.sql_session import Snapshot, Transaction
-
-MORNING = "-morning"
-"""Added to the key of what was put off until morning."""
-
-
-async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
-    """Plan anew all that is still to happen; what has happened, and what is overdue, is left as it is."""
-    tryout = await tryouts.get(db, tryout_id)
-    entries = agenda(tryout.plan, schedule_of(tryout), tryout.state)
-    wanted = {(entry.kind, entry.key) for entry in entries}
-    for row in await queueing.scheduled_jobs(db, tryout_id):
-        if row.state == "waiting" and row.kind in JOB_TYPES and (row.kind, row.key.partition(MORNING)[0]) not in wanted:
-            await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
-    for entry in entries:
-        if entry.at > now:
-            await queueing.schedule_job(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
-
-
-async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
-    """Whether sign-up is open and its close is still to come."""
-    if tryout.state not in ("signup", "window"):
-        return False
-    return any(MORNING not in row.key for row in await _closing(db, tryout))
-
-
-async def _closing(db: Snapshot, tryout: Tryout) -> list[ScheduledJob]:
-    """The close of sign-up that is still to be handled."""
-    return [
-        row
-        for row in await queueing.scheduled_jobs(db, tryout.id)
-        if row.kind == "signup-closes" and row.state == "waiting"
-    ]
-
-
-async def hold(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> bool:
-    """Put off until morning what comes late and would ring at night; whether it was put off."""
-    morning = held_until(tryout.plan, row.at, now)
-    if morning is None:
-        return False
-    await scheduled_jobs.settle_job(db, row.id, "skipped", now, "held until morning")
-    if row.stale_after is None or morning <= row.stale_after:
-        await queueing.schedule_job(db, tryout.id, row.kind, f"{row.key}{MORNING}", morning, row.stale_after)
-    return True
+from storage.tables.sql_session import Transaction
 
 
 @job("signup-closes")
@@ -71,9 +27,9 @@ async def signup_closes(db: Transaction, tryout: Tryout, row: ScheduledJob, now:
 
 async def replan_window(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Plan the window anew once the brief is out; where sign-up ends with it, that is told here."""
-    ran = await _closing(db, tryout)
+    ran = await closing_of_signup(db, tryout)
     await replan(db, tryout.id, now)
-    left = await _closing(db, tryout)
+    left = await closing_of_signup(db, tryout)
     if ran and all(row.at <= now or MORNING in row.key for row in left):
         for row in left:
             await scheduled_jobs.settle_job(db, row.id, "done", now)

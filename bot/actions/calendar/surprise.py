@@ -13,12 +13,7 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, queueing, squads, surprises
 from storage.tables.sql_session import Snapshot, Transaction
-
-
-async def waiting(db: Snapshot, tryout: Tryout) -> list[Event]:
-    """The surprises of the plan that have not been started."""
-    done = await surprises.started(db, tryout.id)
-    return [event for event in tryout.plan.events if event.surprise and event.key not in done]
+from storage.tables.surprises import waiting
 
 
 @view(ActionKey.SURPRISE_ASK, "coach")

@@ -4,7 +4,7 @@ from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.photos import tidy_photo
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.squads.squad_changes import me_of, my_squad_of
+from bot.actions.squads.squad_changes import me_of, my_squad_of, when_squads_change
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in import parts as rules
@@ -55,6 +55,13 @@ async def place_cards(db: Transaction, tryout: Tryout) -> None:
         return
     for squad in await squads.squads(db, tryout.id):
         await queueing.place_live_message(db, tryout.id, f"hand-in/{squad.id}", f"squad/{squad.id}")
+
+
+@when_squads_change
+async def squads_changed(db: Transaction, tryout: Tryout) -> None:
+    """A new squad gets its live message; all of them name members."""
+    await place_cards(db, tryout)
+    await queueing.mark_stale(db, tryout.id, "hand-in/*")
 
 
 @view(ActionKey.HAND_IN_ADD)

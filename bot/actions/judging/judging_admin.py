@@ -1,8 +1,7 @@
 """The coach's side of judging: open an event for judging, see who owes what, close judging, let it go on."""
 
-from bot.actions.calendar.countdown import replan
-from bot.actions.calendar.surprise import waiting
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.replanning import replan
 from bot.actions.judging.judges_admin import overview
 from bot.actions.judging.open_judging import judged_events, open_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
@@ -15,6 +14,7 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, judging, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables.surprises import waiting
 
 
 @view(ActionKey.JUDGING_PICK_EVENT, "coach")

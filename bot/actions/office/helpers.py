@@ -1,6 +1,7 @@
 """Who helps to run the try-out: coaches, scorekeepers and typists are enrolled and dismissed."""
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.picked_people import picked
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.core.reasons import Reason
@@ -9,7 +10,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.squads import students_admin as words
 from storage.records.message import Answer, Replace
 from storage.records.people import Officer
-from storage.records.request import Person, Request
+from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import tryouts
 from storage.tables.sql_session import Snapshot, Transaction
@@ -79,17 +80,3 @@ def _officer(officers: list[Officer], role: str, person: str) -> Officer:
         if one.role == role and str(one.platform_id) == person:
             return one
     raise Refusal(Reason.OUT_OF_DATE)
-
-
-def picked(request: Request) -> tuple[Person, ...]:
-    """The people who were picked from the list of the class server.
-
-    Raises:
-        Refusal: `programs_cannot` (name), or `out_of_date` when nobody came along.
-    """
-    for person in request.people:
-        if person.program:
-            raise Refusal(Reason.PROGRAMS_CANNOT, name=person.name)
-    if not request.people:
-        raise Refusal(Reason.OUT_OF_DATE)
-    return request.people

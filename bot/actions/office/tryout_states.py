@@ -1,8 +1,8 @@
 """The first and the last step of a try-out: sign-up opens, and in the end everything is put away."""
 
-from bot.actions.calendar.countdown import replan, signup_runs
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
+from bot.actions.core.replanning import replan, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import facts
 from bot.actions.privacy.purge import plan_purge

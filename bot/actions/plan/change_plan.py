@@ -2,8 +2,8 @@
 
 from collections.abc import Collection
 
-from bot.actions.calendar.countdown import replan
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.replanning import replan
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import fit_turns
 from bot.actions.squads.squad_changes import board_changed

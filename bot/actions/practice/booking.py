@@ -3,8 +3,8 @@
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
-from bot.actions.calendar.countdown import MORNING, hold
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.replanning import MORNING, hold
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_state import (
     begin_of,

@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.squads.squad_changes import when_squads_change
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.turns import PracticeTable, remind_at, slots, stranded
@@ -65,6 +66,7 @@ async def names_of(db: Snapshot, tryout: Tryout) -> dict[int, str]:
     return {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
 
 
+@when_squads_change
 async def practice_changed(db: Transaction, tryout: Tryout) -> None:
     """Show anew who has which turn, in the squads' rooms and on the board; what is missing there is placed."""
     if tryout.state in ("drafting", "signup"):

@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.office.helpers import picked
+from bot.actions.core.picked_people import picked
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, is_open
 from bot.actions.squads.students_admin import student_with_squad

@@ -1,6 +1,5 @@
 """The coach answers questions about the rules: to everyone at once, merged with an earlier answer, or set aside."""
 
-from bot.actions.calendar.surprise import waiting as surprises_to_come
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
@@ -17,6 +16,7 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import questions, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables.surprises import waiting as surprises_to_come
 
 
 @live_message("question")

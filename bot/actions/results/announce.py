@@ -9,8 +9,8 @@ from functools import partial
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.privacy.purge import plan_purge
-from bot.actions.results.preview import check_begun, outcome_of, own_open, result_files
-from bot.actions.scoring.score_book import score_book
+from bot.actions.results.preview import check_begun, own_open, result_files
+from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal

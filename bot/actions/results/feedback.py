@@ -6,8 +6,7 @@ from hashlib import sha256
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.offers import check_announced
-from bot.actions.results.preview import outcome_of
-from bot.actions.scoring.score_book import score_book
+from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import draft

@@ -6,8 +6,7 @@ from zoneinfo import ZoneInfo
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.results.preview import outcome_of
-from bot.actions.scoring.score_book import score_book
+from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.squad_changes import me_of
 from bot.rules.calendar.calendar import outside_quiet, school_days_later
 from bot.rules.core.reasons import Reason

@@ -3,7 +3,7 @@
 from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view, view
-from bot.actions.scoring.score_book import score_book
+from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.analysis.adjusted_panels import evened, evened_standings
 from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.judge_profiles import judge_views, mark_gaps
@@ -14,7 +14,6 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
-from bot.rules.scoring.standings import standings
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.results import preview as words
@@ -36,11 +35,6 @@ def own_open(book: ScoreBook, who: int) -> frozenset[int]:
     """The squads for which this person, a judge, still has a sheet to hand in, and so sees nobody else's marks."""
     mine = {judge.id for judge in book.judges if judge.platform_id == who}
     return frozenset(sheet.squad_id for sheet in book.sheets if sheet.judge_id in mine and sheet.state not in CLOSED)
-
-
-def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset()) -> Outcome:
-    """The book with its standings; takes a while, so it is done beside the event loop where it can be."""
-    return Outcome(book, standings(book), hidden)
 
 
 def check_begun(tryout: Tryout) -> None:

@@ -2,8 +2,7 @@
 
 from pathlib import Path
 
-from bot.actions.results.preview import outcome_of
-from bot.actions.scoring.score_book import score_book
+from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.hash_chain import broken_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal

@@ -1,5 +1,7 @@
 """The score book: everything the standings are computed from, read at one moment."""
 
+from bot.rules.scoring.standings import standings
+from bot.words.scoring.outcome import Outcome
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
 from storage.tables import attempts, judges, squads
@@ -21,3 +23,8 @@ async def score_book(db: Snapshot, tryout: Tryout) -> ScoreBook:
         sheets=tuple(await judges.sheets(db, tryout.id)),
         absences=tuple(await attempts.absences(db, tryout.id)),
     )
+
+
+def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset()) -> Outcome:
+    """The book with its standings; takes a while, so it is done beside the event loop where it can be."""
+    return Outcome(book, standings(book), hidden)

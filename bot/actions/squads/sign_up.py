@@ -4,7 +4,6 @@ import hashlib
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.hand_in.member_parts import place_cards
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squad_changes import board_changed, check_open, enter_me, me_of, tell_squad
 from bot.rules.core.reasons import Reason
@@ -47,7 +46,6 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     squad = await squads.squad(db, squad_id)
     assert squad is not None
     await tell_squad(db, tryout, squad, words.welcome_to_room(tryout.plan, squad), request)
-    await place_cards(db, tryout)
     await board_changed(db, tryout)
     await audit(db, tryout, request, "squad.found", squad=squad_id)
     return Say(message=words.founded(tryout.plan, squad))

@@ -1,9 +1,9 @@
 """What sign-up and the later life of a squad share: who asks, whether squads may change, who must be told."""
 
 from collections import defaultdict
+from collections.abc import Awaitable, Callable
 
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.practice.practice_state import practice_changed
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -16,6 +16,16 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
+
+Follow = Callable[[Transaction, Tryout], Awaitable[None]]
+FOLLOWERS: list[Follow] = []
+"""What other subjects do when squads or their members have changed."""
+
+
+def when_squads_change(follow: Follow) -> Follow:
+    """Mark a function `async (db: Transaction, tryout) -> None` as what follows each change of the squads."""
+    FOLLOWERS.append(follow)
+    return follow
 
 
 def check_open(tryout: Tryout, request: Request) -> None:
@@ -70,8 +80,8 @@ async def board_changed(db: Transaction, tryout: Tryout) -> None:
     for number in range(await queueing.count_live_messages(db, tryout.id, "roster/*") + 1, parts + 1):
         await queueing.place_live_message(db, tryout.id, f"roster/{number}", "signup")
     await queueing.mark_stale(db, tryout.id, "roster/*")
-    await practice_changed(db, tryout)
-    await queueing.mark_stale(db, tryout.id, "hand-in/*")
+    for follow in FOLLOWERS:
+        await follow(db, tryout)
 
 
 async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:

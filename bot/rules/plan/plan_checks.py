@@ -11,10 +11,10 @@ from pydantic import ValidationError
 
 from bot.rules.calendar.calendar import work_out
 from bot.rules.calendar.instants import instant
+from bot.rules.core.direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_problems import MOST_LISTED, Path, PlanProblem, tables
 from bot.rules.plan.plan_shapes import MEASURES
-from bot.rules.scoring.measures import lower_is_better
 from storage.records.base import Record
 from storage.records.plan import Calendar, Checklist, Count, Measure, Number, Practice, Rubric, Share, Squads, Time
 

@@ -10,6 +10,7 @@ from fractions import Fraction
 from math import lcm
 from statistics import median
 
+from bot.rules.core.direction import lower_is_better
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
@@ -22,11 +23,6 @@ TRIMMED_FROM = 5
 
 Weighted = tuple[Fraction, Fraction]
 """A sheet's value and its judge's weight."""
-
-
-def lower_is_better(measure: Measure) -> bool:
-    """Whether less is better: always for a time, for a count or number where the plan says so."""
-    return isinstance(measure, Time) or (isinstance(measure, Count | Number) and measure.better == "lower")
 
 
 def attempt_value(measure: AtTable, attempt: Attempt) -> Fraction | None:

@@ -13,9 +13,10 @@ from fractions import Fraction
 from math import isqrt
 from typing import Literal
 
+from bot.rules.core.direction import lower_is_better
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.scoring.measures import highest_sheet, lower_is_better
+from bot.rules.scoring.measures import highest_sheet
 from storage.records.plan import Checklist, Measure, Number, Rubric, Share, Time
 
 Scale = Literal["maximum", "best", "between", "rank", "standard"]

@@ -6,10 +6,10 @@ from bot.rules.core.reasons import Reason
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import FILE, fingerprints, plan_file
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import grouped_pages
 from bot.words.core.plain_text import count, escape
-from bot.words.office.office import BACK
 from bot.words.plan.plan_text import event_parts
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
 from storage.records.plan import Event, Plan

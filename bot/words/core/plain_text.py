@@ -26,3 +26,8 @@ def listing(words: Sequence[str], link: str = "and") -> str:
 def count(number: int, one: str, many: str = "") -> str:
     """`1 squad`, `2 squads`."""
     return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def quoted(text: str) -> str:
+    """A message as it will read, set apart from our own words."""
+    return "\n".join(f"> {line}" for line in text.split("\n"))

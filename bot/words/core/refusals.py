@@ -10,11 +10,10 @@ import bot.words
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut
-from bot.words.judging import worklist
-from bot.words.squads import my_squad
-from storage.records.message import Button, Message
+from storage.records.message import Button, Message, Row
 
 COMMON = {
     Reason.NO_TRYOUT: "No try-out is running here yet. Ask your coach.",
@@ -28,31 +27,33 @@ COMMON = {
 }
 
 
-def _gathered() -> dict[Reason, str]:
-    """The lines of all subjects.
+def _gathered() -> tuple[dict[Reason, str], dict[Reason, tuple[Row, ...]]]:
+    """The lines of all subjects, and the buttons under some of them (`REFUSALS` and `LEAD_ON` of their modules).
 
     Raises:
         ValueError: a reason has two lines.
     """
-    found = dict(COMMON)
+    found, buttons = dict(COMMON), {}
     for module in walk_packages(bot.words.__path__, f"{bot.words.__name__}."):
         if module.name == __name__:
             continue
-        lines: dict[Reason, str] = getattr(import_module(module.name), "REFUSALS", {})
+        words = import_module(module.name)
+        lines: dict[Reason, str] = getattr(words, "REFUSALS", {})
         if twice := found.keys() & lines.keys():
             raise ValueError(f"two lines for {sorted(twice)}")
         found |= lines
-    return found
+        buttons |= getattr(words, "LEAD_ON", {})
+    return found, buttons
 
 
-LINES = _gathered()
+LINES, BUTTONS = _gathered()
 
 LONGEST_QUOTE = 1000
 """Characters of what someone typed that a refusal shows again."""
 
 AFRESH = {
     "anyone": Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
-    "judge": worklist.MY_SHEETS,
+    "judge": MY_SHEETS,
     "scorekeeper": Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
     "typist": Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets"),
     "coach": Button(key=key(ActionKey.OFFICE), label="Office"),
@@ -71,5 +72,5 @@ def message(refusal: Refusal) -> Message:
 def reply(refusal: Refusal, role: str) -> Message:
     """The private answer to a refusal; a button leads on where there is a way on."""
     if refusal.reason != Reason.OUT_OF_DATE:
-        return message(refusal).model_copy(update={"rows": my_squad.BUTTONS.get(refusal.reason, ())})
+        return message(refusal).model_copy(update={"rows": BUTTONS.get(refusal.reason, ())})
     return Message(text=message(refusal).text, rows=((AFRESH[role],),))

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Literal
 
+from bot.words.core.job_names import DUE
 from bot.words.core.times import full, full_and_relative
-from bot.words.office.digest import DUE
 from storage.records.message import Message
 
 Why = Literal["stopped", "asleep", "network"]

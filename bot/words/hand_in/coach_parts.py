@@ -1,10 +1,10 @@
 """The hand-in as the coach sees it: one student's part, and what can be done about it."""
 
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
 from bot.words.hand_in.member_parts import Reading, photo_fields, why_field
-from bot.words.office.office import BACK
 from storage.records.hand_in import Part
 from storage.records.message import Button, Form, FormField, Message, TextField
 from storage.records.people import Squad, Student

@@ -7,11 +7,11 @@ from bot.rules.core.reasons import Reason
 from bot.rules.judging.calibration import ENOUGH, Marks, Reading, off_by
 from bot.rules.judging.sheets import Step, steps
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import levels
-from bot.words.judging.worklist import MY_SHEETS
 from storage.records.judging import Trial
 from storage.records.message import (
     MESSAGE_LENGTH,

@@ -5,10 +5,11 @@ from datetime import datetime
 
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full, relative
-from bot.words.judging.worklist import MY_SHEETS, SECRET, label, onward
+from bot.words.judging.worklist import SECRET, label, onward
 from storage.records.message import Button, Message
 from storage.records.people import Judge, Squad
 from storage.records.tryout import Tryout

@@ -5,10 +5,10 @@ from collections.abc import Mapping, Sequence
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import relative
-from bot.words.office.office import BACK
 from storage.records.judging import OpenEvent
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, PersonSelect, Row, Select
 from storage.records.people import Judge, Squad

@@ -5,12 +5,12 @@ from collections.abc import Mapping, Sequence
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import WHOLE, Entry, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.pages import within
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import comment_field, levels
-from bot.words.judging.worklist import MY_SHEETS
 from storage.records.message import Attachment, Button, Choice, Form, FormField, Message, Row, Select
 from storage.records.people import Judge
 from storage.records.plan import Criterion

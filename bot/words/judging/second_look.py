@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME
-from bot.words.judging.worklist import MY_SHEETS
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
 
 Gaps = Mapping[str, Sequence[str]]

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 
 from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, missing, steps
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.hand_in.member_parts import Reading
-from bot.words.judging.worklist import MY_SHEETS, onward, see_hand_in, title, to_read
+from bot.words.judging.worklist import onward, see_hand_in, title, to_read
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, FormField, Message, RadioField, TextField
 from storage.records.plan import Criterion
 

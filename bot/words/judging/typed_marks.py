@@ -4,9 +4,10 @@ from collections.abc import Sequence
 
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry, missing
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.plain_text import escape
 from bot.words.judging.sheet_forms import mark
-from bot.words.judging.worklist import MY_SHEETS, title
+from bot.words.judging.worklist import title
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Criterion
 

@@ -20,7 +20,6 @@ LABEL = 38
 EVENT_LABEL = 14
 """Characters of a label that the name of the event may take."""
 SECRET = "-# No student and no other judge ever sees your marks."
-MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
 REFUSALS = {

@@ -5,27 +5,17 @@ from datetime import datetime
 
 from bot.rules.calendar.reminders import Debt
 from bot.words.calendar.countdown import short
+from bot.words.core.buttons import BACK
+from bot.words.core.job_names import DUE
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full_and_relative
 from bot.words.delivery import undelivered
-from bot.words.office.office import BACK, questions_wait
+from bot.words.office.office import questions_wait
 from bot.words.squads.my_squad import late_line
 from storage.records.message import Message
 from storage.records.people import Squad
 
-DUE = {
-    "signup-closes": "sign-up closes",
-    "brief": "the brief goes out",
-    "reminder": "a reminder to squads",
-    "deadline": "the deadline",
-    "chase": "a reminder to judges",
-    "digest": "the digest",
-    "practice": "a reminder of a practice turn",
-    "practice-opens": "practice turns open again",
-    "purge": "names are erased",
-    "tidy": "accounts are let go",
-}
 _TOLD = ("reminder", "practice", "practice-opens", "chase", "digest", "tidy")
 """Small things that need no line of their own before they happen."""
 WHY = {

@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.rules.core.reasons import Reason
 from bot.rules.office.readiness import NEXT, Facts, Lack, Step
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
@@ -70,7 +71,6 @@ NOT_DELIVERED = (
     "then press **Try again**."
 )
 TRY_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again")
-BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
 
 
 def begin() -> Message:

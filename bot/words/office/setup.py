@@ -4,9 +4,10 @@ from collections.abc import Sequence
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.plain_text import listing
-from bot.words.office.office import BACK, ROOMS
+from bot.words.office.office import ROOMS
 from storage.records.message import Button, Message, RoomSelect
 from storage.records.tryout import ROOM_KINDS, RoomKind, Tryout
 

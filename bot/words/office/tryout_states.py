@@ -6,10 +6,11 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
 from bot.rules.office.readiness import Lack
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import escape, quoted
 from bot.words.core.times import full, full_and_relative
-from bot.words.office.office import BACK, lack_lines, worth_knowing
+from bot.words.office.office import lack_lines, worth_knowing
 from bot.words.plan.places_text import places_text
 from storage.records.message import MESSAGE_LENGTH, Button, Message
 from storage.records.plan import Plan
@@ -17,11 +18,6 @@ from storage.records.plan import Plan
 REFUSALS = {
     Reason.SIGNUP_FIRST: "Open sign-up first: /office shows the next step.",
 }
-
-
-def quoted(text: str) -> str:
-    """A message as it will read, set apart from our own words."""
-    return "\n".join(f"> {line}" for line in text.split("\n"))
 
 
 def _confirm(text: str, yes: Button) -> Message:

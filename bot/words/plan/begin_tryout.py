@@ -6,11 +6,10 @@ from datetime import datetime
 from bot.rules.core.reasons import Reason
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import LIMIT, key
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import escape, quoted
 from bot.words.core.times import time_text
-from bot.words.office.office import BACK
-from bot.words.office.tryout_states import quoted
 from bot.words.plan.plan_errors import problem_line, problems_text
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, FileField, Form, Message, TextField
 from storage.records.plan import Plan

@@ -3,10 +3,10 @@
 from bot.rules.calendar.calendar import Schedule
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape
-from bot.words.office.office import BACK
 from bot.words.plan.begin_tryout import reason_fields
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_text

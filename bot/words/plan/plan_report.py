@@ -5,12 +5,12 @@ from datetime import datetime
 from fractions import Fraction
 
 from bot.rules.calendar.calendar import Schedule, schedule
+from bot.rules.core.direction import lower_is_better
 from bot.rules.core.rounding import rounded
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import fingerprint, read_plan
 from bot.rules.practice.turns import slots
-from bot.rules.scoring.measures import lower_is_better
 from bot.rules.scoring.scales import highest_value
 from bot.words.calendar import brief
 from bot.words.calendar.calendar_view import explain

@@ -7,11 +7,11 @@ from zoneinfo import ZoneInfo
 from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
-from bot.words.office.office import BACK
 from bot.words.practice.booking import PAGE, choices, state, times_text, value
 from bot.words.practice.first_round_draw import DRAW
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select

@@ -5,12 +5,11 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_CHANGE, SHORTEST
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import count, escape, quoted
 from bot.words.core.times import full
-from bot.words.office.office import BACK
-from bot.words.office.tryout_states import quoted
 from bot.words.questions.ask import shown
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad

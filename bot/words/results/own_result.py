@@ -5,15 +5,16 @@ from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row, SheetScore
-from bot.words.core.number_text import clock, exact
+from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full
-from bot.words.scorekeeping.attempt_values import amount_text, lower_note, value_text
+from bot.words.scorekeeping.attempt_values import lower_note, value_text
 from bot.words.scoring.explain_picture import own_title, why_picture
 from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.value_text import value_of
 from storage.records.message import MESSAGE_LENGTH, Message
-from storage.records.plan import Checklist, Count, Measure, Number, Rubric, Share, Time
+from storage.records.plan import Measure, Rubric, Share
 
 
 def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool = False) -> Message:
@@ -79,19 +80,6 @@ def kept_text(measure: Measure, score: MeasureScore) -> str:
         "mean-of-best-two": "mean of the best two",
     }
     return f"{value_of(measure, score.value)} ({rule[keep]})"
-
-
-def value_of(measure: Measure, value: Fraction | None) -> str:
-    """A measure's value in its own unit."""
-    if value is None:
-        return "did not finish"
-    if isinstance(measure, Time):
-        return clock(value)
-    if isinstance(measure, Number):
-        return amount_text(measure, value)
-    if isinstance(measure, Count | Checklist):
-        return f"{exact(value)} {'point' if value == 1 else 'points'}"
-    return exact(value)
 
 
 def _rubric(rubric: Rubric, sheets: list[SheetScore]) -> str:

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from bot.rules.scoring.measures import lower_is_better
+from bot.rules.core.direction import lower_is_better
 from bot.words.core.number_text import clock, exact, several
 from storage.records.message import Choice, FormField, RadioField, SelectField, TextField
 from storage.records.plan import Checklist, Count, Item, Measure, Number, Time

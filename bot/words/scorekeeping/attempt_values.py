@@ -3,8 +3,9 @@
 from decimal import Decimal
 from fractions import Fraction
 
+from bot.rules.core.direction import lower_is_better
 from bot.rules.core.parse_numbers import looks_like_minutes
-from bot.rules.scoring.measures import attempt_value, lower_is_better
+from bot.rules.scoring.measures import attempt_value
 from bot.words.core.number_text import clock, exact, several
 from bot.words.core.plain_text import escape
 from storage.records.plan import Checklist, Count, Measure, Number, Time

@@ -160,7 +160,7 @@ def late_line(names: Sequence[str]) -> str:
     )
 
 
-BUTTONS: Mapping[Reason, tuple[Row, ...]] = {
+LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     Reason.NOT_IN_SQUAD_LATE: ((LATE,),),
     Reason.SIGNUP_CLOSED: ((MINE, LATE.model_copy(update={"style": "plain"})),),
 }

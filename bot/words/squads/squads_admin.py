@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import escape, listing
-from bot.words.office.office import BACK
 from bot.words.squads.students_admin import PAGE, PEOPLE, REASON
 from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad, Student

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.office.office import BACK
 from storage.records.message import (
     Button,
     Choice,

@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 import bot.actions.judging.judge_reminders  # noqa: F401
-from bot.actions.calendar.countdown import replan
+from bot.actions.core.replanning import replan
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import ring
 from bot.rules.squads.names import name_keys

@@ -9,8 +9,9 @@ from fractions import Fraction
 
 import pytest
 
+from bot.rules.core.direction import lower_is_better
 from bot.rules.core.refusal import Refusal
-from bot.rules.scoring.measures import attempt_value, lower_is_better, squad_value
+from bot.rules.scoring.measures import attempt_value, squad_value
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.packet_verify import verify
 from bot.rules.scoring.scales import Roots, scaled

@@ -1,0 +1,8 @@
+"""Buttons that stand under messages of many subjects."""
+
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from storage.records.message import Button
+
+BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
+MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")

@@ -1,0 +1,14 @@
+"""What scheduled jobs are called before the coach."""
+
+DUE = {
+    "signup-closes": "sign-up closes",
+    "brief": "the brief goes out",
+    "reminder": "a reminder to squads",
+    "deadline": "the deadline",
+    "chase": "a reminder to judges",
+    "digest": "the digest",
+    "practice": "a reminder of a practice turn",
+    "practice-opens": "practice turns open again",
+    "purge": "names are erased",
+    "tidy": "accounts are let go",
+}

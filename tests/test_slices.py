@@ -1,0 +1,47 @@
+"""One subject, one name: an action speaks through the words at its own path."""
+
+import ast
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+ACTIONS = ROOT / "bot" / "actions"
+WORDS = "bot.words."
+
+ELSEWHERE = {
+    "delivery/destination": "names places as the trouble messages do",
+    "delivery/outbox_outcome": "tells the coach what is undelivered",
+    "delivery/pending_work": "asks what a squad's room is called",
+    "delivery/requeue": "answers the button of what is undelivered",
+    "hand_in/judge_view": "shows parts beside the judge's sheet",
+    "judging/judging_admin": "is the second half of the coach's view of judges",
+    "judging/open_judging": "tells judges and coach through their own lists",
+    "office/helpers": "stands in the coach's list of people",
+    "practice/practice_state": "keeps the messages of booking up to date",
+    "privacy/purge": "tells what erasing a person tells, for all at once",
+    "scorekeeping/running_stopwatches": "finds the stopwatches that are shown at the table",
+    "scoring/offline_standings": "answers three commands of the command line",
+    "scoring/score_book": "hands the book to the words as one record",
+    "squads/membership": "goes on where sign-up began",
+    "squads/squad_changes": "keeps the roster board up to date",
+}
+"""Actions that speak through the words of a neighbour, and why."""
+
+
+def words_of(module: Path) -> set[str]:
+    """The words that a module imports, as paths below `bot/words`, without what every subject uses."""
+    found = set()
+    for node in ast.walk(ast.parse(module.read_text("utf-8"))):
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(WORDS):
+            path = str(node.module).removeprefix(WORDS).replace(".", "/")
+            found |= {path} if "/" in path else {f"{path}/{alias.name}" for alias in node.names}
+    return {path for path in found if not path.startswith("core/")}
+
+
+def test_an_action_speaks_through_the_words_of_its_own_name() -> None:
+    other = {}
+    for module in ACTIONS.rglob("*.py"):
+        path = module.relative_to(ACTIONS).with_suffix("").as_posix()
+        words = words_of(module)
+        if words and path not in words and module.name != "__init__.py":
+            other[path] = sorted(words)
+    assert other.keys() == ELSEWHERE.keys()
