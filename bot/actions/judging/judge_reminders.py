@@ -13,7 +13,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words
-from bot.words.results import progress
+from bot.words.scoring import progress
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Say
 from storage.records.request import Request

@@ -19,8 +19,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
-from bot.words.results.progress import ANNOUNCE, headline, next_step, waiting_line
 from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.progress import ANNOUNCE, headline, next_step, waiting_line
 from bot.words.scoring.standings import (
     by_number,
     gap_line,

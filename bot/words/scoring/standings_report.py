@@ -5,8 +5,8 @@ from collections.abc import Sequence
 
 from bot.rules.core.rounding import rounded
 from bot.words.core.number_text import exact
-from bot.words.results.progress import headline, waiting_line
 from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.progress import headline, waiting_line
 from bot.words.scoring.standings import by_number, gap_line, missing_lines, place_lines, tie_lines
 
 _MARKUP = re.compile(r"\*\*|^-# ", re.MULTILINE)
