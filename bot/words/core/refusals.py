@@ -33,7 +33,8 @@ def _gathered() -> tuple[dict[Reason, str], dict[Reason, tuple[Row, ...]]]:
     Raises:
         ValueError: a reason has two lines.
     """
-    found, buttons = dict(COMMON), {}
+    found = dict(COMMON)
+    buttons: dict[Reason, tuple[Row, ...]] = {}
     for module in walk_packages(bot.words.__path__, f"{bot.words.__name__}."):
         if module.name == __name__:
             continue
