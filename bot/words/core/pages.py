@@ -4,9 +4,12 @@ from collections.abc import Sequence
 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
+from bot.words.core.plain_text import cut
 from storage.records.message import MESSAGE_LENGTH, Button
 
 ROOM_FOR_PAGE_LINE = 40
+LONGEST_HEAD = 160
+_LINE_END = "\n"
 
 
 def pages(blocks: Sequence[str], length: int = MESSAGE_LENGTH, between: str = "\n\n") -> list[str]:
@@ -25,7 +28,8 @@ def pages(blocks: Sequence[str], length: int = MESSAGE_LENGTH, between: str = "\
 def grouped_pages(groups: Sequence[Sequence[str]], length: int = MESSAGE_LENGTH) -> list[str]:
     """Groups of parts on pages of at most `length` characters.
 
-    A group that fits on one page stands on one page. Of a longer one no part is cut, unless it fills a page alone.
+    A group that fits on one page stands on one page. Of a longer one no part is cut, unless it fills a page alone;
+    its further pages begin with its first line once more.
     """
     found = [""]
     for group in groups:
@@ -34,8 +38,9 @@ def grouped_pages(groups: Sequence[Sequence[str]], length: int = MESSAGE_LENGTH)
         if fits and len(whole) <= length:
             found[-1] = f"{found[-1]}\n\n{whole}" if found[-1] else whole
             continue
-        filled = pages(group, length, "\n")
-        found = [*(page for page in found if page), *filled]
+        again = f"{cut(group[0].partition(_LINE_END)[0], LONGEST_HEAD)}, continued\n"
+        first, *further = pages(group, length - len(again), "\n") if len(whole) > length else [whole]
+        found = [*(page for page in found if page), first, *(again + page for page in further)]
     return found
 
 

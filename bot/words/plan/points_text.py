@@ -98,7 +98,7 @@ def _amount(measure: Measure, value: Fraction) -> str:
         case Share():
             return f"{exact(value * 100)} %"
         case Rubric():
-            return f"{exact(value)} on a sheet"
+            return f"{exact(value)} {'point' if value == 1 else 'points'} on a sheet"
         case _:
             return f"{exact(value)} {'point' if value == 1 else 'points'}"
 
