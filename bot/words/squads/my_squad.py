@@ -87,13 +87,13 @@ def owes(one: Student, now: Doings) -> list[str]:
     """What a member still has to do; empty when nothing."""
     brief = now.to_read and one.platform_id is not None and one.brief_opened_at is None
     part = now.parts is not None and one.id not in now.parts
-    return [*(["open the brief"] if brief else []), *(["hand in a part"] if part else [])]
+    return [*(["read the brief"] if brief else []), *(["hand in a part"] if part else [])]
 
 
 def _next_steps(me: Student, now: Doings) -> tuple[Button, ...]:
     """What a member does: the first thing still to do is the filled button."""
     left = owes(me, now)
-    brief = OPEN_BRIEF.model_copy(update={"style": "main" if "open the brief" in left else "plain"})
+    brief = OPEN_BRIEF.model_copy(update={"style": "main" if "read the brief" in left else "plain"})
     add = member_parts.ADD.model_copy(update={"style": "main" if left == ["hand in a part"] else "plain"})
     if now.parts is not None and me.id in now.parts:
         add = add.model_copy(update={"label": "Change my part"})
