@@ -1,7 +1,7 @@
 """First answers (the first answer to each interaction) and the audit log of what was done."""
 
 import json
-from datetime import datetime
+from datetime import date, datetime
 
 from pydantic import ConfigDict, TypeAdapter
 
@@ -57,6 +57,13 @@ async def late_students(db: Snapshot, tryout_id: int) -> set[int]:
     """The students (by id) who told the coach that they came after sign-up had closed."""
     sql = "SELECT json_extract(details_json, '$.student') AS student FROM audit_log WHERE tryout_id = ? AND action = ?"
     return {int(row["student"]) for row in await db.rows(sql, tryout_id, "student.late")}
+
+
+async def last_time(db: Snapshot, tryout_id: int, action: str, who: int) -> date | None:
+    """The day (UTC) on which somebody did this last; None for never."""
+    sql = "SELECT max(at) FROM audit_log WHERE tryout_id = ? AND action = ? AND actor = ?"
+    found = await db.value(sql, tryout_id, action, f"user:{who}")
+    return None if found is None else datetime.fromisoformat(str(found)).date()
 
 
 async def entries(db: Snapshot, tryout_id: int | None = None) -> list[AuditEntry]:

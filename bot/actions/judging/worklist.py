@@ -30,7 +30,7 @@ from storage.records.people import Judge
 from storage.records.plan import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, queueing, typed_sheet
+from storage.tables import audit_log, judges, queueing, typed_sheet
 from storage.tables import judging as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
 
@@ -44,6 +44,16 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await queueing.place_live_message(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
     await audit(db, tryout, request, "judge.start", judge=me.id)
     return Say(message=judge_reminders.welcome())
+
+
+@act(ActionKey.SHEETS_DECLINE, "judge")
+async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Tell the coach, once a day at most, that a judge who was asked cannot judge; the coach takes them off."""
+    me = await me_as_judge(db, tryout, request)
+    if await audit_log.last_time(db, tryout.id, "judge.decline", request.who) != request.at.date():
+        await queueing.enqueue(db, tryout.id, "office", judge_reminders.told_declined(me), request.at)
+        await audit(db, tryout, request, "judge.decline", judge=me.id)
+    return Say(message=judge_reminders.declined())
 
 
 @live_message("judge")

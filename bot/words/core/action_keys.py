@@ -208,6 +208,7 @@ class ActionKey(StrEnum):
     SETUP_PANEL = "setup.panel"
     SETUP_ROOM = "setup.room"
 
+    SHEETS_DECLINE = "sheets.decline"
     SHEETS_FINISH = "sheets.finish"
     SHEETS_HAND_IN = "sheets.hand-in"
     SHEETS_LIST = "sheets.list"

@@ -23,8 +23,31 @@ def invitation(tryout: Tryout, judges: Sequence[Judge]) -> Message:
         "Press **Start judging**. I then send you your score sheets as a private message, and a reminder while some "
         "are open. Nothing else.\n"
         f"{SECRET}",
-        rows=((Button(key=key(ActionKey.SHEETS_START), label="Start judging", style="main"),),),
+        rows=(
+            (
+                Button(key=key(ActionKey.SHEETS_START), label="Start judging", style="main"),
+                Button(key=key(ActionKey.SHEETS_DECLINE), label="Sorry, I can't"),
+            ),
+        ),
         ping=tuple(judge.platform_id for judge in judges),
+    )
+
+
+def declined() -> Message:
+    """The judge cannot judge; a way back."""
+    return Message(
+        text="Thank you for telling. Your coach knows that you cannot judge. Changed your mind? Press **Start judging**.",
+        rows=((Button(key=key(ActionKey.SHEETS_START), label="Start judging"),),),
+    )
+
+
+def told_declined(judge: Judge) -> Message:
+    """Told in the office: a judge who was asked cannot judge."""
+    remove = Button(key=key(ActionKey.JUDGES_REMOVE, judge.id), label="Take off the judges", style="main")
+    return Message(
+        text=f"**{escape(judge.name)}** cannot be a judge. Until you take this judge off the list, sheets may still be "
+        "given to them.",
+        rows=((remove, Button(key=key(ActionKey.JUDGES_PANEL), label="Judges")),),
     )
 
 
