@@ -36,7 +36,8 @@ def invitation(tryout: Tryout, judges: Sequence[Judge]) -> Message:
 def declined() -> Message:
     """The judge cannot judge; a way back."""
     return Message(
-        text="Thank you for telling. Your coach knows that you cannot judge. Changed your mind? Press **Start judging**.",
+        text="Thank you for telling me. Your coach knows that you cannot judge.\n"
+        "Changed your mind? Press **Start judging**.",
         rows=((Button(key=key(ActionKey.SHEETS_START), label="Start judging"),),),
     )
 
