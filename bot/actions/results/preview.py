@@ -17,6 +17,7 @@ from bot.rules.scoring.packet_build import build
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.results import preview as words
+from bot.words.results.in_front import Analysis
 from bot.words.scoring import explain as explain_words
 from bot.words.scoring import progress
 from bot.words.scoring.exports import csv_file, standings_rows
@@ -84,12 +85,12 @@ def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool) -> Answer
     return Say(message=words.preview(outcome, _analysis(outcome), files, announced))
 
 
-def _analysis(outcome: Outcome) -> words.Analysis | None:
-    if outcome.hidden or not outcome.standings.complete:
+def _analysis(outcome: Outcome) -> Analysis | None:
+    """None while something is missing or hidden: then anything that is said about a winner would mislead."""
+    found, book = outcome.standings, outcome.book
+    if outcome.hidden or not found.complete or not found.rows:
         return None
-    ranked = bool(outcome.standings.rows)
-    firm = firmness(outcome.book, outcome.standings) if ranked else None
-    return words.Analysis(firm, agreements(outcome.standings))
+    return Analysis(firmness(book, found), agreements(found), judge_views(found), evened(found), evened_standings(book))
 
 
 def result_files(outcome: Outcome) -> tuple[Attachment, ...]:

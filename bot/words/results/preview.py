@@ -10,27 +10,19 @@ from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.core.reasons import Reason
 from bot.rules.scoring.results import Standings
-from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block, short_line
-from bot.words.analysis.robustness import bootstrap_lines, closeness_line, paragraph, trial_line
+from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block
+from bot.words.analysis.robustness import bootstrap_lines, paragraph
 from bot.words.analysis.robustness_picture import firm_picture
 from bot.words.analysis.weights_picture import weights_picture
-from bot.words.analysis.weights_text import effective_line, hold_line, weights_line
+from bot.words.analysis.weights_text import effective_line, hold_line
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
+from bot.words.results.in_front import Analysis, in_front
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.progress import ANNOUNCE, headline, next_step, waiting_line
-from bot.words.scoring.standings import (
-    by_number,
-    gap_line,
-    missing_lines,
-    place_lines,
-    rank_lines,
-    so_far_lines,
-    tie_lines,
-    why_line,
-)
+from bot.words.scoring.standings import by_number, missing_lines, rank_lines, so_far_lines, tie_lines
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
@@ -60,15 +52,6 @@ REFUSALS = {
     "plan.",
     Reason.SCALE_MAXIMUM: "The plan gives a measure no usable maximum ({maximum}). Correct the plan.",
 }
-
-
-@dataclass(frozen=True)
-class Analysis:
-    """What stands behind the order, worked out together with it."""
-
-    firm: Firmness | None
-    """None while no squad is ranked."""
-    agreements: Sequence[Agreement]
 
 
 def preview(outcome: Outcome, found: Analysis | None, files: Sequence[Attachment], announced: bool) -> Message:
@@ -105,14 +88,16 @@ def page(outcome: Outcome, found: Analysis | None, number: int, announced: bool)
 
 def _pages(outcome: Outcome, found: Analysis | None, announced: bool) -> list[str]:
     state = "announced; this whole table is yours alone" if announced else "private; nothing is announced"
-    head = f"{headline(outcome)}\n**{escape(outcome.plan.name)}: standings** ({state})\n"
-    if outcome.standings.complete:
-        blocks = [head + rank_lines(outcome), in_short(outcome, found), tie_lines(outcome)]
+    head = f"{headline(outcome)}\n-# {escape(outcome.plan.name)}: standings ({state})\n"
+    if found is not None:
+        front = head + in_front(outcome, found, announced)
+        blocks = [front, f"**The table**\n{rank_lines(outcome)}", tie_lines(outcome)]
+    elif outcome.standings.complete:
+        blocks = [head + rank_lines(outcome), tie_lines(outcome)]
     else:
         blocks = [head + waiting_line(outcome), missing_lines(outcome), so_far_lines(outcome)]
-    onward = next_step(outcome, "announced" if announced else "settled")
-    if not announced:
-        blocks[0] += f"\n**Next**: {_next_text(onward)}"
+    if found is None and not announced:
+        blocks[0] += f"\n**Next**: {_next_text(next_step(outcome, 'settled'))}"
     return pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
 
 
@@ -122,49 +107,22 @@ def _next_text(onward: Button) -> str:
     return f"press **{onward.label}**."
 
 
-def in_short(outcome: Outcome, found: Analysis | None) -> str:
-    """Who holds the place, by how much, whether it would change, whether the judges agree, whether a run-off is due."""
-    if not outcome.standings.rows:
-        return ""
-    lines = [place_lines(outcome)]
-    if outcome.standings.straddle is None and outcome.standings.complete:
-        lines.append("No run-off is due.")
-    if found is None or found.firm is None:
-        lines.append(gap_line(outcome) if outcome.standings.plain else "")
-    else:
-        lines.append(closeness_line(outcome, found.firm) or (gap_line(outcome) if outcome.standings.plain else ""))
-        lines.append(why_line(outcome) if outcome.standings.plain else "")
-        if found.firm.closeness is not None or not outcome.standings.plain:
-            lines += [trial_line(outcome, found.firm, "judge"), weights_line(outcome, found.firm)]
-        lines.append(short_line(outcome, found.agreements))
-    return "**In short**\n" + "\n".join(f"- {line}" for line in lines if line)
-
-
 def _rows(outcome: Outcome, number: int, of: int, announced: bool) -> tuple[Row, ...]:
     rows: list[Row] = []
     turn = turning(ActionKey.RESULTS_PAGE, number, of)
     if turn:
         rows.append(turn)
     squads = Button(key=key(ActionKey.RESULTS_SQUADS, 0), label="Squad by squad")
+    closer: Row = (squads,)
     if outcome.standings.complete:
-        rows.append(
-            (
-                Button(key=key(ActionKey.RESULTS_FIRM), label="How firm is it?"),
-                Button(key=key(ActionKey.RESULTS_JUDGES, 0), label="Do the judges agree?"),
-                squads,
-                Button(key=key(ActionKey.RESULTS_WHAT_IF), label="What if?"),
-            )
-        )
-    else:
-        rows.append((squads,))
+        what_if = Button(key=key(ActionKey.RESULTS_WHAT_IF), label="What if?")
+        closer = (squads, what_if, Button(key=key(ActionKey.RESULTS_FIRM), label="Numbers"))
     if announced:
         back = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
-        rows.append((Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"), back))
-        return tuple(rows)
+        return (*rows, (Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"), back), closer)
     onward = next_step(outcome, "settled")
     later = ANNOUNCE.model_copy(update={"style": "plain", "disabled": True})
-    rows.append((onward,) if onward == ANNOUNCE else (onward, later))
-    return tuple(rows)
+    return (*rows, (onward,) if onward == ANNOUNCE else (onward, later), closer)
 
 
 def firm_page(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap) -> Message:
@@ -184,7 +142,8 @@ def firm_page(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap) -> Messag
         if weights is not None:
             pictures.append(weights)
     text = pages(["\n\n".join(block for block in blocks if block)])[0]
-    return Message(text=text, files=tuple(pictures), rows=((BACK,),))
+    judges = Button(key=key(ActionKey.RESULTS_JUDGES, 0), label="Do the judges agree?")
+    return Message(text=text, files=tuple(pictures), rows=((judges, BACK),))
 
 
 @dataclass(frozen=True)

@@ -121,15 +121,21 @@ def place_lines(outcome: Outcome) -> str:
                 "holds one" if len(found.placed) == 1 else "hold them" if len(found.placed) == places else "hold places"
             )
             lines.append(f"**The {count(places, 'place')}**: {names} {verb} now.")
+    lines += contest_lines(outcome)
+    if found.straddle is not None:
+        lines.append(run_off_lines(outcome))
+    return "\n".join(lines)
+
+
+def contest_lines(outcome: Outcome) -> list[str]:
+    """Who holds the places of which sections, and which places stay open; empty where neither is so."""
+    found, lines = outcome.standings, []
     for contest in found.contests if outcome.plan.place_groups else ():
         held = outcome.names(squad for squad in found.placed if squad in contest.squads)
         who = listing(held) if held else "nobody yet"
         lines.append(f"- {count(contest.places, 'place')} for {sections_text(contest.sections)}: {who}")
-    if found.straddle is not None:
-        lines.append(run_off_lines(outcome))
-    elif left := left_open_text(outcome.plan, len(found.placed)):
-        lines.append(left)
-    return "\n".join(lines)
+    left = "" if found.straddle is not None else left_open_text(outcome.plan, len(found.placed))
+    return [*lines, left] if left else lines
 
 
 def run_off_lines(outcome: Outcome) -> str:
@@ -148,26 +154,6 @@ def leader(standings: Standings) -> Row | None:
     """The first squad, where there is one alone."""
     rows = standings.rows
     return rows[0] if rows and (len(rows) == 1 or rows[1].rank != 1) else None
-
-
-def why_line(outcome: Outcome) -> str:
-    """What puts the first before the second, event by event, in one sentence; empty where nobody stands alone."""
-    first, rows = leader(outcome.standings), outcome.standings.rows
-    if first is None or len(rows) < 2 or {first.squad_id, rows[1].squad_id} & outcome.hidden:
-        return ""
-    parts = []
-    for event, one, other in zip(outcome.plan.events, first.events, rows[1].events, strict=True):
-        name = escape(event.name)
-        if one.contribution is None or other.contribution is None:
-            parts.append(f"not both took part in {name}")
-            continue
-        lead = one.contribution - other.contribution
-        if lead == 0:
-            parts.append(f"level in {name}")
-        else:
-            size = rounded(abs(lead), 1) if abs(lead) >= Fraction(1, 10) else "less than 0.1"
-            parts.append(f"{size} {'ahead' if lead > 0 else 'behind'} in {name}")
-    return f"Why: against {outcome.name(rows[1].squad_id)} they are {', '.join(parts)} (in points of the total)."
 
 
 def gap_line(outcome: Outcome) -> str:

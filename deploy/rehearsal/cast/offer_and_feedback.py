@@ -11,7 +11,7 @@ from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage, awaited
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake
 
-WAYS = ("How firm is it?", "Do the judges agree?", "Squad by squad")
+WAYS = (("Numbers",), ("Numbers", "Do the judges agree?"), ("Squad by squad",))
 ACCEPT, FOR_SURE = "Accept the place", "Yes, we accept"
 
 
@@ -19,7 +19,8 @@ async def look_closer(stage: Stage) -> None:
     """The coach reads what stands behind the standings, and tries other weights in private."""
     for way in WAYS:
         shown = await preview(stage)
-        await stage.do(partial(stage.coach.press, shown, way))
+        for label in way:
+            shown = (await stage.do(partial(stage.coach.press, shown, label))).shown()
     shown = await preview(stage)
     opened = await stage.do(partial(stage.coach.press, shown, "What if?"))
     if opened.form is not None:

@@ -32,7 +32,10 @@ async def test_a_tie_for_the_last_place_stops_the_announcement_until_a_run_off_d
     assert message.text.startswith("**Not yet.**")
     due = "**A run-off is due.** **Crooked Spoons** and **Muddy Teapots** are exactly equal, with 1 place left."
     assert due in message.text
-    before = (await preview(asking)).text.split("\n")[1]
+    waiting = await preview(asking)
+    assert "**No winner yet.**" in waiting.text and "**Winner" not in waiting.text
+    assert button(waiting, "Announce").disabled and button(waiting, "Table").style == "main"
+    before = waiting.text.split("**The table**\n")[1].split("\n")[0]
     await asking.ask(f"table.save:run.socks:{squads[0]}:r1:3:0")
     await asking.ask(f"table.save:run.socks:{squads[1]}:r1:4:0")
     text = (await preview(asking)).text

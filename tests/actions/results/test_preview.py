@@ -17,18 +17,13 @@ async def test_the_preview_ranks_shows_where_the_points_come_from_and_draws_them
     message = await preview(asking)
     assert message.text.split("\n")[:2] == [
         "**Complete**: all 3 squads can be ranked; nothing is missing.",
-        "**Quillmere robot club try-out: standings** (private; nothing is announced)",
+        "-# Quillmere robot club try-out: standings (private; nothing is announced)",
     ]
-    assert "**Next**: **Announce** shows you every word first." in message.text
+    assert "**Next:** press **Announce**. It shows you the words first" in message.text
     assert "1\\. **Crooked Spoons**" in message.text
-    assert "The place**: **Crooked Spoons** holds it now." in message.text
-    assert labels(message) == [
-        "How firm is it?",
-        "Do the judges agree?",
-        "Squad by squad",
-        "What if?",
-        "Announce",
-    ]
+    assert "**Winner:** **Crooked Spoons** with " in message.text
+    assert labels(message) == ["Announce", "Squad by squad", "What if?", "Numbers"]
+    assert labels(await asking.message("results.firm")) == ["Do the judges agree?", "Standings"]
     assert [file.name for file in message.files] == ["standings.png", "standings.csv", "results-packet.json"]
     assert message.files[0].data.startswith(b"\x89PNG")
 
@@ -137,9 +132,13 @@ async def test_the_table_of_the_whole_result_reads_back_and_runs_no_formula(begi
 async def test_long_standings_go_on_over_pages_and_end_in_one_picture(begin: Begin) -> None:
     asking, _ = await whole(begin, 40)
     first = await preview(asking)
-    assert len(first.text) <= 2000 and first.text.endswith("-# page 1 of 2")
-    second = await asking.message(button(first, "Next page 2 of 2").key)
-    ranked = [line for text in (first.text, second.text) for line in text.split("\n") if "\\. **" in line]
+    of = int(first.text.rsplit(" ", 1)[1])
+    assert len(first.text) <= 2000 and first.text.endswith(f"-# page 1 of {of}")
+    texts, second = [first.text], first
+    for number in range(2, of + 1):
+        second = await asking.message(button(second, f"Next page {number} of {of}").key)
+        texts.append(second.text)
+    ranked = [line for text in texts for line in text.split("\n") if "\\. **" in line]
     assert [line.split("\\.")[0] for line in ranked] == [str(place) for place in range(1, 41)]
     assert len(first.files[0].alt) <= 1024 and not second.files
 
@@ -178,14 +177,13 @@ async def test_the_result_is_not_there_before_the_brief(begin: Begin) -> None:
 async def test_the_preview_says_who_by_how_much_and_whether_a_judge_or_weights_would_change_it(begin: Begin) -> None:
     asking, squads = await whole(begin)
     text = (await preview(asking)).text
-    short = text.split("**In short**\n")[1].split("\n\n")[0]
-    assert "- **The place**: **Crooked Spoons** holds it now." in short
-    assert "- No run-off is due." in short
-    assert "**Crooked Spoons** is 3.1 points ahead of **Muddy Teapots**" in short
-    assert "- Without any one of the 2 judges the place stays where it is." in short
-    assert "of 100 points of weight would have to move before **Muddy Teapots** ties with **Crooked Spoons**" in short
-    assert "No other weights would put **Muddy Teapots** ahead." in short
-    assert "- **Judges agree:** Bunting: too few to tell" in short
+    assert "; 3.1 points ahead of **Muddy Teapots**." in text
+    assert "**Why them**, against Muddy Teapots: " in text
+    assert "Leaving out any one judge or criterion, or another scale, does not change the winner." in text
+    assert "**Do the judges agree?** Too few to tell in Bunting, " in text
+    assert "It did not matter: all judges saw all squads, so nobody gains by it." in text
+    numbers = (await asking.message("results.firm")).text
+    assert "of 100 points of weight would have to move before **Muddy Teapots** ties" in numbers
     async with asking.store.write() as db:
         await db.run("UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 4) WHERE squad_id = ?", squads[1])
         await db.run(
@@ -193,7 +191,7 @@ async def test_the_preview_says_who_by_how_much_and_whether_a_judge_or_weights_w
             squads[0],
         )
     text = (await preview(asking)).text
-    assert "**Weights:**" in text and "**Crooked Spoons** reaches **Muddy Teapots**" in text
+    assert "points of weight moved between events to change that." in text
 
 
 async def test_how_firm_it_is_comes_in_words_first_and_then_in_pictures_that_say_the_same(begin: Begin) -> None:

@@ -109,11 +109,11 @@ async def test_after_the_close_an_incomplete_result_names_no_winner_no_place_and
     assert text.startswith("**NOT COMPLETE**: 2 of 3 squads cannot be ranked; judge 2 owes 2 sheets.\n")
     assert "**Waiting** (2): Muddy Teapots, Sleepy Turnips" in text
     assert "**So far**, by squad number (no places before everybody can be ranked)\n- **Crooked Spoons** " in text
-    for said in ("The place", "holds", "leads", "ahead", "In short", "Without judge", "1\\."):
+    for said in ("The place", "holds", "leads", "ahead", "Winner", "How sure", "Without judge", "1\\."):
         assert said not in text, said
     assert [file.name for file in message.files] == ["standings.png"]
     assert message.files[0].alt.startswith("INCOMPLETE: 1 of 3 squads. ") and "1. Crooked" not in message.files[0].alt
-    assert labels(message) == ["Squad by squad", "Remind judge 2", "Announce"]
+    assert labels(message) == ["Remind judge 2", "Announce", "Squad by squad"]
     assert main(message) == ["Remind judge 2"] and button(message, "Announce").disabled
     for path in ("results.firm", "results.judges:0", "results.what-if"):
         assert "would name a wrong winner" in (await asking.message(path)).text
@@ -139,5 +139,5 @@ async def test_a_coach_who_judges_is_told_of_the_own_sheets_first(begin: Begin) 
 async def test_the_complete_preview_says_why_in_one_sentence_against_the_next_squad(begin: Begin) -> None:
     asking, _ = await whole(begin)
     text = (await preview(asking)).text
-    (line,) = [one for one in text.split("\n") if one.startswith("- Why: ")]
-    assert "against Muddy Teapots they are 2.9 ahead in Sock run, level in Bunting" in line
+    (line,) = [one for one in text.split("\n") if one.startswith("**Why them**")]
+    assert "against Muddy Teapots: +2.9 in Sock run; level in Bunting" in line

@@ -1,0 +1,199 @@
+"""What stands in front of a complete result: who, by how much, why, how sure, what the judges did, what comes next."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bot.rules.analysis.adjusted_panels import Evened
+from bot.rules.analysis.agreement import Agreement
+from bot.rules.analysis.judge_profiles import JudgeView
+from bot.rules.analysis.robustness import Firmness, Trial
+from bot.rules.core.rounding import rounded
+from bot.rules.scoring.results import Row, Standings
+from bot.words.analysis.agreement import HARDLY, agreement_word
+from bot.words.analysis.robustness import trial_name
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.standings import contest_lines, run_off_lines
+
+NAMED = 3
+"""Judges, criteria or scales that are named in a sentence; more are counted."""
+TENTH = Fraction(1, 10)
+
+
+@dataclass(frozen=True)
+class Analysis:
+    """What stands behind the order, worked out together with it."""
+
+    firm: Firmness
+    agreements: Sequence[Agreement]
+    views: Sequence[JudgeView]
+    evened: Sequence[Evened]
+    evened_standings: Standings
+
+
+def in_front(outcome: Outcome, found: Analysis, announced: bool) -> str:
+    """The result in six short paragraphs, for a result in which nothing is missing."""
+    parts = [who_line(outcome), why_line(outcome), sure_line(outcome, found.firm), judges_line(outcome, found)]
+    parts += [provisional_line(outcome, announced), next_line(outcome, announced)]
+    return "\n".join(part for part in parts if part)
+
+
+def pair(outcome: Outcome) -> tuple[Row, Row] | None:
+    """The last squad that holds a place and the next one, which holds none.
+
+    None while a run-off is due, where there is no next squad, and where places go by sections or from a minimum on.
+    """
+    found = outcome.standings
+    last = len(found.placed)
+    if found.straddle is not None or not found.plain or not 0 < last < len(found.rows):
+        return None
+    return found.rows[last - 1], found.rows[last]
+
+
+def who_line(outcome: Outcome) -> str:
+    """Who wins, with what, by how much."""
+    found = outcome.standings
+    more = contest_lines(outcome)
+    if found.straddle is not None:
+        return "\n".join(("**No winner yet.**", *more, run_off_lines(outcome)))
+    names, two = outcome.names(found.placed), pair(outcome)
+    if not names:
+        return "\n".join(("**Winner:** nobody holds a place.", *more))
+    totals = listing([outcome.total(found.row(squad_id)) for squad_id in found.placed])
+    if len(names) == 1:
+        text = f"**Winner:** {names[0]} with {totals} points"
+    else:
+        text = f"**Winners** ({count(len(names), 'place')}): {listing(names)} with {totals} points"
+    if two is not None:
+        lead, behind = _lead(two), outcome.names([two[1].squad_id])[0]
+        ahead = "" if len(names) == 1 else f"{outcome.names([two[0].squad_id])[0]} is "
+        text += f", {ahead}level with {behind}" if lead == 0 else f"; {ahead}{_points(lead)} ahead of {behind}"
+        text += "; a tie-break or a run-off decided" if lead == 0 else ""
+    return "\n".join((f"{text}.", *more))
+
+
+def why_line(outcome: Outcome) -> str:
+    """What each event gives the winner against the next squad."""
+    two = pair(outcome)
+    if two is None:
+        return ""
+    parts = []
+    for mine, other in zip(two[0].events, two[1].events, strict=True):
+        name = escape(outcome.event(mine.key).name)
+        if mine.contribution is None or other.contribution is None:
+            parts.append(f"{name}: one of the two was excused")
+            continue
+        more = mine.contribution - other.contribution
+        parts.append(f"level in {name}" if more == 0 else f"{_signed(more)} in {name}")
+    return f"**Why them**, against {outcome.name(two[1].squad_id)}: {'; '.join(parts)} (points of 100)."
+
+
+def sure_line(outcome: Outcome, firm: Firmness) -> str:
+    """How sure the winner is, and what would change it."""
+    if outcome.standings.straddle is not None:
+        return "**How sure:** open, until the run-off."
+    near = firm.closeness
+    if not outcome.standings.placed or (near is None and outcome.standings.plain):
+        return ""
+    changed = [trial for trial in firm.trials if trial.changed]
+    unknown = [trial for trial in firm.trials if trial.changed is None]
+    what = "winner" if outcome.standings.places == 1 else "winners"
+    if near is not None and (near.close or near.gap == 0):
+        sure = "not very; the two are closer than the judges differ"
+    elif changed:
+        sure = "fairly"
+    else:
+        sure = "very"
+    reasons = []
+    if changed:
+        reasons.append(f"The {what} would change {_ways(outcome, changed)}.")
+    elif firm.trials:
+        reasons.append(f"Leaving out any one judge or criterion, or another scale, does not change the {what}.")
+    if unknown:
+        reasons.append(f"For {count(len(unknown), 'other way')} it cannot be told.")
+    if firm.weights is not None and firm.weights.shift > 0 and firm.weights.passes:
+        moved = rounded(firm.weights.shift * 100, 1)
+        reasons.append(f"It would take {moved} of 100 points of weight moved between events to change that.")
+    elif firm.weights is None and outcome.standings.plain and len(outcome.standings.weights) > 1:
+        reasons.append("No other weights of the events would change it.")
+    if near is not None and near.error is not None and near.error >= float(TENTH):
+        reasons.append(f"By chance of the judges the gap can move by about {near.error:.1f} points.")
+    return f"**How sure:** {sure}. {' '.join(reasons)}"
+
+
+def _ways(outcome: Outcome, trials: Sequence[Trial]) -> str:
+    if len(trials) > NAMED:
+        return f"in {len(trials)} of the ways tried (see **Numbers**)"
+    out = [trial_name(outcome, trial) for trial in trials if trial.what != "scale"]
+    scaled = [trial_name(outcome, trial) for trial in trials if trial.what == "scale"]
+    parts = [f"without {listing(out, 'or')}"] if out else []
+    parts += [f"scored as {listing(scaled, 'or')}"] if scaled else []
+    return listing(parts, "or")
+
+
+def judges_line(outcome: Outcome, found: Analysis) -> str:
+    """Whether the judges agree, who marks hardest, and whether it mattered."""
+    seen = [one for one in found.agreements if one.judges]
+    if not seen:
+        return ""
+    words = {escape(outcome.event(one.event).name): agreement_word(one) for one in seen}
+    said = next(iter(words.values()))
+    if len(set(words.values())) > 1:
+        said = ", ".join(f"{word} in {name}" for name, word in words.items())
+    text = f"**Do the judges agree?** {said[0].upper()}{said[1:]}."
+    far = max(found.views, key=lambda view: abs(view.severity), default=None)
+    if far is None or abs(float(far.severity)) < HARDLY:
+        return f"{text} None of them marks harder or softer than the rest."
+    way = "harder" if far.severity > 0 else "softer"
+    event = escape(outcome.event(far.event).name)
+    points = f"{abs(float(far.severity)):.1f} sheet points"
+    who = outcome.judge(far.judge_id)
+    text += f" {who[0].upper()}{who[1:]} marks {event} {points} {way} than the average judge. "
+    return text + _mattered(outcome, found)
+
+
+def _mattered(outcome: Outcome, found: Analysis) -> str:
+    if any(not one.fit.connected for one in found.evened):
+        return "Some squads share no judge, so whether that mattered cannot be told."
+    if all(one.complete for one in found.evened):
+        return "It did not matter: all judges saw all squads, so nobody gains by it."
+    other = found.evened_standings
+    if set(other.placed) == set(outcome.standings.placed) and other.straddle is None:
+        return "It did not matter: with harsh and lenient judges evened out, the winner stays."
+    if other.placed and other.straddle is None:
+        names = listing(outcome.names(other.placed))
+        return f"**It may have mattered:** evened out, it would go to {names}. The plan's own rule decides."
+    return "**It may have mattered:** evened out, there would be a tie. The plan's own rule decides."
+
+
+def provisional_line(outcome: Outcome, announced: bool) -> str:
+    """What is not final yet."""
+    days = outcome.plan.protest_days
+    if not days:
+        return "**Provisional:** nothing; the plan has no time for protests."
+    when = "of the announcement" if announced else "you announce"
+    return f"**Provisional** for {count(days, 'school day')} after {when}: so long it may be questioned and corrected."
+
+
+def next_line(outcome: Outcome, announced: bool) -> str:
+    """What to do now."""
+    if outcome.standings.straddle is not None:
+        return "**Next:** hold the run-off. Press **Table**."
+    if announced:
+        return "**Next:** press **Offer the place**."
+    return "**Next:** press **Announce**. It shows you the words first; nothing is said before you press again."
+
+
+def _lead(two: tuple[Row, Row]) -> Fraction:
+    assert two[0].total is not None and two[1].total is not None
+    return two[0].total - two[1].total
+
+
+def _points(lead: Fraction) -> str:
+    return f"{rounded(lead, 1)} points" if lead >= TENTH else "less than 0.1 points"
+
+
+def _signed(more: Fraction) -> str:
+    sign = "+" if more > 0 else "-"
+    return f"{sign}{rounded(abs(more), 1)}" if abs(more) >= TENTH else f"{sign}less than 0.1"
