@@ -74,7 +74,7 @@ def panel(
     rows.append(
         (
             Button(key=key(ActionKey.PANELS_PANEL), label="Panels", disabled=not judges),
-            Button(key=key(ActionKey.TIES_PANEL), label="Ties", disabled=not judges),
+            Button(key=key(ActionKey.TIES_PANEL), label="Knows a squad", disabled=not judges),
             Button(key=key(ActionKey.TRIALS_PANEL), label="Trial", disabled=not judges),
             Button(key=key(ActionKey.PAPER_PANEL, 0), label="Paper", disabled=not judges),
             BACK,

@@ -22,7 +22,7 @@ Names = Mapping[str, Mapping[int, str]]
 REFUSALS = {
     Reason.PANEL_MOVED: "Something about the judges or squads has just changed. Please press the button once more.",
     Reason.PANEL_ALL: "Here every judge sees every squad, so there is nothing to share out. Choose a number first.",
-    Reason.JUDGE_TIED: "{judge} knows someone in {squad} and cannot mark it. Take the tie away first: button **Ties**.",
+    Reason.JUDGE_TIED: "{judge} knows someone in {squad} and cannot mark it. First undo it: **Knows a squad**.",
 }
 _OBSTACLES = {
     "no-judges": "there is no judge whose marks count. Add judges first.",

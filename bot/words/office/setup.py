@@ -48,7 +48,11 @@ def panel(tryout: Tryout, said: str = "") -> Message:
         RoomSelect(key=key(ActionKey.SETUP_ROOM, kind), prompt=_PROMPTS[kind], chosen=tryout.rooms.get(kind))
         for kind in ROOM_KINDS
     )
+    # Once every channel is chosen the next step is a press away.
+    ready = tryout.state == "drafting" and all(kind in tryout.rooms for kind in ROOM_KINDS)
+    onward = (Button(key=key(ActionKey.SIGNUP_ASK), label="Open sign-up", style="main"),) if ready else ()
     buttons = (
+        *onward,
         BACK,
         Button(key=key(ActionKey.SETUP_INVITE), label="Invite link"),
         Button(key=key(ActionKey.TRYOUT_ASK_ARCHIVE), label="Stop this try-out", style="danger"),

@@ -78,7 +78,7 @@ def gap_text(outcome: Outcome, gap: Gap) -> str:
 def tie_lines(outcome: Outcome) -> str:
     """The squads with exactly the same total, and what separated them. Empty when there are none."""
     lines = [f"- {_tie_text(outcome, tie)}" for tie in outcome.standings.ties]
-    return "**Exact ties**\n" + "\n".join(lines) if lines else ""
+    return "**Ties** (equal totals)\n" + "\n".join(lines) if lines else ""
 
 
 def _tie_text(outcome: Outcome, tie: Tie) -> str:

@@ -259,3 +259,12 @@ async def test_the_office_opens_privately_and_turns_in_place(begin: Begin) -> No
     assert isinstance(office, Say) and office.private
     assert isinstance(await asking.ask("office.again"), Replace)
     assert not isinstance(await asking.ask("plan.panel"), Open)
+
+
+async def test_once_all_channels_are_chosen_the_filled_button_opens_sign_up(begin: Begin) -> None:
+    asking = await begin("drafting")
+    assert button(await asking.message("setup.panel"), "Open sign-up").style == "main"
+    async with asking.store.write() as db:
+        await db.run("UPDATE tryout SET rooms_json = json_remove(rooms_json, '$.news')")
+    shown = await asking.message("setup.panel")
+    assert "Open sign-up" not in [one.label for row in shown.rows if isinstance(row, tuple) for one in row]
