@@ -67,18 +67,18 @@ GROUPS = {
 COMMANDS = (
     Command("squad", "start", ActionKey.SQUAD_START, "Start a squad of your own"),
     Command("squad", "join", ActionKey.SQUAD_LIST, "Join a squad of your section, or type its join code", join_code),
-    Command("squad", "looking", ActionKey.SQUAD_LOOKING, "Show on the board that you are looking for a squad"),
+    Command("squad", "looking", ActionKey.SQUAD_LOOKING, "Show on the board that you need a squad"),
     Command("squad", "mine", ActionKey.SQUAD_MINE, "See your squad: what is left to do, turns, room; leave, rename"),
     Command("squad", "leave", ActionKey.SQUAD_LEAVE, "Leave your squad; you are asked once more"),
     Command("squad", "rename", ActionKey.SQUAD_RENAME, "Give your squad another name (captain)"),
-    Command("squad", "captain", ActionKey.SQUAD_CAPTAIN, "Hand the captaincy to another member (captain)"),
+    Command("squad", "captain", ActionKey.SQUAD_CAPTAIN, "Make another member captain (captain)"),
     Command("squad", "remove", ActionKey.SQUAD_REMOVE, "Remove a member (captain)"),
     Command("squad", "hand-in", ActionKey.HAND_IN_ADD, "Add or change your part of your squad's hand-in", own_part),
     Command(
         "squad",
         "parts",
         ActionKey.HAND_IN_PARTS,
-        "Read what your squad has handed in; change your part or take it back",
+        "Read what your squad has handed in; change or delete your part",
     ),
     Command(
         "squad",

@@ -6,7 +6,8 @@ from datetime import datetime, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
 
-from bot.rules.calendar.calendar import outside_quiet
+from bot.rules.calendar.calendar import Schedule, outside_quiet
+from bot.rules.calendar.school_days import SchoolDays
 from storage.records.people import Student
 from storage.records.plan import Plan
 
@@ -38,6 +39,14 @@ class Debt:
     kind: Literal["members", "brief", "slot", "hand-in"]
     number: int
     """How many are missing."""
+
+
+def school_days_left(plan: Plan, schedule: Schedule, now: datetime) -> int:
+    """School days after today, the day of the deadline among them."""
+    today, last = now.astimezone(schedule.zone).date(), schedule.deadline.astimezone(schedule.zone).date()
+    school = SchoolDays(plan.calendar)
+    days = (today + timedelta(days=ahead) for ahead in range(1, (last - today).days + 1))
+    return sum(school.closed_because(day) is None for day in days)
 
 
 def owed(squad: SquadFacts) -> tuple[Debt, ...]:

@@ -16,12 +16,13 @@ from storage.records.plan import Plan
 LATE = "-# I was off for a while, so this comes late and stands for what you missed."
 
 
-def for_everyone(schedule: Schedule, day: int, last_hours: bool, late: bool) -> Message:
-    """The reminder in the news: how long remains."""
+def for_everyone(schedule: Schedule, day: int, school_days: int, last_hours: bool, late: bool) -> Message:
+    """The reminder in the news: how long remains; `school_days` are left after today."""
     if last_hours:
         text = f"**The last hours.** The deadline is {relative(schedule.deadline)}: {full(schedule.deadline)}."
     else:
-        text = f"**Day {day} of {len(schedule.days)}.** The deadline is {full_and_relative(schedule.deadline)}."
+        left = f"{count(school_days, 'school day')} left." if school_days else "This is the last school day."
+        text = f"**Day {day} of {len(schedule.days)}.** {left} The deadline is {full(schedule.deadline)}."
     return Message(text=f"{text}\n{LATE}" if late else text)
 
 

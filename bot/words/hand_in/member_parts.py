@@ -42,7 +42,7 @@ REFUSALS = {
     Reason.HAND_IN_REASON: "Please write in a sentence or two what your part is, and why: {least} to {most} "
     "characters. "
     "Yours has {length}. Nothing was changed.",
-    Reason.HAND_IN_NONE: "There is no part to take out.",
+    Reason.HAND_IN_NONE: "There is no part to delete.",
     Reason.HAND_IN_OWN_WORDS: "**{student}** has written this part. Only {student} can change it; you can take it out.",
     Reason.HAND_IN_LATE: "The deadline has passed. Please say in a few words why this part is entered late.",
     Reason.PHOTO_KIND: "That file is no picture that I can keep. Please take a PNG or JPEG. "
@@ -98,7 +98,7 @@ def form(squad: Squad, part: Part | None) -> Form:
     return Form(
         key=key(ActionKey.HAND_IN_SAVE),
         title=f"My part of {squad.name}"[:45],
-        fields=(why_field("What is my part, and why?", part), *photo_fields(part)),
+        fields=(why_field("What did you make, and why?", part), *photo_fields(part)),
     )
 
 
@@ -144,15 +144,15 @@ def saved(members: Sequence[Student], parts: dict[int, Part], photo: str = "") -
     return Message(text="\n".join(lines), rows=((SEE, change, _BACK),))
 
 
-_BACK = Button(key=key(ActionKey.HAND_IN_TAKE_BACK), label="Take my part back")
+_BACK = Button(key=key(ActionKey.HAND_IN_TAKE_BACK), label="Delete my part")
 
 
 def sure_to_take_back(photo: bool) -> Message:
     """Ask once before a member's part is deleted."""
     what = "your words and your photo are" if photo else "what you wrote is"
     return Message(
-        text=f"Take your part back? Then {what} deleted. You can add another part until the deadline.",
-        rows=((Button(key=key(ActionKey.HAND_IN_TAKEN_BACK), label="Yes, take it back", style="danger"), SEE),),
+        text=f"Delete your part? Then {what} gone. You can add another part until the deadline.",
+        rows=((Button(key=key(ActionKey.HAND_IN_TAKEN_BACK), label="Yes, delete it", style="danger"), SEE),),
     )
 
 

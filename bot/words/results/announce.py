@@ -118,7 +118,7 @@ def announcement(outcome: Outcome, occasion: Occasion) -> Message:
     what = "the corrected result" if occasion.again else "the result"
     squads = count(len(standings.rows), "squad")
     head = [f"**{escape(plan.name)}: {what}**", _winners(outcome)]
-    tail = [f"Thank you to all {squads}. Each of you finds your own result in your squad's room."]
+    tail = [f"Thank you to all {squads}. You can read your squad's own result in your squad's room."]
     tail.append(provisional(occasion.until))
     fingerprint = f"-# Fingerprint of the plan (SHA-256): {occasion.fingerprint}" if occasion.fingerprint else ""
     room = MESSAGE_LENGTH - ROOM_FOR_HEAD - sum(len(part) + 2 for part in (*head, *tail, fingerprint))

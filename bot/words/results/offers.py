@@ -93,7 +93,7 @@ def offered(squad: Squad, offer: Offer) -> Message:
         text=f"**{escape(squad.name)}, the place is offered to you.**\n"
         f"It is {escape(offer.what)}.\n"
         "Talk it over with each other and at home: everyone in the squad, and their parents, should agree. "
-        f"Your captain answers here by {full_and_relative(offer.answer_by)}.",
+        f"Your captain can answer here until {full_and_relative(offer.answer_by)}.",
         rows=(
             (
                 Button(key=key(ActionKey.OFFER_ACCEPT, offer.id), label="Accept the place", style="good"),

@@ -14,7 +14,7 @@ from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 
-ADD, WHY, PHOTO = "Add my part", "What is my part, and why?", "A photo of it"
+ADD, WHY, PHOTO = "Add my part", "What did you make, and why?", "A photo of it"
 THANKS, NOT_KEPT, NOT_HERE = "Thank you, your part is in", "not the photo", "squads hand in nothing"
 NO_SQUAD = "not in a squad"
 DAYS = 8

@@ -123,7 +123,7 @@ async def test_a_part_taken_back_is_deleted_with_its_photo(begin: Begin) -> None
     await add(asking, 1, photo=drawing())
     sure = await asking.message("hand-in.take-back", 1)
     assert "your photo" in sure.text
-    assert "deleted" in (await asking.message(button(sure, "Yes, take it back").key, 1)).text
+    assert "deleted" in (await asking.message(button(sure, "Yes, delete it").key, 1)).text
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM hand_in") == 0
     assert "In (0 of 3)" in (await shown(asking, crew)).text
@@ -143,7 +143,7 @@ async def test_a_photo_goes_with_the_part_and_stays_until_it_is_taken_out(begin:
     (other,) = (await asking.message("hand-in.parts", 2)).files
     assert other.data != photo.data
     labels = [field.label for field in (await asking.form("hand-in.add", 1)).fields]
-    assert labels == ["What is my part, and why?", "Another photo", "The photo that is there"]
+    assert labels == ["What did you make, and why?", "Another photo", "The photo that is there"]
     await add(asking, 1, keep="no")
     assert (await asking.message("hand-in.parts", 2)).files == ()
 

@@ -5,7 +5,9 @@ from datetime import UTC, datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.calendar.reminders import ON_TIME, Debt, SquadFacts, held_until, owed, squad_facts
+from bot.rules.calendar.calendar import schedule
+from bot.rules.calendar.reminders import ON_TIME, Debt, SquadFacts, held_until, owed, school_days_left, squad_facts
+from bot.rules.calendar.school_days import SchoolDays
 from storage.records.people import Student
 from tests.actions.conftest import START, small_plan
 
@@ -70,3 +72,11 @@ def test_what_is_late_by_day_goes_at_once_and_by_night_in_the_morning() -> None:
 def test_where_there_are_no_quiet_hours_nothing_waits() -> None:
     calendar = PLAN.calendar.model_copy(update={"quiet_from": PLAN.calendar.quiet_until})
     assert held_until(PLAN.model_copy(update={"calendar": calendar}), NOON, NIGHT) is None
+
+
+def test_school_days_are_counted_without_the_days_on_which_school_is_closed() -> None:
+    dates = schedule(PLAN)
+    school = SchoolDays(PLAN.calendar)
+    days = [day for day in dates.days if school.closed_because(day) is None]
+    assert school_days_left(PLAN, dates, dates.deadline) == 0
+    assert school_days_left(PLAN, dates, dates.brief) == len(days)
