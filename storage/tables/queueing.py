@@ -90,3 +90,16 @@ async def cancel_jobs(db: Transaction, tryout_id: int, kind: str) -> None:
 async def scheduled_jobs(db: Snapshot, tryout_id: int) -> list[ScheduledJob]:
     """Everything planned, in time order, whatever became of it."""
     return await db.all(ScheduledJob, "SELECT * FROM scheduled_job WHERE tryout_id = ? ORDER BY at, id", tryout_id)
+
+
+async def newest_text(db: Snapshot, tryout_id: int, address: str, beginning: str) -> str:
+    """The text of the newest message for an address that begins so; empty when there is none."""
+    found = await db.rows(
+        "SELECT json_extract(message_json, '$.text') FROM outbox_message WHERE tryout_id = ? AND address = ? "
+        "AND substr(json_extract(message_json, '$.text'), 1, ?) = ? ORDER BY id DESC LIMIT 1",
+        tryout_id,
+        address,
+        len(beginning),
+        beginning,
+    )
+    return str(found[0][0]) if found else ""

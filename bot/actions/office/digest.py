@@ -19,7 +19,7 @@ LONGEST_LOOK_BACK = timedelta(days=14)
 
 @job("digest", catch_up=True)
 async def digest(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """Tell the coach who is behind, what was skipped and what is due, unless there is nothing of it."""
+    """Tell the coach what is new since the last digest: who is behind, what was skipped, what is due; or nothing."""
     found = await facts(db, tryout, now)
     behind = [(squad, owed) for squad, owed in await debts(db, tryout, now) if owed and tryout.state != "judging"]
     alone = found.alone if tryout.state == "signup" else 0
@@ -34,10 +34,11 @@ async def digest(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     skipped = await _skipped(db, tryout, max(said, default=now - LONGEST_LOOK_BACK))
     told = await audit_log.late_students(db, tryout.id)
     late = [one.name for one in await squads.students(db, tryout.id) if one.id in told and one.squad_id is None]
-    if not (late or behind or alone or sheets_open or soon or skipped or found.questions):
+    before = await queueing.newest_text(db, tryout.id, "office", words.HEAD)
+    message = words.digest(words.lines(behind, alone, sheets_open, skipped, soon, found.questions, late), before)
+    if message is None:
         await scheduled_jobs.settle_job(db, row.id, "done", now, "nothing to say")
         return
-    message = words.digest(behind, alone, sheets_open, skipped, soon, found.questions, late)
     await queueing.enqueue(db, tryout.id, "office", message, now, row.stale_after)
 
 

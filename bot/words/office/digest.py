@@ -7,7 +7,6 @@ from bot.rules.calendar.reminders import Debt
 from bot.words.calendar.countdown import short
 from bot.words.core.buttons import BACK
 from bot.words.core.job_names import DUE
-from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full_and_relative
 from bot.words.delivery import undelivered
@@ -23,7 +22,10 @@ WHY = {
     "caught up": "a later one took its place",
     "held until morning": "it waited for the morning",
 }
-ROOM = 1900
+HEAD = "**Today**, what is new"
+"""How each digest begins."""
+MOST_LINES = 6
+LONGEST_LINE = 300
 
 
 def worth_a_line(kind: str) -> bool:
@@ -31,7 +33,7 @@ def worth_a_line(kind: str) -> bool:
     return kind in DUE and kind not in _TOLD
 
 
-def digest(
+def lines(
     behind: Sequence[tuple[Squad, Sequence[Debt]]],
     alone: int,
     sheets_open: int,
@@ -39,29 +41,32 @@ def digest(
     due: Sequence[tuple[str, datetime]],
     questions: int = 0,
     late: Sequence[str] = (),
-) -> Message:
-    """The digest; something must stand in it.
+) -> list[str]:
+    """Everything that a digest could say, what presses most first.
 
     `skipped` is what and why, `due` is what and when; so many `questions` wait; these came `late`.
     """
-    blocks = ["**Today**"]
-    if due:
-        blocks.append("**Due soon**\n" + "\n".join(f"- {DUE[kind]}: {full_and_relative(at)}" for kind, at in due))
-    if late:
-        blocks.append(f"**Came late**\n- {late_line(late)}: button **People**")
-    if behind or alone:
-        lines = [f"- **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}" for squad, debts in behind]
-        if alone:
-            lines.append(f"- {count(alone, 'student')} without a squad")
-        blocks.append("**Behind**\n" + "\n".join(lines))
-    if sheets_open:
-        blocks.append(f"**Judges**\n- {count(sheets_open, 'score sheet')} not handed in")
-    if questions:
-        blocks.append(f"**Rules**\n- {questions_wait(questions)}: **/rules questions**")
-    if skipped:
-        blocks.append("**Not said or done**\n" + "\n".join(f"- {what}: {why}" for what, why in _counted(skipped)))
-    found = pages(blocks, ROOM)
-    text = found[0] if len(found) == 1 else f"{found[0]}\n… and more: /office."
+    worst = sorted(behind, key=lambda one: -len(one[1]))
+    found = [f"- Soon: {DUE[kind]}: {full_and_relative(at)}" for kind, at in due]
+    found += [f"- Came late: {late_line(late)}: button **People**"] if late else []
+    found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
+    found += [f"- {questions_wait(questions)}: **/rules questions**"] if questions else []
+    found += [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
+    found += [f"- {count(alone, 'student')} without a squad"] if alone else []
+    for squad, debts in worst:
+        found.append(f"- Still to do, **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}")
+    return found
+
+
+def digest(found: Sequence[str], before: str = "") -> Message | None:
+    """The digest: at most six lines, none that stood in the last one (`before`); None when nothing is left to say."""
+    known = set(before.split("\n"))
+    fresh = [line for line in found if line not in known]
+    if not fresh:
+        return None
+    if len(fresh) > MOST_LINES:
+        fresh = [*fresh[: MOST_LINES - 1], f"- and {len(fresh) - MOST_LINES + 1} more: /office"]
+    text = "\n".join((HEAD, *(line[:LONGEST_LINE] for line in fresh)))
     return Message(text=text, rows=((BACK.model_copy(update={"key": "office"}),),))
 
 

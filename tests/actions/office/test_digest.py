@@ -22,11 +22,13 @@ async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
     await make_squad(asking, 1, 2, "Muddy Teapots")
     await asking.ask("student.enter:look", 9, fields={"name": "Ada", "section": "7-B"})
     await until(asking, BRIEF - timedelta(minutes=1))
-    last = (await digests(asking))[-1]
-    assert "**Muddy Teapots**: needs 1 more" in last and "1 student without a squad" in last
-    assert f"the brief goes out: <t:{int(BRIEF.timestamp())}:F>" in last
-    assert "sign-up closes" in last
-    assert len(await digests(asking)) == [row.state for row in await planned(asking, "digest")].count("done")
+    every = await digests(asking)
+    assert "**Muddy Teapots**: needs 1 more" in every[0] and "1 student without a squad" in every[0]
+    assert f"the brief goes out: <t:{int(BRIEF.timestamp())}:F>" in every[-1]
+    assert "sign-up closes" in every[-1]
+    lines = [line for text in every for line in text.split("\n")[1:]]
+    assert len(lines) == len(set(lines)), "what was said yesterday is not said again"
+    assert len(every) < [row.state for row in await planned(asking, "digest")].count("done")
 
 
 async def test_it_is_silent_when_nobody_is_behind_and_nothing_is_due(begin: Begin) -> None:
@@ -72,3 +74,15 @@ async def test_while_judging_it_counts_the_sheets_that_are_open(begin: Begin) ->
         await judges.enrol(db, (await asking.tryout()).id, 777, "Judge")
     await until(asking, datetime(2027, 1, 23, tzinfo=UTC))
     assert "1 score sheet not handed in" in (await digests(asking))[-1]
+
+
+async def test_it_has_six_lines_at_most_and_the_rest_comes_the_next_day(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    names = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips", "Odd Mittens", "Shy Saucepans", "Quiet Radishes")
+    for number, name in enumerate((*names, "Rusty Pancakes")):
+        await make_squad(asking, 10 * number + 1, 3, name)
+    await until(asking, RING + timedelta(minutes=1))
+    first, second = [text.split("\n") for text in await digests(asking) if "without the brief" in text]
+    assert len(first) == 7 and first[-1] == "- and 2 more: /office"
+    assert [line.split("**")[1] for line in second[1:]] == ["Quiet Radishes", "Rusty Pancakes"]

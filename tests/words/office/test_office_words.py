@@ -115,5 +115,8 @@ def test_reminders_speak_of_one_and_of_many() -> None:
 
 def test_a_long_digest_is_cut_and_says_so() -> None:
     squads = [squad(number, f"Squad {number} {'x' * 30}") for number in range(1, 61)]
-    said = digest.digest([(one, (Debt("brief", 3),)) for one in squads], 4, 0, [], [])
-    assert len(said.text) <= MESSAGE_LENGTH and said.text.endswith("… and more: /office.")
+    found = digest.lines([(one, (Debt("brief", 3),)) for one in squads], 4, 0, [], [])
+    said = digest.digest(found)
+    assert said is not None and len(said.text) <= MESSAGE_LENGTH and said.text.endswith("- and 56 more: /office")
+    assert len(said.text.split("\n")) == 7
+    assert digest.digest(found, "\n".join(found)) is None, "nothing has changed since yesterday"
