@@ -104,7 +104,7 @@ def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]]) -> Message:
         Choice(value=f"{event.key}/{rubric.key}", label=event.name, note=rubric.name) for event, rubric in rubrics
     )
     return Message(
-        text="Which rubric shall the judges try out?",
+        text="Which rubric should the judges try out?",
         rows=(Select(key=key(ActionKey.TRIALS_FORM), prompt="Pick a rubric", choices=choices), (HOME,)),
     )
 

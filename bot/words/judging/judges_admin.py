@@ -167,7 +167,7 @@ def pick_event(events: Sequence[Event]) -> Message:
     """Pick an event that shall be judged now."""
     choices = tuple(Choice(value=one.key, label=one.name) for one in events)
     return Message(
-        text="Which event shall be judged now? Every judge gets the sheets at once.",
+        text="Which event is to be judged now? Every judge gets the sheets at once.",
         rows=(Select(key=key(ActionKey.JUDGING_OPEN), prompt="Pick an event", choices=choices), (HOME,)),
     )
 

@@ -191,7 +191,7 @@ def squad(
     """Set the judges of one squad by hand."""
     event, rubric = what
     free = [judge for judge in judges if judge.id not in tied][:25]
-    text = f"**{escape(one.name)}**, {escape(event.name)}: who shall mark it?\n"
+    text = f"**{escape(one.name)}**, {escape(event.name)}: who should mark it?\n"
     text += "What you set stays when the rest is computed."
     knows = [escape(judge.name) for judge in judges if judge.id in tied]
     if knows:
