@@ -1,6 +1,7 @@
 """Changing the plan of a try-out that runs: at once while nobody has seen it, else asked once more and told to all."""
 
 from collections.abc import Collection
+from datetime import timedelta
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.replanning import replan
@@ -10,7 +11,7 @@ from bot.actions.squads.squad_changes import board_changed
 from bot.rules.calendar.calendar import schedule
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates
+from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates, scoring
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.core.action_keys import ActionKey
@@ -21,11 +22,14 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, queueing, squads, surprises, tryouts
+from storage.tables import attempts, audit_log, decisions, judges, queueing, squads, surprises, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 LEAST_REASON = 3
 """Characters; less says nothing."""
+PROPOSED = "plan.propose"
+COOLING = timedelta(minutes=10)
+"""So long a coach alone waits before a change of the scoring counts, once there are scores."""
 
 
 async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan, said: str = "") -> Answer:
@@ -43,6 +47,7 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
     if tryout.brief_at is not None and len(reason) < LEAST_REASON:
         raise Refusal(Reason.REASON_NEEDED)
     await decisions.keep_draft(db, tryout.id, plan, reason)
+    await audit(db, tryout, request, PROPOSED, stamp=_stamp(plan))
     started = await surprises.started(db, tryout.id)
     return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason, started), _stamp(plan)))
 
@@ -59,6 +64,7 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
     if tryout.brief_at is not None and not draft.reason:
         # The brief went out while the coach was thinking.
         raise Refusal(Reason.REASON_NEEDED)
+    await _check_agreed(db, tryout, draft.plan, request)
     changed = await _take(db, tryout, draft.plan, request)
     await decisions.drop_draft(db, tryout.id)
     started = await surprises.started(db, tryout.id)
@@ -72,6 +78,29 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
         decision = await decisions.decide_plan(db, tryout.id, sentences, sha256, draft.reason, request.at)
         await audit(db, tryout, request, "plan.change", sha256=sha256, decision=decision)
     return Replace(message=panel_words.panel(changed.plan, changed.state, words.changed_and_told()))
+
+
+async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -> None:
+    """Once there are scores, how they are counted changes by two coaches, or by one who has waited.
+
+    Raises Refusal: `scoring_fixed` (at).
+    """
+    if scoring(plan) == scoring(tryout.plan):
+        return
+    scored = await attempts.attempts(db, tryout.id) or any(one.marks for one in await judges.sheets(db, tryout.id))
+    if not scored:
+        return
+    proposed = [
+        entry
+        for entry in await audit_log.entries(db, tryout.id)
+        if entry.action == PROPOSED and entry.details.get("stamp") == _stamp(plan)
+    ]
+    if not proposed:
+        raise Refusal(Reason.NO_DRAFT)
+    me = f"user:{request.who}"
+    first = min(entry.at for entry in proposed)
+    if all(entry.actor == me for entry in proposed) and request.at < first + COOLING:
+        raise Refusal(Reason.SCORING_FIXED, at=int((first + COOLING).timestamp()))
 
 
 @act(ActionKey.PLAN_DROP, "coach")

@@ -120,6 +120,7 @@ class Reason(StrEnum):
     REASON_NEEDED = auto()
     NO_DRAFT = auto()
     PLAN_FIXED = auto()
+    SCORING_FIXED = auto()
     SECTION_IN_USE = auto()
     SQUAD_TOO_LARGE = auto()
     NEW_BRIEF_PAST = auto()

@@ -48,6 +48,12 @@ def changes(old: Plan, new: Plan) -> tuple[Change, ...]:
     )
 
 
+def scoring(plan: Plan) -> tuple[object, ...]:
+    """Everything that says how recorded scores are counted: weights, scales, rubrics, panel rules, places, ties."""
+    events = tuple((event.key, event.weight, event.measures) for event in plan.events)
+    return (*events, plan.places, plan.place_groups, plan.qualify, plan.tie_breaks)
+
+
 def moves_dates(found: tuple[Change, ...]) -> bool:
     """Whether students have to be told of other dates."""
     return any(change.kind in ("dates", "zone") for change in found)

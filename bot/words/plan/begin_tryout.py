@@ -33,6 +33,8 @@ REFUSALS = {
     Reason.REASON_NEEDED: "After the brief a change needs a reason; everyone reads it with the result. Please type "
     "one.",
     Reason.NO_DRAFT: "There is no change waiting any more. Please make it again.",
+    Reason.SCORING_FIXED: "There are scores already. How they are counted changes only if a second coach makes this "
+    "change, too, or if you press the same button again after <t:{at}:t>. Nothing has changed so far.",
     Reason.PLAN_FIXED: "Judging is closed, so the plan cannot change any more.",
     Reason.SECTION_IN_USE: "Section **{section}** cannot go: students have signed up in it. Move or remove them first.",
     Reason.SQUAD_TOO_LARGE: "A squad has {members} members already, so {largest} cannot be the most.",

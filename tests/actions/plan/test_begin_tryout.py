@@ -9,9 +9,10 @@ from bot.rules.plan.read_plan import fingerprint, write_plan
 from storage.records.message import Say, TextField
 from storage.records.plan import Calendar, Plan
 from storage.records.request import Upload
-from storage.tables import decisions
-from tests.actions.conftest import Asking, Begin, button, small_plan
+from storage.tables import decisions, tryouts
+from tests.actions.conftest import COACH, Asking, Begin, button, small_plan
 from tests.actions.office_cast import make_squad, until
+from tests.actions.table_help import add_squads
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 REASON = {"reason": "The bunting took too long"}
@@ -236,3 +237,28 @@ async def test_the_coach_gets_the_dates_as_a_calendar_whose_next_version_replace
     assert versions[0] < versions[1]
     assert "DTSTART:20270111T203000Z" in files[0]
     assert files[0].split("UID:")[1].split()[0] == files[1].split("UID:")[1].split()[0]
+
+
+async def test_once_there_are_scores_weights_change_by_two_coaches_or_by_one_who_has_waited(begin: Begin) -> None:
+    asking = await begin("judging")
+    async with asking.store.write() as db:
+        await tryouts.freeze(db, 1, "0" * 64, asking.now)
+        await tryouts.add_officer(db, 1, 101, "Second coach", "coach")
+    (squad,) = await add_squads(asking, 1)
+    await asking.ask(f"table.save:run.socks:{squad}:1:9:0")
+
+    async def propose(weights: str, who: int = COACH) -> str:
+        sure = await asking.message("plan.weighed", who, fields={"weights": weights} | REASON)
+        rows = [one for row in sure.rows if isinstance(row, tuple) for one in row]
+        return next(one.key for one in rows if one.key.startswith("plan.apply"))
+
+    press = await propose("run = 50")
+    assert "only if a second coach" in (await asking.message(press)).text
+    assert (await asking.tryout()).plan.events[0].weight == 40
+    asking.now += timedelta(minutes=10)
+    await asking.ask(press)
+    assert (await asking.tryout()).plan.events[0].weight == 50
+    assert "only if a second coach" in (await asking.message(await propose("run = 60"))).text
+    await asking.ask(await propose("run = 60", 101), 101)
+    assert (await asking.tryout()).plan.events[0].weight == 60
+    assert "Sock run counts 60 instead of 50" in (await asking.messages_to("news"))[-1]
