@@ -1,6 +1,9 @@
 """The coach's private view of the result, and why a squad stands where it stands."""
 
+from dataclasses import replace
+from datetime import datetime
 from functools import partial
+from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import Work, slow_view, view
 from bot.actions.scoring.score_book import outcome_of, score_book
@@ -70,15 +73,15 @@ async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     hidden = own_open(book, request.who)
     if sealed(tryout.state):
         return partial(_sealed, book, tryout.state, len(hidden), 0)
-    return partial(_preview, book, hidden, tryout.announced_at is not None)
+    return partial(_preview, book, hidden, tryout.announced_at is not None, request.at)
 
 
 def _sealed(book: ScoreBook, state: State, own_sheets: int, number: int) -> Answer:
     return Say(message=progress.sealed_view(outcome_of(book), state, own_sheets, number))
 
 
-def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool) -> Answer:
-    outcome = outcome_of(book, hidden)
+def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, at: datetime) -> Answer:
+    outcome = replace(outcome_of(book, hidden), on=at.astimezone(ZoneInfo(book.plan.zone)).date())
     # What is said about the judges, and the files with every mark, wait until the reader's own sheets are closed.
     # They wait, too, until every squad is ranked: a table taken away would go on naming a wrong winner.
     files = () if hidden or not outcome.standings.complete else result_files(outcome)

@@ -19,6 +19,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
+from bot.words.core.times import short_day
 from bot.words.results.in_front import Analysis, in_front
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.progress import ANNOUNCE, headline, next_step, waiting_line
@@ -70,11 +71,12 @@ def preview(outcome: Outcome, found: Analysis | None, files: Sequence[Attachment
 def _picture(outcome: Outcome) -> tuple[Attachment, ...]:
     """The bars, best first; while something is missing by number, without places, and stamped incomplete."""
     found = outcome.standings
+    day = f", {short_day(outcome.on)}" if outcome.on else ""
     if not outcome.rows:
         return ()
     if found.complete:
-        return (standings_picture(outcome, outcome.rows, "Standings (private, complete)"),)
-    title = f"INCOMPLETE: {len(found.rows)} of {len(found.rows) + len(found.unranked)} squads"
+        return (standings_picture(outcome, outcome.rows, f"Standings (private, complete{day})"),)
+    title = f"INCOMPLETE: {len(found.rows)} of {len(found.rows) + len(found.unranked)} squads{day}"
     return (standings_picture(outcome, by_number(outcome), title, ranked=False),)
 
 

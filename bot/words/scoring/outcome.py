@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from datetime import date
 from fractions import Fraction
 from functools import cached_property
 
@@ -21,6 +22,8 @@ class Outcome:
     standings: Standings
     hidden: frozenset[int] = field(default_factory=frozenset)
     """Squads whose marks the reader, a judge, may not see before the own sheets are closed."""
+    on: date | None = None
+    """The local day on which it is looked at, for the pictures."""
 
     @property
     def plan(self) -> Plan:

@@ -112,7 +112,10 @@ async def test_after_the_close_an_incomplete_result_names_no_winner_no_place_and
     for said in ("The place", "holds", "leads", "ahead", "Winner", "How sure", "Without judge", "1\\."):
         assert said not in text, said
     assert [file.name for file in message.files] == ["standings.png"]
-    assert message.files[0].alt.startswith("INCOMPLETE: 1 of 3 squads. ") and "1. Crooked" not in message.files[0].alt
+    assert (
+        message.files[0].alt.startswith("INCOMPLETE: 1 of 3 squads, Mon  4 Jan 2027. ")
+        and "1. Crooked" not in message.files[0].alt
+    )
     assert labels(message) == ["Remind judge 2", "Announce", "Squad by squad"]
     assert main(message) == ["Remind judge 2"] and button(message, "Announce").disabled
     for path in ("results.firm", "results.judges:0", "results.what-if"):
