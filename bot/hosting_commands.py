@@ -122,7 +122,7 @@ def _backup(chosen: argparse.Namespace) -> int:
             made, deleted = make_only_backup(database, now)
             print(words.saved_only(str(made), deleted))
         else:
-            print(words.saved(str(make_backup(database, now))))
+            print(words.backup_notice_saved(str(make_backup(database, now))))
     except DamagedDatabase:
         return complain(startup.database_damaged(str(database)))
     except StorageFault as fault:

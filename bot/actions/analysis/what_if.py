@@ -27,7 +27,7 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     book = await whole_book(db, tryout, request)
     outcome = outcome_of(book)
     check_complete(outcome)
-    return Open(form=words.form(tryout.plan, outcome))
+    return Open(form=words.what_if_form(tryout.plan, outcome))
 
 
 @slow_view(ActionKey.RESULTS_TRIED, "coach")

@@ -127,7 +127,7 @@ async def _read(db: Transaction, tryout: Tryout, request: Request, page: int) ->
         if me is not None and me.brief_opened_at is None:
             await squads.brief_opened(db, me.id, request.at)
             await audit(db, tryout, request, "brief.open", student=me.id)
-    return words.opened(tryout.plan, schedule_of(tryout), page, started)
+    return words.brief_opened(tryout.plan, schedule_of(tryout), page, started)
 
 
 def _check_waiting(tryout: Tryout) -> None:

@@ -48,7 +48,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request, event_key: st
 
 async def _sure(db: Snapshot, tryout: Tryout, event: Event) -> Message:
     rooms, panel = await squads.squads(db, tryout.id), await judges.judges(db, tryout.id)
-    return words.sure(event, len(rooms), len(panel))
+    return words.surprise_sure(event, len(rooms), len(panel))
 
 
 async def _may_start(db: Snapshot, tryout: Tryout) -> list[Event]:

@@ -2,7 +2,7 @@
 
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.hand_in.member_parts import changed, event_of, keep, photo_of, read
+from bot.actions.hand_in.member_parts import changed, event_of, part_keep, photo_of, read
 from bot.actions.squads.students_admin import squad_of, student_with_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -31,7 +31,7 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request, student_id: int)
     """Open the form for a student's part; after the deadline it asks for the reason."""
     one, _, part = await _found(db, tryout, student_id)
     _check_may_enter(tryout, one, part)
-    return Open(form=words.form(one, part, _is_late(tryout, request)))
+    return Open(form=words.coach_part_form(one, part, _is_late(tryout, request)))
 
 
 async def admit(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> None:
@@ -51,7 +51,7 @@ async def entered(
     why_late = " ".join(request.fields.get("late", "").split())
     if late and len(why_late) < 3:
         raise Refusal(Reason.HAND_IN_LATE)
-    await keep(db, tryout, request, one, squad, prepared, by_coach=True, late_reason=why_late if late else "")
+    await part_keep(db, tryout, request, one, squad, prepared, by_coach=True, late_reason=why_late if late else "")
     await audit(db, tryout, request, "hand-in.enter", squad=squad.id, student=one.id, late=late)
     return Say(message=words.kept(one, refusals.message(prepared).text if isinstance(prepared, Refusal) else ""))
 

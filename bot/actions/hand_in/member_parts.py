@@ -46,7 +46,7 @@ async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     if squad is None or squad.withdrawn or event is None:
         return None
     members, parts = await squads.members(db, squad.id), await hand_ins.parts(db, squad.id)
-    return words.card(event, schedule_of(tryout), members, parts, tryout.state == "window")
+    return words.part_card(event, schedule_of(tryout), members, parts, tryout.state == "window")
 
 
 async def place_cards(db: Transaction, tryout: Tryout) -> None:
@@ -69,7 +69,7 @@ async def add(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for my part, filled with what I handed in before."""
     check_open(tryout, request)
     me, squad, _ = await my_squad_of(db, tryout, request)
-    return Open(form=words.form(squad, await hand_ins.part(db, me.id)))
+    return Open(form=words.part_form(squad, await hand_ins.part(db, me.id)))
 
 
 async def admit(db: Snapshot, tryout: Tryout, request: Request) -> None:
@@ -98,13 +98,13 @@ async def save(db: Transaction, tryout: Tryout, request: Request, *, prepared: P
     """Keep my part."""
     check_open(tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
-    await keep(db, tryout, request, me, squad, prepared)
+    await part_keep(db, tryout, request, me, squad, prepared)
     await audit(db, tryout, request, "hand-in.save", squad=squad.id, student=me.id)
     why = refusals.message(prepared).text if isinstance(prepared, Refusal) else ""
-    return Say(message=words.saved(members, await hand_ins.parts(db, squad.id), why))
+    return Say(message=words.part_saved(members, await hand_ins.parts(db, squad.id), why))
 
 
-async def keep(
+async def part_keep(
     db: Transaction,
     tryout: Tryout,
     request: Request,

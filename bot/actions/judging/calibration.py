@@ -20,7 +20,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.TRIALS_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def calibration_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the newest trial to the coach, or how one begins."""
     return Replace(message=await _panel(db, tryout))
 
@@ -34,7 +34,7 @@ async def _panel(db: Snapshot, tryout: Tryout) -> Message:
     whole = await _whole(db, trial, rubric)
     marks = [sheet.marks for sheet in whole]
     found = readings(rubric, marks) if len(whole) > 1 else ()
-    return words.panel(event, trial, everyone, len(whole), found, within_one(found, marks))
+    return words.calibration_panel(event, trial, everyone, len(whole), found, within_one(found, marks))
 
 
 @view(ActionKey.TRIALS_ASK, "coach")
@@ -46,14 +46,14 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
         raise Refusal(Reason.RUBRIC_GONE)
     if len(judged) > 1:
         return Replace(message=words.pick_rubric(judged))
-    return Open(form=words.form(*judged[0]))
+    return Open(form=words.calibration_form(*judged[0]))
 
 
 @view(ActionKey.TRIALS_FORM, "coach")
 async def form(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Open the form that begins a trial of the picked rubric."""
     await _check_none_runs(db, tryout)
-    return Open(form=words.form(*picked_rubric(tryout.plan, picked)))
+    return Open(form=words.calibration_form(*picked_rubric(tryout.plan, picked)))
 
 
 async def _admit(db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str) -> None:
@@ -71,7 +71,7 @@ async def _drawn(
 
 
 @act(ActionKey.TRIALS_BEGIN, "coach", before=_drawn, admits=_admit)
-async def begin(
+async def calibration_begin(
     db: Transaction,
     tryout: Tryout,
     request: Request,

@@ -36,13 +36,13 @@ async def which(db: Snapshot, tryout: Tryout, request: Request, page: int | None
 
 
 @view(ActionKey.SHEETS_TIE_ASK, "judge")
-async def sure(
+async def conflicts_sure(
     db: Snapshot, tryout: Tryout, request: Request, squad_id: int | None = None, *, picked: int | None = None
 ) -> Answer:
     """Ask once before a judge steps back."""
     me, squad = await _stepping_back(db, tryout, request, given(picked, squad_id))
     marked = any(sheet.squad_id == squad.id and sheet.version for sheet in await judges.sheets_of(db, me.id))
-    return Replace(message=words.sure(squad, marked))
+    return Replace(message=words.conflicts_sure(squad, marked))
 
 
 @act(ActionKey.SHEETS_TIED, "judge")
@@ -67,14 +67,16 @@ async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request, squad_i
 
 
 @view(ActionKey.TIES_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def conflicts_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show all ties to the coach."""
     return Replace(message=await _panel(db, tryout))
 
 
 async def _panel(db: Snapshot, tryout: Tryout, done: str = "") -> Message:
     taking_part = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
-    return words.panel(await judges.judges(db, tryout.id), taking_part, await panels.ties(db, tryout.id), done)
+    return words.conflicts_panel(
+        await judges.judges(db, tryout.id), taking_part, await panels.ties(db, tryout.id), done
+    )
 
 
 @view(ActionKey.TIES_JUDGE, "coach")

@@ -19,14 +19,14 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.JUDGES_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def judges_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the judges and everything the coach can do about judging."""
     return Replace(message=await overview(db, tryout))
 
 
 async def overview(db: Snapshot, tryout: Tryout) -> Message:
     """The coach's view of the judges and of judging."""
-    return words.panel(
+    return words.judges_panel(
         tryout,
         await judges.judges(db, tryout.id),
         await all_entries(db, tryout),

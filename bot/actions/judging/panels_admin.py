@@ -31,7 +31,7 @@ Drawn = tuple[Problem | None, Panel | Obstacle | None]
 
 
 @view(ActionKey.PANELS_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def panels_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show who sees whom, or ask first for which part."""
     judged = list(rubrics(tryout.plan))
     if not judged:

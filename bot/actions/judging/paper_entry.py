@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_marks
-from bot.actions.judging.worklist import keep
+from bot.actions.judging.worklist import worklist_keep
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, is_whole, missing, next_step, read_step, steps, with_step
@@ -163,11 +163,11 @@ async def _keep_typed(
     typed: tuple[dict[str, int], dict[str, str]],
 ) -> Answer:
     """Save a sheet that was typed in; its judge and the office are told, so that nobody marks in another's name."""
-    await keep(db, tryout, request, entry, typed)
+    await worklist_keep(db, tryout, request, entry, typed)
     if judge.platform_id != request.who:
         await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.typed_for_you(entry), request.at)
     await queueing.enqueue(db, tryout.id, "office", words.typed_in(entry, judge), request.at)
-    return Replace(message=words.saved(entry, judge))
+    return Replace(message=words.paper_entry_saved(entry, judge))
 
 
 @act(ActionKey.PAPER_AGAIN, "typist")

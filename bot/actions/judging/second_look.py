@@ -23,7 +23,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show where judges are far apart; squads the coach has still to mark are left out."""
     found = [gap for gap in await _gaps(db, tryout) if await may_see_marks(db, tryout, request.who, gap.squad_id)]
-    return Replace(message=words.panel(await _named(db, tryout, found)))
+    return Replace(message=words.second_look_panel(await _named(db, tryout, found)))
 
 
 @act(ActionKey.JUDGING_ASK_LOOK, "coach")

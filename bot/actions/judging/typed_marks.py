@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from bot.actions.core.dispatch import act
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
-from bot.actions.judging.worklist import keep, own_worklist
+from bot.actions.judging.worklist import own_worklist, worklist_keep
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.parse_marks import marks_of, read_typed, target
@@ -41,7 +41,7 @@ async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.SHEETS_TYPE, "judge")
-async def begin(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
+async def typed_marks_begin(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Choose the sheet into which typed numbers go, and say what the first one is for."""
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
@@ -61,7 +61,7 @@ async def _mark(
         raise Refusal(Reason.TYPED_NOTHING)
     marks = marks_of(entry, levels)
     new = {**entry.sheet.marks, **{criterion.key: level for criterion, level in marks}}
-    await keep(db, tryout, request, entry, (new, entry.sheet.comments))
+    await worklist_keep(db, tryout, request, entry, (new, entry.sheet.comments))
     mine = await entries_of(db, tryout, me)
     now = next(one for one in mine if one.sheet.id == entry.sheet.id)
     following = now if missing(now.rubric, now.sheet.marks) else target(mine, None)
@@ -69,7 +69,7 @@ async def _mark(
         await typed_sheet.forget(db, me.id)
     else:
         await typed_sheet.choose(db, me.id, following.sheet.id)
-    return Say(message=words.saved(entry, marks, now, following))
+    return Say(message=words.typed_marks_saved(entry, marks, now, following))
 
 
 async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequence[Entry], comment: str) -> Answer:
@@ -84,7 +84,7 @@ async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequ
             raise Refusal(Reason.TYPED_NO_COMMENT)
         about = marked[-1]
     comments = {**entry.sheet.comments, about: comment[:LONGEST_COMMENT]}
-    await keep(db, tryout, request, entry, (entry.sheet.marks, comments))
+    await worklist_keep(db, tryout, request, entry, (entry.sheet.marks, comments))
     return Say(message=words.commented(entry))
 
 
@@ -93,7 +93,9 @@ async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mi
     entry = last_saved(mine)
     if entry is None or not entry.changeable:
         raise Refusal(Reason.TYPED_NO_UNDO)
-    await keep(db, tryout, request, entry, await judges.content_at(db, entry.sheet.id, entry.sheet.version - 1))
+    await worklist_keep(
+        db, tryout, request, entry, await judges.content_at(db, entry.sheet.id, entry.sheet.version - 1)
+    )
     now = next(one for one in await entries_of(db, tryout, me) if one.sheet.id == entry.sheet.id)
     if missing(now.rubric, now.sheet.marks):
         await typed_sheet.choose(db, me.id, now.sheet.id)

@@ -102,7 +102,7 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int | N
         entry = found
     if not entry.changeable:
         raise Refusal(Reason.JUDGING_SHUT, entered="")
-    return Open(form=words.form(entry, next_step(entry.rubric, entry.sheet.marks), request.id))
+    return Open(form=words.sheet_form(entry, next_step(entry.rubric, entry.sheet.marks), request.id))
 
 
 @view(ActionKey.SHEETS_STEP, "judge")
@@ -112,7 +112,7 @@ async def step(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int, nu
     entry = await my_entry(db, tryout, me, sheet_id)
     if not entry.changeable:
         raise Refusal(Reason.JUDGING_SHUT, entered="")
-    return Open(form=words.form(entry, min(number, len(steps(entry.rubric)) - 1), request.id))
+    return Open(form=words.sheet_form(entry, min(number, len(steps(entry.rubric)) - 1), request.id))
 
 
 @act(ActionKey.SHEETS_SAVE, "judge")
@@ -131,18 +131,18 @@ async def save(
     overruled = await _overruled(db, entry, part.criteria, version, marks)
     new = with_step(part, (entry.sheet.marks, entry.sheet.comments), (marks, comments))
     last = number >= len(parts) - 1
-    await keep(db, tryout, request, entry, new, last)
+    await worklist_keep(db, tryout, request, entry, new, last)
     if entry.again and not last and is_whole(entry.rubric, new[0]):
         return Say(message=words.more_parts(entry, number))
     mine = await entries_of(db, tryout, me)
     now = next(one for one in mine if one.sheet.id == sheet_id)
     living = await queueing.live_message(db, tryout.id, f"judge/{me.id}")
     if living is None or request.message_id is None or living.message_id != request.message_id:
-        return Replace(message=words.saved(now, mine, overruled))
+        return Replace(message=words.sheet_saved(now, mine, overruled))
     if overruled or request.server_id is not None or not freely_edited(request.message_id, request.at):
         # The list itself is left to delivery: there is more to say, or it stands in a room of the class server, or
         # it is too old to be edited by every press.
-        return Say(message=words.saved(now, mine, overruled))
+        return Say(message=words.sheet_saved(now, mine, overruled))
     shown = await own_worklist(db, tryout, me)
     await shown_by_answer(db, living, shown, request.at)
     return Replace(message=shown)
@@ -160,7 +160,7 @@ async def finish(db: Transaction, tryout: Tryout, request: Request, sheet_id: in
     return Replace(message=words.finished(entry))
 
 
-async def keep(
+async def worklist_keep(
     db: Transaction,
     tryout: Tryout,
     request: Request,

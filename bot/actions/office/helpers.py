@@ -17,13 +17,13 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.PEOPLE_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def helpers_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show everyone in short."""
     rows = await by_squad(db, tryout)
     teams = [members for squad, members in rows if squad is not None]
     alone = [one for squad, members in rows if squad is None for one in members]
     officers = await tryouts.officers(db, tryout.id)
-    return Replace(message=words.panel(officers, len(teams), sum(map(len, teams)), alone))
+    return Replace(message=words.people_panel(officers, len(teams), sum(map(len, teams)), alone))
 
 
 @view(ActionKey.PEOPLE_HELPERS, "coach")

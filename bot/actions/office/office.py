@@ -19,19 +19,19 @@ from storage.tables.sql_session import Snapshot
 @view(ActionKey.OFFICE, "coach", unbegun=True)
 async def office(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
     """Open the office."""
-    return Say(message=await panel(db, tryout, request.at))
+    return Say(message=await office_panel(db, tryout, request.at))
 
 
 @view(ActionKey.OFFICE_AGAIN, "coach", unbegun=True)
 async def again(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
     """Go back to the office, as it is now."""
-    return Replace(message=await panel(db, tryout, request.at))
+    return Replace(message=await office_panel(db, tryout, request.at))
 
 
-async def panel(db: Snapshot, tryout: Tryout | None, now: datetime) -> Message:
+async def office_panel(db: Snapshot, tryout: Tryout | None, now: datetime) -> Message:
     """The office as it is now."""
     if tryout is None:
-        return words.begin()
+        return words.begin_panel()
     found = await facts(db, tryout, now)
     failed = await outbox.count_failed(db, tryout.id, now)
-    return words.panel(found, lacks(found), office_line(running_state()), failed)
+    return words.office_panel(found, lacks(found), office_line(running_state()), failed)

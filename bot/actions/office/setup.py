@@ -15,9 +15,9 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.SETUP_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def setup_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show which channels are chosen."""
-    return Replace(message=words.panel(tryout))
+    return Replace(message=words.setup_panel(tryout))
 
 
 @act(ActionKey.SETUP_ROOM, "coach")
@@ -27,11 +27,11 @@ async def choose(db: Transaction, tryout: Tryout, request: Request, kind: RoomKi
     check_office(kind, room, tryout.rooms)
     missing = missing_in(kind, room)
     if missing:
-        return Replace(message=words.panel(tryout, words.lacking(kind, room.id, missing)))
+        return Replace(message=words.setup_panel(tryout, words.lacking(kind, room.id, missing)))
     await tryouts.set_room(db, tryout.id, kind, room.id)
     await try_everything_again(db, tryout, request.at)
     await audit(db, tryout, request, "setup.room", purpose=kind, room=room.id)
-    return Replace(message=words.panel(await tryouts.get(db, tryout.id), words.chosen(kind, room.id)))
+    return Replace(message=words.setup_panel(await tryouts.get(db, tryout.id), words.chosen(kind, room.id)))
 
 
 def _picked(request: Request, room_id: int) -> Room:

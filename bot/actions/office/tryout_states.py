@@ -50,7 +50,7 @@ async def open_signup(db: Transaction, tryout: Tryout, request: Request) -> Answ
     await queueing.enqueue(db, tryout.id, "news", _news(tryout), request.at)
     await replan(db, tryout.id, request.at)
     await audit(db, tryout, request, "signup.open")
-    return Replace(message=words.opened())
+    return Replace(message=words.signup_opened())
 
 
 def _news(tryout: Tryout) -> Message:
@@ -67,7 +67,7 @@ async def signup_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The pinned message of sign-up; gone once the try-out is put away."""
     if tryout.state == "archived":
         return None
-    return signup_words.panel(tryout, schedule_of(tryout).signup_closes, await signup_runs(db, tryout))
+    return signup_words.sign_up_panel(tryout, schedule_of(tryout).signup_closes, await signup_runs(db, tryout))
 
 
 @live_message("roster")

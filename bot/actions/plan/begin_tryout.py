@@ -7,7 +7,7 @@ from functools import partial
 from typing import TypeVar
 
 from bot.actions.core.dispatch import Work, act, audit, view
-from bot.actions.office.office import panel
+from bot.actions.office.office import office_panel
 from bot.actions.plan.change_plan import propose
 from bot.rules.calendar.calendar import schedule
 from bot.rules.core.reasons import Reason
@@ -54,7 +54,7 @@ def checked(plan: Plan) -> Plan:
 
 
 @view(ActionKey.PLAN_BEGIN, "manager", unbegun=True)
-async def begin(db: Snapshot, tryout: Tryout | None, request: Request, *typed: str) -> Answer:
+async def begin_tryout(db: Snapshot, tryout: Tryout | None, request: Request, *typed: str) -> Answer:
     """Open the form that begins a try-out with the built-in plan."""
     _check_none(tryout)
     return Open(form=words.begin_form(typed))
@@ -156,7 +156,7 @@ async def _create(db: Transaction, request: Request, plan: Plan) -> Answer:
     await tryouts.add_officer(db, tryout_id, request.who, request.name, "coach")
     tryout = await tryouts.get(db, tryout_id)
     await audit(db, tryout, request, "tryout.begin", sha256=fingerprint(plan))
-    message = await panel(db, tryout, request.at)
+    message = await office_panel(db, tryout, request.at)
     return Say(message=message.model_copy(update={"text": f"{words.begun(plan)}\n\n{message.text}"}))
 
 

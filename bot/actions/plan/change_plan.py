@@ -43,7 +43,9 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
     if tryout.state == "drafting" or (tryout.state == "signup" and not moves_dates(found)):
         changed = await _take(db, tryout, plan, request)
         await audit(db, tryout, request, "plan.change", sha256=fingerprint(plan))
-        return Replace(message=panel_words.panel(changed.plan, changed.state, said or words.changed_quietly()))
+        return Replace(
+            message=panel_words.edit_plan_panel(changed.plan, changed.state, said or words.changed_quietly())
+        )
     if tryout.brief_at is not None and len(reason) < LEAST_REASON:
         raise Refusal(Reason.REASON_NEEDED)
     await decisions.keep_draft(db, tryout.id, plan, reason)
@@ -77,7 +79,7 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
         await tryouts.freeze(db, tryout.id, sha256, tryout.brief_at)
         decision = await decisions.decide_plan(db, tryout.id, sentences, sha256, draft.reason, request.at)
         await audit(db, tryout, request, "plan.change", sha256=sha256, decision=decision)
-    return Replace(message=panel_words.panel(changed.plan, changed.state, words.changed_and_told()))
+    return Replace(message=panel_words.edit_plan_panel(changed.plan, changed.state, words.changed_and_told()))
 
 
 async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -> None:
@@ -107,13 +109,13 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
 async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Leave the plan as it is."""
     await decisions.drop_draft(db, tryout.id)
-    return Replace(message=panel_words.panel(tryout.plan, tryout.state, words.left_alone()))
+    return Replace(message=panel_words.edit_plan_panel(tryout.plan, tryout.state, words.left_alone()))
 
 
 @view(ActionKey.PLAN_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def change_plan_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the plan in short."""
-    return Replace(message=panel_words.panel(tryout.plan, tryout.state))
+    return Replace(message=panel_words.edit_plan_panel(tryout.plan, tryout.state))
 
 
 async def _checked(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -> tuple[Change, ...]:

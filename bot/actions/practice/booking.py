@@ -37,7 +37,7 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     table = await the_table(db, tryout)
     check_begun(tryout)
     _, squad, _ = await my_squad_of(db, tryout, request)
-    return Say(message=words.card(table, squad.id, open_now=tryout.state == "window"))
+    return Say(message=words.booking_card(table, squad.id, open_now=tryout.state == "window"))
 
 
 @view(ActionKey.PRACTICE_TURNS)

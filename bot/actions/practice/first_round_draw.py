@@ -35,7 +35,7 @@ async def ask_key(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     check_running(tryout)
     table = await the_table(db, tryout)
     check_draw(table.lot, request.at)
-    return Open(form=words.form(table.practice))
+    return Open(form=words.draw_form(table.practice))
 
 
 @act(ActionKey.PRACTICE_DRAWN, "coach")

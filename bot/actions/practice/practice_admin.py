@@ -28,7 +28,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.PRACTICE_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request, page: str = "") -> Answer:
+async def practice_panel(db: Snapshot, tryout: Tryout, request: Request, page: str = "") -> Answer:
     """All turns, from the page on which the next one stands; messages of earlier versions carry -1 for that."""
     number = int(page) if page.isdecimal() else -1
     return Replace(message=await panel_of(db, tryout, request.at, page=number))
@@ -43,7 +43,7 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", 
     lot = table.lot
     draws = lot is not None and lot.drawn_at is None and now < round_ends(lot) and tryout.state == "window"
     found = await squads.squads(db, tryout.id)
-    return words.panel(ZoneInfo(tryout.plan.zone), table, found, page, draws, said)
+    return words.practice_panel(ZoneInfo(tryout.plan.zone), table, found, page, draws, said)
 
 
 @view(ActionKey.PRACTICE_TURN, "coach")

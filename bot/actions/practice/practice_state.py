@@ -94,7 +94,7 @@ async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     squad = int(key.partition("/")[2])
     if table is None or squad not in table.squads or tryout.state in ("drafting", "signup", "archived"):
         return None
-    return words.card(table, squad, tryout.state == "window", await _opens(db, tryout, squad))
+    return words.booking_card(table, squad, tryout.state == "window", await _opens(db, tryout, squad))
 
 
 @live_message("turns")

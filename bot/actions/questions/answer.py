@@ -32,7 +32,7 @@ async def office_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
 
 
 @view(ActionKey.RULES_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def answer_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """What waits, and what was published."""
     return Replace(message=await _panel(db, tryout, 0))
 
@@ -47,7 +47,7 @@ async def panel_page(db: Snapshot, tryout: Tryout, request: Request, page: int) 
 async def read(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """One question that waits, picked in the panel."""
     question, squad = await _open(db, tryout, picked)
-    return Replace(message=words.opened(question, squad, await _asker(db, question)))
+    return Replace(message=words.answer_opened(question, squad, await _asker(db, question)))
 
 
 @view(ActionKey.RULES_ANSWER, "coach")
@@ -166,7 +166,7 @@ async def set_aside(db: Transaction, tryout: Tryout, request: Request, question_
 async def _panel(db: Snapshot, tryout: Tryout, page: int) -> Message:
     found = [(one, await squads.squad(db, one.squad_id)) for one in await questions.waiting(db, tryout.id)]
     waiting = [(one, squad) for one, squad in found if squad is not None]
-    return words.panel(waiting, await questions.published(db, tryout.id), page)
+    return words.answer_panel(waiting, await questions.published(db, tryout.id), page)
 
 
 async def _pick(db: Snapshot, tryout: Tryout, question_id: int, page: int) -> Message:
@@ -241,7 +241,7 @@ async def _worded(db: Snapshot, draft: ClarificationDraft, request: Request) -> 
 async def _sure(db: Snapshot, tryout: Tryout, draft: ClarificationDraft, one: Clarification) -> Message:
     said = f"{one.question}\n{one.answer}\n{one.change}".casefold()
     secret = any(event.name.casefold() in said for event in await surprises_to_come(db, tryout))
-    return words.sure(one, draft, secret)
+    return words.answer_sure(one, draft, secret)
 
 
 async def _settle(

@@ -26,7 +26,7 @@ async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a question, for members of a squad."""
     _, _, waiting = await _asker(db, tryout, request)
     rules.check_may_ask(waiting)
-    return Open(form=words.form())
+    return Open(form=words.ask_form())
 
 
 @act(ActionKey.RULES_ASKED)
@@ -63,7 +63,7 @@ async def pinned(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
 async def _page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Message:
     me = await me_of(db, tryout, request)
     mine = await _waiting_of(db, tryout, me.squad_id) if me is not None and me.squad_id is not None else []
-    return words.opened(await questions.published(db, tryout.id), number, len(mine))
+    return words.ask_opened(await questions.published(db, tryout.id), number, len(mine))
 
 
 async def _asker(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, Squad, list[Question]]:

@@ -28,13 +28,13 @@ SHORTEST = 10
 
 
 @view(ActionKey.FEEDBACK_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def feedback_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Every squad, and how far its feedback is."""
     return Say(message=await _panel(db, tryout, 0))
 
 
 @view(ActionKey.FEEDBACK_PAGE, "coach")
-async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Answer:
+async def feedback_page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Answer:
     """Another page of the squads."""
     return Replace(message=await _panel(db, tryout, number))
 
@@ -42,7 +42,7 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> A
 async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Message:
     outcome = await _outcome(db, tryout)
     written = {squad_id: len(found) for squad_id, found in judge_comments(outcome.book).items()}
-    return words.panel(outcome, await offers_and_feedback.feedbacks(db, tryout.id), written, number)
+    return words.feedback_panel(outcome, await offers_and_feedback.feedbacks(db, tryout.id), written, number)
 
 
 @view(ActionKey.FEEDBACK_SQUAD, "coach")
@@ -102,11 +102,11 @@ async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) ->
     outcome = await _outcome(db, tryout)
     squad = _ranked(outcome, squad_id)
     kept = await offers_and_feedback.feedbacks(db, tryout.id)
-    return Open(form=words.form(squad, text_of(outcome, squad, kept.get(squad.id))))
+    return Open(form=words.feedback_form(squad, text_of(outcome, squad, kept.get(squad.id))))
 
 
 @act(ActionKey.FEEDBACK_EDITED, "coach")
-async def keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Keep what the coach wrote; nothing is sent yet."""
     outcome = await _outcome(db, tryout)
     squad = _ranked(outcome, squad_id)

@@ -27,18 +27,18 @@ REMIND_BEFORE = timedelta(days=1)
 
 
 @view(ActionKey.OFFER_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def offers_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Who was asked, what they said, and who is next."""
     check_announced(tryout)
     outcome = outcome_of(await score_book(db, tryout))
     made = await offers_and_feedback.offers(db, tryout.id)
-    return Say(message=words.panel(outcome, made, next_in_line(outcome.standings, made)))
+    return Say(message=words.offers_panel(outcome, made, next_in_line(outcome.standings, made)))
 
 
 @view(ActionKey.OFFER_ASK, "coach")
 async def ask(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Open the form of an offer."""
-    return Open(form=words.form(await _in_line(db, tryout, picked)))
+    return Open(form=words.offers_form(await _in_line(db, tryout, picked)))
 
 
 @act(ActionKey.OFFER_MADE, "coach")
@@ -64,14 +64,14 @@ async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int
 async def sure_to_accept(db: Snapshot, tryout: Tryout, request: Request, offer_id: int) -> Answer:
     """Ask the captain once before accepting."""
     squad, made = await _mine_to_answer(db, tryout, request, offer_id)
-    return Say(message=words.sure(squad, made, "accepted"))
+    return Say(message=words.offers_sure(squad, made, "accepted"))
 
 
 @view(ActionKey.OFFER_DECLINE)
 async def sure_to_decline(db: Snapshot, tryout: Tryout, request: Request, offer_id: int) -> Answer:
     """Ask the captain once before declining."""
     squad, made = await _mine_to_answer(db, tryout, request, offer_id)
-    return Say(message=words.sure(squad, made, "declined"))
+    return Say(message=words.offers_sure(squad, made, "declined"))
 
 
 @act(ActionKey.OFFER_ACCEPTED)
@@ -109,7 +109,7 @@ async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int
     await _settle(db, tryout, request, squad, made, "lapsed")
     outcome = outcome_of(await score_book(db, tryout))
     every = await offers_and_feedback.offers(db, tryout.id)
-    return Replace(message=words.panel(outcome, every, next_in_line(outcome.standings, every)))
+    return Replace(message=words.offers_panel(outcome, every, next_in_line(outcome.standings, every)))
 
 
 async def _settle(

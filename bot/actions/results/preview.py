@@ -66,7 +66,7 @@ def check_complete(outcome: Outcome) -> None:
 
 
 @slow_view(ActionKey.RESULTS_PANEL, "coach")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+async def preview_panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """The private standings, with the picture and the files; before judging closes only who owes what."""
     check_begun(tryout)
     book = await score_book(db, tryout)
@@ -118,7 +118,7 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> W
 
 def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool) -> Answer:
     outcome = outcome_of(book, hidden)
-    return Say(message=words.page(outcome, _analysis(outcome), number, announced))
+    return Say(message=words.preview_page(outcome, _analysis(outcome), number, announced))
 
 
 @slow_view(ActionKey.RESULTS_FIRM, "coach")

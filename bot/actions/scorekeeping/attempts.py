@@ -88,7 +88,7 @@ async def save(
     kept = attempt.model_copy(update={"id": attempt_id})
     after = following(await spots(db, tryout, about), spot.squad.id)
     more = not run_off and number < spot.allowed
-    return Replace(message=words.saved(spot.squad, spot.event, spot.measure, kept, after, more))
+    return Replace(message=words.attempts_saved(spot.squad, spot.event, spot.measure, kept, after, more))
 
 
 @view(ActionKey.TABLE_UNDO, "scorekeeper")

@@ -143,7 +143,7 @@ async def may_run_off(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
 
 
 @view(ActionKey.TABLE_PANEL, "scorekeeper")
-async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def score_table_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the table."""
     return Say(message=await _measures(db, tryout, request, 0))
 
@@ -199,20 +199,20 @@ async def pick_squad(
     picked: int | None = None,
 ) -> Answer:
     """Show one squad at one measure."""
-    return Replace(message=await card(db, tryout, about, given(squad_id, picked)))
+    return Replace(message=await score_table_card(db, tryout, about, given(squad_id, picked)))
 
 
-async def card(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Message:
+async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Message:
     """One squad at one measure: what stands, and what can be done."""
     check_begun(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
     if is_closed(tryout):
-        return words.card(spot.event, spot.measure, spot.line, spot.run_offs, words.Turn(closed=True))
+        return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, words.Turn(closed=True))
     used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "number", "checklist", "time")
     tied = used and await may_run_off(db, tryout, spot.squad)
     after = following(await spots(db, tryout, about), squad_id)
     turn = words.Turn(spot.allowed, after, tied)
-    return words.card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
+    return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
 
 
 @view(ActionKey.TABLE_ABSENCE, "scorekeeper")

@@ -26,7 +26,7 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ActionKey.SQUAD_KEEP)
-async def keep(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def my_squad_keep(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Go back from a question to my squad."""
     return Replace(message=await _page(db, tryout, request))
 
@@ -34,7 +34,7 @@ async def keep(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def _page(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     me, squad, members = await my_squad_of(db, tryout, request)
     doings = await _doings(db, tryout, request, squad)
-    return words.page(tryout.plan, squad, members, me, doings, is_open(tryout, request))
+    return words.my_squad_page(tryout.plan, squad, members, me, doings, is_open(tryout, request))
 
 
 async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> words.Doings:

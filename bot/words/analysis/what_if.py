@@ -28,7 +28,7 @@ REFUSALS = {
 NONE = "-"
 
 
-def form(plan: Plan, outcome: Outcome) -> Form:
+def what_if_form(plan: Plan, outcome: Outcome) -> Form:
     """Other weights, one scale for everything, or one judge less."""
     lines = "\n".join(f"{event.name}: {exact(event.weight)}" for event in plan.events)
     scales = [Choice(value=NONE, label="As in the plan", chosen=True)]

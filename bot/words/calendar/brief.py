@@ -82,7 +82,7 @@ def in_room(schedule: Schedule) -> Message:
     )
 
 
-def opened(plan: Plan, schedule: Schedule, page: int, started: Collection[str] = ()) -> Message:
+def brief_opened(plan: Plan, schedule: Schedule, page: int, started: Collection[str] = ()) -> Message:
     """One page of the brief, with the surprises that have `started`; the last one has the file."""
     found = _pages(plan, schedule, started)
     page = within(page, len(found))

@@ -32,7 +32,7 @@ def pick(events: Sequence[Event]) -> Message:
     )
 
 
-def sure(event: Event, squads: int, judges: int) -> Message:
+def surprise_sure(event: Event, squads: int, judges: int) -> Message:
     """The safety lines, confirmed before everyone is told."""
     lines = "".join(f"\n- {escape(line)}" for line in event.cautions)
     safe = f"\n**Check before you start:**{lines}\n- Our school's own risk assessment is done." if lines else ""

@@ -6,7 +6,7 @@ from datetime import datetime
 from storage.records.message import Message
 
 
-def saved(path: str) -> str:
+def backup_notice_saved(path: str) -> str:
     """A backup was made."""
     return f"Saved and checked: {path}"
 

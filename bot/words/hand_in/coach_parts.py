@@ -36,7 +36,7 @@ def student(event: Event, one: Student, squad: Squad, part: Part | None, late: b
     return Message(text="\n".join(lines), rows=(tuple(buttons), back))
 
 
-def form(one: Student, part: Part | None, late: bool) -> Form:
+def coach_part_form(one: Student, part: Part | None, late: bool) -> Form:
     """A part that the coach enters for a student; after the deadline with the reason for that."""
     fields: list[FormField] = [why_field("What is this student's part, and why?", part), *photo_fields(part)]
     if late:

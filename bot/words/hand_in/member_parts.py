@@ -64,7 +64,9 @@ class Shown:
     part: Part
 
 
-def card(event: Event, schedule: Schedule, members: Sequence[Student], parts: dict[int, Part], opened: bool) -> Message:
+def part_card(
+    event: Event, schedule: Schedule, members: Sequence[Student], parts: dict[int, Part], opened: bool
+) -> Message:
     """What stands in a squad's room: whose part is in, whose is missing, and until when."""
     there = [escape(one.name) for one in members if one.id in parts]
     missing = [escape(one.name) for one in members if one.id not in parts]
@@ -93,7 +95,7 @@ def _names(names: Sequence[str]) -> str:
     return f"{', '.join(shown)} and {left} more" if left else listing(shown)
 
 
-def form(squad: Squad, part: Part | None) -> Form:
+def part_form(squad: Squad, part: Part | None) -> Form:
     """A member's own part, filled with what was handed in before."""
     return Form(
         key=key(ActionKey.HAND_IN_SAVE),
@@ -133,7 +135,7 @@ def photo_fields(part: Part | None) -> tuple[FormField, ...]:
     return (photo, RadioField(key="keep", label="The photo that is there", choices=choices))
 
 
-def saved(members: Sequence[Student], parts: dict[int, Part], photo: str = "") -> Message:
+def part_saved(members: Sequence[Student], parts: dict[int, Part], photo: str = "") -> Message:
     """A member's part is in; `photo` says why its photo could not be kept."""
     number = sum(one.id in parts for one in members)
     lines = [f"Thank you, your part is in. {number} of {count(len(members), 'part')} of your squad."]

@@ -57,7 +57,7 @@ def none_yet() -> Message:
     )
 
 
-def panel(
+def calibration_panel(
     event: Event, trial: Trial, judges: Sequence[Judge], done: int, found: Sequence[Reading], close: Fraction
 ) -> Message:
     """What the coach sees of a trial: who is how far, and how far the readings lie apart.
@@ -109,7 +109,7 @@ def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]]) -> Message:
     )
 
 
-def form(event: Event, rubric: Rubric) -> Form:
+def calibration_form(event: Event, rubric: Rubric) -> Form:
     """The invented entry, in words and perhaps with a picture."""
     return Form(
         key=key(ActionKey.TRIALS_BEGIN, event.key, rubric.key),

@@ -39,7 +39,7 @@ def which(squads: Sequence[Squad], page: int) -> Message:
     )
 
 
-def sure(squad: Squad, marked: bool) -> Message:
+def conflicts_sure(squad: Squad, marked: bool) -> Message:
     """Ask a judge once before stepping back."""
     kept = " What you have marked there does not count then." if marked else ""
     return Message(
@@ -76,7 +76,7 @@ def took_over(instead: Sequence[Judge | None]) -> str:
     return text
 
 
-def panel(
+def conflicts_panel(
     judges: Sequence[Judge], squads: Mapping[int, Squad], ties: Sequence[TieOfInterest], done: str = ""
 ) -> Message:
     """All ties, for the coach."""

@@ -51,7 +51,7 @@ def name(text: str) -> str:
     return escape(text)
 
 
-def panel(
+def judges_panel(
     tryout: Tryout, judges: Sequence[Judge], entries: Sequence[Entry], opened: Mapping[str, OpenEvent]
 ) -> Message:
     """The judges, and everything the coach can do about judging."""

@@ -30,7 +30,7 @@ REFUSALS = {
 }
 
 
-def panel(judges: Sequence[Judge], large: bool) -> Message:
+def paper_entry_panel(judges: Sequence[Judge], large: bool) -> Message:
     """Print sheets, or type in sheets that were filled on paper."""
     rows: list[Row] = []
     if judges:
@@ -144,7 +144,7 @@ def once(entry: Entry, judge: Judge) -> Message:
     )
 
 
-def saved(entry: Entry, judge: Judge) -> Message:
+def paper_entry_saved(entry: Entry, judge: Judge) -> Message:
     """Both entries agree, or the difference was settled: the sheet is in."""
     more = Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet", style="main")
     return Message(text=f"Both entries agree. The sheet of {_which(entry, judge)} is in.", rows=((more,),))

@@ -14,7 +14,7 @@ Gaps = Mapping[str, Sequence[str]]
 """By squad: the lines of the rubric on which two judges are far apart."""
 
 
-def panel(gaps: Gaps) -> Message:
+def second_look_panel(gaps: Gaps) -> Message:
     """What the coach sees: where judges are far apart, never how far or who."""
     if not gaps:
         return Message(text="No two judges are two levels or more apart, so far.", rows=((HOME,),))

@@ -71,7 +71,7 @@ def _name_of(entry: Entry, criterion: str) -> str:
     return next((escape(one.name) for one in entry.rubric.criteria if one.key == criterion), criterion)
 
 
-def form(entry: Entry, number: int, opening: int) -> Form:
+def sheet_form(entry: Entry, number: int, opening: int) -> Form:
     """One step of a sheet, filled with what was saved.
 
     `opening` makes the key of every opening its own: an app would otherwise show what it kept of an earlier one.
@@ -124,7 +124,9 @@ def comment_field(entry: Entry, about: str, label: str) -> TextField:
     )
 
 
-def saved(entry: Entry, entries: Sequence[Entry], overruled: Sequence[tuple[Criterion, int, int]] = ()) -> Message:
+def sheet_saved(
+    entry: Entry, entries: Sequence[Entry], overruled: Sequence[tuple[Criterion, int, int]] = ()
+) -> Message:
     """A sheet was saved: how far it is, how far all are, and what comes next.
 
     `overruled` names what had been marked elsewhere meanwhile: criterion, level there, level that stands now.

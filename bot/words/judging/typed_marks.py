@@ -23,7 +23,9 @@ REFUSALS = {
 }
 
 
-def saved(before: Entry, marks: Sequence[tuple[Criterion, int]], now: Entry, following: Entry | None) -> Message:
+def typed_marks_saved(
+    before: Entry, marks: Sequence[tuple[Criterion, int]], now: Entry, following: Entry | None
+) -> Message:
     """What was typed is saved; and what the next number is for."""
     lines = [f"**{escape(before.squad.name)}**"]
     lines += [f"{escape(one.name)}: {mark(one, level)}" for one, level in marks]

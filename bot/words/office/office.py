@@ -73,7 +73,7 @@ NOT_DELIVERED = (
 TRY_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again")
 
 
-def begin() -> Message:
+def begin_panel() -> Message:
     """No try-out runs: how one begins."""
     return Message(
         text="**The office.** No try-out is running on this server.\n"
@@ -90,7 +90,7 @@ def begin() -> Message:
     )
 
 
-def panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed: int = 0) -> Message:
+def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed: int = 0) -> Message:
     """Where the try-out stands, everything that leads on from here, and how the bot itself is (`signs`).
 
     `failed` messages could not be delivered: they stand first, with the button that tries again.

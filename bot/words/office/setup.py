@@ -40,7 +40,7 @@ _PROMPTS: dict[RoomKind, str] = {
 }
 
 
-def panel(tryout: Tryout, said: str = "") -> Message:
+def setup_panel(tryout: Tryout, said: str = "") -> Message:
     """Pick the channels."""
     lines = [f"- {ROOMS[kind]}: {_room(tryout, kind)}" for kind in ROOM_KINDS]
     text = "**Set-up.** Pick a channel for each purpose; sign-up, news and squads may share one.\n" + "\n".join(lines)

@@ -46,7 +46,7 @@ def sure_to_open(news: Message, lacking: Sequence[Lack]) -> Message:
     )
 
 
-def opened() -> Message:
+def signup_opened() -> Message:
     """Sign-up is open."""
     return Message(text="**Sign-up is open.** The brief goes out by itself at its time.", rows=((BACK,),))
 

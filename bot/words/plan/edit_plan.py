@@ -22,7 +22,7 @@ ANNOUNCE = {
 }
 
 
-def panel(plan: Plan, state: State, said: str = "") -> Message:
+def edit_plan_panel(plan: Plan, state: State, said: str = "") -> Message:
     """The plan in short, and what can be changed."""
     events = "\n".join(
         f"- {escape(event.name)}: {event.weight.normalize():f}{' (surprise)' if event.surprise else ''}"

@@ -68,7 +68,7 @@ def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
     return "There are no turns left to book."
 
 
-def card(table: PracticeTable, squad: int, open_now: bool, opens: datetime | None = None) -> Message:
+def booking_card(table: PracticeTable, squad: int, open_now: bool, opens: datetime | None = None) -> Message:
     """A squad's turns, in its own room; with buttons while turns can be booked.
 
     `opens` is from when the squad can book again; the button for it is off until then.

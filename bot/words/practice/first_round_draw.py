@@ -67,7 +67,7 @@ def your_moment(lot: PracticeDraw, squad: int) -> Message:
     return Message(text=text, rows=((BOOK,),))
 
 
-def form(practice: Practice) -> Form:
+def draw_form(practice: Practice) -> Form:
     """Type the key."""
     field = TextField(
         key="key",

@@ -25,7 +25,7 @@ REFUSALS = {
 PRACTICE = Button(key=key(ActionKey.PRACTICE_PANEL), label="Practice")
 
 
-def panel(
+def practice_panel(
     zone: ZoneInfo, table: PracticeTable, squads: Sequence[Squad], page: int, draws: bool = False, said: str = ""
 ) -> Message:
     """All turns to pick from, and how many each squad has; with `draws` the lot can be drawn now."""

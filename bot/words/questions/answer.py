@@ -68,7 +68,7 @@ def settled(question: Question, squad: Squad) -> Message:
     return Message(text=f"A question of {_from(squad, '')}, {full(question.asked_at)}, {done}")
 
 
-def panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[Clarification], page: int) -> Message:
+def answer_panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[Clarification], page: int) -> Message:
     """What waits, and what was published, page by page with the newest first."""
     many = len(questions)
     text = f"**Questions about the rules**: {count(many, 'question')} {'waits' if many == 1 else 'wait'}."
@@ -108,7 +108,7 @@ def _cut(text: str) -> str:
     return line if len(line) <= LABEL else f"{line[: LABEL - 1]}…"
 
 
-def opened(question: Question, squad: Squad, asker: str) -> Message:
+def answer_opened(question: Question, squad: Squad, asker: str) -> Message:
     """One question that waits, for the coach alone."""
     message = waiting(question, squad, asker)
     return message.model_copy(update={"rows": (*message.rows, (PANEL, BACK))})
@@ -182,7 +182,7 @@ def _change_key(draft: ClarificationDraft) -> str:
     return key(ActionKey.RULES_UNASKED) if draft.number is None else key(ActionKey.RULES_CORRECT, draft.number)
 
 
-def sure(one: Clarification, draft: ClarificationDraft, secret: bool) -> Message:
+def answer_sure(one: Clarification, draft: ClarificationDraft, secret: bool) -> Message:
     """Ask once before an answer is said; `secret`: it names a surprise that has not started."""
     warning = "**Careful: this names the surprise, which has not started yet.**\n" if secret else ""
     return Message(

@@ -30,7 +30,7 @@ SHORT_LINE = 90
 ROOM_FOR_HEAD = 200
 
 
-def form() -> Form:
+def ask_form() -> Form:
     """The form for a question."""
     field = TextField(
         key="question",
@@ -104,7 +104,7 @@ def _line(one: Clarification) -> str:
     return f"**{one.number}** {escape(question)}{corrected}"
 
 
-def opened(answers: Sequence[Clarification], page: int, waiting: int) -> Message:
+def ask_opened(answers: Sequence[Clarification], page: int, waiting: int) -> Message:
     """One page of all answers, for one person; `waiting` counts the questions of that person's squad."""
     blocks = list(map(shown, answers)) or ["No question about the rules has been answered yet."]
     found = pages(blocks, MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE - ROOM_FOR_HEAD)

@@ -22,7 +22,7 @@ REFUSALS = {
 }
 
 
-def panel(outcome: Outcome, kept: Mapping[int, Feedback], comments: Mapping[int, int], page: int) -> Message:
+def feedback_panel(outcome: Outcome, kept: Mapping[int, Feedback], comments: Mapping[int, int], page: int) -> Message:
     """Every squad, whether its feedback is drafted, edited or sent, and how many `comments` judges wrote about it."""
     rows = outcome.standings.rows
     sent = sum(one.sent_at is not None for one in kept.values())
@@ -84,7 +84,7 @@ def read(squad: Squad, text: str, one: Feedback | None, comments: int) -> Messag
     )
 
 
-def form(squad: Squad, text: str) -> Form:
+def feedback_form(squad: Squad, text: str) -> Form:
     """The coach's own words."""
     title = f"Feedback for {squad.name}"
     field = TextField(

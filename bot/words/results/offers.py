@@ -32,7 +32,7 @@ REFUSALS = {
 PANEL = Button(key=key(ActionKey.OFFER_PANEL), label="Offers")
 
 
-def panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int]) -> Message:
+def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int]) -> Message:
     """Who was asked, what they said, and who is next."""
     places = outcome.plan.places
     lines = [
@@ -65,7 +65,7 @@ def panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int]) -> Mes
     return Message(text=pages(["\n".join(lines)])[0], rows=tuple(rows))
 
 
-def form(squad: Squad) -> Form:
+def offers_form(squad: Squad) -> Form:
     """What is offered, and how long the squad may think."""
     days = tuple(Choice(value=str(day), label=count(day, "school day"), chosen=day == USUAL_DAYS) for day in DAYS)
     title = f"Offer the place to {squad.name}"
@@ -112,7 +112,7 @@ def made(squad: Squad, offer: Offer) -> Message:
     )
 
 
-def sure(squad: Squad, offer: Offer, answer: str) -> Message:
+def offers_sure(squad: Squad, offer: Offer, answer: str) -> Message:
     """Ask the captain once."""
     if answer == "accepted":
         text = f"Accept for **{escape(squad.name)}**? Everyone in the squad, and their parents, should have agreed."

@@ -80,7 +80,7 @@ def _picture(outcome: Outcome) -> tuple[Attachment, ...]:
     return (standings_picture(outcome, by_number(outcome), title, ranked=False),)
 
 
-def page(outcome: Outcome, found: Analysis | None, number: int, announced: bool) -> Message:
+def preview_page(outcome: Outcome, found: Analysis | None, number: int, announced: bool) -> Message:
     """Another page of the same text."""
     shown = _pages(outcome, found, announced)
     number = within(number, len(shown))

@@ -100,7 +100,7 @@ def number_code(number: int, run_off: bool) -> str:
     return f"r{number}" if run_off else str(number)
 
 
-def saved(
+def attempts_saved(
     squad: Squad, event: Event, measure: Measure, attempt: Attempt, following: Squad | None, more: bool
 ) -> Message:
     """It is on record; the next squad is one press away."""

@@ -132,7 +132,7 @@ class Turn:
     """Whether the live message is only to be read."""
 
 
-def card(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
+def score_table_card(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
     """One squad at one measure: what stands, and what can be done."""
     listed = [
         f"- {attempt_name(measure, one.number, one.run_off).capitalize()}: {value_text(measure, one)}"

@@ -51,7 +51,9 @@ class Doings:
     deadline: datetime | None = None
 
 
-def page(plan: Plan, squad: Squad, members: Sequence[Student], me: Student, now: Doings, may_change: bool) -> Message:
+def my_squad_page(
+    plan: Plan, squad: Squad, members: Sequence[Student], me: Student, now: Doings, may_change: bool
+) -> Message:
     """The page: what this member has to do comes first among the buttons."""
     lines = [f"**{escape(squad.name)}**, section {escape(squad.section)}"]
     if squad.room_id is not None:

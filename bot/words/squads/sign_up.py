@@ -39,7 +39,7 @@ REFUSALS = {
 _MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
 
 
-def panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
+def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
     """The pinned message with which everything begins."""
     plan = tryout.plan
     size = squad_size(plan)

@@ -42,7 +42,7 @@ REFUSALS = {
 REASON = TextField(key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200)
 
 
-def panel(officers: Sequence[Officer], squads: int, seated: int, alone: Sequence[Student]) -> Message:
+def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: Sequence[Student]) -> Message:
     """Everyone in short, and where to go on."""
     lines = [
         "**People**",

@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 from bot.words.core.refusals import LINES
-from bot.words.squads.sign_up import panel
+from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Select
 from storage.tables import rooms, squads
 from tests.actions.conftest import Asking, Begin, button
@@ -72,7 +72,7 @@ async def test_nobody_is_late_after_the_result(begin: Begin) -> None:
 
 async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> None:
     asking = await begin("judging")
-    closed = panel(await asking.tryout(), asking.now + timedelta(days=1), False)
+    closed = sign_up_panel(await asking.tryout(), asking.now + timedelta(days=1), False)
     labels = [one.label for row in closed.rows if isinstance(row, tuple) for one in row]
     assert labels == ["My squad", "I came late"]
     assert all(label in closed.text for label in labels)

@@ -7,7 +7,7 @@ import pytest
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.office.readiness import NEXT, Facts, Step, lacks, ready
-from bot.words.office.office import lack_lines, not_ready, panel
+from bot.words.office.office import lack_lines, not_ready, office_panel
 from storage.records.tryout import ROOM_KINDS, STATES, State
 from tests.actions.conftest import small_plan
 
@@ -81,7 +81,7 @@ def test_a_protest_time_that_is_over_is_no_hindrance() -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_the_office_has_one_main_button_in_every_state(state: State) -> None:
     found = replace(READY, state=state)
-    shown = panel(found, lacks(found))
+    shown = office_panel(found, lacks(found))
     buttons = [part for row in shown.rows if isinstance(row, tuple) for part in row]
     assert [button.style for button in buttons].count("main") == 1
     assert (NEXT[state] is None) == (state == "archived")

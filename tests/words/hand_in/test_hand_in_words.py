@@ -27,7 +27,7 @@ def part(student: int, photo: bool = True, reason: str = "*" * LONGEST) -> Part:
 
 def test_the_card_of_twenty_five_members_with_the_longest_names_fits() -> None:
     for there in (range(0), range(1, 13), range(1, 26)):
-        card = words.card(EVENT, schedule(PLAN), MEMBERS, {one: part(one) for one in there}, True)
+        card = words.part_card(EVENT, schedule(PLAN), MEMBERS, {one: part(one) for one in there}, True)
         assert f"In ({len(there)} of 25)" in card.text and "more" in card.text
         assert len(card.text) <= MESSAGE_LENGTH
 
@@ -50,9 +50,9 @@ def test_short_parts_share_a_page_with_ten_photos_at_most() -> None:
 
 
 def test_forms_fit_with_the_longest_names() -> None:
-    assert len(words.form(SQUAD, part(1)).fields) == 3
-    assert len(words.form(SQUAD, None).fields) == 2
-    late = coach_parts.form(MEMBERS[0], part(1).model_copy(update={"by_coach": True}), late=True)
+    assert len(words.part_form(SQUAD, part(1)).fields) == 3
+    assert len(words.part_form(SQUAD, None).fields) == 2
+    late = coach_parts.coach_part_form(MEMBERS[0], part(1).model_copy(update={"by_coach": True}), late=True)
     assert [field.key for field in late.fields] == ["why", "photo", "keep", "late"]
 
 

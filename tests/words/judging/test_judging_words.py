@@ -76,7 +76,7 @@ MINE = [entry(JUDGES[0], squad, about, STATES[squad.id % 3]) for about in EVENTS
 
 def test_a_coachs_messages_hold_25_judges_and_30_squads() -> None:
     opened = {one.key: OpenEvent(tryout_id=1, event=one.key, opened_at=NOW) for one in EVENTS}
-    judges_admin.panel(TRYOUT, JUDGES, MANY, opened)
+    judges_admin.judges_panel(TRYOUT, JUDGES, MANY, opened)
     judges_admin.status(JUDGES, MANY)
     judges_admin.sure_to_close(JUDGES, MANY, EVENTS)
     judges_admin.sheets_out(["z" * 100] * 8, JUDGES, SQUADS)
@@ -85,8 +85,8 @@ def test_a_coachs_messages_hold_25_judges_and_30_squads() -> None:
     reopen_sheet.pick_sheet(JUDGES[0], MINE)
     reopen_sheet.reason_form(MINE[0])
     tied = [TieOfInterest(judge_id=one.id, squad_id=two.id, set_by="judge", at=NOW) for one in JUDGES for two in SQUADS]
-    conflicts_of_interest.panel(JUDGES, {squad.id: squad for squad in SQUADS}, tied)
-    second_look.panel({squad.name + str(squad.id): ["x" * 45] * 8 for squad in SQUADS})
+    conflicts_of_interest.conflicts_panel(JUDGES, {squad.id: squad for squad in SQUADS}, tied)
+    second_look.second_look_panel({squad.name + str(squad.id): ["x" * 45] * 8 for squad in SQUADS})
 
 
 @pytest.mark.parametrize("page", range(8))
@@ -119,10 +119,10 @@ def test_a_judges_messages_hold_240_sheets() -> None:
     judge_reminders.invitation(TRYOUT, JUDGES[:10])
     for one in MINE[:3]:
         sheet_forms.sheet(one, typing=True)
-        sheet_forms.saved(one, MINE)
+        sheet_forms.sheet_saved(one, MINE)
         judge_reminders.sheet_again(one, "r" * 200)
         for number in range(len(steps(one.rubric))):
-            sheet_forms.form(one, number, 10**18)
+            sheet_forms.sheet_form(one, number, 10**18)
     typed_marks.usage(MINE[0])
     typed_marks.prompt(MINE[2])
     second_look.please_look({squad.name + str(squad.id): ["x" * 45] * 8 for squad in SQUADS}, MINE)

@@ -29,7 +29,7 @@ NOW = datetime(2027, 1, 5, tzinfo=UTC)
 
 def whole_brief(plan: Plan) -> str:
     """All pages of the brief."""
-    return "\n".join(brief.opened(plan, schedule(plan), page).text for page in range(12))
+    return "\n".join(brief.brief_opened(plan, schedule(plan), page).text for page in range(12))
 
 
 def squad(number: int, name: str) -> Squad:
@@ -49,9 +49,9 @@ def squad(number: int, name: str) -> Squad:
 @pytest.mark.parametrize("plan", [BUILT_IN, LONGEST], ids=["built-in", "longest"])
 def test_brief_and_plan_fit_their_pages(plan: Plan) -> None:
     for page in range(12):
-        assert len(brief.opened(plan, schedule(plan), page).text) <= MESSAGE_LENGTH
+        assert len(brief.brief_opened(plan, schedule(plan), page).text) <= MESSAGE_LENGTH
         assert len(edit_plan.shown(plan, schedule(plan), page).text) <= MESSAGE_LENGTH
-    assert len(edit_plan.panel(plan, "window", "Done.").text) <= MESSAGE_LENGTH
+    assert len(edit_plan.edit_plan_panel(plan, "window", "Done.").text) <= MESSAGE_LENGTH
     for form in (
         begin_tryout.dates_form(plan, "signup"),
         begin_tryout.dates_form(plan, "window"),

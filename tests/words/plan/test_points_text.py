@@ -29,7 +29,7 @@ def read(of: Plan) -> str:
     started = {event.key for event in of.events}
     when = schedule(of, datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
     last = next(page for page in range(20) if brief.is_last(of, when, page, started))
-    return "\n".join(brief.opened(of, when, page, started).text for page in range(last + 1))
+    return "\n".join(brief.brief_opened(of, when, page, started).text for page in range(last + 1))
 
 
 def numbers(measure: Measure) -> list[str]:
@@ -119,7 +119,7 @@ def test_each_way_to_make_points_is_said(measure: Measure, said: str) -> None:
 def test_no_page_is_cut_inside_a_criterion_and_an_event_that_fits_stands_on_one_page(of: Plan) -> None:
     started = {one.key for one in of.events}
     when = schedule(of, datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
-    found = [brief.opened(of, when, page, started).text for page in range(20)]
+    found = [brief.brief_opened(of, when, page, started).text for page in range(20)]
     for one in of.events:
         parts = event_parts(one, of, secret=True, hidden=False)
         for part in parts:

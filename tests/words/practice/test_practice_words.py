@@ -63,11 +63,11 @@ def test_everything_fits_with_the_longest_names_and_the_longest_windows(number: 
     for page in range(len(parts)):
         words.board(parts, page)
         words.all_turns(parts, page)
-    words.card(found, 1, open_now=True)
+    words.booking_card(found, 1, open_now=True)
     words.told_moved(list(found.slots), again=True)
     teams = [squad(n, names[n]) for n in names]
     for page in range(-(-number // words.PAGE)):
-        assert 1 <= picked_from(office_words.panel(ZONE, found, teams, page)) <= words.PAGE
+        assert 1 <= picked_from(office_words.practice_panel(ZONE, found, teams, page)) <= words.PAGE
         assert 1 <= picked_from(words.pick(ZONE, found.slots, page)) <= words.PAGE
         assert 1 <= picked_from(words.pick_back(ZONE, found.slots, page)) <= words.PAGE
     for page in range(-(-squads // words.PAGE)):
@@ -93,7 +93,7 @@ def test_the_lot_is_told_whole_however_many_squads_there_are(squads: int) -> Non
         assert f"{number - 1}. " in before and before.count(escape(names[number])) == 1
         assert f"{number}. " in after and after.count(escape(names[number])) == 1
         draw_words.your_moment(drawn, number)
-    draw_words.form(source)
+    draw_words.draw_form(source)
 
 
 def test_every_page_of_the_turns_leads_to_every_turn_once() -> None:
@@ -131,9 +131,9 @@ def test_the_board_says_who_has_which_turn_a_line_a_day() -> None:
 
 def test_one_turn_and_several_are_told_apart() -> None:
     found = PracticeTable(PRACTICE, (START, START + timedelta(days=1)), (), (1,))
-    assert "2 more turns" in words.card(found, 1, open_now=True).text
+    assert "2 more turns" in words.booking_card(found, 1, open_now=True).text
     one = PracticeTable(PRACTICE, (START,), (), (1,))
-    assert "1 more turn now" in words.card(one, 1, open_now=True).text
+    assert "1 more turn now" in words.booking_card(one, 1, open_now=True).text
     assert "this turn" in words.told_moved([START], again=True).text
     assert "these turns" in words.told_moved([START, START], again=True).text
     assert "book again" not in words.told_moved([START], again=False).text

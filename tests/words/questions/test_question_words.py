@@ -37,7 +37,7 @@ def labels(message: Message) -> list[str]:
 
 
 def test_the_form_says_who_reads_the_question_and_where_worries_go() -> None:
-    field = ask.form().fields[0]
+    field = ask.ask_form().fields[0]
     assert field.hint == "Your coach reads it. The question is published with the answer, without your name."
     assert field.kind == "text" and (field.least, field.most) == (5, 300)
     assert "No names or private matters" in field.example and "adult you trust" in field.example
@@ -46,7 +46,7 @@ def test_the_form_says_who_reads_the_question_and_where_worries_go() -> None:
 def test_the_longest_plain_answer_fits_news_and_the_question_before_it() -> None:
     assert clarifications.fits(LONGEST_PLAIN)
     assert ask.shown(LONGEST_PLAIN) in ask.in_news(LONGEST_PLAIN).text
-    assert ask.shown(LONGEST_PLAIN) in clarifications.sure(LONGEST_PLAIN, DRAFT, secret=True).text
+    assert ask.shown(LONGEST_PLAIN) in clarifications.answer_sure(LONGEST_PLAIN, DRAFT, secret=True).text
 
 
 def test_an_answer_that_markup_makes_too_long_is_told_apart() -> None:
@@ -77,14 +77,14 @@ def test_a_list_that_is_too_long_for_one_message_names_the_newest_and_counts_the
 
 def test_without_an_answer_there_is_no_list() -> None:
     assert ask.pinned([]) is None
-    assert "No question about the rules" in ask.opened([], 0, 0).text
+    assert "No question about the rules" in ask.ask_opened([], 0, 0).text
 
 
 def test_all_answers_can_be_paged_through() -> None:
     answers = [answer(number, text="a" * LONGEST_ANSWER, version=2) for number in range(1, 31)]
     seen = ""
     for page in range(30):
-        message = ask.opened(answers, page, 3)
+        message = ask.ask_opened(answers, page, 3)
         assert len(message.text) <= MESSAGE_LENGTH and "3 questions of your squad wait" in message.text
         seen += message.text
     assert all(ask.shown(one) in seen for one in answers)
@@ -95,8 +95,8 @@ def test_the_coachs_messages_fit_at_their_longest() -> None:
     answers = [answer(number, "*" * LONGEST, "*" * 500, version=2) for number in range(1, 61)]
     for message in (
         clarifications.waiting(worst, SQUAD, "N" * 80),
-        clarifications.opened(worst, SQUAD, "N" * 80),
-        clarifications.panel([(asked(number, "*" * LONGEST), SQUAD) for number in range(1, 61)], answers, 1),
+        clarifications.answer_opened(worst, SQUAD, "N" * 80),
+        clarifications.answer_panel([(asked(number, "*" * LONGEST), SQUAD) for number in range(1, 61)], answers, 1),
         clarifications.pick_earlier(worst, answers, 1),
         clarifications.sure_to_merge(worst, answers[0], SQUAD, ask.answered_before(answers[0])),
         clarifications.sure_to_set_aside(worst, SQUAD, "N" * 80),
@@ -105,7 +105,7 @@ def test_the_coachs_messages_fit_at_their_longest() -> None:
 
 
 def test_the_panel_lists_the_oldest_questions_and_the_newest_answers_first() -> None:
-    panel = clarifications.panel(
+    panel = clarifications.answer_panel(
         [(asked(number), SQUAD) for number in range(1, 31)], [answer(number) for number in range(1, 31)], 0
     )
     questions_list, answers_list = (row for row in panel.rows if isinstance(row, Select))
