@@ -3,6 +3,7 @@
 import re
 from datetime import datetime
 from fractions import Fraction
+from textwrap import wrap
 
 from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.direction import lower_is_better
@@ -21,6 +22,8 @@ from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
 from bot.words.scorekeeping.attempt_values import lower_note
 from storage.records.plan import AtTable, Checklist, Count, Event, Measure, Number, Plan, Rubric, Share, Time
+
+WIDTH = 120
 
 
 def plan_check_report(toml: str | bytes, now: datetime | None = None) -> tuple[str, bool]:
@@ -63,7 +66,9 @@ def _as_read(plan: Plan, planned: Schedule) -> str:
     text = brief.whole(plan, planned)
     dated = re.sub(r"<t:(\d+):F>", lambda found: moment_text(datetime.fromtimestamp(int(found[1]), planned.zone)), text)
     plain = re.sub(r" \(<t:\d+:R>\)|,? ?<t:\d+:R>", "", dated).replace("**", "")
-    return "\n".join(f"  {line}".rstrip() for line in plain.split("\n"))
+    # A terminal does not wrap between words, as the chat does.
+    lines = [wrap(line, WIDTH, initial_indent="  ", subsequent_indent="    ") or [""] for line in plain.split("\n")]
+    return "\n".join(part for line in lines for part in line)
 
 
 def plan_summary(plan: Plan) -> list[str]:
