@@ -1,7 +1,7 @@
 """What a person is shown: messages with buttons and selects, and forms; no chat library in sight.
 
 The platform's limits are checked when a message is made, so that one that could not be sent cannot be written
-(limits: the fact sheet's tables 1b and 2).
+(limits: its public reference, "Message", "Component" and "Modal").
 """
 
 from typing import Annotated, Literal

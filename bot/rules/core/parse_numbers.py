@@ -100,7 +100,7 @@ def read_watches(text: str) -> Decimal:
 def official_time(watches: Sequence[Decimal]) -> Decimal:
     """The hand time of one to three watches: each read up to the next tenth; of two the longer, of three the middle.
 
-    World Athletics, technical rules on hand timing; reference table F9.
+    World Athletics, technical rules on hand timing (`tests/rules/reference/F9.json`).
     """
     read = sorted(watch.quantize(TENTH, ROUND_CEILING) for watch in watches)
     return read[len(read) // 2]

@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 EPOCH_MS = 1_420_070_400_000
-"""The platform's first moment, 2015-01-01, in milliseconds since 1970 (fact sheet, section 9)."""
+"""The platform's first moment, 2015-01-01, in milliseconds since 1970 (its public reference, "Snowflakes")."""
 FREELY_EDITED = timedelta(hours=1)
 """Edits of messages older than this are counted by the platform, and refused beyond an unpublished number (30046)."""
 

@@ -4,7 +4,7 @@ A search by exchanges (F. Glover's tabu search, 1989) over the squads-by-judges 
 over pairs of judges, of the square of how often they meet; the sum over pairs of squads of the square of how many
 judges they share differs from it by a constant, so that both sides are evened at once. A balanced incomplete block
 design reaches the bound below, and the search ends there; it ends after a fixed number of steps where none exists
-(the counting identities alone do not tell: reference table C7).
+(the counting identities alone do not tell; `tests/rules/reference/C7.json`).
 """
 
 from collections.abc import Sequence

@@ -226,7 +226,7 @@ def _short(problem: Problem) -> Obstacle:
 
 
 def coverage(problem: Problem, cap: int) -> int:
-    """How many seats can be filled at most when no judge sees more than `cap` squads (reference table C8)."""
+    """How many seats can be filled when no judge sees over `cap` squads (`tests/rules/reference/C8a.json`)."""
     return _flow(problem, cap)[0]
 
 

@@ -1,4 +1,4 @@
-"""Orders of presentation against the published property of Williams squares (1949) and reference table C9."""
+"""Orders of presentation: the published property of Williams squares (1949), and `tests/rules/reference/C9.json`."""
 
 from collections import Counter
 from itertools import pairwise

@@ -58,10 +58,10 @@ def test_a_squad_with_the_top_level_everywhere_has_no_step() -> None:
 
 def test_measures_fill_in_where_there_are_too_few_criteria() -> None:
     counted = ScoreBook(
-        plan=plan(event("core", count("samples"))), squads=squads(1), attempts=(attempt(1, "core.samples", core=60),)
+        plan=plan(event("run", count("socks"))), squads=squads(1), attempts=(attempt(1, "run.socks", core=60),)
     )
     found = draft(counted.plan, standings(counted).rows[0])
-    assert [(point.measure, point.reached) for point in found.strengths] == [("samples", Fraction(3, 5))]
+    assert [(point.measure, point.reached) for point in found.strengths] == [("socks", Fraction(3, 5))]
     assert found.step is None
 
 
