@@ -30,7 +30,7 @@ def content(entry: AuditEntry) -> dict[str, Any]:
 
 
 def broken_at(entries: Iterable[AuditEntry], start: str = START) -> int | None:
-    """The place, from 0, of the first entry of a audit log that does not follow from those before it; None when all do.
+    """The place, from 0, of the first entry of a log that does not follow from those before it; None when all do.
 
     An entry that was altered, inserted, removed or moved breaks the chain there or at the next one. What was cut off at
     the end cannot be seen from the audit log alone: compare its last digest with one that was written down.
