@@ -156,9 +156,7 @@ COMMANDS = (
     Command(
         "judging", "paper", ActionKey.PAPER_PANEL, "Print score sheets, or type in sheets that were filled on paper"
     ),
-    Command(
-        "judging", "type-in", ActionKey.PAPER_ENTER, "Type in paper sheets, twice, and compare (also typists)"
-    ),
+    Command("judging", "type-in", ActionKey.PAPER_ENTER, "Type in paper sheets, twice, and compare (also typists)"),
     Command(
         "judging", "trial", ActionKey.TRIALS_PANEL, "All judges mark one invented entry first, and see how they compare"
     ),
