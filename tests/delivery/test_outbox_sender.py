@@ -106,7 +106,8 @@ async def test_a_look_that_is_put_off_is_still_needed_afterwards(place: Town) ->
 
 
 async def test_a_refusal_for_haste_is_waited_out_by_the_clock(place: Town) -> None:
-    place.wire.before = once(answer({"message": "slow down", "retry_after": 40.0}, 429, **{"Retry-After": "40"}))
+    hasty = answer({"message": "slow down", "retry_after": 40.0}, 429, **{"Retry-After": "40"})
+    place.wire.before = once(hasty, saying="hello")
     outbox_id = await place.queue("news", "hello")
     await place.queue("signup", "other")
     await place.deliver()

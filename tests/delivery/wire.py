@@ -315,11 +315,14 @@ async def logged_in() -> AsyncIterator[discord.Client]:
         await asyncio.sleep(0)
 
 
-def once(*answers: web.Response, route: str = SENDING) -> Callable[[str, str, Json], Awaitable[Any]]:
-    """Give these answers to the first requests on a route, and let the server act after that."""
+def once(
+    *answers: web.Response, route: str = SENDING, saying: str | None = None
+) -> Callable[[str, str, Json], Awaitable[Any]]:
+    """Give these answers to the first requests on a route (that say this), and let the server act after that."""
     left = list(answers)
 
     async def trouble(method: str, path: str, body: Json) -> web.Response | None:
-        return left.pop(0) if left and f"{method} {path}" == route else None
+        meant = f"{method} {path}" == route and saying in (None, body.get("content"))
+        return left.pop(0) if left and meant else None
 
     return trouble
