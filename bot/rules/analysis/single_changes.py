@@ -132,8 +132,9 @@ def _panels(
         return None
     rule: str = rubric.panel
     if rule == "adjusted" and len({tuple(one.judge_id for one in own) for own in counted.values() if own}) == 1:
-        # Where every judge saw every squad, adjusted means are plain ones.
-        rule = "mean"
+        # Where every judge saw every squad, adjusted means are plain ones: those of all squads, since the means so far
+        # may be adjusted for the judge who is left out here.
+        rule, touched = "mean", set(counted)
     if rule == "adjusted":
         values, fitted = panel_values(rule, counted)
         return None if fitted is None or not fitted.connected else values

@@ -54,6 +54,23 @@ def test_the_quick_answers_are_those_of_the_changed_books(book: ScoreBook) -> No
     assert firmness(book, result).trials == slow
 
 
+def test_a_judge_whose_absence_makes_the_panel_whole_changes_the_squads_that_judge_never_saw() -> None:
+    """Judge 2 saw squads 1 and 3 only: without that judge all are plain means, squad 2's too."""
+    marks = {(1, 1): 1, (1, 2): 1, (2, 1): 4, (3, 1): 1, (3, 2): 1, (1, 3): 2, (2, 3): 2, (3, 3): 4}
+    art = rubric("patch", weights=["1"], levels=4, panel="adjusted", scale="maximum")
+    book = ScoreBook(
+        plan=plan(event("art", art), places=1),
+        squads=squads(3),
+        judges=judges("0.5", 2, "0.5"),
+        attempts=(),
+        sheets=tuple(sheet(squad, judge, "art.patch", [mark]) for (squad, judge), mark in marks.items()),
+    )
+    result = standings(book)
+    quick = SingleChanges(book, result)
+    [slow] = [trial for trial in without_each_judge(book, result) if trial.name == "2"]
+    assert result.places and slow.placed == quick.without_judge(2) == (2,)
+
+
 def test_a_whole_try_out_is_answered_quickly_throughout() -> None:
     from tests.rules.tryouts import random_tryout
 
