@@ -50,6 +50,7 @@ async def run(settings: Settings) -> None:
     async with AsyncExitStack() as stack:
         store = await _open_store(stack, settings)
         clock = await _open_clock(stack, settings.clock)
+        store.random_bytes = clock.random_bytes
         outage = Outage(settings.api or startup.PLATFORM)
         signs = SignsOfLife(settings.database, clock, gaps=settings.clock is None)
         client = await stack.enter_async_context(ChatClient(store, signs, outage, *proxy_for(settings.api)))

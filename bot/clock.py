@@ -5,6 +5,7 @@ A clock remembers nothing: what is due when stands in the database, and the cloc
 
 import asyncio
 import logging
+import secrets
 from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from typing import Protocol, Self
@@ -41,6 +42,9 @@ class MainClock(Clock, Protocol):
 
     def settle_with(self, quiet: Quiet) -> None:
         """Where the clock waits for us: what to wait for before time moves on."""
+
+    def random_bytes(self, count: int) -> bytes:
+        """So many bytes for a key. The machine's clock has no part in them; in a season they hang on the time alone."""
 
     async def lost(self) -> None:
         """Wait until time will not move any more, if that can happen."""
@@ -96,6 +100,10 @@ class LiveClock:
 
     def settle_with(self, quiet: Quiet) -> None:
         """The machine's clock waits for nobody."""
+
+    def random_bytes(self, count: int) -> bytes:
+        """So many bytes that nobody can guess."""
+        return secrets.token_bytes(count)
 
     async def lost(self) -> None:
         """Never returns: this clock is always there."""

@@ -1,6 +1,7 @@
 """A clock that stands still until a server on this machine moves it on, for rehearsals; else not imported."""
 
 import asyncio
+import hashlib
 import json
 import logging
 from collections.abc import AsyncIterator, Callable
@@ -99,6 +100,10 @@ class SteppedClock:
     def every_night(self, at: time, callback: Nightly, zone: tzinfo = UTC) -> None:
         """Run this every day at a time of day in a zone."""
         self._nightly.append((at, zone, guarded(callback)))
+
+    def random_bytes(self, count: int) -> bytes:
+        """So many bytes that the time alone decides: a season is the same each time, and its people are made up."""
+        return hashlib.shake_256(self.now().isoformat().encode()).digest(count)
 
     def own_zone(self) -> tzinfo:
         """UTC: what happens at night must not depend on the machine."""

@@ -5,6 +5,7 @@ read-only connections, each lent to one task at a time, and see the file as it w
 """
 
 import asyncio
+import secrets
 import sqlite3
 from collections.abc import AsyncIterator, Callable
 from contextlib import AsyncExitStack, asynccontextmanager
@@ -33,6 +34,8 @@ class Store:
         for reader in readers:
             self._readers.put_nowait(reader)
         self._listeners: list[Callable[[], None]] = []
+        self.random_bytes: Callable[[int], bytes] = secrets.token_bytes
+        """Where keys come from."""
 
     @classmethod
     @asynccontextmanager
@@ -74,7 +77,7 @@ class Store:
         async with self._turn:
             try:
                 await self._writer.execute("BEGIN IMMEDIATE")
-                yield Transaction(self._writer)
+                yield Transaction(self._writer, self.random_bytes)
                 await self._writer.commit()
             except BaseException as error:
                 # A cancelled await still runs its SQL; the rollback queues behind it and must not be cancelled.

@@ -3,6 +3,8 @@
 from datetime import datetime
 from typing import Literal
 
+from pydantic import Field
+
 from storage.records.base import Record
 from storage.records.plan import Plan
 
@@ -24,16 +26,18 @@ class Tryout(Record):
     created_at: datetime
     brief_at: datetime | None = None
     announced_at: datetime | None = None
+    audit_key: str | None = Field(default=None, repr=False)
+    """The key (hexadecimal) of the pseudonyms in the audit log; None once names have been erased."""
 
 
 class AuditEntry(Record):
-    """One thing that was done; people stand in it as ids only, so that forgetting a name leaves the chain whole."""
+    """One thing that was done; people stand in it as pseudonyms and ids, so that forgetting leaves the chain whole."""
 
     seq: int
     tryout_id: int | None
     at: datetime
     actor: str
-    """`user:ID` or `clock`."""
+    """`person:PSEUDONYM` (in entries from before there were pseudonyms `user:ACCOUNT`), or `clock`."""
     action: str
     details: dict[str, object] = {}
     previous: str

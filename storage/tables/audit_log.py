@@ -59,11 +59,17 @@ async def late_students(db: Snapshot, tryout_id: int) -> set[int]:
     return {int(row["student"]) for row in await db.rows(sql, tryout_id, "student.late")}
 
 
-async def last_time(db: Snapshot, tryout_id: int, action: str, who: int) -> date | None:
-    """The day (UTC) on which somebody did this last; None for never."""
+async def last_time(db: Snapshot, tryout_id: int, action: str, actor: str) -> date | None:
+    """The day (UTC) on which an actor did this last; None for never."""
     sql = "SELECT max(at) FROM audit_log WHERE tryout_id = ? AND action = ? AND actor = ?"
-    found = await db.value(sql, tryout_id, action, f"user:{who}")
+    found = await db.value(sql, tryout_id, action, actor)
     return None if found is None else datetime.fromisoformat(str(found)).date()
+
+
+async def names_accounts(db: Snapshot, tryout_id: int) -> bool:
+    """Whether entries from before there were pseudonyms name people of this try-out by account number."""
+    sql = "SELECT EXISTS (SELECT 1 FROM audit_log WHERE tryout_id = ? AND actor LIKE 'user:%')"
+    return bool(await db.value(sql, tryout_id))
 
 
 async def entries(db: Snapshot, tryout_id: int | None = None) -> list[AuditEntry]:

@@ -3,7 +3,7 @@
 import asyncio
 import json
 import sqlite3
-from collections.abc import AsyncIterator, Sequence
+from collections.abc import AsyncIterator, Callable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from typing import Any, TypeVar
@@ -67,6 +67,11 @@ class Snapshot:
 
 class Transaction(Snapshot):
     """Reading and writing; everything is kept, or nothing."""
+
+    def __init__(self, connection: aiosqlite.Connection, random_bytes: Callable[[int], bytes]) -> None:
+        super().__init__(connection)
+        self.random_bytes = random_bytes
+        """So many bytes that nobody can guess, for keys."""
 
     async def run(self, sql: str, *values: Value) -> int:
         """Run a statement and return how many rows it changed.

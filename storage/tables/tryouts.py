@@ -7,6 +7,9 @@ from storage.records.plan import Plan
 from storage.records.tryout import RoomKind, State, Tryout
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
+AUDIT_KEY_BYTES = 32
+"""As many as SHA-256 gives, which RFC 2104 recommends for a key."""
+
 
 async def running(db: Snapshot, server_id: int) -> Tryout | None:
     """The try-out that runs on a class server, if any."""
@@ -48,10 +51,11 @@ async def everyone(db: Snapshot) -> list[Tryout]:
 async def create(db: Transaction, server_id: int, plan: Plan, now: datetime) -> int:
     """Begin a try-out in the state `drafting`."""
     return await db.insert(
-        "INSERT INTO tryout (server_id, state, plan_json, created_at) VALUES (?, 'drafting', ?, ?)",
+        "INSERT INTO tryout (server_id, state, plan_json, created_at, audit_key) VALUES (?, 'drafting', ?, ?, ?)",
         server_id,
         plan.model_dump_json(),
         stamp(now),
+        db.random_bytes(AUDIT_KEY_BYTES).hex(),
     )
 
 

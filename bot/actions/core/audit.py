@@ -13,7 +13,7 @@ from storage.tables.sql_session import Transaction
 async def append_entry(
     db: Transaction, tryout_id: int | None, at: datetime, actor: str, action: str, details: Mapping[str, Any]
 ) -> None:
-    """Append one entry. `details` holds ids and numbers only: a name could not be forgotten later."""
+    """Append one entry. `details` holds ids, numbers and pseudonyms only: a name could not be forgotten later."""
     entry = AuditEntry(
         seq=0,
         tryout_id=tryout_id,

@@ -13,6 +13,7 @@ from typing import Any, Literal, TypeVar
 from bot.actions.core.arguments import Arguments, declared, read
 from bot.actions.core.audit import append_entry
 from bot.actions.core.worker_thread import run_in_worker
+from bot.rules.core.pseudonyms import pseudonym
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
@@ -235,6 +236,11 @@ async def roles(db: Snapshot, tryout: Tryout | None, request: Request) -> set[Ro
     return held
 
 
+def actor_of(tryout: Tryout, account: int) -> str:
+    """How an account stands in the audit log of a try-out."""
+    return pseudonym(tryout.audit_key, account)
+
+
 async def audit(db: Transaction, tryout: Tryout, request: Request, action: str, **details: Any) -> None:
     """Write into the audit log what a person did."""
-    await append_entry(db, tryout.id, request.at, f"user:{request.who}", action, details)
+    await append_entry(db, tryout.id, request.at, actor_of(tryout, request.who), action, details)

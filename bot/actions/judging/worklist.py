@@ -1,6 +1,6 @@
 """What judges do: agree to judge, see their list, open a sheet, save it step by step."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.live_messages import live_message, shown_by_answer
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again
@@ -50,7 +50,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Tell the coach, once a day at most, that a judge who was asked cannot judge; the coach takes them off."""
     me = await me_as_judge(db, tryout, request)
-    if await audit_log.last_time(db, tryout.id, "judge.decline", request.who) != request.at.date():
+    if await audit_log.last_time(db, tryout.id, "judge.decline", actor_of(tryout, request.who)) != request.at.date():
         await queueing.enqueue(db, tryout.id, "office", judge_reminders.told_declined(me), request.at)
         await audit(db, tryout, request, "judge.decline", judge=me.id)
     return Say(message=judge_reminders.declined())

@@ -1,6 +1,6 @@
 """Who helps to run the try-out: coaches, scorekeepers and typists are enrolled and dismissed."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.picked_people import picked
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.actions.squads.squad_changes import by_squad
@@ -55,7 +55,7 @@ async def _add(db: Transaction, tryout: Tryout, request: Request, role: str) -> 
     await check_may_help(db, tryout, people)
     for person in people:
         await tryouts.add_officer(db, tryout.id, person.id, person.name, role)
-        await audit(db, tryout, request, f"helper.{role}", person=person.id)
+        await audit(db, tryout, request, f"helper.{role}", person=actor_of(tryout, person.id))
     said = words.added([person.name for person in people], role)
     return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said))
 
@@ -70,7 +70,7 @@ async def dismiss(db: Transaction, tryout: Tryout, request: Request, *, picked: 
     if role == "coach" and len(coaches) == 1 and not request.manages_server:
         raise Refusal(Reason.LAST_COACH)
     await tryouts.remove_officer(db, tryout.id, one.platform_id, role)
-    await audit(db, tryout, request, f"helper.not-{role}", person=one.platform_id)
+    await audit(db, tryout, request, f"helper.not-{role}", person=actor_of(tryout, one.platform_id))
     said = words.dismissed(one.name, role)
     return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said))
 

@@ -9,6 +9,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import fit_turns
 from bot.actions.squads.squad_changes import board_changed
 from bot.rules.calendar.calendar import schedule
+from bot.rules.core.pseudonyms import is_by
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates, scoring
@@ -99,9 +100,8 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
     ]
     if not proposed:
         raise Refusal(Reason.NO_DRAFT)
-    me = f"user:{request.who}"
     first = min(entry.at for entry in proposed)
-    if all(entry.actor == me for entry in proposed) and request.at < first + COOLING:
+    if all(is_by(entry.actor, tryout.audit_key, request.who) for entry in proposed) and request.at < first + COOLING:
         raise Refusal(Reason.SCORING_FIXED, at=int((first + COOLING).timestamp()))
 
 

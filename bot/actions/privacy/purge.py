@@ -40,9 +40,10 @@ async def purge(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
             await queueing.cancel_jobs(db, tryout.id, kind)
         await tryouts.set_state(db, tryout.id, "archived")
     await privacy.purge(db, tryout.id)
+    by_number = await audit_log.names_accounts(db, tryout.id)
     await audit_log.drop_answers(db, now - ANSWERS_KEPT)
     await queueing.mark_stale(db, tryout.id, "*")
-    await queueing.enqueue(db, tryout.id, "office", words.purged(tryout.plan), now)
+    await queueing.enqueue(db, tryout.id, "office", words.purged(tryout.plan, by_number), now)
     await append_entry(db, tryout.id, now, "clock", "purge", {})
 
 

@@ -14,11 +14,16 @@ REFUSALS = {
 }
 
 
-def purged(plan: Plan) -> Message:
-    """Told in the office when a try-out's names have been erased."""
+def purged(plan: Plan, by_number: bool) -> Message:
+    """Told in the office when a try-out's names have been erased; `by_number`: old entries of the log hold accounts."""
+    log = (
+        "Old entries of the log of what was done still name people by account number."
+        if by_number
+        else "The log of what was done stays, but nobody can find out any more who did it."
+    )
     return Message(
         text=f"The names and comments of **{escape(plan.name)}** have been erased, as its plan says. "
-        "Numbers, marks and totals stay; account numbers stay only in the trail of what was done. "
+        f"Numbers, marks and totals stay. {log} "
         "Messages in the channels stay until you delete them; copies in backups go as those are replaced."
     )
 
@@ -67,7 +72,7 @@ def officer_goes(role: str) -> str:
 
 KEPT = (
     "Messages and answers in my file that hold the name are erased; it is taken out of judges' comments and feedback. "
-    "The trail of what was done keeps account numbers, never names. "
+    "The log of what was done keeps a pseudonym, never the name. "
     "Messages already in the channels stay until you delete them; backups forget as they are replaced."
 )
 

@@ -3,7 +3,9 @@
 import re
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.core.hash_chain import link
+from bot.actions.core.audit import append_entry
+from bot.rules.core.hash_chain import broken_at, link
+from bot.rules.core.pseudonyms import pseudonym
 from storage.records.request import Person
 from storage.tables import audit_log, judges, tryouts
 from storage.tables.sql_session import stamp
@@ -34,7 +36,7 @@ NUMBERS = {
     "officer.role", "outbox_message.nonce", "outbox_message.stale_after", "outbox_message.why",
     "paper_entry.marks_json", "practice_draw.pool_json", "room_seat.failed", "scheduled_job.stale_after",
     "scheduled_job.why", "sheet.marks_json", "sheet_version.marks_json", "squad.join_code", "squad.section",
-    "student.section", "tryout.plan_json", "tryout.rooms_json",
+    "student.section", "tryout.audit_key", "tryout.plan_json", "tryout.rooms_json",
 }  # fmt: skip
 """Columns with numbers, codes, and what the plan says."""
 
@@ -92,7 +94,42 @@ async def test_on_its_day_every_name_and_word_is_gone_and_every_number_stays(beg
         entries = await audit_log.entries(db)
     assert [entry.action for entry in entries][-1] == "purge"
     told = await asking.messages_to("office")
-    assert "have been erased" in told[-1]
+    assert "have been erased" in told[-1] and "nobody can find out" in told[-1]
+
+
+async def test_after_the_purge_the_coach_reads_that_older_entries_hold_account_numbers(begin: Begin) -> None:
+    asking = await begin()
+    async with asking.store.write() as db:
+        await append_entry(db, 1, asking.now, "user:200", "squad.found", {"squad": 1})
+    await asking.ask("tryout.archive")
+    await until(asking, asking.now + timedelta(days=61))
+    assert "still name people by account number" in (await asking.messages_to("office"))[-1]
+
+
+async def test_the_log_knows_nobody_by_account_and_after_the_purge_nobody_can_find_out(begin: Begin) -> None:
+    asking = await begin()
+    coach, student, helper = 5_000_000_000_000_001, 5_000_000_000_000_002, 5_000_000_000_000_003
+    async with asking.store.write() as db:
+        await tryouts.add_officer(db, 1, coach, "Coach", "coach")
+    await make_squad(asking, student, 1, "Zany Zebras")
+    await asking.ask("people.scorekeeper", coach, people=(Person(id=helper, name="Zelda"),))
+    key = (await asking.tryout()).audit_key
+    assert key is not None and len(bytes.fromhex(key)) == 32
+    async with asking.store.read() as db:
+        entries = await audit_log.entries(db)
+    actors = [entry.actor for entry in entries]
+    assert actors == [pseudonym(key, who) for who in (student, student, coach)][-len(actors) :]
+    assert entries[-1].details == {"person": pseudonym(key, helper)}
+    for who in (coach, student, helper):
+        assert str(who) not in "".join(map(repr, entries))
+    await asking.ask("tryout.archive")
+    await until(asking, asking.now + timedelta(days=61))
+    left = await everything(asking)
+    assert key not in left
+    async with asking.store.read() as db:
+        entries = await audit_log.entries(db)
+        assert await db.value("SELECT audit_key FROM tryout") is None
+    assert broken_at(entries) is None and actors == [entry.actor for entry in entries][: len(actors)]
 
 
 async def test_the_trail_is_whole_after_the_purge(begin: Begin) -> None:
