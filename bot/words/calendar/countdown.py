@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.reminders import Debt
 from bot.words.calendar.brief import OPEN
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full, full_and_relative, relative
 from bot.words.hand_in.member_parts import ADD
@@ -84,7 +85,7 @@ def signup_closed(squads: int, small: Sequence[str], alone: int) -> Message:
         lines.append(f"{count(alone, 'student')} without a squad.")
     if small or alone:
         lines.append("With /office, button **People**, you can place students, allow a small squad or take it out.")
-    return Message(text="\n".join(lines)[:2000])
+    return whole_message("\n".join(lines))
 
 
 def window_closed(plan: Plan) -> Message:

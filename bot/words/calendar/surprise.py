@@ -8,7 +8,7 @@ from bot.words.calendar.brief import FILE, fingerprints, plan_file
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
-from bot.words.core.pages import grouped_pages
+from bot.words.core.pages import grouped_pages, whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.plan.plan_text import event_parts
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
@@ -41,10 +41,8 @@ def surprise_sure(event: Event, squads: int, judges: int) -> Message:
         f"moment, and {count(judges, 'judge')} get the sheets for it. It cannot be taken back.{safe}"
     )
     label = "All checked: start it" if lines else "Start it"
-    return Message(
-        text=text[:MESSAGE_LENGTH],
-        rows=((Button(key=key(ActionKey.SURPRISE_START, event.key), label=label, style="good"), BACK),),
-    )
+    start = Button(key=key(ActionKey.SURPRISE_START, event.key), label=label, style="good")
+    return whole_message(text, ((start, BACK),))
 
 
 def told(event: Event, plan: Plan) -> list[Message]:

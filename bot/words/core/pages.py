@@ -1,15 +1,41 @@
-"""Long texts in as many messages as they need."""
+"""Long texts: on as many pages as they need, or in one message with the whole of it as a file."""
 
+import re
 from collections.abc import Sequence
+from datetime import UTC, datetime
 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut
-from storage.records.message import MESSAGE_LENGTH, Button
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
 ROOM_FOR_PAGE_LINE = 40
 LONGEST_HEAD = 160
 _LINE_END = "\n"
+WHOLE_TEXT = "whole-text.txt"
+GOES_ON = f"\n**This goes on: the file {WHOLE_TEXT} has all of it.**"
+_ESCAPED = re.compile(r"\\([\\*_~`|>#<@\[\]])")
+_INSTANT = re.compile(r"<t:(\d+):\w>")
+
+
+def whole_message(text: str, rows: Sequence[Row] = (), files: Sequence[Attachment] = (), foot: str = "") -> Message:
+    """One message with all of a text: what does not fit is in a file that goes with it, and the message says so.
+
+    `foot` stands below the text, whatever its length. In the file nothing is escaped, and instants are in UTC.
+    """
+    if len(text) + len(foot) <= MESSAGE_LENGTH:
+        return Message(text=text + foot, rows=tuple(rows), files=tuple(files))
+    room = MESSAGE_LENGTH - len(GOES_ON) - len(foot)
+    line_end = text.rfind(_LINE_END, room // 2, room)
+    begins = text[:line_end] if line_end > 0 else _split(text, room)[0]
+    data = _INSTANT.sub(_in_utc, _ESCAPED.sub(r"\1", text + foot)).encode()
+    return Message(
+        text=begins + GOES_ON + foot, rows=tuple(rows), files=(*files, Attachment(name=WHOLE_TEXT, data=data))
+    )
+
+
+def _in_utc(found: re.Match[str]) -> str:
+    return f"{datetime.fromtimestamp(int(found[1]), UTC):%Y-%m-%d %H:%M} UTC"
 
 
 def pages(blocks: Sequence[str], length: int = MESSAGE_LENGTH, between: str = "\n\n") -> list[str]:
@@ -44,6 +70,14 @@ def grouped_pages(groups: Sequence[Sequence[str]], length: int = MESSAGE_LENGTH)
     return found
 
 
+def fitting(lines: Sequence[str], room: int, rest: str = "- and {more} more") -> list[str]:
+    """As many of the lines as fit into so many characters; `rest` says how many more there are, and where."""
+    for number in range(len(lines)):
+        if sum(len(line) + 1 for line in lines[: number + 1]) > room:
+            return [*lines[:number], rest.format(more=len(lines) - number)]
+    return list(lines)
+
+
 def turning(action: ActionKey, page: int, of: int, *about: object, main: bool = False) -> tuple[Button, ...]:
     """The buttons that turn the pages of a message; none when there is one page only, and none past an end.
 
@@ -70,11 +104,20 @@ def _cut(block: str, length: int) -> list[str]:
     """A block in pieces that fit, cut between lines, and inside a line only where that alone is too long."""
     pieces = [""]
     for line in block.split("\n"):
-        for start in range(0, max(len(line), 1), length):
-            part = line[start : start + length]
+        for part in _split(line, length):
             joined = f"{pieces[-1]}\n{part}" if pieces[-1] else part
             if len(joined) <= length:
                 pieces[-1] = joined
             else:
                 pieces.append(part)
     return pieces
+
+
+def _split(line: str, length: int) -> list[str]:
+    """A line in parts that fit, each cut behind a space where its second half has one."""
+    parts = []
+    while len(line) > length:
+        end = line.rfind(" ", length // 2, length) + 1 or length
+        parts.append(line[:end])
+        line = line[end:]
+    return [*parts, line]

@@ -9,12 +9,12 @@ from bot.rules.judging.sheets import Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import levels
 from storage.records.judging import Trial
 from storage.records.message import (
-    MESSAGE_LENGTH,
     Attachment,
     Button,
     Choice,
@@ -83,7 +83,7 @@ def calibration_panel(
     else:
         lines.append("The trial is closed.")
         buttons = (Button(key=key(ActionKey.TRIALS_ASK), label="Begin another trial"), HOME)
-    return Message(text="\n".join(lines)[:MESSAGE_LENGTH], rows=(buttons,))
+    return whole_message("\n".join(lines), (buttons,))
 
 
 def _spread(reading: Reading) -> str:
@@ -158,11 +158,7 @@ def sample(event: Event, trial: Trial, picture: bytes | None, whole: bool) -> Me
         if whole
         else Button(key=key(ActionKey.TRIALS_MARK, trial.id), label="Mark the sample", style="main")
     )
-    return Message(
-        text=f"**Invented entry for {escape(event.name)}**\n{trial.sample}"[:MESSAGE_LENGTH],
-        rows=((button,),),
-        files=files,
-    )
+    return whole_message(f"**Invented entry for {escape(event.name)}**\n{trial.sample}", ((button,),), files)
 
 
 def mark_form(trial: Trial, rubric: Rubric, number: int, marks: Marks, opening: int) -> Form:
@@ -212,7 +208,7 @@ def comparison(event: Event, found: Sequence[Reading], mine: Marks, judges: int)
     else:
         lines.append("You read the levels much as the others do.")
     lines.append("-# Only you see this. Being different is not being wrong; the wording may be unclear.")
-    return Message(text="\n".join(lines)[:MESSAGE_LENGTH], rows=((MY_SHEETS,),))
+    return whole_message("\n".join(lines), ((MY_SHEETS,),))
 
 
 def _beside(reading: Reading, mine: Marks) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Collection, Mapping, Sequence
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
-from bot.words.core.pages import turning, within
+from bot.words.core.pages import turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME, who
 from storage.records.judging import TieOfInterest
@@ -93,7 +93,7 @@ def conflicts_panel(
     if judges:
         choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
         rows.append(Select(key=key(ActionKey.TIES_JUDGE), prompt="Set the ties of a judge", choices=choices))
-    return Message(text="\n".join(lines)[:2000], rows=(*rows, (HOME,)))
+    return whole_message("\n".join(lines), (*rows, (HOME,)))
 
 
 def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page: int) -> Message:

@@ -7,10 +7,11 @@ from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
+from bot.words.core.pages import fitting, whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import relative
 from storage.records.judging import OpenEvent
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, PersonSelect, Row, Select
+from storage.records.message import Button, Choice, Message, PersonSelect, Row, Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.tryout import Tryout
@@ -36,14 +37,6 @@ HOME = Button(key=key(ActionKey.JUDGES_PANEL), label="Back to the judges")
 def who(judge: Judge) -> str:
     """A judge by name."""
     return escape(judge.name)
-
-
-def fitting(lines: Sequence[str], room: int) -> list[str]:
-    """As many of the lines as fit into so many characters; how many more there are is said."""
-    for number in range(len(lines)):
-        if sum(len(line) + 1 for line in lines[: number + 1]) > room:
-            return [*lines[:number], f"- and {len(lines) - number} more"]
-    return list(lines)
 
 
 def name(text: str) -> str:
@@ -184,7 +177,7 @@ def sheets_out(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[
     if silent:
         named = listing(silent[:8]) if len(silent) <= 8 else f"{', '.join(silent[:8])} and {len(silent) - 8} more"
         text += f" Not pressed **Start judging** yet: {named}."
-    return Message(text=text[:MESSAGE_LENGTH], rows=rows)
+    return whole_message(text, rows)
 
 
 def status(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:

@@ -8,7 +8,7 @@ from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
 from bot.rules.judging.judge_assignment import Obstacle, Panel
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, pages, turning, within
+from bot.words.core.pages import page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
@@ -71,7 +71,7 @@ def obstacle(found: Obstacle, names: Names) -> str:
 def stuck(event: Event, found: Obstacle, names: Names) -> Message:
     """The panel cannot be computed."""
     text = f"**{escape(event.name)}**: the judges cannot be shared out. Nothing was changed.\nWhy: "
-    return Message(text=(text + obstacle(found, names))[:MESSAGE_LENGTH], rows=((HOME,),))
+    return whole_message(text + obstacle(found, names), ((HOME,),))
 
 
 def no_sheets(event: Event, rubric: Rubric, found: Obstacle, names: Names) -> Message:
@@ -81,7 +81,7 @@ def no_sheets(event: Event, rubric: Rubric, found: Obstacle, names: Names) -> Me
         f"{obstacle(found, names)}"
     )
     button = Button(key=key(ActionKey.PANELS_TABLE, event.key, rubric.key), label="Panels", style="main")
-    return Message(text=text[:MESSAGE_LENGTH], rows=((button,),))
+    return whole_message(text, ((button,),))
 
 
 def table(

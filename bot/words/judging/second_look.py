@@ -6,10 +6,12 @@ from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
+from storage.records.message import Button, Choice, Message, Row, Select
 
+PAGE = 25
 Gaps = Mapping[str, Sequence[str]]
 """By squad: the lines of the rubric on which two judges are far apart."""
 
@@ -20,7 +22,7 @@ def second_look_panel(gaps: Gaps) -> Message:
         return Message(text="No two judges are two levels or more apart, so far.", rows=((HOME,),))
     ask = Button(key=key(ActionKey.JUDGING_ASK_LOOK), label="Ask for a second look", style="main")
     text = "**Two levels or more apart** (handed-in sheets):\n" + "\n".join(_lines(gaps))
-    return Message(text=text[:MESSAGE_LENGTH], rows=((ask, HOME),))
+    return whole_message(text, ((ask, HOME),))
 
 
 def _lines(gaps: Gaps) -> list[str]:
@@ -39,6 +41,8 @@ def please_look(gaps: Gaps, mine: Sequence[Entry]) -> Message:
         + "\n".join(_lines(gaps))
         + "\nPlease look at your sheets once more. Change a mark only if you now see it differently."
     )
-    choices = tuple(Choice(value=str(one.sheet.id), label=one.squad.name) for one in mine[:25])
+    choices = tuple(Choice(value=str(one.sheet.id), label=one.squad.name) for one in mine[:PAGE])
+    if len(mine) > PAGE:
+        text += f"\nThe list below has {PAGE} of your {len(mine)} sheets there; **My sheets** has all."
     rows: list[Row] = [Select(key=key(ActionKey.SHEETS_LOOK), prompt="Look at a sheet", choices=choices), (MY_SHEETS,)]
-    return Message(text=text[:MESSAGE_LENGTH], rows=tuple(rows))
+    return whole_message(text, rows)

@@ -5,10 +5,11 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry, missing
 from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
 from bot.words.judging.sheet_forms import mark
 from bot.words.judging.worklist import title
-from storage.records.message import MESSAGE_LENGTH, Message
+from storage.records.message import Message
 from storage.records.plan import Criterion
 
 REFUSALS = {
@@ -81,4 +82,4 @@ def _prompt(entry: Entry) -> list[str]:
 
 
 def _fit(lines: Sequence[str]) -> Message:
-    return Message(text="\n".join(lines)[:MESSAGE_LENGTH], rows=((MY_SHEETS,),))
+    return whole_message("\n".join(lines), ((MY_SHEETS,),))

@@ -7,7 +7,7 @@ from bot.rules.calendar.reminders import Debt
 from bot.words.calendar.countdown import short
 from bot.words.core.buttons import BACK
 from bot.words.core.job_names import DUE
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.times import full_and_relative
 from bot.words.delivery import undelivered
 from bot.words.office.office import questions_wait
@@ -66,7 +66,7 @@ def digest(found: Sequence[str], before: str = "") -> Message | None:
         return None
     if len(fresh) > MOST_LINES:
         fresh = [*fresh[: MOST_LINES - 1], f"- and {len(fresh) - MOST_LINES + 1} more: /office"]
-    text = "\n".join((HEAD, *(line[:LONGEST_LINE] for line in fresh)))
+    text = "\n".join((HEAD, *(cut(line, LONGEST_LINE) for line in fresh)))
     return Message(text=text, rows=((BACK.model_copy(update={"key": "office"}),),))
 
 

@@ -8,9 +8,10 @@ from bot.rules.office.readiness import NEXT, Facts, Lack, Step
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
-from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
+from storage.records.message import Button, Message, Row
 from storage.records.tryout import State
 
 REFUSALS = {
@@ -117,7 +118,7 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
     for doors in _DOORS:
         row = tuple(Button(key=key(action), label=label) for action, label in doors if action not in shut)
         rows += [row] if row else []
-    return Message(text=text[: MESSAGE_LENGTH - len(signs)] + signs, rows=tuple(rows))
+    return whole_message(text, rows, foot=signs)
 
 
 def _main(facts: Facts, lacking: Sequence[Lack]) -> Button:
@@ -195,4 +196,4 @@ def _field(value: object) -> object:
 def not_ready(step: Step, lacking: Sequence[Lack]) -> Message:
     """The step cannot be taken yet, and why."""
     blocking = [lack for lack in lacking if lack.blocks]
-    return Message(text=f"**Not yet. {_STEPS[step]}:**\n{lack_lines(blocking)}"[:MESSAGE_LENGTH], rows=((BACK,),))
+    return whole_message(f"**Not yet. {_STEPS[step]}:**\n{lack_lines(blocking)}", ((BACK,),))

@@ -8,11 +8,12 @@ from bot.rules.office.readiness import Lack
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.times import full, full_and_relative
 from bot.words.office.office import lack_lines, worth_knowing
 from bot.words.plan.places_text import places_text
-from storage.records.message import MESSAGE_LENGTH, Button, Message
+from storage.records.message import Button, Message
 from storage.records.plan import Plan
 
 REFUSALS = {
@@ -21,7 +22,7 @@ REFUSALS = {
 
 
 def _confirm(text: str, yes: Button) -> Message:
-    return Message(text=text[:MESSAGE_LENGTH], rows=((yes, BACK),))
+    return whole_message(text, ((yes, BACK),))
 
 
 def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:

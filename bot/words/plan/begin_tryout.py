@@ -8,10 +8,11 @@ from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import LIMIT, key
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.times import time_text
 from bot.words.plan.plan_errors import problem_line, problems_text
-from storage.records.message import MESSAGE_LENGTH, Attachment, Button, FileField, Form, Message, TextField
+from storage.records.message import Attachment, Button, FileField, Form, Message, TextField
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
@@ -173,7 +174,7 @@ def mistakes(lines: Sequence[str], typed: Sequence[str], again: ActionKey | None
     """What was wrong in a form, all at once, and a way back into it with what was typed."""
     text = "Nothing was changed yet:\n" + "\n".join(f"- {line}" for line in lines)
     button = Button(key=_with(again, typed), label="Correct it", style="main") if again else BACK
-    return Message(text=text[:MESSAGE_LENGTH], rows=((button,),))
+    return whole_message(text, ((button,),))
 
 
 def _with(action: ActionKey, typed: Sequence[str]) -> str:
@@ -204,15 +205,8 @@ def bad_file(problems: Sequence[PlanProblem], left_out: int = 0) -> Message:
 def sure_to_change(news: Message, stamp: str) -> Message:
     """Ask once before a change that everyone is told."""
     text = f"**Change the plan?** The class reads:\n{quoted(news.text)}"
-    return Message(
-        text=text[:MESSAGE_LENGTH],
-        rows=(
-            (
-                Button(key=key(ActionKey.PLAN_APPLY, stamp), label="Yes, change it", style="main"),
-                Button(key=key(ActionKey.PLAN_DROP), label="No, leave it"),
-            ),
-        ),
-    )
+    yes = Button(key=key(ActionKey.PLAN_APPLY, stamp), label="Yes, change it", style="main")
+    return whole_message(text, ((yes, Button(key=key(ActionKey.PLAN_DROP), label="No, leave it")),))
 
 
 def begun(plan: Plan) -> str:

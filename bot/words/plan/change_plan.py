@@ -6,7 +6,8 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.plan.plan_changes import Change
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import fingerprints, plan_file
-from bot.words.core.plain_text import cut, escape
+from bot.words.core.pages import fitting
+from bot.words.core.plain_text import escape
 from bot.words.core.times import full, full_and_relative
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Plan
@@ -35,6 +36,9 @@ _SENTENCES = {
 _SECRET = {"weight": "the surprise counts {new} instead of {old}", "rules": "the rules of the surprise"}
 
 
+MORE_CHANGES = "- and {more} more: the attached plan has them all"
+
+
 def sentence(change: Change) -> str:
     """One change, in plain words that give no secret away; people's own words stand in it as they are."""
     lines = _SENTENCES if change.name or change.kind not in _SECRET else _SECRET
@@ -54,10 +58,9 @@ def changed(
     plan: Plan, schedule: Schedule, sentences: Sequence[str], dates: bool, reason: str, public: PublicPlan
 ) -> Message:
     """After the brief: what has changed and why, and the plan as it is now, as a file with its fingerprint."""
-    lines = [f"**{escape(plan.name)}: the plan has changed.**", *(f"- {escape(one)}" for one in sentences)]
-    if dates:
-        lines.append(f"The deadline is now {full_and_relative(schedule.deadline)}.")
-    lines.append(f"Reason: {escape(reason)}")
-    last = f"-# The plan as it is now is attached. {fingerprints(public)}"
-    text = cut("\n".join(lines), MESSAGE_LENGTH - len(last) - 1)
-    return Message(text=f"{text}\n{last}", files=(plan_file(public),))
+    head = f"**{escape(plan.name)}: the plan has changed.**"
+    tail = [f"The deadline is now {full_and_relative(schedule.deadline)}."] if dates else []
+    tail += [f"Reason: {escape(reason)}", f"-# The plan as it is now is attached. {fingerprints(public)}"]
+    room = MESSAGE_LENGTH - len(MORE_CHANGES) - sum(len(line) + 1 for line in (head, *tail))
+    found = fitting([f"- {escape(one)}" for one in sentences], room, MORE_CHANGES)
+    return Message(text="\n".join((head, *found, *tail)), files=(plan_file(public),))

@@ -5,7 +5,7 @@ from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
-from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import escape
 from bot.words.plan.begin_tryout import reason_fields
 from bot.words.plan.places_text import minimum_text, places_text
@@ -54,7 +54,7 @@ def edit_plan_panel(plan: Plan, state: State, said: str = "") -> Message:
             BACK,
         ),
     )
-    return Message(text=(f"{text}\n\n{said}" if said else text)[:MESSAGE_LENGTH], rows=rows)
+    return whole_message(f"{text}\n\n{said}" if said else text, rows)
 
 
 def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) -> Message:

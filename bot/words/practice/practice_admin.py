@@ -9,12 +9,12 @@ from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key, split
-from bot.words.core.pages import page_line, turning, within
+from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
 from bot.words.practice.booking import PAGE, choices, state, times_text, value
 from bot.words.practice.first_round_draw import DRAW
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
+from storage.records.message import Button, Choice, Message, Row, Select
 from storage.records.people import Squad
 from storage.records.practice import Turn
 
@@ -44,13 +44,11 @@ def practice_panel(
     page = within(page, of)
     shown = table.slots[page * PAGE :][:PAGE]
     notes = [_note(table.by_begin.get(begin), names) for begin in shown]
-    return Message(
-        text=text[: MESSAGE_LENGTH - 60] + page_line(page, of),
-        rows=(
-            Select(key=key(ActionKey.PRACTICE_TURN), prompt="Pick a turn", choices=choices(zone, shown, notes)),
-            (*turning(ActionKey.PRACTICE_PANEL, page, of), *((DRAW,) if draws else ()), BACK),
-        ),
+    rows = (
+        Select(key=key(ActionKey.PRACTICE_TURN), prompt="Pick a turn", choices=choices(zone, shown, notes)),
+        (*turning(ActionKey.PRACTICE_PANEL, page, of), *((DRAW,) if draws else ()), BACK),
     )
+    return whole_message(text, rows, foot=page_line(page, of))
 
 
 def _few(table: PracticeTable, squads: Sequence[Squad]) -> str:

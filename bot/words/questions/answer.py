@@ -7,7 +7,7 @@ from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, within
+from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, quoted
 from bot.words.core.times import full
 from bot.words.questions.ask import shown
@@ -228,15 +228,8 @@ def sure_to_merge(question: Question, one: Clarification, squad: Squad, room: Me
         f"**Does this answer it?**\n> {escape(question.text)}\n\n{shown(one)}\n\n"
         f"The room of **{escape(squad.name)}** reads:\n{quoted(room.text)}"
     )
-    return Message(
-        text=text[:MESSAGE_LENGTH],
-        rows=(
-            (
-                Button(key=key(ActionKey.RULES_MERGED, question.id, one.number), label="Yes, it does", style="main"),
-                PANEL,
-            ),
-        ),
-    )
+    yes = Button(key=key(ActionKey.RULES_MERGED, question.id, one.number), label="Yes, it does", style="main")
+    return whole_message(text, ((yes, PANEL),))
 
 
 def merged(one: Clarification) -> Message:

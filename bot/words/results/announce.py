@@ -8,6 +8,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.scoring.results import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
+from bot.words.core.pages import fitting, whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
 from bot.words.plan.places_text import left_open_text, sections_text
@@ -19,8 +20,8 @@ from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Me
 
 ROOM_FOR_HEAD = 240
 ROOM_FOR_CHANGES = 500
-ROOM_FOR_REST = 20
-"""For the line that says how many more there are."""
+MORE_SQUADS = "and {more} more: each reads its own result in its room"
+MORE_CHANGES = "- and {more} more: each was told in this channel when it was made"
 SHORTEST_REASON, LONGEST_REASON = 5, 300
 PODIUM = 3
 
@@ -81,15 +82,8 @@ def lacking(outcome: Outcome, judging_closed: bool, own_sheets: int) -> list[str
 def not_yet(lines: Sequence[str]) -> Message:
     """The announcement has to wait, and for what."""
     text = "**Not yet.** Before the announcement:\n" + "\n".join(f"- {line}" for line in lines)
-    return Message(
-        text=text[:MESSAGE_LENGTH],
-        rows=(
-            (
-                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
-                Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
-            ),
-        ),
-    )
+    standings = Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")
+    return whole_message(text, ((standings, Button(key=key(ActionKey.TABLE_PANEL), label="Table")),))
 
 
 def preview(said: Message, digest: str, mode: str) -> Message:
@@ -99,16 +93,9 @@ def preview(said: Message, digest: str, mode: str) -> Message:
         f"**This will be said** in the news room ({shows}, as the plan says). "
         "Each squad gets its own result in its room at the same minute. Protests count from your press.\n\n"
     )
-    return Message(
-        text=head + said.text,
-        files=said.files,
-        rows=(
-            (
-                Button(key=key(ActionKey.RESULTS_ANNOUNCED, digest), label="Announce now", style="main"),
-                Button(key=key(ActionKey.RESULTS_PANEL), label="Not yet"),
-            ),
-        ),
-    )
+    yes = Button(key=key(ActionKey.RESULTS_ANNOUNCED, digest), label="Announce now", style="main")
+    later = Button(key=key(ActionKey.RESULTS_PANEL), label="Not yet")
+    return whole_message(head + said.text, ((yes, later),), said.files)
 
 
 def announcement(outcome: Outcome, occasion: Occasion) -> Message:
@@ -132,11 +119,7 @@ def announcement(outcome: Outcome, occasion: Occasion) -> Message:
 def _table(outcome: Outcome, rows: Sequence[Row], room: int) -> str:
     """Places and totals, as many as fit beside the rest; the picture and the rooms have the others."""
     lines = [f"{row.rank}\\. {outcome.name(row.squad_id)}, {outcome.total(row)} points" for row in rows]
-    kept = len(lines)
-    while kept and sum(len(line) + 1 for line in lines[:kept]) > room - ROOM_FOR_REST:
-        kept -= 1
-    rest = [f"and {len(lines) - kept} more"] if kept < len(lines) else []
-    return "\n".join((*lines[:kept], *rest))
+    return "\n".join(fitting(lines, room - len(MORE_SQUADS), MORE_SQUADS))
 
 
 def shown_rows(outcome: Outcome) -> list[Row]:
@@ -174,14 +157,10 @@ def change_lines(changes: Sequence[Change], room: int) -> str:
     if not changes:
         return "Nothing in the plan was changed since the brief."
     head = f"Changed in the plan since the brief ({count(len(changes), 'time')}):"
-    lines: list[str] = []
-    for change in changes:
-        line = f"- {'; '.join(escape(one) for one in change.what)} (reason: {escape(change.reason)})"
-        if len(head) + sum(len(one) + 1 for one in lines) + len(line) + 60 > room:
-            lines.append("- and more; your coach has the whole list")
-            break
-        lines.append(line)
-    return "\n".join((head, *lines))
+    lines = [
+        f"- {'; '.join(escape(one) for one in change.what)} (reason: {escape(change.reason)})" for change in changes
+    ]
+    return "\n".join((head, *fitting(lines, room - len(head) - len(MORE_CHANGES), MORE_CHANGES)))
 
 
 def announced(squads: int) -> Message:

@@ -6,7 +6,7 @@ from bot.rules.core.rounding import rounded
 from bot.rules.results.feedback import Draft, Point
 from bot.rules.scoring.results import MeasureScore, Row
 from bot.words.core.number_text import exact, several
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import cut, escape
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.value_text import value_of
 from storage.records.plan import Checklist, Count, Criterion, Item, Measure
@@ -28,7 +28,7 @@ def drafted(outcome: Outcome, row: Row, found: Draft) -> str:
         blocks.append(f"**A next step**\n• {_step(outcome, row, found.step)}")
     if len(blocks) == 1:
         blocks.append(THANKS)
-    return "\n\n".join(blocks)[:LONGEST]
+    return cut("\n\n".join(blocks), LONGEST)
 
 
 def _criterion(outcome: Outcome, point: Point) -> Criterion:

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, within
+from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape
 from bot.words.scorekeeping.attempt_values import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, RadioField, Row, Select, TextField
+from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.plan import Event, Measure, Time
 from storage.records.scores import Absence, Attempt
@@ -147,7 +147,7 @@ def score_table_card(event: Event, measure: Measure, line: Line, run_offs: Seque
         text += "\n".join(listed) if listed else "No attempt yet."
     about = measure_value(event, measure)
     rows = () if turn.closed else _enter(measure, line, run_offs, about, turn)
-    return Message(text=text[:MESSAGE_LENGTH], rows=(*rows, _go(line.squad, about, turn)))
+    return whole_message(text, (*rows, _go(line.squad, about, turn)))
 
 
 def _enter(

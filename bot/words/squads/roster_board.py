@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.people import Squad, Student
@@ -28,7 +29,7 @@ def boards(plan: Plan, roster: Roster) -> list[Message]:
             lines.append(f"These need a squad: {', '.join(looking)}")
         if lines:
             blocks.append(f"**Section {escape(section)}**\n" + "\n".join(lines))
-    return [Message(text=text) for text in _pages(blocks)]
+    return [Message(text=text) for text in pages(blocks)]
 
 
 def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
@@ -51,27 +52,3 @@ def _line(plan: Plan, squad: Squad, members: Sequence[Student]) -> str:
     else:
         state = count(plan.squads.largest - len(members), "free seat")
     return f"- **{escape(squad.name)}**: {names} ({state})"
-
-
-def _pages(blocks: Sequence[str]) -> list[str]:
-    pages = [""]
-    for block in blocks:
-        for piece in _cut(block):
-            joined = f"{pages[-1]}\n\n{piece}" if pages[-1] else piece
-            if len(joined) <= MESSAGE_LENGTH:
-                pages[-1] = joined
-            else:
-                pages.append(piece)
-    return pages
-
-
-def _cut(block: str) -> list[str]:
-    """A block in pieces that fit one message each, cut between lines."""
-    pieces = [""]
-    for line in block.split("\n"):
-        joined = f"{pieces[-1]}\n{line}" if pieces[-1] else line
-        if len(joined) <= MESSAGE_LENGTH:
-            pieces[-1] = joined
-        else:
-            pieces.append(line[:MESSAGE_LENGTH])
-    return pieces

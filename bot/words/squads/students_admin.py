@@ -6,7 +6,7 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key, split
-from bot.words.core.pages import page_line, turning, within
+from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from storage.records.message import (
     Button,
@@ -64,7 +64,7 @@ def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: S
         PersonSelect(key=key(ActionKey.PEOPLE_FORGET_ACCOUNT), prompt="Erase a person's name everywhere"),
         (Button(key=key(ActionKey.PEOPLE_ENTER), label="Enter a student"), BACK),
     )
-    return Message(text="\n".join(lines)[:2000], rows=rows)
+    return whole_message("\n".join(lines), rows)
 
 
 def _officers(officers: Sequence[Officer], role: str) -> str:
@@ -93,7 +93,7 @@ def helpers(officers: Sequence[Officer], said: str = "") -> Message:
         )
         rows.append(Select(key=key(ActionKey.PEOPLE_DISMISS), prompt="Dismiss a helper", choices=choices))
     rows.append((PEOPLE, BACK))
-    return Message(text=(f"{text}\n\n{said}" if said else text)[:2000], rows=tuple(rows))
+    return whole_message(f"{text}\n\n{said}" if said else text, rows)
 
 
 def added(names: Sequence[str], role: str) -> str:

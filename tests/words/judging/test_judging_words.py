@@ -8,6 +8,7 @@ import pytest
 from bot.rules.calendar.calendar import schedule
 from bot.rules.judging.judge_assignment import Obstacle, describe
 from bot.rules.judging.sheets import Entry, steps
+from bot.words.core.pages import fitting
 from bot.words.judging import (
     conflicts_of_interest,
     judge_reminders,
@@ -19,7 +20,6 @@ from bot.words.judging import (
     typed_marks,
     worklist,
 )
-from bot.words.judging.judges_admin import fitting
 from storage.records.judging import OpenEvent, TieOfInterest
 from storage.records.people import Judge, Squad
 from storage.records.plan import Criterion, Event, Rubric
