@@ -6,6 +6,7 @@ brought up to date or replaced lies there too, for four weeks, so that someone w
 
 import re
 from collections.abc import Collection
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -146,5 +147,7 @@ def _tidy(database: Path) -> None:
     with as_faults():
         yesterday = datetime.now(UTC).timestamp() - timedelta(days=1).total_seconds()
         for path in folder_of(database).glob("*.part*"):
-            if path.name.endswith((".part", *COMPANIONS)) and path.stat().st_mtime < yesterday:
-                path.unlink(missing_ok=True)
+            # What another backup is writing may be gone by now.
+            with suppress(FileNotFoundError):
+                if path.name.endswith((".part", *COMPANIONS)) and path.stat().st_mtime < yesterday:
+                    path.unlink(missing_ok=True)
