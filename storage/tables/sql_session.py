@@ -1,14 +1,11 @@
 """Running SQL inside a snapshot or a transaction, and turning rows into records."""
 
-import asyncio
 import json
 import sqlite3
-from collections.abc import AsyncIterator, Callable, Sequence
+from collections.abc import AsyncIterator, Callable, Iterable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from typing import Any, TypeVar
-
-import aiosqlite
 
 from storage.records.base import Record
 
@@ -43,12 +40,12 @@ def to_records(record: type[R], rows: Sequence[sqlite3.Row]) -> list[R]:
 class Snapshot:
     """Reading: everything seen through one snapshot belongs to one moment."""
 
-    def __init__(self, connection: aiosqlite.Connection) -> None:
+    def __init__(self, connection: sqlite3.Connection) -> None:
         self._connection = connection
 
     async def rows(self, sql: str, *values: Value) -> list[sqlite3.Row]:
         """All rows of a query."""
-        return list(await self._connection.execute_fetchall(sql, values))
+        return self._connection.execute(sql, values).fetchall()
 
     async def all(self, record: type[R], sql: str, *values: Value) -> list[R]:
         """All rows of a query, as records."""
@@ -68,7 +65,7 @@ class Snapshot:
 class Transaction(Snapshot):
     """Reading and writing; everything is kept, or nothing."""
 
-    def __init__(self, connection: aiosqlite.Connection, random_bytes: Callable[[int], bytes]) -> None:
+    def __init__(self, connection: sqlite3.Connection, random_bytes: Callable[[int], bytes]) -> None:
         super().__init__(connection)
         self.random_bytes = random_bytes
         """So many bytes that nobody can guess, for keys."""
@@ -79,7 +76,7 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused it.
         """
-        cursor = await self._execute(sql, values)
+        cursor = self._execute(sql, values)
         return cursor.rowcount
 
     async def insert(self, sql: str, *values: Value) -> int:
@@ -88,28 +85,35 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused it.
         """
-        cursor = await self._execute(sql, values)
+        cursor = self._execute(sql, values)
         assert cursor.lastrowid is not None
         return cursor.lastrowid
 
-    async def _execute(self, sql: str, values: tuple[Value, ...]) -> aiosqlite.Cursor:
+    async def run_many(self, sql: str, rows: Iterable[tuple[Value, ...]]) -> None:
+        """Run a statement once for each row of values.
+
+        Raises:
+            Conflict: a constraint refused one of them.
+        """
         try:
-            # Not closed: a statement without rows is over when it returns, and closing costs as much as running it.
-            return await self._connection.execute(sql, values)
+            self._connection.executemany(sql, rows)
+        except sqlite3.IntegrityError as refused:
+            raise Conflict(str(refused)) from refused
+
+    def _execute(self, sql: str, values: tuple[Value, ...]) -> sqlite3.Cursor:
+        try:
+            return self._connection.execute(sql, values)
         except sqlite3.IntegrityError as refused:
             raise Conflict(str(refused)) from refused
 
     @asynccontextmanager
     async def undoable(self) -> AsyncIterator[None]:
         """A part of the transaction that is undone, alone, when it raises."""
-        await self._connection.execute("SAVEPOINT part")
+        self._connection.execute("SAVEPOINT part")
         try:
             yield
         except BaseException:
-            await asyncio.shield(self._undo())
+            self._connection.execute("ROLLBACK TO part")
+            self._connection.execute("RELEASE part")
             raise
-        await self._connection.execute("RELEASE part")
-
-    async def _undo(self) -> None:
-        await self._connection.execute("ROLLBACK TO part")
-        await self._connection.execute("RELEASE part")
+        self._connection.execute("RELEASE part")

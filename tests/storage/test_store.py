@@ -2,7 +2,9 @@
 
 import ast
 import asyncio
+import sqlite3
 from collections.abc import AsyncIterator
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -104,6 +106,93 @@ async def test_listeners_hear_commits_only(store: Store) -> None:
     with pytest.raises(Conflict):
         await add(store, 1)
     assert heard == [1]
+
+
+async def test_transactions_that_wait_for_their_turn_share_a_commit_and_each_is_on_the_disk_when_it_returns(
+    tmp_path: Path,
+) -> None:
+    run: list[str] = []
+    path = new_database(tmp_path / "a.db")
+    async with Store.open(path, trace=run.append) as store:
+
+        async def add_and_look(number: int) -> bool:
+            await add(store, number)
+            with closing(sqlite3.connect(path)) as other:
+                return (
+                    other.execute("SELECT 1 FROM processed_interaction WHERE interaction_id = ?", [number]).fetchone()
+                    is not None
+                )
+
+        assert all(await asyncio.gather(*(add_and_look(number) for number in range(60))))
+        assert await count(store) == 60
+    assert run.count("COMMIT") < 10
+
+
+async def test_one_that_raises_takes_nobody_with_it_who_shares_its_commit(store: Store) -> None:
+    await add(store, 7)
+    done = await asyncio.gather(*(add(store, number) for number in (1, 7, 2, 7, 3)), return_exceptions=True)
+    assert [type(one) for one in done] == [type(None), Conflict, type(None), Conflict, type(None)]
+    assert await count(store) == 4
+
+
+async def test_a_commit_that_fails_is_a_fault_for_everybody_in_it_and_keeps_nothing(store: Store) -> None:
+    heard: list[int] = []
+    store.on_commit(lambda: heard.append(1))
+
+    async def dangling(number: int) -> None:
+        """A squad whose captain is nobody: SQLite checks that at the commit."""
+        async with store.write() as db:
+            await db.run("INSERT INTO tryout VALUES (?, ?, 'signup', '{}', NULL, '{}', '', NULL, NULL)", number, number)
+            columns = "(tryout_id, number, name, folded, skeleton, section, captain_id, join_code, created_at)"
+            await db.run(f"INSERT INTO squad {columns} VALUES (?, 1, '', '', '', '', 99, '', '')", number)
+
+    done = await asyncio.gather(add(store, 1), dangling(1), add(store, 2), return_exceptions=True)
+    assert [type(one) for one in done] == [StorageFault] * 3
+    assert heard == []
+    assert await count(store) == 0
+    await add(store, 3)
+    assert await count(store) == 1
+
+
+async def test_a_disk_that_is_full_in_the_middle_of_a_group_is_told_to_all_of_it(store: Store) -> None:
+    async with store.write() as db:
+        pages = await db.value("PRAGMA page_count")
+        await db.rows(f"PRAGMA max_page_count = {pages}")
+
+    async def large() -> None:
+        async with store.write() as db:
+            await db.run("INSERT INTO processed_interaction VALUES (1, '', ?)", "x" * 5_000_000)
+
+    done = await asyncio.gather(add(store, 2), large(), add(store, 3), return_exceptions=True)
+    kept = [number for number, one in zip((2, 1, 3), done, strict=True) if one is None]
+    assert isinstance(done[1], StorageFault)
+    assert await count(store) == len(kept)
+    await add(store, 4)
+
+
+async def test_a_transaction_whose_task_is_cancelled_while_it_is_written_to_the_disk_is_whole_or_not_there(
+    store: Store,
+) -> None:
+    tasks = [asyncio.create_task(add(store, number)) for number in range(20)]
+    await asyncio.sleep(0)
+    tasks[3].cancel()
+    done = await asyncio.gather(*tasks, return_exceptions=True)
+    assert [index for index, one in enumerate(done) if one is not None] == [3]
+    assert await count(store) in (19, 20)
+
+
+async def test_another_program_that_writes_is_waited_for_without_stopping_the_loop(tmp_path: Path) -> None:
+    path = new_database(tmp_path / "a.db")
+    async with Store.open(path) as store:
+        with closing(sqlite3.connect(path, isolation_level=None)) as other:
+            other.execute("BEGIN IMMEDIATE")
+            waiting = asyncio.create_task(add(store, 1))
+            for _ in range(5):
+                await asyncio.sleep(0.01)
+            assert not waiting.done()
+            other.execute("COMMIT")
+        await waiting
+        assert await count(store) == 1
 
 
 async def test_what_is_acknowledged_is_on_the_disk_unless_a_check_asks_otherwise(tmp_path: Path, store: Store) -> None:
