@@ -59,6 +59,8 @@ class Judge(Record):
     room_id: int | None = None
     """That private room, once it is open."""
     opted_in_at: datetime | None = None
+    direct_chosen_at: datetime | None = None
+    """When a judge of several try-outs chose this one for the private messages; the latest counts."""
     removed: bool = False
 
 

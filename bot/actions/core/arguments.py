@@ -35,6 +35,8 @@ Parse = Callable[[str], object]
 class Arguments:
     """What one handler takes."""
 
+    names: tuple[str, ...] = ()
+    """Of the parameters, in order."""
     anything: bool = False
     """Whether the handler takes anything at all; one that does not is called with nothing, whatever a key carries."""
     required: tuple[Parse, ...] = ()
@@ -56,6 +58,7 @@ def declared(handler: Callable[..., Any]) -> Arguments:
     required: list[Parse] = []
     optional: list[Parse] = []
     found: dict[str, Any] = {}
+    names: list[str] = []
     for parameter in list(inspect.signature(handler).parameters.values())[SHARED:]:
         hint = hints[parameter.name]
         if parameter.name == "prepared":
@@ -68,10 +71,12 @@ def declared(handler: Callable[..., Any]) -> Arguments:
         elif parameter.kind is parameter.VAR_POSITIONAL:
             found["rest"] = parse_of(hint)
         elif parameter.default is parameter.empty:
+            names.append(parameter.name)
             required.append(parse_of(hint))
         else:
+            names.append(parameter.name)
             optional.append(parse_of(hint))
-    return Arguments(any((required, optional, found)), tuple(required), tuple(optional), **found)
+    return Arguments(tuple(names), any((required, optional, found)), tuple(required), tuple(optional), **found)
 
 
 def parse_of(hint: Any) -> Parse:

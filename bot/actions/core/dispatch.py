@@ -197,7 +197,7 @@ def refused(refusal: Refusal, action: Action) -> Say:
 async def _ask(
     db: Snapshot, action: Action, handler: Callable[..., Awaitable[Any]], request: Request, **prepared: Any
 ) -> Any:
-    tryout = await tryout_of(db, request)
+    tryout = await tryout_of(db, request, action)
     held = await roles(db, tryout, request)
     if action.role not in held:
         # In a direct message there is no class server to look at: whoever judges no more is told just that.
@@ -212,11 +212,43 @@ async def _ask(
         raise Refusal(Reason.OUT_OF_DATE) from None
 
 
-async def tryout_of(db: Snapshot, request: Request) -> Tryout | None:
-    """The try-out a request is about: the class server's, or in a direct message the one the person judges in."""
+PICKED = {ActionKey.SHEETS_LOOK: "sheet_id", ActionKey.SHEETS_TIE_ASK: "squad_id"}
+"""What is picked from the lists that judges find in their private messages."""
+
+
+async def tryout_of(db: Snapshot, request: Request, action: Action) -> Tryout | None:
+    """The try-out a request is about: the class server's, or in a direct message one that the person judges in.
+
+    Whoever judges in several says which one by what is pressed: by the sheet, squad or entry that it is about, by the
+    message that it stands under, or by what was chosen last.
+
+    Raises:
+        Refusal: `which_tryout`, when none of these says it.
+    """
     if request.server_id is not None:
         return await tryouts.running(db, request.server_id)
-    return await judges.tryout_judged_by(db, request.who)
+    found = await judges.tryouts_judged_by(db, request.who)
+    if len(found) < 2:
+        return found[0] if found else None
+    meant = await _meant(db, request, action)
+    for one in found:
+        if one.id == meant:
+            return one
+    raise Refusal(Reason.WHICH_TRYOUT, tryouts=tuple(found))
+
+
+async def _meant(db: Snapshot, request: Request, action: Action) -> int | None:
+    """The id of the try-out that a judge means in a direct message; None when nothing says it."""
+    takes = action.arguments[action.run]
+    positional, chosen = read(takes, request.args, request.values)
+    said = dict(zip(takes.names, positional, strict=False))
+    if action.key in PICKED and "picked" in chosen:
+        said[PICKED[action.key]] = chosen["picked"]
+    for name, about in said.items():
+        if name in judges.NAMES_TRYOUT and isinstance(about, int):
+            return await judges.tryout_named(db, name, about)
+    of_message = None if request.message_id is None else await judges.tryout_of_message(db, request.message_id)
+    return of_message or await judges.tryout_chosen(db, request.who)
 
 
 async def roles(db: Snapshot, tryout: Tryout | None, request: Request) -> set[Role]:

@@ -7,4 +7,4 @@ from storage.tables import judges
 async def is_judge(store: Store, who: int) -> bool:
     """Whether an account judges in a try-out that runs; what others write is neither read nor answered."""
     async with store.read() as db:
-        return await judges.tryout_judged_by(db, who) is not None
+        return bool(await judges.tryouts_judged_by(db, who))

@@ -4,14 +4,14 @@ from collections.abc import Sequence
 
 from bot.actions.core.dispatch import act
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
-from bot.actions.judging.worklist import own_worklist, worklist_keep
+from bot.actions.judging.worklist import other_tryouts, own_worklist, worklist_keep
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.parse_marks import marks_of, read_typed, target
 from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, last_saved, missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import typed_marks as words
-from storage.records.message import Answer, Say
+from storage.records.message import Answer, Message, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -23,6 +23,12 @@ from storage.tables.sql_session import Transaction
 async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Deal with what a judge typed; the text stands in the field `text`."""
     me = await me_as_judge(db, tryout, request)
+    message = await _typed(db, tryout, request, me)
+    others = await other_tryouts(db, tryout, me)
+    return Say(message=words.in_tryout(message, tryout, others) if others else message)
+
+
+async def _typed(db: Transaction, tryout: Tryout, request: Request, me: Judge) -> Message:
     mine = await entries_of(db, tryout, me)
     now = target(mine, await typed_sheet.chosen(db, me.id))
     said = read_typed(request.fields.get("text", ""))
@@ -36,8 +42,8 @@ async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         case "next":
             return await _next(db, me, mine, now)
         case "list":
-            return Say(message=await own_worklist(db, tryout, me))
-    return Say(message=words.usage(now))
+            return await own_worklist(db, tryout, me)
+    return words.usage(now)
 
 
 @act(ActionKey.SHEETS_TYPE, "judge")
@@ -50,13 +56,15 @@ async def typed_marks_begin(db: Transaction, tryout: Tryout, request: Request, s
     if not missing(entry.rubric, entry.sheet.marks):
         raise Refusal(Reason.TYPED_ALL_MARKED, squad=entry.squad.name)
     await typed_sheet.choose(db, me.id, entry.sheet.id)
+    if request.server_id is None:
+        await judges.choose_tryout(db, me.id, request.at)
     await lists_changed(db, tryout, me.id)
     return Say(message=words.prompt(entry))
 
 
 async def _mark(
     db: Transaction, tryout: Tryout, request: Request, me: Judge, entry: Entry | None, levels: Sequence[int]
-) -> Answer:
+) -> Message:
     if entry is None:
         raise Refusal(Reason.TYPED_NOTHING)
     marks = marks_of(entry, levels)
@@ -69,10 +77,10 @@ async def _mark(
         await typed_sheet.forget(db, me.id)
     else:
         await typed_sheet.choose(db, me.id, following.sheet.id)
-    return Say(message=words.typed_marks_saved(entry, marks, now, following))
+    return words.typed_marks_saved(entry, marks, now, following)
 
 
-async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequence[Entry], comment: str) -> Answer:
+async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequence[Entry], comment: str) -> Message:
     """A comment belongs to the sheet that was saved last: on the whole of it, or on the line that was marked last."""
     entry = last_saved(mine)
     if entry is None or not entry.changeable:
@@ -85,10 +93,10 @@ async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequ
         about = marked[-1]
     comments = {**entry.sheet.comments, about: comment[:LONGEST_COMMENT]}
     await worklist_keep(db, tryout, request, entry, (entry.sheet.marks, comments))
-    return Say(message=words.commented(entry))
+    return words.commented(entry)
 
 
-async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mine: Sequence[Entry]) -> Answer:
+async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mine: Sequence[Entry]) -> Message:
     """Take the last saved change back; that is a new version too, so that nothing is lost."""
     entry = last_saved(mine)
     if entry is None or not entry.changeable:
@@ -99,10 +107,10 @@ async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mi
     now = next(one for one in await entries_of(db, tryout, me) if one.sheet.id == entry.sheet.id)
     if missing(now.rubric, now.sheet.marks):
         await typed_sheet.choose(db, me.id, now.sheet.id)
-    return Say(message=words.undone(now))
+    return words.undone(now)
 
 
-async def _next(db: Transaction, me: Judge, mine: Sequence[Entry], now: Entry | None) -> Answer:
+async def _next(db: Transaction, me: Judge, mine: Sequence[Entry], now: Entry | None) -> Message:
     """Go on with another squad: the one after the present one, round and round."""
     open_ones = [one for one in mine if one.changeable and one.owed]
     if not open_ones:
@@ -111,4 +119,4 @@ async def _next(db: Transaction, me: Judge, mine: Sequence[Entry], now: Entry | 
     place = ids.index(now.sheet.id) if now is not None and now.sheet.id in ids else -1
     following = open_ones[(place + 1) % len(open_ones)]
     await typed_sheet.choose(db, me.id, following.sheet.id)
-    return Say(message=words.prompt(following))
+    return words.prompt(following)

@@ -77,7 +77,23 @@ async def own_worklist(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0
     mine = await entries_of(db, tryout, judge)
     typed = target(mine, await typed_sheet.chosen(db, judge.id)) if judge.direct_closed_at is None else None
     trial = await waiting(db, tryout, judge.id)
-    return worklist.worklist(tryout, mine, schedule_of(tryout), page, typed, trial)
+    others = await other_tryouts(db, tryout, judge)
+    return worklist.worklist(tryout, mine, schedule_of(tryout), page, typed, trial, others)
+
+
+async def other_tryouts(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Tryout]:
+    """The try-outs in which a judge judges besides this one, on other class servers."""
+    return [one for one in await judges.tryouts_judged_by(db, judge.platform_id) if one.id != tryout.id]
+
+
+@act(ActionKey.SHEETS_SWITCH, "judge")
+async def switch(db: Transaction, tryout: Tryout, request: Request, tryout_id: int) -> Answer:
+    """A judge of several try-outs says which one the private messages are about from now on."""
+    me = await me_as_judge(db, tryout, request)
+    if tryout_id != tryout.id:
+        raise Refusal(Reason.OUT_OF_DATE)
+    await judges.choose_tryout(db, me.id, request.at)
+    return Say(message=await own_worklist(db, tryout, me))
 
 
 @view(ActionKey.SHEETS_LOOK, "judge")

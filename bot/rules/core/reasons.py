@@ -93,6 +93,7 @@ class Reason(StrEnum):
     LEVEL_GONE = auto()
     JUDGING_SHUT = auto()
     NO_SHEET_LEFT = auto()
+    WHICH_TRYOUT = auto()
 
     # Office
     STEP_OVER = auto()

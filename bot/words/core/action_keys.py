@@ -218,6 +218,7 @@ class ActionKey(StrEnum):
     SHEETS_SAVE = "sheets.save"
     SHEETS_START = "sheets.start"
     SHEETS_STEP = "sheets.step"
+    SHEETS_SWITCH = "sheets.switch"
     SHEETS_TIE = "sheets.tie"
     SHEETS_TIE_ASK = "sheets.tie-ask"
     SHEETS_TIED = "sheets.tied"

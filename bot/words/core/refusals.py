@@ -3,6 +3,7 @@
 Each subject keeps its own lines under `REFUSALS`; they are gathered here, and each reason has exactly one line.
 """
 
+from collections.abc import Callable
 from importlib import import_module
 from pkgutil import walk_packages
 
@@ -27,14 +28,19 @@ COMMON = {
 }
 
 
-def _gathered() -> tuple[dict[Reason, str], dict[Reason, tuple[Row, ...]]]:
+Rows = tuple[Row, ...]
+LeadOn = Rows | Callable[[Refusal], Rows]
+"""Buttons under a refusal: always the same, or made for it."""
+
+
+def _gathered() -> tuple[dict[Reason, str], dict[Reason, LeadOn]]:
     """The lines of all subjects, and the buttons under some of them (`REFUSALS` and `LEAD_ON` of their modules).
 
     Raises:
         ValueError: a reason has two lines.
     """
     found = dict(COMMON)
-    buttons: dict[Reason, tuple[Row, ...]] = {}
+    buttons: dict[Reason, LeadOn] = {}
     for module in walk_packages(bot.words.__path__, f"{bot.words.__name__}."):
         if module.name == __name__:
             continue
@@ -73,5 +79,6 @@ def message(refusal: Refusal) -> Message:
 def reply(refusal: Refusal, role: str) -> Message:
     """The private answer to a refusal; a button leads on where there is a way on."""
     if refusal.reason != Reason.OUT_OF_DATE:
-        return message(refusal).model_copy(update={"rows": BUTTONS.get(refusal.reason, ())})
+        rows = BUTTONS.get(refusal.reason, ())
+        return message(refusal).model_copy(update={"rows": rows(refusal) if callable(rows) else rows})
     return Message(text=message(refusal).text, rows=((AFRESH[role],),))

@@ -8,9 +8,10 @@ from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
 from bot.words.judging.sheet_forms import mark
-from bot.words.judging.worklist import title
-from storage.records.message import Message
+from bot.words.judging.worklist import title, tryout_buttons
+from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Criterion
+from storage.records.tryout import Tryout
 
 REFUSALS = {
     Reason.TYPED_TOO_MANY: "You typed {given} numbers, but **{squad}** has only {left} left to mark. Nothing was "
@@ -79,6 +80,15 @@ def _prompt(entry: Entry) -> list[str]:
         *(f"{level} - {escape(text)}" for level, text in enumerate(criterion.levels, start=1)),
         "Type the number.",
     ]
+
+
+def in_tryout(message: Message, tryout: Tryout, others: Sequence[Tryout]) -> Message:
+    """For a judge of several try-outs: which one an answer is about, and the way to the others."""
+    named = f"{message.text}\n-# Try-out: {escape(tryout.plan.name)}"
+    text = named if len(named) <= MESSAGE_LENGTH else message.text
+    keys = {button.key for row in message.rows if isinstance(row, tuple) for button in row}
+    more = [row for row in tryout_buttons(others) if isinstance(row, tuple) and row[0].key not in keys]
+    return message.model_copy(update={"text": text, "rows": (*message.rows, *more)})
 
 
 def _fit(lines: Sequence[str]) -> Message:

@@ -5,14 +5,15 @@ from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, within
 from bot.words.core.plain_text import cut, escape, listing
-from bot.words.core.times import full, relative
+from bot.words.core.times import full, relative, short_day
 from storage.records.judging import Trial
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
+from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
 from storage.records.tryout import Tryout
 
 PAGE = 25
@@ -28,8 +29,30 @@ REFUSALS = {
     Reason.LEVEL_GONE: "**{criterion}** has the levels 1 to {most}. Please open the sheet again and pick one of them.",
     Reason.JUDGING_SHUT: "Judging of this part is closed, so nothing was saved.{entered} Your coach can open a sheet "
     "again.",
+    Reason.WHICH_TRYOUT: "You judge in more than one try-out. Press the one you mean, then do it again: nothing was "
+    "saved.",
     Reason.NO_SHEET_LEFT: "There is no sheet left to mark. Press **My sheets** to look at what you have marked.",
 }
+
+
+def tryout_buttons(tryouts: Sequence[Tryout]) -> tuple[Row, ...]:
+    """A button for each try-out of a judge who is in several; the day of the brief tells those of one name apart."""
+    names = [one.plan.name for one in tryouts]
+    buttons = []
+    for one in tryouts[:5]:
+        day = f" ({short_day(one.plan.calendar.brief.date())})" if names.count(one.plan.name) > 1 else ""
+        shown = f"{cut(one.plan.name, LABEL - len(day))}{day}"
+        buttons.append(Button(key=key(ActionKey.SHEETS_SWITCH, one.id), label=shown))
+    return (tuple(buttons),) if buttons else ()
+
+
+def _which(refusal: Refusal) -> tuple[Row, ...]:
+    found = refusal.fields["tryouts"]
+    assert isinstance(found, tuple)
+    return tryout_buttons(found)
+
+
+LEAD_ON = {Reason.WHICH_TRYOUT: _which}
 
 
 def worklist(
@@ -39,10 +62,12 @@ def worklist(
     page: int = 0,
     typed: Entry | None = None,
     trial: Trial | None = None,
+    others: Sequence[Tryout] = (),
 ) -> Message:
     """The judge's living list: what is done, started and open, the time left, and the next sheet one press away.
 
-    `typed` is the sheet into which typed numbers go, where the judge can type at all; `trial` has still to be marked.
+    `typed` is the sheet into which typed numbers go, where the judge can type at all; `trial` has still to be marked;
+    `others` are the try-outs in which the judge judges besides.
     """
     head = f"**Your score sheets** for {escape(tryout.plan.name)}"
     knows = Button(key=key(ActionKey.SHEETS_TIE), label="I know someone in a squad")
@@ -55,7 +80,7 @@ def worklist(
         opens = f"{full(schedule.deadline)}, {relative(schedule.deadline)}"
         text = f"There is nothing to mark yet. Your sheets come here when the window ends: {opens}."
         text = "\n".join([head, *([] if trial is None else [_TRIAL]), text, SECRET])
-        return Message(text=text, rows=((*first, knows),))
+        return Message(text=text, rows=((*first, knows), *tryout_buttons(others)))
     lines = [head, *([] if trial is None else [_TRIAL]), progress(entries, schedule.judging_closes)]
     saved = last_saved(entries)
     if saved is not None and not saved.done:
@@ -71,7 +96,7 @@ def worklist(
     page = within(page, pages)
     below = (*to_read(entries), *turning(ActionKey.SHEETS_LIST, page, pages), knows)
     rows = [row for row in ((*first, *onward(entries)), _pick(entries, page), below) if row]
-    return Message(text=text, rows=tuple(rows))
+    return Message(text=text, rows=(*rows, *tryout_buttons(others)))
 
 
 def _hint(entry: Entry) -> str:
