@@ -69,17 +69,20 @@ def own_part(router: InteractionRouter, action: ActionKey) -> Callback:
     """With a sentence or a photo the part is kept at once; with neither, the action opens the form."""
 
     @app_commands.describe(
-        why="What is your part, and why? Without it, a form opens", photo="A photo of it: PNG or JPEG, no people on it"
+        why="What is your part, and why? Without it, a form opens",
+        photo="A photo of it: PNG or JPEG, no people on it",
+        piece="If your squad hands in more than one piece: the name of the one you mean",
     )
     async def run(
         interaction: discord.Interaction,
         why: app_commands.Range[str, SHORTEST, LONGEST] | None = None,
         photo: discord.Attachment | None = None,
+        piece: app_commands.Range[str, 1, 60] | None = None,
     ) -> None:
         if why is None and photo is None:
             await router.command(interaction, action)
         else:
-            fields = {} if why is None else {"why": str(why)}
+            fields = {name: str(said) for name, said in (("why", why), ("piece", piece)) if said is not None}
             files = {"photo": photo} if photo else {}
             await router.deal(interaction, ActionKey.HAND_IN_SAVE, fields=fields, files=files)
 

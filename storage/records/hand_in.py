@@ -6,10 +6,12 @@ from storage.records.base import Record
 
 
 class Part(Record):
-    """One member's part: why it is there, in the member's own words, and perhaps a photo."""
+    """One member's part of one piece: why it is there, in the member's own words, and perhaps a photo."""
 
     student_id: int
     squad_id: int
+    event: str
+    """The key of the event whose piece it is a part of."""
     reason: str
     photo_sha256: str | None = None
     """The fingerprint of the photo as we keep it; None when there is none."""

@@ -237,7 +237,7 @@ class Event(Record):
     surprise: bool = False
     """Kept out of every text a student can see until the coach starts it."""
     hand_in: bool = False
-    """Each member hands in a part with a written reason during the window; at most one event has this."""
+    """Each member hands in a part with a written reason during the window."""
     cautions: tuple[Line, ...] = Field((), max_length=20)
     """Safety lines, shown with the event; the coach confirms them before a timed task."""
     measures: tuple[Measure, ...] = Field(min_length=1, max_length=6)

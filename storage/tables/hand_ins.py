@@ -1,54 +1,63 @@
-"""The parts that members add to the group piece of their squad."""
+"""The parts that members add to the group pieces of their squad: one of each student for each event with a piece."""
+
+from collections.abc import Sequence
 
 from storage.records.hand_in import Part, Photo
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _PART = (
-    "SELECT student_id, hand_in.squad_id, reason, photo_sha256, by_coach, late_reason, handed_in_at "
+    "SELECT student_id, hand_in.squad_id, event, reason, photo_sha256, by_coach, late_reason, handed_in_at "
     "FROM hand_in JOIN student ON student.id = student_id AND student.squad_id = hand_in.squad_id"
 )
 """Only parts of those who are in the squad now."""
 
 
-async def parts(db: Snapshot, squad_id: int) -> dict[int, Part]:
-    """The parts of a squad's members by student id."""
-    found = await db.all(Part, f"{_PART} WHERE hand_in.squad_id = ?", squad_id)
+async def parts(db: Snapshot, squad_id: int, event: str) -> dict[int, Part]:
+    """The parts of a squad's members for an event, by student id."""
+    found = await db.all(Part, f"{_PART} WHERE hand_in.squad_id = ? AND event = ?", squad_id, event)
     return {one.student_id: one for one in found}
 
 
-async def part(db: Snapshot, student_id: int) -> Part | None:
-    """The part of a student in the squad the student is in."""
-    return await db.one(Part, f"{_PART} WHERE student_id = ?", student_id)
+async def part(db: Snapshot, student_id: int, event: str) -> Part | None:
+    """The part of a student for an event, in the squad the student is in."""
+    return await db.one(Part, f"{_PART} WHERE student_id = ? AND event = ?", student_id, event)
 
 
-async def counts(db: Snapshot, tryout_id: int) -> dict[int, int]:
-    """How many members of each squad (by id) have added a part; squads without any are not in it."""
+async def counts(db: Snapshot, tryout_id: int) -> dict[tuple[int, str], int]:
+    """How many members have added a part, by squad (id) and event; where nobody has, it is not in it."""
     rows = await db.rows(
-        "SELECT hand_in.squad_id, count(*) FROM hand_in "
+        "SELECT hand_in.squad_id, event, count(*) FROM hand_in "
         "JOIN student ON student.id = student_id AND student.squad_id = hand_in.squad_id "
-        "WHERE student.tryout_id = ? GROUP BY hand_in.squad_id",
+        "WHERE student.tryout_id = ? GROUP BY hand_in.squad_id, event",
         tryout_id,
     )
-    return {int(row[0]): int(row[1]) for row in rows}
+    return {(int(row[0]), str(row[1])): int(row[2]) for row in rows}
 
 
-async def photo(db: Snapshot, student_id: int) -> bytes | None:
-    """The photo of a student's part, if it has one."""
-    found = await db.value("SELECT photo FROM hand_in WHERE student_id = ?", student_id)
-    return None if found is None else bytes(found)
+async def photos(db: Snapshot, squad_id: int, event: str, student_ids: Sequence[int]) -> dict[int, bytes]:
+    """The photos of these students' parts for an event, by student id; who has none is not in it."""
+    rows = await db.rows(
+        "SELECT student_id, photo FROM hand_in WHERE squad_id = ? AND event = ? AND photo IS NOT NULL "
+        f"AND student_id IN ({', '.join('?' * len(student_ids))})",
+        squad_id,
+        event,
+        *student_ids,
+    )
+    return {int(row[0]): bytes(row[1]) for row in rows}
 
 
 async def put(db: Transaction, part: Part) -> None:
     """Keep the words of a part; its photo stays where it was added to the same squad."""
     await db.run(
-        "INSERT INTO hand_in (student_id, squad_id, reason, by_coach, late_reason, handed_in_at) "
-        "VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (student_id) DO UPDATE SET squad_id = excluded.squad_id, "
+        "INSERT INTO hand_in (student_id, squad_id, event, reason, by_coach, late_reason, handed_in_at) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (student_id, event) DO UPDATE SET squad_id = excluded.squad_id, "
         "reason = excluded.reason, by_coach = excluded.by_coach, late_reason = excluded.late_reason, "
         "handed_in_at = excluded.handed_in_at, "
         "photo = CASE WHEN squad_id = excluded.squad_id THEN photo END, "
         "photo_sha256 = CASE WHEN squad_id = excluded.squad_id THEN photo_sha256 END",
         part.student_id,
         part.squad_id,
+        part.event,
         part.reason,
         part.by_coach,
         part.late_reason,
@@ -56,16 +65,17 @@ async def put(db: Transaction, part: Part) -> None:
     )
 
 
-async def set_photo(db: Transaction, student_id: int, photo: Photo | None) -> None:
+async def set_photo(db: Transaction, student_id: int, event: str, photo: Photo | None) -> None:
     """Keep another photo with a part, or none."""
     await db.run(
-        "UPDATE hand_in SET photo = ?, photo_sha256 = ? WHERE student_id = ?",
+        "UPDATE hand_in SET photo = ?, photo_sha256 = ? WHERE student_id = ? AND event = ?",
         photo.data if photo else None,
         photo.sha256 if photo else None,
         student_id,
+        event,
     )
 
 
-async def remove(db: Transaction, student_id: int) -> bool:
+async def remove(db: Transaction, student_id: int, event: str) -> bool:
     """Take a part out of the file with its photo; False when there was none."""
-    return await db.run("DELETE FROM hand_in WHERE student_id = ?", student_id) == 1
+    return await db.run("DELETE FROM hand_in WHERE student_id = ? AND event = ?", student_id, event) == 1

@@ -44,15 +44,17 @@ async def window(begin: Begin) -> tuple[Asking, int, int]:
     return asking, crew, moles
 
 
-async def add(asking: Asking, who: int, why: str = WHY, photo: Upload | None = None, **fields: str) -> Message:
+async def add(
+    asking: Asking, who: int, why: str = WHY, photo: Upload | None = None, key: str = "hand-in.save", **fields: str
+) -> Message:
     """A member hands in a part."""
     uploads = {"photo": photo} if photo else {}
-    return await asking.message("hand-in.save", who, fields={"why": why, **fields}, uploads=uploads)
+    return await asking.message(key, who, fields={"why": why, **fields}, uploads=uploads)
 
 
-async def shown(asking: Asking, squad: int) -> Message:
+async def shown(asking: Asking, squad: int, piece: str = "bunting") -> Message:
     """What the live message in a squad's room shows."""
     async with asking.store.read() as db:
-        found = await compose(db, await asking.tryout(), f"hand-in/{squad}")
+        found = await compose(db, await asking.tryout(), f"hand-in/{squad}/{piece}")
     assert found is not None
     return found

@@ -109,7 +109,7 @@ def plans(draw: st.DrawFn) -> Plan:
             weight=draw(AMOUNT),
             about=draw(TEXT).strip(),
             surprise=surprise,
-            hand_in=e == 0 and not surprise and draw(st.booleans()),
+            hand_in=not surprise and draw(st.booleans()),
             cautions=tuple(draw(st.lists(LINE, max_size=3))),
             measures=tuple(draw(measures(f"measure-{m}")) for m in range(draw(st.integers(1, 3)))),
         )

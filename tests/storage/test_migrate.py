@@ -151,6 +151,21 @@ def test_a_filled_database_of_every_version_becomes_one_of_today(tmp_path: Path,
         assert sorted(found, key=repr) == sorted(expected, key=repr), table
 
 
+def test_parts_and_messages_of_the_one_piece_there_was_go_to_its_event(tmp_path: Path) -> None:
+    path, pieces = tmp_path / "a.db", migrations().index(next(one for one in migrations() if "hand_in_part" in one))
+    migrate(path, migrations()[:pieces])
+    fill(path, seed=1)
+    plan = '{"events": [{"key": "sock-run", "hand_in": false}, {"key": "bunting", "hand_in": true}]}'
+    with closing(open_database(path)) as connection:
+        connection.execute("UPDATE tryout SET plan_json = ?", (plan,))
+        connection.execute("UPDATE live_message SET key = 'hand-in/7' WHERE id = (SELECT min(id) FROM live_message)")
+    before = contents(path)
+    migrate(path)
+    after = contents(path)
+    assert [row["event"] for row in after["hand_in"]] == ["bunting"] * len(before["hand_in"]) and before["hand_in"]
+    assert [row["key"] for row in after["live_message"]].count("hand-in/7/bunting") == 1
+
+
 def test_a_script_that_ends_in_the_middle_is_refused() -> None:
     with pytest.raises(ValueError, match="in the middle"):
         list(statements("CREATE TABLE one (x INTEGER);\nCREATE TABLE two"))

@@ -22,8 +22,8 @@ from bot.words.squads import roster_board, students_admin
 from storage.records.judging import TieOfInterest, Trial
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.people import Officer, Student
-from storage.records.questions import Clarification, Question
 from storage.records.plan import Rubric
+from storage.records.questions import Clarification, Question
 from tests.actions.conftest import small_plan
 from tests.words.judging.test_judging_words import EVENTS, JUDGES, MINE, SQUADS, WIDE
 

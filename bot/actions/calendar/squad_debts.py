@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.actions.practice.practice_state import table_of
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.calendar.reminders import Debt, owed, squad_facts
-from bot.rules.hand_in.parts import hand_in_event
+from bot.rules.hand_in.parts import hand_in_events
 from storage.records.people import Squad
 from storage.records.tryout import Tryout
 from storage.tables import decisions, hand_ins
@@ -16,14 +16,14 @@ from storage.tables.sql_session import Snapshot
 async def debts(db: Snapshot, tryout: Tryout, now: datetime) -> list[tuple[Squad, tuple[Debt, ...]]]:
     """Every squad with what it still owes, by number; squads that owe nothing have an empty list."""
     allowed = await decisions.allowed_small(db, tryout.id)
-    handing_in = tryout.state == "window" and hand_in_event(tryout.plan) is not None
-    parts = await hand_ins.counts(db, tryout.id) if handing_in else None
+    pieces = hand_in_events(tryout.plan) if tryout.state == "window" else ()
+    parts = await hand_ins.counts(db, tryout.id) if pieces else {}
     table = await table_of(db, tryout) if tryout.state == "window" else None
     found = []
     for squad, members in await by_squad(db, tryout):
         if squad is not None:
             facts = squad_facts(tryout.plan, members, squad.id in allowed, tryout.brief_at is not None)
-            handed_in = parts.get(squad.id, 0) if parts is not None else None
+            handed_in = {piece.name: parts.get((squad.id, piece.key), 0) for piece in pieces}
             turns = table.left(squad.id, now) if table is not None else None
             found.append((squad, owed(replace(facts, hand_ins=handed_in, slots_left=turns))))
     return found

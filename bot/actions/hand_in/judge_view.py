@@ -1,7 +1,7 @@
 """The hand-in as the judges of a squad read it, beside the sheet they mark."""
 
 from bot.actions.core.dispatch import Work, slow_view
-from bot.actions.hand_in.member_parts import event_of, read
+from bot.actions.hand_in.member_parts import read
 from bot.actions.judging.sheet_queries import me_as_judge, my_entry
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -20,7 +20,7 @@ async def look(db: Snapshot, tryout: Tryout, request: Request, page: int, sheet_
     """Show a judge what the squad of one of the own sheets has handed in."""
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
-    if entry.event.key != event_of(tryout).key:
+    if not entry.event.hand_in:
         raise Refusal(Reason.NO_HAND_IN)
     members = await squads.members(db, entry.squad.id)
-    return await read(db, tryout, entry.squad, first_names(members), words.beside(entry, len(members)), page)
+    return await read(db, entry.event, entry.squad, first_names(members), words.beside(entry, len(members)), page)

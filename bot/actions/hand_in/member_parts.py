@@ -21,40 +21,55 @@ from storage.tables import hand_ins, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-def event_of(tryout: Tryout) -> Event:
-    """The event for which squads hand something in.
+def events_of(tryout: Tryout) -> tuple[Event, ...]:
+    """The events for which squads hand a piece in.
 
     Raises:
         Refusal: `no_hand_in`.
     """
-    event = rules.hand_in_event(tryout.plan)
-    if event is None:
+    events = rules.hand_in_events(tryout.plan)
+    if not events:
         raise Refusal(Reason.NO_HAND_IN)
+    return events
+
+
+def event_of(tryout: Tryout, typed: str, why: str = "") -> Event:
+    """The event with the piece that is meant by its key or name; where there is one piece only, it need not be said.
+
+    Raises:
+        Refusal: `no_hand_in`; `hand_in_which` (pieces, why), which gives back what was written.
+    """
+    events = events_of(tryout)
+    event = rules.named_piece(events, typed)
+    if event is None:
+        raise Refusal(Reason.HAND_IN_WHICH, pieces=words.named(events), why=words.given_back(why))
     return event
 
 
 def check_open(tryout: Tryout, request: Request) -> None:
     """Members may add and change parts, or a Refusal."""
-    event_of(tryout)
+    events_of(tryout)
     rules.check_open(tryout.state, schedule_of(tryout), request.at)
 
 
 @live_message("hand-in")
 async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
-    """What the live message `hand-in/SQUAD` shows; nothing for a squad that takes part no more."""
-    squad, event = await squads.squad(db, int(key.partition("/")[2])), rules.hand_in_event(tryout.plan)
+    """What the live message `hand-in/SQUAD/EVENT` shows; nothing for a squad that takes part no more."""
+    _, squad_id, event_key = key.split("/")
+    squad = await squads.squad(db, int(squad_id))
+    event = next((one for one in rules.hand_in_events(tryout.plan) if one.key == event_key), None)
     if squad is None or squad.withdrawn or event is None:
         return None
-    members, parts = await squads.members(db, squad.id), await hand_ins.parts(db, squad.id)
+    members, parts = await squads.members(db, squad.id), await hand_ins.parts(db, squad.id, event.key)
     return words.part_card(event, schedule_of(tryout), members, parts, tryout.state == "window")
 
 
 async def place_cards(db: Transaction, tryout: Tryout) -> None:
-    """Have a live message in the room of every squad, where squads hand something in and the brief is out."""
-    if rules.hand_in_event(tryout.plan) is None or tryout.brief_at is None:
-        return
-    for squad in await squads.squads(db, tryout.id):
-        await queueing.place_live_message(db, tryout.id, f"hand-in/{squad.id}", f"squad/{squad.id}")
+    """Have a live message for each piece in the room of every squad, once the brief is out."""
+    events = rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
+    for squad in await squads.squads(db, tryout.id) if events else ():
+        for event in events:
+            await queueing.place_live_message(db, tryout.id, f"hand-in/{squad.id}/{event.key}", f"squad/{squad.id}")
 
 
 @when_squads_change
@@ -65,20 +80,23 @@ async def squads_changed(db: Transaction, tryout: Tryout) -> None:
 
 
 @view(ActionKey.HAND_IN_ADD)
-async def add(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Open the form for my part, filled with what I handed in before."""
+async def add(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -> Answer:
+    """Open the form for my part, filled with what I handed in before; of several pieces one is picked first."""
     check_open(tryout, request)
     me, squad, _ = await my_squad_of(db, tryout, request)
-    return Open(form=words.part_form(squad, await hand_ins.part(db, me.id)))
+    if not piece and len(events_of(tryout)) > 1:
+        return Say(message=words.which_piece(events_of(tryout), ActionKey.HAND_IN_ADD))
+    event = event_of(tryout, piece)
+    return Open(form=words.part_form(event, squad, await hand_ins.part(db, me.id, event.key)))
 
 
-async def admit(db: Snapshot, tryout: Tryout, request: Request) -> None:
+async def admit(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -> None:
     """A photo is fetched only for a member of a squad while the hand-in is open, or a Refusal."""
     check_open(tryout, request)
     await my_squad_of(db, tryout, request)
 
 
-async def photo_of(db: Snapshot, tryout: Tryout, request: Request) -> Work[Photo | Refusal | None]:
+async def photo_of(db: Snapshot, tryout: Tryout, request: Request, *_: str) -> Work[Photo | Refusal | None]:
     """The photo that was sent, made ready to be kept; or why it cannot be, so that the words are not lost with it."""
     upload = request.uploads.get("photo")
 
@@ -94,89 +112,97 @@ async def photo_of(db: Snapshot, tryout: Tryout, request: Request) -> Work[Photo
 
 
 @act(ActionKey.HAND_IN_SAVE, before=photo_of, admits=admit)
-async def save(db: Transaction, tryout: Tryout, request: Request, *, prepared: Photo | Refusal | None) -> Answer:
-    """Keep my part."""
+async def save(
+    db: Transaction, tryout: Tryout, request: Request, piece: str = "", *, prepared: Photo | Refusal | None
+) -> Answer:
+    """Keep my part; a command names the piece in its fields."""
     check_open(tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
-    await part_keep(db, tryout, request, me, squad, prepared)
-    await audit(db, tryout, request, "hand-in.save", squad=squad.id, student=me.id)
+    event = event_of(tryout, piece or request.fields.get("piece", ""), request.fields.get("why", ""))
+    await part_keep(db, tryout, request, event, me, squad, prepared)
+    await audit(db, tryout, request, "hand-in.save", squad=squad.id, student=me.id, event=event.key)
     why = refusals.message(prepared).text if isinstance(prepared, Refusal) else ""
-    return Say(message=words.part_saved(members, await hand_ins.parts(db, squad.id), why))
+    return Say(message=words.part_saved(event, members, await hand_ins.parts(db, squad.id, event.key), why))
 
 
 async def part_keep(
     db: Transaction,
     tryout: Tryout,
     request: Request,
+    event: Event,
     one: Student,
     squad: Squad,
     photo: Photo | Refusal | None,
     **by_coach: bool | str,
 ) -> None:
     """Write a part as the form or the command has it; words that are not given stay as they are."""
-    known = await hand_ins.part(db, one.id)
+    known = await hand_ins.part(db, one.id, event.key)
     reason = rules.check_reason(request.fields.get("why", known.reason if known else ""))
-    part = Part(student_id=one.id, squad_id=squad.id, reason=reason, handed_in_at=request.at)
+    part = Part(student_id=one.id, squad_id=squad.id, event=event.key, reason=reason, handed_in_at=request.at)
     await hand_ins.put(db, part.model_copy(update=by_coach))
     if isinstance(photo, Photo):
-        await hand_ins.set_photo(db, one.id, photo)
+        await hand_ins.set_photo(db, one.id, event.key, photo)
     elif request.fields.get("keep") == "no":
-        await hand_ins.set_photo(db, one.id, None)
+        await hand_ins.set_photo(db, one.id, event.key, None)
     await changed(db, tryout, squad.id)
 
 
 async def changed(db: Transaction, tryout: Tryout, squad_id: int) -> None:
-    """A squad's live message must show what has changed."""
-    await queueing.mark_stale(db, tryout.id, f"hand-in/{squad_id}")
+    """A squad's live messages must show what has changed."""
+    await queueing.mark_stale(db, tryout.id, f"hand-in/{squad_id}/*")
 
 
 @view(ActionKey.HAND_IN_TAKE_BACK)
-async def sure_to_take_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def sure_to_take_back(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -> Answer:
     """Ask once before my part is deleted."""
     check_open(tryout, request)
-    part = await _my_part(db, tryout, request)
-    return Replace(message=words.sure_to_take_back(part.photo_sha256 is not None))
+    event = event_of(tryout, piece)
+    part = await _my_part(db, tryout, request, event)
+    return Replace(message=words.sure_to_take_back(event, part.photo_sha256 is not None))
 
 
 @act(ActionKey.HAND_IN_TAKEN_BACK)
-async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def take_back(db: Transaction, tryout: Tryout, request: Request, piece: str = "") -> Answer:
     """Delete my part."""
     check_open(tryout, request)
-    part = await _my_part(db, tryout, request)
-    await hand_ins.remove(db, part.student_id)
+    event = event_of(tryout, piece)
+    part = await _my_part(db, tryout, request, event)
+    await hand_ins.remove(db, part.student_id, event.key)
     await changed(db, tryout, part.squad_id)
-    await audit(db, tryout, request, "hand-in.take-back", squad=part.squad_id, student=part.student_id)
-    return Replace(message=words.taken_back())
+    await audit(db, tryout, request, "hand-in.take-back", squad=part.squad_id, student=part.student_id, event=event.key)
+    return Replace(message=words.taken_back(event))
 
 
-async def _my_part(db: Snapshot, tryout: Tryout, request: Request) -> Part:
+async def _my_part(db: Snapshot, tryout: Tryout, request: Request, event: Event) -> Part:
     me = await me_of(db, tryout, request)
-    part = None if me is None else await hand_ins.part(db, me.id)
+    part = None if me is None else await hand_ins.part(db, me.id, event.key)
     if part is None:
         raise Refusal(Reason.HAND_IN_NONE)
     return part
 
 
 @slow_view(ActionKey.HAND_IN_PARTS)
-async def parts(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Work[Answer]:
-    """Show the parts of my own squad, never those of another one."""
-    event_of(tryout)
+async def parts(db: Snapshot, tryout: Tryout, request: Request, page: int = 0, piece: str = "") -> Work[Answer]:
+    """Show the parts of my own squad, never those of another one; of several pieces one is picked first."""
+    events = events_of(tryout)
     me, squad, members = await my_squad_of(db, tryout, request)
+    if not piece and len(events) > 1:
+        return lambda: Say(message=words.which_piece(events, ActionKey.HAND_IN_PARTS, 0))
+    event = event_of(tryout, piece)
     opened = rules.is_open(tryout.state, schedule_of(tryout), request.at)
-    reading = words.mine(len(members), await hand_ins.part(db, me.id) is not None, opened)
+    reading = words.mine(event, len(members), await hand_ins.part(db, me.id, event.key) is not None, opened)
     names = {one.id: one.name for one in members}
-    return await read(db, tryout, squad, names, reading, page)
+    return await read(db, event, squad, names, reading, page)
 
 
 async def read(
-    db: Snapshot, tryout: Tryout, squad: Squad, names: dict[int, str], reading: words.Reading, page: int
+    db: Snapshot, event: Event, squad: Squad, names: dict[int, str], reading: words.Reading, page: int
 ) -> Work[Answer]:
     """A page of a squad's parts under these names, with the photos that belong to it."""
-    event, found = event_of(tryout), await hand_ins.parts(db, squad.id)
+    found = await hand_ins.parts(db, squad.id, event.key)
     shown = [words.Shown(name, found[member]) for member, name in names.items() if member in found]
     pages = words.paged(shown)
     on_page = pages[min(max(page, 0), len(pages) - 1)]
-    photos = {one.part.student_id: await hand_ins.photo(db, one.part.student_id) for one in on_page}
-    there = {student: data for student, data in photos.items() if data is not None}
+    there = await hand_ins.photos(db, squad.id, event.key, [one.part.student_id for one in on_page])
     # Files take longer to travel than the platform waits: that is why this view is a slow one.
     return lambda: Say(message=words.parts_page(event, squad, shown, there, reading, page))

@@ -210,7 +210,7 @@ async def _fields(db: Snapshot, spot: Spot, values: Typed) -> tuple[FormField, .
         seconds, faults = values or ("", "")
         return attempt_fields.time_fields(measure, seconds, faults)
     members = len(await squads.members(db, spot.squad.id))
-    handed_in = len(await hand_ins.parts(db, spot.squad.id)) if spot.event.hand_in else None
+    handed_in = len(await hand_ins.parts(db, spot.squad.id, spot.event.key)) if spot.event.hand_in else None
     return attempt_fields.share_fields(members, values[0] if values else "", handed_in)
 
 

@@ -41,13 +41,15 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) 
     """What a squad still has before it at this moment."""
     schedule = schedule_of(tryout)
     running = tryout.state == "window" and request.at < schedule.deadline
-    handing_in = hand_in_rules.hand_in_event(tryout.plan) is not None and tryout.brief_at is not None
-    parts = frozenset(await hand_ins.parts(db, squad.id)) if running and handing_in else None
+    pieces = hand_in_rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
+    parts = {
+        piece.name: frozenset(await hand_ins.parts(db, squad.id, piece.key)) for piece in (pieces if running else ())
+    }
     table = await table_of(db, tryout) if running else None
     return words.Doings(
         to_read=running and tryout.brief_at is not None,
         parts=parts,
-        parts_to_see=handing_in and tryout.state != "archived",
+        parts_to_see=bool(pieces) and tryout.state != "archived",
         turns=tuple(begin for begin in table.held(squad.id) if begin > request.at) if table else None,
         book=practice_words.book_button(table, squad.id, request.at) if table else None,
         more_turns=practice_words.more_turns(table, squad.id, request.at) if table else "",

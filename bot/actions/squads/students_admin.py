@@ -6,7 +6,7 @@ from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.hand_in.parts import hand_in_event
+from bot.rules.hand_in.parts import hand_in_events
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
 from bot.words.core import refusals
@@ -54,7 +54,7 @@ async def student(db: Snapshot, tryout: Tryout, request: Request, *, picked: int
 
 async def _student(db: Snapshot, tryout: Tryout, student_id: int) -> Message:
     """One student as the coach sees them now."""
-    hands_in = tryout.brief_at is not None and hand_in_event(tryout.plan) is not None
+    hands_in = tryout.brief_at is not None and bool(hand_in_events(tryout.plan))
     return words.student(*await student_with_squad(db, tryout, student_id), hands_in)
 
 

@@ -1,7 +1,7 @@
 """What a squad still owes, and until when a reminder that comes late must wait."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
@@ -28,8 +28,8 @@ class SquadFacts:
     """Of these, how many have opened it; None before it is out."""
     slots_left: int | None = None
     """Practice turns the squad may still book."""
-    hand_ins: int | None = None
-    """Members who have handed in their part."""
+    hand_ins: Mapping[str, int] = field(default_factory=dict)
+    """Members who have handed in their part, by the name of the piece."""
 
 
 @dataclass(frozen=True)
@@ -39,6 +39,8 @@ class Debt:
     kind: Literal["members", "brief", "slot", "hand-in"]
     number: int
     """How many are missing."""
+    piece: str = ""
+    """The name of the piece, where parts of it are missing."""
 
 
 def school_days_left(plan: Plan, schedule: Schedule, now: datetime) -> int:
@@ -55,7 +57,7 @@ def owed(squad: SquadFacts) -> tuple[Debt, ...]:
         Debt("members", squad.smallest - squad.members),
         Debt("brief", 0 if squad.opened is None else squad.readers - squad.opened),
         Debt("slot", squad.slots_left or 0),
-        Debt("hand-in", 0 if squad.hand_ins is None else squad.members - squad.hand_ins),
+        *(Debt("hand-in", squad.members - there, piece) for piece, there in squad.hand_ins.items()),
     )
     return tuple(debt for debt in debts if debt.number > 0)
 

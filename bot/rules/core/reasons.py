@@ -35,6 +35,7 @@ class Reason(StrEnum):
 
     # Hand in
     NO_HAND_IN = auto()
+    HAND_IN_WHICH = auto()
     HAND_IN_NOT_YET = auto()
     HAND_IN_CLOSED = auto()
     HAND_IN_OVER = auto()

@@ -1,4 +1,4 @@
-"""The hand-in of the group piece: which event has one, until when, and what makes a part."""
+"""The hand-in of group pieces: which events have one, until when, and what makes a part."""
 
 import re
 from collections import Counter
@@ -18,9 +18,17 @@ _UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u20
 """Control characters and marks that turn or hide what stands around them."""
 
 
-def hand_in_event(plan: Plan) -> Event | None:
-    """The event for which squads hand something in, if there is one."""
-    return next((event for event in plan.events if event.hand_in), None)
+def hand_in_events(plan: Plan) -> tuple[Event, ...]:
+    """The events for which squads hand a piece in, in the order of the plan."""
+    return tuple(event for event in plan.events if event.hand_in)
+
+
+def named_piece(events: Sequence[Event], typed: str) -> Event | None:
+    """The event whose piece is meant by its key or its name; the only one where nothing is typed."""
+    if not typed:
+        return events[0] if len(events) == 1 else None
+    meant = " ".join(typed.split()).casefold()
+    return next((event for event in events if meant in (event.key, event.name.casefold())), None)
 
 
 def is_open(state: State, schedule: Schedule, now: datetime) -> bool:

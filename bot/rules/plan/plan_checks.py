@@ -147,12 +147,9 @@ def _repeated(entries: Iterable[tuple[Path, Any, Any]]) -> Iterator[PlanProblem]
 
 
 def _hand_in(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
-    """A hand-in belongs to one event, and to one that squads know of."""
-    having = [(path, event) for path, event in tables(data, "events") if event.get("hand_in") is True]
-    for number, (path, event) in enumerate(having):
-        if number:
-            yield PlanProblem((*path, "hand_in"), "hand_in_twice", True)
-        if event.get("surprise") is True:
+    """A hand-in belongs to an event that squads know of."""
+    for path, event in tables(data, "events"):
+        if event.get("hand_in") is True and event.get("surprise") is True:
             yield PlanProblem((*path, "hand_in"), "hand_in_secret", True)
 
 

@@ -52,7 +52,7 @@ def _line(squad: Squad, debt: Debt, may_change: bool) -> str:
             return f"You can still book {count(debt.number, 'practice turn')} at the table: press the button."
         case "hand-in":
             have = "has" if debt.number == 1 else "have"
-            return f"{debt.number} of you {have} not added a part to the hand-in yet: press the button."
+            return f"{debt.number} of you {have} not added a part to **{escape(debt.piece)}** yet: press the button."
 
 
 def short(debt: Debt) -> str:
@@ -65,7 +65,7 @@ def short(debt: Debt) -> str:
         case "slot":
             return f"{count(debt.number, 'practice turn')} not booked"
         case "hand-in":
-            return f"{count(debt.number, 'part')} of the hand-in missing"
+            return f"{count(debt.number, 'part')} of {escape(debt.piece)} missing"
 
 
 def signup_closed_for(squad: Squad, missing: int) -> Message:

@@ -3,8 +3,8 @@
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
-from bot.words.core.plain_text import escape
-from bot.words.hand_in.member_parts import Reading, photo_fields, why_field
+from bot.words.core.plain_text import cut, escape
+from bot.words.hand_in.member_parts import FORM_TITLE, Reading, photo_fields, why_field
 from storage.records.hand_in import Part
 from storage.records.message import Button, Form, FormField, Message, TextField
 from storage.records.people import Squad, Student
@@ -28,15 +28,17 @@ def student(event: Event, one: Student, squad: Squad, part: Part | None, late: b
     buttons = []
     if part is None or part.by_coach:
         label = "Enter the part" if part is None else "Change the part"
-        buttons.append(Button(key=key(ActionKey.HAND_IN_ENTER, one.id), label=label, style="main"))
+        buttons.append(Button(key=key(ActionKey.HAND_IN_ENTER, one.id, event.key), label=label, style="main"))
     if part is not None:
-        buttons.append(Button(key=key(ActionKey.HAND_IN_REMOVE, one.id), label="Take it out", style="danger"))
-    buttons.append(Button(key=key(ActionKey.HAND_IN_SQUAD, 0, squad.id), label="All parts of the squad"))
+        buttons.append(
+            Button(key=key(ActionKey.HAND_IN_REMOVE, one.id, event.key), label="Take it out", style="danger")
+        )
+    buttons.append(Button(key=key(ActionKey.HAND_IN_SQUAD, 0, squad.id, event.key), label="All parts of the squad"))
     back = (Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK)
     return Message(text="\n".join(lines), rows=(tuple(buttons), back))
 
 
-def coach_part_form(one: Student, part: Part | None, late: bool) -> Form:
+def coach_part_form(event: Event, one: Student, part: Part | None, late: bool) -> Form:
     """A part that the coach enters for a student; after the deadline with the reason for that."""
     fields: list[FormField] = [why_field("What is this student's part, and why?", part), *photo_fields(part)]
     if late:
@@ -50,44 +52,45 @@ def coach_part_form(one: Student, part: Part | None, late: bool) -> Form:
                 most=200,
             )
         )
-    return Form(key=key(ActionKey.HAND_IN_ENTERED, one.id), title=f"The part of {one.name}"[:45], fields=tuple(fields))
+    title = cut(f"The part of {one.name}: {event.name}", FORM_TITLE)
+    return Form(key=key(ActionKey.HAND_IN_ENTERED, one.id, event.key), title=title, fields=tuple(fields))
 
 
-def kept(one: Student, photo: str) -> Message:
+def kept(event: Event, one: Student, photo: str) -> Message:
     """The part is kept; `photo` says why its photo could not be. Its words are not said again: answers are kept."""
     text = f"The part of **{escape(one.name)}** is saved."
     if photo:
         text = f"The words of **{escape(one.name)}** are saved, but not the photo. {photo}"
-    return Message(text=text, rows=(_onward(one, "See the part"),))
+    return Message(text=text, rows=(_onward(event, one, "See the part"),))
 
 
-def removed(one: Student) -> Message:
+def removed(event: Event, one: Student) -> Message:
     """The part is deleted."""
-    return Message(text=f"The part of **{escape(one.name)}** is deleted.", rows=(_onward(one, "Go on"),))
+    return Message(text=f"The part of **{escape(one.name)}** is deleted.", rows=(_onward(event, one, "Go on"),))
 
 
-def _onward(one: Student, label: str) -> tuple[Button, ...]:
+def _onward(event: Event, one: Student, label: str) -> tuple[Button, ...]:
     return (
-        Button(key=key(ActionKey.HAND_IN_STUDENT, one.id), label=label),
+        Button(key=key(ActionKey.HAND_IN_STUDENT, one.id, event.key), label=label),
         Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
         BACK,
     )
 
 
-def sure_to_remove(one: Student, squad: Squad) -> Message:
+def sure_to_remove(event: Event, one: Student, squad: Squad) -> Message:
     """Ask once before a part is deleted."""
     return Message(
-        text=f"Take the part of **{escape(one.name)}** out of the hand-in of **{escape(squad.name)}**? "
-        "Words and photo are deleted. The card in the squad's room then shows it as missing.",
+        text=f"Take the part of **{escape(one.name)}** out of **{escape(event.name)}** of **{escape(squad.name)}**? "
+        "Words and photo are deleted. The message in the squad's room then shows it as missing.",
         rows=(
             (
-                Button(key=key(ActionKey.HAND_IN_REMOVED, one.id), label="Yes, take it out", style="danger"),
-                Button(key=key(ActionKey.HAND_IN_STUDENT, one.id), label="No, keep it"),
+                Button(key=key(ActionKey.HAND_IN_REMOVED, one.id, event.key), label="Yes, take it out", style="danger"),
+                Button(key=key(ActionKey.HAND_IN_STUDENT, one.id, event.key), label="No, keep it"),
             ),
         ),
     )
 
 
-def reading(squad: Squad, members: int) -> Reading:
+def reading(event: Event, squad: Squad, members: int) -> Reading:
     """The coach reads the parts of a squad."""
-    return Reading(members, ActionKey.HAND_IN_SQUAD, (squad.id,))
+    return Reading(members, ActionKey.HAND_IN_SQUAD, (squad.id, event.key))

@@ -1,4 +1,4 @@
-"""The hand-in of a squad: whose part is in, a member's own part, and all parts to read."""
+"""The pieces that a squad hands in: whose part is in, a member's own part, and all parts to read."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -9,7 +9,7 @@ from bot.rules.hand_in.parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.times import full_and_relative
 from storage.records.hand_in import Part
 from storage.records.message import (
@@ -29,12 +29,18 @@ from storage.records.plan import Event
 
 ADD = Button(key=key(ActionKey.HAND_IN_ADD), label="Add my part", style="main")
 SEE = Button(key=key(ActionKey.HAND_IN_PARTS, 0), label="See our parts")
+LABEL = 38
+"""Characters of a button's label."""
+FORM_TITLE = 45
+"""Characters of a form's title."""
 PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
 NAMES_LETTERS = 800
 READERS = "-# Your squad, your coach and the judges of your squad read it; nobody else."
 
 REFUSALS = {
     Reason.NO_HAND_IN: "In this try-out, squads hand in nothing here.",
+    Reason.HAND_IN_WHICH: "{why}Your squad hands in more than one piece: {pieces}. Please say which one your part "
+    "is for. Nothing was changed.",
     Reason.HAND_IN_NOT_YET: "You can hand in once the brief is out. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
     Reason.HAND_IN_CLOSED: "The deadline has passed, so the hand-in is closed and stays as it is. "
     "If something went wrong, please talk to your coach.",
@@ -54,6 +60,41 @@ REFUSALS = {
     "or a screenshot.",
     Reason.PHOTO_LARGE: "That picture is too large: {most} MB is the most. Please take a smaller one, or a screenshot.",
 }
+
+
+def _add(event: Event) -> Button:
+    return ADD.model_copy(update={"key": key(ActionKey.HAND_IN_ADD, event.key)})
+
+
+def _change(event: Event) -> Button:
+    return _add(event).model_copy(update={"label": "Change my part", "style": "plain"})
+
+
+def _see(event: Event) -> Button:
+    return SEE.model_copy(update={"key": key(ActionKey.HAND_IN_PARTS, 0, event.key)})
+
+
+def _back(event: Event) -> Button:
+    return Button(key=key(ActionKey.HAND_IN_TAKE_BACK, event.key), label="Delete my part")
+
+
+def which_piece(events: Sequence[Event], action: ActionKey, *about: object) -> Message:
+    """Pick the piece that an action is about."""
+    buttons = tuple(
+        Button(key=key(action, *about, event.key), label=cut(event.name, LABEL), style="main") for event in events
+    )
+    rows = tuple(buttons[begin : begin + 5] for begin in range(0, len(buttons), 5))
+    return Message(text="Squads hand in more than one piece. Which one is it about?", rows=rows)
+
+
+def named(events: Sequence[Event]) -> str:
+    """The pieces by name."""
+    return listing([f"**{escape(event.name)}**" for event in events])
+
+
+def given_back(why: str) -> str:
+    """What was written, so that it can be sent again."""
+    return f"You wrote:\n> {escape(' '.join(why.split()))}\n\n" if why.strip() else ""
 
 
 @dataclass(frozen=True)
@@ -83,7 +124,7 @@ def part_card(
         lines.append(READERS)
     else:
         lines.append("The hand-in is closed.")
-    return Message(text="\n".join(lines), rows=((ADD, SEE),) if opened else ((SEE,),))
+    return Message(text="\n".join(lines), rows=((_add(event), _see(event)),) if opened else ((_see(event),),))
 
 
 def _names(names: Sequence[str]) -> str:
@@ -95,11 +136,11 @@ def _names(names: Sequence[str]) -> str:
     return f"{', '.join(shown)} and {left} more" if left else listing(shown)
 
 
-def part_form(squad: Squad, part: Part | None) -> Form:
+def part_form(event: Event, squad: Squad, part: Part | None) -> Form:
     """A member's own part, filled with what was handed in before."""
     return Form(
-        key=key(ActionKey.HAND_IN_SAVE),
-        title=f"My part of {squad.name}"[:45],
+        key=key(ActionKey.HAND_IN_SAVE, event.key),
+        title=cut(f"{event.name}: my part, {squad.name}", FORM_TITLE),
         fields=(why_field("What did you make, and why?", part), *photo_fields(part)),
     )
 
@@ -135,32 +176,31 @@ def photo_fields(part: Part | None) -> tuple[FormField, ...]:
     return (photo, RadioField(key="keep", label="The photo that is there", choices=choices))
 
 
-def part_saved(members: Sequence[Student], parts: dict[int, Part], photo: str = "") -> Message:
+def part_saved(event: Event, members: Sequence[Student], parts: dict[int, Part], photo: str = "") -> Message:
     """A member's part is in; `photo` says why its photo could not be kept."""
     number = sum(one.id in parts for one in members)
     lines = [f"Thank you, your part is in. {number} of {count(len(members), 'part')} of your squad."]
     if photo:
         lines.append(f"Your words are saved, but not the photo. {photo}")
     lines.append("You can change it until the deadline.")
-    change = ADD.model_copy(update={"label": "Change my part", "style": "plain"})
-    return Message(text="\n".join(lines), rows=((SEE, change, _BACK),))
+    return Message(text="\n".join(lines), rows=((_see(event), _change(event), _back(event)),))
 
 
-_BACK = Button(key=key(ActionKey.HAND_IN_TAKE_BACK), label="Delete my part")
-
-
-def sure_to_take_back(photo: bool) -> Message:
+def sure_to_take_back(event: Event, photo: bool) -> Message:
     """Ask once before a member's part is deleted."""
+    see = _see(event)
     what = "your words and your photo are" if photo else "what you wrote is"
     return Message(
         text=f"Delete your part? Then {what} gone. You can add another part until the deadline.",
-        rows=((Button(key=key(ActionKey.HAND_IN_TAKEN_BACK), label="Yes, delete it", style="danger"), SEE),),
+        rows=((Button(key=key(ActionKey.HAND_IN_TAKEN_BACK, event.key), label="Yes, delete it", style="danger"), see),),
     )
 
 
-def taken_back() -> Message:
+def taken_back(event: Event) -> Message:
     """A member's part is deleted."""
-    return Message(text="Your part is deleted. You can add another one until the deadline.", rows=((ADD, SEE),))
+    return Message(
+        text="Your part is deleted. You can add another one until the deadline.", rows=((_add(event), _see(event)),)
+    )
 
 
 def paged(parts: Sequence[Shown]) -> list[list[Shown]]:
@@ -195,11 +235,10 @@ class Reading:
     ways: tuple[Button, ...] = ()
 
 
-def mine(members: int, has_part: bool, opened: bool) -> Reading:
+def mine(event: Event, members: int, has_part: bool, opened: bool) -> Reading:
     """A member reads the parts of the own squad."""
-    add = ADD.model_copy(update={"label": "Change my part", "style": "plain"}) if has_part else ADD
-    ways = (add, *((_BACK,) if has_part else ())) if opened else ()
-    return Reading(members, ActionKey.HAND_IN_PARTS, ways=ways)
+    ways = (_change(event), _back(event)) if has_part else (_add(event),)
+    return Reading(members, ActionKey.HAND_IN_PARTS, (event.key,), ways if opened else ())
 
 
 def parts_page(

@@ -72,7 +72,6 @@ SENTENCES = {
     "range_decimals": "{Place} is {found}, which has more decimals than `decimals` ({decimals}). Raise `decimals`, or "
     "round it.",
     "scale_ends_equal": "{Place} is {found}, the same as `floor`. The two must differ.",
-    "hand_in_twice": "{Place}: another event has a hand-in already, and a try-out has one at most. Take one out.",
     "hand_in_secret": "{Place}: squads cannot hand in something for a surprise. Take out `hand_in` or `surprise`.",
     "two_attempts": "{Place} is {found}, but the mean of the best two needs at least 2 attempts.",
     "trimmed_judges": "{Place} is {found}, but a trimmed mean needs at least {least} judges a squad.",

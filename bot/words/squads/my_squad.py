@@ -1,7 +1,7 @@
 """My squad, the student's own page: members, what each has left to do, turns, the room; and a way in for latecomers."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.rules.core.reasons import Reason
@@ -36,8 +36,8 @@ class Doings:
 
     to_read: bool = False
     """The brief is out, and may still be read before the deadline."""
-    parts: frozenset[int] | None = None
-    """Members (by student id) whose part is in, while parts are handed in."""
+    parts: Mapping[str, frozenset[int]] = field(default_factory=dict)
+    """Members (by student id) whose part is in, by the name of the piece, while parts are handed in."""
     parts_to_see: bool = False
     """Parts were, or can be, handed in."""
     turns: tuple[datetime, ...] | None = None
@@ -82,27 +82,28 @@ def _member(squad: Squad, one: Student, now: Doings) -> str:
     left = owes(one, now)
     if left:
         return f"{name}: {listing(left)}"
-    return f"{name}: all done" if now.to_read or now.parts is not None else name
+    return f"{name}: all done" if now.to_read or now.parts else name
 
 
 def owes(one: Student, now: Doings) -> list[str]:
     """What a member still has to do; empty when nothing."""
     brief = now.to_read and one.platform_id is not None and one.brief_opened_at is None
-    part = now.parts is not None and one.id not in now.parts
-    return [*(["read the brief"] if brief else []), *(["hand in a part"] if part else [])]
+    pieces = [f"hand in a part of {escape(piece)}" for piece, there in now.parts.items() if one.id not in there]
+    return [*(["read the brief"] if brief else []), *pieces]
 
 
 def _next_steps(me: Student, now: Doings) -> tuple[Button, ...]:
     """What a member does: the first thing still to do is the filled button."""
     left = owes(me, now)
     brief = OPEN_BRIEF.model_copy(update={"style": "main" if "read the brief" in left else "plain"})
-    add = member_parts.ADD.model_copy(update={"style": "main" if left == ["hand in a part"] else "plain"})
-    if now.parts is not None and me.id in now.parts:
+    missing = [piece for piece, there in now.parts.items() if me.id not in there]
+    add = member_parts.ADD.model_copy(update={"style": "main" if missing and len(left) == len(missing) else "plain"})
+    if not missing:
         add = add.model_copy(update={"label": "Change my part"})
     book = now.book.model_copy(update={"style": "plain" if left else now.book.style}) if now.book else None
     return (
         *((brief,) if now.to_read else ()),
-        *((add,) if now.parts is not None else ()),
+        *((add,) if now.parts else ()),
         *((book,) if book else ()),
     )
 

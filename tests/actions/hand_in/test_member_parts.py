@@ -19,16 +19,16 @@ async def test_the_card_comes_with_the_brief_and_says_who_is_missing(begin: Begi
     tryout = await asking.tryout()
     async with asking.store.read() as db:
         for squad in (crew, moles):
-            placed = await queueing.live_message(db, tryout.id, f"hand-in/{squad}")
+            placed = await queueing.live_message(db, tryout.id, f"hand-in/{squad}/bunting")
             assert placed is not None and placed.address == f"squad/{squad}"
     first = await shown(asking, crew)
     assert "In (0 of 3): nobody yet\nMissing: Student 1, Student 2 and Student 3" in first.text
     assert f"<t:{int(DEADLINE.timestamp())}:F>" in first.text
     async with asking.store.read() as db:
-        before = await queueing.live_message(db, tryout.id, f"hand-in/{crew}")
+        before = await queueing.live_message(db, tryout.id, f"hand-in/{crew}/bunting")
     await add(asking, 2)
     async with asking.store.read() as db:
-        after = await queueing.live_message(db, tryout.id, f"hand-in/{crew}")
+        after = await queueing.live_message(db, tryout.id, f"hand-in/{crew}/bunting")
     assert before is not None and after is not None and after.stale == before.stale + 1
     now = await shown(asking, crew)
     assert "In (1 of 3): Student 2\nMissing: Student 1 and Student 3" in now.text
@@ -46,7 +46,7 @@ async def test_a_try_out_without_a_hand_in_has_no_card_and_says_so(begin: Begin)
     await until(asking, BRIEF + DAY)
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        assert await queueing.live_message(db, tryout.id, f"hand-in/{squad}") is None
+        assert await queueing.live_message(db, tryout.id, f"hand-in/{squad}/bunting") is None
     assert "hand in nothing" in (await add(asking, 1)).text
     assert "hand in nothing" in (await asking.message("hand-in.parts", 1)).text
 
@@ -62,7 +62,7 @@ async def test_a_squad_founded_while_the_window_runs_gets_its_card_too(begin: Be
     assert "Student 21" in (await shown(asking, late)).text
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        assert await queueing.live_message(db, tryout.id, f"hand-in/{late}") is not None
+        assert await queueing.live_message(db, tryout.id, f"hand-in/{late}/bunting") is not None
 
 
 async def test_a_member_changes_a_part_until_the_deadline_and_the_form_shows_what_was_written(begin: Begin) -> None:
@@ -137,7 +137,7 @@ async def test_a_photo_goes_with_the_part_and_stays_until_it_is_taken_out(begin:
     (photo,) = (await asking.message("hand-in.parts", 2)).files
     assert photo.name == "part-1.png" and photo.alt == "Photo of the part of Student 1"
     async with asking.store.read() as db:
-        kept = await hand_ins.part(db, 1)
+        kept = await hand_ins.part(db, 1, "bunting")
     assert kept is not None and kept.photo_sha256 == sha256(photo.data).hexdigest()
     await add(asking, 1, photo=drawing("blue"))
     (other,) = (await asking.message("hand-in.parts", 2)).files
@@ -180,7 +180,7 @@ async def test_a_photo_that_cannot_be_kept_does_not_cost_the_words(begin: Begin)
     assert WHY in read.text and read.files == ()
     assert "10 to 500" in (await add(asking, 2, "", photo=drawing())).text
     async with asking.store.read() as db:
-        assert await hand_ins.part(db, 2) is None
+        assert await hand_ins.part(db, 2, "bunting") is None
 
 
 async def test_the_command_can_bring_a_photo_alone_once_there_are_words(begin: Begin) -> None:
@@ -220,7 +220,7 @@ async def test_reminders_and_digest_name_missing_parts_and_nobody_who_owes_nothi
     await until(asking, BRIEF + DAY + timedelta(hours=1))
     assert len(await asking.messages_to(f"squad/{crew}")) == before
     assert "2 of you have not added a part" in (await asking.messages_to(f"squad/{moles}"))[-1]
-    assert "**Muddy Teapots**: 2 parts of the hand-in missing" in "\n".join(await asking.messages_to("office"))
+    assert "**Muddy Teapots**: 2 parts of Bunting missing" in "\n".join(await asking.messages_to("office"))
     await until(asking, DEADLINE + DAY)
     assert "hand-in" not in (await asking.messages_to("office"))[-1]
 
@@ -246,6 +246,6 @@ async def test_the_trail_holds_ids_and_no_words(begin: Begin) -> None:
     async with asking.store.read() as db:
         entries = [one for one in await trail_table.entries(db) if one.action.startswith("hand-in")]
     assert [(one.action, one.details) for one in entries] == [
-        ("hand-in.save", {"squad": crew, "student": 1}),
-        ("hand-in.take-back", {"squad": crew, "student": 1}),
+        ("hand-in.save", {"squad": crew, "student": 1, "event": "bunting"}),
+        ("hand-in.take-back", {"squad": crew, "student": 1, "event": "bunting"}),
     ]

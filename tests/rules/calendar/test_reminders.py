@@ -51,7 +51,10 @@ def test_a_squad_that_may_be_small_owes_no_members_unless_it_is_empty() -> None:
 
 
 def test_hand_ins_and_practice_turns_count_only_where_there_are_any() -> None:
-    assert owed(SquadFacts(smallest=3, members=3, hand_ins=1, slots_left=2)) == (Debt("slot", 2), Debt("hand-in", 2))
+    assert owed(SquadFacts(smallest=3, members=3, hand_ins={"Bunting": 1, "Poster": 3}, slots_left=2)) == (
+        Debt("slot", 2),
+        Debt("hand-in", 2, "Bunting"),
+    )
 
 
 @given(st.builds(SquadFacts, st.integers(1, 9), st.integers(0, 9), st.integers(0, 9), st.integers(0, 9)))

@@ -136,8 +136,6 @@ ONE_MISTAKE = [
     ([("limit = 300", 'limit = 300\nscale = "between"\nfull = 60')], "events.1.measures.1.floor", "scale_between"),
     ([("limit = 300", 'limit = 300\nscale = "between"\nfull = 60\nfloor = 60.0')], "events.1.measures.1.full",
      "scale_ends_equal"),
-    ([("weight = 40", "weight = 40\nhand_in = true"), ("weight = 30.5", "weight = 30.5\nhand_in = true")],
-     "events.1.hand_in", "hand_in_twice"),
     ([("weight = 40", "weight = 40\nsurprise = true\nhand_in = true")], "events.0.hand_in", "hand_in_secret"),
     ([('name = "Quality"', 'name = "Quality"\npanel = "trimmed"\njudges_per_squad = 4')],
      "events.1.measures.0.judges_per_squad", "trimmed_judges"),

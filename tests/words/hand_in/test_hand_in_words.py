@@ -22,7 +22,9 @@ READING = words.Reading(25, ActionKey.HAND_IN_PARTS)
 
 
 def part(student: int, photo: bool = True, reason: str = "*" * LONGEST) -> Part:
-    return Part(student_id=student, squad_id=1, reason=reason, photo_sha256="0" if photo else None, handed_in_at=AT)
+    return Part(
+        student_id=student, squad_id=1, event="art", reason=reason, photo_sha256="0" if photo else None, handed_in_at=AT
+    )
 
 
 def test_the_card_of_twenty_five_members_with_the_longest_names_fits() -> None:
@@ -50,9 +52,9 @@ def test_short_parts_share_a_page_with_ten_photos_at_most() -> None:
 
 
 def test_forms_fit_with_the_longest_names() -> None:
-    assert len(words.part_form(SQUAD, part(1)).fields) == 3
-    assert len(words.part_form(SQUAD, None).fields) == 2
-    late = coach_parts.coach_part_form(MEMBERS[0], part(1).model_copy(update={"by_coach": True}), late=True)
+    assert len(words.part_form(EVENT, SQUAD, part(1)).fields) == 3
+    assert len(words.part_form(EVENT, SQUAD, None).fields) == 2
+    late = coach_parts.coach_part_form(EVENT, MEMBERS[0], part(1).model_copy(update={"by_coach": True}), late=True)
     assert [field.key for field in late.fields] == ["why", "photo", "keep", "late"]
 
 

@@ -102,14 +102,14 @@ def test_a_short_list_of_mistakes_needs_no_file() -> None:
 
 
 def test_reminders_speak_of_one_and_of_many() -> None:
-    debts = (Debt("members", 2), Debt("brief", 1), Debt("slot", 1), Debt("hand-in", 3))
+    debts = (Debt("members", 2), Debt("brief", 1), Debt("slot", 1), Debt("hand-in", 3, "Bunting"))
     text = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, False).text
     for line in ("2 more members", "1 of you has not read", "1 practice turn at", "3 of you have not added a part"):
         assert line in text
-    assert [countdown.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1))] == [
+    assert [countdown.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1, "Bunting"))] == [
         "needs 1 more",
         "2 practice turns not booked",
-        "1 part of the hand-in missing",
+        "1 part of Bunting missing",
     ]
 
 
