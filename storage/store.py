@@ -119,7 +119,12 @@ class Store:
                 if isinstance(error, sqlite3.Error):
                     raise StorageFault(str(error)) from error
                 raise
-        await group.over.wait()
+        try:
+            await group.over.wait()
+        except asyncio.CancelledError:
+            # Whoever cancelled this goes by what the file then holds.
+            await group.over.wait()
+            raise
         if group.failed:
             raise StorageFault(group.failed)
         for listener in self._listeners:

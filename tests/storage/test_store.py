@@ -142,7 +142,8 @@ async def test_a_commit_that_fails_is_a_fault_for_everybody_in_it_and_keeps_noth
     async def dangling(number: int) -> None:
         """A squad whose captain is nobody: SQLite checks that at the commit."""
         async with store.write() as db:
-            await db.run("INSERT INTO tryout VALUES (?, ?, 'signup', '{}', NULL, '{}', '', NULL, NULL)", number, number)
+            tryout = "(id, server_id, state, plan_json, created_at)"
+            await db.run(f"INSERT INTO tryout {tryout} VALUES (?, 1, 'signup', '{{}}', '')", number)
             columns = "(tryout_id, number, name, folded, skeleton, section, captain_id, join_code, created_at)"
             await db.run(f"INSERT INTO squad {columns} VALUES (?, 1, '', '', '', '', 99, '', '')", number)
 
@@ -179,6 +180,16 @@ async def test_a_transaction_whose_task_is_cancelled_while_it_is_written_to_the_
     done = await asyncio.gather(*tasks, return_exceptions=True)
     assert [index for index, one in enumerate(done) if one is not None] == [3]
     assert await count(store) in (19, 20)
+
+
+async def test_once_a_cancelled_task_is_over_so_is_its_transaction(store: Store) -> None:
+    task = asyncio.create_task(add(store, 1))
+    await asyncio.sleep(0)
+    task.cancel()
+    await asyncio.wait([task])
+    before = await count(store)
+    await add(store, 2)
+    assert await count(store) == before + 1
 
 
 async def test_another_program_that_writes_is_waited_for_without_stopping_the_loop(tmp_path: Path) -> None:
