@@ -39,19 +39,6 @@ def nothing(router: InteractionRouter, action: ActionKey) -> Callback:
     return run
 
 
-def person(description: str) -> Options:
-    """A command about one person, who may have left the class server since."""
-
-    def options(router: InteractionRouter, action: ActionKey) -> Callback:
-        @app_commands.describe(person=description)
-        async def run(interaction: discord.Interaction, person: discord.User) -> None:
-            await router.command(interaction, action, person=person.id)
-
-        return run
-
-    return options
-
-
 def join_code(router: InteractionRouter, action: ActionKey) -> Callback:
     """With a join code one joins that squad; without, the action shows the list."""
 
@@ -85,16 +72,6 @@ def own_part(router: InteractionRouter, action: ActionKey) -> Callback:
             fields = {name: str(said) for name, said in (("why", why), ("piece", piece)) if said is not None}
             files = {"photo": photo} if photo else {}
             await router.deal(interaction, ActionKey.HAND_IN_SAVE, fields=fields, files=files)
-
-    return run
-
-
-def large_print(router: InteractionRouter, action: ActionKey) -> Callback:
-    """In large print or not."""
-
-    @app_commands.describe(large="In large print")
-    async def run(interaction: discord.Interaction, large: bool = False) -> None:
-        await router.command(interaction, action, large=large)
 
     return run
 
@@ -145,16 +122,19 @@ def part_of_office(router: InteractionRouter, action: ActionKey) -> Callback:
 
 
 def plan_file(router: InteractionRouter, action: ActionKey) -> Callback:
-    """A plan file, and after the brief the reason."""
+    """With a plan file (and after the brief the reason) it is used; without one, the action shows the plan."""
 
     @app_commands.describe(file="The plan as a TOML file", reason="Once the brief is out: why the plan changes")
     async def run(
         interaction: discord.Interaction,
-        file: discord.Attachment,
+        file: discord.Attachment | None = None,
         reason: app_commands.Range[str, 3, 200] | None = None,
     ) -> None:
-        fields = {} if reason is None else {"reason": str(reason)}
-        await router.deal(interaction, action, fields=fields, files={"plan": file})
+        if file is None:
+            await router.command(interaction, action)
+        else:
+            fields = {} if reason is None else {"reason": str(reason)}
+            await router.deal(interaction, ActionKey.PLAN_USE, fields=fields, files={"plan": file})
 
     return run
 

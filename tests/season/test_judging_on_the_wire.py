@@ -101,7 +101,7 @@ async def evening(tmp_path: Path) -> AsyncIterator[Evening]:
         await bot.start()
         evening = Evening(server, bot, database)
         coach = evening.phone(COACH)
-        panel = (await coach.command("/judges list", room="office")).shown()
+        panel = (await coach.command("/judges", room="office")).shown()
         await coach.choose(panel, "Add judges", [ADA, BEN])
         await evening.rest()
         for name in (ADA, BEN):
@@ -128,7 +128,8 @@ async def _prepare(server: ClassServer, database: Path) -> None:
 
 async def open_patch(evening: Evening) -> None:
     coach = evening.phone(COACH)
-    asked = (await coach.command("/judging open", room="office")).shown()
+    panel = (await coach.command("/judges", room="office")).shown()
+    asked = (await coach.press(panel, "Open for judging")).shown()
     await coach.choose(asked, 0, "Bunting")
     await evening.rest()
 
@@ -189,7 +190,10 @@ async def test_direct_messages_closed_half_way_are_replaced_by_a_private_room_an
     await evening.mark(ADA, shown, label(shown, "Next: "), 3)
     evening.server.world.person(ADA).dms_open = False
     coach = evening.phone(COACH)
-    asked = (await coach.command("/judges advisory", {"person": ADA}, room="office")).shown()
+    one = (
+        await coach.choose((await coach.command("/judges", room="office")).shown(), "Look at one judge", ADA)
+    ).shown()
+    asked = (await coach.press(one, "Show, do not count")).shown()
     assert "shown, not counted" in asked.text
     status = (await coach.command("/office", room="office")).shown()
     sure = (await coach.press(status, "Start the surprise")).shown()
@@ -212,7 +216,10 @@ async def test_a_judge_removed_half_way_is_told_so_and_nothing_is_saved(evening:
     await open_patch(evening)
     ada, coach, shown = evening.phone(ADA), evening.phone(COACH), evening.desk(ADA)
     form = (await ada.press(shown, label(shown, "Next: "))).opened()
-    sure = (await coach.command("/judges remove", {"person": ADA}, room="office")).shown()
+    one = (
+        await coach.choose((await coach.command("/judges", room="office")).shown(), "Look at one judge", ADA)
+    ).shown()
+    sure = (await coach.press(one, "Remove")).shown()
     await coach.press(sure, "Yes, remove")
     answer = await ada.fill(form, levels(form, 2))
     assert "Only a judge of this try-out" in answer.text
@@ -221,12 +228,12 @@ async def test_a_judge_removed_half_way_is_told_so_and_nothing_is_saved(evening:
 
 async def test_the_coach_prints_sheets_and_shares_judges_out_on_the_wire(evening: Evening) -> None:
     coach = evening.phone(COACH)
-    panel = (await coach.command("/judging panels", room="office")).shown()
+    panel = (await coach.press((await coach.command("/judges", room="office")).shown(), "Panels")).shown()
     panel = (await coach.choose(panel, 0, panel.selects[0].options[0].label)).shown()
     table = (await coach.choose(panel, 0, "2 judges for each squad")).shown()
     assert "Squads for each judge: Ada Quill 3, Ben Marrow 3." in table.text
     await open_patch(evening)
-    paper = (await coach.command("/judging paper", room="office")).shown()
+    paper = (await coach.command("/paper", room="office")).shown()
     printed = (await coach.choose(paper, 0, ADA)).shown()
     assert [file.name for file in printed.files] == ["score-sheets-judge-1.pdf"]
     assert coach.download(printed.files[0]).startswith(b"%PDF-")

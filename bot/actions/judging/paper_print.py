@@ -39,10 +39,10 @@ async def print_sheets(
 
 
 @slow_view(ActionKey.SHEETS_PAPER, "judge")
-async def print_mine(db: Snapshot, tryout: Tryout, request: Request) -> Callable[[], Answer]:
-    """Print my own sheets; with the field `large`, in large print."""
+async def print_mine(db: Snapshot, tryout: Tryout, request: Request, large: bool = False) -> Callable[[], Answer]:
+    """Print my own sheets, in large print if that is asked for."""
     me = await me_as_judge(db, tryout, request)
-    return await _printed(db, tryout, request, me, large=request.fields.get("large") == "True", own=True)
+    return await _printed(db, tryout, request, me, large=large, own=True)
 
 
 async def _printed(

@@ -1,6 +1,6 @@
 """My squad, the student's own page; and who came after sign-up had closed tells the coach."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import table_of
 from bot.actions.squads.squad_changes import enter_me, is_open, me_of, my_squad_of
@@ -21,7 +21,10 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 @view(ActionKey.SQUAD_MINE)
 async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show my squad, what is left to do, and what I may do."""
+    """Show my squad, what is left to do, and what I may do; to who helps to run the try-out, their own pages."""
+    held = await roles(db, tryout, request)
+    if held != {"anyone"}:
+        return Say(message=words.helpers_page(held))
     return Say(message=await _page(db, tryout, request))
 
 

@@ -6,3 +6,4 @@ from storage.records.message import Button
 
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
 MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")
+TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table")

@@ -11,7 +11,7 @@ import bot.words
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.buttons import MY_SHEETS, TABLE
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut
 from storage.records.message import Button, Message, Row
@@ -61,7 +61,7 @@ LONGEST_QUOTE = 1000
 AFRESH = {
     "anyone": Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
     "judge": MY_SHEETS,
-    "scorekeeper": Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
+    "scorekeeper": TABLE,
     "typist": Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets"),
     "coach": Button(key=key(ActionKey.OFFICE), label="Office"),
     "manager": Button(key=key(ActionKey.OFFICE), label="Office"),

@@ -61,9 +61,16 @@ def printed(judge: Judge, sheets: int, large: bool, data: bytes, own: bool) -> M
     whose = "your score sheets" if own else f"the score sheets of {who(judge)}"
     return Message(
         text=f"Here are {whose}: {count(sheets, 'sheet')}{size}. Squads stand in the order in which to see them.",
-        rows=((MY_SHEETS,),) if own else ((Button(key=key(ActionKey.PAPER_PANEL, int(large)), label="Paper"), HOME),),
+        rows=((_other_print(large), MY_SHEETS),)
+        if own
+        else ((Button(key=key(ActionKey.PAPER_PANEL, int(large)), label="Paper"), HOME),),
         files=(file,),
     )
+
+
+def _other_print(large: bool) -> Button:
+    """A judge's own sheets in the other size of letters."""
+    return Button(key=key(ActionKey.SHEETS_PAPER, int(not large)), label="Usual print" if large else "Large print")
 
 
 def pick_judge(judges: Sequence[tuple[Judge, int]]) -> Message:

@@ -20,6 +20,7 @@ PAGE = 25
 LABEL = 38
 EVENT_LABEL = 14
 """Characters of a label that the name of the event may take."""
+PAPER = Button(key=key(ActionKey.SHEETS_PAPER), label="Print")
 SECRET = "-# No student and no other judge ever sees your marks."
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
@@ -94,7 +95,7 @@ def worklist(
         text = "\n".join([*lines, "", "The list below has every sheet.", *foot])
     pages = -(-len(entries) // PAGE)
     page = within(page, pages)
-    below = (*to_read(entries), *turning(ActionKey.SHEETS_LIST, page, pages), knows)
+    below = (*to_read(entries), *turning(ActionKey.SHEETS_LIST, page, pages), knows, PAPER)
     rows = [row for row in ((*first, *onward(entries)), _pick(entries, page), below) if row]
     return Message(text=text, rows=(*rows, *tryout_buttons(others)))
 

@@ -50,7 +50,7 @@ def lines(
     found = [f"- Soon: {DUE[kind]}: {full_and_relative(at)}" for kind, at in due]
     found += [f"- Came late: {late_line(late)}: button **People**"] if late else []
     found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
-    found += [f"- {questions_wait(questions)}: **/rules questions**"] if questions else []
+    found += [f"- {questions_wait(questions)}: **/questions**"] if questions else []
     found += [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
     found += [f"- {count(alone, 'student')} without a squad"] if alone else []
     for squad, debts in worst:

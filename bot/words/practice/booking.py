@@ -224,7 +224,7 @@ def boards(zone: ZoneInfo, table: PracticeTable, names: Mapping[int, str]) -> li
 def board(found: Sequence[str], part: int) -> Message:
     """One part of the public board, from 0."""
     last = part == len(found) - 1
-    text = found[part] + ("\n-# Book a turn in your squad's room, or with /squad practice." if last else "")
+    text = found[part] + ("\n-# Book a turn in your squad's room, or with /book." if last else "")
     return Message(text=text)
 
 

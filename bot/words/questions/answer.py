@@ -17,7 +17,7 @@ from storage.records.questions import Clarification, ClarificationDraft, Questio
 
 REFUSALS = {
     Reason.QUESTION_GONE: "I cannot find that question any more.",
-    Reason.QUESTION_SETTLED: "That question has been dealt with already: **/rules questions** shows those that wait.",
+    Reason.QUESTION_SETTLED: "That question has been dealt with already: **/questions** shows those that wait.",
     Reason.NO_ANSWERS: "No answer has been published yet that could be used.",
     Reason.ANSWER_GONE: "I cannot find that answer.",
     Reason.ANSWER_LENGTH: "An answer needs 1 to {longest} characters.",
@@ -25,7 +25,7 @@ REFUSALS = {
     Reason.ANSWER_SAME: "That is how the answer reads already. Nothing was changed.",
     Reason.CHANGE_NEEDED: "Please say in a few words what changed; everyone reads it.",
     Reason.ANSWER_NOT_KEPT: "That wording does not wait any more: it was published, or written anew. "
-    "**/rules questions** shows what waits.",
+    "**/questions** shows what waits.",
 }
 
 PANEL = Button(key=key(ActionKey.RULES_PANEL), label="Rules questions")

@@ -49,7 +49,7 @@ def feedback_panel(outcome: Outcome, kept: Mapping[int, Feedback], comments: Map
     if turn:
         parts.append(turn)
     everyone = Button(key=key(ActionKey.FEEDBACK_ALL, 0), label="Read and send all", disabled=sent == len(rows))
-    parts.append((everyone,))
+    parts.append((everyone, Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")))
     return Message(text=text, rows=tuple(parts))
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import TABLE
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape
@@ -24,13 +25,16 @@ REFUSALS = {
     "event.",
     Reason.TABLE_CLOSED: "The result is announced, so nothing at the table changes any more. "
     "If a protest is right, a coach can take the announcement back in the results.",
-    Reason.NO_MEASURE: "The plan has no such measure any more. Please open the table again with /table open.",
+    Reason.NO_MEASURE: "The plan has no such measure any more. Please open the table again.",
     Reason.NO_SQUAD: "I know no squad **{typed}**. Pick one from the list that appears while you type.",
     Reason.ABSENCE_REASON: "Please type a reason; only coaches read it. A squad is excused only with one.",
     Reason.ABSENCE_ATTEMPTS: "**{squad}** has an attempt on record here. Undo it first if the squad did not take part.",
     Reason.ONLY_COACH_EXCUSES: "Only a coach can excuse a squad. You can note it as absent; a coach can change that.",
-    Reason.CLOCK_GONE: "That stopwatch is no longer running. Open the squad again with /table open.",
+    Reason.CLOCK_GONE: "That stopwatch is no longer running. Open the table and the squad again.",
 }
+
+LEAD_ON = dict.fromkeys((Reason.NO_MEASURE, Reason.CLOCK_GONE, Reason.PLAN_MOVED, Reason.ATTEMPT_ITEM), ((TABLE,),))
+"""Where these refusals lead; the last two stand with the attempts."""
 
 
 @dataclass(frozen=True)

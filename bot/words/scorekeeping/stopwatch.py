@@ -41,7 +41,7 @@ def running(squad: Squad, event: Event, measure: Time, code: str, started: int, 
     text = (
         f"{where(squad, event, measure)}, {attempt_name(measure, number, run_off)}\n"
         f"The clock started {relative(at)}. Faults: **{faults}** (each adds {exact(measure.fault_seconds)} s).\n"
-        "-# If this message is lost, use /table open: the clock goes on."
+        "-# If this message is lost, open the table and the squad again: the clock goes on."
     )
     return Message(
         text=text,

@@ -145,7 +145,7 @@ def run_off_lines(outcome: Outcome) -> str:
     left = count(straddle.places_left, "place")
     return (
         f"**A run-off is due.** {listing(outcome.names(straddle.squads))} are exactly equal, with {left} left. "
-        "Let each of them make one more attempt at the table: /table open, then the squad, then **Enter run-off**. "
+        "Let each of them make one more attempt at the table: /table, then the squad, then **Enter run-off**. "
         "A run-off decides this tie only and changes no total."
     )
 

@@ -1,11 +1,12 @@
 """My squad, the student's own page: members, what each has left to do, turns, the room; and a way in for latecomers."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS, TABLE
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full, full_and_relative
@@ -20,6 +21,7 @@ from storage.records.plan import Plan
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
+TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
 SHOWN_TURNS = 8
 
 REFUSALS = {
@@ -109,7 +111,11 @@ def _next_steps(me: Student, now: Doings) -> tuple[Button, ...]:
 
 
 def _reading(now: Doings) -> tuple[Button, ...]:
-    return (*((member_parts.SEE,) if now.parts_to_see else ()), *((ASK, ANSWERS) if now.questions else ()))
+    return (
+        *((TURNS,) if now.turns is not None else ()),
+        *((member_parts.SEE,) if now.parts_to_see else ()),
+        *((ASK, ANSWERS) if now.questions else ()),
+    )
 
 
 def _changes(squad: Squad, me: Student, members: int) -> tuple[Button, ...]:
@@ -123,6 +129,26 @@ def _changes(squad: Squad, me: Student, members: int) -> tuple[Button, ...]:
         Button(key=key(ActionKey.SQUAD_CAPTAIN), label="Make someone captain", disabled=alone),
         Button(key=key(ActionKey.SQUAD_REMOVE), label="Remove a member", disabled=alone),
         leave,
+    )
+
+
+_HELPERS: Mapping[str, tuple[str, Button]] = {
+    "coach": ("a coach", Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")),
+    "judge": ("a judge", MY_SHEETS),
+    "scorekeeper": ("a scorekeeper", TABLE),
+    "typist": ("somebody who types in paper sheets", Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets")),
+}
+
+
+def helpers_page(held: Collection[str]) -> Message:
+    """For who helps to run the try-out, by the roles held: the doors to what they do."""
+    own = [one for role, one in _HELPERS.items() if role in held]
+    # A coach may do what a scorekeeper and a typist may; naming that tells nobody anything.
+    told = {"coach", "judge"} if "coach" in held else held
+    named = [said for role, (said, _) in _HELPERS.items() if role in held and role in told]
+    return Message(
+        text=f"You are {listing(named)} of this try-out, so you have no squad. Here is where you work:",
+        rows=(tuple(button for _, button in own),),
     )
 
 

@@ -117,16 +117,17 @@ def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], p
     pages = max(1, -(-len(squads) // PAGE))
     page = min(max(page, 0), pages - 1)
     code = Button(key=key(ActionKey.SQUAD_CODE), label="Type a join code")
+    start = Button(key=key(ActionKey.SQUAD_START), label="Start a squad")
+    look = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
     if not squads:
-        start = Button(key=key(ActionKey.SQUAD_START), label="Start a squad", style="main")
-        look = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
+        start = start.model_copy(update={"style": "main"})
         text = f"No squad in section {escape(section)} has a free seat right now."
         return Message(text=text, rows=((start, look, code),))
     choices = tuple(
         Choice(value=str(squad.id), label=squad.name, note=f"{free} free seat{'s' * (free != 1)}")
         for squad, free in squads[page * PAGE : (page + 1) * PAGE]
     )
-    buttons = (*turning(ActionKey.SQUAD_PAGE, page, pages), code)
+    buttons = (*turning(ActionKey.SQUAD_PAGE, page, pages), code, start, look)
     where = f" (page {page + 1} of {pages})" if pages > 1 else ""
     return Message(
         text=f"Squads in section {escape(section)} with a free seat{where}:",

@@ -15,6 +15,7 @@ from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 
 ADD, WHY, PHOTO = "Add my part", "What did you make, and why?", "A photo of it"
+SEE_PARTS = "See our parts"
 THANKS, NOT_KEPT, NOT_HERE = "Thank you, your part is in", "not the photo", "squads hand in nothing"
 NO_SQUAD = "not in a squad"
 DAYS = 8
@@ -97,7 +98,8 @@ class HandIn:
     async def _parts(self, name: str) -> str:
         """What somebody reads about the parts of the own squad."""
         phone = self._stage.phone(name)
-        return (await self._stage.do(lambda: phone.command("/squad parts", room=NEWS))).text
+        page = (await self._stage.do(lambda: phone.command("/my-squad", room=NEWS))).shown()
+        return (await self._stage.do(lambda: phone.press(page, SEE_PARTS))).text
 
     async def _add(self, name: str, squad: str = "") -> None:
         """Add a part: by the button in the squad's room, or by the command, which needs no room."""
@@ -127,7 +129,7 @@ class HandIn:
 
     async def _by_command(self, name: str, text: str, photo: tuple[str, bytes] | None) -> Outcome:
         phone, options = self._stage.phone(name), {"why": text} | ({"photo": photo} if photo else {})
-        return await self._stage.do(lambda: phone.command("/squad hand-in", options, room=NEWS))
+        return await self._stage.do(lambda: phone.command("/hand-in", options, room=NEWS))
 
     async def _holds(self, name: str, text: str) -> bool:
         return text in await self._parts(name)

@@ -7,11 +7,13 @@ from functools import partial
 from deploy.rehearsal.cast.brief_and_build_days import squad_room
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.results import preview
-from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage, awaited
+from deploy.rehearsal.cast.stage import NEXT_PAGE, Stage, awaited
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake
+from deploy.rehearsal.wire.rendering import Shown
 
 WAYS = (("Numbers",), ("Numbers", "Do the judges agree?"), ("Squad by squad",))
+OFFERS = "Offer the place"
 ACCEPT, FOR_SURE = "Accept the place", "Yes, we accept"
 
 
@@ -27,10 +29,18 @@ async def look_closer(stage: Stage) -> None:
         await stage.do(partial(stage.coach.fill, opened.form, {}))
 
 
+async def _from_results(stage: Stage, *labels: str) -> Shown:
+    """The coach opens the standings and goes on from there."""
+    shown = await preview(stage)
+    for label in labels:
+        shown = (await stage.do(partial(stage.coach.press, shown, label))).shown()
+    return shown
+
+
 async def offer(stage: Stage, cast: Cast) -> None:
     """The coach offers the place to the winner, and its captain accepts."""
     coach = stage.coach
-    panel = (await stage.do(lambda: coach.command("/results offer", room=OFFICE))).shown()
+    panel = await _from_results(stage, OFFERS)
     offered = next(select for select in panel.selects if select.placeholder.startswith("Offer"))
     squad = offered.options[0].label
     opened = await stage.do(partial(coach.choose, panel, offered.placeholder, squad))
@@ -65,10 +75,10 @@ def _press(phone: Phone, room: str, label: str) -> Act:
 async def feedback(stage: Stage) -> None:
     """Every squad gets its feedback; the coach reads one first."""
     coach = stage.coach
-    panel = (await stage.do(lambda: coach.command("/results feedback", room=OFFICE))).shown()
+    panel = await _from_results(stage, OFFERS, "Feedback for squads")
     select = panel.selects[0]
     await stage.do(partial(coach.choose, panel, select.placeholder, select.options[0].label))
-    panel = (await stage.do(lambda: coach.command("/results feedback", room=OFFICE))).shown()
+    panel = await _from_results(stage, OFFERS, "Feedback for squads")
     asked = (await stage.do(partial(coach.press, panel, "Read and send all"))).shown()
     while "Send all" not in asked.labels:
         asked = (await stage.do(partial(coach.press, asked, NEXT_PAGE))).shown()

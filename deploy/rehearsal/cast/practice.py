@@ -56,7 +56,7 @@ class Practice:
     async def _turns_of(self, group: Group) -> str:
         """What a squad reads about its own turns."""
         phone = self._stage.phone(group.people[0])
-        return (await self._stage.do(lambda: phone.command("/squad practice", room=NEWS))).text
+        return (await self._stage.do(lambda: phone.command("/book", room=NEWS))).text
 
     async def _holds(self, group: Group, begin: str) -> bool:
         return f"<t:{begin}:F>" in await self._turns_of(group)

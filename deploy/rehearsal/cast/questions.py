@@ -28,7 +28,7 @@ async def play(stage: Stage, cast: Cast) -> None:
     await _ask(stage, first, lambda: first.press(first.with_button(NEWS, ASK), ASK), FIRST)
     await stage.wait(hours=1)
     second = stage.phone(other.people[0])
-    await _ask(stage, second, lambda: second.command("/rules ask", room=NEWS), AGAIN)
+    await _ask(stage, second, lambda: second.command("/ask", room=NEWS), AGAIN)
     await stage.wait(hours=1)
     await _answer(stage)
     await _merge(stage)

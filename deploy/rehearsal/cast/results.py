@@ -8,7 +8,7 @@ from functools import partial
 from typing import Any
 
 from deploy.rehearsal.cast.people import SCOREKEEPER
-from deploy.rehearsal.cast.score_table import MEASURES, PLACE, SQUADS
+from deploy.rehearsal.cast.score_table import MEASURES, SQUADS, open_table
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
@@ -19,7 +19,7 @@ POINTS = ": points of 100"
 
 async def preview(stage: Stage) -> Shown:
     """Open the standings, for the coach alone."""
-    return (await stage.do(lambda: stage.coach.command("/results preview", room=OFFICE))).shown()
+    return (await stage.do(lambda: stage.coach.command("/results", room=OFFICE))).shown()
 
 
 async def announce(stage: Stage) -> list[dict[str, Any]]:
@@ -40,14 +40,17 @@ async def announce(stage: Stage) -> list[dict[str, Any]]:
 
 
 async def _ask(stage: Stage) -> Shown:
-    await preview(stage)
-    return (await stage.do(lambda: stage.coach.command("/results announce", room=OFFICE))).shown()
+    """Open what would be announced; the standings themselves where a tie must be settled first."""
+    shown = await preview(stage)
+    if "Announce" not in shown.labels:
+        return shown
+    return (await stage.do(lambda: stage.coach.press(shown, "Announce"))).shown()
 
 
 async def _run_off(stage: Stage, again: int) -> None:
     """Let every squad that may break a tie do one run-off at the first measure that offers it."""
     keeper = stage.phone(SCOREKEEPER)
-    opened = (await stage.do(lambda: keeper.command("/table open", room=PLACE))).shown()
+    opened = await open_table(stage)
     for measure in [option.label for option in opened.selects[0].options]:
         listed = (await stage.do(partial(keeper.choose, opened, MEASURES, measure))).shown()
         done = False

@@ -14,7 +14,7 @@ from deploy.rehearsal.wire.rendering import Shown
 
 MEASURES, SQUADS = "What is measured?", "Which squad is at the table?"
 PLACE = NEWS
-"""Where the scorekeeper stands when typing the command; the answers are private wherever it is."""
+"""Where the scorekeeper stands; the answers are private wherever it is."""
 
 
 async def play(stage: Stage, cast: Cast) -> None:
@@ -36,18 +36,20 @@ async def play(stage: Stage, cast: Cast) -> None:
             tries = tries + 1 if following else 0
 
 
-async def _open(stage: Stage) -> Shown:
+async def open_table(stage: Stage) -> Shown:
+    """The scorekeeper opens the table: under *My squad*, where a helper has what helpers do."""
     keeper = stage.phone(SCOREKEEPER)
-    return (await stage.do(lambda: keeper.command("/table open", room=PLACE))).shown()
+    doors = (await stage.do(lambda: keeper.command("/my-squad", room=PLACE))).shown()
+    return (await stage.do(lambda: keeper.press(doors, "Table"))).shown()
 
 
 async def _menu(stage: Stage, placeholder: str) -> list[str]:
-    shown = await _open(stage)
+    shown = await open_table(stage)
     return [option.label for select in shown.selects if select.placeholder == placeholder for option in select.options]
 
 
 async def _list(stage: Stage, measure: str) -> Shown:
-    keeper, shown = stage.phone(SCOREKEEPER), await _open(stage)
+    keeper, shown = stage.phone(SCOREKEEPER), await open_table(stage)
     return (await stage.do(lambda: keeper.choose(shown, MEASURES, measure))).shown()
 
 

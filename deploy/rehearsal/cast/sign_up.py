@@ -84,7 +84,7 @@ async def found(stage: Stage, group: Group) -> str:
 async def join_by_code(stage: Stage, name: str, squad: str, code: str) -> None:
     """Join with the code the captain read out."""
     phone = stage.phone(name)
-    outcome = await stage.do(lambda: phone.command("/squad join", {"code": code}, room=SIGN_UP))
+    outcome = await stage.do(lambda: phone.command("/sign-up", {"code": code}, room=SIGN_UP))
     await told_or_so(stage, outcome, YOU_ARE_IN, name, squad)
 
 
@@ -128,7 +128,7 @@ async def _five_thumbs(stage: Stage, cast: Cast, codes: dict[str, str]) -> None:
     thumbs = [brim.people[-1], *rivals[:4]]
     await stage.moment()
     options = {"code": codes[brim.name]}
-    outcomes = await together(*(stage.phone(name).command("/squad join", options, room=SIGN_UP) for name in thumbs))
+    outcomes = await together(*(stage.phone(name).command("/sign-up", options, room=SIGN_UP) for name in thumbs))
     seated = [name for name, outcome in zip(thumbs, outcomes, strict=True) if YOU_ARE_IN in outcome.text]
     if stage.rough:
         seated = [name for name in thumbs if await is_in(stage, name, brim.name)]
@@ -147,7 +147,7 @@ async def _a_full_squad(stage: Stage, cast: Cast, codes: dict[str, str]) -> None
     if seeker is not None:
         phone = stage.phone(seeker)
         options = {"code": codes[cast.brim.name]}
-        await stage.do(lambda: phone.command("/squad join", options, room=SIGN_UP), told="is full")
+        await stage.do(lambda: phone.command("/sign-up", options, room=SIGN_UP), told="is full")
 
 
 async def _second_thoughts(stage: Stage, cast: Cast, codes: dict[str, str]) -> None:

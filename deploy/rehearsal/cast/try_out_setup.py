@@ -86,7 +86,8 @@ async def scorekeeper(stage: Stage) -> None:
 
 async def read_plan(stage: Stage) -> bytes:
     """Read the plan as the bot has it, from the file that comes with it."""
-    shown = (await stage.do(lambda: stage.coach.command("/plan show", room=OFFICE))).shown()
+    panel = (await stage.do(lambda: stage.coach.command("/plan", room=OFFICE))).shown()
+    shown = (await press_on(stage, panel, "Show all of it")).shown()
     return stage.coach.download(next(file for file in shown.files if file.name.endswith(".toml")))
 
 
