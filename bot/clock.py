@@ -43,6 +43,9 @@ class MainClock(Clock, Protocol):
     def settle_with(self, quiet: Quiet) -> None:
         """Where the clock waits for us: what to wait for before time moves on."""
 
+    async def pause(self, seconds: float) -> None:
+        """Let so many seconds pass; where the clock stands still while somebody waits for us, they never do."""
+
     def random_bytes(self, count: int) -> bytes:
         """So many bytes for a key. The machine's clock has no part in them; in a season they hang on the time alone."""
 
@@ -100,6 +103,10 @@ class LiveClock:
 
     def settle_with(self, quiet: Quiet) -> None:
         """The machine's clock waits for nobody."""
+
+    async def pause(self, seconds: float) -> None:
+        """Let so many seconds pass."""
+        await asyncio.sleep(seconds)
 
     def random_bytes(self, count: int) -> bytes:
         """So many bytes that nobody can guess."""

@@ -1,5 +1,6 @@
 """From the answer of an action to the platform's one response."""
 
+import asyncio
 import logging
 
 import aiohttp
@@ -11,12 +12,16 @@ from storage.records.message import Answer, Open, Replace, Say
 
 log = logging.getLogger(__name__)
 
+ANSWER_S = 15.0
+"""So long the platform may be silent to an answer; answers carry files, and the library tries again by itself."""
+
 
 async def defer(interaction: discord.Interaction) -> None:
     """Tell the person to wait; when the platform does not take that, once more, and then go on all the same."""
     for _ in range(2):
         try:
-            await interaction.response.defer(ephemeral=True, thinking=True)
+            async with asyncio.timeout(ANSWER_S):
+                await interaction.response.defer(ephemeral=True, thinking=True)
             return
         except discord.HTTPException as refused:
             log.warning("could not ask to wait: %s (%s)", refused.status, refused.code)
@@ -31,7 +36,13 @@ async def give(interaction: discord.Interaction, answer: Answer) -> None:
 
     Raises:
         discord.HTTPException: the platform did not take it.
+        TimeoutError: it kept silent.
     """
+    async with asyncio.timeout(ANSWER_S):
+        await _give(interaction, answer)
+
+
+async def _give(interaction: discord.Interaction, answer: Answer) -> None:
     response = interaction.response
     if response.is_done():
         # It was told to wait (files had to be fetched): the waiting note becomes the answer.

@@ -1,5 +1,6 @@
 """What judges type into their direct messages; nothing else that anybody writes is read."""
 
+import asyncio
 import logging
 from contextlib import suppress
 
@@ -10,6 +11,7 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery.direct_message_readers import is_judge
 from bot.delivery.render import message_kwargs
+from bot.interactions.answer import ANSWER_S
 from bot.interactions.in_flight import Stopping
 from bot.interactions.router import InteractionRouter
 from bot.words.core import faults
@@ -41,7 +43,8 @@ class DirectMessageListener:
             if answer is None:
                 return
             try:
-                await message.channel.send(**message_kwargs(answer), nonce=message.id)
+                async with asyncio.timeout(ANSWER_S):
+                    await message.channel.send(**message_kwargs(answer), nonce=message.id)
             except discord.HTTPException as error:
                 log.warning("could not answer what a judge typed: %s (%s)", error.status, error.code)
             except (aiohttp.ClientError, OSError) as cut:

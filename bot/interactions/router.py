@@ -4,8 +4,10 @@ Keys are routed here and not by the chat library's own table of views: that tabl
 leave every button and every open form dead. What a key means stands in the key.
 """
 
+import asyncio
 import logging
-from collections.abc import Mapping
+from collections.abc import Awaitable, Callable, Mapping
+from functools import partial
 from typing import Any
 
 import aiohttp
@@ -18,6 +20,7 @@ from bot.actions.core.live_messages import not_shown
 from bot.interactions.answer import defer, give
 from bot.interactions.downloads import Downloads
 from bot.interactions.in_flight import InFlight, Stopping
+from bot.interactions.in_time import LATE_FORM_S, LATE_S, answer_or_defer
 from bot.interactions.read_request import form_fields, has_uploads, read_request
 from bot.words.core import faults
 from bot.words.core.action_keys import ActionKey
@@ -36,6 +39,8 @@ class InteractionRouter:
         self._downloads = Downloads()
         self.in_flight = InFlight()
         """What has come in and has not been answered yet; whoever comes before it is opened waits there."""
+        self.pause: Callable[[float], Awaitable[None]] = asyncio.sleep
+        """Lets so many seconds pass before whoever waits is told to."""
 
     async def pressed(self, interaction: discord.Interaction) -> None:
         """Answer a press, a choice or a form; commands come through `command`."""
@@ -81,14 +86,21 @@ class InteractionRouter:
         """Ask the actions and give the answer; whatever goes wrong, the person is told once, privately."""
         with self.in_flight.counted():
             try:
-                work = self._answer(interaction, action, args, values, fields or {}, files or {})
-                answer = await self.in_flight.deal(work)
+                work = self.in_flight.deal(self._answer(interaction, action, args, values, fields or {}, files or {}))
+                known = None if action is None else ACTIONS.get(action)
+                late_s = LATE_S if known is not None and known.writes else LATE_FORM_S
+                answer = await answer_or_defer(work, self.pause, late_s, partial(self._defer_once, interaction))
             except Stopping as stopping:
                 answer = Say(message=faults.cut_short() if stopping.begun else faults.restarting())
             try:
                 await self._give(interaction, action, answer)
             except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest
                 log_fault(log, f"answering {action}", error)
+
+    async def _defer_once(self, interaction: discord.Interaction) -> None:
+        """Tell the person to wait, unless that or the answer is out already."""
+        if not interaction.response.is_done():
+            await defer(interaction)
 
     async def refused(self, interaction: discord.Interaction, error: Exception | None = None) -> None:
         """Answer what did not get as far as an action: a picked person is gone, or a command has changed since."""
@@ -108,6 +120,8 @@ class InteractionRouter:
 
     async def _give(self, interaction: discord.Interaction, action: ActionKey | None, answer: Answer) -> None:
         """Give the answer; one that gets lost on the way is given once more."""
+        if isinstance(answer, Open) and interaction.response.is_done():
+            answer = Say(message=faults.form_late(_pressed_key(interaction)))
         for last in (False, True):
             try:
                 await give(interaction, answer)
@@ -151,3 +165,10 @@ class InteractionRouter:
             return Say(message=faults.cannot_save())
         except Exception as error:  # noqa: BLE001 - whatever went wrong, the person is told once
             return Say(message=faults.fault(log_fault(log, f"dealing with {action}", error)))
+
+
+def _pressed_key(interaction: discord.Interaction) -> str | None:
+    """The key of the button that was pressed; None for a choice or a command, of which a key is only a part."""
+    data: Mapping[str, Any] = interaction.data or {}
+    pressed = data.get("component_type") == discord.ComponentType.button.value
+    return str(data.get("custom_id", "")) if pressed else None

@@ -9,16 +9,23 @@ from typing import Any
 _Raised = tuple[type[BaseException], BaseException, TracebackType | None] | tuple[None, None, None]
 
 
+OURS = ("bot.", "storage.")
+EVERYWHERE = "storage.tables.sql_session"
+"""Every statement goes through it: where it was called is the place."""
+
+
 def fault_code(error: BaseException) -> str:
-    """Six letters and digits that stay the same for the same mistake at the same place."""
-    frames = traceback.extract_tb(error.__traceback__)
-    where = f"{_in_the_house(frames[-1].filename)}:{frames[-1].name}" if frames else ""
+    """Six letters and digits: the same for one kind of mistake in one function, wherever its lines are.
+
+    The function is the innermost of our own: a library's would give one code to every mistake in the use of it.
+    """
+    places = [
+        (frame.f_globals.get("__name__", ""), frame.f_code.co_qualname)
+        for frame, _ in traceback.walk_tb(error.__traceback__)
+    ]
+    ours = [place for place in places if place[0].startswith(OURS) and place[0] != EVERYWHERE]
+    where = ":".join((ours or places or [("", "")])[-1])
     return hashlib.sha256(f"{type(error).__name__}@{where}".encode()).hexdigest()[:6].upper()
-
-
-def _in_the_house(filename: str) -> str:
-    """A file by its last three folders, so that equal names in two folders are two places, wherever it is installed."""
-    return "/".join(filename.replace("\\", "/").split("/")[-4:])
 
 
 def log_fault(log: logging.Logger, doing: str, error: BaseException) -> str:

@@ -1,11 +1,19 @@
 """What people read when something went wrong on our side."""
 
-from storage.records.message import Message
+from storage.records.message import Button, Message
 
 
 def fault(code: str) -> Message:
     """Our own mistake; the code stands in the log."""
     return Message(text=f"Something went wrong on my side, and nothing was changed. Tell your coach this code: {code}.")
+
+
+def form_late(key: str | None) -> Message:
+    """A form took so long that the platform would not open it any more; `key` is that of the pressed button."""
+    text = "That took me too long, and the form could not open any more."
+    if key is None:
+        return Message(text=f"{text} Please ask for it once more.")
+    return Message(text=f"{text} Please press here.", rows=((Button(key=key, label="Open the form", style="main"),),))
 
 
 def cannot_save() -> Message:

@@ -1,29 +1,62 @@
-"""Fault codes: the same for the same mistake at the same place, another for another place."""
+"""Fault codes: the same for the same mistake in the same function, another for another function."""
 
-from pathlib import Path
+import json
+import logging
+from collections.abc import Callable
+from typing import Any
 
-from bot.actions.core.fault_log import fault_code
+import pytest
+
+from bot.actions.core.fault_log import fault_code, log_fault
+
+FUNCTION = """
+{above}
+def panel(): {body}
+def other(): {body}
+class Office:
+    def panel(self): {body}
+"""
+BROKEN = "raise KeyError('Zacharias')"
 
 
-def raised_in(path: Path) -> str:
-    """The code of an error that a function of this name raises in this file."""
-    names: dict[str, object] = {}
-    exec(compile("def panel():\n    raise KeyError('Zacharias')\n", str(path), "exec"), names)
+def code(module: str, call: str = "panel()", body: str = BROKEN, above: str = "") -> str:
+    """The code of what a function of a module raises."""
+    names: dict[str, Any] = {"__name__": module, "json": json}
+    exec(FUNCTION.format(body=body, above=above), names)
+    made: Callable[[], object] = eval(f"lambda: {call}", names)
+    with pytest.raises(Exception) as raised:
+        made()
+    return fault_code(raised.value)
+
+
+def test_every_file_and_every_function_has_its_own_code() -> None:
+    places = [
+        code(module, call)
+        for module in ("bot.actions.results.offers", "bot.words.results.offers")
+        for call in ("panel()", "other()", "Office().panel()")
+    ]
+    assert len(set(places)) == 6
+    assert all(len(one) == 6 for one in places)
+
+
+def test_lines_that_are_added_or_moved_change_no_code() -> None:
+    assert code("bot.app") == code("bot.app", above="# one line more\n\n\nimport json\n")
+
+
+def test_another_mistake_in_the_same_function_has_another_code() -> None:
+    assert code("bot.app") != code("bot.app", body="raise IndexError('Zacharias')")
+
+
+def test_a_mistake_that_a_library_notices_has_the_code_of_our_function() -> None:
+    broken = "return json.loads('Zacharias')"
+    assert code("bot.app", body=broken) != code("bot.clock", body=broken)
+    assert code("bot.app", "panel()", broken) != code("bot.app", "other()", broken)
+
+
+def test_the_log_has_the_code_and_none_of_the_words(caplog: pytest.LogCaptureFixture) -> None:
+    words = "Zacharias"
     try:
-        names["panel"]()  # type: ignore[operator]
-    except KeyError as error:
-        return fault_code(error)
-    raise AssertionError
-
-
-def test_equal_names_in_two_folders_are_two_places(tmp_path: Path) -> None:
-    actions = raised_in(tmp_path / "bot" / "actions" / "results" / "offers.py")
-    words = raised_in(tmp_path / "bot" / "words" / "results" / "offers.py")
-    assert actions != words
-    assert len(actions) == 6
-
-
-def test_the_code_does_not_change_with_the_folder_it_is_installed_in(tmp_path: Path) -> None:
-    here = raised_in(tmp_path / "here" / "bot" / "actions" / "results" / "offers.py")
-    there = raised_in(tmp_path / "there" / "bot" / "actions" / "results" / "offers.py")
-    assert here == there
+        raise ValueError(words)
+    except ValueError as error:
+        said = log_fault(logging.getLogger("bot.test"), "looking", error)
+    assert said in caplog.text and words not in caplog.text

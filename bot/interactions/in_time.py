@@ -1,0 +1,33 @@
+"""The platform waits three seconds for an answer: whoever would have to wait longer is told in time that it comes."""
+
+import asyncio
+from collections.abc import Awaitable, Callable, Coroutine
+from typing import Any, TypeVar
+
+T = TypeVar("T")
+
+LATE_S = 1.8
+"""After so long without an answer the person is told to wait; the rest of the three seconds is for the way there."""
+LATE_FORM_S = 2.3
+"""The same where the answer may be a form: one cannot follow a waiting note, so that it is given longer."""
+
+
+async def answer_or_defer(
+    work: Coroutine[Any, Any, T],
+    pause: Callable[[float], Awaitable[None]],
+    late_s: float,
+    defer: Callable[[], Awaitable[None]],
+) -> T:
+    """Do the work, and `defer` once, when it has taken so many seconds by `pause` and is not done."""
+    task = asyncio.ensure_future(work)
+    waiting = asyncio.ensure_future(pause(late_s))
+    try:
+        await asyncio.wait((task, waiting), return_when=asyncio.FIRST_COMPLETED)
+        if not task.done():
+            await defer()
+        return await task
+    except asyncio.CancelledError:
+        task.cancel()
+        raise
+    finally:
+        waiting.cancel()

@@ -1,0 +1,102 @@
+"""Nobody is left without a sign beyond three seconds: who waits for the database is told so, and then answered."""
+
+import asyncio
+from types import SimpleNamespace
+from typing import Any
+
+import discord
+import pytest
+
+from bot.interactions.router import InteractionRouter
+from tests.actions.conftest import Begin, begin  # noqa: F401
+
+BUTTON = discord.ComponentType.button.value
+
+
+class Wire:
+    """What the chat library gives us of one press, and what goes back through it, in order."""
+
+    def __init__(self, key: str, now: Any, **data: Any) -> None:
+        self.sent: list[tuple[str, Any]] = []
+        self.done = False
+        self.told = asyncio.Event()
+        self.id, self.created_at, self.guild_id, self.channel_id, self.application_id = 1, now, 7, 50, 9
+        self.type, self.guild, self.message = discord.InteractionType.component, None, None
+        self.user = SimpleNamespace(id=5, display_name="Ida")
+        self.permissions = discord.Permissions.none()
+        self.data = {"custom_id": key, "component_type": BUTTON, **data}
+        self.response = self
+
+    def is_done(self) -> bool:
+        return self.done
+
+    async def defer(self, **_: Any) -> None:
+        self._note("wait", None)
+
+    async def send_message(self, content: str = "", **more: Any) -> None:
+        self._note("message", more.get("content", content))
+
+    async def send_modal(self, modal: discord.ui.Modal) -> None:
+        self._note("form", modal.title)
+
+    async def edit_original_response(self, **more: Any) -> None:
+        self.sent.append(("edit", more))
+
+    def _note(self, kind: str, what: Any) -> None:
+        assert not self.done
+        self.done = True
+        self.sent.append((kind, what))
+        self.told.set()
+
+
+async def at_once(_: float) -> None:
+    """The patience is over as soon as anything has to be waited for."""
+
+
+async def never(_: float) -> None:
+    await asyncio.get_running_loop().create_future()
+
+
+def router_of(store: Any, pause: Any) -> InteractionRouter:
+    router = InteractionRouter(store)
+    router.in_flight.open()
+    router.pause = pause
+    return router
+
+
+async def test_while_the_database_is_busy_a_form_that_was_sent_is_told_to_wait_and_then_answered(
+    begin: Begin,  # noqa: F811
+) -> None:
+    asking = await begin()
+    wire: Any = Wire("squad.looking", asking.now)
+    wire.type = discord.InteractionType.modal_submit
+    wire.data = {"custom_id": "squad.looking:entered", "components": []}
+    async with asking.store.write():
+        working = asyncio.create_task(router_of(asking.store, at_once).pressed(wire))
+        await wire.told.wait()
+        assert wire.sent == [("wait", None)]
+        assert not working.done()
+    await working
+    assert [kind for kind, _ in wire.sent] == ["wait", "edit"]
+
+
+@pytest.mark.parametrize("kind", ["button", "select"])
+async def test_a_form_that_comes_too_late_is_a_press_away(begin: Begin, kind: str) -> None:  # noqa: F811
+    asking = await begin()
+    wire: Any = Wire("squad.start", asking.now, **({} if kind == "button" else {"component_type": 3, "values": ["1"]}))
+    async with asking.store.read(), asking.store.read():
+        working = asyncio.create_task(router_of(asking.store, at_once).pressed(wire))
+        await wire.told.wait()
+    await working
+    assert [one for one, _ in wire.sent] == ["wait", "edit"]
+    said = wire.sent[1][1]
+    assert "form could not open" in said["content"]
+    keys = [item.custom_id for item in said["view"].children] if said.get("view") else []
+    assert keys == (["squad.start"] if kind == "button" else [])
+
+
+async def test_who_is_answered_in_time_is_not_told_to_wait(begin: Begin) -> None:  # noqa: F811
+    asking = await begin()
+    wire: Any = Wire("squad.start", asking.now)
+    await router_of(asking.store, never).pressed(wire)
+    assert [kind for kind, _ in wire.sent] == ["form"]
