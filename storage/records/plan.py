@@ -136,6 +136,8 @@ class Count(Scaled):
     better: Better = "higher"
     attempts: int = Field(2, ge=1, le=10)
     keep: Keep = "best"
+    seconds: Positive | None = None
+    """How long one run lasts; the run pad shows when it ends."""
 
 
 class Number(Scaled):
@@ -178,6 +180,10 @@ class Time(Scaled):
     kind: Literal["time"] = "time"
     limit: Positive
     """Seconds after which the attempt is over and counts as not finished."""
+    planning: Positive | None = None
+    """Seconds to plan in before the clock starts."""
+    official: Literal["press", "hand"] | None = None
+    """Which time counts where it was taken by presses and by hand; that of the presses when absent."""
     fault_seconds: Amount = Decimal(5)
     attempts: int = Field(1, ge=1, le=10)
     keep: Keep = "best"
@@ -226,6 +232,15 @@ class PlaceGroup(Record):
     places: int = Field(1, ge=1, le=25)
 
 
+class Equipment(Record):
+    """What each squad is given in an event, by how many of its members are here."""
+
+    name: Line
+    """In the plural, such as `pairs of scissors`."""
+    pieces: Annotated[str, StringConstraints(pattern=r"^present( ?/ ?[1-9][0-9]?)?( ?[-+] ?[0-9]{1,2})?$")]
+    """`present - 1`, or `present / 2` (rounded up), or both; never below 0."""
+
+
 class Event(Record):
     """One part of the try-out, with its weight in the total."""
 
@@ -240,6 +255,10 @@ class Event(Record):
     """Each member hands in a part with a written reason during the window."""
     cautions: tuple[Line, ...] = Field((), max_length=20)
     """Safety lines, shown with the event; the coach confirms them before a timed task."""
+    equipment: Equipment | None = None
+    """What each squad is given; absent where the number of people here does not matter."""
+    least_present: int | None = Field(None, ge=1, le=25)
+    """So many members must be here for a squad to run; a coach may let fewer."""
     measures: tuple[Measure, ...] = Field(min_length=1, max_length=6)
 
 

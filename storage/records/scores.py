@@ -28,6 +28,10 @@ class Attempt(Record):
     """Number: the measured value, in the plan's unit."""
     seconds: Decimal | None = None
     """Time: seconds before fault seconds; None when the squad did not finish."""
+    press_seconds: Decimal | None = None
+    """Time: between the two presses, where it was taken so; `seconds` is the one that counts."""
+    hand_seconds: Decimal | None = None
+    """Time: by hand, where it was taken so."""
     faults: int = 0
     contributing: int | None = None
     """Share: members who contributed."""

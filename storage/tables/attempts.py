@@ -29,16 +29,17 @@ async def add_attempt(db: Transaction, attempt: Attempt) -> int:
         Conflict: this squad has an attempt with this number already.
     """
     return await db.insert(
-        "INSERT INTO attempt (squad_id, event, measure, number, items_json, deductions, amount, seconds, faults, "
-        "contributing, members, run_off, recorded_by, recorded_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO attempt (squad_id, event, measure, number, items_json, deductions, amount, seconds, "
+        "press_seconds, hand_seconds, faults, contributing, members, run_off, recorded_by, recorded_at) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         attempt.squad_id,
         attempt.event,
         attempt.measure,
         attempt.number,
         json.dumps(attempt.items, sort_keys=True),
         str(attempt.deductions),
-        None if attempt.amount is None else str(attempt.amount),
-        None if attempt.seconds is None else str(attempt.seconds),
+        *(None if one is None else str(one) for one in (attempt.amount, attempt.seconds)),
+        *(None if one is None else str(one) for one in (attempt.press_seconds, attempt.hand_seconds)),
         attempt.faults,
         attempt.contributing,
         attempt.members,

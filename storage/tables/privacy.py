@@ -43,6 +43,11 @@ async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> N
     await db.run(
         f"UPDATE attempt SET recorded_by = 0 WHERE recorded_by = ? AND squad_id IN {squads}", platform_id, tryout_id
     )
+    await db.run(
+        f"UPDATE presence SET noted_by = 0 WHERE noted_by = ? AND squad_id IN {squads}", platform_id, tryout_id
+    )
+    runs = f"(SELECT id FROM pad_run WHERE squad_id IN {squads})"
+    await db.run(f"UPDATE pad_tap SET tapped_by = 0 WHERE tapped_by = ? AND run_id IN {runs}", platform_id, tryout_id)
     sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
     await db.run(
         f"UPDATE paper_entry SET entered_by = 0 WHERE entered_by = ? AND sheet_id IN {sheets}", platform_id, tryout_id
@@ -138,6 +143,8 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         f"DELETE FROM room_seat WHERE squad_id IN {squads}",
         f"UPDATE absence SET reason = '' WHERE squad_id IN {squads}",
         f"UPDATE attempt SET recorded_by = 0 WHERE squad_id IN {squads}",
+        f"UPDATE presence SET noted_by = 0 WHERE squad_id IN {squads}",
+        f"UPDATE pad_tap SET tapped_by = 0 WHERE run_id IN (SELECT id FROM pad_run WHERE squad_id IN {squads})",
         f"UPDATE sheet SET comments_json = '{{}}' WHERE id IN {sheets}",
         f"UPDATE sheet_version SET comments_json = '{{}}' WHERE sheet_id IN {sheets}",
         f"UPDATE paper_entry SET comments_json = '{{}}', entered_by = 0 WHERE sheet_id IN {sheets}",

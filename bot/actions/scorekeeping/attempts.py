@@ -3,6 +3,7 @@
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.score_table import (
     Spot,
     check_open,
@@ -32,7 +33,7 @@ from storage.records.plan import Checklist, Count, Number, Rubric, Time
 from storage.records.request import Request
 from storage.records.scores import Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, hand_ins, squads
+from storage.tables import attempts, hand_ins, run_pads, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -44,14 +45,33 @@ async def form(
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     fields = await _fields(db, spot, values)
     name = words.attempt_name(spot.measure, number, run_off)
-    return Open(form=words.attempt_form(key(ActionKey.TABLE_TYPED, about, squad_id, code), spot.squad, name, fields))
+    press = values[:1] if isinstance(spot.measure, Time) and len(values) > 2 else ()
+    form_key = key(ActionKey.TABLE_TYPED, about, squad_id, code, *press)
+    return Open(form=words.attempt_form(form_key, spot.squad, name, fields))
+
+
+@view(ActionKey.TABLE_HAND, "scorekeeper")
+async def choose_time(
+    db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, code: str, *values: str
+) -> Answer:
+    """Let the other one of two times count; both are kept."""
+    spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
+    return Replace(message=await read_back(db, request, spot, number, run_off, values))
 
 
 @view(ActionKey.TABLE_TYPED, "scorekeeper")
-async def typed(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, code: str) -> Answer:
-    """Read back what was typed, with its sum, before it is saved."""
+async def typed(
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    about: str,
+    squad_id: int,
+    code: str,
+    press: str = attempt_entry.NOT_TAKEN,
+) -> Answer:
+    """Read back what was typed, with its sum, before it is saved; a time by presses stays beside it."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
-    values = attempt_entry.from_form(spot.measure, request.fields)
+    values = attempt_entry.from_form(spot.measure, request.fields, press)
     return Replace(message=await read_back(db, request, spot, number, run_off, values))
 
 
@@ -81,14 +101,34 @@ async def save(
 ) -> Answer:
     """Put the attempt on record."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
-    attempt = await _attempt(db, request, spot, number, run_off, values)
+    return Replace(message=await save_attempt(db, tryout, request, spot, number, run_off, values))
+
+
+async def save_attempt(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    spot: Spot,
+    number: int,
+    run_off: bool,
+    values: Typed,
+    **details: object,
+) -> Message:
+    """Keep an attempt, close the run pad that was open for it, and say so."""
+    about = table_words.measure_value(spot.event, spot.measure)
+    attempt = await attempt_of(db, request, spot, number, run_off, values)
     attempt_id = await attempts.add_attempt(db, attempt)
     code = words.number_code(number, run_off)
-    await audit(db, tryout, request, "table.save", squad=spot.squad.id, measure=about, attempt=code, id=attempt_id)
+    await audit(
+        db, tryout, request, "table.save", squad=spot.squad.id, measure=about, attempt=code, id=attempt_id, **details
+    )
+    pad = await run_pads.open_run(db, spot.squad.id, spot.event.key, spot.measure.key, number, run_off)
+    if pad is not None:
+        await run_pads.save(db, pad.id, attempt_id, request.at)
     kept = attempt.model_copy(update={"id": attempt_id})
     after = following(await spots(db, tryout, about), spot.squad.id)
     more = not run_off and number < spot.allowed
-    return Replace(message=words.attempts_saved(spot.squad, spot.event, spot.measure, kept, after, more))
+    return words.attempts_saved(spot.squad, spot.event, spot.measure, kept, after, more)
 
 
 @view(ActionKey.TABLE_UNDO, "scorekeeper")
@@ -207,17 +247,16 @@ async def _fields(db: Snapshot, spot: Spot, values: Typed) -> tuple[FormField, .
     if isinstance(measure, Checklist):
         return attempt_fields.checklist_fields(measure, values[0] if values else "")
     if isinstance(measure, Time):
-        seconds, faults = values or ("", "")
-        return attempt_fields.time_fields(measure, seconds, faults)
-    members = len(await squads.members(db, spot.squad.id))
+        return attempt_fields.time_fields(measure, *attempt_entry.typed_time(values))
+    members = await _members_asked(db, spot)
     handed_in = len(await hand_ins.parts(db, spot.squad.id, spot.event.key)) if spot.event.hand_in else None
     return attempt_fields.share_fields(members, values[0] if values else "", handed_in)
 
 
-async def _attempt(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Attempt:
+async def attempt_of(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Attempt:
     """The attempt that the values in a key mean; the rules refuse what makes no sense."""
     assert not isinstance(spot.measure, Rubric)
-    members = len(await squads.members(db, spot.squad.id))
+    members = await _members_asked(db, spot)
     attempt = Attempt(
         id=0,
         squad_id=spot.squad.id,
@@ -232,8 +271,14 @@ async def _attempt(db: Snapshot, request: Request, spot: Spot, number: int, run_
     return attempt
 
 
+async def _members_asked(db: Snapshot, spot: Spot) -> int:
+    """Of how many members a share is: those who are here, where that was ticked; all, where parts are handed in."""
+    found = await attendance_of(db, spot.squad.id, spot.event.key)
+    return len(found.members) if spot.event.hand_in or not found.present else found.present
+
+
 async def read_back(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Message:
     """The attempt with its sum, to be saved or changed."""
-    attempt = await _attempt(db, request, spot, number, run_off, values)
+    attempt = await attempt_of(db, request, spot, number, run_off, values)
     note = slip_note(spot.measure, attempt)
     return words.read_back(spot.squad, spot.event, spot.measure, attempt, values, note)

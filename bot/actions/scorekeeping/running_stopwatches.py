@@ -20,6 +20,34 @@ def milliseconds(at: datetime) -> int:
     return round(at.timestamp() * 1000)
 
 
+async def _since(
+    db: Snapshot, tryout: Tryout, about: str, squad_id: int, code: str, begun: str, over: tuple[str, ...]
+) -> datetime | None:
+    """Since when something lasts: when `begun` was noted first after the last note of what ends it."""
+    wanted = (squad_id, about, code)
+    since: datetime | None = None
+    for entry in await audit_log.entries(db, tryout.id):
+        details = entry.details
+        if (details.get("squad"), details.get("measure"), details.get("attempt")) != wanted:
+            continue
+        if entry.action == begun:
+            since = since or entry.at
+        elif entry.action in over:
+            since = None
+    return since
+
+
+async def running_since(db: Snapshot, tryout: Tryout, about: str, squad_id: int, code: str) -> datetime | None:
+    """Since when the stopwatch of an attempt runs; None when it does not."""
+    return await _since(db, tryout, about, squad_id, code, "table.start", ("table.save", "table.cancel"))
+
+
+async def planning_since(db: Snapshot, tryout: Tryout, about: str, squad_id: int, code: str) -> datetime | None:
+    """Since when a squad plans before an attempt; None when it does not."""
+    over = ("table.start", "table.save", "table.cancel")
+    return await _since(db, tryout, about, squad_id, code, "table.planning", over)
+
+
 async def running_clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
     """A button for each clock that still runs, in case its message was lost; at most three rows of one."""
     open_clocks: dict[tuple[object, object, object], datetime] = {}

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, roles, view
+from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scoring.score_book import score_book
 from bot.rules.core.reasons import Reason
@@ -13,14 +14,15 @@ from bot.rules.results.sealing import sealed
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.standings import standings
 from bot.words.core.action_keys import ActionKey
+from bot.words.scorekeeping import presence as presence_words
 from bot.words.scorekeeping import score_table as words
-from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.message import Answer, Message, Open, Replace, Row, Say
 from storage.records.people import Squad
 from storage.records.plan import Event, Measure, Plan, Rubric
 from storage.records.request import Request
 from storage.records.scores import Absence, Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, squads, surprises
+from storage.tables import attempts, run_pads, squads, surprises
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -157,7 +159,7 @@ async def measures(db: Snapshot, tryout: Tryout, request: Request, page: int) ->
 async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Message:
     check_begun(tryout)
     found = await measures_shown(db, tryout)
-    running = [] if is_closed(tryout) else await running_clocks(db, tryout, request.at)
+    running = [] if is_closed(tryout) else await _running(db, tryout, request)
     if len(found) == 1 and not running:
         return await _squads(db, tryout, words.measure_value(*found[0]), 0)
     done = []
@@ -166,6 +168,13 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
         finished = sum(len(one.attempts) >= one.allowed or one.absence is not None for one in lines)
         done.append(f"{finished} of {len(lines)} squads done")
     return words.measures(found, done, page, running)
+
+
+async def _running(db: Snapshot, tryout: Tryout, request: Request) -> list[Row]:
+    """A button for each stopwatch and each run pad that still runs, in case its message was lost; at most three."""
+    names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
+    pads = [words.resume_pad(names[run.squad_id], run.id) for run in await run_pads.running(db, tryout.id)]
+    return [*await running_clocks(db, tryout, request.at), *((pad,) for pad in pads)][-3:]
 
 
 @view(ActionKey.TABLE_MEASURE, "scorekeeper")
@@ -206,12 +215,14 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
     """One squad at one measure: what stands, and what can be done."""
     check_begun(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
+    here = presence_words.here_line(spot.event, await attendance_of(db, squad_id, spot.event.key))
     if is_closed(tryout):
-        return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, words.Turn(closed=True))
+        turn = words.Turn(closed=True, here=here)
+        return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
     used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "number", "checklist", "time")
     tied = used and await may_run_off(db, tryout, spot.squad)
     after = following(await spots(db, tryout, about), squad_id)
-    turn = words.Turn(spot.allowed, after, tied)
+    turn = words.Turn(spot.allowed, after, tied, here=here)
     return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
 
 

@@ -5,9 +5,11 @@ from decimal import Decimal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import next_attempt, read_back
-from bot.actions.scorekeeping.running_stopwatches import check_time, milliseconds
+from bot.actions.scorekeeping.before_start import check_before_start
+from bot.actions.scorekeeping.running_stopwatches import check_time, milliseconds, planning_since, running_since
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Answer, Replace
@@ -21,17 +23,35 @@ async def ready(db: Snapshot, tryout: Tryout, request: Request, about: str, squa
     """Show the safety lines before the clock can be started."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
-    return Replace(message=words.ready(spot.squad, spot.event, measure, number, run_off))
+    planning = await planning_since(db, tryout, about, squad_id, code)
+    return Replace(message=words.ready(spot.squad, spot.event, measure, number, run_off, planning))
+
+
+@act(ActionKey.TABLE_PLANNING, "scorekeeper")
+async def plan_first(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, code: str) -> Answer:
+    """The time to plan in begins at this press; pressed twice, it began at the first."""
+    spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
+    measure = check_time(spot.measure)
+    await check_before_start(db, tryout, request, spot.event, spot.squad)
+    since = await planning_since(db, tryout, about, squad_id, code)
+    if since is None:
+        await audit(db, tryout, request, "table.planning", squad=spot.squad.id, measure=about, attempt=code)
+        since = request.at
+    return Replace(message=words.ready(spot.squad, spot.event, measure, number, run_off, since))
 
 
 @act(ActionKey.TABLE_START, "scorekeeper")
 async def start(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, code: str) -> Answer:
-    """The safety lines are confirmed and the clock starts, both at this press."""
+    """The safety lines are confirmed and the clock starts, both at this press; pressed twice, at the first."""
     spot, _, _ = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
-    await audit(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
-    started = milliseconds(request.at)
-    return Replace(message=words.running(spot.squad, spot.event, measure, code, started, 0, _instant(started)))
+    running = await running_since(db, tryout, about, squad_id, code)
+    if running is None:
+        await check_before_start(db, tryout, request, spot.event, spot.squad)
+        await audit(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
+    started = milliseconds(running or request.at)
+    again = running is not None
+    return Replace(message=words.running(spot.squad, spot.event, measure, code, started, 0, _instant(started), again))
 
 
 @view(ActionKey.TABLE_FAULT, "scorekeeper")
@@ -63,7 +83,7 @@ async def stop(  # noqa: PLR0913, PLR0917
     if elapsed <= 0:
         raise Refusal(Reason.CLOCK_GONE)
     seconds = str((Decimal(elapsed) / 1000).normalize() + 0)
-    return Replace(message=await read_back(db, request, spot, number, run_off, (seconds, str(faults))))
+    return Replace(message=await read_back(db, request, spot, number, run_off, (seconds, str(faults), NOT_TAKEN)))
 
 
 @view(ActionKey.TABLE_UNFINISHED, "scorekeeper")

@@ -33,6 +33,12 @@ class Reason(StrEnum):
     SURPRISE_EARLY = auto()
     SURPRISE_OVER = auto()
 
+    # Event day
+    PRESENCE_FIRST = auto()
+    PRESENT_TOO_FEW = auto()
+    PAD_CLOSED = auto()
+    PAD_NOTHING = auto()
+
     # Hand in
     NO_HAND_IN = auto()
     HAND_IN_WHICH = auto()

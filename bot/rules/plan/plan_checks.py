@@ -38,6 +38,7 @@ def check_problems(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
     yield from _place_groups(data)
     yield from _keys(data)
     yield from _hand_in(data)
+    yield from _present(data)
     for path, measure in _measures(data):
         yield from _scale(path, measure)
         yield from _kind(path, measure)
@@ -151,6 +152,15 @@ def _hand_in(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
     for path, event in tables(data, "events"):
         if event.get("hand_in") is True and event.get("surprise") is True:
             yield PlanProblem((*path, "hand_in"), "hand_in_secret", True)
+
+
+def _present(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
+    """A squad can have as many members as must be here."""
+    squads = _read(Squads, data.get("squads", {}))
+    for path, event in tables(data, "events"):
+        least = event.get("least_present")
+        if squads and type(least) is int and least > squads.largest:
+            yield PlanProblem((*path, "least_present"), "least_present", least, {"largest": squads.largest})
 
 
 def _measures(data: Mapping[str, Any]) -> Iterator[tuple[Path, Measure]]:

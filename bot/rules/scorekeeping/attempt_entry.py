@@ -2,7 +2,8 @@
 
 The values are texts without colons, so that they fit into a key. Count: the counts in the plan's order joined by
 commas, then the points off. Number: the value. Checklist: 1 or 0 for each line in the plan's order, without spaces.
-Time: seconds or `dnf`, then faults. Share: the members who contributed.
+Time: between the presses, faults, by hand (`-` for a time that was not taken), and which of the two counts where that
+is not as the plan says; or `dnf` and faults. Share: the members who contributed.
 """
 
 import re
@@ -16,12 +17,14 @@ from bot.rules.core.refusal import Refusal
 from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Time
 
 Typed = tuple[str, ...]
+NOT_TAKEN = "-"
+_NUMBER = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,9})?")
 _TICKS = {"1": "1", "y": "1", "yes": "1", "0": "0", "n": "0", "no": "0"}
 
 
-def from_form(measure: Measure, fields: Mapping[str, str]) -> Typed:
+def from_form(measure: Measure, fields: Mapping[str, str], press: str = NOT_TAKEN) -> Typed:
     """The values of a submitted form, whose fields are `item-KEY` and `deductions`; `amount`; `ticked` (the keys of
-    lines, one a line); `time`, `faults`, `finished`; or `contributing`.
+    lines, one a line); `time`, `faults`, `finished`; or `contributing`. `press` is the time taken by presses before.
 
     Raises Refusal: `typed_…`.
     """
@@ -37,7 +40,10 @@ def from_form(measure: Measure, fields: Mapping[str, str]) -> Typed:
         faults = str(read_count(fields.get("faults", "0"), "the faults"))
         if fields.get("finished") == "no":
             return "dnf", faults
-        return str(read_watches(fields.get("time", ""))), faults
+        hand = fields.get("time", "").strip()
+        if not hand and press != NOT_TAKEN:
+            return press, faults, NOT_TAKEN
+        return press, faults, str(read_watches(hand))
     return (str(read_count(fields.get("contributing", ""), "the members who contributed")),)
 
 
@@ -56,8 +62,8 @@ def from_line(measure: Measure, text: str) -> Typed:
     if isinstance(measure, Time):
         if not 1 <= len(parts) <= 2:
             raise Refusal(Reason.TYPED_LINE_TIME, typed=text)
-        seconds = "dnf" if parts[0].lower() == "dnf" else str(read_watches(parts[0]))
-        return seconds, str(read_count(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
+        faults = str(read_count(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
+        return ("dnf", faults) if parts[0].lower() == "dnf" else (NOT_TAKEN, faults, str(read_watches(parts[0])))
     return (str(read_count(text.partition("/")[0], "the members who contributed")),)
 
 
@@ -88,9 +94,21 @@ def read_code(code: str) -> tuple[int, bool]:
     return int(found[2]), found[1] == "r"
 
 
+def typed_time(values: Typed) -> tuple[str, str]:
+    """What was typed of a time before: the time by hand (empty where none was, or `dnf`), and the faults."""
+    if not values:
+        return "", ""
+    hand = values[2] if len(values) > 2 else values[0]
+    return ("" if hand == NOT_TAKEN else hand), values[1]
+
+
 def check_values(measure: Measure, values: Typed) -> None:
     """The values may be one attempt's at this measure, or a Refusal: `plan_moved`."""
-    fits = len(values) == (2 if isinstance(measure, Count | Time) else 1)
+    if isinstance(measure, Time):
+        fits = len(values) in (2, 3, 4) and values[3:] in ((), ("press",), ("hand",))
+        fits = fits and all(_NUMBER.fullmatch(one) or one in (NOT_TAKEN, "dnf") for one in (values[0], *values[2:3]))
+    else:
+        fits = len(values) == (2 if isinstance(measure, Count) else 1)
     if fits and isinstance(measure, Count):
         fits = values[0].count(",") + 1 == len(measure.items)
     if fits and isinstance(measure, Checklist):
@@ -114,8 +132,22 @@ def meaning(measure: AtTable, values: Typed, members: int) -> dict[str, Any]:
     if isinstance(measure, Checklist):
         return {"items": {line.key: _whole(tick) for line, tick in zip(measure.lines, values[0], strict=True)}}
     if isinstance(measure, Time):
-        return {"seconds": None if values[0] == "dnf" else _number(values[0]), "faults": _whole(values[1])}
+        return _times(measure, values)
     return {"contributing": _whole(values[0]), "members": members}
+
+
+def _times(measure: Time, values: Typed) -> dict[str, Any]:
+    """Both times, and the one that counts: as chosen, as the plan says, or the only one there is."""
+    faults = _whole(values[1])
+    if len(values) == 2:
+        return {"seconds": None if values[0] == "dnf" else _number(values[0]), "faults": faults}
+    taken = {"press": values[0], "hand": values[2]}
+    times = {name: None if text == NOT_TAKEN else _number(text) for name, text in taken.items()}
+    official = values[3] if len(values) == 4 else measure.official or "press"
+    seconds = times[official] if times[official] is not None else times["press"] or times["hand"]
+    if seconds is None:
+        raise Refusal(Reason.OUT_OF_DATE)
+    return {"seconds": seconds, "faults": faults, "press_seconds": times["press"], "hand_seconds": times["hand"]}
 
 
 def _whole(text: str) -> int:
@@ -125,6 +157,6 @@ def _whole(text: str) -> int:
 
 
 def _number(text: str) -> Decimal:
-    if not re.fullmatch(r"-?[0-9]{1,12}(\.[0-9]{1,9})?", text):
+    if not _NUMBER.fullmatch(text):
         raise Refusal(Reason.OUT_OF_DATE)
     return Decimal(text)

@@ -11,7 +11,8 @@ judges appear by number. What the coach wrote into the plan is in it word for wo
     groups            where places go by sections: for each of the plan's `place_groups`, the numbers of its squads
     judges            number and weight of each judge; weight 0 is advisory
     attempts          squad, event, measure, number, run_off, and what was recorded: items, deductions (count; items
-                      of a checklist are 1 or 0), amount (number), seconds (null: did not finish), faults (time),
+                      of a checklist are 1 or 0), amount (number), seconds (null: did not finish), faults (time; what
+                      was taken by presses and by hand stands beside it, and seconds is the one that counts),
                       contributing, members (share)
     sheets            squad, judge, event, measure, and marks; no marks while a sheet is due and not handed in
     absences          squad, event, excused
@@ -95,6 +96,8 @@ class AttemptLine(Record):
     deductions: Recorded = Decimal(0)
     amount: Recorded | None = None
     seconds: Recorded | None = None
+    press_seconds: Recorded | None = None
+    hand_seconds: Recorded | None = None
     faults: Counted = 0
     contributing: Counted | None = None
     members: Counted | None = None

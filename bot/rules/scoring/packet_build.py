@@ -113,6 +113,8 @@ def _attempt_line(squad: int, attempt: Attempt) -> AttemptLine:
         deductions=attempt.deductions,
         amount=attempt.amount,
         seconds=attempt.seconds,
+        press_seconds=attempt.press_seconds,
+        hand_seconds=attempt.hand_seconds,
         faults=attempt.faults,
         contributing=attempt.contributing,
         members=attempt.members,

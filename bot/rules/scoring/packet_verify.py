@@ -160,6 +160,8 @@ def _attempt(number: int, line: AttemptLine) -> Attempt:
         deductions=line.deductions,
         amount=line.amount,
         seconds=line.seconds,
+        press_seconds=line.press_seconds,
+        hand_seconds=line.hand_seconds,
         faults=line.faults,
         contributing=line.contributing,
         members=line.members,

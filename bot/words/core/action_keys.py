@@ -15,6 +15,9 @@ class ActionKey(StrEnum):
     BRIEF_PAGE = "brief.page"
     BRIEF_RELEASE = "brief.release"
 
+    DAY_HERE = "day.here"
+    DAY_NOTED = "day.noted"
+
     FEEDBACK_ALL = "feedback.all"
     FEEDBACK_COMMENTS = "feedback.comments"
     FEEDBACK_EDIT = "feedback.edit"
@@ -72,6 +75,16 @@ class ActionKey(StrEnum):
 
     OFFICE = "office"
     OFFICE_AGAIN = "office.again"
+
+    PAD_AGREED = "pad.agreed"
+    PAD_ASK_RERUN = "pad.ask-rerun"
+    PAD_FINISH = "pad.finish"
+    PAD_LOOK = "pad.look"
+    PAD_OPEN = "pad.open"
+    PAD_RERUN = "pad.rerun"
+    PAD_START = "pad.start"
+    PAD_TAP = "pad.tap"
+    PAD_UNDO = "pad.undo"
 
     PANELS_COMPUTE = "panels.compute"
     PANELS_PAGE = "panels.page"
@@ -262,11 +275,13 @@ class ActionKey(StrEnum):
     TABLE_CANCEL = "table.cancel"
     TABLE_FAULT = "table.fault"
     TABLE_FORM = "table.form"
+    TABLE_HAND = "table.hand"
     TABLE_LESS = "table.less"
     TABLE_MEASURE = "table.measure"
     TABLE_MEASURES = "table.measures"
     TABLE_OFF = "table.off"
     TABLE_PANEL = "table.panel"
+    TABLE_PLANNING = "table.planning"
     TABLE_READY = "table.ready"
     TABLE_SAVE = "table.save"
     TABLE_SCORE = "table.score"

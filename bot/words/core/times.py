@@ -28,6 +28,11 @@ def clock(at: datetime) -> str:
     return f"<t:{int(at.timestamp())}:t>"
 
 
+def exact_clock(at: datetime) -> str:
+    """The time of day to the second, such as `15:30:05`."""
+    return f"<t:{int(at.timestamp())}:T>"
+
+
 def full_and_relative(at: datetime) -> str:
     """Date and time with the distance, such as `Monday, 11 January 2027 at 15:30 (in 3 days)`."""
     return f"{full(at)} ({relative(at)})"

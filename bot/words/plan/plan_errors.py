@@ -74,6 +74,7 @@ SENTENCES = {
     "scale_ends_equal": "{Place} is {found}, the same as `floor`. The two must differ.",
     "hand_in_secret": "{Place}: squads cannot hand in something for a surprise. Take out `hand_in` or `surprise`.",
     "two_attempts": "{Place} is {found}, but the mean of the best two needs at least 2 attempts.",
+    "least_present": "{Place}: {found} members cannot be here, for a squad has {largest} at most.",
     "trimmed_judges": "{Place} is {found}, but a trimmed mean needs at least {least} judges a squad.",
     "tie_break": "{Place} is {found}, and the plan scores nothing of that name. {guess}",
     "day_after_window": "{Place}: the window ends on day {days}. Choose an earlier day.",

@@ -9,6 +9,7 @@ TABLES: dict[tuple[str, ...], str] = {
     ("calendar", "holidays"): "Public holidays that are no school days.",
     ("practice",): "Turns at the one shared table. Leave the table out if the bot shall not look after them.",
     ("events",): "One `[[events]]` for each part of the try-out, at most 8.",
+    ("events", "equipment"): "What each squad is given in the event, by how many of its members are here that day.",
     ("events", "measures"): "One `[[events.measures]]` below its event for each thing that is measured, at most 6.",
     ("events", "measures", "items"): "What is counted in a measure of the kind \"count\", each with its points.",
     ("events", "measures", "lines"): "The yes-or-no lines of a measure of the kind \"checklist\".",
@@ -72,6 +73,11 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("events", "surprise"): "Kept secret until the coach starts it.",
     ("events", "hand_in"): "Each member hands in a part with a written reason before the deadline.",
     ("events", "cautions"): "Safety lines, shown with the event.",
+    ("events", "equipment"): "See `[events.equipment]`.",
+    ("events", "equipment", "name"): "What it is, in the plural, such as \"pairs of scissors\".",
+    ("events", "equipment", "pieces"): "How many a squad gets: \"present - 1\", or \"present / 2\" (rounded up), or "
+    "both. Who is here is ticked at the table.",
+    ("events", "least_present"): "So many members must be here for a squad to run. A coach may let fewer run.",
     ("events", "measures"): "See `[[events.measures]]`.",
     ("events", "measures", "kind"): "What is measured: \"count\" (things counted), \"number\" (a measured value with a "
     "unit), \"time\" (seconds), \"checklist\" (yes or no), \"rubric\" (marks of judges) or \"share\" (members who took "
@@ -100,6 +106,9 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("events", "measures", "highest"): "The highest value that is possible; anything above is refused as a slip.",
     ("events", "measures", "limit"): "Seconds after which the time is up; such a squad did not finish and scores 0.",
     ("events", "measures", "fault_seconds"): "Seconds that each fault adds.",
+    ("events", "measures", "seconds"): "How long one run lasts, in seconds. The run pad then shows when it ends.",
+    ("events", "measures", "planning"): "Seconds to plan in before the clock starts.",
+    ("events", "measures", "official"): "Which time counts where it was taken by presses and by hand; both are kept.",
     ("events", "measures", "panel"): "How the marks of several judges become one: mean, median, mean without the "
     "highest and the lowest, or evened out between mild and strict judges.",
     ("events", "measures", "comments"): "Judges may write one comment a sheet, or one for each criterion.",

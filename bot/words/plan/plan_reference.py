@@ -37,7 +37,8 @@ def _heading(path: tuple[str, ...]) -> str:
     if not path:
         return "The top of the file"
     name = ".".join(path)
-    return f"`[[{name}]]`" if path[0] in ("events", "place_groups") else f"`[{name}]`"
+    several = path[0] in ("events", "place_groups") and path[-1] != "equipment"
+    return f"`[[{name}]]`" if several else f"`[{name}]`"
 
 
 def _table(path: tuple[str, ...], schema: Schema) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
+from bot.words.core.number_text import clock
 from bot.words.core.plain_text import escape
 from bot.words.scorekeeping.attempt_fields import deductions_field
 from bot.words.scorekeeping.attempt_values import lower_note, value_text
@@ -84,7 +85,7 @@ def read_back(
     """What was typed with its sum, before it is saved; where a `note` doubts it, changing is the filled button."""
     name = attempt_name(measure, attempt.number, attempt.run_off)
     value = f"{value_text(measure, attempt)}{lower_note(measure)}"
-    text = f"{where(squad, event, measure)}, {name}\n{value}. Right?{note}\n{ALOUD}"
+    text = f"{where(squad, event, measure)}, {name}\n{value}. Right?{_both_times(measure, attempt)}{note}\n{ALOUD}"
     about = (f"{event.key}.{measure.key}", squad.id, number_code(attempt.number, attempt.run_off), *typed)
     buttons = [
         Button(key=key(ActionKey.TABLE_SAVE, *about), label="Save", style="plain" if note else "main"),
@@ -92,7 +93,25 @@ def read_back(
     ]
     if isinstance(measure, Count) and len(measure.items) == 5:
         buttons.append(Button(key=key(ActionKey.TABLE_OFF, *about), label=deductions_field(measure, "").label))
+    if attempt.press_seconds is not None and attempt.hand_seconds is not None:
+        other = "press" if attempt.seconds == attempt.hand_seconds else "hand"
+        choose = key(ActionKey.TABLE_HAND, *about[: 3 + 3], other)
+        buttons.append(Button(key=choose, label=f"The {other} time counts"))
     return Message(text=text, rows=(tuple(buttons),))
+
+
+def _both_times(measure: Measure, attempt: Attempt) -> str:
+    """The time of the presses and the one by hand, side by side, and which of them counts."""
+    if not isinstance(measure, Time) or attempt.press_seconds is None:
+        return ""
+    if attempt.hand_seconds is None:
+        return "\n-# Taken by the two presses. A time by hand can stand beside it: **Change**."
+    counts = "hand" if attempt.seconds == attempt.hand_seconds else "press"
+    says = f"the plan says the {measure.official or 'press'} time counts"
+    return (
+        f"\nBy the presses {clock(attempt.press_seconds)}, by hand {clock(attempt.hand_seconds)}; {says}. "
+        f"Now the **{counts} time** counts, and both are kept."
+    )
 
 
 def number_code(number: int, run_off: bool) -> str:

@@ -13,7 +13,7 @@ from bot.words.scorekeeping.attempt_values import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
 from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
 from storage.records.people import Squad
-from storage.records.plan import Event, Measure, Time
+from storage.records.plan import Count, Event, Measure, Time
 from storage.records.scores import Absence, Attempt
 
 PAGE = 25
@@ -134,6 +134,8 @@ class Turn:
     """Whether a run-off may be entered."""
     closed: bool = False
     """Whether the live message is only to be read."""
+    here: str = ""
+    """Who is here, in words."""
 
 
 def score_table_card(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
@@ -149,6 +151,7 @@ def score_table_card(event: Event, measure: Measure, line: Line, run_offs: Seque
         text += f"{kind}{reason}."
     else:
         text += "\n".join(listed) if listed else "No attempt yet."
+    text += f"\n{turn.here}" if turn.here else ""
     about = measure_value(event, measure)
     rows = () if turn.closed else _enter(measure, line, run_offs, about, turn)
     return whole_message(text, (*rows, _go(line.squad, about, turn)))
@@ -167,6 +170,8 @@ def _enter(
         buttons.append(
             Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}", style="main")
         )
+        if isinstance(measure, Count):
+            buttons.append(Button(key=key(ActionKey.PAD_OPEN, about, squad.id, code), label="Run pad", style="good"))
         if isinstance(measure, Time):
             buttons.append(Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"))
     last = run_offs[-1] if run_offs else (line.attempts[-1] if line.attempts else None)
@@ -181,6 +186,7 @@ def _go(squad: Squad, about: str, turn: Turn) -> tuple[Button, ...]:
     buttons: list[Button] = []
     if not turn.closed:
         buttons.append(Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absence"))
+        buttons.append(Button(key=key(ActionKey.DAY_HERE, about, squad.id), label="Who is here"))
     if turn.following is not None:
         label = f"Next: {turn.following.number} {turn.following.name}"
         label = label if len(label) <= 38 else f"{label[:37]}…"
@@ -229,6 +235,14 @@ def absence_noted(event: Event, squad: Squad, absence: Absence | None, about: st
         text = f"{name} is noted as absent from {escape(event.name)}: it counts 0 there."
     back = Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label="Back to the squad")
     return Message(text=text, rows=((back, Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads")),))
+
+
+def resume_pad(squad: Squad, run_id: int) -> Button:
+    """A way back to a run pad whose message was lost."""
+    label = f"Run pad of {squad.number} {squad.name}"
+    return Button(
+        key=key(ActionKey.PAD_LOOK, run_id), label=label if len(label) <= 38 else f"{label[:37]}…", style="good"
+    )
 
 
 def suggestions(choices: tuple[Choice, ...]) -> Message:

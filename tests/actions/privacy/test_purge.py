@@ -30,13 +30,15 @@ NO_WORDS = re.compile(
 )
 """Columns with instants, and with words of our own."""
 NUMBERS = {
-    "attempt.amount", "attempt.deductions", "attempt.items_json", "attempt.seconds", "audit_log.details_json",
+    "attempt.amount", "attempt.deductions", "attempt.hand_seconds", "attempt.items_json",
+    "attempt.press_seconds", "attempt.seconds", "audit_log.details_json",
     "calibration_sheet.marks_json", "conflict_of_interest.set_by", "database_identity.tag", "decision.changes_json",
     "delivery_incident.cause", "judge.weight", "live_message.failed", "live_message.shown", "offer.answer_by",
     "officer.role", "outbox_message.nonce", "outbox_message.stale_after", "outbox_message.why",
-    "paper_entry.marks_json", "practice_draw.pool_json", "room_seat.failed", "scheduled_job.stale_after",
-    "scheduled_job.why", "sheet.marks_json", "sheet_version.marks_json", "squad.join_code", "squad.section",
-    "student.section", "tryout.audit_key", "tryout.plan_json", "tryout.rooms_json",
+    "pad_tap.item", "paper_entry.marks_json", "practice_draw.pool_json", "room_seat.failed",
+    "scheduled_job.stale_after", "scheduled_job.why", "sheet.marks_json", "sheet_version.marks_json",
+    "squad.join_code", "squad.section", "student.section", "tryout.audit_key", "tryout.plan_json",
+    "tryout.rooms_json",
 }  # fmt: skip
 """Columns with numbers, codes, and what the plan says."""
 

@@ -10,7 +10,7 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates
 from bot.words.plan.change_plan import sentence
-from storage.records.plan import Count, Event, PlaceGroup, Plan, Practice, Rubric
+from storage.records.plan import Count, Equipment, Event, PlaceGroup, Plan, Practice, Rubric
 from storage.records.tryout import State
 from tests.actions.conftest import small_plan
 
@@ -99,6 +99,8 @@ def test_every_field_of_an_event_is_seen_and_a_surprise_stays_secret(field: str)
         "surprise": False,
         "hand_in": True,
         "cautions": ("Secret caution",),
+        "equipment": Equipment(name="Secret pieces", pieces="present - 1"),
+        "least_present": 2,
         "measures": PLAN.events[2].measures[:1],
     }
     found = changes(PLAN, with_event(2, **{field: other[field]}))

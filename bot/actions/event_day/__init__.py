@@ -1,0 +1,1 @@
+"""What is done, by subject: the event day: who is here, run pad, timetable, call-up, waves, paper."""

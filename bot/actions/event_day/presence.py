@@ -1,0 +1,40 @@
+"""Who of a squad is here: ticked before its first start, and again when somebody comes late."""
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.scorekeeping.before_start import attendance_of
+from bot.actions.scorekeeping.score_table import check_open, score_table_card, spot_of
+from bot.words.core.action_keys import ActionKey
+from bot.words.event_day import presence as words
+from storage.records.message import Answer, Open, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import presence, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ActionKey.DAY_HERE, "scorekeeper")
+async def ask(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int) -> Answer:
+    """Open the roster to tick who is here."""
+    check_open(tryout)
+    spot = await spot_of(db, tryout, about, squad_id)
+    found = await attendance_of(db, squad_id, spot.event.key)
+    members = await squads.members(db, squad_id)
+    return Open(form=words.here_form(spot.squad, spot.event, about, members, found))
+
+
+@act(ActionKey.DAY_NOTED, "scorekeeper")
+async def note(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int) -> Answer:
+    """Note who is here; the squad's room is told when the number changes."""
+    check_open(tryout)
+    spot = await spot_of(db, tryout, about, squad_id)
+    before = await attendance_of(db, squad_id, spot.event.key)
+    chosen = set(request.fields.get("here", "").split())
+    here = {student: str(student) in chosen for student in before.members}
+    await presence.note(db, squad_id, spot.event.key, here, request.who, request.at)
+    after = await attendance_of(db, squad_id, spot.event.key)
+    if after.here != before.here:
+        changed = sorted(after.here or ()) if before.here is None else sorted((after.here or set()) ^ before.here)
+        await audit(db, tryout, request, "day.here", squad=squad_id, event=spot.event.key, changed=changed)
+    if after.present != before.present:
+        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.told(spot.event, after), request.at)
+    return Replace(message=await score_table_card(db, tryout, about, squad_id))

@@ -1,0 +1,22 @@
+"""Before a squad starts: who is here, and whether it may."""
+
+from bot.actions.core.dispatch import roles
+from bot.rules.event_day.presence import Attendance, attendance, check_may_start
+from storage.records.people import Squad
+from storage.records.plan import Event
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import presence, squads
+from storage.tables.sql_session import Snapshot
+
+
+async def attendance_of(db: Snapshot, squad_id: int, event: str) -> Attendance:
+    """Who of a squad is here for an event."""
+    members = [student.id for student in await squads.members(db, squad_id)]
+    return attendance(members, await presence.ticks(db, squad_id, event))
+
+
+async def check_before_start(db: Snapshot, tryout: Tryout, request: Request, event: Event, squad: Squad) -> None:
+    """Whether a squad may start now, or a Refusal: `presence_first`, `present_too_few`."""
+    found = await attendance_of(db, squad.id, event.key)
+    check_may_start(event, found, "coach" in await roles(db, tryout, request))

@@ -1,0 +1,59 @@
+"""Who is here: what a squad is given by it, and whether it may start."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from storage.records.event_day import Tick
+from storage.records.plan import Equipment, Event
+
+_PIECES = re.compile(r"present(?: ?/ ?(?P<by>\d+))?(?: ?(?P<sign>[-+]) ?(?P<more>\d+))?")
+
+
+@dataclass(frozen=True)
+class Attendance:
+    """Who of a squad is here for one event."""
+
+    members: tuple[int, ...]
+    """The squad's members now, in the order of the roster."""
+    here: frozenset[int] | None
+    """The members who are here; None until somebody has looked."""
+
+    @property
+    def present(self) -> int | None:
+        """How many are here; None until somebody has looked."""
+        return None if self.here is None else len(self.here)
+
+
+def attendance(members: Sequence[int], ticks: Iterable[Tick]) -> Attendance:
+    """What was noted of those who are members now; who joined since then counts as away until ticked."""
+    noted = list(ticks)
+    here = frozenset(tick.student_id for tick in noted if tick.here and tick.student_id in members)
+    return Attendance(tuple(members), here if noted else None)
+
+
+def pieces(equipment: Equipment, present: int) -> int:
+    """How many pieces a squad is given: `present / d`, rounded up, with what is added or taken off, at least 0."""
+    found = _PIECES.fullmatch(equipment.pieces)
+    assert found is not None, "the plan holds no other formula"
+    shared = -(-present // int(found["by"] or 1))
+    more = int(found["more"] or 0)
+    return max(0, shared - more if found["sign"] == "-" else shared + more)
+
+
+def is_asked(event: Event) -> bool:
+    """Whether the plan asks who is here before a squad starts."""
+    return event.equipment is not None or event.least_present is not None
+
+
+def check_may_start(event: Event, found: Attendance, by_coach: bool) -> None:
+    """Whether a squad may start now. Raises Refusal: `presence_first`, `present_too_few` (here, least)."""
+    if found.present is None:
+        if is_asked(event):
+            raise Refusal(Reason.PRESENCE_FIRST)
+        return
+    least = event.least_present or 1
+    if found.present < least and not by_coach:
+        raise Refusal(Reason.PRESENT_TOO_FEW, here=found.present, least=least)

@@ -1,0 +1,37 @@
+"""The run pad: from taps to counts, and when a run's time is over."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
+
+from storage.records.event_day import PadRun, Tap
+from storage.records.plan import Count
+
+
+def totals(measure: Count, taps: Iterable[Tap]) -> dict[str, int]:
+    """How many of each item of the plan have been tapped, never below 0; undone taps count nothing.
+
+    Taps are added in the order in which they were kept, whoever made them, so that two people on one pad add up.
+    """
+    found = {item.key: 0 for item in measure.items}
+    for tap in taps:
+        if tap.undone_at is None and tap.item in found:
+            found[tap.item] = max(0, found[tap.item] + tap.step)
+    return found
+
+
+def last_of(taps: Sequence[Tap], who: int) -> Tap | None:
+    """The last tap of one person that is not undone: what *Undo* undoes."""
+    return next((tap for tap in reversed(taps) if tap.tapped_by == who and tap.undone_at is None), None)
+
+
+def ends_at(measure: Count, run: PadRun) -> datetime | None:
+    """When the run's time is over; None where the clock does not run or the plan gives no time."""
+    if run.started_at is None or measure.seconds is None:
+        return None
+    return run.started_at + timedelta(seconds=float(measure.seconds))
+
+
+def late(measure: Count, run: PadRun, taps: Iterable[Tap]) -> int:
+    """How many taps that count came after the end."""
+    end = ends_at(measure, run)
+    return 0 if end is None else sum(tap.undone_at is None and tap.tapped_at > end for tap in taps)

@@ -1,0 +1,36 @@
+"""Ticking who of a squad is here, and what its room reads."""
+
+from collections.abc import Sequence
+
+from bot.rules.event_day.presence import Attendance
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import cut, escape
+from bot.words.scorekeeping.presence import here_line
+from storage.records.message import Choice, Form, Message, SelectField
+from storage.records.people import Squad, Student
+from storage.records.plan import Event
+
+
+def here_form(squad: Squad, event: Event, about: str, members: Sequence[Student], found: Attendance) -> Form:
+    """The roster with everyone ticked, or as it was ticked last."""
+    choices = tuple(
+        Choice(value=str(one.id), label=cut(one.name, 100), chosen=found.here is None or one.id in found.here)
+        for one in members[:25]
+    )
+    field = SelectField(
+        key="here",
+        label=cut(f"Who is here for {event.name}?", 45),
+        hint="Take out who is not here. It can be changed when somebody comes late.",
+        choices=choices,
+        least=0,
+        most=len(choices),
+        required=False,
+    )
+    title = cut(f"{squad.number} {squad.name}", 45)
+    return Form(key=key(ActionKey.DAY_NOTED, about, squad.id), title=title, fields=(field,))
+
+
+def told(event: Event, found: Attendance) -> Message:
+    """What the squad reads in its room: how many are here, and what it is given."""
+    return Message(text=f"**{escape(event.name)}.** {here_line(event, found)}")

@@ -1,0 +1,141 @@
+"""The run pad: one message to count a run in, with its clock, and the count that is read back aloud."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from bot.rules.core.reasons import Reason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from bot.words.core.number_text import exact
+from bot.words.core.plain_text import count, cut, escape
+from bot.words.core.times import exact_clock, relative
+from bot.words.scorekeeping.attempt_values import slip_note, value_text
+from bot.words.scorekeeping.attempts import attempt_name, number_code, where
+from storage.records.event_day import PadRun
+from storage.records.message import Button, Message, Row
+from storage.records.people import Squad
+from storage.records.plan import Count, Event, Item
+from storage.records.scores import Attempt
+
+REFUSALS = {
+    Reason.PAD_CLOSED: "That run is over: it was saved, or it is run again. Open the squad at the table to see what "
+    "stands.",
+    Reason.PAD_NOTHING: "There is nothing of yours to undo on this pad. **-1** takes one off, whoever counted it.",
+}
+
+SHORT = 14
+"""Letters of an item's name on a button, where two items share a row."""
+
+
+@dataclass(frozen=True)
+class Pad:
+    """One run at a run pad, with everything that is shown of it."""
+
+    squad: Squad
+    event: Event
+    measure: Count
+    run: PadRun
+    totals: Mapping[str, int]
+    ends: datetime | None = None
+    """When the run's time is over."""
+    late: int = 0
+    """Taps that count and came after the end."""
+    counting: int = 0
+    """How many people have tapped on it."""
+    here: str = ""
+    """Who is here, in words."""
+
+    @property
+    def head(self) -> str:
+        """Whose run it is."""
+        name = attempt_name(self.measure, self.run.number, self.run.run_off)
+        return f"{where(self.squad, self.event, self.measure)}, {name}"
+
+
+def pad(shown: Pad, now: datetime, note: str = "") -> Message:
+    """The pad: counts, clock, and a press for everything; it fits a phone without scrolling."""
+    counts = "  ·  ".join(f"{escape(item.name)} **{shown.totals[item.key]}**" for item in shown.measure.items)
+    lines = [shown.head, counts, _clock(shown, now), *([shown.here] if shown.here else [])]
+    lines += [f"**{note}**"] if note else []
+    lines += [f"-# {shown.counting} people tap on this pad; it adds up."] if shown.counting > 1 else []
+    return Message(text="\n".join(lines), rows=(*_items(shown), *_controls(shown)))
+
+
+def _clock(shown: Pad, now: datetime) -> str:
+    if shown.run.started_at is None:
+        length = f" A run lasts {exact(shown.measure.seconds)} s." if shown.measure.seconds else ""
+        return f"The clock has not been started.{length}"
+    began = f"Started at {exact_clock(shown.run.started_at)}"
+    if shown.ends is None:
+        return f"{began} ({relative(shown.run.started_at)})."
+    if now >= shown.ends:
+        return f"{began}. **Time is up** since {exact_clock(shown.ends)}."
+    return f"{began}. Ends at **{exact_clock(shown.ends)}**, {relative(shown.ends)}."
+
+
+def _items(shown: Pad) -> list[Row]:
+    """A row for each item; two items a row where there are more than two."""
+    items = shown.measure.items
+    if len(items) <= 2:
+        return [tuple(_pair(shown.run, item, 33)) for item in items]
+    pairs = [items[place : place + 2] for place in range(0, len(items), 2)]
+    return [tuple(button for item in pair for button in _pair(shown.run, item, SHORT)) for pair in pairs]
+
+
+def _pair(run: PadRun, item: Item, most: int) -> list[Button]:
+    name = cut(item.name, most)
+    more = key(ActionKey.PAD_TAP, run.id, item.key, "more")
+    return [
+        Button(key=more, label=f"+1 {name}", style="danger" if item.points < 0 else "good"),
+        Button(key=key(ActionKey.PAD_TAP, run.id, item.key, "less"), label="-1"),
+    ]
+
+
+def _controls(shown: Pad) -> list[Row]:
+    run = shown.run
+    started = run.started_at is not None
+    finish = Button(key=key(ActionKey.PAD_FINISH, run.id), label="Finish", style="main" if started else "plain")
+    start = () if started else (Button(key=key(ActionKey.PAD_START, run.id), label="Start the clock", style="main"),)
+    undo = Button(key=key(ActionKey.PAD_UNDO, run.id), label="Undo my last")
+    again = Button(key=key(ActionKey.PAD_ASK_RERUN, run.id), label="Interrupted: ours")
+    return [(*start, finish, undo), (again, Button(key=key(ActionKey.PAD_LOOK, run.id), label="Refresh"))]
+
+
+def finished(shown: Pad, attempt: Attempt, typed: tuple[str, ...]) -> Message:
+    """The count read back, to be counted aloud with the squad before it is saved."""
+    run = shown.run
+    lines = [shown.head, f"{value_text(shown.measure, attempt)}.{slip_note(shown.measure, attempt)}"]
+    if run.started_at is None:
+        lines.append("-# The clock of this run was not started.")
+    if shown.late:
+        lines.append(f"**{count(shown.late, 'tap')} came after the end** ({exact_clock(shown.ends or run.opened_at)}).")
+    lines.append("Now count aloud together with the squad, before the table is cleared.")
+    about = f"{shown.event.key}.{shown.measure.key}"
+    change = key(ActionKey.TABLE_FORM, about, shown.squad.id, number_code(run.number, run.run_off), *typed)
+    agreed = Button(key=key(ActionKey.PAD_AGREED, run.id, typed[0]), label="Counted aloud, agreed: save", style="good")
+    back = Button(key=key(ActionKey.PAD_LOOK, run.id), label="Back to the pad")
+    return Message(text="\n".join(lines), rows=((agreed,), (back, Button(key=change, label="Change by typing"))))
+
+
+def sure_to_rerun(shown: Pad) -> Message:
+    """Ask once before a run is given again."""
+    text = (
+        f"{shown.head}\nWas the run interrupted by something of **ours** (table, power, a disturbance)? Then the squad "
+        "runs again, and nothing of this run counts. It stays on record. A fault of the squad's own robot is no reason."
+    )
+    yes = Button(key=key(ActionKey.PAD_RERUN, shown.run.id), label="Ours: run again", style="danger")
+    return Message(text=text, rows=((yes, Button(key=key(ActionKey.PAD_LOOK, shown.run.id), label="Back to the pad")),))
+
+
+RERUN = "Run again: nothing of the interrupted run counts."
+STARTED_BEFORE = "The clock was running already; it goes on."
+NONE_LEFT = "There is none to take off."
+
+
+def most_note(item: Item) -> str:
+    """More were counted than there are."""
+    return f"There are only {item.most} of {escape(item.name)}."
+
+
+MOVED = "The count has changed meanwhile. Look again."

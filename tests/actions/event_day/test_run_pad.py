@@ -1,0 +1,233 @@
+"""The run pad: every tap is kept, two people add up, and nothing is lost over a restart or a second delivery."""
+
+import asyncio
+from datetime import timedelta
+from decimal import Decimal
+from pathlib import Path
+
+from bot.actions.core.dispatch import ACTIONS, perform
+from bot.words.core.action_keys import ActionKey
+from storage.records.message import Message
+from storage.records.plan import Count, Event, Item
+from storage.records.request import Request
+from storage.store import Store
+from storage.tables import attempts, audit_log, tryouts
+from tests.actions.conftest import SERVER, Asking, Begin, button, small_plan
+from tests.actions.table_help import add_squads, at_squad, enter, labels, press, standing
+
+KEEPER, SECOND = 801, 802
+
+
+def timed_run(items: int = 1, most: int | None = None) -> dict[str, object]:
+    """The robot run with a length, and perhaps several things to count."""
+    names = ["Sock", *(f"Sock {number}" for number in range(1, items))]
+    kinds = tuple(Item(key=name.lower().replace(" ", ""), name=name, most=most) for name in names)
+    measure = Count(key="socks", name="Socks", items=kinds, scale="best", seconds=Decimal(150))
+    run = Event(key="run", name="Sock run", weight=Decimal(40), measures=(measure,))
+    return {"events": (run, *small_plan().events[1:])}
+
+
+async def begun(begin: Begin, items: int = 1, most: int | None = None) -> tuple[Asking, Message]:
+    asking = await begin("judging", **timed_run(items, most))
+    await add_squads(asking, 2)
+    tryout = await asking.tryout()
+    async with asking.store.write() as db:
+        for who in (KEEPER, SECOND):
+            await tryouts.add_officer(db, tryout.id, who, "Keeper", "scorekeeper")
+    card = await at_squad(asking, "run.socks", "1 Crooked Spoons")
+    return asking, await press(asking, card, "Run pad", who=KEEPER)
+
+
+async def test_a_run_is_tapped_finished_counted_aloud_and_saved(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    pad = await press(asking, pad, "Start the clock", who=KEEPER)
+    assert "Ends at **<t:" in pad.text
+    assert "Start the clock" not in labels(pad)
+    for _ in range(3):
+        pad = await press(asking, pad, "+1 Sock", who=KEEPER)
+    pad = await press(asking, pad, "-1", who=KEEPER)
+    assert "Sock **2**" in pad.text
+    back = await press(asking, pad, "Finish", who=KEEPER)
+    assert "2 socks x 10 = 20 points." in back.text
+    assert "count aloud together with the squad" in back.text
+    saved = await press(asking, back, "Counted aloud, agreed: save", who=KEEPER)
+    assert "Saved" in saved.text
+    assert await standing(asking) == ["1 run.socks 1"]
+    assert "That run is over" in (await press(asking, pad, "+1 Sock", who=KEEPER)).text
+    tryout = await asking.tryout()
+    async with asking.store.read() as db:
+        entry = (await audit_log.entries(db, tryout.id))[-1]
+    assert (entry.action, entry.details["agreed"]) == ("table.save", True)
+
+
+async def test_two_people_on_one_pad_add_up_and_each_undoes_the_own_tap(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    same = await press(asking, await at_squad(asking, "run.socks", "1 Crooked Spoons"), "Run pad", who=SECOND)
+    assert button(same, "+1 Sock").key == button(pad, "+1 Sock").key
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    shown = await press(asking, same, "+1 Sock", who=SECOND)
+    assert "Sock **2**" in shown.text
+    assert "2 people tap on this pad; it adds up." in shown.text
+    shown = await press(asking, pad, "Undo my last", who=KEEPER)
+    assert "Sock **1**" in shown.text
+    assert "nothing of yours to undo" in (await press(asking, pad, "Undo my last", who=KEEPER)).text
+
+
+async def test_ten_taps_at_once_each_delivered_twice_are_ten(begin: Begin) -> None:
+    """A bad network: the platform may deliver a press twice, and presses pile up; the number of an id tells them."""
+    asking, pad = await begun(begin)
+    run, item, way = button(pad, "+1 Sock").key.split(":")[1:]
+    action = ACTIONS[ActionKey.PAD_TAP]
+    requests = [
+        Request(id=5_000 + n, at=asking.now, who=KEEPER, name="K", server_id=SERVER, args=(run, item, way))
+        for n in range(10)
+    ]
+    await asyncio.gather(*(perform(asking.store, action, one) for one in [*requests, *reversed(requests)]))
+    shown = await press(asking, pad, "Refresh", who=KEEPER)
+    assert "Sock **10**" in shown.text
+
+
+async def test_a_restart_in_mid_run_loses_neither_taps_nor_clock(begin: Begin, tmp_path: Path) -> None:
+    asking, pad = await begun(begin)
+    started = await press(asking, pad, "Start the clock", who=KEEPER)
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    # The file as another process finds it: opened anew, with no word from the one that wrote it.
+    async with Store.open(tmp_path / "tenbell.db", durable=False) as store:
+        after = Asking(store, asking.now, asking.last_id)
+        found = await press(
+            after, await after.message("table.panel", KEEPER), "Run pad of 1 Crooked Spoons", who=KEEPER
+        )
+        assert "Sock **1**" in found.text
+        assert _clock_line(found) == _clock_line(started)
+
+
+async def test_start_pressed_twice_keeps_the_first_start(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    first = await press(asking, pad, "Start the clock", who=KEEPER)
+    asking.now += timedelta(seconds=9)
+    second = await press(asking, pad, "Start the clock", who=SECOND)
+    assert "running already" in second.text
+    assert _clock_line(first) == _clock_line(second)
+
+
+async def test_a_run_without_a_start_can_be_finished_and_says_so(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    assert "clock of this run was not started" in (await press(asking, pad, "Finish", who=KEEPER)).text
+
+
+async def test_taps_after_the_end_are_told_before_the_count_is_saved(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    await press(asking, pad, "Start the clock", who=KEEPER)
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    asking.now += timedelta(seconds=170)
+    shown = await press(asking, pad, "+1 Sock", who=KEEPER)
+    assert "**Time is up**" in shown.text
+    assert "**1 tap came after the end**" in (await press(asking, pad, "Finish", who=KEEPER)).text
+
+
+async def test_interrupted_by_something_of_ours_gives_the_same_attempt_again(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    await press(asking, pad, "Start the clock", who=KEEPER)
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    sure = await press(asking, pad, "Interrupted: ours", who=KEEPER)
+    fresh = await press(asking, sure, "Ours: run again", who=KEEPER)
+    assert "attempt 1 of 2" in fresh.text
+    assert "Sock **0**" in fresh.text
+    assert "Start the clock" in labels(fresh)
+    assert "That run is over" in (await press(asking, pad, "+1 Sock", who=SECOND)).text
+    assert await standing(asking) == []
+
+
+async def test_a_count_that_changed_after_it_was_read_back_is_not_saved_unseen(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    back = await press(asking, pad, "Finish", who=KEEPER)
+    await press(asking, pad, "+1 Sock", who=SECOND)
+    again = await press(asking, back, "Counted aloud, agreed: save", who=KEEPER)
+    assert "The count has changed meanwhile" in again.text
+    assert await standing(asking) == []
+
+
+async def test_typing_the_total_stays_possible_and_closes_the_pad(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    form = await asking.form(button(await press(asking, pad, "Finish", who=KEEPER), "Change by typing").key)
+    back = await asking.message(form.key, fields={"item-sock": "4", "deductions": "5"})
+    assert "4 socks x 10 - 5 = 35 points" in back.text
+    await press(asking, back, "Save")
+    assert "That run is over" in (await press(asking, pad, "+1 Sock", who=KEEPER)).text
+    card = await at_squad(asking, "run.socks", "1 Crooked Spoons")
+    await press(asking, await enter(asking, card, "Enter attempt 2 of 2", **{"item-sock": "1"}), "Save")
+    assert await standing(asking) == ["1 run.socks 1", "1 run.socks 2"]
+
+
+async def test_none_is_taken_off_where_none_was_counted_and_more_than_there_are_is_said(begin: Begin) -> None:
+    asking, pad = await begun(begin, most=1)
+    assert "none to take off" in (await press(asking, pad, "-1", who=KEEPER)).text
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    assert "There are only 1 of Sock." in (await press(asking, pad, "+1 Sock", who=KEEPER)).text
+
+
+async def test_two_scorekeepers_at_two_tables_do_not_cross(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    other = await press(asking, await at_squad(asking, "run.socks", "2 Muddy Teapots"), "Run pad", who=SECOND)
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    shown = await press(asking, other, "+1 Sock", who=SECOND)
+    assert "2 Muddy Teapots" in shown.text
+    assert "Sock **1**" in shown.text
+
+
+async def test_a_pad_with_five_things_to_count_fits_one_message(begin: Begin) -> None:
+    _, pad = await begun(begin, items=5)
+    assert len(pad.rows) == 5
+    assert max(len(row) for row in pad.rows if isinstance(row, tuple)) == 4
+
+
+async def test_a_squad_taken_out_in_mid_run_has_a_closed_pad(begin: Begin) -> None:
+    asking, pad = await begun(begin)
+    await press(asking, pad, "+1 Sock", who=KEEPER)
+    await asking.ask("people.withdrawn:1", fields={"reason": "They moved away."})
+    assert "That run is over" in (await press(asking, pad, "+1 Sock", who=KEEPER)).text
+
+
+async def test_the_time_of_the_presses_and_the_one_by_hand_are_both_kept(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 1)
+    await asking.ask("surprise.start:chain")
+    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
+    running = await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
+    asking.now += timedelta(seconds=99)
+    back = await press(asking, running, "Stop")
+    assert "1:40. Right?" in back.text
+    form = await asking.form(button(back, "Change").key)
+    both = await asking.message(form.key, fields={"time": "1:39.7", "faults": "0", "finished": "yes"})
+    assert "By the presses 1:40, by hand 1:39.7; the plan says the press time counts." in both.text
+    chosen = await press(asking, both, "The hand time counts")
+    assert "1:39.7. Right?" in chosen.text
+    assert "Now the **hand time** counts" in chosen.text
+    await press(asking, chosen, "Save")
+    tryout = await asking.tryout()
+    async with asking.store.read() as db:
+        (made,) = await attempts.attempts(db, tryout.id)
+    assert [str(one) for one in (made.seconds, made.press_seconds, made.hand_seconds)] == ["99.7", "100", "99.7"]
+
+
+async def test_planning_time_runs_from_its_press_and_is_found_again(begin: Begin) -> None:
+    events = list(small_plan().events)
+    timed = events[2].measures[0].model_copy(update={"planning": Decimal(120)})
+    events[2] = events[2].model_copy(update={"measures": (timed, *events[2].measures[1:])})
+    asking = await begin("judging", events=tuple(events))
+    await add_squads(asking, 1)
+    await asking.ask("surprise.start:chain")
+    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
+    ready = await press(asking, card, "Stopwatch")
+    assert "First there are 2:00 to plan in." in ready.text
+    planning = await press(asking, ready, "Start the planning time")
+    end = int(asking.now.timestamp()) + 120
+    assert f"**Planning time** ends at <t:{end}:T>" in planning.text
+    assert f"<t:{end}:T>" in (await press(asking, card, "Stopwatch")).text
+
+
+def _clock_line(message: Message) -> str:
+    return next(line for line in message.text.splitlines() if line.startswith("Started at"))
