@@ -39,20 +39,25 @@ class WeakLinks:
 
 def parts(sheets: Iterable[Seen]) -> tuple[Part, ...]:
     """The parts of the panel, in the order of their smallest squad; one part when the panel is connected."""
-    neighbours = _neighbours(sheets)
+    judges_of, squads_of = _by_squad_and_judge(sheets)
     found: list[Part] = []
-    unseen = set(neighbours)
-    for start in sorted(node for node in neighbours if node[0] == "squad"):
+    unseen = set(judges_of)
+    met: set[int] = set()
+    for start in sorted(judges_of):
         if start not in unseen:
             continue
         unseen.discard(start)
-        reached, waiting = [start], [start]
+        squads, judges, waiting = [start], [], [start]
         while waiting:
-            fresh = neighbours[waiting.pop()] & unseen
-            unseen -= fresh
-            reached += fresh
-            waiting += fresh
-        found.append(Part(squads=_of_kind("squad", reached), judges=_of_kind("judge", reached)))
+            fresh = judges_of[waiting.pop()] - met
+            met |= fresh
+            judges += fresh
+            for judge in fresh:
+                reached = squads_of[judge] & unseen
+                unseen -= reached
+                squads += reached
+                waiting += reached
+        found.append(Part(squads=tuple(sorted(squads)), judges=tuple(sorted(judges))))
     return tuple(found)
 
 
@@ -96,17 +101,23 @@ def weak_links(sheets: Iterable[Seen]) -> WeakLinks:
 
 def shared_squads(sheets: Iterable[Seen]) -> Mapping[int, int]:
     """For each judge, the number of squads that at least one other judge saw too."""
-    judges_of = defaultdict(set)
-    squads_of = defaultdict(set)
-    for squad, judge in sheets:
-        judges_of[squad].add(judge)
-        squads_of[judge].add(squad)
+    judges_of, squads_of = _by_squad_and_judge(sheets)
     return {judge: sum(len(judges_of[squad]) > 1 for squad in squads_of[judge]) for judge in sorted(squads_of)}
 
 
 def thinly_linked(sheets: Iterable[Seen]) -> tuple[int, ...]:
     """Judges with fewer than three squads in common with others: show corrected and plain marks side by side."""
     return tuple(judge for judge, shared in shared_squads(sheets).items() if shared < SHARED_ENOUGH)
+
+
+def _by_squad_and_judge(sheets: Iterable[Seen]) -> tuple[dict[int, set[int]], dict[int, set[int]]]:
+    """The judges of each squad, and the squads of each judge."""
+    judges_of: dict[int, set[int]] = defaultdict(set)
+    squads_of: dict[int, set[int]] = defaultdict(set)
+    for squad, judge in sheets:
+        judges_of[squad].add(judge)
+        squads_of[judge].add(squad)
+    return judges_of, squads_of
 
 
 def _neighbours(sheets: Iterable[Seen]) -> dict[_Node, set[_Node]]:

@@ -77,9 +77,11 @@ def by_lifting(matrix: Sequence[Sequence[int]], right: Sequence[int]) -> list[Fr
         modulus *= prime
         rest = [(value - sum(map(mul, row, digit))) // prime for value, row in zip(rest, matrix, strict=True)]
         if digits == check:
-            above, below = _fractions(known, modulus)
-            if all(sum(map(mul, row, above)) == below * value for row, value in zip(matrix, right, strict=True)):
-                return [Fraction(value, below) for value in above]
+            read = _fractions(known, modulus)
+            if read is not None:
+                above, below = read
+                if all(sum(map(mul, row, above)) == below * value for row, value in zip(matrix, right, strict=True)):
+                    return [Fraction(value, below) for value in above]
             check += check // 3 + 1
     return None
 
@@ -105,19 +107,23 @@ def _inverse(matrix: Sequence[Sequence[int]], prime: int) -> "NDArray[np.int64] 
     return rows[:, size:]
 
 
-def _fractions(known: Sequence[int], modulus: int) -> tuple[list[int], int]:
-    """Numerators over a common denominator, read from residues (P. S. Wang 1981); right if digits enough are known."""
-    below = 1
+def _fractions(known: Sequence[int], modulus: int) -> tuple[list[int], int] | None:
+    """Numerators over a common denominator, read from residues (P. S. Wang 1981); right if digits enough are known.
+
+    None where the denominator leaves no room for that: too few digits are known.
+    """
+    below, bound = 1, isqrt(modulus // 2)
     for value in known:
-        below *= _denominator(value * below % modulus, modulus)
+        below *= _denominator(value * below % modulus, modulus, bound)
+        if below > bound:
+            return None
     half = modulus // 2
     above = [value * below % modulus for value in known]
     return [value - modulus if value > half else value for value in above], below
 
 
-def _denominator(value: int, modulus: int) -> int:
-    """The denominator of the fraction of small numbers that leaves this residue."""
-    bound = isqrt(modulus // 2)
+def _denominator(value: int, modulus: int, bound: int) -> int:
+    """The denominator of the fraction of numbers up to `bound` that leaves this residue."""
     before, now, factor_before, factor = modulus, value, 0, 1
     while now > bound:
         times, rest = divmod(before, now)
