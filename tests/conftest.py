@@ -1,14 +1,28 @@
-"""What every check shares: no network beyond this machine, and reproducible searches."""
+"""What every check shares: no network beyond this machine, reproducible searches, and the long tests first."""
 
 import os
 import sys
 from ipaddress import ip_address
+from pathlib import Path
 
+import pytest
 from hypothesis import settings
+
+TESTS = Path(__file__).parent
 
 settings.register_profile("tenbell", deadline=None, print_blob=True)
 settings.register_profile("ci", parent=settings.get_profile("tenbell"), derandomize=True)
 settings.load_profile("ci" if os.environ.get("CI") else "tenbell")
+
+
+LONG = ("season", "app", "delivery", "rehearsal")
+"""Folders of tests that wait for other processes. They come first, so that none is left alone at the end."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Long tests first; within a folder the order stays."""
+    ranks = {folder: rank for rank, folder in enumerate(LONG)}
+    items.sort(key=lambda item: ranks.get(item.path.relative_to(TESTS).parts[0], len(LONG)))
 
 
 def _loopback(host: object) -> bool:
