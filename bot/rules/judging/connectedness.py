@@ -47,7 +47,8 @@ def parts(sheets: Iterable[Seen]) -> tuple[Part, ...]:
         if start not in unseen:
             continue
         unseen.discard(start)
-        squads, judges, waiting = [start], [], [start]
+        squads, waiting = [start], [start]
+        judges: list[int] = []
         while waiting:
             fresh = judges_of[waiting.pop()] - met
             met |= fresh
