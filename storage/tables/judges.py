@@ -7,6 +7,7 @@ from storage.records.people import Judge
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot, Transaction, stamp
+from storage.tables.tryouts import read_tryouts
 
 
 async def judges(db: Snapshot, tryout_id: int) -> list[Judge]:
@@ -28,12 +29,12 @@ async def judge_of(db: Snapshot, tryout_id: int, platform_id: int) -> Judge | No
 
 async def tryouts_judged_by(db: Snapshot, platform_id: int) -> list[Tryout]:
     """The running try-outs in which this account is a judge, oldest first: one on each of several class servers."""
-    return await db.all(
-        Tryout,
+    rows = await db.rows(
         "SELECT tryout.* FROM tryout JOIN judge ON judge.tryout_id = tryout.id "
         "WHERE platform_id = ? AND removed = 0 AND state <> 'archived' ORDER BY tryout.id",
         platform_id,
     )
+    return read_tryouts(rows)
 
 
 NAMES_TRYOUT = {

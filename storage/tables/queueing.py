@@ -1,5 +1,6 @@
 """What the actions puts into delivery: outbox messages, live messages (live messages), and what is due when."""
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from storage.records.delivery import LiveMessage, OutboxMessage, ScheduledJob
@@ -11,9 +12,11 @@ async def enqueue(
     db: Transaction, tryout_id: int, address: str, message: Message, now: datetime, stale_after: datetime | None = None
 ) -> int:
     """Put a message into the outbox; it is sent once, after everything queued before it for the same address."""
-    outbox_id = await db.insert(
-        "INSERT INTO outbox_message (tryout_id, address, message_json, nonce, not_before, stale_after, queued_at) "
-        "VALUES (?, ?, ?, hex(randomblob(12)), ?, ?, ?)",
+    # The number is the one that AUTOINCREMENT would give, so that the nonce can be made of it at once.
+    return await db.insert(
+        "INSERT INTO outbox_message (id, nonce, tryout_id, address, message_json, not_before, stale_after, queued_at) "
+        "SELECT number, tag || '-' || number, ?, ?, ?, ?, ?, ? FROM database_identity, "
+        "(SELECT coalesce((SELECT seq FROM sqlite_sequence WHERE name = 'outbox_message'), 0) + 1 AS number)",
         tryout_id,
         address,
         message.model_dump_json(),
@@ -21,10 +24,6 @@ async def enqueue(
         None if stale_after is None else stamp(stale_after),
         stamp(now),
     )
-    await db.run(
-        "UPDATE outbox_message SET nonce = (SELECT tag FROM database_identity) || '-' || id WHERE id = ?", outbox_id
-    )
-    return outbox_id
 
 
 async def outbox_message(db: Snapshot, outbox_id: int) -> OutboxMessage | None:
@@ -32,17 +31,21 @@ async def outbox_message(db: Snapshot, outbox_id: int) -> OutboxMessage | None:
     return await db.one(OutboxMessage, "SELECT * FROM outbox_message WHERE id = ?", outbox_id)
 
 
+_PLACE = (
+    "INSERT INTO live_message (tryout_id, key, address, pinned) VALUES (?, ?, ?, ?) "
+    "ON CONFLICT (tryout_id, key) DO UPDATE SET stale = stale + 1, address = excluded.address, "
+    "pin_open = pin_open OR (excluded.pinned AND NOT pinned AND message_id IS NOT NULL), pinned = excluded.pinned"
+)
+
+
 async def place_live_message(db: Transaction, tryout_id: int, key: str, address: str, pinned: bool = False) -> None:
     """Have a live message at an address; it is written, or moved there, by the delivery worker."""
-    await db.run(
-        "INSERT INTO live_message (tryout_id, key, address, pinned) VALUES (?, ?, ?, ?) "
-        "ON CONFLICT (tryout_id, key) DO UPDATE SET stale = stale + 1, address = excluded.address, "
-        "pin_open = pin_open OR (excluded.pinned AND NOT pinned AND message_id IS NOT NULL), pinned = excluded.pinned",
-        tryout_id,
-        key,
-        address,
-        pinned,
-    )
+    await db.run(_PLACE, tryout_id, key, address, pinned)
+
+
+async def place_live_messages(db: Transaction, tryout_id: int, cards: Iterable[tuple[str, str]]) -> None:
+    """Have live messages, each a key and its address; those that are there already are shown anew."""
+    await db.run_many(_PLACE, [(tryout_id, key, address, False) for key, address in cards])
 
 
 async def count_live_messages(db: Snapshot, tryout_id: int, pattern: str) -> int:
@@ -84,6 +87,19 @@ async def cancel_jobs(db: Transaction, tryout_id: int, kind: str) -> None:
         "UPDATE scheduled_job SET state = 'cancelled' WHERE tryout_id = ? AND kind = ? AND state = 'waiting'",
         tryout_id,
         kind,
+    )
+
+
+async def waiting_jobs(db: Snapshot, tryout_id: int, kind: str, beginning: str = "") -> list[ScheduledJob]:
+    """What of one kind is still to happen, in time order; only keys that begin so."""
+    return await db.all(
+        ScheduledJob,
+        "SELECT * FROM scheduled_job WHERE tryout_id = ? AND kind = ? AND key >= ? AND key < ? || char(1114111) "
+        "AND state = 'waiting' AND state <> 'cancelled' ORDER BY at, id",
+        tryout_id,
+        kind,
+        beginning,
+        beginning,
     )
 
 

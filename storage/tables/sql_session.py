@@ -1,11 +1,13 @@
 """Running SQL inside a snapshot or a transaction, and turning rows into records."""
 
-import json
 import sqlite3
 from collections.abc import AsyncIterator, Callable, Iterable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
+from functools import cache
 from typing import Any, TypeVar
+
+from pydantic import TypeAdapter
 
 from storage.records.base import Record
 
@@ -29,12 +31,19 @@ def to_records(record: type[R], rows: Sequence[sqlite3.Row]) -> list[R]:
     names = rows[0].keys()
     nested = [name for name in names if name.endswith("_json")]
     found = [dict(zip(names, row, strict=True)) for row in rows]
-    if not nested:
-        return [record.model_validate(values) for values in found]
-    for values in found:
-        for name in nested:
-            values[name.removesuffix("_json")] = json.loads(values.pop(name))
-    return [record.model_validate_json(json.dumps(values)) for values in found]
+    for name in nested:
+        field = name.removesuffix("_json")
+        read = _reader(record, field).validate_json
+        for values in found:
+            values[field] = read(values.pop(name))
+    return [record.model_validate(values) for values in found]
+
+
+@cache
+def _reader(record: type[Record], field: str) -> TypeAdapter[Any]:
+    """What reads the JSON of one field of a record."""
+    read: TypeAdapter[Any] = TypeAdapter(record.model_fields[field].rebuild_annotation())
+    return read
 
 
 class Snapshot:

@@ -18,6 +18,17 @@ async def squads(db: Snapshot, tryout_id: int) -> list[Squad]:
     return await db.all(Squad, f"{_SQUAD} WHERE tryout_id = ? AND withdrawn = 0 ORDER BY number", tryout_id)
 
 
+async def with_free_seats(db: Snapshot, tryout_id: int, section: str, largest: int) -> list[tuple[Squad, int]]:
+    """The squads of a section that can take more students, by number, each with how many."""
+    found = await db.all(
+        Squad, f"{_SQUAD} WHERE tryout_id = ? AND section = ? AND withdrawn = 0 ORDER BY number", tryout_id, section
+    )
+    rows = await db.rows("SELECT squad_id, count(*) FROM student WHERE tryout_id = ? GROUP BY squad_id", tryout_id)
+    members: dict[int, int] = {row[0]: row[1] for row in rows}
+    free = [(one, largest - members.get(one.id, 0)) for one in found]
+    return [(one, seats) for one, seats in free if seats > 0]
+
+
 async def of_running(db: Snapshot) -> list[Squad]:
     """The squads of every try-out that is not archived, withdrawn or not."""
     return await db.all(
@@ -48,12 +59,10 @@ async def add_squad(
     Raises:
         Conflict: the name (or one that looks like it) or the join code is taken.
     """
-    number = await db.value("SELECT coalesce(max(number), 0) + 1 FROM squad WHERE tryout_id = ?", tryout_id)
     return await db.insert(
         "INSERT INTO squad (tryout_id, number, name, folded, skeleton, section, join_code, created_at) "
-        "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        "VALUES (?1, (SELECT coalesce(max(number), 0) + 1 FROM squad WHERE tryout_id = ?1), ?, ?, ?, ?, ?, ?)",
         tryout_id,
-        number,
         name,
         *keys,
         section,
@@ -119,11 +128,24 @@ async def members(db: Snapshot, squad_id: int) -> list[Student]:
 
 async def enter_student(db: Transaction, tryout_id: int, platform_id: int | None, name: str, section: str) -> int:
     """Enter a student, or correct the name and section of one who is known; return the id."""
-    if platform_id is not None:
-        known = await student_of(db, tryout_id, platform_id)
-        if known is not None:
-            await db.run("UPDATE student SET name = ?, section = ? WHERE id = ?", name, section, known.id)
-            return known.id
+    known = await student_of(db, tryout_id, platform_id) if platform_id is not None else None
+    if known is None:
+        return await add_student(db, tryout_id, platform_id, name, section)
+    await correct_student(db, known.id, name, section)
+    return known.id
+
+
+async def correct_student(db: Transaction, student_id: int, name: str, section: str) -> None:
+    """Correct the name and section of a student."""
+    await db.run("UPDATE student SET name = ?, section = ? WHERE id = ?", name, section, student_id)
+
+
+async def add_student(db: Transaction, tryout_id: int, platform_id: int | None, name: str, section: str) -> int:
+    """Enter a student who is not known yet; return the id.
+
+    Raises:
+        Conflict: there is one with that account.
+    """
     return await db.insert(
         "INSERT INTO student (tryout_id, platform_id, name, section) VALUES (?, ?, ?, ?)",
         tryout_id,

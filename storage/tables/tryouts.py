@@ -1,24 +1,49 @@
 """Try-outs and the people who run them."""
 
+import json
+import sqlite3
+from collections.abc import Sequence
 from datetime import datetime
+from functools import lru_cache
 
 from storage.records.people import Officer
 from storage.records.plan import Plan
 from storage.records.tryout import RoomKind, State, Tryout
-from storage.tables.sql_session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, Value, stamp
 
 AUDIT_KEY_BYTES = 32
 """As many as SHA-256 gives, which RFC 2104 recommends for a key."""
 
 
+@lru_cache(maxsize=64)
+def _plan(text: str) -> Plan:
+    """The plan in a column: the same text is read once, as long as its try-out is among those in use."""
+    return Plan.model_validate_json(text)
+
+
+def read_tryouts(rows: Sequence[sqlite3.Row]) -> list[Tryout]:
+    """The try-outs in whole rows of their table."""
+    found = []
+    for row in rows:
+        values = dict(zip(row.keys(), row, strict=True))
+        values["plan"], values["rooms"] = _plan(values.pop("plan_json")), json.loads(values.pop("rooms_json"))
+        found.append(Tryout.model_validate(values))
+    return found
+
+
+async def _one(db: Snapshot, sql: str, *values: Value) -> Tryout | None:
+    found = read_tryouts(await db.rows(sql, *values))
+    return found[0] if found else None
+
+
 async def running(db: Snapshot, server_id: int) -> Tryout | None:
     """The try-out that runs on a class server, if any."""
-    return await db.one(Tryout, "SELECT * FROM tryout WHERE server_id = ? AND state <> 'archived'", server_id)
+    return await _one(db, "SELECT * FROM tryout WHERE server_id = ? AND state <> 'archived'", server_id)
 
 
 async def all_running(db: Snapshot) -> list[Tryout]:
     """Every try-out that is not archived."""
-    return await db.all(Tryout, "SELECT * FROM tryout WHERE state <> 'archived' ORDER BY id")
+    return read_tryouts(await db.rows("SELECT * FROM tryout WHERE state <> 'archived' ORDER BY id"))
 
 
 async def get(db: Snapshot, tryout_id: int) -> Tryout:
@@ -27,7 +52,7 @@ async def get(db: Snapshot, tryout_id: int) -> Tryout:
     Raises:
         LookupError: there is none.
     """
-    found = await db.one(Tryout, "SELECT * FROM tryout WHERE id = ?", tryout_id)
+    found = await _one(db, "SELECT * FROM tryout WHERE id = ?", tryout_id)
     if found is None:
         raise LookupError(f"no try-out {tryout_id}")
     return found
@@ -35,17 +60,17 @@ async def get(db: Snapshot, tryout_id: int) -> Tryout:
 
 async def latest(db: Snapshot, server_id: int) -> Tryout | None:
     """The newest try-out of a class server, archived or not."""
-    return await db.one(Tryout, "SELECT * FROM tryout WHERE server_id = ? ORDER BY id DESC LIMIT 1", server_id)
+    return await _one(db, "SELECT * FROM tryout WHERE server_id = ? ORDER BY id DESC LIMIT 1", server_id)
 
 
 async def newest(db: Snapshot) -> Tryout | None:
     """The newest try-out of the whole database, archived or not."""
-    return await db.one(Tryout, "SELECT * FROM tryout ORDER BY id DESC LIMIT 1")
+    return await _one(db, "SELECT * FROM tryout ORDER BY id DESC LIMIT 1")
 
 
 async def everyone(db: Snapshot) -> list[Tryout]:
     """Every try-out of the database, oldest first, archived or not."""
-    return await db.all(Tryout, "SELECT * FROM tryout ORDER BY id")
+    return read_tryouts(await db.rows("SELECT * FROM tryout ORDER BY id"))
 
 
 async def create(db: Transaction, server_id: int, plan: Plan, now: datetime) -> int:

@@ -83,9 +83,10 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     schedule = schedule_of(opened)
     await queueing.enqueue(db, tryout.id, "news", words.in_news(opened.plan, schedule, public_plan(opened.plan)), now)
     await queueing.place_live_message(db, tryout.id, "brief", "news", pinned=True)
-    for squad in await squads.squads(db, tryout.id):
+    taking_part = await squads.squads(db, tryout.id)
+    for squad in taking_part:
         await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.in_room(schedule), now)
-    await place_cards(db, opened)
+    await place_cards(db, opened, [squad.id for squad in taking_part])
     await open_practice(db, opened, now)
     await queueing.mark_stale(db, tryout.id, "*")
 

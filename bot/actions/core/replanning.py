@@ -36,11 +36,7 @@ async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
 
 async def closing_of_signup(db: Snapshot, tryout: Tryout) -> list[ScheduledJob]:
     """The close of sign-up that is still to be handled."""
-    return [
-        row
-        for row in await queueing.scheduled_jobs(db, tryout.id)
-        if row.kind == "signup-closes" and row.state == "waiting"
-    ]
+    return await queueing.waiting_jobs(db, tryout.id, "signup-closes")
 
 
 async def hold(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> bool:

@@ -1,5 +1,7 @@
 """The hand-in as members of a squad see it: add a part, change it, take it back, read those of the others."""
 
+from collections.abc import Collection
+
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.photos import tidy_photo
@@ -64,19 +66,15 @@ async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     return words.part_card(event, schedule_of(tryout), members, parts, tryout.state == "window")
 
 
-async def place_cards(db: Transaction, tryout: Tryout) -> None:
-    """Have a live message for each piece in the room of every squad, once the brief is out."""
-    events = rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
-    for squad in await squads.squads(db, tryout.id) if events else ():
-        for event in events:
-            await queueing.place_live_message(db, tryout.id, f"hand-in/{squad.id}/{event.key}", f"squad/{squad.id}")
-
-
 @when_squads_change
-async def squads_changed(db: Transaction, tryout: Tryout) -> None:
-    """A new squad gets its live message; all of them name members."""
-    await place_cards(db, tryout)
-    await queueing.mark_stale(db, tryout.id, "hand-in/*")
+async def place_cards(db: Transaction, tryout: Tryout, squad_ids: Collection[int]) -> None:
+    """Have a live message for each piece in the room of each of these squads, once the brief is out; it names members.
+
+    That of a squad that takes part no more is shown anew, too, and so taken down.
+    """
+    events = rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
+    cards = [(f"hand-in/{squad_id}/{event.key}", f"squad/{squad_id}") for event in events for squad_id in squad_ids]
+    await queueing.place_live_messages(db, tryout.id, cards)
 
 
 @view(ActionKey.HAND_IN_ADD)

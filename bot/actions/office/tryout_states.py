@@ -6,7 +6,7 @@ from bot.actions.core.replanning import replan, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import facts
 from bot.actions.privacy.purge import plan_purge
-from bot.actions.squads.squad_changes import board_changed, by_squad
+from bot.actions.squads.squad_changes import by_squad, every_squad_changed
 from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -46,7 +46,7 @@ async def open_signup(db: Transaction, tryout: Tryout, request: Request) -> Answ
         return Replace(message=office_words.not_ready("open", lacks(found, "open")))
     await tryouts.set_state(db, tryout.id, "signup")
     await queueing.place_live_message(db, tryout.id, "signup", "signup", pinned=True)
-    await board_changed(db, tryout)
+    await every_squad_changed(db, tryout)
     await queueing.enqueue(db, tryout.id, "news", _news(tryout), request.at)
     await replan(db, tryout.id, request.at)
     await audit(db, tryout, request, "signup.open")

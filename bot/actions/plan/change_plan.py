@@ -7,7 +7,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.replanning import replan
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import fit_turns
-from bot.actions.squads.squad_changes import board_changed
+from bot.actions.squads.squad_changes import every_squad_changed
 from bot.rules.calendar.calendar import schedule
 from bot.rules.core.pseudonyms import is_by
 from bot.rules.core.reasons import Reason
@@ -143,7 +143,7 @@ async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -
     if tryout.state != "drafting":
         await fit_turns(db, changed, request.at)
         await queueing.mark_stale(db, tryout.id, "*")
-        await board_changed(db, changed)
+        await every_squad_changed(db, changed)
     return changed
 
 

@@ -14,9 +14,9 @@ from bot.actions.practice.practice_state import (
     names_of,
     plan_openings,
     plan_reminder,
-    practice_changed,
     table_of,
     the_table,
+    turns_changed,
 )
 from bot.actions.squads.squad_changes import my_squad_of, tell_squad
 from bot.rules.core.reasons import Reason
@@ -75,7 +75,7 @@ async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int
     await practice.hold(db, tryout.id, begin, squad.id)
     await plan_reminder(db, tryout, squad.id, begin, request.at)
     await tell_squad(db, tryout, squad, words.told_booked(begin), request)
-    await practice_changed(db, tryout)
+    await turns_changed(db, tryout, table, [squad.id])
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.book", squad=squad.id, begins=words.value(begin))
     return Replace(message=words.booked(begin))
@@ -104,7 +104,7 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, *, picked
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad.id, begin, request.at)
     await tell_squad(db, tryout, squad, words.told_given(begin), request)
-    await practice_changed(db, tryout)
+    await turns_changed(db, tryout, table, [squad.id])
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.give", squad=squad.id, begins=words.value(begin))
     return Replace(message=words.given(begin))
@@ -131,7 +131,7 @@ async def opens(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
     await scheduled_jobs.settle_job(db, row.id, "done", now)
     if tryout.state == "window":
         await plan_openings(db, tryout, now)
-        await queueing.mark_stale(db, tryout.id, "practice/*")
+        await queueing.mark_stale(db, tryout.id, f"practice/{row.key.partition('.')[0]}")
 
 
 def _paged(page: int | None, message: Message) -> Answer:

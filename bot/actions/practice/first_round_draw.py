@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.practice.practice_admin import panel_of
-from bot.actions.practice.practice_state import check_running, names_of, practice_changed, the_table
+from bot.actions.practice.practice_state import check_running, names_of, show_practice, the_table
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import check_draw, read_key
@@ -26,7 +26,7 @@ async def open_practice(db: Transaction, tryout: Tryout, now: datetime) -> None:
         assert lot is not None
         for message in words.published(of_plan, lot, await names_of(db, tryout)):
             await queueing.enqueue(db, tryout.id, "news", message, now)
-    await practice_changed(db, tryout)
+    await show_practice(db, tryout)
 
 
 @view(ActionKey.PRACTICE_DRAW, "coach")

@@ -10,8 +10,8 @@ from bot.actions.practice.practice_state import (
     drop_reminder,
     names_of,
     plan_reminder,
-    practice_changed,
     the_table,
+    turns_changed,
 )
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -60,7 +60,7 @@ async def lose(db: Transaction, tryout: Tryout, request: Request, begins: int) -
     await practice.set_lost(db, tryout.id, begin, True)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
     await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_lost(begin), request.at)
-    return await _done(db, tryout, request, begin, "lost", squad_id)
+    return await _done(db, tryout, request, table, begin, "lost", squad_id)
 
 
 @act(ActionKey.PRACTICE_UNLOSE, "coach")
@@ -73,7 +73,7 @@ async def unlose(db: Transaction, tryout: Tryout, request: Request, begins: int)
     await practice.set_lost(db, tryout.id, begin, False)
     await plan_reminder(db, tryout, turn.squad_id, begin, request.at)
     await queueing.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_not_lost(begin), request.at)
-    return await _done(db, tryout, request, begin, "unlost", turn.squad_id)
+    return await _done(db, tryout, request, table, begin, "unlost", turn.squad_id)
 
 
 @act(ActionKey.PRACTICE_RELEASE, "coach")
@@ -86,7 +86,7 @@ async def release(db: Transaction, tryout: Tryout, request: Request, begins: int
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
     await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_taken_back(begin), request.at)
-    return await _done(db, tryout, request, begin, "released", squad_id)
+    return await _done(db, tryout, request, table, begin, "released", squad_id)
 
 
 @act(ActionKey.PRACTICE_BLOCK, "coach")
@@ -102,7 +102,7 @@ async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) 
     if turn is not None and turn.squad_id is not None:
         await drop_reminder(db, tryout, turn.squad_id, begin, request.at)
         await queueing.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_blocked(begin), request.at)
-    return await _done(db, tryout, request, begin, "blocked", turn.squad_id if turn else None)
+    return await _done(db, tryout, request, table, begin, "blocked", turn.squad_id if turn else None)
 
 
 @act(ActionKey.PRACTICE_OPEN, "coach")
@@ -113,7 +113,7 @@ async def open_again(db: Transaction, tryout: Tryout, request: Request, begins: 
     if turn is None or turn.state != "blocked":
         raise Refusal(Reason.TURN_NOT_BLOCKED)
     await practice.free(db, tryout.id, begin)
-    return await _done(db, tryout, request, begin, "opened", None)
+    return await _done(db, tryout, request, table, begin, "opened", None)
 
 
 @view(ActionKey.PRACTICE_FOR, "coach")
@@ -138,7 +138,7 @@ async def book_for(db: Transaction, tryout: Tryout, request: Request, begins: in
     await practice.hold(db, tryout.id, begin, squad_id)
     await plan_reminder(db, tryout, squad_id, begin, request.at)
     await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_booked(begin, by_coach=True), request.at)
-    return await _done(db, tryout, request, begin, "booked", squad_id)
+    return await _done(db, tryout, request, table, begin, "booked", squad_id)
 
 
 async def _asked(db: Snapshot, tryout: Tryout, begins: int) -> tuple[PracticeTable, datetime]:
@@ -154,9 +154,15 @@ def _holder(table: PracticeTable, begin: datetime) -> int:
 
 
 async def _done(
-    db: Transaction, tryout: Tryout, request: Request, begin: datetime, what: str, squad_id: int | None
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    before: PracticeTable,
+    begin: datetime,
+    what: str,
+    squad_id: int | None,
 ) -> Answer:
-    await practice_changed(db, tryout)
+    await turns_changed(db, tryout, before, [] if squad_id is None else [squad_id])
     details = {} if squad_id is None else {"squad": squad_id}
     await audit(db, tryout, request, f"practice.{what}", begins=room_words.value(begin), **details)
     return await _shown(db, tryout, request, begin, words.SAID[what])

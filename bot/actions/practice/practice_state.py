@@ -1,5 +1,7 @@
 """The practice table as it is now, the live messages that show it, and reminders of turns."""
 
+from collections.abc import Collection
+from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
@@ -66,25 +68,47 @@ async def names_of(db: Snapshot, tryout: Tryout) -> dict[int, str]:
     return {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
 
 
+async def show_practice(db: Transaction, tryout: Tryout) -> None:
+    """Have the turns shown in the room of every squad, and on the board."""
+    table = await table_of(db, tryout)
+    if table is not None:
+        await _show(db, tryout, table, table.squads)
+
+
 @when_squads_change
-async def practice_changed(db: Transaction, tryout: Tryout) -> None:
-    """Show anew who has which turn, in the squads' rooms and on the board; what is missing there is placed."""
+async def squads_changed(db: Transaction, tryout: Tryout, squad_ids: Collection[int]) -> None:
+    """Have the turns shown to squads that are new, and anew to the others where every squad's share has changed."""
     if tryout.state in ("drafting", "signup"):
         return
     table = await table_of(db, tryout)
-    if table is not None and tryout.state == "window":
-        await _place_cards(db, tryout, table)
-    await queueing.mark_stale(db, tryout.id, "practice/*")
+    if table is None:
+        return
+    new = [one for one in squad_ids if await queueing.live_message(db, tryout.id, f"practice/{one}") is None]
+    gone = [one for one in squad_ids if one not in table.squads]
+    before = replace(table, squads=(*(one for one in table.squads if one not in new), *gone))
+    await _show(db, tryout, table, [*(table.squads if before.share != table.share else new), *gone])
+
+
+async def turns_changed(db: Transaction, tryout: Tryout, before: PracticeTable, squad_ids: Collection[int]) -> None:
+    """Show anew who has which turn, on the board and to these squads; to all where every squad's share has changed."""
+    table = await table_of(db, tryout)
+    if table is not None:
+        await _show(db, tryout, table, squad_ids if before.share == table.share else table.squads)
+
+
+async def _show(db: Transaction, tryout: Tryout, table: PracticeTable, squad_ids: Collection[int]) -> None:
+    """Place these squads' live messages, or have them shown anew, and the board's."""
+    if tryout.state == "window":
+        await queueing.place_live_messages(
+            db, tryout.id, [(f"practice/{one}", f"squad/{one}") for one in squad_ids if one in table.squads]
+        )
+        parts = len(words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout)))
+        for number in range(await queueing.count_live_messages(db, tryout.id, "turns/*") + 1, parts + 1):
+            await queueing.place_live_message(db, tryout.id, f"turns/{number}", "signup")
+    for one in squad_ids:
+        if tryout.state != "window" or one not in table.squads:
+            await queueing.mark_stale(db, tryout.id, f"practice/{one}")
     await queueing.mark_stale(db, tryout.id, "turns/*")
-
-
-async def _place_cards(db: Transaction, tryout: Tryout, table: PracticeTable) -> None:
-    for squad in table.squads:
-        if await queueing.live_message(db, tryout.id, f"practice/{squad}") is None:
-            await queueing.place_live_message(db, tryout.id, f"practice/{squad}", f"squad/{squad}")
-    parts = len(words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout)))
-    for number in range(await queueing.count_live_messages(db, tryout.id, "turns/*") + 1, parts + 1):
-        await queueing.place_live_message(db, tryout.id, f"turns/{number}", "signup")
 
 
 @live_message("practice")
@@ -109,12 +133,11 @@ async def board_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
 
 
 async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
-    """Note for each squad when it can book again, where it can book nothing now; its card is shown anew then."""
+    """Note for each squad when it can book again, where it can book nothing now; its card is shown anew, also then."""
     table = await table_of(db, tryout)
     if table is None:
         return
-    waiting = [row for row in await queueing.scheduled_jobs(db, tryout.id) if row.kind == OPENS]
-    planned = {row.key: row for row in waiting if row.state == "waiting"}
+    planned = {row.key: row for row in await queueing.waiting_jobs(db, tryout.id, OPENS)}
     used = {squad for squad in table.squads if not table.bookable(squad, now)}
     wanted = {due_key(squad, at): at for squad in used if (at := table.opens_again(squad, now)) is not None}
     for row_key, row in planned.items():
@@ -123,14 +146,14 @@ async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
     for row_key, at in wanted.items():
         if row_key not in planned:
             await queueing.schedule_job(db, tryout.id, OPENS, row_key, at)
+    for squad in sorted({int(row_key.partition(".")[0]) for row_key in planned.keys() ^ wanted.keys()}):
+        await queueing.mark_stale(db, tryout.id, f"practice/{squad}")
 
 
 async def _opens(db: Snapshot, tryout: Tryout, squad: int) -> datetime | None:
     """When a squad can book again, as planned; None while it can, or never can."""
-    for row in await queueing.scheduled_jobs(db, tryout.id):
-        if row.kind == OPENS and row.state == "waiting" and row.key.startswith(f"{squad}."):
-            return row.at
-    return None
+    planned = await queueing.waiting_jobs(db, tryout.id, OPENS, f"{squad}.")
+    return planned[0].at if planned else None
 
 
 async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
@@ -142,9 +165,8 @@ async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: d
 
 async def drop_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
     """Have a squad not reminded of a turn any more."""
-    for row in await queueing.scheduled_jobs(db, tryout.id):
-        if row.kind == "practice" and row.state == "waiting" and row.key.startswith(due_key(squad_id, begin)):
-            await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
+    for row in await queueing.waiting_jobs(db, tryout.id, "practice", due_key(squad_id, begin)):
+        await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
 
 
 def due_key(squad_id: int, begin: datetime) -> str:

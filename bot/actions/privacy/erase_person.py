@@ -5,7 +5,7 @@ from datetime import timedelta
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.picked_people import picked
 from bot.actions.squads.membership import leave_squad
-from bot.actions.squads.squad_changes import board_changed, is_open
+from bot.actions.squads.squad_changes import every_squad_changed, is_open
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -109,7 +109,7 @@ def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:
 
 async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[str], names: list[str]) -> Answer:
     erased = await privacy.forget_words(db, tryout.id, {*names, *(escape(name) for name in names)})
-    await board_changed(db, tryout)
+    await every_squad_changed(db, tryout)
     await queueing.mark_stale(db, tryout.id, "*")
     # The account is still needed until the delivery worker has taken it out of the squad's room.
     later = request.at + timedelta(minutes=10)

@@ -29,7 +29,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     squad, _ = await _captains_squad(db, tryout, request)
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
     await squads.rename(db, squad.id, name, name_keys(name))
-    await board_changed(db, tryout)
+    await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.rename", squad=squad.id)
     return Say(message=words.renamed(squad.model_copy(update={"name": name})))
 
@@ -49,7 +49,7 @@ async def hand_over(db: Transaction, tryout: Tryout, request: Request, *, picked
     squad, others = await _captains_squad(db, tryout, request)
     captain = _one_of(others, picked)
     await squads.set_captain(db, squad.id, captain.id)
-    await board_changed(db, tryout)
+    await board_changed(db, tryout, squad.id)
     await tell_squad(db, tryout, squad, words.handed_over(captain), request)
     await audit(db, tryout, request, "squad.captain", squad=squad.id, student=captain.id)
     return Replace(message=words.handed_over(captain))
@@ -108,7 +108,7 @@ async def leave_squad(db: Transaction, tryout: Tryout, request: Request, member:
         await squads.set_captain(db, squad.id, captain.id)
         changed = captain if captain.id != squad.captain_id else None
         await tell_squad(db, tryout, squad, words.went(member.name, changed), request)
-    await board_changed(db, tryout)
+    await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.leave", squad=squad.id, student=member.id)
 
 

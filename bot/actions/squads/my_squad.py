@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import table_of
-from bot.actions.squads.squad_changes import enter_me, is_open, me_of, my_squad_of
+from bot.actions.squads.squad_changes import check_unattached, enter_me, is_open, me_of, my_squad_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in import parts as hand_in_rules
@@ -15,7 +15,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, hand_ins, queueing, squads
+from storage.tables import audit_log, hand_ins, queueing
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -88,4 +88,4 @@ async def _check_late(db: Snapshot, tryout: Tryout, request: Request) -> None:
         raise Refusal(Reason.SIGNUP_NOT_OPEN if tryout.state == "drafting" else Reason.LATE_OVER)
     me = await me_of(db, tryout, request)
     if me is not None:
-        eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
+        await check_unattached(db, me)

@@ -5,7 +5,7 @@ from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.exclusive_roles import check_may_compete
-from bot.actions.squads.squad_changes import board_changed, check_open, enter_me, me_of, tell_squad
+from bot.actions.squads.squad_changes import board_changed, check_open, check_unattached, enter_me, me_of, tell_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
@@ -27,7 +27,7 @@ async def start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
     if me is not None:
-        eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
+        await check_unattached(db, me)
     name, section = (me.name, me.section) if me else (request.name, "")
     return Open(form=words.start_form(tryout.plan, name, section))
 
@@ -46,7 +46,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     squad = await squads.squad(db, squad_id)
     assert squad is not None
     await tell_squad(db, tryout, squad, words.welcome_to_room(tryout.plan, squad), request)
-    await board_changed(db, tryout)
+    await board_changed(db, tryout, squad_id)
     await audit(db, tryout, request, "squad.found", squad=squad_id)
     return Say(message=words.founded(tryout.plan, squad))
 
@@ -68,7 +68,7 @@ async def open_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     me = await me_of(db, tryout, request)
     if me is None:
         return Open(form=words.who_form(tryout.plan, request.name, "list"))
-    eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
+    await check_unattached(db, me)
     return Say(message=await _open_squads(db, tryout, me, 0))
 
 
@@ -83,11 +83,7 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Ans
 
 
 async def _open_squads(db: Snapshot, tryout: Tryout, me: Student, page: int) -> Message:
-    offered = []
-    for squad in await squads.squads(db, tryout.id):
-        free = eligibility.free_seats(tryout.plan, await squads.members(db, squad.id))
-        if squad.section == me.section and free:
-            offered.append((squad, free))
+    offered = await squads.with_free_seats(db, tryout.id, me.section, tryout.plan.squads.largest)
     return words.open_squads(tryout.plan, me.section, offered, page)
 
 
@@ -139,11 +135,11 @@ async def join_by_code(db: Transaction, tryout: Tryout, request: Request) -> Ans
 async def _join(db: Transaction, tryout: Tryout, request: Request, me: Student, squad: Squad) -> Message:
     await check_may_compete(db, tryout, me.platform_id)
     members = await squads.members(db, squad.id)
-    eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
+    await check_unattached(db, me)
     eligibility.check_can_join(tryout.plan, me, squad, members)
     await squads.seat(db, me, squad.id, request.at)
     await tell_squad(db, tryout, squad, words.came(me.name), request)
-    await board_changed(db, tryout)
+    await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.join", squad=squad.id, student=me.id)
     return words.joined(tryout.plan, squad, len(members) + 1)
 
@@ -169,7 +165,7 @@ async def look_no_more(db: Transaction, tryout: Tryout, request: Request) -> Ans
 
 
 async def _look(db: Transaction, tryout: Tryout, request: Request, me: Student, looking: bool) -> Say:
-    eligibility.check_unattached(me, {one.id: one for one in await squads.squads(db, tryout.id)})
+    await check_unattached(db, me)
     await squads.set_looking(db, me.id, looking)
     await board_changed(db, tryout)
     await audit(db, tryout, request, "squad.looking", student=me.id, looking=looking)

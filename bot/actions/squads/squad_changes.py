@@ -1,7 +1,7 @@
 """What sign-up and the later life of a squad share: who asks, whether squads may change, who must be told."""
 
 from collections import defaultdict
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Collection
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_may_compete
@@ -17,13 +17,16 @@ from storage.records.tryout import Tryout
 from storage.tables import queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
-Follow = Callable[[Transaction, Tryout], Awaitable[None]]
+Follow = Callable[[Transaction, Tryout, Collection[int]], Awaitable[None]]
 FOLLOWERS: list[Follow] = []
 """What other subjects do when squads or their members have changed."""
 
 
 def when_squads_change(follow: Follow) -> Follow:
-    """Mark a function `async (db: Transaction, tryout) -> None` as what follows each change of the squads."""
+    """Mark a function `async (db: Transaction, tryout, squad_ids) -> None` as what follows each change of squads.
+
+    It shows anew only what concerns the squads it is given, so that one press costs the same in a class of any size.
+    """
     FOLLOWERS.append(follow)
     return follow
 
@@ -57,31 +60,44 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
     return me, squad, await squads.members(db, squad.id)
 
 
+async def check_unattached(db: Snapshot, student: Student) -> None:
+    """A student is in no squad, or a Refusal: `already_in_squad`."""
+    eligibility.check_unattached(await squads.squad(db, student.squad_id) if student.squad_id is not None else None)
+
+
 async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: str) -> Student:
     """The person of the request as an unattached student of a section, entered or corrected."""
     eligibility.check_section(tryout.plan, section)
     await check_may_compete(db, tryout, request.who)
     known = await me_of(db, tryout, request)
-    if known is not None and known.squad_id is not None:
-        eligibility.check_unattached(known, {one.id: one for one in await squads.squads(db, tryout.id)})
+    if known is not None:
+        await check_unattached(db, known)
     name = check_person_name(request.fields.get("name") or (known.name if known else request.name))
-    student_id = await squads.enter_student(db, tryout.id, request.who, name, section)
-    student = await squads.student(db, student_id)
-    assert student is not None
-    return student
+    if known is not None:
+        await squads.correct_student(db, known.id, name, section)
+        return known.model_copy(update={"name": name, "section": section})
+    student_id = await squads.add_student(db, tryout.id, request.who, name, section)
+    return Student(id=student_id, tryout_id=tryout.id, platform_id=request.who, name=name, section=section)
 
 
-async def board_changed(db: Transaction, tryout: Tryout) -> None:
-    """The roster board must show what has changed; it has at least as many parts as its text needs.
+async def board_changed(db: Transaction, tryout: Tryout, *squad_ids: int) -> None:
+    """The roster board must show what has changed, and all else that shows these squads.
 
-    It is not composed here, at each of a hundred presses; a part without text shows nothing.
+    The board has at least as many parts as its text needs. It is not composed here, at each of a hundred presses; a
+    part without text shows nothing.
     """
     parts = roster_words.most_boards(tryout.plan, *await squads.roster_size(db, tryout.id))
     for number in range(await queueing.count_live_messages(db, tryout.id, "roster/*") + 1, parts + 1):
         await queueing.place_live_message(db, tryout.id, f"roster/{number}", "signup")
     await queueing.mark_stale(db, tryout.id, "roster/*")
-    for follow in FOLLOWERS:
-        await follow(db, tryout)
+    if squad_ids:
+        for follow in FOLLOWERS:
+            await follow(db, tryout, squad_ids)
+
+
+async def every_squad_changed(db: Transaction, tryout: Tryout) -> None:
+    """The same where any squad may have changed."""
+    await board_changed(db, tryout, *(squad.id for squad in await squads.squads(db, tryout.id)))
 
 
 async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:

@@ -46,7 +46,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: in
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
     await squads.rename(db, squad.id, name, name_keys(name))
     await tell_squad(db, tryout, squad, words.renamed_by_coach(name), request)
-    await board_changed(db, tryout)
+    await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.rename", squad=squad.id)
     return await _shown(db, tryout, await squad_of(db, tryout, squad.id))
 
@@ -85,7 +85,7 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
         await squads.unseat(db, member)
     await squads.withdraw(db, squad.id)
     decision = await decisions.decide(db, tryout.id, "withdrawn", squad.id, None, reason, request.at)
-    await board_changed(db, tryout)
+    await board_changed(db, tryout, squad.id)
     await queueing.mark_stale(db, tryout.id, "judge/*")
     await audit(db, tryout, request, "decision.withdrawn", decision=decision, squad=squad.id)
     return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, 0))

@@ -128,7 +128,7 @@ async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: in
     if squad is None:
         raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
     await squads.set_captain(db, squad.id, one.id)
-    await board_changed(db, tryout)
+    await board_changed(db, tryout, squad.id)
     await tell_squad(db, tryout, squad, signup_words.handed_over(one), request)
     await audit(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
     return Replace(message=await _student(db, tryout, one.id))
@@ -156,7 +156,7 @@ async def _seat(
     if squad.captain_id is None:
         await squads.set_captain(db, squad.id, one.id)
     await tell_squad(db, tryout, squad, signup_words.came(one.name), request)
-    await board_changed(db, tryout)
+    await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
 
 

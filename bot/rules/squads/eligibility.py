@@ -40,14 +40,14 @@ def check_section(plan: Plan, section: str) -> None:
         raise Refusal(Reason.UNKNOWN_SECTION, sections=", ".join(plan.sections))
 
 
-def check_unattached(student: Student, squads: dict[int, Squad]) -> None:
-    """Nobody is in two squads.
+def check_unattached(squad: Squad | None) -> None:
+    """Nobody is in two squads; `squad` is the one that somebody is in.
 
     Raises:
         Refusal: `already_in_squad` (squad).
     """
-    if student.squad_id is not None:
-        raise Refusal(Reason.ALREADY_IN_SQUAD, squad=squads[student.squad_id].name)
+    if squad is not None:
+        raise Refusal(Reason.ALREADY_IN_SQUAD, squad=squad.name)
 
 
 def check_can_join(plan: Plan, student: Student, squad: Squad, members: Sequence[Student]) -> None:
@@ -62,11 +62,6 @@ def check_can_join(plan: Plan, student: Student, squad: Squad, members: Sequence
         raise Refusal(Reason.OTHER_SECTION, squad=squad.name, section=squad.section)
     if len(members) >= plan.squads.largest:
         raise Refusal(Reason.SQUAD_FULL, squad=squad.name, most=plan.squads.largest)
-
-
-def free_seats(plan: Plan, members: Sequence[Student]) -> int:
-    """How many more students a squad can take."""
-    return max(0, plan.squads.largest - len(members))
 
 
 def members_missing(plan: Plan, members: Sequence[Student]) -> int:

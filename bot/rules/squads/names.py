@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from unicodedata import category, normalize
 
 from bot.rules.core.reasons import Reason
@@ -42,9 +43,14 @@ def name_keys(name: str) -> tuple[str, str]:
 
 def alike(one: str, other: str) -> bool:
     """Whether two names are the same or can be mistaken for each other, in either case of letters."""
-    one, other = tidy_name(one), tidy_name(other)
-    (folded, look), (other_folded, other_look) = name_keys(one), name_keys(other)
-    return folded == other_folded or look == other_look or skeleton(one) == skeleton(other)
+    return any(mine == theirs for mine, theirs in zip(_looks(one), _looks(other), strict=True))
+
+
+@lru_cache(maxsize=4096)
+def _looks(name: str) -> tuple[str, str, str]:
+    """What a name is compared by: its two keys, and what it looks like as it is written."""
+    tidy = tidy_name(name)
+    return (*name_keys(tidy), skeleton(tidy))
 
 
 def check_squad_name(typed: str, taken: Iterable[str]) -> str:
@@ -54,8 +60,11 @@ def check_squad_name(typed: str, taken: Iterable[str]) -> str:
     `name_hidden`, `name_marks`, `name_letters`, `name_taken` (name, other).
     """
     name = _check(typed)
+    folded, look, written = _looks(name)
     for other in taken:
-        if alike(name, other):
+        # As `alike`, written out: this is asked of every squad there is, at every sign-up.
+        its_folded, its_look, its_written = _looks(other)
+        if folded == its_folded or look == its_look or written == its_written:
             raise Refusal(Reason.NAME_TAKEN, name=name, other=other)
     return name
 
