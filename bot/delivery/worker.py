@@ -60,10 +60,10 @@ class DeliveryWorker:
     async def begin(self, now: datetime) -> datetime | None:
         """Set out with everything that can be delivered now; returns when there may be more."""
         # Whoever comes back while we look wakes us again; what we saw of their work may be out of date by then.
-        under_way = set(self._running)
+        under_way, troubled = set(self._running), set(self._troubled)
         async with self._store.read() as snapshot:
             found = await find_pending_work(snapshot, now)
-        mended = self._troubled - found.troubled
+        mended = troubled - found.troubled
         self._troubled -= mended
         self._resting = {lane: until for lane, until in self._resting.items() if until > now and lane not in mended}
         # A lane that was done with and has new work starts afresh, even if the work looks the same.

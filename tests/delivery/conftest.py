@@ -6,8 +6,7 @@ from pathlib import Path
 import discord
 import pytest
 
-from tests.delivery.town import Town, town
-from tests.delivery.wire import Wire, logged_in, serving
+from tests.delivery.town import Town, Wire, logged_in, serving, town
 
 
 @pytest.fixture
@@ -19,7 +18,7 @@ async def wire() -> AsyncIterator[Wire]:
 
 @pytest.fixture
 async def client(wire: Wire) -> AsyncIterator[discord.Client]:
-    async with logged_in() as opened:
+    async with logged_in(wire) as opened:
         yield opened
 
 

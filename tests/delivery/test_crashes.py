@@ -18,10 +18,8 @@ from storage.records.message import Attachment, Message
 from storage.records.tryout import Tryout
 from storage.tables import queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
-from tests.delivery.town import NEWS, SIGNUP, Town, town
-from tests.delivery.wire import Wire, logged_in, serving
+from tests.delivery.town import MINUTES, NEWS, SIGNUP, Town, Wire, logged_in, serving, town
 
-MINUTES = timedelta(minutes=10)
 KILLS = st.lists(st.tuples(st.integers(1, 14), st.booleans()), max_size=6)
 """At which request of each life of the process it is killed, and whether the server still acts."""
 
@@ -47,11 +45,12 @@ def clerk() -> Iterator[None]:
 
 
 async def season(kills: list[tuple[int, bool]], remembers_nonces: bool, tells_nonces: bool) -> None:
-    wire = Wire(remembers_nonces=remembers_nonces, tells_nonces=tells_nonces)
+    wire = Wire()
+    wire.nonces(remembered=remembers_nonces, told=tells_nonces)
     with tempfile.TemporaryDirectory() as folder:
         async with (
             serving(wire),
-            logged_in() as client,
+            logged_in(wire) as client,
             town(Path(folder) / "tenbell.db", wire, client, durable=True) as place,
         ):
             await _live(place, kills)
@@ -86,12 +85,12 @@ def _check(place: Town, rooms: list[int], judge_id: int) -> None:
     wire = place.wire
     assert wire.texts(NEWS) == ["another day has gone"] * 2
     assert wire.texts(SIGNUP) == ["2 reminders so far"]
-    assert wire.pins >= {int(wire.rooms[SIGNUP][0]["id"])}
-    assert sorted(wire.threads) == sorted(rooms), "no room was opened twice"
+    assert wire.pins() >= {wire.posts(SIGNUP)[0].id}
+    assert sorted(one.id for one in wire.threads()) == sorted(rooms), "no room was opened twice"
     for number, room in enumerate(rooms, start=1):
         assert wire.texts(room) == ["welcome", "still owed: a robot", "still owed: a robot"]
-        assert wire.members[room] == {number, 100}
-    assert wire.texts(wire.directs[70]) == ["your list"]
+        assert wire.members(room) == {number, 100}
+    assert wire.direct_texts(70) == ["your list"]
     assert place.told() == [] and judge_id == 1
 
 

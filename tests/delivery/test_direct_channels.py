@@ -11,10 +11,7 @@ from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.tables import judges
 from storage.tables.sql_session import Snapshot
-from tests.delivery.town import SQUADS, Town
-from tests.delivery.wire import MINUTES, once, refusal
-
-OPENING = "POST /users/@me/channels"
+from tests.delivery.town import MINUTES, OPENING_DIRECT, SENDING, SQUADS, Town, once, refusal
 
 
 @pytest.fixture(autouse=True)
@@ -31,7 +28,7 @@ def composers(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 
 
 def private_rooms(place: Town) -> list[int]:
-    return [int(thread["id"]) for thread in place.wire.threads.values() if thread["name"].startswith("judge")]
+    return [thread.id for thread in place.wire.threads() if thread.name.startswith("judge")]
 
 
 async def test_direct_messages_are_opened_once_and_noted(place: Town) -> None:
@@ -41,9 +38,9 @@ async def test_direct_messages_are_opened_once_and_noted(place: Town) -> None:
     await place.deliver()
     await place.queue(f"judge/{judge_id}", "two")
     await place.deliver()
-    direct = place.wire.directs[70]
-    assert place.wire.texts(direct) == ["one", f"list of judge/{judge_id}", "two"]
-    assert place.wire.requests[OPENING] == 1
+    direct = place.wire.direct(70)
+    assert place.wire.direct_texts(70) == ["one", f"list of judge/{judge_id}", "two"]
+    assert place.wire.requests[OPENING_DIRECT] == 1
     async with place.store.read() as db:
         judge = await judges.judge(db, judge_id)
     assert judge is not None and judge.direct_id == direct
@@ -57,8 +54,10 @@ async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(pl
         await place.queue(address, "before")
         await place.place(address, address)
         await place.deliver()
-    place.wire.closed_directs.add(70)
-    place.wire.open_members.add(70)
+    if opened_before:
+        place.wire.person(70).dms_open = False
+    else:
+        place.wire.before = once(refusal(403, 50007), route=OPENING_DIRECT)
     await place.queue(address, "one")
     await place.queue(address, "two")
     await place.place(address, address)
@@ -66,9 +65,9 @@ async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(pl
     await place.deliver(within=MINUTES)
     (room,) = private_rooms(place)
     assert place.wire.texts(room) == ["one", "two", f"list of {address}"]
-    assert place.wire.members[room] == {70}
-    assert place.wire.threads[room]["parent_id"] == str(SQUADS)
-    assert place.wire.threads[room]["name"] == "judge Judge 70"
+    assert place.wire.members(room) == {70}
+    assert place.wire.world.rooms[room].parent_id == SQUADS
+    assert place.wire.world.rooms[room].name == "judge Judge 70"
     assert place.told() == [words.trouble("closed", "judge Judge 70").text]
     await place.queue(address, "three")
     await place.deliver()
@@ -79,56 +78,54 @@ async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(pl
 async def test_a_judge_who_opens_messages_again_gets_them_there_again(place: Town) -> None:
     judge_id = await place.judge(70)
     address = f"judge/{judge_id}"
-    place.wire.closed_directs.add(70)
-    place.wire.open_members.add(70)
+    place.wire.person(70).dms_open = False
     await place.place(address, address)
     await place.deliver()
     (room,) = private_rooms(place)
-    place.wire.closed_directs.clear()
+    place.wire.person(70).dms_open = True
     async with place.store.write() as db:
         await take_direct_again(db, place.tryout_id, judge_id)
     await place.queue(address, "welcome back")
     await place.deliver(within=MINUTES)
-    assert place.wire.texts(place.wire.directs[70]) == ["welcome back", f"list of {address}"]
+    assert place.wire.direct_texts(70) == ["welcome back", f"list of {address}"]
     assert place.wire.texts(room) == [], "the list has moved"
 
 
 async def test_a_refused_direct_message_is_not_tried_again(place: Town) -> None:
     judge_id = await place.judge(70)
-    place.wire.closed_directs.add(70)
+    place.wire.before = once(*[refusal(403, 50007) for _ in range(9)], route=OPENING_DIRECT)
     async with place.store.write() as db:
         await db.run("""UPDATE tryout SET rooms_json = '{"office": 53}'""")
     await place.queue(f"judge/{judge_id}", "one")
     await place.deliver(within=MINUTES)
-    assert place.wire.requests[OPENING] == 1
-    assert place.wire.requests["POST /channels/N/messages"] == 1, "only the office was written to"
+    assert place.wire.requests[OPENING_DIRECT] == 1
+    assert place.wire.requests[SENDING] == 1, "only the office was written to"
 
 
 async def test_opening_messages_too_fast_is_waited_out(place: Town) -> None:
     judge_id = await place.judge(70)
-    place.wire.before = once(refusal(403, 40003), route=OPENING)
+    place.wire.before = once(refusal(403, 40003), route=OPENING_DIRECT)
     await place.queue(f"judge/{judge_id}", "one")
     await place.deliver()
-    assert 70 not in place.wire.directs and place.told() == []
+    assert place.wire.direct(70) is None and place.told() == []
     await place.deliver(within=MINUTES)
-    assert place.wire.texts(place.wire.directs[70]) == ["one"]
+    assert place.wire.direct_texts(70) == ["one"]
 
 
 async def test_a_private_room_that_was_deleted_is_opened_anew_once_an_hour(place: Town) -> None:
     judge_id = await place.judge(70)
     address = f"judge/{judge_id}"
-    place.wire.closed_directs.add(70)
-    place.wire.open_members.add(70)
+    place.wire.person(70).dms_open = False
     await place.queue(address, "one")
     await place.deliver()
     (first,) = private_rooms(place)
-    del place.wire.rooms[first], place.wire.threads[first]
+    del place.wire.world.rooms[first]
     await place.queue(address, "two")
     await place.deliver(within=MINUTES)
     (second,) = private_rooms(place)
     assert place.wire.texts(second) == ["two"]
     assert place.told()[1:] == [words.trouble("reopened", "judge Judge 70").text]
-    del place.wire.rooms[second], place.wire.threads[second]
+    del place.wire.world.rooms[second]
     three = await place.queue(address, "three")
     await place.deliver()
     assert (await place.outgoing(three)).state == "failed"

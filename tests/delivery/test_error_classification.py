@@ -5,11 +5,11 @@ import discord
 import pytest
 
 from bot.delivery.error_classification import Meaning, classify
-from tests.delivery.wire import Wire, answer, once, refusal
+from tests.delivery.town import Wire, answer, once, refusal
 
 
 async def meaning_of(client: discord.Client, wire: Wire, *answers: object) -> tuple[Meaning, bool, float | None]:
-    wire.room(42)
+    wire.channel(42)
     wire.before = once(*answers)  # type: ignore[arg-type]
     with pytest.raises(Exception) as caught:
         await client.get_partial_messageable(42).send("hello")

@@ -11,10 +11,22 @@ from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import Tryout
 from storage.tables import tryouts
 from storage.tables.sql_session import Snapshot
-from tests.delivery.town import NEWS, OFFICE, SIGNUP, Town
-from tests.delivery.wire import MINUTES, RESET, answer, once, refusal
+from tests.delivery.town import (
+    EDITING,
+    LOOKING,
+    MINUTES,
+    NEWS,
+    OFFICE,
+    PINNING,
+    RESET,
+    SENDING,
+    SIGNUP,
+    Town,
+    answer,
+    once,
+    refusal,
+)
 
-POSTING, EDITING = "POST /channels/N/messages", "PATCH /channels/N/messages/N"
 SECOND = timedelta(seconds=1)
 
 
@@ -50,12 +62,12 @@ async def change(place: Town, board: Board, text: str | None) -> None:
 async def test_a_card_is_posted_once_and_then_edited_in_place(place: Town, board: Board) -> None:
     await place.place("board/1", "signup")
     await place.deliver()
-    (stands,) = place.wire.rooms[SIGNUP]
+    (stands,) = place.wire.posts(SIGNUP)
     place.clock.move(3 * SECOND)
     await change(place, board, "two")
     await place.deliver()
-    assert place.wire.rooms[SIGNUP] == [stands] and stands["content"] == "two"
-    assert (place.wire.requests[POSTING], place.wire.requests[EDITING]) == (1, 1)
+    assert place.wire.posts(SIGNUP) == [stands] and stands.content == "two"
+    assert (place.wire.requests[SENDING], place.wire.requests[EDITING]) == (1, 1)
 
 
 async def test_nothing_is_sent_when_it_shows_the_same(place: Town, board: Board) -> None:
@@ -107,7 +119,7 @@ async def test_a_card_with_nothing_to_show_is_deleted_and_can_come_back(place: T
     place.clock.move(3 * SECOND)
     await change(place, board, None)
     await place.deliver()
-    assert place.wire.rooms[SIGNUP] == []
+    assert place.wire.posts(SIGNUP) == []
     place.clock.move(3 * SECOND)
     await change(place, board, "again")
     await place.deliver()
@@ -124,20 +136,20 @@ async def test_buttons_and_files_change_with_the_card(place: Town, board: Board)
     place.clock.move(3 * SECOND)
     await change(place, board, "same picture")
     await place.deliver()
-    assert "attachments" not in place.wire.log[-1][2], "a picture that stays is not sent again"
-    (stands,) = place.wire.rooms[SIGNUP]
-    assert len(stands["attachments"]) == len(stands["components"]) == 1
+    assert "attachments" not in place.wire.log[-1][1], "a picture that stays is not sent again"
+    (stands,) = place.wire.posts(SIGNUP)
+    assert len(stands.files) == len(stands.components) == 1
     place.clock.move(3 * SECOND)
     board.more = {}
     await change(place, board, "bare")
     await place.deliver()
-    assert stands["attachments"] == stands["components"] == []
+    assert (stands.files, stands.components) == ([], [])
 
 
 async def test_a_card_that_somebody_deleted_is_posted_again(place: Town, board: Board) -> None:
     await place.place("board/1", "signup")
     await place.deliver()
-    place.wire.rooms[SIGNUP].clear()
+    place.wire.posts(SIGNUP)[0].deleted = True
     place.clock.move(3 * SECOND)
     await change(place, board, "two")
     await place.deliver()
@@ -147,13 +159,13 @@ async def test_a_card_that_somebody_deleted_is_posted_again(place: Town, board: 
 async def test_a_message_edited_too_often_is_posted_anew_and_the_old_one_deleted(place: Town, board: Board) -> None:
     await place.place("board/1", "signup")
     await place.deliver()
-    old = place.wire.rooms[SIGNUP][0]["id"]
+    old = place.wire.posts(SIGNUP)[0].id
     place.clock.move(3 * SECOND)
     place.wire.before = once(refusal(429, 30046), route=EDITING)
     await change(place, board, "two")
     await place.deliver()
-    (stands,) = place.wire.rooms[SIGNUP]
-    assert stands["content"] == "two" and stands["id"] != old
+    (stands,) = place.wire.posts(SIGNUP)
+    assert stands.content == "two" and stands.id != old
 
 
 async def test_a_card_moves_with_its_room(place: Town, board: Board) -> None:
@@ -169,8 +181,8 @@ async def test_a_card_moves_with_its_room(place: Town, board: Board) -> None:
 async def test_a_card_is_pinned_once_and_a_refused_pin_is_told_once(place: Town, board: Board) -> None:
     await place.place("board/1", "signup", pinned=True)
     await place.deliver()
-    assert place.wire.pins == {(await place.live("board/1")).message_id}
-    place.wire.before = once(refusal(403, 50013), refusal(403, 50013), route="PUT /channels/N/messages/pins/N")
+    assert place.wire.pins() == {(await place.live("board/1")).message_id}
+    place.wire.before = once(refusal(403, 50013), refusal(403, 50013), route=PINNING)
     await place.place("board/2", "signup", pinned=True)
     await place.place("board/3", "signup", pinned=True)
     await place.deliver(within=MINUTES)
@@ -216,7 +228,7 @@ async def test_a_mistake_in_one_card_spares_the_others(
 async def test_a_card_is_not_doubled_by_a_bad_network(
     place: Town, board: Board, acted: bool, tells_nonces: bool
 ) -> None:
-    place.wire.remembers_nonces, place.wire.tells_nonces = False, tells_nonces
+    place.wire.nonces(told=tells_nonces)
     setattr(place.wire, "after" if acted else "before", once(RESET, RESET))
     await place.place("board/1", "signup")
     async with place.post() as opened:
@@ -227,7 +239,7 @@ async def test_a_card_is_not_doubled_by_a_bad_network(
 
 
 async def test_two_cards_with_the_same_words_stay_two(place: Town, board: Board) -> None:
-    place.wire.remembers_nonces = False
+    place.wire.nonces(remembered=False)
     place.wire.after = once(RESET, RESET)
     await place.place("board/1", "signup")
     await place.place("board/2", "signup")
@@ -245,7 +257,7 @@ async def test_letters_come_before_cards_at_one_address(place: Town, board: Boar
 
 async def test_an_older_text_that_the_platform_gives_back_is_brought_up_to_date(place: Town, board: Board) -> None:
     place.wire.after = once(RESET)
-    place.wire.before = once(answer([]), route="GET /channels/N/messages")
+    place.wire.before = once(answer([]), route=LOOKING)
     await place.place("board/1", "signup")
     async with place.post() as opened:
         await opened.quiet()

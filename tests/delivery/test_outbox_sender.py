@@ -6,10 +6,22 @@ from datetime import timedelta
 import pytest
 
 import bot.actions.delivery.requeue  # noqa: F401 - registers the button
+from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Attachment
 from storage.tables import judges, squads
-from tests.delivery.town import NEWS, SIGNUP, Town
-from tests.delivery.wire import MINUTES, RESET, SENDING, Json, answer, once, refusal
+from tests.delivery.town import (
+    LOOKING,
+    MINUTES,
+    NEWS,
+    OPENING_DIRECT,
+    RESET,
+    SENDING,
+    SIGNUP,
+    Town,
+    answer,
+    once,
+    refusal,
+)
 
 
 async def test_letters_arrive_in_order_in_every_room(place: Town) -> None:
@@ -28,7 +40,7 @@ async def test_rooms_are_served_side_by_side_but_not_all_at_once(place: Town) ->
         await place.queue(f"squad/{squad_id}", "hello")
     now = most = 0
 
-    async def count(method: str, path: str, body: Json) -> None:
+    async def count(route: str, body: Json) -> None:
         nonlocal now, most
         now += 1
         most = max(most, now)
@@ -46,7 +58,7 @@ async def test_one_room_that_hangs_does_not_hold_up_the_others(place: Town) -> N
     other = await place.queue("signup", "quick")
     release = asyncio.Event()
 
-    async def hang(method: str, path: str, body: Json) -> None:
+    async def hang(route: str, body: Json) -> None:
         if body.get("content") == "slow":
             await release.wait()
 
@@ -64,16 +76,16 @@ async def test_one_room_that_hangs_does_not_hold_up_the_others(place: Town) -> N
 async def test_a_letter_carries_its_files_and_its_own_nonce(place: Town) -> None:
     outbox_id = await place.queue("news", "see", files=(Attachment(name="a.png", data=b"PNG", alt="A"),))
     await place.deliver()
-    (stands,) = place.wire.rooms[NEWS]
+    (stands,) = place.wire.posts(NEWS)
     outgoing = await place.outgoing(outbox_id)
-    assert stands["attachments"][0]["filename"] == "a.png"
-    assert stands["nonce"] == outgoing.nonce and len(outgoing.nonce) <= 25
-    assert (outgoing.state, outgoing.message_id, outgoing.room_id) == ("sent", int(stands["id"]), NEWS)
+    assert [one.name for one in stands.files] == ["a.png"]
+    assert stands.nonce == outgoing.nonce and len(outgoing.nonce) <= 25
+    assert (outgoing.state, outgoing.message_id, outgoing.room_id) == ("sent", stands.id, NEWS)
 
 
 @pytest.mark.parametrize("acted", [False, True], ids=["before the server acted", "after the server acted"])
 async def test_a_server_error_never_doubles_and_never_loses(place: Town, acted: bool) -> None:
-    place.wire.remembers_nonces = False
+    place.wire.nonces(remembered=False)
     setattr(place.wire, "after" if acted else "before", once(refusal(503, 0), refusal(503, 0)))
     for number in range(3):
         await place.queue("news", f"news {number}", files=(Attachment(name="a.png", data=b"PNG"),))
@@ -86,7 +98,7 @@ async def test_a_server_error_never_doubles_and_never_loses(place: Town, acted: 
 @pytest.mark.parametrize("acted", [False, True], ids=["before the server acted", "after the server acted"])
 @pytest.mark.parametrize("tells_nonces", [False, True])
 async def test_a_reset_connection_never_doubles_and_never_loses(place: Town, acted: bool, tells_nonces: bool) -> None:
-    place.wire.remembers_nonces, place.wire.tells_nonces = False, tells_nonces
+    place.wire.nonces(told=tells_nonces)
     setattr(place.wire, "after" if acted else "before", once(RESET, RESET))
     for _ in range(3):
         await place.queue("news", "the very same words")
@@ -95,14 +107,14 @@ async def test_a_reset_connection_never_doubles_and_never_loses(place: Town, act
 
 
 async def test_a_look_that_is_put_off_is_still_needed_afterwards(place: Town) -> None:
-    place.wire.remembers_nonces = False
+    place.wire.nonces(remembered=False)
     place.wire.after = once(RESET)
     haste = [answer({"message": "slow down"}, 429) for _ in range(2)]
-    place.wire.before = once(*haste, route="GET /channels/N/messages")
+    place.wire.before = once(*haste, route=LOOKING)
     await place.queue("news", "hello")
     await place.deliver(within=MINUTES)
     assert place.wire.texts(NEWS) == ["hello"]
-    assert place.wire.requests["GET /channels/N/messages"] == 3
+    assert place.wire.requests[LOOKING] == 3
 
 
 async def test_a_refusal_for_haste_is_waited_out_by_the_clock(place: Town) -> None:
@@ -194,11 +206,11 @@ async def test_judges_are_written_to_only_once_they_asked_for_it(place: Town) ->
     judge_id = await place.judge(70, agreed=False)
     await place.queue(f"judge/{judge_id}", "hello")
     await place.deliver(within=MINUTES)
-    assert place.wire.requests["POST /users/@me/channels"] == 0
+    assert place.wire.requests[OPENING_DIRECT] == 0
     async with place.store.write() as db:
         await judges.opt_in(db, judge_id, "Judge", place.clock.at)
     await place.deliver()
-    assert place.wire.texts(place.wire.directs[70]) == ["hello"]
+    assert place.wire.direct_texts(70) == ["hello"]
 
 
 async def test_stopping_finishes_what_is_being_sent(place: Town) -> None:
@@ -206,7 +218,7 @@ async def test_stopping_finishes_what_is_being_sent(place: Town) -> None:
     await place.queue("news", "two")
     arrived = asyncio.Event()
 
-    async def slow(method: str, path: str, body: Json) -> None:
+    async def slow(route: str, body: Json) -> None:
         arrived.set()
         await asyncio.sleep(0.3)
 

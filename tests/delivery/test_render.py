@@ -6,6 +6,8 @@ import discord
 import pytest
 
 from bot.delivery.render import message_kwargs, modal
+from deploy.rehearsal.wire.interaction_events import COMPONENT, FORM_SENT
+from deploy.rehearsal.world.state import Message as Post
 from storage.records.message import (
     Attachment,
     Button,
@@ -20,7 +22,7 @@ from storage.records.message import (
     SelectField,
     TextField,
 )
-from tests.delivery.wire import SERVER, Wire
+from tests.delivery.town import START, Wire
 
 CHOICES = (Choice(value="a", label="Ay", note="first", chosen=True), Choice(value="b", label="Bee"))
 BUTTONS = (
@@ -54,32 +56,20 @@ FORM = Form(
 )
 
 
-def interaction(client: discord.Client, kind: int) -> discord.Interaction:
-    """A press (3) or a submitted form (5), as the gateway would bring it."""
-    person = {"id": "7", "username": "kid", "discriminator": "0", "avatar": None}
-    author = {"id": "900", "username": "tenbell", "discriminator": "0", "avatar": None}
-    payload: dict[str, Any] = {
-        "id": "77",
-        "application_id": "900",
-        "type": kind,
-        "token": "t",
-        "version": 1,
-        "attachment_size_limit": 10_000_000,
-        "guild_id": str(SERVER),
-        "channel": {"id": "42", "type": 0, "name": "signup", "position": 0},
-        "data": {"custom_id": "one", "component_type": 2, "components": []},
-        "member": {"user": person, "roles": [], "flags": 0, "joined_at": None, "permissions": "0"},
-        "message": {"id": "78", "type": 0, "content": "", "channel_id": "42", "author": author, "attachments": []}
-        | {"components": [], "embeds": [], "edited_timestamp": None, "pinned": False, "mention_everyone": False}
-        | {"tts": False, "mentions": [], "mention_roles": [], "timestamp": "2026-03-02T15:30:00+00:00"},
-    }
-    return discord.Interaction(data=payload, state=client._connection)  # type: ignore[arg-type]
+def interaction(client: discord.Client, wire: Wire, kind: int) -> discord.Interaction:
+    """A press or a submitted form, as the gateway would bring it."""
+    room, person = wire.channel(42), wire.person(7)
+    below = room.messages.setdefault(78, Post(78, room.id, wire.world.bot.id, START, content="Press"))
+    data = {"custom_id": "one", "component_type": 2} if kind == COMPONENT else {"custom_id": "one", "components": []}
+    made = wire.server.interactions.open(kind, person, room, data, below)
+    payload: Any = wire.server.interactions.send(made)
+    return discord.Interaction(data=payload, state=client._connection)
 
 
 async def test_a_full_message_looks_on_the_wire_as_it_should(client: discord.Client, wire: Wire) -> None:
-    wire.room(42)
+    wire.channel(42)
     await client.get_partial_messageable(42).send(**message_kwargs(FULL), nonce="n-1")
-    _, _, sent = wire.log[-1]
+    _, sent = wire.log[-1]
     assert sent["content"] == FULL.text
     assert sent["nonce"] == "n-1" and sent["enforce_nonce"] is True
     assert sent["allowed_mentions"]["parse"] == [] and sent["allowed_mentions"]["users"] == [7]
@@ -95,22 +85,22 @@ async def test_a_full_message_looks_on_the_wire_as_it_should(client: discord.Cli
 
 
 async def test_nobody_is_mentioned_unless_the_message_means_to(client: discord.Client, wire: Wire) -> None:
-    wire.room(42)
+    wire.channel(42)
     await client.get_partial_messageable(42).send(**message_kwargs(PLAIN))
-    assert wire.log[-1][2]["allowed_mentions"] == {"parse": []}
+    assert wire.log[-1][1]["allowed_mentions"] == {"parse": []}
 
 
 async def test_an_edit_takes_away_what_the_new_message_lacks(client: discord.Client, wire: Wire) -> None:
-    wire.room(42)
+    wire.channel(42)
     sent = await client.get_partial_messageable(42).send(**message_kwargs(FULL))
     await client.get_partial_messageable(42).get_partial_message(sent.id).edit(**message_kwargs(PLAIN, editing=True))
-    (left,) = wire.rooms[42]
-    assert (left["content"], left["components"], left["attachments"]) == ("Just words", [], [])
+    (left,) = wire.posts(42)
+    assert (left.content, left.components, left.files) == ("Just words", [], [])
 
 
 async def test_a_form_looks_on_the_wire_as_it_should(client: discord.Client, wire: Wire) -> None:
-    await interaction(client, 3).response.send_modal(modal(FORM))
-    _, _, sent = wire.log[-1]
+    await interaction(client, wire, COMPONENT).response.send_modal(modal(FORM))
+    _, sent = wire.log[-1]
     assert sent["type"] == 9
     assert (sent["data"]["custom_id"], sent["data"]["title"]) == (FORM.key, FORM.title)
     labels = sent["data"]["components"]
@@ -131,16 +121,18 @@ async def test_the_library_keeps_no_view_and_no_form_in_memory(
     client: discord.Client, wire: Wire, message: Message
 ) -> None:
     """Its table of views is private; the check looks there because that is where a leak would be."""
-    wire.room(42)
+    wire.channel(42)
     for _ in range(5):
         room = client.get_partial_messageable(42)
         sent = await room.send(**message_kwargs(message))
         await room.get_partial_message(sent.id).edit(**message_kwargs(message, editing=True))
         for private in (True, False):
-            await interaction(client, 3).response.send_message(**message_kwargs(message), ephemeral=private)
-        await interaction(client, 5).response.edit_message(**message_kwargs(message, editing=True))
-        await interaction(client, 3).response.send_modal(modal(FORM))
-        waiting = interaction(client, 3)
+            await interaction(client, wire, COMPONENT).response.send_message(
+                **message_kwargs(message), ephemeral=private
+            )
+        await interaction(client, wire, FORM_SENT).response.edit_message(**message_kwargs(message, editing=True))
+        await interaction(client, wire, COMPONENT).response.send_modal(modal(FORM))
+        waiting = interaction(client, wire, COMPONENT)
         await waiting.response.defer(ephemeral=True, thinking=True)
         await waiting.edit_original_response(**message_kwargs(message, editing=True))
         await waiting.followup.send(**message_kwargs(message), ephemeral=True)

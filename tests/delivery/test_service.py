@@ -10,14 +10,14 @@ from bot.actions.core.scheduled_jobs import job
 from bot.clock import LiveClock
 from bot.delivery.service import DeliveryService
 from bot.stepped_clock import SteppedClock
+from deploy.rehearsal.world.api_errors import Json
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.tables import outbox, queueing
 from storage.tables.sql_session import Transaction
 from tests.delivery.test_clock import stepping
-from tests.delivery.town import NEWS, SIGNUP, START, Town
-from tests.delivery.wire import SENDING, Json, once, refusal
+from tests.delivery.town import NEWS, SENDING, SIGNUP, START, Town, once, refusal
 
 
 @pytest.fixture(autouse=True)
@@ -75,7 +75,7 @@ async def test_with_one_lane_everything_is_sent_in_the_order_in_which_it_was_wri
         await place.queue(address, text)
     async with place.post(lanes=1) as opened:
         await opened.quiet()
-    sent = [body["content"] for method, path, body in place.wire.log if method == "POST" and path.endswith("messages")]
+    sent = [body["content"] for route, body in place.wire.log if route == SENDING]
     assert sent == [text for address, text in wanted if address == "signup"] + [
         text for address, text in wanted if address == "news"
     ]
@@ -85,7 +85,7 @@ async def test_stopping_takes_no_longer_than_five_seconds_and_loses_nothing(plac
     outbox_id = await place.queue("news", "hello")
     arrived = asyncio.Event()
 
-    async def hang(method: str, path: str, body: Json) -> None:
+    async def hang(route: str, body: Json) -> None:
         arrived.set()
         await asyncio.sleep(3600)
 
@@ -101,7 +101,7 @@ async def test_stopping_takes_no_longer_than_five_seconds_and_loses_nothing(plac
 
 
 async def test_two_addresses_that_share_a_channel_never_mistake_each_others_words(place: Town) -> None:
-    place.wire.remembers_nonces = False
+    place.wire.nonces(remembered=False)
     async with place.store.write() as db:
         await db.run("""UPDATE tryout SET rooms_json = json_set(rooms_json, '$.signup', ?)""", NEWS)
     for _ in range(2):
@@ -132,12 +132,12 @@ async def test_a_letter_that_is_looked_for_is_not_mistaken_for_one_that_is_being
     assert await place.run_until_killed(False, lambda request: request == SENDING, timedelta(0))
     second = await place.queue("news", "the very same words")
 
-    async def slow_look(method: str, path: str, body: Json) -> None:
-        if method == "GET":
+    async def slow_look(route: str, body: Json) -> None:
+        if route.startswith("GET"):
             await asyncio.sleep(0.2)
 
-    async def slow_answer(method: str, path: str, body: Json) -> None:
-        if method == "POST":
+    async def slow_answer(route: str, body: Json) -> None:
+        if route.startswith("POST"):
             await asyncio.sleep(0.4)
 
     place.wire.before, place.wire.after = slow_look, slow_answer

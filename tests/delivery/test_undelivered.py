@@ -3,7 +3,6 @@
 from datetime import timedelta
 
 import pytest
-from aiohttp import web
 
 import bot.actions.delivery.requeue
 import bot.actions.office.office
@@ -11,13 +10,17 @@ import bot.actions.office.setup  # noqa: F401 - registers the buttons
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
+from deploy.rehearsal.server.fault_injection import Fault
+from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Say
 from storage.records.request import Request
 from storage.records.request import Room as PickedRoom
-from tests.delivery.town import NEWS, OFFICE, SIGNUP, Town
-from tests.delivery.wire import MINUTES, SENDING, SERVER, Json, answer, once, refusal
+from tests.delivery.town import MINUTES, NEWS, OFFICE, OPENING_ROOM, SENDING, SIGNUP, Town, answer, once, refusal
 
-OPENING = "POST /channels/N/threads"
+
+def coach_asks(place: Town) -> Request:
+    server_id = place.wire.world.guild_id
+    return Request(id=1, at=place.clock.at, who=100, name="Coach", server_id=server_id, manages_server=True)
 
 
 @pytest.mark.parametrize(
@@ -27,7 +30,7 @@ OPENING = "POST /channels/N/threads"
 async def test_what_cannot_be_delivered_is_told_once_and_the_rest_goes_on(
     place: Town, status: int, code: int, cause: str
 ) -> None:
-    async def refuse(method: str, path: str, body: Json) -> web.Response | None:
+    async def refuse(route: str, body: Json) -> Fault | None:
         return refusal(status, code) if body.get("content", "").startswith("bad") else None
 
     place.wire.before = refuse
@@ -58,7 +61,7 @@ async def test_the_coach_is_told_again_when_a_mended_trouble_comes_back(place: T
 async def test_what_failed_is_delivered_in_order_once_the_coach_has_mended_it(place: Town) -> None:
     """The button stands below what the coach was told."""
 
-    async def closed(method: str, path: str, body: Json) -> web.Response | None:
+    async def closed(route: str, body: Json) -> Fault | None:
         return refusal(403, 50013) if body.get("content", "").startswith("news") else None
 
     place.wire.before = closed
@@ -68,9 +71,11 @@ async def test_what_failed_is_delivered_in_order_once_the_coach_has_mended_it(pl
     await place.deliver()
     place.wire.before = None
     place.clock.move(MINUTES)
-    (told,) = place.wire.rooms[OFFICE]
-    pressed = told["components"][0]["components"][0]["custom_id"]
-    request = Request(id=1, at=place.clock.at, who=100, name="Coach", server_id=SERVER, manages_server=True)
+    (told,) = place.wire.posts(OFFICE)
+    pressed = told.components[0]["components"][0]["custom_id"]
+    request = Request(
+        id=1, at=place.clock.at, who=100, name="Coach", server_id=place.wire.world.guild_id, manages_server=True
+    )
     answer = await perform(place.store, ACTIONS[pressed], request)
     assert isinstance(answer, Say) and "2 messages" in answer.message.text
     await place.queue("news", "news 3")
@@ -84,7 +89,7 @@ async def test_what_failed_is_delivered_in_order_once_the_coach_has_mended_it(pl
 
 
 async def test_trouble_with_the_office_itself_tells_nobody_and_never_goes_round(place: Town) -> None:
-    del place.wire.rooms[OFFICE]
+    del place.wire.world.rooms[OFFICE]
     outbox_id = await place.queue("office", "hello")
     await place.deliver(within=MINUTES)
     assert (await place.outgoing(outbox_id)).state == "failed"
@@ -94,7 +99,7 @@ async def test_trouble_with_the_office_itself_tells_nobody_and_never_goes_round(
 async def test_a_mistake_of_ours_is_tried_a_few_times_then_told_with_its_code(
     place: Town, caplog: pytest.LogCaptureFixture
 ) -> None:
-    async def nonsense(method: str, path: str, body: Json) -> web.Response | None:
+    async def nonsense(route: str, body: Json) -> Fault | None:
         return answer({"no": "message"}) if body.get("content") == "private words" else None
 
     place.wire.before = nonsense
@@ -115,15 +120,17 @@ async def test_a_lost_office_is_no_end_what_failed_stands_in_the_office_and_goes
     """The trouble message failed with the office: only `/office` can tell, and choosing the channels mends it."""
     await place.officer(100)
     for room in (NEWS, OFFICE):
-        del place.wire.rooms[room]
+        del place.wire.world.rooms[room]
     await place.queue("news", "the announcement")
     await place.queue("office", "for the coach")
     await place.deliver(within=MINUTES)
-    ask = Request(id=1, at=place.clock.at, who=100, name="Coach", server_id=SERVER, manages_server=True)
+    ask = Request(
+        id=1, at=place.clock.at, who=100, name="Coach", server_id=place.wire.world.guild_id, manages_server=True
+    )
     shown = await perform(place.store, ACTIONS[ActionKey.OFFICE], ask)
     assert isinstance(shown, Say) and "did not get through" in shown.message.text
     assert any(part.label == "Try again" for row in shown.message.rows if isinstance(row, tuple) for part in row)
-    place.wire.rooms[901], place.wire.rooms[902] = [], []
+    place.wire.channel(901), place.wire.channel(902)
     for number, (kind, room) in enumerate((("news", 901), ("office", 902)), start=2):
         chosen = ask.model_copy(
             update={"id": number, "args": (kind,), "values": (str(room),), "rooms": (PickedRoom(id=room, name=kind),)}
@@ -141,13 +148,15 @@ async def test_try_again_does_not_wait_for_the_end_of_the_pause(place: Town) -> 
     await place.officer(100)
     squad_id = await place.squad("Mud Larks", 1)
     refusals = [refusal(403, 50013) for _ in range(2)]
-    place.wire.before = once(*refusals, route=OPENING)
+    place.wire.before = once(*refusals, route=OPENING_ROOM)
     async with place.post() as opened:
         await place.settle(opened)
         async with place.store.read() as db:
             assert await db.value("SELECT room_id FROM squad WHERE id = ?", squad_id) is None
-        request = Request(id=1, at=place.clock.at, who=100, name="Coach", server_id=SERVER, manages_server=True)
+        request = Request(
+            id=1, at=place.clock.at, who=100, name="Coach", server_id=place.wire.world.guild_id, manages_server=True
+        )
         place.wire.before = None
         await perform(place.store, ACTIONS[ActionKey.POST_AGAIN], request)
         await place.settle(opened)
-        assert place.wire.members[await place.room_id(squad_id)] == {1, 100}
+        assert place.wire.members(await place.room_id(squad_id)) == {1, 100}

@@ -14,6 +14,7 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.server import fault_injection as t
 from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.rate_limits import Paces
+from deploy.rehearsal.wire.request_bodies import Body
 from tests.rehearsal.conftest import START, small_class
 from tests.rehearsal.wire import WireBot, button, row, until
 
@@ -54,6 +55,24 @@ def test_what_befalls_one_route_does_not_depend_on_the_traffic_of_another() -> N
 def test_an_unknown_kind_is_refused() -> None:
     with pytest.raises(ValueError, match="ghosts"):
         t.FaultInjection(1, ["ghosts"])
+
+
+async def test_a_fault_given_by_hand_befalls_the_request_it_was_meant_for() -> None:
+    async with small_class(ClassServer(START, behaviour=UNHURRIED)) as server, WireBot(server) as bot:
+        room = server.world.room("news")
+        asked: list[tuple[str, str]] = []
+
+        async def refuse(route: str, body: Body) -> t.Fault | None:
+            asked.append((route, body.json["content"]))
+            return t.Fault(503, {"message": "", "code": 0}) if body.json["content"] == "bad" else None
+
+        server.rest.hooks.before = refuse
+        path = f"/channels/{room.id}/messages"
+        assert [(await bot.call("POST", path, {"content": word})).status for word in ("bad", "good")] == [503, 200]
+        assert asked == [("POST /channels/{channel_id}/messages", word) for word in ("bad", "good")]
+        server.rest.hooks.before, server.rest.hooks.after = None, refuse
+        assert (await bot.call("POST", path, {"content": "bad"})).status == 503
+        assert [one.content for one in room.messages.values()] == ["good", "bad"], "it had acted all the same"
 
 
 async def test_limits_come_as_a_client_library_expects_them() -> None:

@@ -90,11 +90,12 @@ class ClassServer:
         self.faults = faults
         self._socket = GatewaySocket(self.world, self.gateway, token=self.token, heartbeat_ms=behaviour.heartbeat_ms)
         self.rest = RestApi(self.token, self.request_log, Buckets(behaviour.paces), faults)
+        self.messages = MessageRoutes(self.world, self.publisher, nonce_memory_s=behaviour.nonce_memory_s)
         self.routes: list[Routes] = [
             AccountRoutes(self.world, self._socket),
             MemberRoutes(self.world),
             RoomRoutes(self.world, self.publisher),
-            MessageRoutes(self.world, self.publisher, nonce_memory_s=behaviour.nonce_memory_s),
+            self.messages,
             InteractionRoutes(self.world, self.publisher, self.interactions),
         ]
         self._runner: web.AppRunner | None = None
@@ -120,7 +121,7 @@ class ClassServer:
         for routes in self.routes:
             self.rest.add(app, routes.table())
         app.router.add_route("*", "/api/v10/{rest:.*}", self.rest.unknown)
-        self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=1.0)
+        self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=1.0, handler_cancellation=True)
         await self._runner.setup()
         site = web.TCPSite(self._runner, "127.0.0.1", port)
         await site.start()

@@ -6,12 +6,13 @@ import asyncio
 import math
 import random
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Awaitable, Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
 from deploy.rehearsal.server.gateway import Gateway
 from deploy.rehearsal.server.rate_limits import WIRE_VIA
+from deploy.rehearsal.wire.request_bodies import Body
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import Person
 
@@ -38,6 +39,20 @@ class Fault:
     reset_before: bool = False
     reset_after: bool = False
     slow_s: float = 0.0
+
+
+Hook = Callable[[str, Body], Awaitable[Fault | None]]
+"""Asked about one request, by its route and body; what it awaits holds the request up."""
+
+
+@dataclass
+class RequestHooks:
+    """Faults given by hand, for exactly the requests that are meant."""
+
+    before: Hook | None = None
+    """Asked before the class server acts; a fault it gives is all that happens."""
+    after: Hook | None = None
+    """Asked once the class server has acted; a fault it gives is the answer."""
 
 
 class FaultInjection:

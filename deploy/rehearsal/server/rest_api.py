@@ -11,7 +11,7 @@ from typing import Any
 from aiohttp import web
 
 from deploy.rehearsal.limits.field_checks import whole_number
-from deploy.rehearsal.server.fault_injection import FaultInjection
+from deploy.rehearsal.server.fault_injection import Fault, FaultInjection, RequestHooks
 from deploy.rehearsal.server.rate_limits import Buckets, Limited
 from deploy.rehearsal.server.request_log import RequestLog
 from deploy.rehearsal.wire.request_bodies import Body, read_body
@@ -60,6 +60,7 @@ class RestApi:
         self._request_log = request_log
         self._buckets = buckets
         self._faults = faults
+        self.hooks = RequestHooks()
 
     def add(self, app: web.Application, table: Table) -> None:
         """Register the routes of a table."""
@@ -78,18 +79,20 @@ class RestApi:
             if isinstance(body, Refused):
                 return self._refusal(route, body, {})
             self._request_log.request(route, body)
-            fault = self._faults.for_request(route) if self._faults else None
-            if fault is not None:
-                if fault.reset_before:
-                    return _reset(request)
-                if fault.status:
-                    return _json(fault.status, fault.body, fault.headers)
+            fault = await self.hooks.before(route, body) if self.hooks.before else None
+            if fault is None and self._faults:
+                fault = self._faults.for_request(route)
+            instead = _instead(fault, request)
+            if instead is not None:
+                return instead
             response = self._serve(route, handler, request, body)
             if fault is not None and fault.reset_after:
                 return _reset(request)
             if fault is not None and fault.slow_s:
                 await asyncio.sleep(fault.slow_s)
-            return response
+            fault = await self.hooks.after(route, body) if self.hooks.after else None
+            instead = _instead(fault, request)
+            return response if instead is None else instead
 
         return serve
 
@@ -134,6 +137,15 @@ class RestApi:
             raise Refused(0)
         if not request.headers.get("User-Agent", "").startswith("DiscordBot ("):
             raise Refused(40333)
+
+
+def _instead(fault: Fault | None, request: web.Request) -> web.StreamResponse | None:
+    """What a fault puts in the place of an answer."""
+    if fault is None:
+        return None
+    if fault.reset_before:
+        return _reset(request)
+    return _json(fault.status, fault.body, fault.headers) if fault.status else None
 
 
 def _by_token(route: str) -> bool:

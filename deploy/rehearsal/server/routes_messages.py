@@ -31,7 +31,10 @@ class MessageRoutes:
     def __init__(self, world: World, publisher: Publisher, *, nonce_memory_s: float) -> None:
         self._world = world
         self._publisher = publisher
-        self._nonce_memory = timedelta(seconds=nonce_memory_s)
+        self.nonce_memory = timedelta(seconds=nonce_memory_s)
+        """Virtual time in which a repeated nonce returns the old message; the platform promises no length."""
+        self.history_tells_nonces = True
+        """Whether the history of a room gives nonces back, which the platform leaves open."""
         self._nonces: dict[tuple[int, str], tuple[datetime, Message]] = {}
 
     def table(self) -> Table:
@@ -70,7 +73,7 @@ class MessageRoutes:
         key = (room.id, str(body.get("nonce")))
         if body.get("enforce_nonce") and body.get("nonce") is not None and key in self._nonces:
             when, old = self._nonces[key]
-            if self._world.now - when <= self._nonce_memory and not old.deleted:
+            if self._world.now - when <= self.nonce_memory and not old.deleted:
                 return Answer(200, self._publisher.wire(old))
         message = self._publisher.create(room, self._world.bot, body, call.body.uploads, flags=flags & POSTABLE_FLAGS)
         if body.get("nonce") is not None:
@@ -111,7 +114,10 @@ class MessageRoutes:
             middle = call.asked("around", 0)
             found = sorted(found, key=lambda m: abs(m.id - middle))[:limit]
             found.sort(key=lambda message: message.id, reverse=True)
-        return Answer(200, [self._publisher.wire(message) for message in found[:limit]])
+        shapes = [self._publisher.wire(message) for message in found[:limit]]
+        if not self.history_tells_nonces:
+            shapes = [{key: value for key, value in shape.items() if key != "nonce"} for shape in shapes]
+        return Answer(200, shapes)
 
     def _get(self, call: Call) -> Answer:
         room = self._room(call)
