@@ -117,7 +117,7 @@ async def test_close_codes_that_no_waiting_mends_end_in_one_sentence(
     async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
         assert not (await asks(server)).failed
         await line_of(server).close(code)
-        out, complained = await asyncio.wait_for(process.communicate(), 10)
+        out, complained = await asyncio.wait_for(process.communicate(), 60)
     assert process.returncode == 2
     last = complained.decode().splitlines()[-1]
     assert last.startswith(said)

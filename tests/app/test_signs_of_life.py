@@ -40,7 +40,7 @@ async def server(tmp_path: Path) -> AsyncIterator[ClassServer]:
 
 
 async def until(so: Callable[[], bool]) -> None:
-    async with asyncio.timeout(20):
+    async with asyncio.timeout(120):
         while not so():  # noqa: ASYNC110
             await asyncio.sleep(0.02)
 
@@ -100,7 +100,7 @@ async def test_after_it_was_off_the_coach_learns_what_comes_late_and_why(tmp_pat
         await until(lambda: any("I was away" in text for text in office(server)))
         await end_with(process, signal.SIGTERM)
     async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
-        await asyncio.wait_for(server.gateway.identified.wait(), 20)
+        await asyncio.wait_for(server.gateway.identified.wait(), 120)
         await asyncio.sleep(2)
         await end_with(process, signal.SIGTERM)
     (told,) = [text for text in office(server) if "I was away" in text]

@@ -143,7 +143,7 @@ async def test_a_polite_stop_takes_less_than_five_seconds(
     tmp_path: Path, server: ClassServer, number: signal.Signals
 ) -> None:
     async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
-        await asyncio.wait_for(server.gateway.identified.wait(), 20)
+        await asyncio.wait_for(server.gateway.identified.wait(), 120)
         await asyncio.sleep(0.5)
         ended = await end_with(process, number)
     assert ended.code == 0
@@ -155,7 +155,7 @@ async def test_a_polite_stop_takes_less_than_five_seconds(
 async def test_a_polite_stop_just_after_the_start(tmp_path: Path, server: ClassServer) -> None:
     """Most of the program is still being imported then."""
     async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
-        await asyncio.wait_for(server.gateway.identified.wait(), 20)
+        await asyncio.wait_for(server.gateway.identified.wait(), 120)
         ended = await end_with(process, signal.SIGTERM)
     assert ended.code == 0
     assert "Traceback" not in ended.complained
@@ -178,7 +178,7 @@ async def test_a_polite_stop_while_the_platform_keeps_silent(tmp_path: Path) -> 
     await web.TCPSite(runner, "127.0.0.1", 0).start()
     address = f"http://127.0.0.1:{runner.addresses[0][1]}/api/v10"
     async with running(tmp_path, TENBELL_TOKEN=TOKEN, TENBELL_API=address) as process:
-        await asyncio.wait_for(called.wait(), 20)
+        await asyncio.wait_for(called.wait(), 120)
         ended = await end_with(process, signal.SIGTERM)
     await runner.cleanup()
     assert ended.code == 0
@@ -190,7 +190,7 @@ async def test_the_lock_is_free_again_after_a_stop(tmp_path: Path, server: Class
     for _ in range(2):
         server.gateway.identified.clear()
         async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
-            await asyncio.wait_for(server.gateway.identified.wait(), 20)
+            await asyncio.wait_for(server.gateway.identified.wait(), 120)
             process.kill()
             await process.wait()
     with only_process(tmp_path / "tenbell.db"):

@@ -32,12 +32,12 @@ async def server(tmp_path: Path) -> AsyncIterator[ClassServer]:
 
 
 async def panel_of(phone: Phone) -> Shown:
-    for _ in range(1000):
+    for _ in range(6000):
         try:
             return phone.with_button("signup", "Start a squad")
         except CastMistake:
             await asyncio.sleep(0.02)
-    raise TimeoutError("no sign-up message within 20 seconds")
+    raise TimeoutError("no sign-up message within two minutes")
 
 
 async def filled(phones: list[Phone], panel: Shown) -> list[Act]:

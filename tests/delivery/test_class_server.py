@@ -73,7 +73,7 @@ async def connected(server: ClassServer) -> AsyncIterator[discord.Client]:
         patch.setattr(discord.gateway.DiscordWebSocket, "DEFAULT_GATEWAY", URL(gateway))
         await client.login(server.token)
         listening = asyncio.create_task(client.connect())
-        await asyncio.wait_for(client.wait_until_ready(), 10)
+        await asyncio.wait_for(client.wait_until_ready(), 60)
         try:
             yield client
         finally:

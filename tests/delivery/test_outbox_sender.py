@@ -39,11 +39,15 @@ async def test_rooms_are_served_side_by_side_but_not_all_at_once(place: Town) ->
     for squad_id in ids:
         await place.queue(f"squad/{squad_id}", "hello")
     now = most = 0
+    four = asyncio.Event()
 
     async def count(route: str, body: Json) -> None:
         nonlocal now, most
         now += 1
         most = max(most, now)
+        if most == 4:
+            four.set()
+        await asyncio.wait_for(four.wait(), 60)
         await asyncio.sleep(0.03)
         now -= 1
 
@@ -64,7 +68,7 @@ async def test_one_room_that_hangs_does_not_hold_up_the_others(place: Town) -> N
 
     place.wire.before = hang
     async with place.post() as opened:
-        async with asyncio.timeout(5):
+        async with asyncio.timeout(60):
             while (await place.outgoing(other)).state != "sent":  # noqa: ASYNC110 - the database has no event
                 await asyncio.sleep(0.01)
         assert place.wire.texts(NEWS) == []

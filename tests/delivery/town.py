@@ -85,6 +85,8 @@ class Wire:
         """Asked before the server acts; an answer it gives is the server's."""
         self.after: Trouble | None = None
         """The same once the server has acted."""
+        self.ended = asyncio.Event()
+        """The end of the check: what is held up until then is never answered."""
 
     async def _before(self, route: str, body: Body) -> Fault | None:
         said: Json = body.value if isinstance(body.value, dict) else {}
@@ -151,6 +153,7 @@ async def serving(wire: Wire) -> AsyncIterator[None]:
         try:
             yield
         finally:
+            wire.ended.set()
             discord.http.Route.BASE = usual
 
 
@@ -224,10 +227,10 @@ class Town:
     async def settle(self, opened: DeliveryService, within: timedelta = timedelta(0)) -> None:
         """Let delivery do everything it can within some time of the clock."""
         end = self.clock.at + within
-        await asyncio.wait_for(opened.quiet(), 20)
+        await asyncio.wait_for(opened.quiet(), 60)
         while self.clock.wish is not None and self.clock.wish <= end:
             self.clock.move(max(self.clock.wish, self.clock.at))
-            await asyncio.wait_for(opened.quiet(), 20)
+            await asyncio.wait_for(opened.quiet(), 60)
 
     async def queue(self, address: str, text: str, stale_after: datetime | None = None, **more: Any) -> int:
         async with self.store.write() as db:
@@ -301,12 +304,14 @@ class Town:
         """
         fallen = asyncio.Event()
 
-        async def kill(route: str, body: Json) -> None:
+        async def kill(route: str, body: Json) -> Fault | None:
             if not fallen.is_set() and fatal(route):
                 fallen.set()
             if fallen.is_set():
                 # The process is dead: what it asks from now on never arrives, what it asked is never answered.
-                await asyncio.sleep(3600)
+                await self.wire.ended.wait()
+                return RESET
+            return None
 
         setattr(self.wire, "after" if after else "before", kill)
         try:

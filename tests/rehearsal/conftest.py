@@ -1,3 +1,5 @@
+"""A small class on the class server, and a bot reduced to the wire."""
+
 from __future__ import annotations
 
 from collections.abc import AsyncIterator

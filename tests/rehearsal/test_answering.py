@@ -13,7 +13,7 @@ import pytest
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.server.class_server import ClassServer
-from tests.rehearsal.wire import Got, WireBot, button, form, label, row, text_input
+from tests.rehearsal.wire import Got, WireBot, button, form, label, row, text_input, until
 
 Json = dict[str, Any]
 EPHEMERAL, V2 = 64, 1 << 15
@@ -56,7 +56,7 @@ async def test_a_second_first_answer_is_refused_and_the_first_stands(server: Cla
 
     async with panel(server, reply) as (_, exchange):
         assert (await press(server)).text == "one"
-        await asyncio.sleep(0.05)
+        await until(lambda: len(exchange.got) == 2)
     assert [got.status for got in exchange.got] == [200, 400]
     assert exchange.got[1].code == 40060
     assert exchange.got[0].body["resource"]["message"]["content"] == "one"
@@ -70,7 +70,7 @@ async def test_an_answer_after_three_seconds_is_too_late(server: ClassServer) ->
     async with panel(server, reply) as (_, exchange):
         outcome = await press(server)
         assert outcome.failed
-        await asyncio.sleep(0.2)
+        await until(lambda: len(exchange.got) == 1)
     assert (exchange.got[0].status, exchange.got[0].code) == (404, 10062)
 
 
@@ -170,7 +170,7 @@ async def test_privacy_is_fixed_by_the_deferral(server: ClassServer) -> None:
 
     async with panel(server, reply) as (_, exchange):
         outcome = await press(server)
-        await asyncio.sleep(0.05)
+        await until(lambda: len(exchange.got) == 2)
         assert outcome.message is not None
         assert outcome.message.private
         assert [m.text for m in Phone(server, "Ben Marrow").see("sign-up")] == ["Panel", "all of you"]
@@ -248,4 +248,4 @@ async def test_the_time_to_the_first_answer_is_in_the_books(server: ClassServer)
     async with panel(server, reply):
         await press(server)
     assert len(server.request_log.ack_ms) == 1
-    assert 100 <= server.request_log.ack_ms[0] < 1000
+    assert 100 <= server.request_log.ack_ms[0] < 60_000

@@ -120,7 +120,7 @@ async def client(server: ClassServer, monkeypatch: pytest.MonkeyPatch) -> AsyncI
     monkeypatch.setattr(discord.gateway.DiscordWebSocket, "DEFAULT_GATEWAY", address)
     bot = SmallBot()
     task = asyncio.create_task(bot.start(server.token))
-    await asyncio.wait_for(bot.came_up.wait(), 5)
+    await asyncio.wait_for(bot.came_up.wait(), 60)
     channel = bot.get_channel(server.world.room("sign-up").id)
     assert isinstance(channel, discord.TextChannel)
     view = ui.View(timeout=None)

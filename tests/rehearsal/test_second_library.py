@@ -36,7 +36,7 @@ async def other(server: ClassServer) -> AsyncIterator[hikari.GatewayBot]:
         await event.interaction.create_initial_response(hikari.ResponseType.MESSAGE_CREATE, text, flags=64)
 
     await bot.start(check_for_updates=False)
-    await asyncio.wait_for(server.gateway.identified.wait(), 5)
+    await asyncio.wait_for(server.gateway.identified.wait(), 60)
     await until(lambda: bot.cache.get_guild(server.world.guild_id) is not None)
     yield bot
     await bot.close()

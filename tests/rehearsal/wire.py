@@ -147,7 +147,7 @@ class WireBot:
         task.add_done_callback(self._tasks.discard)
 
 
-async def until(condition: Callable[[], bool], seconds: float = 2.0) -> None:
+async def until(condition: Callable[[], bool], seconds: float = 60.0) -> None:
     """Wait until something has come about."""
     async with asyncio.timeout(seconds):
         while not condition():  # noqa: ASYNC110 - what is waited for tells nobody when it changes

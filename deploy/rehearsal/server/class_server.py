@@ -121,7 +121,7 @@ class ClassServer:
         for routes in self.routes:
             self.rest.add(app, routes.table())
         app.router.add_route("*", "/api/v10/{rest:.*}", self.rest.unknown)
-        self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=1.0, handler_cancellation=True)
+        self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=1.0)
         await self._runner.setup()
         site = web.TCPSite(self._runner, "127.0.0.1", port)
         await site.start()

@@ -1,3 +1,5 @@
+"""Which sheets enter the agreement of judges, rubric by rubric, and the figures of all measures together."""
+
 from collections.abc import Mapping, Sequence
 from typing import Any
 

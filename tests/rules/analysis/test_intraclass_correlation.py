@@ -1,3 +1,5 @@
+"""Intraclass correlation, against published examples."""
+
 from fractions import Fraction
 from importlib import import_module
 from typing import Any

@@ -1,3 +1,5 @@
+"""How each judge marks: severity, spread, consistency, halo, and where judges are far apart."""
+
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 

@@ -1,3 +1,5 @@
+"""Kendall's W with ties, against published examples."""
+
 from fractions import Fraction
 
 import pytest

@@ -1,3 +1,5 @@
+"""Krippendorff's alpha, against published examples."""
+
 from collections.abc import Sequence
 
 import krippendorff

@@ -1,3 +1,5 @@
+"""How firm the winner is: judges and criteria left out, other scales, the gap."""
+
 from collections.abc import Sequence
 from fractions import Fraction
 

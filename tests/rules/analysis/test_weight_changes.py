@@ -1,3 +1,5 @@
+"""What the weights do, and the smallest change of them that puts another squad in front."""
+
 from fractions import Fraction
 
 import numpy as np

@@ -1,3 +1,5 @@
+"""A book with one thing changed."""
+
 from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction

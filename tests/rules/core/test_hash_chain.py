@@ -1,3 +1,5 @@
+"""The chain over the audit log: whatever is altered is found."""
+
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta, timezone
 

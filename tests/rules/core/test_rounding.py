@@ -1,3 +1,5 @@
+"""Rounding for show: half up, and different numbers stay different."""
+
 from fractions import Fraction
 
 import pytest

@@ -1,3 +1,5 @@
+"""From what was recorded to one exact value: attempts, sheets, panels."""
+
 from decimal import Decimal
 from fractions import Fraction
 

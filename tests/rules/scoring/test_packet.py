@@ -1,3 +1,5 @@
+"""The results packet: built, read back, recomputed, and what was altered in it is found."""
+
 import json
 from decimal import Decimal
 from fractions import Fraction

@@ -1,3 +1,5 @@
+"""The five scales, worked by hand and as properties."""
+
 from fractions import Fraction
 
 import numpy as np

@@ -1,3 +1,5 @@
+"""Harsh and lenient judges evened out: worked examples, published errors, panels that fall into parts."""
+
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any

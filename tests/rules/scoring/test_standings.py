@@ -1,3 +1,5 @@
+"""Whole standings, from a score book to totals, ranks and what is missing."""
+
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction

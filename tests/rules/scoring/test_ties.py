@@ -1,3 +1,5 @@
+"""Ties: tie-breaks in order, run-offs, and ties that remain."""
+
 from decimal import Decimal
 from fractions import Fraction
 

@@ -1,1 +1,1 @@
-"""Checks of words: the coach's office: where the try-out stands, set-up, digest, helpers, the next step."""
+"""Checks of words: preview, announcement, the offered place, feedback."""

@@ -1,3 +1,5 @@
+"""What a person reads when a packet is verified."""
+
 from bot.rules.scoring.packet import Results
 from bot.rules.scoring.packet_verify import Difference, Stage
 from bot.words.scoring.packet_text import NAMES, SHOWN, stage_lines, verdict
