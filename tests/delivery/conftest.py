@@ -6,7 +6,8 @@ from pathlib import Path
 import discord
 import pytest
 
-from tests.delivery.town import Town, Wire, logged_in, serving, town
+from tests.delivery.server_view import Wire, logged_in, serving
+from tests.delivery.town import Town, town
 
 
 @pytest.fixture

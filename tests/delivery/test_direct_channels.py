@@ -11,7 +11,8 @@ from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.tables import judges
 from storage.tables.sql_session import Snapshot
-from tests.delivery.town import MINUTES, OPENING_DIRECT, SENDING, SQUADS, Town, once, refusal
+from tests.delivery.server_view import MINUTES, OPENING_DIRECT, SENDING, SQUADS, once, refusal
+from tests.delivery.town import Town
 
 
 @pytest.fixture(autouse=True)

@@ -5,7 +5,7 @@ import discord
 import pytest
 
 from bot.delivery.error_classification import Meaning, classify
-from tests.delivery.town import Wire, answer, once, refusal
+from tests.delivery.server_view import Wire, answer, once, refusal
 
 
 async def meaning_of(client: discord.Client, wire: Wire, *answers: object) -> tuple[Meaning, bool, float | None]:

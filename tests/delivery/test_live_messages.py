@@ -11,7 +11,7 @@ from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import Tryout
 from storage.tables import tryouts
 from storage.tables.sql_session import Snapshot
-from tests.delivery.town import (
+from tests.delivery.server_view import (
     EDITING,
     LOOKING,
     MINUTES,
@@ -21,11 +21,11 @@ from tests.delivery.town import (
     RESET,
     SENDING,
     SIGNUP,
-    Town,
     answer,
     once,
     refusal,
 )
+from tests.delivery.town import Town
 
 SECOND = timedelta(seconds=1)
 

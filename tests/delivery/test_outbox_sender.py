@@ -9,7 +9,7 @@ import bot.actions.delivery.requeue  # noqa: F401 - registers the button
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Attachment
 from storage.tables import judges, squads
-from tests.delivery.town import (
+from tests.delivery.server_view import (
     LOOKING,
     MINUTES,
     NEWS,
@@ -17,11 +17,11 @@ from tests.delivery.town import (
     RESET,
     SENDING,
     SIGNUP,
-    Town,
     answer,
     once,
     refusal,
 )
+from tests.delivery.town import Town
 
 
 async def test_letters_arrive_in_order_in_every_room(place: Town) -> None:

@@ -22,7 +22,7 @@ from storage.records.message import (
     SelectField,
     TextField,
 )
-from tests.delivery.town import START, Wire
+from tests.delivery.server_view import START, Wire
 
 CHOICES = (Choice(value="a", label="Ay", note="first", chosen=True), Choice(value="b", label="Bee"))
 BUTTONS = (

@@ -6,7 +6,8 @@ from bot.words.delivery import undelivered as words
 from deploy.rehearsal.server.fault_injection import Fault
 from deploy.rehearsal.world.api_errors import Json
 from storage.tables import squads, tryouts
-from tests.delivery.town import ADDING, MINUTES, OPENING_ROOM, RESET, SQUADS, Town, once, refusal
+from tests.delivery.server_view import ADDING, MINUTES, OPENING_ROOM, RESET, SQUADS, once, refusal
+from tests.delivery.town import Town
 
 
 def names(place: Town) -> list[str]:

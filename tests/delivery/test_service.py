@@ -15,8 +15,9 @@ from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.tables import outbox, queueing
 from storage.tables.sql_session import Transaction
+from tests.delivery.server_view import NEWS, SENDING, SIGNUP, START, once, refusal
 from tests.delivery.test_clock import stepping
-from tests.delivery.town import NEWS, SENDING, SIGNUP, START, Town, once, refusal
+from tests.delivery.town import Town
 
 
 @pytest.fixture(autouse=True)

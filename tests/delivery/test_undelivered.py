@@ -15,7 +15,8 @@ from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Say
 from storage.records.request import Request
 from storage.records.request import Room as PickedRoom
-from tests.delivery.town import MINUTES, NEWS, OFFICE, OPENING_ROOM, SENDING, SIGNUP, Town, answer, once, refusal
+from tests.delivery.server_view import MINUTES, NEWS, OFFICE, OPENING_ROOM, SENDING, SIGNUP, answer, once, refusal
+from tests.delivery.town import Town
 
 
 def coach_asks(place: Town) -> Request:
