@@ -1,4 +1,4 @@
-"""The rehearsal's class server as the checks of delivery use it: what stands in its rooms, and what goes wrong with it."""
+"""The rehearsal's class server as the checks of delivery use it: what stands in its rooms, and what goes wrong."""
 
 import asyncio
 from collections.abc import AsyncIterator, Awaitable, Callable
