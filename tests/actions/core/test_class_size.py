@@ -48,7 +48,7 @@ JUDGING: dict[str, Press] = {
     "gaps between judges": lambda one: one.ask("judging.gaps"),
     "preview": lambda one: one.ask("results.panel"),
 }
-REFUSED = ("out of date", "closed", "Only ", "went wrong")
+REFUSED = ("out of date", "is closed and", "Only a ", "went wrong")
 BOARD = ("roster/", "turns/")
 """Public boards have more parts the more squads they name; delivery looks at them together."""
 
