@@ -1,5 +1,6 @@
 """A real database with a try-out in it, and people who ask the actions for things."""
 
+import json
 from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
@@ -155,6 +156,14 @@ class Asking:
                 """SELECT json_extract(message_json, '$.text') FROM outbox_message WHERE address = ? ORDER BY id""", to
             )
         return [row[0] for row in rows]
+
+    async def pings_to(self, to: str) -> list[int]:
+        """Whom the newest message queued for an address rings."""
+        async with self.store.read() as db:
+            (newest, *_) = await db.rows(
+                "SELECT json_extract(message_json, '$.ping') FROM outbox_message WHERE address = ? ORDER BY id DESC", to
+            )
+        return list(json.loads(newest[0]))
 
 
 def button(message: Message, label: str) -> Button:

@@ -12,7 +12,8 @@ from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.hand_in.member_parts import place_cards
 from bot.actions.office.readiness import facts
 from bot.actions.practice.first_round_draw import open_practice
-from bot.actions.squads.squad_changes import me_of
+from bot.actions.squads.squad_changes import by_squad, me_of
+from bot.rules.calendar.reminders import school_days_left
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.office.readiness import lacks, ready
@@ -39,8 +40,9 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     if not ready(found, "brief"):
         return Replace(message=office_words.not_ready("brief", lacking))
     soon = tryout.model_copy(update={"brief_at": _minute(request.at)})
-    news = words.in_news(tryout.plan, schedule_of(soon), public_plan(tryout.plan))
-    return Replace(message=step_words.sure_to_release(news, words.in_room(schedule_of(soon)), lacking))
+    schedule, left = schedule_of(soon), school_days_left(tryout.plan, schedule_of(soon), request.at)
+    news = words.in_news(tryout.plan, schedule, left, public_plan(tryout.plan))
+    return Replace(message=step_words.sure_to_release(news, words.in_room(schedule, left), lacking))
 
 
 @act(ActionKey.BRIEF_RELEASE, "coach")
@@ -81,12 +83,15 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     opened = await tryouts.get(db, tryout.id)
     await replan_window(db, opened, now)
     schedule = schedule_of(opened)
-    await queueing.enqueue(db, tryout.id, "news", words.in_news(opened.plan, schedule, public_plan(opened.plan)), now)
+    left = school_days_left(opened.plan, schedule, now)
+    news = words.in_news(opened.plan, schedule, left, public_plan(opened.plan))
+    await queueing.enqueue(db, tryout.id, "news", news, now)
     await queueing.place_live_message(db, tryout.id, "brief", "news", pinned=True)
-    taking_part = await squads.squads(db, tryout.id)
-    for squad in taking_part:
-        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.in_room(schedule), now)
-    await place_cards(db, opened, [squad.id for squad in taking_part])
+    taking_part = [(squad, members) for squad, members in await by_squad(db, opened) if squad is not None]
+    for squad, members in taking_part:
+        room = words.in_room(schedule, left, members)
+        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", room, now)
+    await place_cards(db, opened, [squad.id for squad, _ in taking_part])
     await open_practice(db, opened, now)
     await queueing.mark_stale(db, tryout.id, "*")
 

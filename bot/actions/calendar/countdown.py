@@ -9,7 +9,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.judging.open_judging import open_judging
 from bot.actions.office.readiness import facts
-from bot.rules.calendar.reminders import school_days_left
+from bot.rules.calendar.reminders import rings, school_days_left
 from bot.words.calendar import countdown as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
@@ -59,13 +59,14 @@ async def reminder(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
     if await hold(db, tryout, row, now):
         return
     schedule, late = schedule_of(tryout), is_late(row, now)
-    left = school_days_left(tryout.plan, schedule, now)
-    everyone = words.for_everyone(schedule, schedule.day_number(now), left, row.key.startswith("last-day"), late)
+    days, last_hours = school_days_left(tryout.plan, schedule, now), row.key.startswith("last-day")
+    left = words.Left(days, last_hours, rings(days, last_hours))
+    everyone = words.for_everyone(schedule, schedule.day_number(now), left, late)
     await queueing.enqueue(db, tryout.id, "news", everyone, now, row.stale_after)
     may_change = await signup_runs(db, tryout)
     for squad, owed in await debts(db, tryout, now):
         if owed:
-            message = words.for_squad(schedule, squad, owed, may_change, late)
+            message = words.for_squad(schedule, squad, owed, may_change, left, late)
             await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)
 
 

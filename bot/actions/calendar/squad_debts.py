@@ -1,5 +1,6 @@
 """Which squad still owes what."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -7,7 +8,8 @@ from bot.actions.practice.practice_state import table_of
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.calendar.reminders import Debt, owed, squad_facts
 from bot.rules.hand_in.parts import hand_in_events
-from storage.records.people import Squad
+from storage.records.hand_in import Part
+from storage.records.people import Squad, Student
 from storage.records.tryout import Tryout
 from storage.tables import decisions, hand_ins
 from storage.tables.sql_session import Snapshot
@@ -25,5 +27,16 @@ async def debts(db: Snapshot, tryout: Tryout, now: datetime) -> list[tuple[Squad
             facts = squad_facts(tryout.plan, members, squad.id in allowed, tryout.brief_at is not None)
             handed_in = {piece.name: parts.get((squad.id, piece.key), 0) for piece in pieces}
             turns = table.left(squad.id, now) if table is not None else None
-            found.append((squad, owed(replace(facts, hand_ins=handed_in, slots_left=turns))))
+            owing = owed(replace(facts, hand_ins=handed_in, slots_left=turns))
+            there = {piece.name: await hand_ins.parts(db, squad.id, piece.key) for piece in pieces} if owing else {}
+            found.append((squad, tuple(replace(debt, who=_who(debt, members, there)) for debt in owing)))
     return found
+
+
+def _who(debt: Debt, members: Sequence[Student], parts: Mapping[str, Mapping[int, Part]]) -> tuple[Student, ...]:
+    """The members who owe it."""
+    if debt.kind == "brief":
+        return tuple(one for one in members if one.platform_id is not None and one.brief_opened_at is None)
+    if debt.kind == "hand-in":
+        return tuple(one for one in members if one.id not in parts[debt.piece])
+    return ()

@@ -17,7 +17,7 @@ from bot.words.results import offers as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.offers_and_feedback import Offer, OfferState
-from storage.records.people import Squad
+from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import offers_and_feedback, queueing, squads
@@ -51,7 +51,9 @@ async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int
     until = school_days_later(tryout.plan, request.at, days)
     offer_id = await offers_and_feedback.make_offer(db, tryout.id, squad.id, what, request.at, until)
     made = await _offer(db, tryout, offer_id)
-    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.offered(squad, made), request.at)
+    await queueing.enqueue(
+        db, tryout.id, f"squad/{squad.id}", words.offered(squad, made, await _captain(db, squad)), request.at
+    )
     await queueing.schedule_job(db, tryout.id, "offer", str(offer_id), until)
     reminder, _ = outside_quiet(until - REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
     if request.at < reminder < until:
@@ -122,13 +124,19 @@ async def _settle(
     await audit(db, tryout, request, f"offer.{answer}", squad=squad.id, offer=made.id)
 
 
+async def _captain(db: Snapshot, squad: Squad) -> tuple[Student, ...]:
+    found = None if squad.captain_id is None else await squads.student(db, squad.captain_id)
+    return () if found is None else (found,)
+
+
 @job("offer-reminder")
 async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """The day before the deadline the squad is reminded, if it still owes the answer."""
     made = await _offer(db, tryout, int(row.key))
     squad = await squads.squad(db, made.squad_id)
     if made.state == "open" and squad is not None and tryout.state == "announced":
-        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.reminder(squad, made), now, made.answer_by)
+        message = words.reminder(squad, made, await _captain(db, squad))
+        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, made.answer_by)
 
 
 @job("offer")

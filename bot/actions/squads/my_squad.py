@@ -4,6 +4,7 @@ from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import table_of
 from bot.actions.squads.squad_changes import check_unattached, enter_me, is_open, me_of, my_squad_of
+from bot.rules.calendar.reminders import school_days_left
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in import parts as hand_in_rules
@@ -58,6 +59,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) 
         more_turns=practice_words.more_turns(table, squad.id, request.at) if table else "",
         questions=tryout.state in ("window", "judging"),
         deadline=schedule.deadline if running else None,
+        school_days=school_days_left(tryout.plan, schedule, request.at),
     )
 
 

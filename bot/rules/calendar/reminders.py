@@ -11,6 +11,8 @@ from bot.rules.calendar.school_days import SchoolDays
 from storage.records.people import Student
 from storage.records.plan import Plan
 
+RINGING_DAYS = 3
+"""In so many last school days those who have something left to do are rung (common practice, no source)."""
 ON_TIME = timedelta(minutes=5)
 """Later than this counts as late: the bot was down."""
 
@@ -41,6 +43,8 @@ class Debt:
     """How many are missing."""
     piece: str = ""
     """The name of the piece, where parts of it are missing."""
+    who: tuple[Student, ...] = ()
+    """The members who have to do it, where it is for each to do."""
 
 
 def school_days_left(plan: Plan, schedule: Schedule, now: datetime) -> int:
@@ -49,6 +53,11 @@ def school_days_left(plan: Plan, schedule: Schedule, now: datetime) -> int:
     school = SchoolDays(plan.calendar)
     days = (today + timedelta(days=ahead) for ahead in range(1, (last - today).days + 1))
     return sum(school.closed_because(day) is None for day in days)
+
+
+def rings(school_days: int, last_hours: bool) -> bool:
+    """Whether a reminder rings on the phones of those it names, or only stands in their room."""
+    return last_hours or school_days <= RINGING_DAYS
 
 
 def owed(squad: SquadFacts) -> tuple[Debt, ...]:

@@ -1,25 +1,28 @@
 """The brief: the message that it is out, and its full text, page by page; surprises stay secret."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
+from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, turning, within
 from bot.words.core.plain_text import escape
-from bot.words.core.times import full_and_relative
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full, school_days_text
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_parts
 from bot.words.plan.points_text import example, total_points
 from bot.words.practice.booking import about
 from bot.words.questions.ask import ASK
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
+from storage.records.people import Student
 from storage.records.plan import Plan
 
 REFUSALS = {
-    Reason.BRIEF_NOT_OUT: "The brief is not out yet. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
+    Reason.BRIEF_NOT_OUT: "The brief is not out yet. Everyone gets it <t:{brief}:F>.",
 }
 
 OPEN = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief", style="main")
@@ -27,24 +30,26 @@ FILE = Button(key=key(ActionKey.BRIEF_FILE), label="The rules as a file")
 READ_ON = ". Please read on: it counts as read once you have seen the last page."
 
 
-def in_news(plan: Plan, schedule: Schedule, public: PublicPlan) -> Message:
-    """The message to everyone that the brief is out, with the plan as a file."""
+@posted(Sign.BRIEF)
+def in_news(plan: Plan, schedule: Schedule, left: int, public: PublicPlan) -> Message:
+    """The message to everyone that the brief is out, with the plan as a file; `left` are the school days."""
     return Message(
         text=f"**{escape(plan.name)}: the brief is out**\n"
         f"Press the button to read what to do; only you see it, as often as you like.\n"
-        f"The deadline is {full_and_relative(schedule.deadline)}.\n"
+        f"{_deadline(schedule, left)}\n"
         f"-# The rules are fixed from now on. {fingerprints(public)}",
         rows=((OPEN, ASK, FILE),),
         files=(plan_file(public),),
     )
 
 
+@posted(Sign.BRIEF)
 def pinned(plan: Plan, schedule: Schedule, public: PublicPlan) -> Message:
     """The pinned message about the rules, for as long as the try-out runs."""
     return Message(
         text=f"**The rules of {escape(plan.name)}**\n"
         f"Read the brief, ask about the rules, or save the rules as a file.\n"
-        f"The deadline is {full_and_relative(schedule.deadline)}.\n"
+        f"The deadline is {full(schedule.deadline)}.\n"
         f"-# {fingerprints(public)}",
         rows=((OPEN, ASK, FILE),),
     )
@@ -73,13 +78,22 @@ def fingerprints(public: PublicPlan) -> str:
     )
 
 
-def in_room(schedule: Schedule) -> Message:
-    """The message in each squad's room that the brief is out."""
+@posted(Sign.BRIEF)
+def in_room(schedule: Schedule, left: int, members: Sequence[Student] = ()) -> Message:
+    """The message in each squad's room that the brief is out; it rings for its `members`.
+
+    `left` are the school days to the deadline. Without members it is what the coach sees beforehand.
+    """
+    who = called(members, True) or "Each of you"
     return Message(
-        text="**The brief is out.** Each of you, please open it.\n"
-        f"The deadline is {full_and_relative(schedule.deadline)}.",
+        text=f"**The brief is out.** {who}: please open it.\n{_deadline(schedule, left)}",
         rows=((OPEN, ASK),),
+        ping=to_ring(members),
     )
+
+
+def _deadline(schedule: Schedule, left: int) -> str:
+    return f"The deadline is {full(schedule.deadline)}: {school_days_text(left)}."
 
 
 def brief_opened(plan: Plan, schedule: Schedule, page: int, started: Collection[str] = ()) -> Message:
@@ -114,7 +128,7 @@ def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[li
     return [
         [f"**{escape(plan.name)}**\n{plan.brief}"],
         [
-            f"**When**\nThe deadline is {full_and_relative(schedule.deadline)}.\n"
+            f"**When**\nThe deadline is {full(schedule.deadline)}.\n"
             f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
         ],
         *(event_parts(event, plan, secret=event.key in started, hidden=False) for event in plan.events),

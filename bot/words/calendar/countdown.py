@@ -1,13 +1,16 @@
 """Reminders: how long remains, and what a squad still owes; and what happens when the time is up."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.reminders import Debt
 from bot.words.calendar.brief import OPEN
+from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
-from bot.words.core.times import full, full_and_relative, relative
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import clock, full, full_and_relative, relative, school_days_text
 from bot.words.hand_in.member_parts import ADD
 from bot.words.practice.booking import BOOK
 from storage.records.message import Message
@@ -17,28 +20,56 @@ from storage.records.plan import Plan
 LATE = "-# I was off for a while, so this comes late and stands for what you missed."
 
 
-def for_everyone(schedule: Schedule, day: int, school_days: int, last_hours: bool, late: bool) -> Message:
-    """The reminder in the news: how long remains; `school_days` are left after today."""
-    if last_hours:
-        text = f"**The last hours.** The deadline is {relative(schedule.deadline)}: {full(schedule.deadline)}."
+@dataclass(frozen=True)
+class Left:
+    """How much time is left when a reminder is said."""
+
+    school_days: int
+    """After today."""
+    last_hours: bool
+    rings: bool = False
+    """Whether it rings on the phones of those it names."""
+
+
+@posted(Sign.REMINDER)
+def for_everyone(schedule: Schedule, day: int, left: Left, late: bool) -> Message:
+    """The reminder in the news: how long remains."""
+    if left.last_hours:
+        text = f"**The last hours.** The deadline is {relative(schedule.deadline)}, at {clock(schedule.deadline)}."
     else:
-        left = f"{count(school_days, 'school day')} left." if school_days else "This is the last school day."
-        text = f"**Day {day} of {len(schedule.days)}.** {left} The deadline is {full(schedule.deadline)}."
+        days = _capital(school_days_text(left.school_days))
+        text = f"**Day {day} of {len(schedule.days)}.** {days}. The deadline is {full(schedule.deadline)}."
     return Message(text=f"{text}\n{LATE}" if late else text)
 
 
-def for_squad(schedule: Schedule, squad: Squad, debts: Sequence[Debt], may_change: bool, late: bool) -> Message:
-    """The reminder in a squad's room: what this squad still owes."""
-    lines = [f"The deadline is {relative(schedule.deadline)}. Still open for **{escape(squad.name)}**:"]
-    lines += [f"- {_line(squad, debt, may_change)}" for debt in debts]
+@posted(Sign.REMINDER)
+def for_squad(
+    schedule: Schedule, squad: Squad, debts: Sequence[Debt], may_change: bool, left: Left, late: bool
+) -> Message:
+    """The reminder in a squad's room: what this squad still owes, and whose turn it is."""
+    time = (
+        f"**The last hours**, until {clock(schedule.deadline)}."
+        if left.last_hours
+        else f"**{_capital(school_days_text(left.school_days))}**, until {full(schedule.deadline)}."
+    )
+    lines = [f"{time} Still open for **{escape(squad.name)}**:"]
+    lines += [f"- {_line(squad, debt, may_change, left.rings)}" for debt in debts]
     if late:
         lines.append(LATE)
     kinds = [debt.kind for debt in debts]
     buttons = tuple(button for kind, button in (("brief", OPEN), ("hand-in", ADD), ("slot", BOOK)) if kind in kinds)
-    return Message(text="\n".join(lines), rows=(buttons,) if buttons else ())
+    return Message(
+        text="\n".join(lines),
+        rows=(buttons,) if buttons else (),
+        ping=to_ring([one for debt in debts for one in debt.who]) if left.rings else (),
+    )
 
 
-def _line(squad: Squad, debt: Debt, may_change: bool) -> str:
+def _capital(text: str) -> str:
+    return text[0].upper() + text[1:]
+
+
+def _line(squad: Squad, debt: Debt, may_change: bool, rings: bool) -> str:
     match debt.kind:
         case "members" if may_change:
             more = count(debt.number, "more member")
@@ -46,13 +77,11 @@ def _line(squad: Squad, debt: Debt, may_change: bool) -> str:
         case "members":
             return f"{count(debt.number, 'more member')}: please talk to your coach."
         case "brief":
-            have = "has" if debt.number == 1 else "have"
-            return f"{debt.number} of you {have} not read the brief to its last page yet: press the button."
+            return f"{called(debt.who, rings)}: please read the brief, to the last page."
         case "slot":
-            return f"You can still book {count(debt.number, 'practice turn')} at the table: press the button."
+            return f"You can still book {count(debt.number, 'practice turn')} at the table."
         case "hand-in":
-            have = "has" if debt.number == 1 else "have"
-            return f"{debt.number} of you {have} not added a part to **{escape(debt.piece)}** yet: press the button."
+            return f"{called(debt.who, rings)}: please add your part to **{escape(debt.piece)}**."
 
 
 def short(debt: Debt) -> str:
@@ -68,6 +97,7 @@ def short(debt: Debt) -> str:
             return f"{count(debt.number, 'part')} of {escape(debt.piece)} missing"
 
 
+@posted(Sign.SQUAD)
 def signup_closed_for(squad: Squad, missing: int) -> Message:
     """Told in the room of a squad that is too small when sign-up closes."""
     return Message(
@@ -88,6 +118,7 @@ def signup_closed(squads: int, small: Sequence[str], alone: int) -> Message:
     return whole_message("\n".join(lines))
 
 
+@posted(Sign.REMINDER)
 def window_closed(plan: Plan) -> Message:
     """Told in the news at the deadline."""
     return Message(

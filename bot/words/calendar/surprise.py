@@ -10,6 +10,7 @@ from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import grouped_pages, whole_message
 from bot.words.core.plain_text import count, escape
+from bot.words.core.signs import Sign, posted, signed
 from bot.words.plan.plan_text import event_parts
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
 from storage.records.plan import Event, Plan
@@ -48,10 +49,11 @@ def surprise_sure(event: Event, squads: int, judges: int) -> Message:
 def told(event: Event, plan: Plan) -> list[Message]:
     """What everybody reads, in as many messages as it needs."""
     found = grouped_pages([event_parts(event, plan, secret=True, hidden=False)], MESSAGE_LENGTH - ROOM_FOR_HEAD)
-    head = "**The surprise starts now**\n\n"
+    head = signed(Sign.SURPRISE, "**The surprise starts now**\n\n")
     return [Message(text=(head if number == 0 else "") + page) for number, page in enumerate(found)]
 
 
+@posted(Sign.SURPRISE)
 def revealed(public: PublicPlan) -> Message:
     """The plan with the surprise in it as a file, whose fingerprint everybody has had since the brief."""
     if public.whole:

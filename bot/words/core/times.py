@@ -38,6 +38,11 @@ def full_and_relative(at: datetime) -> str:
     return f"{full(at)} ({relative(at)})"
 
 
+def school_days_text(left: int) -> str:
+    """How much time is left in the days that count at school, such as `9 school days left`."""
+    return f"{count(left, 'school day')} left" if left else "the last school day"
+
+
 def day_text(day: date) -> str:
     """A local date, such as `Monday 26 October 2026`."""
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]} {day.year}"
@@ -56,6 +61,11 @@ def time_text(moment: time) -> str:
 def moment_text(local: datetime) -> str:
     """A local date and time, such as `Monday 26 October 2026 at 15:30`."""
     return f"{day_text(local)} at {time_text(local.time())}"
+
+
+def short_moment(local: datetime) -> str:
+    """A local date and time of these weeks, for lists on a phone, such as `Mon 26 October, 15:30`."""
+    return f"{WEEKDAYS[local.weekday()][:3]} {local.day} {MONTHS[local.month - 1]}, {time_text(local.time())}"
 
 
 def duration(length: timedelta) -> str:

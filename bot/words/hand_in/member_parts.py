@@ -10,7 +10,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, cut, escape, listing
-from bot.words.core.times import full_and_relative
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
 from storage.records.hand_in import Part
 from storage.records.message import (
     Attachment,
@@ -41,7 +42,7 @@ REFUSALS = {
     Reason.NO_HAND_IN: "In this try-out, squads hand in nothing here.",
     Reason.HAND_IN_WHICH: "{why}Your squad hands in more than one piece: {pieces}. Please say which one your part "
     "is for. Nothing was changed.",
-    Reason.HAND_IN_NOT_YET: "You can hand in once the brief is out. Everyone gets it <t:{brief}:F>, <t:{brief}:R>.",
+    Reason.HAND_IN_NOT_YET: "You can hand in once the brief is out. Everyone gets it <t:{brief}:F>.",
     Reason.HAND_IN_CLOSED: "The deadline has passed, so the hand-in is closed and stays as it is. "
     "If something went wrong, please talk to your coach.",
     Reason.HAND_IN_OVER: "The result is announced, so nothing is added to the hand-in any more.",
@@ -105,6 +106,7 @@ class Shown:
     part: Part
 
 
+@posted(Sign.PART)
 def part_card(
     event: Event, schedule: Schedule, members: Sequence[Student], parts: dict[int, Part], opened: bool
 ) -> Message:
@@ -120,7 +122,7 @@ def part_card(
     elif members:
         lines.append("Every part is in. Well done!")
     if opened:
-        lines.append(f"You can change it until the deadline, {full_and_relative(schedule.deadline)}.")
+        lines.append(f"You can change it until the deadline, {full(schedule.deadline)}.")
         lines.append(READERS)
     else:
         lines.append("The hand-in is closed.")

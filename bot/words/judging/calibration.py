@@ -11,6 +11,7 @@ from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import levels
 from storage.records.judging import Trial
@@ -137,6 +138,7 @@ def begun(judges: int) -> Message:
     )
 
 
+@posted(Sign.JUDGING)
 def invitation(event: Event, trial: Trial) -> Message:
     """Told to a judge when a trial begins."""
     return Message(

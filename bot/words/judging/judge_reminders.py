@@ -8,13 +8,15 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.core.times import full, relative
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
 from bot.words.judging.worklist import SECRET, label, onward
 from storage.records.message import Button, Message
 from storage.records.people import Judge, Squad
 from storage.records.tryout import Tryout
 
 
+@posted(Sign.JUDGING)
 def invitation(tryout: Tryout, judges: Sequence[Judge]) -> Message:
     """Asks people, in the open, to judge; pressing the button is their consent to direct messages."""
     names = listing([f"<@{judge.platform_id}>" for judge in judges])
@@ -61,6 +63,7 @@ def welcome() -> Message:
     )
 
 
+@posted(Sign.JUDGING)
 def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime) -> Message:
     """Told to a judge when sheets were handed out; `opened` names the events: their sheets come first."""
     mine = [entry for entry in entries if entry.owed]
@@ -69,27 +72,26 @@ def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime
     sheets = count(fresh, "new sheet") + f", {len(mine)} in all" if 0 < fresh < len(mine) else count(len(mine), "sheet")
     return Message(
         text=f"Judging is open: {listing([escape(name) for name in opened])}. You have {sheets}. "
-        f"Please finish by {full(closes)}, {relative(closes)}.\n"
+        f"Please finish by {full(closes)}.\n"
         "Mark one squad at a time, stop whenever you like, go on from any device.",
         rows=((*(onward(new) or onward(entries)), MY_SHEETS),),
     )
 
 
+@posted(Sign.JUDGING)
 def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Message:
     """The reminder to a judge who owes sheets: how many, for whom, until when, and the next one a press away."""
     mine = [entry for entry in entries if entry.done or entry.owed]
     owed = [entry for entry in mine if entry.owed]
     names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
     shown = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
-    text = (
-        f"Still open: {len(owed)} of your {count(len(mine), 'sheet')}: {shown}.\n"
-        f"Please finish by {full(closes)}, {relative(closes)}."
-    )
+    text = f"Still open: {len(owed)} of your {count(len(mine), 'sheet')}: {shown}.\nPlease finish by {full(closes)}."
     if late:
         text += "\n-# I was off for a while, so this comes late."
     return Message(text=text, rows=((*onward(entries), MY_SHEETS),))
 
 
+@posted(Sign.JUDGING)
 def one_more(squad: Squad, entries: Sequence[Entry]) -> Message:
     """Told to a judge who takes a squad over."""
     return Message(
@@ -98,6 +100,7 @@ def one_more(squad: Squad, entries: Sequence[Entry]) -> Message:
     )
 
 
+@posted(Sign.JUDGING)
 def sheet_again(entry: Entry, reason: str) -> Message:
     """Told to a judge whose sheet the coach has opened again."""
     return Message(

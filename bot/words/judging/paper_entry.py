@@ -9,6 +9,7 @@ from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.pages import within
 from bot.words.core.plain_text import count, cut, escape
+from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import comment_field, levels
 from storage.records.message import Attachment, Button, Choice, Form, FormField, Message, Row, Select
@@ -157,6 +158,7 @@ def paper_entry_saved(entry: Entry, judge: Judge) -> Message:
     return Message(text=f"Both entries agree. The sheet of {_which(entry, judge)} is in.", rows=((more,),))
 
 
+@posted(Sign.JUDGING)
 def typed_for_you(entry: Entry) -> Message:
     """Told to the judge whose paper sheet was typed in."""
     return Message(

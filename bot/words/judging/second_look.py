@@ -8,6 +8,7 @@ from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME
 from storage.records.message import Button, Choice, Message, Row, Select
 
@@ -34,6 +35,7 @@ def asked(judges: int) -> Message:
     return Message(text=f"{count(judges, 'judge')} got a note. Nobody is told whose marks differ.", rows=((HOME,),))
 
 
+@posted(Sign.JUDGING)
 def please_look(gaps: Gaps, mine: Sequence[Entry]) -> Message:
     """Told to every judge of these squads, so that nobody is singled out."""
     text = (

@@ -11,7 +11,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, within
 from bot.words.core.plain_text import cut, escape, listing
-from bot.words.core.times import full, relative, short_day
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full, short_day
 from storage.records.judging import Trial
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
 from storage.records.tryout import Tryout
@@ -56,6 +57,7 @@ def _which(refusal: Refusal) -> tuple[Row, ...]:
 LEAD_ON = {Reason.WHICH_TRYOUT: _which}
 
 
+@posted(Sign.JUDGING)
 def worklist(
     tryout: Tryout,
     entries: Sequence[Entry],
@@ -78,7 +80,7 @@ def worklist(
         else (Button(key=key(ActionKey.TRIALS_LOOK, trial.id), label="See the sample", style="main"),)
     )
     if not entries:
-        opens = f"{full(schedule.deadline)}, {relative(schedule.deadline)}"
+        opens = f"{full(schedule.deadline)}"
         text = f"There is nothing to mark yet. Your sheets come here when the window ends: {opens}."
         text = "\n".join([head, *([] if trial is None else [_TRIAL]), text, SECRET])
         return Message(text=text, rows=((*first, knows), *tryout_buttons(others)))
@@ -126,7 +128,7 @@ def progress(entries: Sequence[Entry], closes: datetime) -> str:
     parts = [f"**{done} of {len(mine)}** done"]
     parts += [f"{started} started"] if started else []
     parts.append(f"{len(mine) - done - started} open")
-    return f"{', '.join(parts)}. Please finish by {full(closes)}, {relative(closes)}."
+    return f"{', '.join(parts)}. Please finish by {full(closes)}."
 
 
 def _states(entries: Sequence[Entry]) -> list[str]:

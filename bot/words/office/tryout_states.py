@@ -10,7 +10,8 @@ from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
-from bot.words.core.times import full, full_and_relative
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
 from bot.words.office.office import lack_lines, worth_knowing
 from bot.words.plan.places_text import places_text
 from storage.records.message import Button, Message
@@ -25,6 +26,7 @@ def _confirm(text: str, yes: Button) -> Message:
     return whole_message(text, ((yes, BACK),))
 
 
+@posted(Sign.SIGN_UP)
 def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:
     """The message to the class that sign-up is open."""
     places = "One squad wins a place" if plan.places == 1 else f"{plan.places} squads win a place"
@@ -33,7 +35,7 @@ def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:
     return Message(
         text=f"**{escape(plan.name)}: sign-up is open!**\n"
         f"Make a squad of your own section in <#{signup_room}>. {places} on the team.\n"
-        f"Sign-up closes {full_and_relative(schedule.signup_closes)}. "
+        f"Sign-up closes {full(schedule.signup_closes)}. "
         f"The brief comes {full(schedule.brief)} for everyone at once; the deadline is {full(schedule.deadline)}."
     )
 
@@ -89,6 +91,7 @@ def sure_to_archive(plan: Plan, news: Message | None, lacking: Sequence[Lack]) -
     )
 
 
+@posted(Sign.CHANGE)
 def cancelled(plan: Plan) -> Message:
     """Told in the news when a try-out is stopped before its result."""
     return Message(text=f"**{escape(plan.name)} has been called off.** Talk to your coach if you have questions.")

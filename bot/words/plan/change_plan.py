@@ -8,7 +8,8 @@ from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import fingerprints, plan_file
 from bot.words.core.pages import fitting
 from bot.words.core.plain_text import escape
-from bot.words.core.times import full, full_and_relative
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Plan
 
@@ -45,21 +46,23 @@ def sentence(change: Change) -> str:
     return lines[change.kind].format(name=change.name, old=change.old, new=change.new)
 
 
+@posted(Sign.CHANGE)
 def moved(plan: Plan, schedule: Schedule) -> Message:
     """Before the brief: other dates."""
     return Message(
         text=f"**{escape(plan.name)}: new dates.**\n"
-        f"Sign-up closes {full_and_relative(schedule.signup_closes)}.\n"
+        f"Sign-up closes {full(schedule.signup_closes)}.\n"
         f"The brief comes {full(schedule.brief)}; the deadline is {full(schedule.deadline)}."
     )
 
 
+@posted(Sign.CHANGE)
 def changed(
     plan: Plan, schedule: Schedule, sentences: Sequence[str], dates: bool, reason: str, public: PublicPlan
 ) -> Message:
     """After the brief: what has changed and why, and the plan as it is now, as a file with its fingerprint."""
     head = f"**{escape(plan.name)}: the plan has changed.**"
-    tail = [f"The deadline is now {full_and_relative(schedule.deadline)}."] if dates else []
+    tail = [f"The deadline is now {full(schedule.deadline)}."] if dates else []
     tail += [f"Reason: {escape(reason)}", f"-# The plan as it is now is attached. {fingerprints(public)}"]
     room = MESSAGE_LENGTH - len(MORE_CHANGES) - sum(len(line) + 1 for line in (head, *tail))
     found = fitting([f"- {escape(one)}" for one in sentences], room, MORE_CHANGES)

@@ -10,7 +10,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.core.times import clock, full, full_and_relative, moment_text, short_day, time_text
+from bot.words.core.signs import Sign, posted, signed
+from bot.words.core.times import clock, full, short_day, short_moment, time_text
 from storage.records.message import Button, Choice, Message, Row, Select
 from storage.records.plan import Practice
 from storage.records.practice import Turn
@@ -68,6 +69,7 @@ def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
     return "There are no turns left to book."
 
 
+@posted(Sign.PRACTICE)
 def booking_card(table: PracticeTable, squad: int, open_now: bool, opens: datetime | None = None) -> Message:
     """A squad's turns, in its own room; with buttons while turns can be booked.
 
@@ -75,7 +77,7 @@ def booking_card(table: PracticeTable, squad: int, open_now: bool, opens: dateti
     """
     held, lost = table.held(squad), table.lost_for_good(squad)
     lines = [f"**Practice at the table**, {table.practice.minutes} minutes a turn"]
-    lines += [f"- {full_and_relative(begin)}" for begin in held[:PAGE]] or ["Your squad has no turn yet."]
+    lines += [f"- {full(begin)}" for begin in held[:PAGE]] or ["Your squad has no turn yet."]
     if len(held) > PAGE:
         lines.append(f"- and {len(held) - PAGE} more")
     if lost:
@@ -133,7 +135,7 @@ def _choose(
 def choices(zone: ZoneInfo, begins: Sequence[datetime], notes: Sequence[str] = ()) -> tuple[Choice, ...]:
     """Turns to pick from, in the plan's own time."""
     return tuple(
-        Choice(value=value(begin), label=moment_text(begin.astimezone(zone)), note=note)
+        Choice(value=value(begin), label=short_moment(begin.astimezone(zone)), note=note)
         for begin, note in zip(begins, notes or [""] * len(begins), strict=True)
     )
 
@@ -146,13 +148,14 @@ def value(begin: datetime) -> str:
 def booked(begin: datetime) -> Message:
     """The turn is yours."""
     another = Button(key=BOOK.key, label="Book another turn")
-    return Message(text=f"Booked: {full_and_relative(begin)}.", rows=((another, ALL),))
+    return Message(text=f"Booked: {full(begin)}.", rows=((another, ALL),))
 
 
+@posted(Sign.PRACTICE)
 def told_booked(begin: datetime, by_coach: bool = False) -> Message:
     """Told in the squad's room."""
     who = "Your coach has booked a turn at the practice table for you" if by_coach else "A turn at the table is booked"
-    return Message(text=f"{who}: {full_and_relative(begin)}.")
+    return Message(text=f"{who}: {full(begin)}.")
 
 
 def given(begin: datetime) -> Message:
@@ -160,11 +163,13 @@ def given(begin: datetime) -> Message:
     return Message(text=f"Given back: {full(begin)}. Thank you, another squad can have it now.", rows=((BOOK, ALL),))
 
 
+@posted(Sign.PRACTICE)
 def told_given(begin: datetime) -> Message:
     """Told in the squad's room."""
     return Message(text=f"The turn at the table on {full(begin)} is given back.")
 
 
+@posted(Sign.PRACTICE)
 def told_lost(begin: datetime) -> Message:
     """Told in the room of a squad whose turn was lost through equipment."""
     return Message(
@@ -173,11 +178,13 @@ def told_lost(begin: datetime) -> Message:
     )
 
 
+@posted(Sign.PRACTICE)
 def told_not_lost(begin: datetime) -> Message:
     """Told in the room of a squad whose turn was not lost after all."""
     return Message(text=f"Your turn on {full(begin)} counts after all.")
 
 
+@posted(Sign.PRACTICE)
 def told_blocked(begin: datetime) -> Message:
     """Told in the room of a squad whose turn cannot take place."""
     return Message(
@@ -186,11 +193,13 @@ def told_blocked(begin: datetime) -> Message:
     )
 
 
+@posted(Sign.PRACTICE)
 def told_taken_back(begin: datetime) -> Message:
     """Told in the room of a squad whose turn the coach has given back."""
     return Message(text=f"Your coach has given your turn on {full(begin)} back.", rows=((BOOK,),))
 
 
+@posted(Sign.PRACTICE)
 def told_moved(begins: Sequence[datetime], again: bool) -> Message:
     """Told in the room of a squad whose turns are gone since the plan was changed; `again` if others can be booked."""
     one = len(begins) == 1
@@ -202,9 +211,10 @@ def told_moved(begins: Sequence[datetime], again: bool) -> Message:
     return Message(text=f"{text} You have {'it' if one else 'them'} back and may book again.", rows=((BOOK,),))
 
 
+@posted(Sign.PRACTICE)
 def reminder(begin: datetime, last: datetime | None) -> Message:
     """Your turn is near; `last` is until when it may be given back, None when that is past."""
-    text = f"**Your turn at the practice table** is {full_and_relative(begin)}."
+    text = f"**Your turn at the practice table** is {full(begin)}."
     if last is None:
         return Message(text=text)
     return Message(text=f"{text} Can't come? Give it back by {clock(last)}.", rows=((GIVE,),))
@@ -218,7 +228,8 @@ def boards(zone: ZoneInfo, table: PracticeTable, names: Mapping[int, str]) -> li
         days.setdefault(short_day(begin.astimezone(zone)), []).append(f"{clock(begin)} {state(turn, names)}")
     lines = [f"**{day}**: {'; '.join(found)}" for day, found in days.items()] or ["There are no turns."]
     minutes = table.practice.minutes
-    return pages([f"**Turns at the practice table** ({minutes} minutes each)", *lines], BOARD_LETTERS, "\n")
+    head = signed(Sign.PRACTICE, f"**Turns at the practice table** ({minutes} minutes each)")
+    return pages([head, *lines], BOARD_LETTERS, "\n")
 
 
 def board(found: Sequence[str], part: int) -> Message:

@@ -8,7 +8,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape
-from bot.words.core.times import clock, full, full_and_relative
+from bot.words.core.signs import Sign, posted, signed
+from bot.words.core.times import clock, full
 from bot.words.practice.booking import BOOK
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.plan import Practice
@@ -36,7 +37,10 @@ def published(practice: Practice, lot: PracticeDraw, names: Mapping[int, str]) -
     """Told in the news before the key is known: the list, the source of the key, and the method."""
     lines = [f"{place}. {escape(names[squad])}" for place, squad in enumerate(lot.pool)]
     blocks = [
-        "**Who chooses first at the practice table?** A lot decides that anyone can recheck.",
+        signed(
+            Sign.PRACTICE,
+            "**Who chooses first at the practice table?** A lot decides that anyone can recheck.",
+        ),
         f"The list, counted from 0:\n{chr(10).join(lines)}",
         f"The key will be: {escape(practice.key_source)}.\n-# {_METHOD}",
         f"If nothing is drawn by {full(round_ends(lot))}, booking opens for all then.",
@@ -52,18 +56,19 @@ def drawn(lot: PracticeDraw, names: Mapping[int, str]) -> list[Message]:
         for place, squad in enumerate(order(lot), start=1)
     ]
     blocks = [
-        f"**The lot is drawn.** Key: `{lot.key}`",
+        signed(Sign.PRACTICE, f"**The lot is drawn.** Key: `{lot.key}`"),
         f"Each squad may book one turn from its moment on:\n{chr(10).join(lines)}",
-        f"From {full_and_relative(round_ends(lot))} the usual rules count for all.",
+        f"From {full(round_ends(lot))} the usual rules count for all.",
     ]
     return [Message(text=text) for text in pages(blocks)]
 
 
+@posted(Sign.PRACTICE)
 def your_moment(lot: PracticeDraw, squad: int) -> Message:
     """Told in a squad's room."""
     assert lot.drawn_at is not None
     at = lot.drawn_at + STEP * order(lot).index(squad)
-    text = f"The lot is drawn. You may book your first turn from {full_and_relative(at)}."
+    text = f"The lot is drawn. You may book your first turn from {full(at)}."
     return Message(text=text, rows=((BOOK,),))
 
 

@@ -10,7 +10,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, quoted
 from bot.words.core.times import full
-from bot.words.questions.ask import shown
+from bot.words.questions.ask import in_news, shown
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question
@@ -186,7 +186,7 @@ def answer_sure(one: Clarification, draft: ClarificationDraft, secret: bool) -> 
     """Ask once before an answer is said; `secret`: it names a surprise that has not started."""
     warning = "**Careful: this names the surprise, which has not started yet.**\n" if secret else ""
     return Message(
-        text=f"{warning}**Say this to everyone?** In news it reads:\n\n{shown(one)}",
+        text=f"{warning}**Say this to everyone?** In news it reads:\n\n{in_news(one).text}",
         rows=(
             (
                 Button(key=key(ActionKey.RULES_PUBLISH, draft.id, one.number), label="Publish", style="main"),

@@ -8,6 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
+from bot.words.core.signs import Sign, posted, signed
 from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, TextField
 from storage.records.questions import Clarification
 
@@ -65,6 +66,7 @@ def shown(one: Clarification) -> str:
     return f"**Rules question {one.number}**{corrected}\n> {escape(one.question)}\n{escape(one.answer)}{change}"
 
 
+@posted(Sign.ANSWER)
 def in_news(one: Clarification) -> Message:
     """The message to everyone with an answer, or with its correction.
 
@@ -78,7 +80,7 @@ def pinned(answers: Sequence[Clarification]) -> Message | None:
     """The list of all answers: whole while it fits, then one line each; None as long as there is none."""
     if not answers:
         return None
-    head = "**Answers about the rules** so far, the same for everyone:"
+    head = signed(Sign.ANSWER, "**Answers about the rules** so far, the same for everyone:")
     whole = "\n\n".join((head, *map(shown, answers)))
     return Message(text=whole if len(whole) <= MESSAGE_LENGTH else _short(head, answers), rows=((ALL, ASK),))
 
@@ -114,6 +116,7 @@ def ask_opened(answers: Sequence[Clarification], page: int, waiting: int) -> Mes
     return Message(text=found[page] + foot + page_line(page, len(found)), rows=((*turn, ASK),))
 
 
+@posted(Sign.ANSWER)
 def answered_before(one: Clarification) -> Message:
     """Told in the room of a squad whose question has been answered before."""
     return Message(

@@ -10,6 +10,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import fitting, whole_message
 from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full_and_relative
 from bot.words.plan.places_text import left_open_text, sections_text
 from bot.words.results.own_result import provisional
@@ -98,6 +99,7 @@ def preview(said: Message, digest: str, mode: str) -> Message:
     return whole_message(head + said.text, ((yes, later),), said.files)
 
 
+@posted(Sign.RESULT)
 def announcement(outcome: Outcome, occasion: Occasion) -> Message:
     """What the class reads: by the plan's choice the winner and thanks, the first three, or everyone."""
     plan, standings = outcome.plan, outcome.standings
@@ -190,6 +192,7 @@ def back_form() -> Form:
     return Form(key=key(ActionKey.RESULTS_TAKEN_BACK), title="Take the announcement back", fields=(reason,))
 
 
+@posted(Sign.CHANGE)
 def taken_back_news(reason: str) -> Message:
     """The class reads that the result is being checked."""
     return Message(

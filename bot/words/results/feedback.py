@@ -7,6 +7,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count
+from bot.words.core.signs import Sign, posted
 from bot.words.results.feedback_draft import LONGEST
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.outcome import Outcome
@@ -103,6 +104,7 @@ def feedback_form(squad: Squad, text: str) -> Form:
     )
 
 
+@posted(Sign.FEEDBACK)
 def letter(text: str) -> Message:
     """What the squad reads in its room."""
     return Message(text=text)

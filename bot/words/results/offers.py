@@ -6,13 +6,15 @@ from bot.rules.core.reasons import Reason
 from bot.rules.results.offers import DAYS, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
+from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.core.times import full_and_relative
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full, full_and_relative
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
 from storage.records.offers_and_feedback import Offer
-from storage.records.people import Squad
+from storage.records.people import Squad, Student
 
 USUAL = "the place on the team, for the whole squad"
 STATES = {
@@ -87,13 +89,15 @@ def offers_form(squad: Squad) -> Form:
     )
 
 
-def offered(squad: Squad, offer: Offer) -> Message:
-    """What the squad reads in its own room."""
+@posted(Sign.OFFER)
+def offered(squad: Squad, offer: Offer, captain: Sequence[Student] = ()) -> Message:
+    """What the squad reads in its own room; it rings for the captain, who answers."""
     return Message(
         text=f"**{escape(squad.name)}, the place is offered to you.**\n"
         f"It is {escape(offer.what)}.\n"
         "Talk it over with each other and at home: everyone in the squad, and their parents, should agree. "
-        f"Your captain can answer here until {full_and_relative(offer.answer_by)}.",
+        f"{_answers(captain)} can answer here until {full(offer.answer_by)}.",
+        ping=to_ring(captain),
         rows=(
             (
                 Button(key=key(ActionKey.OFFER_ACCEPT, offer.id), label="Accept the place", style="good"),
@@ -132,6 +136,7 @@ def thanks(answer: str) -> Message:
     return Message(text="You have declined the place. Thank you for telling us.")
 
 
+@posted(Sign.OFFER)
 def told_squad(answer: str) -> Message:
     """The squad's room reads what was answered for it."""
     word = {
@@ -164,12 +169,18 @@ def settle(squad: Squad, offer: Offer) -> Message:
     )
 
 
-def reminder(squad: Squad, offer: Offer) -> Message:
-    """The day before the deadline, in the squad's room."""
+@posted(Sign.OFFER)
+def reminder(squad: Squad, offer: Offer, captain: Sequence[Student] = ()) -> Message:
+    """The day before the deadline, in the squad's room; it rings for the captain."""
     return Message(
-        text=f"**{escape(squad.name)}**: the place is yours until {full_and_relative(offer.answer_by)}. "
-        "Your captain answers with the buttons under the offer."
+        text=f"**{escape(squad.name)}**: the place is yours until {full(offer.answer_by)}. "
+        f"{_answers(captain)} answers with the buttons under the offer.",
+        ping=to_ring(captain),
     )
+
+
+def _answers(captain: Sequence[Student]) -> str:
+    return f"Your captain {called(captain, True)}" if captain else "Your captain"
 
 
 def overdue(squad: Squad) -> Message:

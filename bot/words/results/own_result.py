@@ -8,6 +8,7 @@ from bot.rules.scoring.results import EventScore, MeasureScore, Row, SheetScore
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
+from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.scorekeeping.attempt_values import lower_note, value_text
 from bot.words.scoring.explain_picture import own_title, why_picture
@@ -17,6 +18,7 @@ from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Measure, Rubric, Share
 
 
+@posted(Sign.RESULT)
 def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool = False) -> Message:
     """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one."""
     what = "Your corrected result" if again else "Your result"

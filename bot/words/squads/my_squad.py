@@ -9,7 +9,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS, TABLE
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.core.times import full, full_and_relative
+from bot.words.core.times import full, school_days_text
 from bot.words.hand_in import member_parts
 from bot.words.questions.ask import ALL as ANSWERS
 from bot.words.questions.ask import ASK
@@ -51,6 +51,8 @@ class Doings:
     questions: bool = False
     """Questions about the rules can be asked."""
     deadline: datetime | None = None
+    school_days: int = 0
+    """How many are left to the deadline."""
 
 
 def my_squad_page(
@@ -73,7 +75,7 @@ def my_squad_page(
             f"Turns at the practice table: {listing(booked) + more if booked else 'none booked'}. {now.more_turns}"
         )
     if now.deadline is not None:
-        lines.append(f"Deadline: {full_and_relative(now.deadline)}")
+        lines.append(f"Deadline: {full(now.deadline)}, {school_days_text(now.school_days)}")
     rows = (_next_steps(me, now), _reading(now), _changes(squad, me, len(members)) if may_change else ())
     return Message(text="\n".join(line.strip() for line in lines), rows=tuple(row for row in rows if row))
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
+from bot.words.core.signs import Sign, signed
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -20,7 +21,8 @@ def boards(plan: Plan, roster: Roster) -> list[Message]:
     """The board, in as many messages as its length needs; sections are kept together where they fit."""
     squads = [(squad, members) for squad, members in roster if squad is not None]
     seated = sum(len(members) for _, members in squads)
-    blocks = [f"**Squads so far**\n{count(len(squads), 'squad')}, {count(seated, 'student')} in a squad"]
+    head = signed(Sign.SIGN_UP, "**Squads so far**")
+    blocks = [f"{head}\n{count(len(squads), 'squad')}, {count(seated, 'student')} in a squad"]
     for section in plan.sections:
         lines = [_line(plan, squad, members) for squad, members in squads if squad.section == section]
         alone = [one for squad, members in roster if squad is None for one in members if one.section == section]

@@ -8,7 +8,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning
 from bot.words.core.plain_text import escape
-from bot.words.core.times import full, relative
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
 from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -39,6 +40,7 @@ REFUSALS = {
 _MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
 
 
+@posted(Sign.SIGN_UP)
 def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
     """The pinned message with which everything begins."""
     plan = tryout.plan
@@ -52,7 +54,7 @@ def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
         return Message(text=text, rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"), late),))
     text = (
         f"**{escape(plan.name)}: sign up here**\n"
-        f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}, {relative(closes)}.\n"
+        f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}.\n"
         "Press a button. Only you see the answer.\n"
         "-# I keep your name, your section and your squad, nothing else. Your coach can delete them."
     )
@@ -206,6 +208,7 @@ def pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> M
     return Message(text=prompt, rows=(Select(key=key(action), prompt="Pick a member", choices=choices),))
 
 
+@posted(Sign.SQUAD)
 def handed_over(captain: Student) -> Message:
     """Someone else leads now."""
     return Message(text=f"**{escape(captain.name)}** is captain now.", rows=(_MINE,))
@@ -229,6 +232,7 @@ def removed(member: Student) -> Message:
     return Message(text=f"**{escape(member.name)}** is no longer in your squad.", rows=(_MINE,))
 
 
+@posted(Sign.SQUAD)
 def welcome_to_room(plan: Plan, squad: Squad) -> Message:
     """The first message in a squad's private room."""
     return Message(
@@ -238,11 +242,13 @@ def welcome_to_room(plan: Plan, squad: Squad) -> Message:
     )
 
 
+@posted(Sign.SQUAD)
 def came(name: str) -> Message:
     """Told in the squad's room."""
     return Message(text=f"{escape(name)} has joined the squad.")
 
 
+@posted(Sign.SQUAD)
 def went(name: str, captain: Student | None) -> Message:
     """Told in the squad's room; a new captain is named."""
     lead = f" {escape(captain.name)} is captain now." if captain else ""

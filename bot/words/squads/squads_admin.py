@@ -7,6 +7,7 @@ from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import escape, listing
+from bot.words.core.signs import Sign, posted
 from bot.words.squads.students_admin import PAGE, PEOPLE, REASON
 from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad, Student
@@ -59,6 +60,7 @@ def rename_form(one: Squad) -> Form:
     return Form(key=key(ActionKey.PEOPLE_RENAMED, one.id), title="Rename a squad", fields=(field,))
 
 
+@posted(Sign.SQUAD)
 def renamed_by_coach(name: str) -> Message:
     """Told in the room of a squad that the coach renamed."""
     return Message(text=f"Your coach has renamed your squad: it is **{escape(name)}** now.")
@@ -72,6 +74,7 @@ def small_form(one: Squad) -> Form:
     return Form(key=key(ActionKey.PEOPLE_SMALLED, one.id), title="Allow a small squad", fields=(reason,))
 
 
+@posted(Sign.SQUAD)
 def may_be_small() -> Message:
     """Told in the room of a squad that may take part though it is small."""
     return Message(text="Good news: your squad may take part as it is.")

@@ -7,7 +7,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, whole_message, within
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import count, escape, listing, quoted
+from bot.words.squads.sign_up import went
 from storage.records.message import (
     Button,
     Choice,
@@ -237,7 +238,7 @@ def sure_to_take_out(one: Student, squad: Squad) -> Message:
     """Ask once before a student is taken out of a squad."""
     return Message(
         text=f"Take **{escape(one.name)}** out of **{escape(squad.name)}**? The squad's room reads:\n"
-        f"> {escape(one.name)} has left the squad.",
+        f"{quoted(went(one.name, None).text)}",
         rows=(
             (
                 Button(key=key(ActionKey.PEOPLE_TAKEN, one.id), label="Yes, take out", style="danger"),

@@ -29,7 +29,7 @@ async def window(begin: Begin, **changes: object) -> tuple[Asking, int, int]:
 
 def about_days(texts: list[str]) -> list[str]:
     """The first words of the daily reminders among the news."""
-    return [text[2:].split("**")[0] for text in texts if text.startswith(("**Day", "**The last hours"))]
+    return [text[4:].split("**")[0] for text in texts if text.startswith(("⏰ **Day", "⏰ **The last hours"))]
 
 
 async def test_everyone_hears_once_a_day_how_long_remains_and_twice_more_on_the_last_day(begin: Begin) -> None:
@@ -50,11 +50,11 @@ async def test_a_squad_hears_only_what_it_owes_and_nothing_when_that_is_nothing(
     assert len(await asking.messages_to(f"squad/{whole}")) == before
     text = (await asking.messages_to(f"squad/{small}"))[-1]
     assert "1 more member: please talk to your coach" in text
-    assert "2 of you have not read the brief" in text
-    assert f"<t:{int(DEADLINE.timestamp())}:R>" in text
+    assert "Student 11 and Student 12: please read the brief" in text
+    assert f"<t:{int(DEADLINE.timestamp())}:F>" in text
     await asking.ask("brief.page:9", 11)
     await until(asking, RING + DAY)
-    assert "1 of you has not read the brief" in (await asking.messages_to(f"squad/{small}"))[-1]
+    assert "Student 12: please read the brief" in (await asking.messages_to(f"squad/{small}"))[-1]
 
 
 async def test_while_sign_up_runs_the_reminder_gives_the_join_code(begin: Begin) -> None:
@@ -78,7 +78,7 @@ async def test_members_without_an_account_owe_no_reading(begin: Begin) -> None:
         cy = await db.value("SELECT id FROM student WHERE platform_id IS NULL")
     await asking.ask(f"people.placed:{cy}", values=(str(squad),))
     await until(asking, RING)
-    assert "2 of you have not read" in (await asking.messages_to(f"squad/{squad}"))[-1]
+    assert "Student 1 and Student 2: please read the brief" in (await asking.messages_to(f"squad/{squad}"))[-1]
     for who in (1, 2):
         await asking.ask("brief.page:9", who)
     said = len(await asking.messages_to(f"squad/{squad}"))

@@ -219,7 +219,10 @@ async def test_reminders_and_digest_name_missing_parts_and_nobody_who_owes_nothi
     before = len(await asking.messages_to(f"squad/{crew}"))
     await until(asking, BRIEF + DAY + timedelta(hours=1))
     assert len(await asking.messages_to(f"squad/{crew}")) == before
-    assert "2 of you have not added a part" in (await asking.messages_to(f"squad/{moles}"))[-1]
+    assert (
+        "Student 12 and Student 13: please add your part to **Bunting**"
+        in (await asking.messages_to(f"squad/{moles}"))[-1]
+    )
     assert "**Muddy Teapots**: 2 parts of Bunting missing" in "\n".join(await asking.messages_to("office"))
     await until(asking, DEADLINE + DAY)
     assert "hand-in" not in (await asking.messages_to("office"))[-1]

@@ -30,7 +30,7 @@ async def test_each_piece_has_its_own_message_form_and_parts(begin: Begin) -> No
     asking, squad = await two_pieces(begin)
     for piece, name in (("bunting", "Bunting"), ("chain", "Paper chain")):
         card = await shown(asking, squad, piece)
-        assert card.text.startswith(f"**Hand-in: {name}**")
+        assert card.text.startswith(f"🧩 **Hand-in: {name}**")
         assert button(card, "See our parts").key == f"hand-in.parts:0:{piece}"
         assert (await asking.form(button(card, "Add my part").key, 1)).key == f"hand-in.save:{piece}"
     await add(asking, 1, photo=drawing(), key="hand-in.save:bunting")

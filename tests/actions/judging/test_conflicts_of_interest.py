@@ -97,7 +97,7 @@ async def test_in_a_panel_the_judge_with_the_fewest_squads_takes_over_and_is_tol
     assert (sheet.squad_id, (await found.judge(ADA)).id) not in await seats(found)
     [instead] = [who for who in FOUR if len([one for one in await found.sheets(who) if one.state == "open"]) == 4]
     told = await found.asking.messages_to(f"judge/{(await found.judge(instead)).id}")
-    assert told[-1].startswith(f"One more squad for you: **{squad}**.")
+    assert told[-1].startswith(f"📝 One more squad for you: **{squad}**.")
     assert f"Judge {instead} takes over." in (await found.asking.messages_to("office"))[-1]
 
 

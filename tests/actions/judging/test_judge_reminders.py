@@ -102,9 +102,9 @@ async def test_nobody_is_reminded_once_the_coach_has_closed_judging(begin: Begin
 async def test_nobody_is_reminded_half_an_hour_after_the_sheets_went_out(begin: Begin) -> None:
     found = await until_judging(begin)
     await pass_time(found, timedelta(hours=3))
-    assert [text.split(":")[0] for text in await told(found, ADA)] == ["Judging is open"]
+    assert [text.split(":")[0] for text in await told(found, ADA)] == ["📝 Judging is open"]
     await pass_time(found, timedelta(hours=24))
-    assert (await told(found, ADA))[-1].startswith("Still open: 3 of your 3 sheets")
+    assert (await told(found, ADA))[-1].startswith("📝 Still open: 3 of your 3 sheets")
 
 
 async def test_a_squad_that_came_late_is_handed_out_with_the_next_reminder(begin: Begin) -> None:

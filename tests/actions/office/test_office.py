@@ -163,8 +163,9 @@ async def test_the_brief_released_by_hand_reads_exactly_as_shown_and_freezes_the
     assert tryout.brief_at.second == 0 and tryout.plan_sha256 is not None
     news, room = (await asking.messages_to("news"))[-1], (await asking.messages_to(f"squad/{squad}"))[-1]
     assert tryout.plan_sha256 in news
-    for line in (*news.split("\n"), *room.split("\n")):
+    for line in (*news.split("\n"), *room.replace("<@1>, <@2> and <@3>", "Each of you").split("\n")):
         assert f"> {line}" in sure.text
+    assert await asking.pings_to(f"squad/{squad}") == [1, 2, 3] and await asking.pings_to("news") == []
     assert [row.state for row in await planned(asking, "brief")] == ["cancelled"]
     await until(asking, BRIEF)
     assert sum("the brief is out" in text for text in await asking.messages_to("news")) == 1

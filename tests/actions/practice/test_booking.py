@@ -59,7 +59,7 @@ async def test_a_member_books_and_room_card_and_board_show_it(begin: Begin) -> N
     picked = await asking.message("practice.book", 2)
     select = next(row for row in picked.rows if isinstance(row, Select))
     assert len(select.choices) == TURNS
-    assert select.choices[0].label == "Tuesday 12 January 2027 at 12:10"
+    assert select.choices[0].label == "Tue 12 January, 12:10"
     assert "Booked" in (await asking.message(select.key, 2, values=(select.choices[0].value,))).text
     assert f"<t:{seconds(FIRST)}:F>" in await card_text(asking, f"practice/{comets}")
     assert f"<t:{seconds(FIRST)}:t> **Crooked Spoons**" in await card_text(asking, "turns/1")

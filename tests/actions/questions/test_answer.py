@@ -38,7 +38,7 @@ async def test_a_correction_is_a_new_version_that_says_what_changed(begin: Begin
     sure = await asking.message(form.key, fields=fields)
     await asking.message(button(sure, "Publish").key)
     (_, second) = await asking.messages_to("news")
-    assert second.startswith("**Rules question 1** (corrected)") and second in sure.text
+    assert second.startswith("💬 **Rules question 1** (corrected)") and second in sure.text
     assert "What changed: twice, not as often" in second and "Yes, twice." in second
     pinned = await card(asking, "rules")
     assert pinned is not None and "Yes, twice." in pinned.text and YES not in pinned.text
@@ -70,7 +70,7 @@ async def test_a_number_that_was_taken_meanwhile_is_shown_anew_before_it_is_said
     anew = await asking.message(button(second, "Publish").key)
     assert "**Rules question 2**" in anew.text and len(await asking.messages_to("news")) == 1
     await asking.message(button(anew, "Publish").key)
-    assert (await asking.messages_to("news"))[1].startswith("**Rules question 2**")
+    assert (await asking.messages_to("news"))[1].startswith("💬 **Rules question 2**")
 
 
 async def test_a_question_asked_in_class_is_answered_for_everyone_too(begin: Begin) -> None:
@@ -81,7 +81,7 @@ async def test_a_question_asked_in_class_is_answered_for_everyone_too(begin: Beg
     kept = await asking.form(button(sure, "Change it").key)
     assert [getattr(field, "value", "") for field in kept.fields] == ["Is tape allowed?", "Yes."]
     await asking.message(button(sure, "Publish").key)
-    assert (await asking.messages_to("news"))[0].startswith("**Rules question 1**\n> Is tape allowed?")
+    assert (await asking.messages_to("news"))[0].startswith("💬 **Rules question 1**\n> Is tape allowed?")
 
 
 async def test_set_aside_deletes_the_text_everywhere_and_tells_nobody(begin: Begin) -> None:

@@ -45,8 +45,9 @@ async def test_a_question_reaches_the_coach_and_its_answer_everyone(begin: Begin
     assert await asking.messages_to("news") == []
     await asking.message(button(sure, "Publish").key)
     (said,) = await asking.messages_to("news")
-    assert said == f"**Rules question 1**\n> May wheels be swapped?\n{YES}"
+    assert said == f"💬 **Rules question 1**\n> May wheels be swapped?\n{YES}"
     assert said in sure.text
+    said = said.removeprefix("💬 ")
     assert (await placed(asking))["rules"] == ("news", 1)
     pinned = await card(asking, "rules")
     assert pinned is not None and said in pinned.text

@@ -76,7 +76,7 @@ async def test_the_winner_alone_is_public_and_no_squad_reads_of_another(begin: B
     for other in ("Muddy Teapots", "Sleepy Turnips", "Judge"):
         assert other not in said and other not in alt
     (own,) = await asking.messages_to(f"squad/{squads[1]}")
-    assert own.startswith("**Your result**: Muddy Teapots")
+    assert own.startswith("🏁 **Your result**: Muddy Teapots")
     assert "13 socks x 10 = 130 points" in own
     assert "Written reasons: 2.5 of 4 (2 to 3)" in own
     assert "place" not in own and "Judge" not in own and "Crooked Spoons" not in own
@@ -183,7 +183,9 @@ async def test_an_announcement_is_taken_back_corrected_and_said_again_as_correct
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     assert ": the corrected result**" in (await asking.messages_to("news"))[-1]
     assert "The place goes to **Muddy Teapots**." in (await asking.messages_to("news"))[-1]
-    assert (await asking.messages_to(f"squad/{squads[1]}"))[-1].startswith("**Your corrected result**: Muddy Teapots")
+    assert (await asking.messages_to(f"squad/{squads[1]}"))[-1].startswith(
+        "🏁 **Your corrected result**: Muddy Teapots"
+    )
     async with asking.store.read() as db:
         dues = [row for row in await queueing.scheduled_jobs(db, 1) if row.kind == "protests"]
     assert [row.state for row in dues] == ["cancelled", "waiting"]

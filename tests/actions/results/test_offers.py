@@ -165,7 +165,7 @@ async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin)
     before = len(await asking.messages_to(f"squad/{ids[0]}"))
     await asking.ask(button(edited, "Send").key)
     letters = await asking.messages_to(f"squad/{ids[0]}")
-    assert letters[before:] == ["You listened to each other. Next: write more."]
+    assert letters[before:] == ["💡 You listened to each other. Next: write more."]
     assert "has this feedback already" in (await asking.message(f"feedback.send:{ids[0]}")).text
     read = await asking.message("feedback.all:0")
     assert "This would be sent to 2 squads" in read.text

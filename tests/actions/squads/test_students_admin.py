@@ -70,7 +70,7 @@ async def test_a_student_without_an_account_is_entered_and_placed(begin: Begin) 
     where = next(row for row in pick.rows if isinstance(row, Select))
     placed = await asking.message(where.key, values=(str(squad),))
     assert "**Cy**, section 7-A, in **Crooked Spoons**" in placed.text
-    assert (await asking.messages_to(f"squad/{squad}"))[-1] == "Cy has joined the squad."
+    assert (await asking.messages_to(f"squad/{squad}"))[-1] == "👥 Cy has joined the squad."
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id IS NULL OR platform_id = ?", cy) == 0
 

@@ -14,7 +14,7 @@ from bot.words.office import digest, tryout_states
 from bot.words.plan import begin_tryout, change_plan, edit_plan
 from bot.words.plan.builtin_plan import builtin_plan
 from storage.records.message import MESSAGE_LENGTH
-from storage.records.people import Squad
+from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from tests.actions.conftest import small_plan
 
@@ -44,6 +44,11 @@ def squad(number: int, name: str) -> Squad:
         join_code="ABCDE",
         created_at=NOW,
     )
+
+
+def student(number: int, name: str, account: int | None) -> Student:
+    """A student with or without an account."""
+    return Student(id=number, tryout_id=1, platform_id=account, name=name, section="7-A", squad_id=1)
 
 
 @pytest.mark.parametrize("plan", [BUILT_IN, LONGEST], ids=["built-in", "longest"])
@@ -102,10 +107,16 @@ def test_a_short_list_of_mistakes_needs_no_file() -> None:
 
 
 def test_reminders_speak_of_one_and_of_many() -> None:
-    debts = (Debt("members", 2), Debt("brief", 1), Debt("slot", 1), Debt("hand-in", 3, "Bunting"))
-    text = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, False).text
-    for line in ("2 more members", "1 of you has not read", "1 practice turn at", "3 of you have not added a part"):
-        assert line in text
+    ada, ben = student(1, "Ada", 11), student(2, "Ben_", None)
+    brief, part = Debt("brief", 1, who=(ada,)), Debt("hand-in", 2, "Bunting", (ada, ben))
+    debts = (Debt("members", 2), brief, Debt("slot", 1), part)
+    days, hours = countdown.Left(9, last_hours=False), countdown.Left(0, last_hours=True, rings=True)
+    early = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, days, late=False)
+    for line in ("2 more members", "Ada: please read", "1 practice turn at", "Ada and Ben\\_: please add your part"):
+        assert line in early.text
+    assert early.text.startswith("⏰ **9 school days left**, until <t:") and early.ping == ()
+    late = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, hours, late=False)
+    assert "<@11>: please read" in late.text and "<@11> and Ben\\_: please add" in late.text and late.ping == (11,)
     assert [countdown.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1, "Bunting"))] == [
         "needs 1 more",
         "2 practice turns not booked",

@@ -123,7 +123,7 @@ def test_the_board_says_who_has_which_turn_a_line_a_day() -> None:
     found = PracticeTable(plan.practice, begins, turns, (1, 2))
     clocks = [f"<t:{words.value(begin)}:t>" for begin in begins]
     assert words.boards(ZONE, found, {1: "Crooked Spoons", 2: "M_M"}) == [
-        "**Turns at the practice table** (20 minutes each)\n"
+        "📅 **Turns at the practice table** (20 minutes each)\n"
         f"**Tue 12 Jan 2027**: {clocks[0]} **Crooked Spoons**; {clocks[1]} **M\\_M** (lost)\n"
         f"**Wed 13 Jan 2027**: {clocks[2]} closed; {clocks[3]} free"
     ]

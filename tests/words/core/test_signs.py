@@ -1,0 +1,49 @@
+"""Signs: one for each kind of message, none without words, none written by hand; and whom a reminder rings for."""
+
+import ast
+import re
+from pathlib import Path
+
+from bot.rules.calendar.reminders import rings
+from bot.words.core.signs import MEANINGS, Sign, signed
+
+WORDS = Path(__file__).parents[3] / "bot" / "words"
+PICTURES = re.compile("[\u2300-\u23ff\u2600-\u27bf\U0001f000-\U0001faff]")
+"""The blocks of Unicode in which emoji lie (Miscellaneous Technical, Miscellaneous Symbols, Dingbats, and plane 1)."""
+
+
+def texts() -> list[tuple[Path, str]]:
+    return [
+        (path, node.value)
+        for path in sorted(WORDS.rglob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    ]
+
+
+def test_every_sign_has_one_meaning_and_is_one_character() -> None:
+    assert set(MEANINGS) == set(Sign) and len(set(MEANINGS.values())) == len(Sign)
+    assert all(len(sign) == 1 for sign in Sign)
+    assert signed(Sign.BRIEF, "The brief is out.") == "📖 The brief is out."
+
+
+def test_no_text_has_a_sign_of_its_own() -> None:
+    assert [(path, text) for path, text in texts() if PICTURES.search(text) and path.name != "signs.py"] == []
+
+
+def test_every_sign_is_used() -> None:
+    source = "".join(path.read_text("utf-8") for path in WORDS.rglob("*.py"))
+    assert [sign.name for sign in Sign if f"(Sign.{sign.name}" not in source.replace("\n", "").replace(" ", "")] == []
+
+
+def test_reminders_ring_in_the_last_days_and_hours_only() -> None:
+    assert [rings(days, last_hours=False) for days in (9, 4, 3, 0)] == [False, False, True, True]
+    assert rings(0, last_hours=True)
+
+
+def test_students_read_a_date_once_and_count_in_school_days() -> None:
+    theirs = [WORDS / name for name in ("squads", "hand_in", "calendar/brief.py", "plan/change_plan.py")]
+    theirs += [WORDS / "practice" / name for name in ("booking.py", "first_round_draw.py")]
+    files = [found for one in theirs for found in (one.rglob("*.py") if one.is_dir() else [one])]
+    assert len(files) > 8
+    assert [path.name for path in files if "full_and_relative" in path.read_text("utf-8")] == []
