@@ -1,4 +1,4 @@
-"""Builds everything once, runs it, and closes it: database, clock, chat client, desk, delivery."""
+"""Builds everything once, runs it, and closes it: database, clock, chat client, router, delivery."""
 
 import asyncio
 import gc

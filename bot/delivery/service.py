@@ -1,4 +1,4 @@
-"""The post office: everything outbound and everything on time, as one thing that starts, works and stops."""
+"""Delivery as a whole: everything outbound and everything on time, as one thing that starts, works and stops."""
 
 import asyncio
 import logging
@@ -10,7 +10,7 @@ import discord
 
 from bot.actions.core.fault_log import log_fault
 from bot.clock import Clock
-from bot.delivery.job_alarm import JobRunner
+from bot.delivery.job_runner import JobRunner
 from bot.delivery.worker import DeliveryWorker
 from bot.rules.core.backoff import backoff_delay
 from storage.faults import StorageFault

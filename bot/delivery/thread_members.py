@@ -11,6 +11,7 @@ from bot.clock import Clock
 from bot.delivery.channels import ChannelProvider, request_timeout
 from bot.delivery.error_classification import classify
 from bot.words.delivery import undelivered as words
+from bot.words.delivery.room_names import squad_room_name
 from storage.records.delivery import Room, Seat
 from storage.store import Store
 from storage.tables import rooms
@@ -97,11 +98,11 @@ class ThreadMembership:
         if room.withdrawn:
             if not room.room_closed and not room.seats_open:
                 await self._put_away(room, room.room_id)
-        elif room.room_name != words.squad_room_name(room.number, room.name):
+        elif room.room_name != squad_room_name(room.number, room.name):
             await self._rename(room, room.room_id)
 
     async def _rename(self, room: Room, room_id: int) -> None:
-        name = words.squad_room_name(room.number, room.name)
+        name = squad_room_name(room.number, room.name)
         thread = await self.porter.thread(room_id)
         if thread is not None:
             await self.porter.awake(room_id, lambda: thread.edit(name=name))

@@ -1,4 +1,4 @@
-"""First answers (the first answer to each interaction) and the audit log of what was done."""
+"""Processed interactions, each with its first answer, and the audit log of what was done."""
 
 import json
 from datetime import date, datetime

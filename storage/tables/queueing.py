@@ -1,4 +1,4 @@
-"""What the actions puts into delivery: outbox messages, live messages (live messages), and what is due when."""
+"""What the actions put into delivery: outbox messages, live messages, and what is due when."""
 
 from collections.abc import Iterable
 from datetime import datetime

@@ -1,4 +1,4 @@
-"""The post office as a whole: on the machine's own clock, on a stepped one, starting, stopping and standing still."""
+"""Delivery as a whole: on the machine's own clock, on a stepped one, starting, stopping and standing still."""
 
 import asyncio
 from datetime import datetime, timedelta

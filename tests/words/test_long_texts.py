@@ -14,11 +14,11 @@ from bot.words.core.keys import key
 from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
 from bot.words.judging import calibration, conflicts_of_interest, judges_admin, panels_admin, second_look, typed_marks
-from bot.words.office import tryout_states
+from bot.words.office import helpers, tryout_states
 from bot.words.plan import begin_tryout, change_plan, edit_plan
 from bot.words.questions import answer
 from bot.words.results import announce
-from bot.words.squads import roster_board, students_admin
+from bot.words.squads import roster_board
 from storage.records.judging import TieOfInterest, Trial
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.people import Officer, Student
@@ -79,8 +79,8 @@ def test_whatever_stands_in_the_way_is_told_to_the_last_line() -> None:
     assert said(edit_plan.edit_plan_panel(PLAN, "window", "\n".join(lines))).endswith(lines[-1])
     assert said(countdown.signup_closed(99, [f"{n}{WIDE}" for n in range(60)], 3)).count(WIDE) == 60
     officers = [Officer(id=n, tryout_id=1, platform_id=n, name=f"{n:02}{'_' * 98}", role="coach") for n in range(1, 41)]
-    assert all(one.name in said(students_admin.helpers(officers, "Done.")) for one in officers)
-    assert all(one.name in said(students_admin.people_panel(officers, 3, 4, [])) for one in officers)
+    assert all(one.name in said(helpers.helpers(officers, "Done.")) for one in officers)
+    assert all(one.name in said(helpers.people_panel(officers, 3, 4, [])) for one in officers)
 
 
 def test_a_question_and_the_answer_that_settles_it_are_shown_whole() -> None:

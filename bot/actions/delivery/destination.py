@@ -4,6 +4,7 @@ import json
 from dataclasses import dataclass
 from typing import Literal
 
+from bot.words.delivery import room_names
 from bot.words.delivery import undelivered as words
 from storage.records.people import Squad
 from storage.records.tryout import ROOM_KINDS
@@ -90,7 +91,7 @@ def _of_squad(squad: Squad, server_id: int, parent_id: int | None) -> Destinatio
         room_id=None if squad.withdrawn else squad.room_id,
         opening="private" if squad.room_id is None and parent_id and not squad.withdrawn else "",
         parent_id=parent_id or 0,
-        room_name=words.squad_room_name(squad.number, squad.name),
+        room_name=room_names.squad_room_name(squad.number, squad.name),
         squad_id=squad.id,
         dead="withdrawn" if squad.withdrawn else "",
     )
@@ -119,7 +120,7 @@ async def _judge(db: Snapshot, tryout_id: int, judge_id: int, server_id: int, pa
         room_id=room_id,
         opening=opening,
         parent_id=parent_id or 0,
-        room_name=words.judge_room_name(judge.name),
+        room_name=room_names.judge_room_name(judge.name),
         person=judge.platform_id,
         judge_id=judge_id,
         direct=not closed,

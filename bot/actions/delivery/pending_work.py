@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from bot.actions.delivery.destination import Destination, destination_of, squad_destinations
-from bot.words.delivery.undelivered import squad_room_name
+from bot.words.delivery.room_names import squad_room_name
 from storage.records.delivery import LiveMessage, Room
 from storage.tables import live_messages, outbox, rooms
 from storage.tables.sql_session import Snapshot

@@ -15,7 +15,8 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.plan import Event, Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, queueing, trials
+from storage.tables import calibration as table
+from storage.tables import judges, queueing
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -26,7 +27,7 @@ async def calibration_panel(db: Snapshot, tryout: Tryout, request: Request) -> A
 
 
 async def _panel(db: Snapshot, tryout: Tryout) -> Message:
-    trial = await trials.latest(db, tryout.id)
+    trial = await table.latest(db, tryout.id)
     everyone = await judges.judges(db, tryout.id)
     if trial is None:
         return words.none_yet()
@@ -87,8 +88,8 @@ async def calibration_begin(
     if not sample:
         raise Refusal(Reason.TRIAL_EMPTY)
     picture = None if prepared is None else (f"sample.{picture_ending(prepared.data)}", prepared.data)
-    trial_id = await trials.begin(db, tryout.id, (event.key, rubric.key), sample, picture, request.at)
-    trial = await trials.trial(db, tryout.id, trial_id)
+    trial_id = await table.begin(db, tryout.id, (event.key, rubric.key), sample, picture, request.at)
+    trial = await table.trial(db, tryout.id, trial_id)
     assert trial is not None
     told = 0
     for judge in await judges.judges(db, tryout.id):
@@ -103,10 +104,10 @@ async def calibration_begin(
 @act(ActionKey.TRIALS_CLOSE, "coach")
 async def close(db: Transaction, tryout: Tryout, request: Request, trial_id: int) -> Answer:
     """End a trial; whoever has not marked the sample goes straight to the real sheets."""
-    trial = await trials.running(db, tryout.id)
+    trial = await table.running(db, tryout.id)
     if trial is None or trial.id != trial_id:
         raise Refusal(Reason.TRIAL_OVER)
-    await trials.end(db, trial.id, request.at)
+    await table.end(db, trial.id, request.at)
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "trial.close", trial=trial.id)
     return Replace(message=await _panel(db, tryout))
@@ -118,7 +119,7 @@ async def look(db: Snapshot, tryout: Tryout, request: Request, trial_id: int) ->
     me = await me_as_judge(db, tryout, request)
     trial, event, rubric = await _running(db, tryout, trial_id)
     mine = await _marks(db, trial, me.id)
-    return Say(message=words.sample(event, trial, await trials.picture(db, trial.id), is_whole(rubric, mine)))
+    return Say(message=words.sample(event, trial, await table.picture(db, trial.id), is_whole(rubric, mine)))
 
 
 @view(ActionKey.TRIALS_MARK, "judge")
@@ -145,7 +146,7 @@ async def save(
     parts = steps(rubric)
     marks, _ = read_step(parts[min(number, len(parts) - 1)], request.fields)
     now = {**mine, **marks}
-    await trials.save(db, trial.id, me.id, now, request.at)
+    await table.save(db, trial.id, me.id, now, request.at)
     await lists_changed(db, tryout, me.id)
     if not is_whole(rubric, now):
         return Replace(message=words.half_marked(trial, [one.name for one in missing(rubric, now)]))
@@ -160,7 +161,7 @@ async def save(
 async def compare(db: Snapshot, tryout: Tryout, request: Request, trial_id: int) -> Answer:
     """Show a judge, and nobody else, how they compare with the middle of the panel."""
     me = await me_as_judge(db, tryout, request)
-    trial = await trials.trial(db, tryout.id, trial_id)
+    trial = await table.trial(db, tryout.id, trial_id)
     if trial is None:
         raise Refusal(Reason.TRIAL_OVER)
     event, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
@@ -176,7 +177,7 @@ async def compare(db: Snapshot, tryout: Tryout, request: Request, trial_id: int)
 
 async def waiting(db: Snapshot, tryout: Tryout, judge_id: int) -> Trial | None:
     """The trial that a judge has still to mark, if there is one."""
-    trial = await trials.running(db, tryout.id)
+    trial = await table.running(db, tryout.id)
     if trial is None:
         return None
     _, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
@@ -184,20 +185,20 @@ async def waiting(db: Snapshot, tryout: Tryout, judge_id: int) -> Trial | None:
 
 
 async def _running(db: Snapshot, tryout: Tryout, trial_id: int) -> tuple[Trial, Event, Rubric]:
-    trial = await trials.running(db, tryout.id)
+    trial = await table.running(db, tryout.id)
     if trial is None or trial.id != trial_id:
         raise Refusal(Reason.TRIAL_OVER)
     return trial, *rubric_of(tryout.plan, trial.event, trial.measure)
 
 
 async def _check_none_runs(db: Snapshot, tryout: Tryout) -> None:
-    if await trials.running(db, tryout.id) is not None:
+    if await table.running(db, tryout.id) is not None:
         raise Refusal(Reason.TRIAL_RUNS)
 
 
 async def _marks(db: Snapshot, trial: Trial, judge_id: int) -> dict[str, int]:
-    return next((sheet.marks for sheet in await trials.sheets(db, trial.id) if sheet.judge_id == judge_id), {})
+    return next((sheet.marks for sheet in await table.sheets(db, trial.id) if sheet.judge_id == judge_id), {})
 
 
 async def _whole(db: Snapshot, trial: Trial, rubric: Rubric) -> list[TrialSheet]:
-    return [sheet for sheet in await trials.sheets(db, trial.id) if is_whole(rubric, sheet.marks)]
+    return [sheet for sheet in await table.sheets(db, trial.id) if is_whole(rubric, sheet.marks)]

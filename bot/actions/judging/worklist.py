@@ -9,7 +9,7 @@ from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_j
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.snowflakes import freely_edited
-from bot.rules.judging.mark_seal import seal
+from bot.rules.judging.marks_digest import marks_digest
 from bot.rules.judging.parse_marks import target
 from bot.rules.judging.sheets import (
     Entry,
@@ -193,7 +193,7 @@ async def worklist_keep(
     if (marks, comments) != (entry.sheet.marks, entry.sheet.comments):
         state = "submitted" if whole else "started"
         version = await judges.save_sheet(db, entry.sheet, state, marks, comments, request.at)
-        stamp = seal(entry.sheet.id, version, marks)
+        stamp = marks_digest(entry.sheet.id, version, marks)
         await audit(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
     if whole and last:
         await judging_table.shut_again(db, entry.sheet.id, request.at)

@@ -7,7 +7,7 @@ from bot.actions.squads.squad_changes import by_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
-from bot.words.squads import students_admin as words
+from bot.words.office import helpers as words
 from storage.records.message import Answer, Replace
 from storage.records.people import Officer
 from storage.records.request import Request

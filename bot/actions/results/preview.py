@@ -24,8 +24,8 @@ from bot.words.results.in_front import Analysis
 from bot.words.scoring import explain as explain_words
 from bot.words.scoring import progress
 from bot.words.scoring.exports import csv_file, standings_rows
-from bot.words.scoring.formulas import formulas_text
 from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.packet_text import formulas_text
 from storage.records.message import Answer, Attachment, Replace, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook

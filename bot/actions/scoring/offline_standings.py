@@ -15,7 +15,7 @@ from bot.rules.scoring.standings import standings
 from bot.words.scoring import packet_text as packet_words
 from bot.words.scoring import standings_report as report_words
 from bot.words.scoring import verify_report as words
-from bot.words.scoring.formulas import formulas_text
+from bot.words.scoring.packet_text import formulas_text
 from storage.store import Store
 from storage.tables import audit_log, tryouts
 from storage.tables.sql_session import Snapshot

@@ -1,4 +1,4 @@
-"""What happens in a try-out, and when: the rows that the actions plans, worked out anew after every change.
+"""What happens in a try-out, and when: the jobs that the actions schedule, worked out anew after every change.
 
 Keys carry the date of what they announce, so that what has been said is not said again after dates were moved, and
 what belongs to a new date is.

@@ -9,8 +9,8 @@ from bot.rules.analysis.estimates import LEVEL, Z
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.rules.core.rounding import rounded
-from bot.words.analysis.share_text import percent
 from bot.words.analysis.weights_text import weights_line
+from bot.words.core.number_text import percent
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.standings import breaker_name

@@ -6,7 +6,7 @@ from fractions import Fraction
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.words.analysis.robustness import draw_shares, trial_name
-from bot.words.analysis.share_text import percent
+from bot.words.core.number_text import percent
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import FULL, MARGIN, SOFT, TITLE, TRACK, Canvas, Pen, drawable_name
 from bot.words.scoring.standings_picture import ALT_LENGTH

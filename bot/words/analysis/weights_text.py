@@ -5,7 +5,7 @@ from fractions import Fraction
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.analysis.weight_changes import WeightChange
 from bot.rules.core.rounding import rounded
-from bot.words.analysis.share_text import percent
+from bot.words.core.number_text import percent
 from bot.words.core.plain_text import escape, listing
 from bot.words.scoring.outcome import Outcome
 

@@ -29,3 +29,16 @@ def several(number: int, name: str) -> str:
     """`1 sock`, `14 socks`: a thing's own name, with the plural of plain English."""
     plain = name[:1].lower() + name[1:] if name[1:2].islower() else name
     return f"{number} {plain if number == 1 or name.endswith('s') else plain + 's'}"
+
+
+def percent(share: Fraction, drawn: bool = False) -> str:
+    """`40 %`, `less than 1 %`, `more than 99 %`; `about 40 %` where it was drawn, which never proves all or nothing."""
+    if share == 1 and not drawn:
+        return "100 %"
+    if share == 0 and not drawn:
+        return "0 %"
+    if share < Fraction(1, 100):
+        return "less than 1 %"
+    if share > Fraction(99, 100):
+        return "more than 99 %"
+    return f"about {rounded(share * 100, 0)} %"

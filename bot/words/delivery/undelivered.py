@@ -1,4 +1,4 @@
-"""What the coach reads when something could not be delivered, and what private rooms are called.
+"""What the coach reads when something could not be delivered.
 
 Each cause of trouble has one line, said once for each place.
 """
@@ -10,7 +10,6 @@ from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from storage.records.message import Button, Message
 
-ROOM_NAME_LENGTH = 100
 MANY = 25
 """More people than this are counted and not named."""
 
@@ -106,13 +105,3 @@ def squad(number: int, name: str) -> str:
 def judge(name: str) -> str:
     """A judge, as the coach knows them."""
     return f"judge {escape(name)}"
-
-
-def squad_room_name(number: int, name: str) -> str:
-    """What the private room of a squad is called."""
-    return f"squad {number} - {name}"[:ROOM_NAME_LENGTH].rstrip()
-
-
-def judge_room_name(name: str) -> str:
-    """What the private room is called that stands in for a judge's direct messages."""
-    return f"judge {name}"[:ROOM_NAME_LENGTH].rstrip()

@@ -7,8 +7,8 @@ from bot.rules.results.feedback import Draft, Point
 from bot.rules.scoring.results import MeasureScore, Row
 from bot.words.core.number_text import exact, several
 from bot.words.core.plain_text import cut, escape
+from bot.words.scorekeeping.attempt_values import value_of
 from bot.words.scoring.outcome import Outcome
-from bot.words.scoring.value_text import value_of
 from storage.records.plan import Checklist, Count, Criterion, Item, Measure
 from storage.records.scores import Attempt
 

@@ -10,10 +10,9 @@ from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.scorekeeping.attempt_values import lower_note, value_text
+from bot.words.scorekeeping.attempt_values import lower_note, value_of, value_text
 from bot.words.scoring.explain_picture import own_title, why_picture
 from bot.words.scoring.outcome import Outcome
-from bot.words.scoring.value_text import value_of
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Measure, Rubric, Share
 

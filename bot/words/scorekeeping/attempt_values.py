@@ -1,4 +1,4 @@
-"""An attempt in words: the value with the sum behind it, which way is better, and what looks like a slip."""
+"""Values in words: an attempt with the sum behind it, a measure in its unit, and what looks like a slip."""
 
 from decimal import Decimal
 from fractions import Fraction
@@ -95,3 +95,16 @@ def slip_note(measure: Measure, attempt: Attempt) -> str:
     if meant is not None:
         return f"\nI read that as seconds. If you meant {clock(meant)}, press **Change** and type {clock(meant)}."
     return ""
+
+
+def value_of(measure: Measure, value: Fraction | None) -> str:
+    """A measure's value in its own unit."""
+    if value is None:
+        return "did not finish"
+    if isinstance(measure, Time):
+        return clock(value)
+    if isinstance(measure, Number):
+        return amount_text(measure, value)
+    if isinstance(measure, Count | Checklist):
+        return f"{exact(value)} {'point' if value == 1 else 'points'}"
+    return exact(value)

@@ -12,13 +12,12 @@ from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
-from bot.words.scorekeeping.attempt_values import lower_note, value_text
+from bot.words.scorekeeping.attempt_values import lower_note, value_of, value_text
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.explain_picture import why_picture
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.standings import gap_text
-from bot.words.scoring.value_text import value_of
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Choice, Message, Select
 from storage.records.plan import Measure, Rubric, Share
 

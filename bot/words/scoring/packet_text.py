@@ -1,7 +1,8 @@
-"""What a person reads when a results packet is verified: one line for each stage, then what differs."""
+"""What goes along with a results packet, and what a person reads when it is verified: one line for each stage."""
 
 from collections.abc import Sequence
 from hashlib import sha256
+from importlib.resources import files
 
 from bot.rules.core.reasons import Reason
 from bot.rules.scoring.packet_verify import Stage
@@ -82,3 +83,8 @@ def verdict(stages: Sequence[Stage]) -> str:
             return f"This packet does not hold: the first difference is in: {NAMES[stage.name]}."
     checked = sum(stage.checked for stage in stages)
     return f"This packet holds: {count(checked, 'number')} recomputed, all as it says."
+
+
+def formulas_text() -> str:
+    """How every number of a result is made, as a text that a stranger can recompute a packet by."""
+    return files("bot.words.scoring").joinpath("formulas.md").read_text("utf-8")

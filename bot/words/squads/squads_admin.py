@@ -8,7 +8,8 @@ from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted
-from bot.words.squads.students_admin import PAGE, PEOPLE, REASON
+from bot.words.office.helpers import PEOPLE
+from bot.words.squads.students_admin import PAGE, REASON
 from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan

@@ -1,4 +1,4 @@
-"""The people of a try-out as the coach sees them: helpers, students, squads, and what can be done for each."""
+"""Students as the coach sees them: entered, placed in a squad, moved, taken out, made captain."""
 
 from collections.abc import Sequence
 
@@ -6,105 +6,35 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key, split
-from bot.words.core.pages import page_line, turning, whole_message, within
-from bot.words.core.plain_text import count, escape, listing, quoted
+from bot.words.core.pages import page_line, turning, within
+from bot.words.core.plain_text import escape, quoted
+from bot.words.office.helpers import PEOPLE
 from bot.words.squads.sign_up import went
 from storage.records.message import (
     Button,
     Choice,
     Form,
     Message,
-    PersonSelect,
     Row,
     Select,
     SelectField,
     TextField,
 )
-from storage.records.people import Officer, Squad, Student
+from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
 PAGE = 25
-PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
 
 REFUSALS = {
     Reason.STUDENT_GONE: "That student is no longer here. Open **People** again.",
     Reason.SQUAD_WITHDRAWN: "That squad is no longer there. Open **People** again.",
-    Reason.COMPETITOR_CANNOT_HELP: "**{person}** is in the squad **{squad}**. Whoever takes part cannot judge, keep "
-    "score, "
-    "type in sheets or coach. Nobody was added.",
     Reason.HELPER_CANNOT_COMPETE: "Somebody who judges or helps to run this try-out cannot be in a squad. "
     "If that is a mistake, ask your coach.",
-    Reason.PROGRAMS_CANNOT: "**{name}** is a program's account, not a person. Pick a person.",
-    Reason.LAST_COACH: "You are the last coach, and you do not manage this server: add another coach first.",
     Reason.SAME_SQUAD: "**{student}** is in **{squad}** already.",
     Reason.IN_NO_SQUAD: "**{student}** is in no squad.",
     Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
 }
 REASON = TextField(key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200)
-
-
-def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: Sequence[Student]) -> Message:
-    """Everyone in short, and where to go on."""
-    lines = [
-        "**People**",
-        f"Coaches: {_officers(officers, 'coach')}",
-        f"Scorekeepers: {_officers(officers, 'scorekeeper')}",
-        f"Typists: {_officers(officers, 'typist')}",
-        f"{count(squads, 'squad')} with {count(seated, 'student')}",
-    ]
-    if alone:
-        names = [f"{escape(one.name)} ({escape(one.section)})" for one in alone[:PAGE]]
-        more = f" and {len(alone) - PAGE} more" if len(alone) > PAGE else ""
-        lines.append(f"Without a squad: {', '.join(names)}{more}")
-    rows: tuple[Row, ...] = (
-        (
-            Button(key=key(ActionKey.PEOPLE_HELPERS), label="Coaches and helpers"),
-            Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
-            Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads"),
-        ),
-        PersonSelect(key=key(ActionKey.PEOPLE_FORGET_ACCOUNT), prompt="Erase a person's name everywhere"),
-        (Button(key=key(ActionKey.PEOPLE_ENTER), label="Enter a student"), BACK),
-    )
-    return whole_message("\n".join(lines), rows)
-
-
-def _officers(officers: Sequence[Officer], role: str) -> str:
-    return listing([escape(one.name) for one in officers if one.role == role]) or "nobody yet"
-
-
-def helpers(officers: Sequence[Officer], said: str = "") -> Message:
-    """Coaches, scorekeepers and typists: add and dismiss them."""
-    text = (
-        "**Coaches and helpers**\n"
-        f"Coaches may do everything here: {_officers(officers, 'coach')}\n"
-        f"Scorekeepers record attempts at the table: {_officers(officers, 'scorekeeper')}\n"
-        f"Typists type in score sheets that were filled on paper: {_officers(officers, 'typist')}\n"
-        "Squad rooms are open to the squad and to coaches only. Whoever is in a squad cannot help here.\n"
-        "Whoever manages this server is a coach anyway."
-    )
-    rows: list[Row] = [
-        PersonSelect(key=key(ActionKey.PEOPLE_COACH), prompt="Add a coach"),
-        PersonSelect(key=key(ActionKey.PEOPLE_SCOREKEEPER), prompt="Add a scorekeeper"),
-        PersonSelect(key=key(ActionKey.PEOPLE_TYPIST), prompt="Add a typist"),
-    ]
-    if officers:
-        choices = tuple(
-            Choice(value=f"{one.role}/{one.platform_id}", label=one.name[:100] or "?", note=one.role)
-            for one in officers[:PAGE]
-        )
-        rows.append(Select(key=key(ActionKey.PEOPLE_DISMISS), prompt="Dismiss a helper", choices=choices))
-    rows.append((PEOPLE, BACK))
-    return whole_message(f"{text}\n\n{said}" if said else text, rows)
-
-
-def added(names: Sequence[str], role: str) -> str:
-    """People have been enrolled."""
-    return f"{listing([escape(name) for name in names])}: {role} from now on."
-
-
-def dismissed(name: str, role: str) -> str:
-    """Someone is no longer a helper."""
-    return f"{escape(name)} is no longer a {role}."
 
 
 def enter_form(plan: Plan) -> Form:

@@ -7,7 +7,6 @@ from deploy.rehearsal.server.gateway import GUILDS
 from deploy.rehearsal.server.message_publisher import Publisher
 from deploy.rehearsal.server.rest_api import Answer, Call, Table
 from deploy.rehearsal.wire.guild_objects import room_shape, thread_member_shape
-from deploy.rehearsal.world.access_checks import need, visible_room
 from deploy.rehearsal.world.api_errors import Json, Refused
 from deploy.rehearsal.world.permission_bits import (
     CREATE_PRIVATE_THREADS,
@@ -16,7 +15,7 @@ from deploy.rehearsal.world.permission_bits import (
     SEND_MESSAGES_IN_THREADS,
     VIEW_CHANNEL,
 )
-from deploy.rehearsal.world.permissions import can_see, permissions_in
+from deploy.rehearsal.world.permissions import can_see, need, permissions_in, visible_room
 from deploy.rehearsal.world.state import PRIVATE_THREAD, TEXT, Room, World
 
 ARCHIVE_TIMES = (60, 1440, 4320, 10080)

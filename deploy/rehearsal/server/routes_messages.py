@@ -8,7 +8,6 @@ from deploy.rehearsal.limits.field_checks import flags_of, whole_number
 from deploy.rehearsal.limits.message_limits import check_message
 from deploy.rehearsal.server.message_publisher import Publisher
 from deploy.rehearsal.server.rest_api import Answer, Call, Table
-from deploy.rehearsal.world.access_checks import need, visible_room
 from deploy.rehearsal.world.api_errors import Json, Refused
 from deploy.rehearsal.world.permission_bits import (
     ATTACH_FILES,
@@ -18,7 +17,7 @@ from deploy.rehearsal.world.permission_bits import (
     SEND_MESSAGES,
     SEND_MESSAGES_IN_THREADS,
 )
-from deploy.rehearsal.world.permissions import permissions_in
+from deploy.rehearsal.world.permissions import need, permissions_in, visible_room
 from deploy.rehearsal.world.state import DIRECT, Message, Room, World
 from deploy.rehearsal.world.virtual_time import wire
 
