@@ -13,6 +13,7 @@ from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape, listing
+from bot.words.core.who_reads import who_reads
 from bot.words.scoring.explain import PANELS as PANEL_NAMES
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Button, Choice, Form, Message, SelectField, TextField
@@ -48,7 +49,7 @@ def what_if_form(plan: Plan, outcome: Outcome) -> Form:
             TextField(
                 key="weights",
                 label="Weights",
-                hint="One event a line. Only you see the outcome; the plan stays as it is.",
+                hint=f"One event a line. {who_reads('answer', 'the outcome')} The plan stays as it is.",
                 value=lines,
                 long=True,
                 most=1500,

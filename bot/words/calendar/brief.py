@@ -12,6 +12,7 @@ from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, t
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, school_days_text
+from bot.words.core.who_reads import who_reads
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_parts
 from bot.words.plan.points_text import example, total_points
@@ -35,7 +36,7 @@ def in_news(plan: Plan, schedule: Schedule, left: int, public: PublicPlan) -> Me
     """The message to everyone that the brief is out, with the plan as a file; `left` are the school days."""
     return Message(
         text=f"**{escape(plan.name)}: the brief is out**\n"
-        f"Press the button to read what to do; only you see it, as often as you like.\n"
+        f"Press the button to read what to do, as often as you like. {who_reads('answer', 'the answer')}\n"
         f"{_deadline(schedule, left)}\n"
         f"-# The rules are fixed from now on. {fingerprints(public)}",
         rows=((OPEN, ASK, FILE),),

@@ -4,6 +4,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
+from bot.words.core.who_reads import who_reads
 from bot.words.hand_in.member_parts import FORM_TITLE, Reading, photo_fields, why_field
 from storage.records.hand_in import Part
 from storage.records.message import Button, Form, FormField, Message, TextField
@@ -46,7 +47,7 @@ def coach_part_form(event: Event, one: Student, part: Part | None, late: bool) -
             TextField(
                 key="late",
                 label="Why is it late?",
-                hint="Only coaches read it. No health details, please.",
+                hint=f"{who_reads('late-part', 'it')} No health details, please.",
                 value=part.late_reason if part else "",
                 least=3,
                 most=200,

@@ -12,6 +12,7 @@ from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
+from bot.words.core.who_reads import who_reads
 from storage.records.hand_in import Part
 from storage.records.message import (
     Attachment,
@@ -36,7 +37,7 @@ FORM_TITLE = 45
 """Characters of a form's title."""
 PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
 NAMES_LETTERS = 800
-READERS = "-# Your squad, your coach and the judges of your squad read it; nobody else."
+READERS = f"-# {who_reads('part', 'the parts')}"
 
 REFUSALS = {
     Reason.NO_HAND_IN: "In this try-out, squads hand in nothing here.",
@@ -152,7 +153,7 @@ def why_field(label: str, part: Part | None) -> TextField:
     return TextField(
         key="why",
         label=label,
-        hint="A sentence or two. Your squad, your coach and your squad's judges read it.",
+        hint=f"A sentence or two. {who_reads('part', 'it')}",
         value=part.reason if part else "",
         long=True,
         least=SHORTEST,

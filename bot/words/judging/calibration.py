@@ -12,6 +12,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
+from bot.words.core.who_reads import who_reads
 from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import levels
 from storage.records.judging import Trial
@@ -143,7 +144,8 @@ def invitation(event: Event, trial: Trial) -> Message:
     """Told to a judge when a trial begins."""
     return Message(
         text=f"Before the real sheets, please mark **one invented entry** for {escape(event.name)}. It takes two "
-        "minutes. Afterwards you alone see how you compare with the middle of the panel. These marks never count.",
+        f"minutes. Afterwards you see how you compare with the middle of the panel. {who_reads('answer')} These marks "
+        "never count.",
         rows=((Button(key=key(ActionKey.TRIALS_LOOK, trial.id), label="See the sample", style="main"),),),
     )
 
@@ -209,7 +211,7 @@ def comparison(event: Event, found: Sequence[Reading], mine: Marks, judges: int)
         lines.append(f"Please read the levels of {listing(far)} once more before the real sheets.")
     else:
         lines.append("You read the levels much as the others do.")
-    lines.append("-# Only you see this. Being different is not being wrong; the wording may be unclear.")
+    lines.append(f"-# {who_reads('answer')} Being different is not being wrong; the wording may be unclear.")
     return whole_message("\n".join(lines), ((MY_SHEETS,),))
 
 

@@ -22,8 +22,8 @@ def invitation(tryout: Tryout, judges: Sequence[Judge]) -> Message:
     names = listing([f"<@{judge.platform_id}>" for judge in judges])
     return Message(
         text=f"{names}: you are asked to be a judge of **{escape(tryout.plan.name)}**. Thank you!\n"
-        "Press **Start judging**. I then send you your score sheets as a private message, and a reminder while some "
-        "are open. Nothing else.\n"
+        "Press **Start judging**. I then send you your score sheets as a private message, and reminders while some "
+        "are open.\n"
         f"{SECRET}",
         rows=(
             (

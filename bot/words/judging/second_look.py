@@ -32,7 +32,7 @@ def _lines(gaps: Gaps) -> list[str]:
 
 def asked(judges: int) -> Message:
     """The judges were asked."""
-    return Message(text=f"{count(judges, 'judge')} got a note. Nobody is told whose marks differ.", rows=((HOME,),))
+    return Message(text=f"{count(judges, 'judge')} got a note. It does not say whose marks differ.", rows=((HOME,),))
 
 
 @posted(Sign.JUDGING)

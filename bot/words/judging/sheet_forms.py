@@ -116,7 +116,7 @@ def comment_field(entry: Entry, about: str, label: str) -> TextField:
     return TextField(
         key=f"note-{about}",
         label=cut(label, 45),
-        hint="What you saw, and one next step. The coach reads it and may pass it on, without your name.",
+        hint="What you saw, and one next step. Coaches read it and may pass it on, without your name.",
         value=entry.sheet.comments.get(about, ""),
         long=True,
         most=LONGEST_COMMENT,

@@ -46,9 +46,7 @@ def prompt(entry: Entry) -> Message:
 
 def commented(entry: Entry) -> Message:
     """The comment is saved."""
-    said = (
-        f"Comment saved with **{escape(entry.squad.name)}**. The coach reads it and may pass it on, without your name."
-    )
+    said = f"Comment saved with **{escape(entry.squad.name)}**. Coaches read it and may pass it on, without your name."
     return _fit([said])
 
 

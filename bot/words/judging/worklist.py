@@ -13,6 +13,7 @@ from bot.words.core.pages import turning, within
 from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, short_day
+from bot.words.core.who_reads import MARKS
 from storage.records.judging import Trial
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
 from storage.records.tryout import Tryout
@@ -22,7 +23,7 @@ LABEL = 38
 EVENT_LABEL = 14
 """Characters of a label that the name of the event may take."""
 PAPER = Button(key=key(ActionKey.SHEETS_PAPER), label="Print")
-SECRET = "-# No student and no other judge ever sees your marks."
+SECRET = f"-# {MARKS}"
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
 REFUSALS = {

@@ -7,6 +7,7 @@ from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import escape
+from bot.words.core.who_reads import who_reads
 from bot.words.plan.begin_tryout import reason_fields
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_text
@@ -61,7 +62,7 @@ def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) ->
     """All of the plan, page by page; with it, when `toml` is given, the plan as a file."""
     calendar = "\n".join(explain(plan, schedule))
     blocks = [
-        f"**{escape(plan.name)}** (only coaches see this)\n{plan.brief}",
+        f"**{escape(plan.name)}** \n-# {who_reads('plan')}\n{plan.brief}",
         *(event_text(event, plan, secret=True) for event in plan.events),
         *((about(plan.practice),) if plan.practice is not None else ()),
         f"Ties are broken by: {', '.join(plan.tie_breaks) or 'a run-off'}.",

@@ -241,7 +241,7 @@ def sure_to_set_aside(question: Question, squad: Squad, asker: str) -> Message:
     """Ask once before a question is deleted."""
     return Message(
         text=f"**Set this question aside?**\n> {escape(question.text)}\n"
-        "Its text is deleted and nobody is told. "
+        "Its text is deleted, and nothing is said to the squad. "
         f"If something in it matters, please talk to {_from(squad, asker)} yourself.",
         rows=((Button(key=key(ActionKey.RULES_SET_ASIDE, question.id), label="Set aside", style="danger"), PANEL),),
     )

@@ -9,6 +9,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed
+from bot.words.core.who_reads import who_reads
 from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, TextField
 from storage.records.questions import Clarification
 
@@ -36,7 +37,7 @@ def ask_form() -> Form:
     field = TextField(
         key="question",
         label="Your question about the rules",
-        hint="Your coach reads it. The question is published with the answer, without your name.",
+        hint=f"{who_reads('question', 'it')} Later it is published with the answer, without your name.",
         example="No names or private matters here. Worries: talk to your coach or an adult you trust.",
         long=True,
         least=SHORTEST,
@@ -97,7 +98,9 @@ def _short(head: str, answers: Sequence[Clarification]) -> str:
         lines.insert(0, line)
     left = len(answers) - len(lines)
     earlier = [f"-# and {count(left, 'earlier one')}"] if left else []
-    return "\n".join((head, *earlier, *lines, "Press **All answers** to read them; only you see it."))
+    return "\n".join(
+        (head, *earlier, *lines, f"Press **All answers** to read them. {who_reads('answer', 'what comes')}")
+    )
 
 
 def _line(one: Clarification) -> str:

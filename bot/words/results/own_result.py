@@ -10,6 +10,7 @@ from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
+from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_values import lower_note, value_of, value_text
 from bot.words.scoring.explain_picture import own_title, why_picture
 from bot.words.scoring.outcome import Outcome
@@ -21,7 +22,7 @@ from storage.records.plan import Measure, Rubric, Share
 def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool = False) -> Message:
     """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one."""
     what = "Your corrected result" if again else "Your result"
-    head = f"**{what}**: {outcome.name(row.squad_id)}\nOnly your squad and your coach can see this."
+    head = f"**{what}**: {outcome.name(row.squad_id)}\n{who_reads('result')}"
     blocks = [head, *(_event(outcome, row, event) for event in row.events)]
     if row.total is not None:
         blocks.append(f"**Total: {outcome.total(row)} of 100 points**")

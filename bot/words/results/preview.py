@@ -20,6 +20,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.times import short_day
+from bot.words.core.who_reads import SEALED, who_reads
 from bot.words.results.in_front import Analysis, in_front
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.progress import ANNOUNCE, headline, next_step, waiting_line
@@ -35,8 +36,7 @@ REFUSALS = {
     Reason.NOTHING_RANKED: "No squad can be ranked yet, so there is nothing to look into. "
     "The standings say what is missing.",
     Reason.RESULTS_NOT_YET: "There is no result to see before the brief is out.",
-    Reason.STILL_SEALED: "Nobody sees marks, points or an order before judging is closed, coaches included. "
-    "Press **Standings** in the office to see what is missing and who owes it.",
+    Reason.STILL_SEALED: f"{SEALED} Press **Standings** in the office to see what is missing and who owes it.",
     Reason.NOT_COMPLETE_YET: "Not every squad can be ranked yet, so this would name a wrong winner. "
     "The standings say what is missing.",
     Reason.NO_ATTEMPT: "There is no attempt for {measure} yet, so nothing can be computed.",
@@ -89,8 +89,8 @@ def preview_page(outcome: Outcome, found: Analysis | None, number: int, announce
 
 
 def _pages(outcome: Outcome, found: Analysis | None, announced: bool) -> list[str]:
-    state = "announced; this whole table is yours alone" if announced else "private; nothing is announced"
-    head = f"{headline(outcome)}\n-# {escape(outcome.plan.name)}: standings ({state})\n"
+    state = "announced" if announced else "nothing is announced"
+    head = f"{headline(outcome)}\n-# {escape(outcome.plan.name)}: standings ({state}). {who_reads('standings')}\n"
     if found is not None:
         front = head + in_front(outcome, found, announced)
         blocks = [front, f"**The table**\n{rank_lines(outcome)}", tie_lines(outcome)]

@@ -9,6 +9,7 @@ from bot.words.core.buttons import TABLE
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape
+from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_values import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
 from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
@@ -27,7 +28,7 @@ REFUSALS = {
     "If a protest is right, a coach can take the announcement back in the results.",
     Reason.NO_MEASURE: "The plan has no such measure any more. Please open the table again.",
     Reason.NO_SQUAD: "I know no squad **{typed}**. Pick one from the list that appears while you type.",
-    Reason.ABSENCE_REASON: "Please type a reason; only coaches read it. A squad is excused only with one.",
+    Reason.ABSENCE_REASON: f"Please type a reason. A squad is excused only with one. {who_reads('absence', 'it')}",
     Reason.ABSENCE_ATTEMPTS: "**{squad}** has an attempt on record here. Undo it first if the squad did not take part.",
     Reason.ONLY_COACH_EXCUSES: "Only a coach can excuse a squad. You can note it as absent; a coach can change that.",
     Reason.CLOCK_GONE: "That stopwatch is no longer running. Open the table and the squad again.",
@@ -78,7 +79,7 @@ def measures(
     turn = turning(ActionKey.TABLE_MEASURES, page, of)
     if turn:
         rows.append(turn)
-    text = f"**The table.** What is measured? Only you see this.{page_line(page, of)}"
+    text = f"**The table.** What is measured? {who_reads('answer')}{page_line(page, of)}"
     return Message(text=text, rows=tuple(rows))
 
 
@@ -214,7 +215,7 @@ def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | No
             TextField(
                 key="reason",
                 label="Reason",
-                hint="Only coaches read it. No health details, please.",
+                hint=f"{who_reads('absence', 'it')} No health details, please.",
                 value=absence.reason if absence else "",
                 most=300,
                 long=True,

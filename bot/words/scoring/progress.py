@@ -7,6 +7,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.who_reads import SEALED
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.standings import missing_lines
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
@@ -85,8 +86,7 @@ def sealed_view(outcome: Outcome, state: State, own_sheets: int, number: int = 0
     """What a coach sees of the result while judging is open: what is missing and who owes it; no mark, no order."""
     head = [
         headline(outcome),
-        f"**{escape(outcome.plan.name)}: still sealed.** Nobody sees marks, points or an order before judging is "
-        "closed, coaches included. So nobody can be swayed by them.",
+        f"**{escape(outcome.plan.name)}: still sealed.** {SEALED} So nobody can be swayed by them.",
     ]
     if own_sheets:
         head.append(f"You judge, too: {count(own_sheets, 'sheet')} of your own to hand in first.")

@@ -10,6 +10,7 @@ from bot.words.core.pages import turning
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
+from bot.words.core.who_reads import who_reads
 from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -55,8 +56,9 @@ def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
     text = (
         f"**{escape(plan.name)}: sign up here**\n"
         f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}.\n"
-        "Press a button. Only you see the answer.\n"
-        "-# I keep your name, your section and your squad, nothing else. Your coach can delete them."
+        f"Press a button. {who_reads('answer', 'the answer')}\n"
+        f"-# {who_reads('board', 'your name, section and squad')} I keep them, and what your squad hands in, asks and "
+        "scores, until some time after the result. Your coach can erase your name earlier."
     )
     return Message(
         text=text,
@@ -236,7 +238,7 @@ def removed(member: Student) -> Message:
 def welcome_to_room(plan: Plan, squad: Squad) -> Message:
     """The first message in a squad's private room."""
     return Message(
-        text=f"This is the room of **{escape(squad.name)}**. Your coach can read along.\n"
+        text=f"This is the room of **{escape(squad.name)}**. {who_reads('squad-room', 'it')}\n"
         f"I post reminders for your squad here. Squads have {squad_size(plan)} members; "
         f"the join code is **{squad.join_code}**."
     )

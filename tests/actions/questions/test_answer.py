@@ -91,7 +91,7 @@ async def test_set_aside_deletes_the_text_everywhere_and_tells_nobody(begin: Beg
     await preview(asking, text=secret, answer="Zacharias will hear from me.")
     assert await stored(asking, "Zacharias") > 0
     sure = await asking.message("rules.aside:1")
-    assert secret in sure.text and "nobody is told" in sure.text
+    assert secret in sure.text and "nothing is said to the squad" in sure.text
     await asking.message(button(sure, "Set aside").key)
     assert await stored(asking, "Zacharias") == 0
     assert await asking.messages_to("news") == await asking.messages_to("squad/1") == []

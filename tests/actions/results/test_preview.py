@@ -17,7 +17,7 @@ async def test_the_preview_ranks_shows_where_the_points_come_from_and_draws_them
     message = await preview(asking)
     assert message.text.split("\n")[:2] == [
         "**Complete**: all 3 squads can be ranked; nothing is missing.",
-        "-# Quillmere robot club try-out: standings (private; nothing is announced)",
+        "-# Quillmere robot club try-out: standings (nothing is announced). Only coaches can read this.",
     ]
     assert "**Next:** press **Announce**. It shows you the words first" in message.text
     assert "1\\. **Crooked Spoons**" in message.text

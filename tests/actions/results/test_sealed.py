@@ -11,7 +11,7 @@ from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.scored import BUNTING, labels, preview, record, start_surprise, whole
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
-NOT_SHOWN = "Nobody sees marks, points or an order before judging is closed"
+NOT_SHOWN = "Before judging is closed nobody can read totals or an order"
 
 
 async def owing(begin: Begin, state: str = "judging") -> tuple[Asking, list[int], int]:

@@ -39,7 +39,7 @@ async def test_before_judging_closes_the_command_line_prints_who_owes_what_and_n
     assert "all 3 squads can be ranked" in text
     with pytest.raises(Refusal) as refused:
         await newest_packet(tmp_path / "tenbell.db")
-    assert "Nobody sees marks, points or an order before judging is closed" in refusals.message(refused.value).text
+    assert "Before judging is closed nobody can read totals or an order" in refusals.message(refused.value).text
     await asking.ask("table.undone:1:slip")
     text = await standings_report(tmp_path / "tenbell.db")
     assert "NOT COMPLETE: 1 of 3 squads cannot be ranked; 1 entry is missing at the table." in text

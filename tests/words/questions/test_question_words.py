@@ -38,7 +38,7 @@ def labels(message: Message) -> list[str]:
 
 def test_the_form_says_who_reads_the_question_and_where_worries_go() -> None:
     field = ask.ask_form().fields[0]
-    assert field.hint == "Your coach reads it. The question is published with the answer, without your name."
+    assert field.hint == "Only coaches can read it. Later it is published with the answer, without your name."
     assert field.kind == "text" and (field.least, field.most) == (5, 300)
     assert "No names or private matters" in field.example and "adult you trust" in field.example
 

@@ -1,0 +1,31 @@
+"""Who can read something, as a sentence; every screen that promises privacy takes it from here."""
+
+from bot.rules.core.readers import Kind, Reader, readers
+from bot.words.core.plain_text import listing
+
+_NAMES: dict[Reader, str] = {
+    "you": "you",
+    "squad": "your squad",
+    "panel": "the judges of your squad",
+    "scorekeepers": "scorekeepers",
+    "coaches": "coaches",
+    "everyone": "everyone in this channel",
+}
+
+SEALED = (
+    "Before judging is closed nobody can read totals or an order, coaches included. A mark can be read by the judge "
+    "who gave it."
+)
+"""What sealed judging promises, to coaches."""
+MARKS = (
+    "Coaches can read your marks once judging is closed. A squad reads the mean of its judges and the range, never "
+    "who gave what."
+)
+"""What becomes of marks, for judges."""
+
+
+def who_reads(kind: Kind, what: str = "this") -> str:
+    """Such as `Only your squad and coaches can read this.`"""
+    found = readers(kind)
+    people = listing([_NAMES[one] for one in found])
+    return f"{'' if found == ('everyone',) else 'Only '}{people} can read {what}.".replace("everyone", "Everyone", 1)
