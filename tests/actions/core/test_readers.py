@@ -38,7 +38,6 @@ BY_HAND = {
     "panels_admin.py": "says which judges see which squads, not who reads what",
     "who_reads.py": "makes the sentences",
     "startup.py": "tells whoever runs the program how to keep its token",
-    "name_rules.py": "speaks of invisible signs in a name",
 }
 """Files whose sentences only sound like promises of privacy, and why."""
 
