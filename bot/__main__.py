@@ -219,7 +219,7 @@ def _report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
     except (StorageFault, OSError) as fault:
         return hosting_commands.complain(startup.database_unusable(str(about), str(fault)))
     except Refusal as refusal:
-        return hosting_commands.complain(visible(refusals.message(refusal).text))
+        return hosting_commands.complain(visible(refusals.line(refusal)))
     print(text)
     return 0 if good else 1
 

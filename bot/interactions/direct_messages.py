@@ -16,6 +16,7 @@ from bot.interactions.in_flight import Stopping
 from bot.interactions.router import InteractionRouter
 from bot.words.core import faults
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.plain_text import cut
 from storage.records.message import Message, Open
 from storage.records.request import Request
 from storage.store import StorageFault, Store
@@ -67,7 +68,7 @@ class DirectMessageListener:
                 id=message.id,
                 at=message.created_at,
                 who=message.author.id,
-                name=message.author.display_name[:100],
+                name=cut(message.author.display_name, 100),
                 room_id=message.channel.id,
                 fields={"text": message.content},
             )

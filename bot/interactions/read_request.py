@@ -5,6 +5,7 @@ from typing import Any
 
 import discord
 
+from bot.words.core.plain_text import cut
 from storage.records.request import Person, Request, Room
 
 NEEDED = (
@@ -31,7 +32,7 @@ def read_request(
         id=interaction.id,
         at=interaction.created_at,
         who=interaction.user.id,
-        name=interaction.user.display_name[:100],
+        name=cut(interaction.user.display_name, 100),
         server_id=interaction.guild_id,
         application=interaction.application_id,
         room_id=interaction.channel_id,
@@ -51,7 +52,7 @@ def picked_people(resolved: Mapping[str, Any]) -> tuple[Person, ...]:
     return tuple(
         Person(
             id=int(user_id),
-            name=((members.get(user_id) or {}).get("nick") or user.get("global_name") or user["username"])[:100],
+            name=cut((members.get(user_id) or {}).get("nick") or user.get("global_name") or user["username"], 100),
             program=bool(user.get("bot")),
         )
         for user_id, user in resolved.get("users", {}).items()

@@ -11,7 +11,6 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import rubrics
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.plain_text import escape
 from bot.words.judging import conflicts_of_interest as words
 from bot.words.judging import judge_reminders
 from storage.records.judging import Seat
@@ -60,9 +59,9 @@ async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request, squad_i
     me = await me_as_judge(db, tryout, request)
     squad = await _squad(db, tryout, squad_id)
     if (squad.id, me.id) in await tied_seats(db, tryout):
-        raise Refusal(Reason.TIE_KNOWN, squad=escape(squad.name))
+        raise Refusal(Reason.TIE_KNOWN, squad=squad.name)
     if any(sheet.squad_id == squad.id and sheet.state == "submitted" for sheet in await judges.sheets_of(db, me.id)):
-        raise Refusal(Reason.TIE_TOO_LATE, squad=escape(squad.name))
+        raise Refusal(Reason.TIE_TOO_LATE, squad=squad.name)
     return me, squad
 
 

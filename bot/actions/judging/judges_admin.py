@@ -78,7 +78,7 @@ async def ask_again(
     """Ask a judge who has not answered once more."""
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     if judge.opted_in_at is not None:
-        raise Refusal(Reason.JUDGE_IS_READY, judge=words.who(judge))
+        raise Refusal(Reason.JUDGE_IS_READY, judge=judge.name)
     await queueing.enqueue(db, tryout.id, "news", judge_reminders.invitation(tryout, [judge]), request.at)
     await audit(db, tryout, request, "judge.ask", judge=judge.id)
     return Replace(message=words.asked_again(judge))

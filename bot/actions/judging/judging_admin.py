@@ -28,7 +28,7 @@ async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
         raise Refusal(Reason.ALL_EVENTS_OPEN)
     ready = [one for one in closed if one.key not in secret]
     if not ready:
-        raise Refusal(Reason.SURPRISE_FIRST, event=words.name(closed[0].name))
+        raise Refusal(Reason.SURPRISE_FIRST, event=closed[0].name)
     return Replace(message=words.pick_event(ready))
 
 
@@ -41,9 +41,9 @@ async def open_event(db: Transaction, tryout: Tryout, request: Request, named: s
     if event not in known:
         raise Refusal(Reason.RUBRIC_GONE)
     if event in await judging.opened(db, tryout.id):
-        raise Refusal(Reason.EVENT_OPEN, event=words.name(known[event].name))
+        raise Refusal(Reason.EVENT_OPEN, event=known[event].name)
     if event in [one.key for one in await waiting(db, tryout)]:
-        raise Refusal(Reason.SURPRISE_FIRST, event=words.name(known[event].name))
+        raise Refusal(Reason.SURPRISE_FIRST, event=known[event].name)
     if not await judges.judges(db, tryout.id):
         raise Refusal(Reason.NO_JUDGES)
     await open_sheets(db, tryout, event, request.at)

@@ -17,7 +17,6 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
 from bot.rules.judging.sheets import picked_rubric, rubric_of, rubrics
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.plain_text import escape
 from bot.words.judging import panels_admin as words
 from storage.records.judging import Seat
 from storage.records.message import Answer, Message, Replace
@@ -163,7 +162,7 @@ async def set_squad(
         raise Refusal(Reason.PANEL_MOVED)
     for judge in picked:
         if (squad_id, judge) in await tied_seats(db, tryout):
-            raise Refusal(Reason.JUDGE_TIED, judge=escape(everyone[judge].name), squad=escape(one.name))
+            raise Refusal(Reason.JUDGE_TIED, judge=everyone[judge].name, squad=one.name)
     begun = [
         sheet.judge_id
         for sheet in await judges.sheets(db, tryout.id)

@@ -9,9 +9,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, is_whole, missing, next_step, read_step, steps, with_step
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.plain_text import escape
 from bot.words.judging import paper_entry as words
-from bot.words.judging.judges_admin import who as name_of
 from bot.words.judging.worklist import state
 from storage.records.judging import PaperEntry
 from storage.records.message import Answer, Form, Message, Open, Replace
@@ -192,13 +190,13 @@ async def _to_enter(db: Snapshot, tryout: Tryout, request: Request, sheet_id: in
     judge = await judges.judge(db, entry.sheet.judge_id)
     if judge is None or judge.removed:
         raise Refusal(Reason.NOT_A_JUDGE)
-    squad = escape(entry.squad.name)
+    squad = entry.squad.name
     if judge.platform_id != request.who and not await may_see_marks(db, tryout, request.who, entry.squad.id):
         raise Refusal(Reason.PAPER_FIRST, squad=squad)
     if entry.done:
-        raise Refusal(Reason.PAPER_DONE, judge=name_of(judge), squad=squad)
+        raise Refusal(Reason.PAPER_DONE, judge=judge.name, squad=squad)
     if entry.sheet.state != "open":
-        raise Refusal(Reason.PAPER_BEGUN, judge=name_of(judge), squad=squad, state=state(entry))
+        raise Refusal(Reason.PAPER_BEGUN, judge=judge.name, squad=squad, state=state(entry))
     if not entry.changeable:
         raise Refusal(Reason.PAPER_SHUT)
     return entry, judge

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.words.core.plain_text import escape
 from storage.records.request import Person
 from storage.records.tryout import Tryout
 from storage.tables import squads, tryouts
@@ -31,4 +30,4 @@ async def check_may_help(db: Snapshot, tryout: Tryout, people: Iterable[Person])
         student = await squads.student_of(db, tryout.id, person.id)
         squad = await squads.squad(db, student.squad_id) if student and student.squad_id else None
         if squad is not None:
-            raise Refusal(Reason.COMPETITOR_CANNOT_HELP, person=escape(person.name), squad=escape(squad.name))
+            raise Refusal(Reason.COMPETITOR_CANNOT_HELP, person=person.name, squad=squad.name)

@@ -76,7 +76,7 @@ def check_person_name(typed: str) -> str:
 
 def _check(typed: str) -> str:
     name = tidy_name(typed)
-    if any(_is_hidden(name, place) for place in range(len(name))):
+    if any(is_hidden(name, place) for place in range(len(name))):
         raise Refusal(Reason.NAME_HIDDEN)
     markup = next((character for character in name if character in _MARKUP), None)
     if markup:
@@ -95,12 +95,17 @@ def _check(typed: str) -> str:
     return name
 
 
-def _is_hidden(name: str, place: int) -> bool:
-    """Whether the character at `place` is a control character or one that nobody can see."""
+def is_hidden(name: str, place: int) -> bool:
+    """Whether the character at `place` is a control character or one that nobody can see.
+
+    What joins is right between the parts of an emoji, and between letters of the scripts that need it.
+    """
     character = name[place]
     if character in _JOINERS:
         before, after = name[place - 1 : place], name[place + 1 : place + 2]
-        return not before or before.isspace() or (character != _EMOJI_STYLE and (not after or after in _JOINERS))
+        if character == _EMOJI_STYLE:
+            return not before or before.isspace()
+        return before.isascii() or after.isascii() or after in _JOINERS
     return character in _BLANKS or is_invisible(character) or category(character) in ("Cc", "Cs", "Co", "Zl", "Zp")
 
 

@@ -3,17 +3,47 @@
 import re
 from collections.abc import Sequence
 
+from bot.rules.squads.names import is_hidden
+
 _MARKUP = re.compile(r"([\\*_~`|>#<@\[\]])")
+_LINK = re.compile(r":(?=//)|\b(?:www|discord|discordapp)(?=\.)", re.IGNORECASE)
+_NEW_LINE = re.compile("\r\n|[\r\v\f\x1c-\x1e\x85\u2028\u2029]")
+_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
+KEPT = "\n\t"
+
+
+def visible(text: str) -> str:
+    """People's words without what nobody can see or what turns the direction of writing; lines stay lines."""
+    if text.isascii() and not _CONTROL.search(text):
+        return text
+    text = _NEW_LINE.sub("\n", text)
+    while True:
+        # What joins is hidden, too, once what it joined is gone.
+        kept = "".join(one for place, one in enumerate(text) if one in KEPT or not is_hidden(text, place))
+        if kept == text:
+            return text
+        text = kept
 
 
 def escape(text: str) -> str:
-    """People's words shown as they are: no markup, no mention."""
-    return _MARKUP.sub(r"\\\1", text)
+    """People's words shown as they are, in whatever they stand: no markup, no mention, no link, nothing hidden."""
+    return _LINK.sub(r"\g<0>\\", _MARKUP.sub(r"\\\1", visible(text)))
+
+
+def units(text: str) -> int:
+    """The length in UTF-16 units, the largest of the lengths that a client can mean by characters."""
+    return len(text) if text.isascii() else len(text.encode("utf-16-le", "surrogatepass")) // 2
 
 
 def cut(text: str, most: int) -> str:
-    """The text, shortened to `most` characters."""
-    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
+    """The text as a label holds it: nothing hidden, and shortened to `most` UTF-16 units."""
+    text = visible(text) or (text and "…")
+    if units(text) <= most:
+        return text
+    text = text[: most - 1]
+    while units(text) > most - 1:
+        text = text[:-1]
+    return text.rstrip().rstrip("\u200d\u200c").rstrip() + "…"
 
 
 def listing(words: Sequence[str], link: str = "and") -> str:

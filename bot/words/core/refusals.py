@@ -13,7 +13,7 @@ from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS, TABLE
 from bot.words.core.keys import key
-from bot.words.core.plain_text import cut
+from bot.words.core.plain_text import cut, escape
 from storage.records.message import Button, Message, Row
 
 COMMON = {
@@ -69,11 +69,26 @@ AFRESH = {
 """Where someone begins anew whose message is out of date, by the role that the message asked for."""
 
 
+COMPOSED = frozenset(("entered", "pieces", "value", "why"))
+"""Fields that are sentences of ours, in which people's words are harmless already."""
+
+
+def line(refusal: Refusal) -> str:
+    """What a refusal says on a terminal, which knows no markup."""
+    return _filled(refusal, lambda _, text: text)
+
+
 def message(refusal: Refusal) -> Message:
     """What a refusal says."""
+    return Message(text=_filled(refusal, lambda name, text: text if name in COMPOSED else escape(text)))
+
+
+def _filled(refusal: Refusal, harmless: Callable[[str, str], str]) -> str:
     fields = refusal.fields.items()
-    shown = {name: cut(value, LONGEST_QUOTE) if isinstance(value, str) else value for name, value in fields}
-    return Message(text=LINES[refusal.reason].format(**shown))
+    shown = {
+        name: harmless(name, cut(value, LONGEST_QUOTE)) if isinstance(value, str) else value for name, value in fields
+    }
+    return LINES[refusal.reason].format(**shown)
 
 
 def reply(refusal: Refusal, role: str) -> Message:

@@ -162,7 +162,7 @@ def sample(event: Event, trial: Trial, picture: bytes | None, whole: bool) -> Me
         if whole
         else Button(key=key(ActionKey.TRIALS_MARK, trial.id), label="Mark the sample", style="main")
     )
-    return whole_message(f"**Invented entry for {escape(event.name)}**\n{trial.sample}", ((button,),), files)
+    return whole_message(f"**Invented entry for {escape(event.name)}**\n{escape(trial.sample)}", ((button,),), files)
 
 
 def mark_form(trial: Trial, rubric: Rubric, number: int, marks: Marks, opening: int) -> Form:

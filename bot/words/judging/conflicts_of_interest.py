@@ -6,7 +6,7 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, whole_message, within
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.judging.judges_admin import HOME, who
 from storage.records.judging import TieOfInterest
 from storage.records.message import Button, Choice, Message, Row, Select
@@ -91,7 +91,9 @@ def conflicts_panel(
         lines.append("None so far.")
     rows: list[Row] = []
     if judges:
-        choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
+        choices = tuple(
+            Choice(value=str(one.id), label=cut(one.name, 100), note=f"Judge {one.number}") for one in judges[:25]
+        )
         rows.append(Select(key=key(ActionKey.TIES_JUDGE), prompt="Set the ties of a judge", choices=choices))
     return whole_message("\n".join(lines), (*rows, (HOME,)))
 
@@ -104,7 +106,7 @@ def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page:
     pages = -(-len(squads) // PAGE)
     page = within(page, pages)
     shown = squads[page * PAGE : (page + 1) * PAGE]
-    choices = tuple(Choice(value=str(one.id), label=one.name, chosen=one.id in tied) for one in shown)
+    choices = tuple(Choice(value=str(one.id), label=cut(one.name, 100), chosen=one.id in tied) for one in shown)
     pick = Select(
         key=key(ActionKey.TIES_SET, judge.id, page),
         prompt="Squads with a tie",

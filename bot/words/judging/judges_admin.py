@@ -8,7 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import fitting, whole_message
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.times import relative
 from storage.records.judging import OpenEvent
 from storage.records.message import Button, Choice, Message, PersonSelect, Row, Select
@@ -77,7 +77,9 @@ def judges_panel(
 
 
 def _pick(judges: Sequence[Judge]) -> Select:
-    choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
+    choices = tuple(
+        Choice(value=str(one.id), label=cut(one.name, 100), note=f"Judge {one.number}") for one in judges[:25]
+    )
     return Select(key=key(ActionKey.JUDGES_ONE), prompt="Look at one judge", choices=choices)
 
 

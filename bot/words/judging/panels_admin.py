@@ -9,7 +9,7 @@ from bot.rules.judging.judge_assignment import Obstacle, Panel
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, whole_message, within
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.judging.judges_admin import HOME
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
 from storage.records.people import Judge, Squad
@@ -202,7 +202,7 @@ def squad(
     choices = tuple(
         Choice(
             value=str(judge.id),
-            label=judge.name,
+            label=cut(judge.name, 100),
             note="shown, not counted" if judge.weight == 0 else "",
             chosen=judge.id in seated,
         )

@@ -35,7 +35,9 @@ def paper_entry_panel(judges: Sequence[Judge], large: bool) -> Message:
     """Print sheets, or type in sheets that were filled on paper."""
     rows: list[Row] = []
     if judges:
-        choices = tuple(Choice(value=str(one.id), label=one.name, note=f"Judge {one.number}") for one in judges[:25])
+        choices = tuple(
+            Choice(value=str(one.id), label=cut(one.name, 100), note=f"Judge {one.number}") for one in judges[:25]
+        )
         prompt = "Print the sheets of a judge" + (" (large print)" if large else "")
         rows.append(Select(key=key(ActionKey.PAPER_PRINT, int(large)), prompt=prompt, choices=choices))
     rows.append(
@@ -79,7 +81,7 @@ def pick_judge(judges: Sequence[tuple[Judge, int]]) -> Message:
     if not judges:
         return Message(text="No sheet is missing, so there is nothing to type in.")
     choices = tuple(
-        Choice(value=str(one.id), label=one.name, note=f"{count(missing, 'sheet')} missing")
+        Choice(value=str(one.id), label=cut(one.name, 100), note=f"{count(missing, 'sheet')} missing")
         for one, missing in judges[:25]
     )
     return Message(

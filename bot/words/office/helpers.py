@@ -7,7 +7,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import count, cut, escape, listing
 from storage.records.message import Button, Choice, Message, PersonSelect, Row, Select
 from storage.records.people import Officer, Student
 
@@ -68,7 +68,7 @@ def helpers(officers: Sequence[Officer], said: str = "") -> Message:
     ]
     if officers:
         choices = tuple(
-            Choice(value=f"{one.role}/{one.platform_id}", label=one.name[:100] or "?", note=one.role)
+            Choice(value=f"{one.role}/{one.platform_id}", label=cut(one.name, 100) or "?", note=one.role)
             for one in officers[:PAGE]
         )
         rows.append(Select(key=key(ActionKey.PEOPLE_DISMISS), prompt="Dismiss a helper", choices=choices))

@@ -3,7 +3,7 @@
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import time_text
 from bot.words.plan.begin_tryout import reason_fields
 from bot.words.plan.new_plan_events import KINDS
@@ -97,7 +97,7 @@ def event_form(event: Event, state: State) -> Form:
     title = f"Event: {event.name}"
     return Form(
         key=key(ActionKey.PLAN_EVENT_KEPT, event.key),
-        title=title if len(title) <= 45 else f"{title[:44]}…",
+        title=cut(title, 45),
         fields=(*fields, *reason_fields(state)),
     )
 

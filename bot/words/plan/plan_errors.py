@@ -10,7 +10,7 @@ import tomli_w
 
 from bot.rules.plan.near_misses import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
-from bot.words.core.plain_text import count
+from bot.words.core.plain_text import count, cut
 from bot.words.core.times import day_text, moment_text, time_text
 from bot.words.plan.error_hints import hint
 
@@ -211,7 +211,7 @@ def _in_file(value: object) -> str:
         return "a list" if isinstance(value, list) else "a table"
     value = value[: 2 * SHOWN] if isinstance(value, str) else value
     written = tomli_w.dumps({"value": value}).removeprefix("value = ").strip()
-    return written if len(written) <= SHOWN else f"{written[: SHOWN - 1]}…"
+    return cut(written, SHOWN)
 
 
 def _guess(problem: PlanProblem) -> str:

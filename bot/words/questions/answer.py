@@ -8,7 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
-from bot.words.core.plain_text import count, escape, quoted
+from bot.words.core.plain_text import count, cut, escape, quoted
 from bot.words.core.times import full
 from bot.words.questions.ask import in_news, shown
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Row, Select, TextField
@@ -105,7 +105,7 @@ def _numbered(answers: Sequence[Clarification]) -> tuple[Choice, ...]:
 
 def _cut(text: str) -> str:
     line = " ".join(text.split())
-    return line if len(line) <= LABEL else f"{line[: LABEL - 1]}…"
+    return cut(line, LABEL)
 
 
 def answer_opened(question: Question, squad: Squad, asker: str) -> Message:

@@ -7,7 +7,7 @@ from bot.rules.questions.rule_questions import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.who_reads import who_reads
 from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, TextField
@@ -104,7 +104,7 @@ def _short(head: str, answers: Sequence[Clarification]) -> str:
 
 
 def _line(one: Clarification) -> str:
-    question = one.question if len(one.question) <= SHORT_LINE else f"{one.question[: SHORT_LINE - 1]}…"
+    question = cut(one.question, SHORT_LINE)
     corrected = " (corrected)" if one.version > 1 else ""
     return f"**{one.number}** {escape(question)}{corrected}"
 

@@ -6,7 +6,7 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.core.plain_text import count
+from bot.words.core.plain_text import count, cut
 from bot.words.core.signs import Sign, posted
 from bot.words.results.feedback_draft import LONGEST
 from bot.words.scorekeeping.attempts import squad_label
@@ -99,7 +99,7 @@ def feedback_form(squad: Squad, text: str) -> Form:
     )
     return Form(
         key=key(ActionKey.FEEDBACK_EDITED, squad.id),
-        title=title if len(title) <= 45 else f"{title[:44]}…",
+        title=cut(title, 45),
         fields=(field,),
     )
 

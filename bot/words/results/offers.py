@@ -8,7 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import pages
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, full_and_relative
 from bot.words.scoring.outcome import Outcome
@@ -73,7 +73,7 @@ def offers_form(squad: Squad) -> Form:
     title = f"Offer the place to {squad.name}"
     return Form(
         key=key(ActionKey.OFFER_MADE, squad.id),
-        title=title if len(title) <= 45 else f"{title[:44]}…",
+        title=cut(title, 45),
         fields=(
             TextField(
                 key="what",

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from bot.rules.core.direction import lower_is_better
 from bot.words.core.number_text import clock, exact, several
+from bot.words.core.plain_text import cut
 from storage.records.message import Choice, FormField, RadioField, SelectField, TextField
 from storage.records.plan import Checklist, Count, Item, Measure, Number, Time
 
@@ -14,7 +15,7 @@ def count_fields(measure: Count, counts: tuple[str, ...], deductions: str) -> tu
     fields: list[FormField] = [
         TextField(
             key=f"item-{item.key}",
-            label=item.name[:45],
+            label=cut(item.name, 45),
             hint=_item_hint(item),
             value=value,
             most=9,
@@ -43,7 +44,7 @@ def number_fields(measure: Number, amount: str) -> tuple[FormField, ...]:
     digits = f", at most {several(measure.decimals, 'decimal')}" if measure.decimals else ", a whole number"
     better = "Lower" if measure.better == "lower" else "Higher"
     hint = f"In {measure.unit}{digits}, {exact(measure.lowest)} to {exact(measure.highest)}. {better} is better."
-    return (TextField(key="amount", label=measure.name[:45], hint=hint[:100], value=amount, most=24, least=1),)
+    return (TextField(key="amount", label=cut(measure.name, 45), hint=cut(hint, 100), value=amount, most=24, least=1),)
 
 
 def checklist_fields(measure: Checklist, ticks: str) -> tuple[FormField, ...]:
@@ -57,7 +58,7 @@ def checklist_fields(measure: Checklist, ticks: str) -> tuple[FormField, ...]:
     most = len(choices)
     return (
         SelectField(
-            key="ticked", label=measure.name[:45], hint=hint, choices=choices, least=0, most=most, required=False
+            key="ticked", label=cut(measure.name, 45), hint=hint, choices=choices, least=0, most=most, required=False
         ),
     )
 

@@ -4,7 +4,7 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import clock
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import cut, escape
 from bot.words.scorekeeping.attempt_fields import deductions_field
 from bot.words.scorekeeping.attempt_values import lower_note, value_text
 from storage.records.message import Button, Form, FormField, Message
@@ -65,13 +65,13 @@ def where(squad: Squad, event: Event, measure: Measure) -> str:
 
 def squad_label(squad: Squad) -> str:
     """The squad's number beside its name, for a list."""
-    return f"{squad.number} {squad.name}"[:100]
+    return cut(f"{squad.number} {squad.name}", 100)
 
 
 def attempt_form(form_key: str, squad: Squad, name: str, fields: tuple[FormField, ...]) -> Form:
     """The form for one attempt, headed by the squad so that nobody types for the wrong one."""
     title = f"{squad.number} {squad.name}"
-    return Form(key=form_key, title=title if len(title) <= 45 else f"{title[:44]}…", fields=fields)
+    return Form(key=form_key, title=cut(title, 45), fields=fields)
 
 
 def deductions_form(form_key: str, squad: Squad, measure: Measure, deductions: str) -> Form:
@@ -132,7 +132,7 @@ def attempts_saved(
         buttons.append(
             Button(
                 key=key(ActionKey.TABLE_SQUAD, about, following.id),
-                label=label if len(label) <= 38 else f"{label[:37]}…",
+                label=cut(label, 38),
                 style="main",
             )
         )

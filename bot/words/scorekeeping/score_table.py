@@ -8,7 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_values import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
@@ -56,7 +56,7 @@ def measure_choices(measures: Sequence[tuple[Event, Measure]], done: Sequence[st
     """The measures that are recorded at the table."""
     notes = done or [""] * len(measures)
     return tuple(
-        Choice(value=measure_value(event, measure), label=_measure_label(event, measure)[:100], note=note)
+        Choice(value=measure_value(event, measure), label=cut(_measure_label(event, measure), 100), note=note)
         for (event, measure), note in zip(measures, notes, strict=True)
     )
 
@@ -120,7 +120,7 @@ def _note(measure: Measure, line: Line, allowed: int) -> str:
         return "excused" if line.absence.excused else "absent"
     values = "; ".join(value_text(measure, one).split(" = ")[-1] for one in line.attempts)
     state = f"{len(line.attempts)} of {allowed}"
-    return (f"{state}: {values}" if values else state)[:100]
+    return cut(f"{state}: {values}" if values else state, 100)
 
 
 @dataclass(frozen=True)
@@ -190,7 +190,7 @@ def _go(squad: Squad, about: str, turn: Turn) -> tuple[Button, ...]:
         buttons.append(Button(key=key(ActionKey.DAY_HERE, about, squad.id), label="Who is here"))
     if turn.following is not None:
         label = f"Next: {turn.following.number} {turn.following.name}"
-        label = label if len(label) <= 38 else f"{label[:37]}…"
+        label = cut(label, 38)
         buttons.append(Button(key=key(ActionKey.TABLE_SQUAD, about, turn.following.id), label=label))
     buttons.append(Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"))
     return tuple(buttons)
@@ -209,9 +209,9 @@ def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | No
     title = f"{squad.number} {squad.name}"
     return Form(
         key=key(ActionKey.TABLE_ABSENT, measure, squad.id),
-        title=title if len(title) <= 45 else f"{title[:44]}…",
+        title=cut(title, 45),
         fields=(
-            RadioField(key="state", label=f"Does it take part in {event.name}?"[:45], choices=tuple(choices)),
+            RadioField(key="state", label=cut(f"Does it take part in {event.name}?", 45), choices=tuple(choices)),
             TextField(
                 key="reason",
                 label="Reason",
@@ -241,9 +241,7 @@ def absence_noted(event: Event, squad: Squad, absence: Absence | None, about: st
 def resume_pad(squad: Squad, run_id: int) -> Button:
     """A way back to a run pad whose message was lost."""
     label = f"Run pad of {squad.number} {squad.name}"
-    return Button(
-        key=key(ActionKey.PAD_LOOK, run_id), label=label if len(label) <= 38 else f"{label[:37]}…", style="good"
-    )
+    return Button(key=key(ActionKey.PAD_LOOK, run_id), label=cut(label, 38), style="good")
 
 
 def suggestions(choices: tuple[Choice, ...]) -> Message:

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import clock, exact
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import exact_clock, relative
 from bot.words.scorekeeping.attempts import attempt_name, number_code, where
 from storage.records.message import Button, Message
@@ -82,7 +82,7 @@ def resume(squad: Squad, event: Event, measure: Time, code: str, started: int) -
     label = f"Clock of {squad.number} {squad.name}"
     return Button(
         key=key(ActionKey.TABLE_FAULT, f"{event.key}.{measure.key}", squad.id, code, started, 0, "again"),
-        label=label if len(label) <= 38 else f"{label[:37]}…",
+        label=cut(label, 38),
         style="good",
     )
 

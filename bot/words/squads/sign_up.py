@@ -7,7 +7,7 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
@@ -92,7 +92,7 @@ def start_form(plan: Plan, name: str, section: str = "") -> Form:
     return Form(
         key=key(ActionKey.SQUAD_FOUND),
         title="Start a squad",
-        fields=(squad, NAME.model_copy(update={"value": name[:40]}), _section_field(plan, section)),
+        fields=(squad, NAME.model_copy(update={"value": cut(name, 40)}), _section_field(plan, section)),
     )
 
 
@@ -102,7 +102,7 @@ def who_form(plan: Plan, name: str, then: str) -> Form:
     return Form(
         key=key(ActionKey.STUDENT_ENTER, then),
         title=title,
-        fields=(NAME.model_copy(update={"value": name[:40]}), _section_field(plan, "")),
+        fields=(NAME.model_copy(update={"value": cut(name, 40)}), _section_field(plan, "")),
     )
 
 
@@ -112,7 +112,7 @@ def code_form(name: str) -> Form:
     return Form(
         key=key(ActionKey.SQUAD_JOIN_BY_CODE),
         title="Join with a code",
-        fields=(code, NAME.model_copy(update={"value": name[:40]})),
+        fields=(code, NAME.model_copy(update={"value": cut(name, 40)})),
     )
 
 

@@ -6,7 +6,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.students_admin import PAGE, REASON
@@ -27,7 +27,7 @@ def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message
         Choice(
             value=str(squad.id),
             label=squad.name,
-            note=f"section {squad.section}, {members} members"[:80]
+            note=cut(f"section {squad.section}, {members} members", 80)
             + (", too small" if members < plan.squads.smallest else ""),
         )
         for squad, members in found[page * PAGE : (page + 1) * PAGE]

@@ -7,7 +7,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import escape, quoted
+from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.sign_up import went
 from storage.records.message import (
@@ -65,8 +65,8 @@ def students(found: Sequence[tuple[Student, Squad | None]], page: int) -> Messag
     choices = tuple(
         Choice(
             value=str(one.id),
-            label=one.name[:100],
-            note=f"{one.section}; {squad.name if squad else 'without a squad'}"[:100],
+            label=cut(one.name, 100),
+            note=cut(f"{one.section}; {squad.name if squad else 'without a squad'}", 100),
         )
         for one, squad in found[page * PAGE : (page + 1) * PAGE]
     )
@@ -121,7 +121,7 @@ def pick_squad(one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, pa
         Choice(
             value=str(squad.id),
             label=squad.name,
-            note=f"section {squad.section}, {members} of {plan.squads.largest}"[:100],
+            note=cut(f"section {squad.section}, {members} of {plan.squads.largest}", 100),
         )
         for squad, members in ordered[page * PAGE : (page + 1) * PAGE]
     )

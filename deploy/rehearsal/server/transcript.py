@@ -44,7 +44,7 @@ class Entry:
 
 @dataclass
 class _Lane:
-    """Entries whose order is a matter of cause: one person's private exchange, or one public message's life."""
+    """Entries whose order is a matter of cause: one person's private exchange, or the life of one that stays."""
 
     rank: tuple[Any, ...]
     entries: list[Entry] = field(default_factory=list)
@@ -96,7 +96,9 @@ class Transcript:
         shown = show(self._world, message, person.id if person else 0)
         if person is not None:
             kind = f"private {kind}" if message.only_for else kind
-            self._add(room, person, kind, author.name, self.body(shown), message=message.id)
+            # What stands in a direct conversation is brought up to date while a press is being answered there.
+            age = -1 if message.only_for else message.order
+            self._add(room, person, kind, author.name, self.body(shown), age=age, message=message.id)
             return
         body = self.body(shown)
         pinged = [other.name for other in self._viewers(room) if is_pinged(message, other)]
