@@ -23,7 +23,7 @@ from bot.interactions.in_flight import InFlight, Stopping
 from bot.interactions.in_time import LATE_FORM_S, LATE_S, answer_or_defer
 from bot.interactions.read_request import form_fields, has_uploads, read_request
 from bot.words.core import faults
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import split
 from storage.records.message import Answer, Open, Replace, Say, Select
 from storage.store import StorageFault, Store
@@ -52,15 +52,13 @@ class InteractionRouter:
             action, args = split(str(data.get("custom_id", "")))
             await self.deal(interaction, action, args=args, fields=form_fields(data))
 
-    async def command(
-        self, interaction: discord.Interaction, action: ActionKey, *args: object, **fields: object
-    ) -> None:
+    async def command(self, interaction: discord.Interaction, action: AnyKey, *args: object, **fields: object) -> None:
         """Answer a slash command as if its button had been pressed or its form filled."""
         typed = {name: str(value) for name, value in fields.items() if value is not None}
         await self.deal(interaction, action, args=tuple(map(str, args)), fields=typed)
 
     async def suggest(
-        self, interaction: discord.Interaction, action: ActionKey, typed: str
+        self, interaction: discord.Interaction, action: AnyKey, typed: str
     ) -> list[app_commands.Choice[str]]:
         """What to offer while a command is typed: the choices of the list that the action would show."""
         try:
@@ -77,7 +75,7 @@ class InteractionRouter:
     async def deal(
         self,
         interaction: discord.Interaction,
-        action: ActionKey | None,
+        action: AnyKey | None,
         args: tuple[str, ...] = (),
         values: tuple[str, ...] = (),
         fields: dict[str, str] | None = None,
@@ -114,11 +112,11 @@ class InteractionRouter:
             except Exception as failure:  # noqa: BLE001 - one answer that fails must not stop the rest
                 log_fault(log, "answering a command that could not be read", failure)
 
-    async def _suggestions(self, interaction: discord.Interaction, action: ActionKey, typed: str) -> Answer:
+    async def _suggestions(self, interaction: discord.Interaction, action: AnyKey, typed: str) -> Answer:
         request = read_request(interaction, (), (), {"typed": typed})
         return await perform(self._store, ACTIONS[action], request)
 
-    async def _give(self, interaction: discord.Interaction, action: ActionKey | None, answer: Answer) -> None:
+    async def _give(self, interaction: discord.Interaction, action: AnyKey | None, answer: Answer) -> None:
         """Give the answer; one that gets lost on the way is given once more."""
         if isinstance(answer, Open) and interaction.response.is_done():
             answer = Say(message=faults.form_late(_pressed_key(interaction)))
@@ -140,7 +138,7 @@ class InteractionRouter:
     async def _answer(
         self,
         interaction: discord.Interaction,
-        action: ActionKey | None,
+        action: AnyKey | None,
         args: tuple[str, ...],
         values: tuple[str, ...],
         fields: dict[str, str],

@@ -1,7 +1,9 @@
 """Processed interactions, each with its first answer, and the audit log of what was done."""
 
 import json
+from collections.abc import Mapping
 from datetime import date, datetime
+from typing import Any
 
 from pydantic import ConfigDict, TypeAdapter
 
@@ -57,6 +59,12 @@ async def late_students(db: Snapshot, tryout_id: int) -> set[int]:
     """The students (by id) who told the coach that they came after sign-up had closed."""
     sql = "SELECT json_extract(details_json, '$.student') AS student FROM audit_log WHERE tryout_id = ? AND action = ?"
     return {int(row["student"]) for row in await db.rows(sql, tryout_id, "student.late")}
+
+
+async def noted(db: Snapshot, tryout_id: int, action: str, details: Mapping[str, Any]) -> bool:
+    """Whether exactly this has been done before, by whomever."""
+    sql = "SELECT EXISTS (SELECT 1 FROM audit_log WHERE tryout_id = ? AND action = ? AND details_json = ?)"
+    return bool(await db.value(sql, tryout_id, action, json.dumps(dict(details), sort_keys=True, ensure_ascii=False)))
 
 
 async def last_time(db: Snapshot, tryout_id: int, action: str, actor: str) -> date | None:

@@ -15,11 +15,13 @@ async def forget_student(db: Transaction, student_id: int, label: str) -> None:
     """Put a label in the place of a student's name, let go of account and hand-in; a seat in a squad stays taken."""
     await db.run("UPDATE student SET name = ?, platform_id = NULL, looking = 0 WHERE id = ?", label, student_id)
     await db.run("DELETE FROM hand_in WHERE student_id = ?", student_id)
+    await db.run("DELETE FROM class_list_entry WHERE student_id = ?", student_id)
     await db.run("UPDATE rules_question SET student_id = NULL WHERE student_id = ?", student_id)
 
 
 async def delete_student(db: Transaction, student_id: int) -> None:
     """Take a student who is in no squad out of the file altogether."""
+    await db.run("DELETE FROM class_list_entry WHERE student_id = ?", student_id)
     await db.run("DELETE FROM student WHERE id = ? AND squad_id IS NULL", student_id)
 
 
@@ -130,6 +132,9 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "UPDATE judge SET name = 'Judge ' || number, platform_id = -id, direct_id = NULL, direct_closed_at = NULL, "
         "room_id = NULL WHERE tryout_id = ?",
         "DELETE FROM officer WHERE tryout_id = ?",
+        "DELETE FROM class_list_entry WHERE tryout_id = ?",
+        "DELETE FROM class_list WHERE tryout_id = ?",
+        "DELETE FROM waiting_student WHERE tryout_id = ?",
         "DELETE FROM plan_draft WHERE tryout_id = ?",
         "UPDATE decision SET reason = '' WHERE tryout_id = ?",
         "UPDATE tryout SET audit_key = NULL WHERE id = ?",

@@ -175,6 +175,23 @@ async def unseat(db: Transaction, student: Student) -> None:
         )
 
 
+async def set_account(db: Transaction, student: Student, platform_id: int | None) -> None:
+    """Link a student to a chat account, or let go of the one there is; the room of the squad follows.
+
+    Raises:
+        Conflict: the account is another student.
+    """
+    await db.run("UPDATE student SET platform_id = ? WHERE id = ?", platform_id, student.id)
+    if student.squad_id is not None and student.platform_id is not None:
+        await db.run(
+            "UPDATE room_seat SET wanted = 0, failed = '' WHERE squad_id = ? AND platform_id = ?",
+            student.squad_id,
+            student.platform_id,
+        )
+    if student.squad_id is not None and platform_id is not None:
+        await want_in_room(db, student.squad_id, platform_id)
+
+
 async def want_in_room(db: Transaction, squad_id: int, platform_id: int) -> None:
     """Someone should be in a squad's private room."""
     await db.run(

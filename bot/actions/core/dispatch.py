@@ -16,7 +16,7 @@ from bot.actions.core.worker_thread import run_in_worker
 from bot.rules.core.pseudonyms import pseudonym
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import ActionKey, AnyKey
 from storage.records.message import Answer, Say
 from storage.records.request import FieldMissing, Request
 from storage.records.tryout import Tryout
@@ -40,7 +40,7 @@ Work = Callable[[], T]
 class Action:
     """One thing that can be asked for."""
 
-    key: ActionKey
+    key: AnyKey
     role: Role
     writes: bool
     run: Callable[..., Awaitable[Any]]
@@ -69,7 +69,7 @@ ONLY: dict[Role, Reason] = {
     "manager": Reason.ONLY_MANAGER,
 }
 """Why somebody is refused who does not hold the role; `anyone` is held by all."""
-ACTIONS: dict[ActionKey, Action] = {}
+ACTIONS: dict[AnyKey, Action] = {}
 
 Asked = TypeVar("Asked", bound=Callable[..., Awaitable[Answer]])
 """`async (db, tryout, request, …) -> Answer`"""
@@ -84,7 +84,7 @@ def _enter(action: Action) -> None:
 
 
 def act(
-    key: ActionKey,
+    key: AnyKey,
     role: Role = "anyone",
     before: Callable[..., Awaitable[Work[Any]]] | None = None,
     admits: Callable[..., Awaitable[None]] | None = None,
@@ -105,7 +105,7 @@ def act(
     return keep
 
 
-def view(key: ActionKey, role: Role = "anyone", unbegun: bool = False) -> Callable[[Asked], Asked]:
+def view(key: AnyKey, role: Role = "anyone", unbegun: bool = False) -> Callable[[Asked], Asked]:
     """Mark a function `async (db: Snapshot, tryout, request, …) -> Answer` that only reads as the action `key`."""
 
     def keep(run: Asked) -> Asked:
@@ -115,7 +115,7 @@ def view(key: ActionKey, role: Role = "anyone", unbegun: bool = False) -> Callab
     return keep
 
 
-def slow_view(key: ActionKey, role: Role = "anyone") -> Callable[[AskedSlowly], AskedSlowly]:
+def slow_view(key: AnyKey, role: Role = "anyone") -> Callable[[AskedSlowly], AskedSlowly]:
     """Mark a function that reads, and returns the work that makes its answer, as the action `key`.
 
     For pictures and long computations: the work is done beside the event loop, outside the snapshot.
@@ -212,7 +212,7 @@ async def _ask(
         raise Refusal(Reason.OUT_OF_DATE) from None
 
 
-PICKED = {ActionKey.SHEETS_LOOK: "sheet_id", ActionKey.SHEETS_TIE_ASK: "squad_id"}
+PICKED: dict[AnyKey, str] = {ActionKey.SHEETS_LOOK: "sheet_id", ActionKey.SHEETS_TIE_ASK: "squad_id"}
 """What is picked from the lists that judges find in their private messages."""
 
 

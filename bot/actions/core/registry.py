@@ -7,7 +7,8 @@ from pkgutil import walk_packages
 import bot.actions as home
 from bot.actions.core.dispatch import ACTIONS
 from bot.rules.squads.lookalikes import skeleton
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import AnyKey
+from bot.words.core.keys import ALL_KEYS
 from storage.records.base import Record
 
 
@@ -29,11 +30,11 @@ def register_all() -> None:
     skeleton("reads the table of lookalikes")
 
 
-def check_complete(found: Collection[ActionKey]) -> None:
+def check_complete(found: Collection[AnyKey]) -> None:
     """A program in which buttons are dead is not started, such as one whose folders of actions were not found.
 
     Raises:
         RuntimeError: an action key has no handler.
     """
-    if dead := sorted(set(ActionKey) - set(found)):
+    if dead := sorted(ALL_KEYS - set(found)):
         raise RuntimeError(f"no handler for {len(dead)} actions: {', '.join(dead[:5])}")

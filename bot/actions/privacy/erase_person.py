@@ -16,7 +16,7 @@ from storage.records.message import Answer, Replace
 from storage.records.people import Judge, Officer, Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, privacy, queueing, squads, tryouts
+from storage.tables import class_lists, judges, privacy, queueing, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -48,6 +48,8 @@ async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     if judge is not None:
         what.append(words.judge_goes(judge.number))
     what += [words.officer_goes(officer.role) for officer in officers]
+    if await class_lists.waiting_of(db, tryout.id, person.id) is not None:
+        what.append(words.waiting_goes())
     return Replace(
         message=words.sure_to_forget(person.name, (*what, words.KEPT), ActionKey.PEOPLE_ACCOUNT_FORGOTTEN, person.id)
     )
@@ -59,6 +61,11 @@ async def forget_account(db: Transaction, tryout: Tryout, request: Request, acco
     one, judge, officers = await _known(db, tryout, account)
     said, names = [], [str(account), *(officer.name for officer in officers)]
     await privacy.forget_account(db, tryout.id, account)
+    waits = await class_lists.waiting_of(db, tryout.id, account)
+    if waits is not None:
+        await class_lists.stop_waiting(db, tryout.id, account)
+        said.append(words.waiting_goes())
+        names.append(waits.name)
     if one is not None:
         _, squad = await student_with_squad(db, tryout, one.id)
         said.append(await _forget_student(db, tryout, request, one, squad))
@@ -84,7 +91,8 @@ async def _known(db: Snapshot, tryout: Tryout, account: int) -> tuple[Student | 
     one = await squads.student_of(db, tryout.id, account)
     judge = await judges.judge_of(db, tryout.id, account)
     officers = [officer for officer in await tryouts.officers(db, tryout.id) if officer.platform_id == account]
-    if one is None and judge is None and not officers:
+    waits = await class_lists.waiting_of(db, tryout.id, account)
+    if one is None and judge is None and not officers and waits is None:
         raise Refusal(Reason.KNOWS_NOBODY)
     return one, judge, officers
 

@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import table_of
-from bot.actions.squads.squad_changes import check_unattached, enter_me, is_open, me_of, my_squad_of
+from bot.actions.squads.squad_changes import check_unattached, enter_me, is_open, me_of, must_know, my_squad_of
 from bot.rules.calendar.reminders import school_days_left
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -68,6 +68,7 @@ async def late(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form of who came late."""
     me = await me_of(db, tryout, request)
     await _check_late(db, tryout, request)
+    await must_know(db, tryout, me)
     return Open(form=words.late_form(tryout.plan, me.name if me else request.name))
 
 

@@ -5,7 +5,16 @@ from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.exclusive_roles import check_may_compete
-from bot.actions.squads.squad_changes import board_changed, check_open, check_unattached, enter_me, me_of, tell_squad
+from bot.actions.squads.squad_changes import (
+    board_changed,
+    check_open,
+    check_unattached,
+    enter_me,
+    has_list,
+    me_of,
+    must_know,
+    tell_squad,
+)
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
@@ -26,8 +35,11 @@ async def start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that starts a squad."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
+    await must_know(db, tryout, me)
     if me is not None:
         await check_unattached(db, me)
+    if await has_list(db, tryout):
+        return Open(form=words.start_form_of_list())
     name, section = (me.name, me.section) if me else (request.name, "")
     return Open(form=words.start_form(tryout.plan, name, section))
 
@@ -37,7 +49,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Start a squad; the one who does is its captain."""
     check_open(tryout, request)
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id))
-    me = await enter_me(db, tryout, request, request.field("section"))
+    me = await enter_me(db, tryout, request, request.fields.get("section", ""))
     squad_id = await squads.add_squad(
         db, tryout.id, name, name_keys(name), me.section, await _new_code(db, tryout, request), request.at
     )
@@ -66,6 +78,7 @@ async def open_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the open squads of my section, or ask first who I am."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
+    await must_know(db, tryout, me)
     if me is None:
         return Open(form=words.who_form(tryout.plan, request.name, "list"))
     await check_unattached(db, me)
@@ -117,7 +130,8 @@ async def ask_code(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a join code."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
-    return Open(form=words.code_form(me.name if me else request.name))
+    await must_know(db, tryout, me)
+    return Open(form=words.code_form((me.name if me else request.name), typed=not await has_list(db, tryout)))
 
 
 @act(ActionKey.SQUAD_JOIN_BY_CODE)
@@ -149,6 +163,7 @@ async def look(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Be seen as looking for a squad, or ask first who I am."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
+    await must_know(db, tryout, me)
     if me is None:
         return Open(form=words.who_form(tryout.plan, request.name, "look"))
     return await _look(db, tryout, request, me, True)

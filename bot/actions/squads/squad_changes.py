@@ -14,7 +14,7 @@ from storage.records.message import Message
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import queueing, squads
+from storage.tables import class_lists, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 Follow = Callable[[Transaction, Tryout, Collection[int]], Awaitable[None]]
@@ -65,13 +65,38 @@ async def check_unattached(db: Snapshot, student: Student) -> None:
     eligibility.check_unattached(await squads.squad(db, student.squad_id) if student.squad_id is not None else None)
 
 
+async def must_know(db: Snapshot, tryout: Tryout, me: Student | None) -> None:
+    """Where there is a class list, nobody goes on who has not picked a name from it.
+
+    Raises:
+        Refusal: `pick_yourself` (sections).
+    """
+    if me is None and await class_lists.class_list(db, tryout.id) is not None:
+        raise Refusal(Reason.PICK_YOURSELF, sections=tryout.plan.sections)
+
+
+async def has_list(db: Snapshot, tryout: Tryout) -> bool:
+    """Whether names and sections come from a class list, so that nobody types them."""
+    return await class_lists.class_list(db, tryout.id) is not None
+
+
 async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: str) -> Student:
-    """The person of the request as an unattached student of a section, entered or corrected."""
-    eligibility.check_section(tryout.plan, section)
+    """The person of the request as an unattached student of a section, entered or corrected.
+
+    With a class list, name and section stay as they are there, whatever was typed.
+
+    Raises:
+        Refusal: `pick_yourself`, `unknown_section`, `helper_cannot_compete`, `already_in_squad`, or what is wrong with
+            the name.
+    """
     await check_may_compete(db, tryout, request.who)
     known = await me_of(db, tryout, request)
+    await must_know(db, tryout, known)
     if known is not None:
         await check_unattached(db, known)
+        if await has_list(db, tryout):
+            return known
+    eligibility.check_section(tryout.plan, section)
     name = check_person_name(request.fields.get("name") or (known.name if known else request.name))
     if known is not None:
         await squads.correct_student(db, known.id, name, section)

@@ -8,7 +8,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in.parts import hand_in_events
 from bot.rules.squads import eligibility
-from bot.rules.squads.names import check_person_name
+from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as signup_words
@@ -17,7 +17,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, squads
+from storage.tables import class_lists, decisions, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -33,9 +33,10 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     eligibility.check_section(tryout.plan, request.field("section"))
     name = check_person_name(request.field("name"))
     student_id = await squads.enter_student(db, tryout.id, None, name, request.field("section"))
+    await class_lists.link_by_name(db, tryout.id, student_id, name_keys(name)[0], request.field("section"))
     await board_changed(db, tryout)
     await audit(db, tryout, request, "student.enter", student=student_id)
-    return Say(message=await _student(db, tryout, student_id))
+    return Say(message=await student_page(db, tryout, student_id))
 
 
 @view(ActionKey.PEOPLE_STUDENTS, "coach")
@@ -49,13 +50,15 @@ async def students(db: Snapshot, tryout: Tryout, request: Request, page: int) ->
 @view(ActionKey.PEOPLE_STUDENT, "coach")
 async def student(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Show one student."""
-    return Replace(message=await _student(db, tryout, picked))
+    return Replace(message=await student_page(db, tryout, picked))
 
 
-async def _student(db: Snapshot, tryout: Tryout, student_id: int) -> Message:
+async def student_page(db: Snapshot, tryout: Tryout, student_id: int) -> Message:
     """One student as the coach sees them now."""
     hands_in = tryout.brief_at is not None and bool(hand_in_events(tryout.plan))
-    return words.student(*await student_with_squad(db, tryout, student_id), hands_in)
+    listed, entry = await class_lists.class_list(db, tryout.id), await class_lists.entry_of(db, student_id)
+    answers = {one: entry.answers.get(one, False) for one in listed.columns} if listed and entry else None
+    return words.student(*await student_with_squad(db, tryout, student_id), hands_in, answers)
 
 
 @view(ActionKey.PEOPLE_PLACE, "coach")
@@ -77,7 +80,7 @@ async def placed(db: Transaction, tryout: Tryout, request: Request, student_id: 
     except Refusal as refusal:
         return Replace(message=words.needs_reason(one, squad, refusals.message(refusal).text))
     await _seat(db, tryout, request, one, old, squad)
-    return Replace(message=await _student(db, tryout, one.id))
+    return Replace(message=await student_page(db, tryout, one.id))
 
 
 @view(ActionKey.PEOPLE_EXCEPT, "coach")
@@ -99,7 +102,7 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request, studen
     await _seat(db, tryout, request, one, old, squad)
     decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
     await audit(db, tryout, request, "decision.seat", decision=decision, squad=squad.id, student=one.id)
-    return Replace(message=await _student(db, tryout, one.id))
+    return Replace(message=await student_page(db, tryout, one.id))
 
 
 @view(ActionKey.PEOPLE_OUT, "coach")
@@ -118,7 +121,7 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id
     if squad is None:
         raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
     await leave_squad(db, tryout, request, one, squad)
-    return Replace(message=await _student(db, tryout, one.id))
+    return Replace(message=await student_page(db, tryout, one.id))
 
 
 @act(ActionKey.PEOPLE_LEAD, "coach")
@@ -131,7 +134,7 @@ async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: in
     await board_changed(db, tryout, squad.id)
     await tell_squad(db, tryout, squad, signup_words.handed_over(one), request)
     await audit(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
-    return Replace(message=await _student(db, tryout, one.id))
+    return Replace(message=await student_page(db, tryout, one.id))
 
 
 def reason_of(request: Request) -> str:

@@ -22,6 +22,8 @@ Kind = Literal[
     "standings",
     "plan",
     "board",
+    "yes-and-no",
+    "waiting",
 ]
 
 IN_ROOM: Mapping[Room, frozenset[Reader]] = {
@@ -59,9 +61,12 @@ SHOWN: Mapping[Kind, Shown] = {
     "standings": Shown(roles=frozenset({"coach"})),
     "plan": Shown(roles=frozenset({"coach"})),
     "board": Shown(rooms=frozenset({"sign-up"})),
+    "yes-and-no": Shown(roles=frozenset({"coach"})),
+    "waiting": Shown(rooms=frozenset({"office"}), roles=frozenset({"coach"})),
 }
 """A question as it was asked, with who asked it; why a squad was absent; why a part came late; a judge's comment as
-it was written; the standings before anything is announced; the plan with its surprises; the board of squads."""
+it was written; the standings before anything is announced; the plan with its surprises; the board of squads;
+the yes/no columns of the class list; what somebody typed who is not on it."""
 
 
 def readers(kind: Kind) -> tuple[Reader, ...]:

@@ -6,7 +6,11 @@ The strings stand in messages that people have had on their phones for weeks: no
 from enum import StrEnum
 
 
-class ActionKey(StrEnum):
+class AnyKey(StrEnum):
+    """The key of anything that can be asked for; every subject's keys stand in one of its enumerations."""
+
+
+class ActionKey(AnyKey):
     """The first part of a custom id; what follows it are the arguments of the handler."""
 
     BRIEF_ASK = "brief.ask"
@@ -119,6 +123,8 @@ class ActionKey(StrEnum):
     PEOPLE_FORGOTTEN = "people.forgotten"
     PEOPLE_HELPERS = "people.helpers"
     PEOPLE_LEAD = "people.lead"
+    PEOPLE_LET_GO = "people.let-go"
+    PEOPLE_LET_GONE = "people.let-gone"
     PEOPLE_OUT = "people.out"
     PEOPLE_PANEL = "people.panel"
     PEOPLE_PLACE = "people.place"

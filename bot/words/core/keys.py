@@ -1,13 +1,17 @@
 """The keys of buttons, selects and forms: what is asked for, and about what."""
 
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import ActionKey, AnyKey
+from bot.words.core.class_keys import ClassKey
 
 LIMIT = 100
 
-_ACTIONS = {one.value: one for one in ActionKey}
+ALL_KEYS: frozenset[AnyKey] = frozenset((*ActionKey, *ClassKey))
+"""Everything that can be asked for."""
+
+_ACTIONS = {one.value: one for one in ALL_KEYS}
 
 
-def key(action: ActionKey, *about: object) -> str:
+def key(action: AnyKey, *about: object) -> str:
     """The key `action:about:…`, at most 100 characters.
 
     Raises:
@@ -22,7 +26,7 @@ def key(action: ActionKey, *about: object) -> str:
     return made
 
 
-def split(made: str) -> tuple[ActionKey | None, tuple[str, ...]]:
+def split(made: str) -> tuple[AnyKey | None, tuple[str, ...]]:
     """The action in a key, None for one that nobody knows (any more), and what it is about."""
     action, *about = made.split(":")
     return _ACTIONS.get(action), tuple(about)

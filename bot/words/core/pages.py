@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from datetime import UTC, datetime
 
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
@@ -78,7 +78,7 @@ def fitting(lines: Sequence[str], room: int, rest: str = "- and {more} more") ->
     return list(lines)
 
 
-def turning(action: ActionKey, page: int, of: int, *about: object, main: bool = False) -> tuple[Button, ...]:
+def turning(action: AnyKey, page: int, of: int, *about: object, main: bool = False) -> tuple[Button, ...]:
     """The buttons that turn the pages of a message; none when there is one page only, and none past an end.
 
     `main` where reading on is the next thing to do.

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing
@@ -40,6 +41,7 @@ def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: S
             Button(key=key(ActionKey.PEOPLE_HELPERS), label="Coaches and helpers"),
             Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
             Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads"),
+            Button(key=key(ClassKey.LIST_PANEL), label="Class list"),
         ),
         PersonSelect(key=key(ActionKey.PEOPLE_FORGET_ACCOUNT), prompt="Erase a person's name everywhere"),
         (Button(key=key(ActionKey.PEOPLE_ENTER), label="Enter a student"), BACK),

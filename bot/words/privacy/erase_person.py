@@ -70,6 +70,11 @@ def officer_goes(role: str) -> str:
     return f"As a {role}: the entry is deleted."
 
 
+def waiting_goes() -> str:
+    """What happens to somebody who waits because the name is not on the class list."""
+    return "As somebody who waits to be let in: what was typed is deleted."
+
+
 KEPT = (
     "Messages and answers in my file that hold the name are erased; it is taken out of judges' comments and feedback. "
     "The log of what was done keeps a pseudonym, never the name. "

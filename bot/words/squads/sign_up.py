@@ -96,6 +96,12 @@ def start_form(plan: Plan, name: str, section: str = "") -> Form:
     )
 
 
+def start_form_of_list() -> Form:
+    """Start a squad where the class list says who everybody is."""
+    squad = TextField(key="squad", label="Name of your squad", hint=NAME_HINT, most=80)
+    return Form(key=key(ActionKey.SQUAD_FOUND), title="Start a squad", fields=(squad,))
+
+
 def who_form(plan: Plan, name: str, then: str) -> Form:
     """Tell me who you are, before joining (`then` = list) or looking (`then` = look)."""
     title = "Join a squad" if then == "list" else "I need a squad"
@@ -106,13 +112,13 @@ def who_form(plan: Plan, name: str, then: str) -> Form:
     )
 
 
-def code_form(name: str) -> Form:
-    """Join with a code that the captain read out."""
+def code_form(name: str, typed: bool = True) -> Form:
+    """Join with a code that the captain read out; the name is typed too, unless the class list has it."""
     code = TextField(key="code", label="Join code", hint="Five letters. Your captain has it.", least=5, most=12)
     return Form(
         key=key(ActionKey.SQUAD_JOIN_BY_CODE),
         title="Join with a code",
-        fields=(code, NAME.model_copy(update={"value": cut(name, 40)})),
+        fields=(code, *((NAME.model_copy(update={"value": cut(name, 40)}),) if typed else ())),
     )
 
 

@@ -1,10 +1,11 @@
 """Students as the coach sees them: entered, placed in a squad, moved, taken out, made captain."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import cut, escape, quoted
@@ -79,8 +80,13 @@ def students(found: Sequence[tuple[Student, Squad | None]], page: int) -> Messag
     )
 
 
-def student(one: Student, squad: Squad | None, hands_in: bool = False, said: str = "") -> Message:
-    """One student, and what the coach can do; `hands_in` where squads hand something in."""
+def student(
+    one: Student, squad: Squad | None, hands_in: bool = False, answers: Mapping[str, bool] | None = None
+) -> Message:
+    """One student, and what the coach can do; `hands_in` where squads hand something in.
+
+    `answers` are the yes/no columns of the class list, if the student is on it.
+    """
     where = f"in **{escape(squad.name)}**" if squad else "without a squad"
     captain = " (captain)" if squad and squad.captain_id == one.id else ""
     text = f"**{escape(one.name)}**{captain}, section {escape(one.section)}, {where}"
@@ -97,11 +103,29 @@ def student(one: Student, squad: Squad | None, hands_in: bool = False, said: str
         if hands_in:
             first.append(Button(key=key(ActionKey.HAND_IN_STUDENT, one.id), label="Part of the hand-in"))
     forget = Button(key=key(ActionKey.PEOPLE_FORGET, one.id), label="Erase the name", style="danger")
-    rows: tuple[Row, ...] = (
+    let_go = Button(key=key(ActionKey.PEOPLE_LET_GO, one.id), label="Let the account go", style="danger")
+    account = (let_go,) if one.platform_id is not None else ()
+    rows: list[Row] = [
         tuple(first),
-        (forget, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK),
+        (*account, forget, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK),
+    ]
+    if answers:
+        rows.append(_answers(one, answers))
+    return Message(text=text, rows=tuple(rows))
+
+
+def _answers(one: Student, answers: Mapping[str, bool]) -> Select:
+    """The yes/no columns of the class list, those with a yes chosen."""
+    choices = tuple(
+        Choice(value=str(place), label=column[:100], chosen=yes) for place, (column, yes) in enumerate(answers.items())
     )
-    return Message(text=f"{text}\n\n{said}" if said else text, rows=rows)
+    return Select(
+        key=key(ClassKey.LIST_ANSWERS, one.id),
+        prompt="What has a yes?",
+        choices=choices,
+        least=0,
+        most=len(choices),
+    )
 
 
 def pick_squad(one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message:

@@ -11,7 +11,7 @@ import pytest
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.live_messages import compose
 from bot.rules.squads.names import is_hidden
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import AnyKey
 from storage.records.message import Answer, Message, Open, Select
 from storage.records.tryout import State
 from storage.tables.sql_session import stamp
@@ -42,7 +42,7 @@ ROLES: dict[str, int] = {"coach": COACH, "manager": COACH, "scorekeeper": COACH,
 STATES: tuple[State, ...] = ("drafting", "signup", "window", "judging", "settled", "announced")
 
 
-def fields_of(action: ActionKey) -> set[str]:
+def fields_of(action: AnyKey) -> set[str]:
     """The fields that the forms of an action's subject have."""
     module = sys.modules[ACTIONS[action].run.__module__]
     sources = [module, *(one for one in vars(module).values() if inspect.ismodule(one) and "bot.words" in one.__name__)]
@@ -50,7 +50,7 @@ def fields_of(action: ActionKey) -> set[str]:
     return found | ({"note-reasons", "note-sheet"} if "judging" in module.__name__ else set())
 
 
-def typed(action: ActionKey) -> Iterator[dict[str, str]]:
+def typed(action: AnyKey) -> Iterator[dict[str, str]]:
     """Fields with hostile words in all of them, and in one after the other."""
     names = fields_of(action)
     yield dict.fromkeys(names | VALID.keys(), HOSTILE)

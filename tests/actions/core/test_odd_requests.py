@@ -11,7 +11,7 @@ from bot.actions.core.arguments import SHARED
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.judging.open_judging import open_judging
 from bot.rules.core.reasons import Reason
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import AnyKey
 from bot.words.core.refusals import AFRESH, LINES
 from storage.records.message import Button, Open, Say, Select
 from storage.records.request import Person, Room, Upload
@@ -155,7 +155,7 @@ async def put_back(db: Transaction, tryout_id: int, state: State) -> None:
     )
 
 
-def odd(action: ActionKey, state: State, who: int) -> list[tuple[str, dict[str, Any]]]:
+def odd(action: AnyKey, state: State, who: int) -> list[tuple[str, dict[str, Any]]]:
     """Keys and contents of requests that no message of ours makes; nothing at all comes first."""
     dice = Random(zlib.crc32(f"{action}/{state}/{who}".encode()))
     found: list[tuple[str, dict[str, Any]]] = [(action, {})]
@@ -177,7 +177,7 @@ def odd(action: ActionKey, state: State, who: int) -> list[tuple[str, dict[str, 
     return found
 
 
-def shaped(action: ActionKey, dice: Random) -> list[str]:
+def shaped(action: AnyKey, dice: Random) -> list[str]:
     """Arguments as the handler takes them, all but one of which lead to something that is there."""
     parameters = list(signature(ACTIONS[action].run).parameters.values())[SHARED:]
     names = [one.name for one in parameters if one.kind is one.POSITIONAL_OR_KEYWORD]

@@ -8,6 +8,8 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.interactions.command_options import PARTS
 from bot.interactions.commands import COMMANDS, Audience
 from bot.words.core.action_keys import ActionKey as Key
+from bot.words.core.action_keys import AnyKey
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import split
 from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Answer, Message, Open, Select
@@ -32,6 +34,7 @@ COACHES = {
     *(Key.FEEDBACK_PANEL, Key.FEEDBACK_SQUAD, Key.PEOPLE_HELPERS, Key.PEOPLE_STUDENTS, Key.PEOPLE_SQUADS),
     *(Key.PEOPLE_FORGET, Key.SETUP_INVITE, Key.SIGNUP_ASK, Key.SIGNUP_OPEN, Key.BRIEF_ASK, Key.BRIEF_RELEASE),
     *(Key.SURPRISE_ASK, Key.PRACTICE_PANEL, Key.TABLE_FORM, Key.TABLE_UNDO, Key.TABLE_ABSENCE),
+    *(ClassKey.LIST_PANEL, ClassKey.LIST_FILE, ClassKey.LIST_USE),
     *(Key.TRYOUT_ASK_ARCHIVE, Key.TRYOUT_ARCHIVE),
 }
 """What a coach needs and cannot type; what can be typed is added from the table of commands."""
@@ -47,7 +50,7 @@ class Walk:
 
     def __init__(self, asking: Asking, who: int, **more: Any) -> None:
         self.asking, self.who, self.more = asking, who, more
-        self.seen: set[Key] = set()
+        self.seen: set[AnyKey] = set()
         self._pressed: set[str] = set()
 
     async def on(self, message: Message) -> None:
@@ -80,12 +83,12 @@ def _ways(message: Message) -> Iterable[tuple[str, tuple[str, ...]]]:
             yield row.key, ()
 
 
-def typed(*audiences: Audience) -> set[Key]:
+def typed(*audiences: Audience) -> set[AnyKey]:
     """What the commands shown to somebody ask for."""
-    return {one.action for one in COMMANDS if one.audience in audiences} - TYPED
+    return {one.action for one in COMMANDS if one.audience in audiences and one.action not in TYPED}
 
 
-async def walked(asking: Asking, who: int, first: str, **more: Any) -> set[Key]:
+async def walked(asking: Asking, who: int, first: str, **more: Any) -> set[AnyKey]:
     walk = Walk(asking, who, **more)
     await walk.on(await asking.message(first, who, **more))
     return walk.seen
@@ -116,7 +119,7 @@ async def test_coaches_reach_everything_from_the_office(begin: Begin, nobody: As
 async def test_students_reach_everything_from_the_sign_up_message_and_their_page(begin: Begin) -> None:
     asking, _ = await whole(begin, 3, "signup", practice=PRACTICE, **handing_in())
     tryout = await asking.tryout()
-    seen: set[Key] = set()
+    seen: set[AnyKey] = set()
     await asking.ask("student.enter:list", KNOWN, fields={"name": "Ada", "section": "7-A"})
     for state in SEASON[1:3]:
         await put(asking, state)

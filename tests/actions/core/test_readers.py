@@ -9,6 +9,8 @@ import pytest
 from bot.actions.core.dispatch import ACTIONS
 from bot.rules.core.readers import IN_ROOM, SHOWN, Kind, readers
 from bot.words.core.action_keys import ActionKey as Key
+from bot.words.core.action_keys import AnyKey
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.who_reads import who_reads
 from storage.tables import judges, rooms, tryouts
 from tests.actions.conftest import COACH, Begin
@@ -16,7 +18,7 @@ from tests.actions.office_cast import make_squad
 from tests.actions.scored import whole
 
 WORDS = Path(__file__).parents[3] / "bot" / "words"
-DOORS: dict[Kind, set[Key]] = {
+DOORS: dict[Kind, set[AnyKey]] = {
     "result": {Key.RESULTS_SQUAD},
     "part": {Key.HAND_IN_PARTS, Key.HAND_IN_SQUAD, Key.HAND_IN_STUDENT, Key.SHEETS_HAND_IN},
     "question": {Key.RULES_PANEL, Key.RULES_QUESTION},
@@ -25,6 +27,8 @@ DOORS: dict[Kind, set[Key]] = {
     "comment": {Key.FEEDBACK_COMMENTS},
     "standings": {Key.RESULTS_PANEL, Key.RESULTS_PAGE, Key.RESULTS_FIRM, Key.RESULTS_JUDGES, Key.RESULTS_SQUADS},
     "plan": {Key.PLAN_SHOW, Key.PLAN_PAGE},
+    "yes-and-no": {ClassKey.LIST_PANEL, ClassKey.LIST_FORMS, Key.PEOPLE_STUDENT},
+    "waiting": {ClassKey.LIST_WAITING, ClassKey.LIST_WAITS},
 }
 """The actions whose answers show a kind of thing."""
 PROMISE = re.compile(

@@ -15,6 +15,7 @@ from tests.actions.office_cast import make_squad, until
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 
 FREE_WORDS = {
+    "class_list.columns_json", "class_list_entry.answers_json", "class_list_entry.folded", "class_list_entry.name",
     "absence.reason", "calibration.picture_name", "calibration.sample", "decision.reason", "feedback.text",
     "hand_in.late_reason", "hand_in.reason", "judge.name", "live_message.claimed_text", "offer.what",
     "officer.name", "outbox_message.message_json", "paper_entry.comments_json", "plan_draft.plan_json",
@@ -22,7 +23,7 @@ FREE_WORDS = {
     "rules_answer.answer", "rules_answer.change", "rules_answer.question", "rules_draft.answer",
     "rules_draft.change", "rules_draft.question", "rules_question.text", "sheet.comments_json",
     "sheet_version.comments_json", "squad.folded", "squad.name", "squad.room_name", "squad.skeleton",
-    "student.name",
+    "student.name", "waiting_student.name",
 }  # fmt: skip
 """Every column that can hold a person's name or words, and is emptied by the purge."""
 NO_WORDS = re.compile(
@@ -30,6 +31,7 @@ NO_WORDS = re.compile(
 )
 """Columns with instants, and with words of our own."""
 NUMBERS = {
+    "class_list_entry.section", "waiting_student.section",
     "attempt.amount", "attempt.deductions", "attempt.hand_seconds", "attempt.items_json",
     "attempt.press_seconds", "attempt.seconds", "audit_log.details_json",
     "calibration_sheet.marks_json", "conflict_of_interest.set_by", "database_identity.tag", "decision.changes_json",

@@ -1,0 +1,117 @@
+"""A student picks the own name from the class list; whoever is not on it waits for the coach."""
+
+from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.squad_changes import board_changed, me_of
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads import eligibility
+from bot.rules.squads.names import check_person_name
+from bot.words.class_list import class_list_admin as coach_words
+from bot.words.class_list import pick_name as words
+from bot.words.core.class_keys import ClassKey
+from bot.words.squads import my_squad as late_words
+from storage.records.class_list import ClassListEntry
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import audit_log, class_lists, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ClassKey.LIST_SECTION)
+async def section(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
+    """Show the names of the section that was picked."""
+    return await _names(db, tryout, request, picked, 0)
+
+
+@view(ClassKey.LIST_NAMES)
+async def names(db: Snapshot, tryout: Tryout, request: Request, page: int, place: int) -> Answer:
+    """Another page of the names of a section."""
+    return await _names(db, tryout, request, place, page)
+
+
+async def _names(db: Snapshot, tryout: Tryout, request: Request, place: int, page: int) -> Answer:
+    await _check_unknown(db, tryout, request)
+    if place >= len(tryout.plan.sections):
+        raise Refusal(Reason.OUT_OF_DATE)
+    of = tryout.plan.sections[place]
+    entries = [one for one in await class_lists.entries(db, tryout.id) if one.section == of]
+    return Replace(message=words.names(place, of, entries, page))
+
+
+@act(ClassKey.LIST_ME)
+async def me(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
+    """Be the student of a name on the list; a name that is picked twice is told to the coach, once."""
+    late = await _check_unknown(db, tryout, request)
+    entry = await class_lists.entry(db, tryout.id, picked)
+    if entry is None:
+        raise Refusal(Reason.LIST_GONE)
+    if entry.student_id is not None:
+        return Replace(message=await _taken(db, tryout, request, entry))
+    student_id = await squads.enter_student(db, tryout.id, request.who, entry.name, entry.section)
+    await class_lists.link(db, entry.id, student_id)
+    await class_lists.stop_waiting(db, tryout.id, request.who)
+    student = await squads.student(db, student_id)
+    assert student is not None
+    await board_changed(db, tryout)
+    await audit(db, tryout, request, "student.enter", student=student_id)
+    if late:
+        await queueing.enqueue(db, tryout.id, "office", late_words.late_student(student), request.at)
+        await audit(db, tryout, request, "student.late", student=student_id)
+    return Replace(message=words.known(student, late))
+
+
+async def _taken(db: Transaction, tryout: Tryout, request: Request, entry: ClassListEntry) -> Message:
+    """Somebody is that student already: what the coach and the asker are told."""
+    assert entry.student_id is not None
+    holder = await squads.student(db, entry.student_id)
+    without = holder is not None and holder.platform_id is None
+    what = "class-list.has-account" if without else "class-list.picked-twice"
+    who = {"entry": entry.id, "person": actor_of(tryout, request.who)}
+    if not await audit_log.noted(db, tryout.id, what, who):
+        notice = (
+            coach_words.has_account_now(entry, request.who, request.name)
+            if without
+            else coach_words.picked_twice(entry, request.name)
+        )
+        await queueing.enqueue(db, tryout.id, "office", notice, request.at)
+        await audit(db, tryout, request, what, **who)
+    return words.entered_by_coach(entry) if without else words.picked_already(entry)
+
+
+@view(ClassKey.LIST_STRANGER)
+async def stranger(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form of who is not on the list."""
+    await _check_unknown(db, tryout, request)
+    return Open(form=words.stranger_form(tryout.plan, request.name))
+
+
+@act(ClassKey.LIST_ASKED)
+async def asked(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Wait for the coach, who is told once."""
+    await _check_unknown(db, tryout, request)
+    eligibility.check_section(tryout.plan, request.field("section"))
+    name = check_person_name(request.field("name"))
+    one, again = await class_lists.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
+    if not again:
+        await queueing.enqueue(db, tryout.id, "office", coach_words.somebody_waits(one), request.at)
+        await audit(db, tryout, request, "class-list.asked", waiting=one.id)
+    return Say(message=words.waits(name))
+
+
+async def _check_unknown(db: Snapshot, tryout: Tryout, request: Request) -> bool:
+    """Somebody may still sign up, and is not known yet; whether it is so late that the coach must place them."""
+    if await class_lists.class_list(db, tryout.id) is None:
+        raise Refusal(Reason.OUT_OF_DATE)
+    known = await me_of(db, tryout, request)
+    if known is not None:
+        raise Refusal(Reason.KNOWN_ALREADY, name=known.name)
+    await check_may_compete(db, tryout, request.who)
+    closes = schedule_of(tryout).signup_closes
+    if eligibility.signup_is_open(tryout.state, closes, request.at):
+        return False
+    if tryout.state not in eligibility.MAY_COME_LATE:
+        raise Refusal(Reason.SIGNUP_NOT_OPEN if tryout.state == "drafting" else Reason.LATE_OVER)
+    return True

@@ -1,0 +1,57 @@
+"""Which chat account is which student: linked when a student gets one, let go of when it was somebody else."""
+
+from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.squad_changes import board_changed
+from bot.actions.squads.students_admin import student_with_squad
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
+from bot.words.squads import accounts as words
+from storage.records.message import Answer, Replace
+from storage.records.people import Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ActionKey.PEOPLE_LET_GO, "coach")
+async def sure_to_let_go(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
+    """Ask once before a student's account is let go."""
+    one, _ = await student_with_squad(db, tryout, student_id)
+    _check_has_account(one)
+    return Replace(message=words.sure_to_let_go(one))
+
+
+@act(ActionKey.PEOPLE_LET_GONE, "coach")
+async def let_go(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
+    """Let a student's account go: name, squad and what was handed in stay; the account sees nothing of it any more."""
+    one, _ = await student_with_squad(db, tryout, student_id)
+    _check_has_account(one)
+    await squads.set_account(db, one, None)
+    await board_changed(db, tryout, *([one.squad_id] if one.squad_id else []))
+    await audit(db, tryout, request, "student.account-let-go", student=one.id)
+    return Replace(message=words.let_go(one))
+
+
+async def link_account(db: Transaction, tryout: Tryout, request: Request, one: Student, account: int) -> None:
+    """Give a student without an account one; the student's squad room is open to it from then on.
+
+    Raises:
+        Refusal: `has_account` (name), `account_in_use` (name), `helper_cannot_compete`.
+    """
+    if one.platform_id is not None:
+        raise Refusal(Reason.HAS_ACCOUNT, name=one.name)
+    other = await squads.student_of(db, tryout.id, account)
+    if other is not None:
+        raise Refusal(Reason.ACCOUNT_IN_USE, name=other.name)
+    await check_may_compete(db, tryout, account)
+    await squads.set_account(db, one, account)
+    await board_changed(db, tryout, *([one.squad_id] if one.squad_id else []))
+    await audit(db, tryout, request, "student.account", student=one.id, person=actor_of(tryout, account))
+
+
+def _check_has_account(one: Student) -> None:
+    if one.platform_id is None:
+        raise Refusal(Reason.NO_ACCOUNT, name=one.name)

@@ -1,0 +1,1 @@
+"""What is decided, by subject: the class list: a file becomes names, sections and yes/no columns."""

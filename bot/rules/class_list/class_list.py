@@ -1,0 +1,130 @@
+"""The rows of a file as a class list: names, sections and yes/no columns; all mistakes at once."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from bot.rules.class_list.table_file import TableRow
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads.names import check_person_name, name_keys, tidy_name
+
+MOST_COLUMNS = 10
+LONGEST_HEADING = 40
+NAME_HEADINGS = frozenset(("name", "student", "student name", "full name"))
+SECTION_HEADINGS = frozenset(("section", "class", "group", "form"))
+YES = frozenset(("yes", "y", "true", "1", "x", "✓", "✔"))
+NO = frozenset(("no", "n", "false", "0", "", "-"))
+
+
+@dataclass(frozen=True)
+class Listed:
+    """One name of the list, with its yes/no columns by heading."""
+
+    name: str
+    section: str
+    answers: Mapping[str, bool]
+
+    @property
+    def folded(self) -> str:
+        """The key under which the name stands once in its section."""
+        return name_keys(self.name)[0]
+
+
+@dataclass(frozen=True)
+class NewList:
+    """A whole list without a mistake."""
+
+    columns: tuple[str, ...]
+    names: tuple[Listed, ...]
+
+
+class BadList(Exception):
+    """The list has mistakes: all of them, each with the number of its row."""
+
+    def __init__(self, mistakes: Sequence[tuple[int, Refusal]]) -> None:
+        super().__init__(f"{len(mistakes)} mistakes")
+        self.mistakes = tuple(mistakes)
+
+
+@dataclass(frozen=True)
+class _Heading:
+    name: int
+    section: int | None
+    columns: Mapping[int, str]
+
+
+def read_class_list(rows: Sequence[TableRow], sections: Sequence[str]) -> NewList:
+    """The list in a table whose first row holds the headings; a plan with one section needs no column for it.
+
+    Raises:
+        BadList: the list has mistakes.
+    """
+    heading = _read_heading(rows[0], len(sections) == 1)
+    names: list[Listed] = []
+    mistakes: list[tuple[int, Refusal]] = []
+    first_in: dict[tuple[str, str], int] = {}
+    for row in rows[1:]:
+        wrong: list[Refusal] = []
+        one = _read_row(row, heading, sections, wrong)
+        mistakes += [(row.number, refusal) for refusal in wrong]
+        if one is None:
+            continue
+        place = first_in.setdefault((one.section, one.folded), row.number)
+        if place != row.number:
+            fields = {"name": one.name, "section": one.section, "other": place}
+            mistakes.append((row.number, Refusal(Reason.LIST_TWICE, **fields)))
+        names.append(one)
+    if mistakes:
+        raise BadList(mistakes)
+    return NewList(tuple(heading.columns.values()), tuple(names))
+
+
+def _read_heading(row: TableRow, one_section: bool) -> _Heading:
+    """Which column is what; every column that is neither name nor section holds yes and no."""
+    words = [cell.casefold() for cell in row.cells]
+    mistakes: list[Refusal] = []
+    name = next((place for place, word in enumerate(words) if word in NAME_HEADINGS), None)
+    section = next((place for place, word in enumerate(words) if word in SECTION_HEADINGS), None)
+    if name is None or (section is None and not one_section):
+        mistakes.append(Refusal(Reason.LIST_HEADINGS))
+    columns = {place: cell for place, cell in enumerate(row.cells) if cell and place not in (name, section)}
+    if len(columns) > MOST_COLUMNS:
+        mistakes.append(Refusal(Reason.LIST_COLUMNS, most=MOST_COLUMNS))
+    seen: set[str] = set()
+    for place, cell in columns.items():
+        if place in row.formulas or len(cell) > LONGEST_HEADING:
+            mistakes.append(Refusal(Reason.LIST_HEADING, heading=cell, most=LONGEST_HEADING))
+        elif words[place] in seen:
+            mistakes.append(Refusal(Reason.LIST_HEADING_TWICE, heading=cell))
+        seen.add(words[place])
+    if mistakes or name is None:
+        raise BadList([(row.number, refusal) for refusal in mistakes])
+    return _Heading(name, section, columns)
+
+
+def _read_row(row: TableRow, heading: _Heading, sections: Sequence[str], wrong: list[Refusal]) -> Listed | None:
+    """One student; what is wrong with the row is added to `wrong`."""
+    name = ""
+    if heading.name in row.formulas:
+        wrong.append(Refusal(Reason.LIST_FORMULA))
+    else:
+        try:
+            name = check_person_name(_at(row, heading.name))
+        except Refusal as refusal:
+            wrong.append(refusal)
+    typed = sections[0] if heading.section is None else _at(row, heading.section)
+    known = {tidy_name(section).casefold(): section for section in sections}
+    section = known.get(tidy_name(typed).casefold())
+    if section is None:
+        wrong.append(Refusal(Reason.LIST_SECTION, section=typed, sections=", ".join(sections)))
+    answers = {}
+    for place, column in heading.columns.items():
+        said = _at(row, place).casefold()
+        if said not in YES and said not in NO:
+            wrong.append(Refusal(Reason.LIST_YES_NO, column=column, said=_at(row, place)))
+        answers[column] = said in YES
+    return Listed(name, section, answers) if name and section else None
+
+
+def _at(row: TableRow, place: int) -> str:
+    return row.cells[place] if place < len(row.cells) else ""

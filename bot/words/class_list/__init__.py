@@ -1,0 +1,1 @@
+"""What people read, by subject: the class list, as the coach and as students see it."""

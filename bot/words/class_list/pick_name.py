@@ -1,0 +1,103 @@
+"""Picking the own name from the class list, before anything else at sign-up."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, within
+from bot.words.core.plain_text import escape
+from bot.words.core.who_reads import who_reads
+from bot.words.squads import my_squad, sign_up
+from storage.records.class_list import ClassListEntry
+from storage.records.message import Button, Choice, Form, Message, Row, Select
+from storage.records.people import Student
+from storage.records.plan import Plan
+
+PAGE = 25
+STRANGER = Button(key=key(ClassKey.LIST_STRANGER), label="My name is not there")
+
+REFUSALS = {
+    Reason.PICK_YOURSELF: "Who are you? Pick your section, then your name from the class list.",
+    Reason.KNOWN_ALREADY: "I know you as **{name}**. If that is not you, tell your coach, who can put it right.",
+}
+
+
+def _sections(refusal: Refusal) -> tuple[Row, ...]:
+    sections = refusal.fields.get("sections")
+    assert isinstance(sections, tuple)
+    choices = tuple(Choice(value=str(place), label=section) for place, section in enumerate(sections))
+    return (Select(key=key(ClassKey.LIST_SECTION), prompt="Pick your section", choices=choices), (STRANGER,))
+
+
+LEAD_ON = {Reason.PICK_YOURSELF: _sections}
+"""Where a student leads on whom I do not know yet."""
+
+
+def names(place: int, section: str, entries: Sequence[ClassListEntry], page: int) -> Message:
+    """The names of a section, a page of 25 at a time; those that somebody has picked are marked."""
+    if not entries:
+        return Message(text=f"The list has no names in section {escape(section)}.", rows=((STRANGER,),))
+    pages = -(-len(entries) // PAGE)
+    page = within(page, pages)
+    choices = tuple(
+        Choice(value=str(one.id), label=one.name[:100], note="" if one.student_id is None else "picked already")
+        for one in entries[page * PAGE : (page + 1) * PAGE]
+    )
+    return Message(
+        text=f"Section {escape(section)}: which name is yours?" + page_line(page, pages),
+        rows=(
+            Select(key=key(ClassKey.LIST_ME), prompt="Pick your name", choices=choices),
+            (*turning(ClassKey.LIST_NAMES, page, pages, place), STRANGER),
+        ),
+    )
+
+
+def known(one: Student, waits_for_coach: bool) -> Message:
+    """Now I know who you are, and what comes next; after sign-up has closed that is the coach."""
+    if waits_for_coach:
+        return my_squad.told_coach(one)
+    rows: tuple[Row, ...] = (
+        (
+            Button(key=key(ActionKey.SQUAD_START), label="Start a squad", style="main"),
+            Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad"),
+            Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad"),
+        ),
+    )
+    return Message(
+        text=f"You are **{escape(one.name)}**, section {escape(one.section)}. What would you like to do?", rows=rows
+    )
+
+
+def picked_already(entry: ClassListEntry) -> Message:
+    """Somebody else is that name; the coach knows."""
+    return Message(
+        text=f"**{escape(entry.name)}** has been picked by another account. I have told your coach, who will find out "
+        "who is who. If you pressed the wrong name, pick again.",
+        rows=((STRANGER,),),
+    )
+
+
+def entered_by_coach(entry: ClassListEntry) -> Message:
+    """The coach has entered that student, who has an account now."""
+    return Message(
+        text=f"Your coach has entered **{escape(entry.name)}** already, as a student without an account. I have told "
+        "your coach that you have one now.",
+        rows=((STRANGER,),),
+    )
+
+
+def stranger_form(plan: Plan, name: str) -> Form:
+    """Who is not on the list: name and section, for the coach."""
+    form = sign_up.who_form(plan, name, "list")
+    return form.model_copy(update={"key": key(ClassKey.LIST_ASKED), "title": "My name is not there"})
+
+
+def waits(name: str) -> Message:
+    """The coach decides."""
+    return Message(
+        text=f"Thank you, {escape(name)}. I have told your coach, who decides whether you can sign up. Press the "
+        f"sign-up buttons again later. {who_reads('waiting', 'what you have typed')}"
+    )

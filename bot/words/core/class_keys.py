@@ -1,0 +1,31 @@
+"""What can be asked for about the class as a whole and by its students: the class list, and what follows from it.
+
+As in `action_keys`, none of the strings is changed or given a new meaning.
+"""
+
+from bot.words.core.action_keys import AnyKey
+
+
+class ClassKey(AnyKey):
+    """The first part of a custom id, like an `ActionKey`."""
+
+    LIST_ANSWERS = "class-list.answers"
+    LIST_ASK_REMOVE = "class-list.ask-remove"
+    LIST_ASKED = "class-list.asked"
+    LIST_ENTER = "class-list.enter"
+    LIST_FILE = "class-list.file"
+    LIST_FORMS = "class-list.forms"
+    LIST_LET_IN = "class-list.let-in"
+    LIST_LINK = "class-list.link"
+    LIST_ME = "class-list.me"
+    LIST_NAMES = "class-list.names"
+    LIST_NOT_HERE = "class-list.not-here"
+    LIST_PANEL = "class-list.panel"
+    LIST_REMOVED = "class-list.removed"
+    LIST_SAME = "class-list.same"
+    LIST_SECTION = "class-list.section"
+    LIST_STRANGER = "class-list.stranger"
+    LIST_TURN_AWAY = "class-list.turn-away"
+    LIST_USE = "class-list.use"
+    LIST_WAITING = "class-list.waiting"
+    LIST_WAITS = "class-list.waits"

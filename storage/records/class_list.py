@@ -1,0 +1,37 @@
+"""The class list: who may sign up, and the yes/no columns that the school needs."""
+
+from datetime import datetime
+
+from storage.records.base import Record
+
+
+class ClassList(Record):
+    """The list of one try-out, without its names."""
+
+    tryout_id: int
+    columns: tuple[str, ...]
+    """Headings of the yes/no columns, in the file's order."""
+    loaded_at: datetime
+
+
+class ClassListEntry(Record):
+    """One name on the list; `student_id` once somebody has picked it, or the coach has entered the student."""
+
+    id: int
+    tryout_id: int
+    name: str
+    section: str
+    answers: dict[str, bool]
+    """By heading; only the coach sees them."""
+    student_id: int | None = None
+
+
+class WaitingStudent(Record):
+    """Somebody who is not on the list and waits for the coach."""
+
+    id: int
+    tryout_id: int
+    platform_id: int
+    name: str
+    section: str
+    asked_at: datetime

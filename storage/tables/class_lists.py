@@ -1,0 +1,172 @@
+"""The class list, who has picked which name, and who waits because the name is not on it."""
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
+
+from storage.records.class_list import ClassList, ClassListEntry, WaitingStudent
+from storage.tables.sql_session import Snapshot, Transaction, stamp
+
+_ENTRY = "SELECT id, tryout_id, name, section, answers_json, student_id FROM class_list_entry"
+
+
+async def class_list(db: Snapshot, tryout_id: int) -> ClassList | None:
+    """The list of a try-out; None where anybody may sign up."""
+    return await db.one(ClassList, "SELECT * FROM class_list WHERE tryout_id = ?", tryout_id)
+
+
+async def entries(db: Snapshot, tryout_id: int) -> list[ClassListEntry]:
+    """All names on the list, by section and name."""
+    return await db.all(ClassListEntry, f"{_ENTRY} WHERE tryout_id = ? ORDER BY section, folded", tryout_id)
+
+
+async def entry(db: Snapshot, tryout_id: int, entry_id: int) -> ClassListEntry | None:
+    """One name on the list of a try-out."""
+    return await db.one(ClassListEntry, f"{_ENTRY} WHERE tryout_id = ? AND id = ?", tryout_id, entry_id)
+
+
+async def entry_of(db: Snapshot, student_id: int) -> ClassListEntry | None:
+    """The name on the list that belongs to a student."""
+    return await db.one(ClassListEntry, f"{_ENTRY} WHERE student_id = ?", student_id)
+
+
+async def replace_list(
+    db: Transaction,
+    tryout_id: int,
+    columns: Sequence[str],
+    rows: Iterable[tuple[str, str, str, Mapping[str, bool]]],
+    now: datetime,
+) -> None:
+    """Put a list in the place of the one there was; a row is name, folded name, section and answers.
+
+    Raises:
+        Conflict: two rows have the same section and folded name.
+    """
+    await remove_list(db, tryout_id)
+    await db.run(
+        "INSERT INTO class_list (tryout_id, columns_json, loaded_at) VALUES (?, ?, ?)",
+        tryout_id,
+        json.dumps(list(columns), ensure_ascii=False),
+        stamp(now),
+    )
+    await db.run_many(
+        "INSERT INTO class_list_entry (tryout_id, name, folded, section, answers_json) VALUES (?, ?, ?, ?, ?)",
+        [
+            (tryout_id, name, folded, section, json.dumps(dict(answers), ensure_ascii=False))
+            for name, folded, section, answers in rows
+        ],
+    )
+
+
+async def remove_list(db: Transaction, tryout_id: int) -> None:
+    """Erase the list with all its names and columns; students who have signed up stay."""
+    await db.run("DELETE FROM class_list_entry WHERE tryout_id = ?", tryout_id)
+    await db.run("DELETE FROM class_list WHERE tryout_id = ?", tryout_id)
+
+
+async def link(db: Transaction, entry_id: int, student_id: int | None) -> None:
+    """Say which student a name on the list is; None for nobody yet.
+
+    Raises:
+        Conflict: the student is another name on the list already.
+    """
+    await db.run("UPDATE class_list_entry SET student_id = ? WHERE id = ?", student_id, entry_id)
+
+
+async def link_by_name(db: Transaction, tryout_id: int, student_id: int, folded: str, section: str) -> bool:
+    """Link a student to the free entry of exactly that name and section, if there is one; whether there was."""
+    changed = await db.run(
+        "UPDATE class_list_entry SET student_id = ? "
+        "WHERE tryout_id = ? AND folded = ? AND section = ? AND student_id IS NULL "
+        "AND NOT EXISTS (SELECT 1 FROM class_list_entry AS other WHERE other.student_id = ?)",
+        student_id,
+        tryout_id,
+        folded,
+        section,
+        student_id,
+    )
+    return changed > 0
+
+
+async def add_entry(db: Transaction, tryout_id: int, name: str, folded: str, section: str, student_id: int) -> None:
+    """Put a student whom the coach lets in on the list; no column is answered with yes.
+
+    Raises:
+        Conflict: that name stands in that section already.
+    """
+    await db.run(
+        "INSERT INTO class_list_entry (tryout_id, name, folded, section, answers_json, student_id) "
+        "VALUES (?, ?, ?, ?, '{}', ?)",
+        tryout_id,
+        name,
+        folded,
+        section,
+        student_id,
+    )
+
+
+async def rename_entry(db: Transaction, student_id: int, name: str, folded: str, section: str) -> None:
+    """Let the list follow a student's corrected name and section.
+
+    Raises:
+        Conflict: another entry has that name and section.
+    """
+    await db.run(
+        "UPDATE class_list_entry SET name = ?, folded = ?, section = ? WHERE student_id = ?",
+        name,
+        folded,
+        section,
+        student_id,
+    )
+
+
+async def set_answers(db: Transaction, entry_id: int, answers: Mapping[str, bool]) -> None:
+    """Change the yes/no columns of one name."""
+    await db.run(
+        "UPDATE class_list_entry SET answers_json = ? WHERE id = ?",
+        json.dumps(dict(answers), ensure_ascii=False),
+        entry_id,
+    )
+
+
+async def ask_in(
+    db: Transaction, tryout_id: int, platform_id: int, name: str, section: str, now: datetime
+) -> tuple[WaitingStudent, bool]:
+    """Let somebody who is not on the list wait for the coach; and whether that account waited already."""
+    known = await waiting_of(db, tryout_id, platform_id)
+    await db.run(
+        "INSERT INTO waiting_student (tryout_id, platform_id, name, section, asked_at) VALUES (?, ?, ?, ?, ?) "
+        "ON CONFLICT (tryout_id, platform_id) DO UPDATE SET name = excluded.name, section = excluded.section",
+        tryout_id,
+        platform_id,
+        name,
+        section,
+        stamp(now),
+    )
+    found = await waiting_of(db, tryout_id, platform_id)
+    assert found is not None
+    return found, known is not None
+
+
+async def waiting(db: Snapshot, tryout_id: int) -> list[WaitingStudent]:
+    """Who waits, in the order in which they asked."""
+    return await db.all(WaitingStudent, "SELECT * FROM waiting_student WHERE tryout_id = ? ORDER BY id", tryout_id)
+
+
+async def waiting_one(db: Snapshot, tryout_id: int, waiting_id: int) -> WaitingStudent | None:
+    """One who waits."""
+    return await db.one(
+        WaitingStudent, "SELECT * FROM waiting_student WHERE tryout_id = ? AND id = ?", tryout_id, waiting_id
+    )
+
+
+async def waiting_of(db: Snapshot, tryout_id: int, platform_id: int) -> WaitingStudent | None:
+    """What an account that waits has said."""
+    return await db.one(
+        WaitingStudent, "SELECT * FROM waiting_student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id
+    )
+
+
+async def stop_waiting(db: Transaction, tryout_id: int, platform_id: int) -> None:
+    """The account waits no more: let in, turned away, or erased."""
+    await db.run("DELETE FROM waiting_student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)

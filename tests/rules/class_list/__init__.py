@@ -1,0 +1,1 @@
+"""Checks of rules: the class list."""

@@ -1,0 +1,166 @@
+"""Files as schools have them: CSV after RFC 4180 and workbooks of a general spreadsheet library, right and wrong."""
+
+import csv
+import io
+from collections.abc import Sequence
+from contextlib import suppress
+
+import openpyxl
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.rules.class_list.class_list import BadList, NewList, read_class_list
+from bot.rules.class_list.table_file import LARGEST, read_table
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+
+SECTIONS = ("7-A", "7-B")
+ROWS = (("Name", "Section", "form back"), ("Ada B", "7-A", "yes"), ("Bo C", "7-b", ""))
+
+
+def workbook(rows: Sequence[Sequence[object]]) -> bytes:
+    book = openpyxl.Workbook()
+    for row in rows:
+        book.active.append(list(row))
+    kept = io.BytesIO()
+    book.save(kept)
+    return kept.getvalue()
+
+
+def csv_bytes(rows: Sequence[Sequence[str]], encoding: str = "utf-8", delimiter: str = ",") -> bytes:
+    kept = io.StringIO(newline="")
+    csv.writer(kept, delimiter=delimiter).writerows(rows)
+    return kept.getvalue().encode(encoding)
+
+
+def read(data: bytes, sections: Sequence[str] = SECTIONS) -> NewList:
+    return read_class_list(read_table(data), sections)
+
+
+def mistakes(rows: Sequence[Sequence[str]]) -> list[tuple[int, Reason]]:
+    with pytest.raises(BadList) as bad:
+        read(csv_bytes(rows))
+    return [(row, refusal.reason) for row, refusal in bad.value.mistakes]
+
+
+def refused(data: bytes) -> Reason:
+    with pytest.raises(Refusal) as refusal:
+        read(data)
+    return refusal.value.reason
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        csv_bytes(ROWS),
+        csv_bytes(ROWS, "utf-8-sig"),
+        csv_bytes(ROWS, "utf-16"),
+        csv_bytes(ROWS, delimiter=";"),
+        csv_bytes(ROWS, delimiter="\t"),
+        workbook(ROWS),
+        workbook([*ROWS[:1], ("Ada B", "7-A", True), (None, None, None), ("Bo C", "7-B", False)]),
+    ],
+    ids=["csv", "with a byte order mark", "utf-16", "semicolons", "tabs", "workbook", "true and false"],
+)
+def test_the_same_list_is_read_from_every_kind_of_file(data: bytes) -> None:
+    found = read(data)
+    assert found.columns == ("form back",)
+    assert [(one.name, one.section, dict(one.answers)) for one in found.names] == [
+        ("Ada B", "7-A", {"form back": True}),
+        ("Bo C", "7-B", {"form back": False}),
+    ]
+
+
+def test_rfc_4180_quotes_line_breaks_and_commas_inside_a_cell() -> None:
+    """RFC 4180, section 2, rules 5 to 7."""
+    data = b'"name","section"\r\n"Ada ""Sock"" B, C","7-A"\r\n"Bo\r\nD",7-B'
+    assert [one.name for one in read(data).names] == ['Ada "Sock" B, C', "Bo D"]
+
+
+def test_all_mistakes_come_at_once_each_with_its_row() -> None:
+    rows = [
+        ("name", "section", "form back"),
+        ("Ada B", "7-A", "yes"),
+        ("", "7-A", ""),
+        ("ada b", "7-A", "no"),
+        ("Bo C", "9-Z", "maybe"),
+        ('=HYPERLINK("x")', "7-A", ""),
+        ("Ada B", "7-B", ""),
+    ]
+    assert mistakes(rows) == [
+        (3, Reason.NAME_SHORT),
+        (4, Reason.LIST_TWICE),
+        (5, Reason.LIST_SECTION),
+        (5, Reason.LIST_YES_NO),
+        (6, Reason.LIST_FORMULA),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("heading", "reason"),
+    [
+        (("pupil", "section"), Reason.LIST_HEADINGS),
+        (("name", "wing"), Reason.LIST_HEADINGS),
+        (("name", "section", "form", "Form back", "form back"), Reason.LIST_HEADING_TWICE),
+        (("name", "section", *(f"c{number}" for number in range(11))), Reason.LIST_COLUMNS),
+        (("name", "section", "x" * 41), Reason.LIST_HEADING),
+    ],
+)
+def test_headings_that_cannot_be_understood(heading: tuple[str, ...], reason: Reason) -> None:
+    assert mistakes([heading, ("Ada B", "7-A")]) == [(1, reason)]
+
+
+def test_with_one_section_the_column_may_be_missing() -> None:
+    assert read(csv_bytes([("name",), ("Ada B",)]), ("7-A",)).names[0].section == "7-A"
+
+
+def test_a_formula_of_a_workbook_is_seen_and_never_computed() -> None:
+    with pytest.raises(BadList) as bad:
+        read(workbook([("name", "section"), ('="Ada"&" B"', "7-A")]))
+    assert [refusal.reason for _, refusal in bad.value.mistakes] == [Reason.LIST_FORMULA]
+
+
+LOCKED = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 504 + "EncryptedPackage".encode("utf-16-le") + b"\0" * 90
+"""What begins a workbook with a password ([MS-CFB] 2.2, [MS-OFFCRYPTO] 2.3.4), without the rest of it."""
+
+
+@pytest.mark.parametrize(
+    ("data", "reason"),
+    [
+        (LOCKED, Reason.LIST_LOCKED),
+        (LOCKED[:100], Reason.LIST_OLD_FORMAT),
+        (workbook(ROWS)[:-400], Reason.LIST_BROKEN),
+        (b"PK\x03\x04 and then something else", Reason.LIST_BROKEN),
+        (b'name,section\n"Ada,7-A', Reason.LIST_BROKEN),
+        ("name,section\nZoë,7-A".encode("latin-1"), Reason.LIST_ENCODING),
+        ("name,section\nZoë,7-A".encode("utf-16-le"), Reason.LIST_ENCODING),
+        (b"", Reason.LIST_EMPTY),
+        (b"name,section\n,\n", Reason.LIST_EMPTY),
+        (csv_bytes([("name", "section"), *((f"Ada {number}", "7-A") for number in range(5000))]), Reason.LIST_ROWS),
+        (b"x" * (LARGEST + 1), Reason.LIST_LARGE),
+    ],
+    ids=["locked", "old", "cut", "no zip", "quote", "latin", "utf-16 unsaid", "nothing", "blank", "5000", "large"],
+)
+def test_a_file_that_cannot_be_a_list_is_refused_as_a_whole(data: bytes, reason: Reason) -> None:
+    assert refused(data) is reason
+
+
+@given(data=st.binary(max_size=300) | st.binary(max_size=300).map(lambda more: workbook(ROWS)[:600] + more))
+def test_whatever_is_attached_is_read_or_refused(data: bytes) -> None:
+    with suppress(Refusal, BadList):
+        read(data)
+
+
+NAMES = st.lists(
+    st.from_regex(r"[A-Z][a-z]{2,8} [A-Z]", fullmatch=True), min_size=1, max_size=20, unique_by=str.casefold
+)
+
+
+@given(names=NAMES, answers=st.lists(st.booleans(), min_size=20, max_size=20))
+def test_what_a_general_library_has_written_comes_back(names: list[str], answers: list[bool]) -> None:
+    rows = [(name, "7-A", "yes" if yes else "no") for name, yes in zip(names, answers, strict=False)]
+    found = [
+        (one.name, one.section, one.answers["ok"]) for one in read(csv_bytes([("name", "section", "ok"), *rows])).names
+    ]
+    assert found == [(name, section, yes == "yes") for name, section, yes in rows]
