@@ -1,6 +1,7 @@
 """Playing seasons for the checks: the real bot process, the class server on loopback, SQLite's own checks."""
 
 import asyncio
+import json
 import sqlite3
 from contextlib import closing
 from dataclasses import dataclass, replace
@@ -10,6 +11,7 @@ from typing import Any
 from deploy.rehearsal.season.play import Played, play, script
 from deploy.rehearsal.season.process_faults import wanted_kinds
 from deploy.rehearsal.season.report import season_figures, write_figures, write_transcript
+from tests.season.oracle import Oracle
 
 
 @dataclass(frozen=True)
@@ -21,6 +23,14 @@ class Season:
     figures: dict[str, Any]
     checked: int
     """How often the database was looked at after a power cut."""
+
+    @property
+    def oracle(self) -> Oracle:
+        """What must have come of it, beside what came."""
+        coach = self.played.stage.coach
+        files = [file for shown in coach.see("coach-office") for file in shown.files if file.name.endswith(".json")]
+        entries = [entry.as_json() for entry in self.played.server.transcript.entries]
+        return Oracle(entries, json.loads(coach.download(files[-1])), rough=self.played.stage.rough)
 
     @property
     def transcript(self) -> bytes:

@@ -4,7 +4,9 @@ import json
 import sqlite3
 import subprocess
 import sys
+from collections.abc import Callable
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,6 +14,7 @@ import pytest
 from bot.rules.plan.read_plan import fingerprint, read_plan
 from deploy.rehearsal.wire.openapi_schema import schema_path
 from tests.season.seasons import Season, play_season
+from tests.season.typed_values import Json, text_of
 
 pytestmark = pytest.mark.season
 KEYS = {
@@ -45,6 +48,69 @@ def test_nothing_acknowledged_was_lost_and_nothing_was_said_twice(season: Season
     assert figures["lost"] == 0, figures["lost_what"]
     assert figures["doubled"] == 0, figures["doubled_what"]
     assert figures["acknowledged"] > 300
+
+
+def test_everything_that_people_were_due_came_and_is_what_they_typed_makes(season: Season) -> None:
+    assert season.oracle.complaints() == []
+
+
+def _without(entries: list[Json], containing: str) -> list[Json]:
+    """The transcript without the first public message that contains a text."""
+    gone = next(entry for entry in entries if entry["kind"] == "message" and containing in text_of(entry))
+    return [entry for entry in entries if entry is not gone]
+
+
+def _replaced(entries: list[Json], containing: str, old: str, new: str) -> list[Json]:
+    """The transcript with other words in the first message that contains a text."""
+    found = next(entry for entry in entries if containing in text_of(entry) and old in json.dumps(entry))
+    other = json.loads(json.dumps(found).replace(old, new))
+    return [other if entry is found else entry for entry in entries]
+
+
+def _twice(entries: list[Json], containing: str) -> list[Json]:
+    found = next(entry for entry in entries if entry["kind"] == "message" and containing in text_of(entry))
+    return [*entries, found]
+
+
+def _swapped(entries: list[Json], containing: str) -> list[Json]:
+    """The transcript in which two squads got each other's message."""
+    one, other = [e for e in entries if e["kind"] == "message" and containing in text_of(e)][:2]
+    bodies = {id(one): other["body"], id(other): one["body"]}
+    return [entry | {"body": bodies[id(entry)]} if id(entry) in bodies else entry for entry in entries]
+
+
+TAMPERED: dict[str, Callable[[list[Json]], list[Json]]] = {
+    "a squad gets no result": lambda e: _without(e, "**Your result**"),
+    "a squad gets no feedback": lambda e: _without(e, "**Feedback for "),
+    "a squad gets its feedback twice": lambda e: _twice(e, "**Feedback for "),
+    "two squads get each other's feedback": lambda e: _swapped(e, "**Feedback for "),
+    "two squads get each other's result": lambda e: _swapped(e, "**Your result**"),
+    "a total is wrong": lambda e: _replaced(e, "**Your result**", "**Total: ", "**Total: 1"),
+    "a criterion is wrong": lambda e: _replaced(e, "**Your result**", "One idea: ", "One idea: 9"),
+    "no result is announced": lambda e: _without(e, ": the result**"),
+    "a squad is told of no missing part": lambda e: _without(e, "not added a part to **Bunting**"),
+    "a reminder counts wrongly": lambda e: _replaced(e, "not added a part", "of you", "of you 9 of you"),
+    "a squad does not hear of the brief": lambda e: _without(e, "**The brief is out.** Each of you"),
+    "a day is counted twice": lambda e: _twice(e, "**Day 3 of 10.**"),
+    "an attempt was typed otherwise": lambda e: _retyped(e, "Sock"),
+    "a mark was typed otherwise": lambda e: _retyped(e, "One idea"),
+}
+
+
+def _retyped(entries: list[Json], field: str) -> list[Json]:
+    """The transcript with another value in the last form that has a field."""
+    found = [entry for entry in entries if entry["kind"] == "form sent" and field in entry["body"]["values"]][-1]
+    was = found["body"]["values"][field]
+    now = f"{was}1" if "of" not in was else "1 of 4" if was == "4 of 4" else "4 of 4"
+    values = found["body"]["values"] | {field: now}
+    other = found | {"body": found["body"] | {"values": values}}
+    return [other if entry is found else entry for entry in entries]
+
+
+@pytest.mark.parametrize("how", TAMPERED)
+def test_the_oracle_complains_when(season: Season, how: str) -> None:
+    oracle = season.oracle
+    assert replace(oracle, entries=TAMPERED[how](oracle.entries)).complaints()
 
 
 def test_every_reminder_came_once_and_on_time(season: Season) -> None:

@@ -26,3 +26,4 @@ def test_with_all_troubles_and_power_cuts_nothing_is_lost_doubled_or_different(
     assert figures["doubled"] == 0, figures["doubled_what"]
     assert figures["reminders"]["doubled"] == 0
     assert figures["standings"] == undisturbed
+    assert season.oracle.complaints() == []

@@ -6,7 +6,10 @@ import struct
 import zlib
 from datetime import datetime, timedelta
 from functools import partial
+from io import BytesIO
 from random import Random
+
+from PIL import Image
 
 from deploy.rehearsal.cast.brief_and_build_days import squad_room
 from deploy.rehearsal.cast.judging import desk
@@ -93,13 +96,13 @@ class HandIn:
 
     async def _is_wanted(self) -> bool:
         """Whether squads hand in anything in this try-out."""
-        return NOT_HERE not in await self._parts(next(iter(self._day_of))[0])
+        return NOT_HERE not in (await self._parts(next(iter(self._day_of))[0])).text
 
-    async def _parts(self, name: str) -> str:
-        """What somebody reads about the parts of the own squad."""
+    async def _parts(self, name: str) -> Outcome:
+        """What somebody sees of the parts of the own squad."""
         phone = self._stage.phone(name)
         page = (await self._stage.do(lambda: phone.command("/my-squad", room=NEWS))).shown()
-        return (await self._stage.do(lambda: phone.press(page, SEE_PARTS))).text
+        return await self._stage.do(lambda: phone.press(page, SEE_PARTS))
 
     async def _add(self, name: str, squad: str = "") -> None:
         """Add a part: by the button in the squad's room, or by the command, which needs no room."""
@@ -116,7 +119,8 @@ class HandIn:
             outcome = await self._by_form(name, squad, text, photo)
         if THANKS in outcome.text:
             self._stage.acknowledged += 1
-            self._stage.remember(name, f"the part of {name}", partial(self._holds, name, text))
+            kept = None if photo is None or NOT_KEPT in outcome.text else photo[1]
+            self._stage.remember(name, f"the part of {name}", partial(self._holds, name, text, kept))
         elif not self._stage.rough and NO_SQUAD not in outcome.text:
             raise CastMistake(f"{name} was told {outcome.text!r}")
 
@@ -131,8 +135,14 @@ class HandIn:
         phone, options = self._stage.phone(name), {"why": text} | ({"photo": photo} if photo else {})
         return await self._stage.do(lambda: phone.command("/hand-in", options, room=NEWS))
 
-    async def _holds(self, name: str, text: str) -> bool:
-        return text in await self._parts(name)
+    async def _holds(self, name: str, text: str, photo: bytes | None) -> bool:
+        """Whether the words are there, and the photo if one was kept: drawn anew, it looks the same dot for dot."""
+        seen = await self._parts(name)
+        if photo is None or text not in seen.text:
+            return text in seen.text
+        own = f"Photo of the part of {name}"
+        files = [file for file in seen.shown().files if file.description == own]
+        return [_dots(file.data) for file in files] == [_dots(photo)]
 
 
 async def judges_read(stage: Stage, cast: Cast) -> None:
@@ -144,6 +154,12 @@ async def judges_read(stage: Stage, cast: Cast) -> None:
             read = await stage.do(partial(stage.phone(name).press, shown, label))
             if " in" not in read.text and not stage.rough:
                 raise CastMistake(f"{name} read {read.text!r}")
+
+
+def _dots(picture: bytes) -> tuple[tuple[int, int], bytes]:
+    """What a picture looks like: its size and its dots."""
+    with Image.open(BytesIO(picture)) as image:
+        return image.size, image.convert("RGB").tobytes()
 
 
 def _drawing(chance: Random, side: int = 48) -> tuple[str, bytes]:

@@ -1,0 +1,265 @@
+"""What a season must have led to, worked out from what people typed, what they were told, and the plan file alone.
+
+Nothing of the bot is imported, and its database is not looked at. What was typed is compared with the results packet,
+the packet is recomputed by the second implementation of the page of formulas, and what each squad read is held against
+that. Every function gives complaints as sentences; there are none after a good season.
+"""
+
+import json
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+from functools import cached_property
+
+from tests.rules.scoring.second_implementation import recomputed
+from tests.season.typed_values import Json, Typed, text_of
+
+COACH = "Ms Okoro"
+THANKS, DELETED = "Thank you, your part is in", "Your part is deleted"
+MISSING_PARTS = re.compile(r"(\d+) of you ha(?:s|ve) not added a part to \*\*(.+?)\*\*")
+HALF_A_STEP = Fraction(51, 1000)
+"""What is said with one decimal is true when it is no further from the exact number."""
+
+
+@dataclass(frozen=True)
+class Oracle:
+    """One season as the phones saw it."""
+
+    entries: list[Json]
+    """The transcript."""
+    packet: Json
+    """The results packet, as the coach downloaded it."""
+    rough: bool = False
+    """Whether answers may be missing although the thing was done."""
+
+    def complaints(self) -> list[str]:
+        """Everything that is not as it must be."""
+        return [
+            *self.typed(),
+            *self.results_recomputed(),
+            *self.results_told(),
+            *self.feedback_told(),
+            *self.winners_announced(),
+            *self.missing_parts_told(),
+            *self.rooms_in_order(),
+        ]
+
+    @cached_property
+    def plan(self) -> Json:
+        """The plan in the packet."""
+        return tomllib.loads(self.packet["plan"], parse_float=Fraction)
+
+    @cached_property
+    def true(self) -> Json:
+        """The results, recomputed by the second implementation."""
+        return recomputed(self.packet)
+
+    @cached_property
+    def rooms(self) -> dict[int, str]:
+        """By the number of a squad: the name of its room in the end."""
+        found = {}
+        for entry in self.entries:
+            if match := re.match(r"squad (\d+) - ", entry["room"]):
+                found[int(match[1])] = entry["room"]
+        return found
+
+    @cached_property
+    def names(self) -> dict[int, str]:
+        """By the number of a squad: its name in the end."""
+        return {number: room.partition(" - ")[2] for number, room in self.rooms.items()}
+
+    def told(self, number: int, containing: str) -> list[Json]:
+        """The messages in a squad's room that contain a text, under whatever name the room had."""
+        return [
+            entry
+            for entry in self.entries
+            if entry["kind"] == "message"
+            and entry["room"].startswith(f"squad {number} - ")
+            and containing in text_of(entry)
+        ]
+
+    def typed(self) -> Iterator[str]:
+        """What was typed is in the packet, and nothing else."""
+        typed = Typed(self.entries, self.plan, self.names, self.packet, self.rough)
+        yield from typed.attempts_kept()
+        yield from typed.sheets_kept()
+
+    # What was made of it.
+
+    def results_recomputed(self) -> Iterator[str]:
+        """The packet's totals and places are those of the second implementation."""
+        for part in ("totals", "ranks", "placed"):
+            if part in self.true and self.true[part] != self.packet["results"][part]:
+                yield f"the {part} of the packet are not what its lines give"
+
+    def results_told(self) -> Iterator[str]:
+        """Every squad read its own result once, with its own points, and nobody else of the students did."""
+        for number in self.packet["squads"]:
+            found = self.told(number, "**Your result**")
+            if len(found) != 1:
+                yield f"squad {number} read {len(found)} results"
+            for entry in found[:1]:
+                yield from self._result(number, text_of(entry))
+                if COACH not in entry["seen_by"] or len(entry["seen_by"]) < 2:
+                    yield f"the result of squad {number} was seen by {entry['seen_by']}"
+
+    def _result(self, number: int, text: str) -> Iterator[str]:
+        if self.names[number] not in text:
+            yield f"the result in the room of squad {number} is not its own"
+        said = re.search(r"\*\*Total: ([\d.]+) of", text)
+        total = self.true["totals"].get(str(number), self.true["totals"].get(number))
+        if total is None or said is None or abs(Fraction(said[1]) - Fraction(total)) > HALF_A_STEP:
+            yield f"squad {number} read the total {said and said[1]}, and it is {total and float(Fraction(total))}"
+        for event in self.plan["events"]:
+            for measure in event["measures"]:
+                if measure["kind"] == "rubric":
+                    yield from self._criteria(number, event, measure, text)
+
+    def _criteria(self, number: int, event: Json, measure: Json, text: str) -> Iterator[str]:
+        for criterion in measure["criteria"]:
+            mean = self._mean(number, event["key"], measure["key"], criterion["key"])
+            said = re.search(rf"- {re.escape(criterion['name'])}: ([\d.]+) of", text)
+            if mean is not None and (said is None or abs(Fraction(said[1]) - mean) > HALF_A_STEP):
+                yield f"squad {number} read {said and said[1]} for {criterion['name']}, and it is {float(mean)}"
+
+    def _mean(self, squad: int, event: str, measure: str, criterion: str) -> Fraction | None:
+        """The weighted mean of a criterion over a squad's counted sheets; None where the panel is not a plain mean."""
+        rule = next(
+            m.get("panel", "mean") for e in self.plan["events"] if e["key"] == event
+            for m in e["measures"] if m["key"] == measure
+        )  # fmt: skip
+        weights = {judge["number"]: Fraction(judge["weight"]) for judge in self.packet["judges"]}
+        lines = [
+            (weights[line["judge"]], line["marks"][criterion])
+            for line in self.packet["sheets"]
+            if (line["squad"], line["event"], line["measure"]) == (squad, event, measure) and line["marks"]
+        ]
+        whole = sum((weight for weight, _ in lines), Fraction(0))
+        if rule != "mean" or not whole:
+            return None
+        return sum((weight * mark for weight, mark in lines), Fraction(0)) / whole
+
+    def feedback_told(self) -> Iterator[str]:
+        """Every squad got its own feedback once: its name, and levels that are the means of its own sheets."""
+        means = {
+            criterion["name"]: (event["key"], measure["key"], criterion["key"])
+            for event in self.plan["events"]
+            for measure in event["measures"]
+            if measure["kind"] == "rubric"
+            for criterion in measure["criteria"]
+        }
+        for number in self.packet["squads"]:
+            found = self.told(number, "**Feedback for ")
+            if len(found) != 1:
+                yield f"squad {number} got feedback {len(found)} times"
+            for entry in found[:1]:
+                text = text_of(entry)
+                if f"**Feedback for {self.names[number]}**" not in text:
+                    yield f"the feedback in the room of squad {number} is not its own"
+                for name, level in re.findall(r"• (.+?) \(([\d.]+) of \d+\)", text):
+                    mean = self._mean(number, *means[name]) if name in means else None
+                    if mean is not None and abs(Fraction(level) - mean) > HALF_A_STEP:
+                        yield f"the feedback of squad {number} says {level} for {name}, and it is {float(mean)}"
+
+    def winners_announced(self) -> Iterator[str]:
+        """The news name the squads that hold the places, and no others as such."""
+        told = [
+            text_of(entry) for entry in self.entries
+            if entry["room"] == "news" and entry["kind"] == "message" and "**Congratulations" not in text_of(entry)
+            and ": the result**" in text_of(entry)
+        ]  # fmt: skip
+        if not told:
+            yield "no result was announced"
+            return
+        lines = [line for line in told[-1].split("\n") if "Congratulations" in line]
+        named = {number for number, name in self.names.items() if any(f"**{name}**" in line for line in lines)}
+        placed = set(self.packet["results"]["placed"])
+        if named != placed:
+            yield f"the news name {sorted(named)}, and the places are held by {sorted(placed)}"
+
+    # What everybody was due.
+
+    def missing_parts_told(self) -> Iterator[str]:
+        """Each reminder says in each squad's room how many parts are missing, where some are, and is silent elsewhere.
+
+        Where answers may be lost, a part that was sent without an answer may be counted or not.
+        """
+        pieces = [event["name"] for event in self.plan["events"] if event.get("hand_in")]
+        moments = [
+            entry["at"] for entry in self.entries
+            if entry["room"] == "news" and entry["kind"] == "message"
+            and re.match(r"\*\*(Day \d+ of \d+|The last hours)\.\*\*", text_of(entry))
+        ]  # fmt: skip
+        for moment in moments if len(pieces) == 1 else ():
+            sure, perhaps = self._parts_by(moment)
+            for number in self.packet["squads"]:
+                yield from self._reminded(number, moment, sure, perhaps)
+
+    def _parts_by(self, moment: str) -> tuple[set[str], set[str]]:
+        """Students whose part was in for sure, and those who have tried, before a moment."""
+        sure: set[str] = set()
+        perhaps: set[str] = set()
+        for entry in self.entries:
+            if entry["at"] >= moment:
+                break
+            text = text_of(entry)
+            if entry["private_to"] and text.startswith(THANKS):
+                sure.add(entry["private_to"])
+            elif entry["private_to"] and text.startswith(DELETED):
+                sure.discard(entry["private_to"])
+                perhaps.discard(entry["private_to"])
+            elif entry["kind"] in ("form sent", "command"):
+                said = json.dumps(entry["body"])
+                if "my part" in said or "hand-in" in said:
+                    perhaps.add(entry["who"])
+        return sure, perhaps | sure
+
+    def _reminded(self, number: int, moment: str, sure: set[str], perhaps: set[str]) -> Iterator[str]:
+        near = [
+            entry for entry in self.told(number, "Still open for")
+            if abs(_minutes(entry["at"]) - _minutes(moment)) <= (90 if self.rough else 5)
+        ]  # fmt: skip
+        members = self._members_at(number, moment)
+        most, least = len(members - sure), len(members - perhaps)
+        said = [int(match[1]) for entry in near if (match := MISSING_PARTS.search(text_of(entry)))]
+        if least and not said:
+            yield f"squad {number} was not told at {moment} that {least} parts are missing"
+        for many in said[:1]:
+            if not least <= many <= most:
+                yield f"squad {number} was told at {moment} that {many} parts are missing, and it is {most}"
+
+    def _members_at(self, number: int, moment: str) -> set[str]:
+        """The students who could see the newest message in a squad's room before a moment."""
+        seen: set[str] = set()
+        for entry in self.entries:
+            if entry["at"] > moment:
+                break
+            if entry["room"].startswith(f"squad {number} - ") and not entry["private_to"]:
+                seen = set(entry["seen_by"]) - {COACH}
+        return seen
+
+    def rooms_in_order(self) -> Iterator[str]:
+        """In each squad's room: the brief, then the result, then the feedback; in the news the days in their order."""
+        days = [
+            int(match[1]) for entry in self.entries
+            if entry["room"] == "news" and entry["kind"] == "message"
+            and (match := re.match(r"\*\*Day (\d+) of", text_of(entry)))
+        ]  # fmt: skip
+        if days != sorted(set(days)):
+            yield f"the days were counted as {days}"
+        for number in self.packet["squads"]:
+            times = []
+            for what in ("**The brief is out.**", "**Your result**", "**Feedback for "):
+                found = self.told(number, what)
+                if len(found) != 1:
+                    yield f"squad {number} read {what!r} {len(found)} times"
+                times += [entry["at"] for entry in found[:1]]
+            if times != sorted(times):
+                yield f"squad {number} read its news in the order {times}"
+
+
+def _minutes(moment: str) -> float:
+    return datetime.fromisoformat(moment).timestamp() / 60
