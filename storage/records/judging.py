@@ -45,6 +45,18 @@ class Reopening(Record):
     done_at: datetime | None = None
 
 
+class ReopeningRequest(Record):
+    """Judging, or one sheet of it, is to be opened again after the close."""
+
+    id: int
+    tryout_id: int
+    sheet_id: int | None = None
+    """None where all of judging is meant."""
+    reason: str
+    asked_at: datetime
+    agreed_at: datetime | None = None
+
+
 class Trial(Record):
     """An invented entry that all judges mark before the real ones, to compare how they read the rubric."""
 

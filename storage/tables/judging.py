@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from storage.records.judging import OpenEvent, Reopening
-from storage.tables.sql_session import Snapshot, Transaction, stamp
+from storage.records.judging import OpenEvent, Reopening, ReopeningRequest
+from storage.tables.sql_session import Conflict, Snapshot, Transaction, stamp
 
 
 async def opened(db: Snapshot, tryout_id: int) -> dict[str, OpenEvent]:
@@ -95,3 +95,31 @@ async def reopen(db: Transaction, sheet_id: int, reason: str, now: datetime) -> 
 async def shut_again(db: Transaction, sheet_id: int, now: datetime) -> None:
     """The reopened sheet was handed in once more."""
     await db.run("UPDATE reopening SET done_at = ? WHERE sheet_id = ? AND done_at IS NULL", stamp(now), sheet_id)
+
+
+async def ask_to_reopen(db: Transaction, tryout_id: int, sheet_id: int | None, reason: str, now: datetime) -> int:
+    """Note that judging, or one sheet, is to be opened again; the id of the request."""
+    return await db.insert(
+        "INSERT INTO reopening_request (tryout_id, sheet_id, reason, asked_at) VALUES (?, ?, ?, ?)",
+        tryout_id,
+        sheet_id,
+        reason,
+        stamp(now),
+    )
+
+
+async def requests_to_reopen(db: Snapshot, tryout_id: int) -> list[ReopeningRequest]:
+    """Every request, oldest first."""
+    sql = "SELECT * FROM reopening_request WHERE tryout_id = ? ORDER BY id"
+    return await db.all(ReopeningRequest, sql, tryout_id)
+
+
+async def agree_to_reopen(db: Transaction, request_id: int, now: datetime) -> None:
+    """The request is granted.
+
+    Raises:
+        Conflict: it was before.
+    """
+    sql = "UPDATE reopening_request SET agreed_at = ? WHERE id = ? AND agreed_at IS NULL"
+    if not await db.run(sql, stamp(now), request_id):
+        raise Conflict("agreed to before")

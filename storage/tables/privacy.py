@@ -137,6 +137,7 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "DELETE FROM waiting_student WHERE tryout_id = ?",
         "DELETE FROM plan_draft WHERE tryout_id = ?",
         "UPDATE decision SET reason = '' WHERE tryout_id = ?",
+        "UPDATE reopening_request SET reason = '' WHERE tryout_id = ?",
         "UPDATE tryout SET audit_key = NULL WHERE id = ?",
         "UPDATE rules_question SET text = '', student_id = NULL WHERE tryout_id = ?",
         "UPDATE rules_answer SET question = '', answer = '', change = '' WHERE tryout_id = ?",

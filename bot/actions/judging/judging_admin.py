@@ -1,4 +1,4 @@
-"""The coach's side of judging: open an event for judging, see who owes what, close judging, let it go on."""
+"""The coach's side of judging: open an event for judging, see who owes what, close judging."""
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.replanning import replan
@@ -8,6 +8,7 @@ from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.plain_text import count
 from bot.words.judging import judges_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
@@ -60,23 +61,29 @@ async def status(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @view(ActionKey.JUDGING_CLOSE, "coach")
 async def sure_to_close(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before judging is closed, and name everything that is missing."""
-    return Replace(message=await _missing(db, tryout))
+    return Replace(message=await _missing(db, tryout, request))
 
 
-async def _missing(db: Snapshot, tryout: Tryout) -> Message:
+async def _missing(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     if tryout.state != "judging":
         raise Refusal(
             Reason.JUDGING_NOT_BEGUN if tryout.state in ("drafting", "signup", "window") else Reason.JUDGING_OVER
         )
+    everybody, entries = await judges.judges(db, tryout.id), await all_entries(db, tryout)
+    me = next((judge for judge in everybody if judge.platform_id == request.who), None)
+    mine = sum(entry.owed for entry in entries if me is not None and entry.sheet.judge_id == me.id)
+    if mine:
+        # Who closes sees all marks a moment later.
+        raise Refusal(Reason.OWN_SHEETS_BEFORE_CLOSE, sheets=count(mine, "sheet"))
     opened = await judging.opened(db, tryout.id)
     unopened = [one for one in judged_events(tryout) if one.key not in opened]
-    return words.sure_to_close(await judges.judges(db, tryout.id), await all_entries(db, tryout), unopened)
+    return words.sure_to_close(everybody, entries, unopened)
 
 
 @act(ActionKey.JUDGING_CLOSED, "coach")
 async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close judging; sheets that are missing are let go, kept as they are, and count for nothing."""
-    await _missing(db, tryout)
+    await _missing(db, tryout, request)
     missing = [entry.sheet.id for entry in await all_entries(db, tryout) if entry.owed]
     await judging.let_go(db, missing, request.at)
     await judging.close_events(db, tryout.id, request.at)
@@ -85,19 +92,6 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "judging.close", missing=missing)
     return Replace(message=words.closed(len(missing)))
-
-
-@act(ActionKey.JUDGING_RESUME, "coach")
-async def resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Let judging go on after it was closed; sheets that were let go are owed again."""
-    if tryout.state != "settled":
-        raise Refusal(Reason.JUDGING_OVER if tryout.state in ("announced", "archived") else Reason.JUDGING_RUNS)
-    await judging.open_again(db, tryout.id)
-    await tryouts.set_state(db, tryout.id, "judging")
-    await replan(db, tryout.id, request.at)
-    await lists_changed(db, tryout)
-    await audit(db, tryout, request, "judging.resume")
-    return Replace(message=await overview(db, await tryouts.get(db, tryout.id)))
 
 
 def _check_running(tryout: Tryout) -> None:

@@ -1,11 +1,14 @@
-"""After the close only the coach can open a sheet again, one at a time and with a reason."""
+"""After the close: judging or one sheet is opened again, with a reason, by two coaches or by one who has waited."""
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.replanning import replan
 from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
+from bot.rules.core.pseudonyms import is_by
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry
+from bot.rules.results.sealing import COOLING, may_break
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders
 from bot.words.judging import reopen_sheet as words
@@ -13,10 +16,11 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, queueing
+from storage.tables import audit_log, judges, judging, queueing, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 SHORTEST_REASON = 5
+ASKED = "judging.ask-again"
 
 
 @view(ActionKey.JUDGING_PICK_SHEET, "coach")
@@ -40,23 +44,88 @@ async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request, *, picked
 
 
 @act(ActionKey.JUDGING_REOPEN, "coach")
-async def reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
-    """Open one sheet again, and tell its judge why."""
+async def ask_for_sheet(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
+    """Ask for one sheet to be opened again; the office reads it."""
     _check_closed(tryout)
     judge, entry = await _reopenable(db, tryout, sheet_id)
+    if entry.again:
+        raise Refusal(Reason.SHEET_OPEN_AGAIN)
+    return await _ask(db, tryout, request, words.sheet_name(judge, entry), sheet_id)
+
+
+@view(ActionKey.JUDGING_RESUME, "coach")
+async def why_resume(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask why all of judging is opened again."""
+    _check_settled(tryout)
+    return Open(form=words.resume_form())
+
+
+@act(ActionKey.JUDGING_RESUME_ASKED, "coach")
+async def ask_to_resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Ask for all of judging to be opened again; the office reads it."""
+    _check_settled(tryout)
+    return await _ask(db, tryout, request, words.ALL)
+
+
+async def _ask(db: Transaction, tryout: Tryout, request: Request, what: str, sheet_id: int | None = None) -> Answer:
     reason = " ".join(request.fields.get("reason", "").split())
     if len(reason) < SHORTEST_REASON:
         raise Refusal(Reason.NO_REASON)
+    asked = await judging.ask_to_reopen(db, tryout.id, sheet_id, reason, request.at)
+    await audit(db, tryout, request, ASKED, asked=asked)
+    await queueing.enqueue(db, tryout.id, "office", words.asked_in_office(asked, what, reason), request.at)
+    return Say(message=words.asked_to_reopen(asked, what, request.at + COOLING))
+
+
+@act(ActionKey.JUDGING_AGREED, "coach")
+async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: int) -> Answer:
+    """Do what was asked for: another coach agrees, or the coach who asked has waited.
+
+    Raises Refusal: `reopening_waits` (at).
+    """
+    asked = next((one for one in await judging.requests_to_reopen(db, tryout.id) if one.id == request_id), None)
+    if asked is None or asked.agreed_at is not None:
+        raise Refusal(Reason.OUT_OF_DATE)
+    if not may_break(asked.asked_at, not await _is_mine(db, tryout, request, request_id), request.at):
+        raise Refusal(Reason.REOPENING_WAITS, at=int((asked.asked_at + COOLING).timestamp()))
+    await judging.agree_to_reopen(db, request_id, request.at)
+    if asked.sheet_id is None:
+        return await _resume(db, tryout, request)
+    return await _reopen(db, tryout, request, asked.sheet_id, asked.reason)
+
+
+async def _is_mine(db: Snapshot, tryout: Tryout, request: Request, request_id: int) -> bool:
+    return any(
+        is_by(entry.actor, tryout.audit_key, request.who)
+        for entry in await audit_log.entries(db, tryout.id)
+        if entry.action == ASKED and entry.details.get("asked") == request_id
+    )
+
+
+async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Let judging go on after it was closed; sheets that were let go are owed again."""
+    _check_settled(tryout)
+    await judging.open_again(db, tryout.id)
+    await tryouts.set_state(db, tryout.id, "judging")
+    await replan(db, tryout.id, request.at)
+    await lists_changed(db, tryout)
+    await audit(db, tryout, request, "judging.resume")
+    return Replace(message=words.resumed())
+
+
+async def _reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: int, reason: str) -> Answer:
+    """Open one sheet again, and tell its judge why."""
+    _check_closed(tryout)
+    judge, entry = await _reopenable(db, tryout, sheet_id)
     if entry.again:
         raise Refusal(Reason.SHEET_OPEN_AGAIN)
     await judging.reopen(db, entry.sheet.id, reason, request.at)
     if judge.opted_in_at is not None:
-        await queueing.enqueue(
-            db, tryout.id, f"judge/{judge.id}", judge_reminders.sheet_again(entry, reason), request.at
-        )
+        message = judge_reminders.sheet_again(entry, reason)
+        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
     await lists_changed(db, tryout, judge.id)
     await audit(db, tryout, request, "sheet.reopen", sheet=entry.sheet.id, judge=judge.id)
-    return Say(message=words.reopened(judge, entry))
+    return Replace(message=words.reopened(judge, entry))
 
 
 @act(ActionKey.JUDGING_SHUT, "coach")
@@ -89,3 +158,8 @@ def _check_closed(tryout: Tryout) -> None:
         raise Refusal(Reason.JUDGING_OVER)
     if tryout.state != "settled":
         raise Refusal(Reason.JUDGING_OPEN)
+
+
+def _check_settled(tryout: Tryout) -> None:
+    if tryout.state != "settled":
+        raise Refusal(Reason.JUDGING_OVER if tryout.state in ("announced", "archived") else Reason.JUDGING_RUNS)

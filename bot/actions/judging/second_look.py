@@ -11,6 +11,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, rubric_of
 from bot.rules.scoring.standings import standings
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.plain_text import count
 from bot.words.judging import second_look as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
@@ -21,7 +22,11 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 @view(ActionKey.JUDGING_GAPS, "coach")
 async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show where judges are far apart; squads the coach has still to mark are left out."""
+    """Show where judges are far apart, once the coach's own sheets are in; squads not marked yet are left out."""
+    me = await judges.judge_of(db, tryout.id, request.who)
+    owed = [one for one in await all_entries(db, tryout) if me and one.sheet.judge_id == me.id and one.owed]
+    if owed:
+        raise Refusal(Reason.OWN_SHEETS_FIRST, sheets=count(len(owed), "score sheet"))
     found = [gap for gap in await _gaps(db, tryout) if await may_see_marks(db, tryout, request.who, gap.squad_id)]
     return Replace(message=words.second_look_panel(await _named(db, tryout, found)))
 

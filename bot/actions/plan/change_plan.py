@@ -1,7 +1,6 @@
 """Changing the plan of a try-out that runs: at once while nobody has seen it, else asked once more and told to all."""
 
 from collections.abc import Collection
-from datetime import timedelta
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.replanning import replan
@@ -15,6 +14,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates, scoring
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint
+from bot.rules.results.sealing import COOLING, may_break
 from bot.words.core.action_keys import ActionKey
 from bot.words.plan import begin_tryout as words
 from bot.words.plan import change_plan as news_words
@@ -29,8 +29,6 @@ from storage.tables.sql_session import Snapshot, Transaction
 LEAST_REASON = 3
 """Characters; less says nothing."""
 PROPOSED = "plan.propose"
-COOLING = timedelta(minutes=10)
-"""So long a coach alone waits before a change of the scoring counts, once there are scores."""
 
 
 async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan, said: str = "") -> Answer:
@@ -101,7 +99,8 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
     if not proposed:
         raise Refusal(Reason.NO_DRAFT)
     first = min(entry.at for entry in proposed)
-    if all(is_by(entry.actor, tryout.audit_key, request.who) for entry in proposed) and request.at < first + COOLING:
+    another = not all(is_by(entry.actor, tryout.audit_key, request.who) for entry in proposed)
+    if not may_break(first, another, request.at):
         raise Refusal(Reason.SCORING_FIXED, at=int((first + COOLING).timestamp()))
 
 

@@ -23,7 +23,7 @@ from storage.records.message import Answer, Attachment, Message, Open, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, decisions, offers_and_feedback, queueing, tryouts
+from storage.tables import audit_log, decisions, judging, offers_and_feedback, queueing, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -152,12 +152,18 @@ async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now:
 
 
 async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
-    """What was changed in the plan since the brief, oldest first."""
-    return [
+    """What was changed in the plan since the brief, and what was opened again after judging, oldest first."""
+    plans = [
         words.Change(one.at, one.changes, one.reason)
         for one in await decisions.decisions(db, tryout.id)
         if one.kind == "plan"
     ]
+    again = [
+        words.Change(one.agreed_at, (words.opened_again(one.sheet_id),), one.reason)
+        for one in await judging.requests_to_reopen(db, tryout.id)
+        if one.agreed_at is not None
+    ]
+    return sorted([*plans, *again], key=lambda change: change.at)
 
 
 async def _occasion(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:

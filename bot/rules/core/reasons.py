@@ -151,6 +151,8 @@ class Reason(StrEnum):
     NO_DRAFT = auto()
     PLAN_FIXED = auto()
     SCORING_FIXED = auto()
+    REOPENING_WAITS = auto()
+    OWN_SHEETS_BEFORE_CLOSE = auto()
     SECTION_IN_USE = auto()
     SQUAD_TOO_LARGE = auto()
     NEW_BRIEF_PAST = auto()

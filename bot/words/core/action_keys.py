@@ -53,6 +53,7 @@ class ActionKey(AnyKey):
     JUDGES_REMOVE = "judges.remove"
     JUDGES_REMOVED = "judges.removed"
 
+    JUDGING_AGREED = "judging.agreed"
     JUDGING_ASK_LOOK = "judging.ask-look"
     JUDGING_CLOSE = "judging.close"
     JUDGING_CLOSED = "judging.closed"
@@ -64,6 +65,7 @@ class ActionKey(AnyKey):
     JUDGING_REMIND = "judging.remind"
     JUDGING_REOPEN = "judging.reopen"
     JUDGING_RESUME = "judging.resume"
+    JUDGING_RESUME_ASKED = "judging.resume-asked"
     JUDGING_SHUT = "judging.shut"
     JUDGING_STATUS = "judging.status"
 

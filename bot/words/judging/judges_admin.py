@@ -23,6 +23,8 @@ REFUSALS = {
     Reason.JUDGING_NOT_BEGUN: "It is too early for that: judging comes when the window has ended. "
     "A single event can be opened for judging as soon as the brief is out.",
     Reason.JUST_REMINDED: "The judges were reminded <t:{at}:R>. Give them an hour before the next reminder.",
+    Reason.OWN_SHEETS_BEFORE_CLOSE: "You judge, too, and still owe {sheets}. Hand them in first (**My sheets**), or "
+    "let another coach close judging: whoever closes it sees all marks.",
     Reason.JUDGING_OVER: "Judging of this try-out is over.",
     Reason.JUDGING_RUNS: "Judging is not closed, so there is nothing to open again.",
     Reason.ALL_EVENTS_OPEN: "Every event that is judged has been opened already.",

@@ -1,20 +1,24 @@
-"""Opening a single sheet again after the close: which one, why, and what became of it."""
+"""Opening judging or a single sheet again after the close: which one, why, who agrees, and what became of it."""
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
+from bot.words.core.times import clock
 from bot.words.judging.judges_admin import HOME, who
 from storage.records.message import Button, Choice, Form, Message, Select, TextField
 from storage.records.people import Judge
 
 REFUSALS = {
     Reason.JUDGING_OPEN: "Judging is not closed: judges can still change every sheet by themselves.",
-    Reason.NO_REASON: "Please say why in a few words. The reason is kept with the sheet.",
+    Reason.NO_REASON: "Please say why in a few words. Everyone reads the reason with the result.",
     Reason.SHEET_OPEN_AGAIN: "That sheet is open again already.",
+    Reason.REOPENING_WAITS: "You have asked for this yourself. A second coach can agree now; without one "
+    "it takes until <t:{at}:t>. Nothing has changed so far.",
     Reason.SHEET_SHUT: "That sheet is closed already.",
 }
 
@@ -40,20 +44,61 @@ def _state(entry: Entry) -> str:
     return "handed in" if entry.done else "never came in"
 
 
+ALL = "Judging"
+"""All of judging, where a sentence names what is opened again."""
+WHY = TextField(
+    key="reason",
+    label="Why is it opened again?",
+    hint="Everyone reads it with the result. No names, please.",
+    example="Two lines were mixed up.",
+    least=5,
+    most=200,
+)
+
+
+def sheet_name(judge: Judge, entry: Entry) -> str:
+    """One sheet, where a sentence names what is opened again."""
+    return f"The sheet of {who(judge)} for **{escape(entry.squad.name)}**"
+
+
+def resume_form() -> Form:
+    """Why all of judging is opened again."""
+    return Form(key=key(ActionKey.JUDGING_RESUME_ASKED), title="Open judging again", fields=(WHY,))
+
+
+def asked_to_reopen(request_id: int, what: str, alone_from: datetime) -> Message:
+    """The coach who asked reads what is needed now."""
+    return Message(
+        text=f"{what} is to be opened again, now that marks could be seen. The office has the question: a second "
+        f"coach can agree at once. If there is none, press the button from {clock(alone_from)} on.",
+        rows=((_agree(request_id), HOME),),
+    )
+
+
+def asked_in_office(request_id: int, what: str, reason: str) -> Message:
+    """Told in the office: what a coach wants to be opened again."""
+    return Message(
+        text=f"**{what} is to be opened again.** A second coach has to agree, because marks could be seen since the "
+        f"close.\nThe reason, which is listed with the result: {escape(reason)}",
+        rows=((_agree(request_id),),),
+    )
+
+
+def _agree(request_id: int) -> Button:
+    return Button(key=key(ActionKey.JUDGING_AGREED, request_id), label="Agree: open it again", style="danger")
+
+
+def resumed() -> Message:
+    """Judging goes on."""
+    return Message(text="Judging is open again: judges can change their sheets until you close it.", rows=((HOME,),))
+
+
 def reason_form(entry: Entry) -> Form:
     """Why a sheet is opened again."""
-    field = TextField(
-        key="reason",
-        label="Why is it opened again?",
-        hint="The judge reads it, and it is kept with the sheet.",
-        example="Two lines were mixed up.",
-        least=5,
-        most=200,
-    )
     return Form(
         key=key(ActionKey.JUDGING_REOPEN, entry.sheet.id),
         title=cut(f"Open again: {entry.squad.name}", 45),
-        fields=(field,),
+        fields=(WHY,),
     )
 
 

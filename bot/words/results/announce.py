@@ -154,11 +154,16 @@ def _winners(outcome: Outcome) -> str:
     return "\n".join(filter(None, (f"{said}{chr(10) if outcome.plan.place_groups else ' '}Congratulations!", left)))
 
 
+def opened_again(sheet_id: int | None) -> str:
+    """What was opened again after judging had been closed."""
+    return "judging was opened again" if sheet_id is None else "one score sheet was opened again"
+
+
 def change_lines(changes: Sequence[Change], room: int) -> str:
-    """What was changed in the plan since the brief, with the reasons, as far as there is room."""
+    """What was changed since the brief, with the reasons, as far as there is room."""
     if not changes:
-        return "Nothing in the plan was changed since the brief."
-    head = f"Changed in the plan since the brief ({count(len(changes), 'time')}):"
+        return "Nothing was changed since the brief."
+    head = f"Changed since the brief ({count(len(changes), 'time')}):"
     lines = [
         f"- {'; '.join(escape(one) for one in change.what)} (reason: {escape(change.reason)})" for change in changes
     ]

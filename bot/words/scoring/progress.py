@@ -4,6 +4,7 @@ from collections import Counter
 
 from bot.rules.scoring.results import Gap
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
@@ -84,12 +85,12 @@ def next_step(outcome: Outcome, state: State) -> Button:
 
 def sealed_view(outcome: Outcome, state: State, own_sheets: int, number: int = 0) -> Message:
     """What a coach sees of the result while judging is open: what is missing and who owes it; no mark, no order."""
+    if own_sheets:
+        return own_first(own_sheets)
     head = [
         headline(outcome),
         f"**{escape(outcome.plan.name)}: still sealed.** {SEALED} So nobody can be swayed by them.",
     ]
-    if own_sheets:
-        head.append(f"You judge, too: {count(own_sheets, 'sheet')} of your own to hand in first.")
     onward = next_step(outcome, state)
     if onward != ANNOUNCE:
         head.append(f"**Next**: press **{onward.label}**.")
@@ -106,6 +107,20 @@ def sealed_view(outcome: Outcome, state: State, own_sheets: int, number: int = 0
     )
     rows.append(rest if onward == ANNOUNCE else (onward, *rest))
     return Message(text=shown[number] + page_line(number, len(shown)), rows=tuple(rows))
+
+
+def own_first(sheets: int) -> Message:
+    """A coach who judges hands in the own sheets before looking at anybody else's."""
+    return Message(
+        text=f"**Your own sheets first.** You judge, too, and still owe {count(sheets, 'sheet')}. When they are in, "
+        "you see here how far the others are.",
+        rows=(
+            (
+                MY_SHEETS.model_copy(update={"style": "main"}),
+                Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
+            ),
+        ),
+    )
 
 
 def reminded(told: int, silent: int) -> Message:

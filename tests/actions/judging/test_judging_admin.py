@@ -79,7 +79,9 @@ async def test_judging_that_goes_on_gives_back_the_sheets_that_were_let_go(begin
     found = await judged(begin, but=((BEN, "Muddy Teapots"), (CY, "Crooked Spoons")))
     await found.fill(CY, "Crooked Spoons", {"reasons": 4})
     closed = await found.asking.message("judging.closed")
-    await found.asking.message(button(closed, "Open judging again").key)
+    form = await found.asking.form(button(closed, "Open judging again").key)
+    asked = await found.asking.message(form.key, fields={"reason": "Two sheets came late."})
+    await found.asking.message(button(asked, "Agree: open it again").key, 101, manages_server=True)
     assert (await found.asking.tryout()).state == "judging"
     assert (await found.sheet(BEN, "Muddy Teapots")).state == "open"
     assert (await found.sheet(CY, "Crooked Spoons")).state == "started"

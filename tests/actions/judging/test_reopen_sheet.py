@@ -1,15 +1,20 @@
 """After the close: only the coach opens a sheet again, with a reason, and every version is kept."""
 
+from datetime import timedelta
+
 import bot.actions.judging.reopen_sheet  # noqa: F401
+from bot.actions.results.announce import plan_changes
 from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings
 from storage.records.message import Message
-from tests.actions.conftest import Begin, button
+from tests.actions.conftest import COACH, Begin, button
 from tests.actions.judging.test_judging_admin import WHOLE, judged
 from tests.actions.judging.test_worklist import living, long_rubric
-from tests.actions.judging_cast import ADA, BEN, Cast, cast, select, squad_called
+from tests.actions.judging_cast import ADA, BEN, SQUADS, Cast, cast, select, squad_called
 
 REASON = {"reason": "Two lines were mixed up."}
+SECOND = 101
+"""A second coach."""
 
 
 async def closed(begin: Begin) -> Cast:
@@ -26,7 +31,12 @@ async def reopen(found: Cast, who: int, squad: str) -> Message:
     [choice] = [one for one in select(picking).choices if one.label == squad]
     form = await found.asking.form(select(picking).key, values=(choice.value,))
     assert form.fields[0].label == "Why is it opened again?"
-    return await found.asking.message(form.key, fields=REASON)
+    asked = await found.asking.message(form.key, fields=REASON)
+    return await agree(found, asked)
+
+
+async def agree(found: Cast, asked: Message, who: int = SECOND) -> Message:
+    return await found.asking.message(button(asked, "Agree: open it again").key, who, manages_server=True)
 
 
 async def test_the_coach_opens_a_sheet_again_and_the_judge_is_told_why(begin: Begin) -> None:
@@ -128,3 +138,44 @@ async def test_every_part_of_a_long_sheet_can_be_looked_at_again_before_it_close
     more = await found.fill(ADA, "Crooked Spoons", {"c0": 2})
     await found.asking.message(button(more, "That was all").key, ADA, server_id=None)
     assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
+
+
+async def test_what_was_seen_is_opened_again_by_two_coaches_or_by_one_who_has_waited(begin: Begin) -> None:
+    found = await closed(begin)
+    form = await found.asking.form("judging.resume")
+    assert "say why" in (await found.asking.message(form.key, fields={"reason": " "})).text
+    asked = await found.asking.message(form.key, fields=REASON)
+    assert asked.text.startswith("Judging is to be opened again")
+    (office,) = [text for text in await found.asking.messages_to("office") if "is to be opened again" in text]
+    assert REASON["reason"] in office
+    assert "You have asked for this yourself" in (await agree(found, asked, COACH)).text
+    assert (await found.asking.tryout()).state == "settled"
+    found.asking.now += timedelta(minutes=10)
+    assert "Judging is open again" in (await agree(found, asked, COACH)).text
+    assert (await found.asking.tryout()).state == "judging"
+    assert "out of date" in (await agree(found, asked)).text, "it was agreed to once"
+
+
+async def test_a_second_coach_agrees_at_once_and_the_result_lists_it(begin: Begin) -> None:
+    found = await closed(begin)
+    form = await found.asking.form("judging.resume")
+    asked = await found.asking.message(form.key, fields=REASON)
+    assert "Judging is open again" in (await agree(found, asked)).text
+    tryout = await found.asking.tryout()
+    async with found.asking.store.read() as db:
+        (change,) = await plan_changes(db, tryout)
+    assert (change.what, change.reason) == (("judging was opened again",), REASON["reason"])
+
+
+async def test_a_coach_who_judges_closes_judging_only_once_the_own_sheets_are_in(begin: Begin) -> None:
+    found = await cast(begin, people=(ADA, COACH))
+    await found.open()
+    first = "You judge, too, and still owe 3 sheets"
+    assert first in (await found.asking.message("judging.close")).text
+    assert first in (await found.asking.message("judging.closed")).text
+    assert "still have 3 score sheets of your own" in (await found.asking.message("judging.gaps")).text
+    assert "**Your own sheets first.**" in (await found.asking.message("results.panel")).text
+    assert "**Missing:**" in (await found.asking.message("judging.close", SECOND, manages_server=True)).text
+    for squad in SQUADS:
+        await found.fill(COACH, squad, WHOLE)
+    assert "**Missing:**" in (await found.asking.message("judging.close")).text

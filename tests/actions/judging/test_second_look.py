@@ -49,5 +49,5 @@ async def test_a_coach_who_judges_sees_no_gaps_of_a_squad_before_the_own_sheet_i
     async with found.asking.store.write() as db:
         await tryouts.add_officer(db, tryout.id, CY, "Cy", "coach")
         await db.run("UPDATE sheet SET state = 'started' WHERE id = ?", (await found.sheet(CY, "Crooked Spoons")).id)
-    assert "No two judges" in (await found.asking.message("judging.gaps", CY)).text
+    assert "score sheets of your own to hand in" in (await found.asking.message("judging.gaps", CY)).text
     assert "Only a coach" in (await found.asking.message("judging.gaps", BEN)).text

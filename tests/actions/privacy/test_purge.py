@@ -17,6 +17,7 @@ BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 FREE_WORDS = {
     "class_list.columns_json", "class_list_entry.answers_json", "class_list_entry.folded", "class_list_entry.name",
     "absence.reason", "calibration.picture_name", "calibration.sample", "decision.reason", "feedback.text",
+    "reopening_request.reason",
     "hand_in.late_reason", "hand_in.reason", "judge.name", "live_message.claimed_text", "offer.what",
     "officer.name", "outbox_message.message_json", "paper_entry.comments_json", "plan_draft.plan_json",
     "plan_draft.reason", "processed_interaction.answer_json", "reopening.reason", "room_claim.name",

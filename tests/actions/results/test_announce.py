@@ -132,7 +132,7 @@ async def test_a_repeated_press_of_announce_gets_the_first_answer(begin: Begin) 
 
 async def test_changes_of_the_plan_since_the_brief_are_listed_with_their_reasons(begin: Begin) -> None:
     asking, _ = await whole(begin)
-    assert "Nothing in the plan was changed" in (await asking.message("results.announce")).text
+    assert "Nothing was changed since the brief" in (await asking.message("results.announce")).text
     async with asking.store.write() as db:
         await decisions.decide_plan(db, 1, ("weight of Bunting 30 to 35",), "a" * 64, "snow day", asking.now)
     text = (await asking.message("results.announce")).text

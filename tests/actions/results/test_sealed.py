@@ -136,7 +136,8 @@ async def test_a_coach_who_judges_is_told_of_the_own_sheets_first(begin: Begin) 
         own = await judges.enrol(db, 1, COACH, "Coach")
     await hand_in(asking, own, squads[1], "bunting", "bunting", {})
     text = (await preview(asking)).text
-    assert "You judge, too: 1 sheet of your own to hand in first." in text
+    assert text.startswith("**Your own sheets first.** You judge, too, and still owe 1 sheet.")
+    assert "Muddy Teapots" not in text and "NOT COMPLETE" not in text
 
 
 async def test_the_complete_preview_says_why_in_one_sentence_against_the_next_squad(begin: Begin) -> None:
