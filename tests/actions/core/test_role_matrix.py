@@ -13,7 +13,7 @@ from bot.actions.core.dispatch import ACTIONS, ONLY, Action, Role, _ask
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.names import name_keys
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import AnyKey
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
@@ -80,7 +80,7 @@ A coach may answer an offer for a squad, and an administrator without a role can
 """
 
 
-def role_of(action: ActionKey) -> Role:
+def role_of(action: AnyKey) -> Role:
     """The role in the table."""
     exact = [role for role, names in ALLOWED.items() if str(action) in names.split()]
     begins = [
