@@ -47,9 +47,9 @@ ROLES: dict[str, tuple[frozenset[Role], frozenset[Role]]] = {
 ALLOWED: dict[Role, str] = {
     "manager": "plan.again plan.begin plan.begun plan.reused",
     "coach": """
-        brief.ask brief.release feedback.* hand-in.enter hand-in.entered hand-in.remove hand-in.removed hand-in.squad
-        hand-in.student judges.* judging.* offer.ask offer.lapsed offer.made offer.panel offer.settle office
-        office.again panels.* paper.panel paper.print people.* plan.* post.again practice.block
+        brief.ask brief.release class-list.* feedback.* hand-in.enter hand-in.entered hand-in.remove hand-in.removed
+        hand-in.squad hand-in.student judges.* judging.* offer.ask offer.lapsed offer.made offer.panel offer.settle
+        office office.again panels.* paper.panel paper.print people.* plan.* post.again practice.block
         practice.booked-for practice.draw practice.drawn practice.for practice.lose practice.open practice.panel
         practice.release practice.turn
         practice.unlose results.* rules.answer rules.aside rules.correct rules.corrected rules.drafted rules.merge*
@@ -59,7 +59,8 @@ ALLOWED: dict[Role, str] = {
     "scorekeeper": "day.* pad.* table.*",
     "typist": "paper.again paper.enter* paper.entry paper.save paper.settle* paper.step",
     "anyone": """
-        brief.file brief.open brief.page hand-in.add hand-in.parts hand-in.save hand-in.take-back hand-in.taken-back
+        brief.file brief.open brief.page class-list.asked class-list.me class-list.names class-list.section
+        class-list.stranger hand-in.add hand-in.parts hand-in.save hand-in.take-back hand-in.taken-back
         offer.accept* offer.decline* practice.book practice.booked practice.give practice.given practice.mine
         practice.turns rules.answers rules.ask rules.asked rules.page squad.* student.*""",
 }
