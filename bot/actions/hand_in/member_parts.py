@@ -120,7 +120,8 @@ async def save(
     await part_keep(db, tryout, request, event, me, squad, prepared)
     await audit(db, tryout, request, "hand-in.save", squad=squad.id, student=me.id, event=event.key)
     why = refusals.message(prepared).text if isinstance(prepared, Refusal) else ""
-    return Say(message=words.part_saved(event, members, await hand_ins.parts(db, squad.id, event.key), why))
+    parts = await hand_ins.parts(db, squad.id, event.key)
+    return Say(message=words.part_saved(event, squad, me, members, parts, why))
 
 
 async def part_keep(

@@ -37,7 +37,8 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     table = await the_table(db, tryout)
     check_begun(tryout)
     _, squad, _ = await my_squad_of(db, tryout, request)
-    return Say(message=words.booking_card(table, squad.id, open_now=tryout.state == "window"))
+    opens = None if table.bookable(squad.id, request.at) else table.opens_again(squad.id, request.at)
+    return Say(message=words.booking_card(table, squad.id, tryout.state == "window", opens))
 
 
 @view(ActionKey.PRACTICE_TURNS)
@@ -78,7 +79,7 @@ async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int
     await turns_changed(db, tryout, table, [squad.id])
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.book", squad=squad.id, begins=words.value(begin))
-    return Replace(message=words.booked(begin))
+    return Replace(message=words.booked(begin, squad))
 
 
 @view(ActionKey.PRACTICE_GIVE)
@@ -107,7 +108,7 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, *, picked
     await turns_changed(db, tryout, table, [squad.id])
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.give", squad=squad.id, begins=words.value(begin))
-    return Replace(message=words.given(begin))
+    return Replace(message=words.given(begin, squad))
 
 
 @job("practice")

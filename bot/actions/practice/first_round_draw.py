@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.practice.practice_admin import panel_of
-from bot.actions.practice.practice_state import check_running, names_of, show_practice, the_table
+from bot.actions.practice.practice_state import check_running, names_of, plan_openings, show_practice, the_table
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import check_draw, read_key
@@ -27,6 +27,7 @@ async def open_practice(db: Transaction, tryout: Tryout, now: datetime) -> None:
         for message in words.published(of_plan, lot, await names_of(db, tryout)):
             await queueing.enqueue(db, tryout.id, "news", message, now)
     await show_practice(db, tryout)
+    await plan_openings(db, tryout, now)
 
 
 @view(ActionKey.PRACTICE_DRAW, "coach")
@@ -54,5 +55,7 @@ async def draw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     for squad in lot.pool:
         if squad in names:
             await queueing.enqueue(db, tryout.id, f"squad/{squad}", words.your_moment(lot, squad), request.at)
+    await show_practice(db, tryout)
+    await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.draw", key=key)
     return Replace(message=await panel_of(db, tryout, request.at, words.DONE))

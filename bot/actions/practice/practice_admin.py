@@ -9,6 +9,7 @@ from bot.actions.practice.practice_state import (
     check_running,
     drop_reminder,
     names_of,
+    plan_openings,
     plan_reminder,
     the_table,
     turns_changed,
@@ -163,6 +164,7 @@ async def _done(
     squad_id: int | None,
 ) -> Answer:
     await turns_changed(db, tryout, before, [] if squad_id is None else [squad_id])
+    await plan_openings(db, tryout, request.at)
     details = {} if squad_id is None else {"squad": squad_id}
     await audit(db, tryout, request, f"practice.{what}", begins=room_words.value(begin), **details)
     return await _shown(db, tryout, request, begin, words.SAID[what])

@@ -179,10 +179,18 @@ def photo_fields(part: Part | None) -> tuple[FormField, ...]:
     return (photo, RadioField(key="keep", label="The photo that is there", choices=choices))
 
 
-def part_saved(event: Event, members: Sequence[Student], parts: dict[int, Part], photo: str = "") -> Message:
-    """A member's part is in; `photo` says why its photo could not be kept."""
+def part_saved(
+    event: Event, squad: Squad, me: Student, members: Sequence[Student], parts: dict[int, Part], photo: str = ""
+) -> Message:
+    """A member's part is in, with its photo if there is one; `photo` says why that could not be kept."""
     number = sum(one.id in parts for one in members)
-    lines = [f"Thank you, your part is in. {number} of {count(len(members), 'part')} of your squad."]
+    mine = parts.get(me.id)
+    pictured = ", with the photo" if mine is not None and mine.photo_sha256 is not None and not photo else ""
+    room = "" if squad.room_id is None else f": <#{squad.room_id}>"
+    lines = [
+        f"Thank you, your part is in{pictured}. {number} of {count(len(members), 'part')} of your squad.",
+        f"Whose part is in, stands in your squad's room{room}.",
+    ]
     if photo:
         lines.append(f"Your words are saved, but not the photo. {photo}")
     lines.append("You can change it until the deadline.")

@@ -13,6 +13,7 @@ from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import clock, full, short_day, short_moment, time_text
 from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.people import Squad
 from storage.records.plan import Practice
 from storage.records.practice import Turn
 
@@ -145,10 +146,15 @@ def value(begin: datetime) -> str:
     return str(int(begin.timestamp()))
 
 
-def booked(begin: datetime) -> Message:
+def booked(begin: datetime, squad: Squad) -> Message:
     """The turn is yours."""
     another = Button(key=BOOK.key, label="Book another turn")
-    return Message(text=f"Booked: {full(begin)}.", rows=((another, ALL),))
+    return Message(text=f"Booked: {full(begin)}.\n{_where(squad)}", rows=((another, ALL),))
+
+
+def _where(squad: Squad) -> str:
+    """Where all turns of a squad stand."""
+    return f"All your turns are in your squad's room{'' if squad.room_id is None else f': <#{squad.room_id}>'}."
 
 
 @posted(Sign.PRACTICE)
@@ -158,9 +164,12 @@ def told_booked(begin: datetime, by_coach: bool = False) -> Message:
     return Message(text=f"{who}: {full(begin)}.")
 
 
-def given(begin: datetime) -> Message:
+def given(begin: datetime, squad: Squad) -> Message:
     """The turn is given back."""
-    return Message(text=f"Given back: {full(begin)}. Thank you, another squad can have it now.", rows=((BOOK, ALL),))
+    return Message(
+        text=f"Given back: {full(begin)}. Thank you, another squad can have it now.\n{_where(squad)}",
+        rows=((BOOK, ALL),),
+    )
 
 
 @posted(Sign.PRACTICE)

@@ -7,7 +7,7 @@ from bot.rules.practice.first_round import STEP
 from bot.rules.practice.random_draw import draw
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import texts, until
-from tests.actions.practice_cast import BRIEF, DAY, FIRST, PRACTICE, SECOND, book, seconds, window
+from tests.actions.practice_cast import BRIEF, DAY, FIRST, PRACTICE, SECOND, book, card, seconds, window
 
 WITH_LOT = PRACTICE.model_copy(update={"first_round": "draw", "key_source": "three dice_at noon"})
 NOON = datetime(2027, 1, 12, 14, 0, tzinfo=UTC)  # 9:00 in New York
@@ -69,3 +69,32 @@ async def test_a_plan_without_a_lot_has_none(begin: Begin) -> None:
     assert "has no lot" in (await asking.message("practice.draw")).text
     assert "Draw who chooses first" not in texts(await asking.message("practice.panel"))
     assert f"<t:{seconds(FIRST)}:F>" in await book(asking, 1, FIRST)
+
+
+async def test_the_cards_button_is_off_until_the_squads_own_moment(begin: Begin) -> None:
+    asking, comets, moles = await window(begin, practice=WITH_LOT)
+
+    async def off(squad: int) -> bool:
+        shown = await card(asking, f"practice/{squad}")
+        assert shown is not None
+        return button(shown, "Book a turn").disabled
+
+    assert await off(comets) and await off(moles)
+    await until(asking, NOON)
+    await press_draw(asking, "5 3 1")
+    first, second = draw((comets, moles), "1.3.5./")
+    assert not await off(first) and await off(second)
+    await until(asking, NOON + STEP + timedelta(minutes=1))
+    assert not await off(second)
+
+
+async def test_the_cards_button_follows_what_the_coach_does(begin: Begin) -> None:
+    asking, comets, _ = await window(begin)
+    for day in range(10):
+        for begin_of_turn in (FIRST, SECOND):
+            await book(asking, 1, begin_of_turn + day * DAY)
+    shown = await card(asking, f"practice/{comets}")
+    assert shown is not None and button(shown, "Book a turn").disabled
+    await asking.ask(f"practice.release:{seconds(FIRST)}")
+    shown = await card(asking, f"practice/{comets}")
+    assert shown is not None and not button(shown, "Book a turn").disabled
