@@ -19,7 +19,8 @@ from tests.season.typed_values import Json, Typed, text_of
 
 COACH = "Ms Okoro"
 THANKS, DELETED = "Thank you, your part is in", "Your part is deleted"
-MISSING_PARTS = re.compile(r"(\d+) of you ha(?:s|ve) not added a part to \*\*(.+?)\*\*")
+MISSING_PARTS = re.compile(r"- (.+): please add your part to ")
+REMINDER = re.compile(r"\*\*(Day \d+ of \d+|The last hours)\.\*\*")
 HALF_A_STEP = Fraction(51, 1000)
 """What is said with one decimal is true when it is no further from the exact number."""
 
@@ -183,15 +184,11 @@ class Oracle:
     # What everybody was due.
 
     def missing_parts_told(self) -> Iterator[str]:
-        """Each reminder says in each squad's room how many parts are missing, where some are, and is silent elsewhere.
-
-        Where answers may be lost, a part that was sent without an answer may be counted or not.
-        """
+        """Each reminder names in each squad's room those whose part is missing, and nobody whose part is in."""
         pieces = [event["name"] for event in self.plan["events"] if event.get("hand_in")]
         moments = [
             entry["at"] for entry in self.entries
-            if entry["room"] == "news" and entry["kind"] == "message"
-            and re.match(r"\*\*(Day \d+ of \d+|The last hours)\.\*\*", text_of(entry))
+            if entry["room"] == "news" and entry["kind"] == "message" and REMINDER.search(text_of(entry))
         ]  # fmt: skip
         for moment in moments if len(pieces) == 1 else ():
             sure, perhaps = self._parts_by(moment)
@@ -222,14 +219,16 @@ class Oracle:
             entry for entry in self.told(number, "Still open for")
             if abs(_minutes(entry["at"]) - _minutes(moment)) <= (90 if self.rough else 5)
         ]  # fmt: skip
-        members = self._members_at(number, moment)
-        most, least = len(members - sure), len(members - perhaps)
-        said = [int(match[1]) for entry in near if (match := MISSING_PARTS.search(text_of(entry)))]
-        if least and not said:
-            yield f"squad {number} was not told at {moment} that {least} parts are missing"
-        for many in said[:1]:
-            if not least <= many <= most:
-                yield f"squad {number} was told at {moment} that {many} parts are missing, and it is {most}"
+        named = {
+            name.lstrip("@")
+            for entry in near[:1]
+            for names in MISSING_PARTS.findall(text_of(entry))
+            for name in re.split(r", | and ", names)
+        }
+        for name in sorted(self._members_at(number, moment) - perhaps - named):
+            yield f"{name} of squad {number} was not reminded at {moment} of the part that is missing"
+        for name in sorted(named & sure):
+            yield f"{name} of squad {number} was reminded at {moment} of a part that is in"
 
     def _members_at(self, number: int, moment: str) -> set[str]:
         """The students who could see the newest message in a squad's room before a moment."""
@@ -246,7 +245,7 @@ class Oracle:
         days = [
             int(match[1]) for entry in self.entries
             if entry["room"] == "news" and entry["kind"] == "message"
-            and (match := re.match(r"\*\*Day (\d+) of", text_of(entry)))
+            and (match := re.search(r"\*\*Day (\d+) of", text_of(entry)))
         ]  # fmt: skip
         if days != sorted(set(days)):
             yield f"the days were counted as {days}"

@@ -72,6 +72,13 @@ def _twice(entries: list[Json], containing: str) -> list[Json]:
     return [*entries, found]
 
 
+def _stale(entries: list[Json], containing: str) -> list[Json]:
+    """The transcript in which a squad is told at last what it was told at first."""
+    found = [e for e in entries if e["kind"] == "message" and containing in text_of(e)]
+    own = [e for e in found if e["room"] == found[0]["room"]]
+    return [entry | {"body": own[0]["body"]} if entry is own[-1] else entry for entry in entries]
+
+
 def _swapped(entries: list[Json], containing: str) -> list[Json]:
     """The transcript in which two squads got each other's message."""
     one, other = [e for e in entries if e["kind"] == "message" and containing in text_of(e)][:2]
@@ -88,9 +95,10 @@ TAMPERED: dict[str, Callable[[list[Json]], list[Json]]] = {
     "a total is wrong": lambda e: _replaced(e, "**Your result**", "**Total: ", "**Total: 1"),
     "a criterion is wrong": lambda e: _replaced(e, "**Your result**", "One idea: ", "One idea: 9"),
     "no result is announced": lambda e: _without(e, ": the result**"),
-    "a squad is told of no missing part": lambda e: _without(e, "not added a part to **Bunting**"),
-    "a reminder counts wrongly": lambda e: _replaced(e, "not added a part", "of you", "of you 9 of you"),
-    "a squad does not hear of the brief": lambda e: _without(e, "**The brief is out.** Each of you"),
+    "a squad is told of no missing part": lambda e: _without(e, "please add your part to **Bunting**"),
+    "a reminder leaves somebody out": lambda e: _replaced(e, "please add your part", " and ", " or "),
+    "a reminder names somebody whose part is in": lambda e: _stale(e, "please add your part"),
+    "a squad does not hear of the brief": lambda e: _without(e, "**The brief is out.**"),
     "a day is counted twice": lambda e: _twice(e, "**Day 3 of 10.**"),
     "an attempt was typed otherwise": lambda e: _retyped(e, "Sock"),
     "a mark was typed otherwise": lambda e: _retyped(e, "One idea"),
