@@ -16,6 +16,7 @@ async def forget_student(db: Transaction, student_id: int, label: str) -> None:
     await db.run("UPDATE student SET name = ?, platform_id = NULL, looking = 0 WHERE id = ?", label, student_id)
     await db.run("DELETE FROM hand_in WHERE student_id = ?", student_id)
     await db.run("DELETE FROM class_list_entry WHERE student_id = ?", student_id)
+    await db.run("DELETE FROM correction WHERE student_id = ?", student_id)
     await db.run("UPDATE rules_question SET student_id = NULL WHERE student_id = ?", student_id)
 
 
@@ -133,6 +134,7 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "room_id = NULL WHERE tryout_id = ?",
         "DELETE FROM officer WHERE tryout_id = ?",
         "DELETE FROM class_list_entry WHERE tryout_id = ?",
+        "DELETE FROM correction WHERE tryout_id = ?",
         "DELETE FROM class_list WHERE tryout_id = ?",
         "DELETE FROM waiting_student WHERE tryout_id = ?",
         "DELETE FROM plan_draft WHERE tryout_id = ?",

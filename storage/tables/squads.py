@@ -202,6 +202,13 @@ async def want_in_room(db: Transaction, squad_id: int, platform_id: int) -> None
     )
 
 
+async def leave_room(db: Transaction, squad_id: int, platform_id: int) -> None:
+    """Someone should be in a squad's private room no more."""
+    await db.run(
+        "UPDATE room_seat SET wanted = 0, failed = '' WHERE squad_id = ? AND platform_id = ?", squad_id, platform_id
+    )
+
+
 async def set_looking(db: Transaction, student_id: int, looking: bool) -> None:
     """Show or hide an unattached student to squads with a free seat."""
     await db.run("UPDATE student SET looking = ? WHERE id = ?", looking, student_id)

@@ -9,11 +9,12 @@ from bot.rules.squads.eligibility import members_missing
 from bot.rules.squads.names import check_squad_name, name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import squads_admin as words
+from storage.records.corrections import Correction
 from storage.records.message import Answer, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, queueing, squads
+from storage.tables import corrections, decisions, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -45,6 +46,11 @@ async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: in
     squad = await squad_of(db, tryout, squad_id)
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
     await squads.rename(db, squad.id, name, name_keys(name))
+    before, after = {"name": squad.name}, {"name": name}
+    made = Correction(
+        tryout_id=tryout.id, kind="rename", squad_id=squad.id, before=before, after=after, made_at=request.at
+    )
+    await corrections.keep(db, made)
     await tell_squad(db, tryout, squad, words.renamed_by_coach(name), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.rename", squad=squad.id)
@@ -104,4 +110,5 @@ async def _is_small(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
 
 async def _shown(db: Snapshot, tryout: Tryout, squad: Squad) -> Answer:
     members = await squads.members(db, squad.id)
-    return Replace(message=words.squad(squad, members, await _is_small(db, tryout, squad)))
+    last = await corrections.last_of(db, squad_id=squad.id)
+    return Replace(message=words.squad(squad, members, await _is_small(db, tryout, squad), last))

@@ -1,5 +1,7 @@
 """What the coach does for students: enter one without an account, place, move, take out, make captain."""
 
+from typing import Any
+
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.membership import leave_squad
@@ -13,11 +15,12 @@ from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as signup_words
 from bot.words.squads import students_admin as words
+from storage.records.corrections import Correction
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, decisions, squads
+from storage.tables import class_lists, corrections, decisions, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -58,7 +61,8 @@ async def student_page(db: Snapshot, tryout: Tryout, student_id: int) -> Message
     hands_in = tryout.brief_at is not None and bool(hand_in_events(tryout.plan))
     listed, entry = await class_lists.class_list(db, tryout.id), await class_lists.entry_of(db, student_id)
     answers = {one: entry.answers.get(one, False) for one in listed.columns} if listed and entry else None
-    return words.student(*await student_with_squad(db, tryout, student_id), hands_in, answers)
+    last = await corrections.last_of(db, student_id=student_id)
+    return words.student(*await student_with_squad(db, tryout, student_id), hands_in, answers, last)
 
 
 @view(ActionKey.PEOPLE_PLACE, "coach")
@@ -79,7 +83,9 @@ async def placed(db: Transaction, tryout: Tryout, request: Request, student_id: 
         eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
     except Refusal as refusal:
         return Replace(message=words.needs_reason(one, squad, refusals.message(refusal).text))
+    before = await corrections.seat_of(db, one)
     await _seat(db, tryout, request, one, old, squad)
+    await _moved(db, tryout, request, one, before)
     return Replace(message=await student_page(db, tryout, one.id))
 
 
@@ -99,9 +105,11 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request, studen
     squad = await squad_of(db, tryout, squad_id)
     _check_elsewhere(one, squad)
     reason = reason_of(request)
+    before = await corrections.seat_of(db, one)
     await _seat(db, tryout, request, one, old, squad)
     decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
     await audit(db, tryout, request, "decision.seat", decision=decision, squad=squad.id, student=one.id)
+    await _moved(db, tryout, request, one, before, decision)
     return Replace(message=await student_page(db, tryout, one.id))
 
 
@@ -120,7 +128,9 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id
     one, squad = await student_with_squad(db, tryout, student_id)
     if squad is None:
         raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
+    before = await corrections.seat_of(db, one)
     await leave_squad(db, tryout, request, one, squad)
+    await _moved(db, tryout, request, one, before)
     return Replace(message=await student_page(db, tryout, one.id))
 
 
@@ -161,6 +171,23 @@ async def _seat(
     await tell_squad(db, tryout, squad, signup_words.came(one.name), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
+
+
+async def _moved(
+    db: Transaction, tryout: Tryout, request: Request, one: Student, before: dict[str, Any], decision: int | None = None
+) -> None:
+    """Keep what a move has changed, so that it can be undone."""
+    after = await corrections.seat_of(db, one)
+    made = Correction(
+        tryout_id=tryout.id,
+        kind="move",
+        student_id=one.id,
+        decision_id=decision,
+        before=before,
+        after=after,
+        made_at=request.at,
+    )
+    await corrections.keep(db, made)
 
 
 def _check_elsewhere(one: Student, squad: Squad) -> None:

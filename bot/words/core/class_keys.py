@@ -9,6 +9,13 @@ from bot.words.core.action_keys import AnyKey
 class ClassKey(AnyKey):
     """The first part of a custom id, like an `ActionKey`."""
 
+    CORRECT_ASK = "correct.ask"
+    CORRECT_DETAILS = "correct.details"
+    JOIN_PICK = "join.pick"
+    JOIN_SURE = "join.sure"
+    JOINED = "join.done"
+    UNDO = "correct.undo"
+
     LIST_ANSWERS = "class-list.answers"
     LIST_ASK_REMOVE = "class-list.ask-remove"
     LIST_ASKED = "class-list.asked"

@@ -9,7 +9,8 @@ from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.office.helpers import PEOPLE
-from bot.words.squads.students_admin import PAGE, REASON
+from bot.words.squads.students_admin import PAGE, REASON, undo_button
+from storage.records.corrections import Correction
 from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -41,7 +42,7 @@ def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message
     )
 
 
-def squad(one: Squad, members: Sequence[Student], small: bool, said: str = "") -> Message:
+def squad(one: Squad, members: Sequence[Student], small: bool, last: Correction | None = None) -> Message:
     """One squad, and what the coach can do. `small` if it is too small and was not allowed to be."""
     names = [f"{escape(member.name)}{' (captain)' if member.id == one.captain_id else ''}" for member in members]
     text = f"**{escape(one.name)}**, squad {one.number}, section {escape(one.section)}\n{listing(names) or 'nobody'}"
@@ -51,8 +52,9 @@ def squad(one: Squad, members: Sequence[Student], small: bool, said: str = "") -
     if small:
         buttons.append(Button(key=key(ActionKey.PEOPLE_SMALL, one.id), label="Allow it to be small"))
     buttons.append(Button(key=key(ActionKey.PEOPLE_WITHDRAW, one.id), label="Take the squad out", style="danger"))
-    rows: tuple[Row, ...] = (tuple(buttons), (SQUADS, PEOPLE, BACK))
-    return Message(text=f"{text}\n\n{said}" if said else text, rows=rows)
+    undo = (undo_button(last),) if last else ()
+    rows: tuple[Row, ...] = (tuple(buttons), (*undo, SQUADS, PEOPLE, BACK))
+    return Message(text=text, rows=rows)
 
 
 def rename_form(one: Squad) -> Form:

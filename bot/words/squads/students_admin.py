@@ -11,6 +11,7 @@ from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.sign_up import went
+from storage.records.corrections import Correction, CorrectionKind
 from storage.records.message import (
     Button,
     Choice,
@@ -81,11 +82,15 @@ def students(found: Sequence[tuple[Student, Squad | None]], page: int) -> Messag
 
 
 def student(
-    one: Student, squad: Squad | None, hands_in: bool = False, answers: Mapping[str, bool] | None = None
+    one: Student,
+    squad: Squad | None,
+    hands_in: bool = False,
+    answers: Mapping[str, bool] | None = None,
+    last: Correction | None = None,
 ) -> Message:
     """One student, and what the coach can do; `hands_in` where squads hand something in.
 
-    `answers` are the yes/no columns of the class list, if the student is on it.
+    `answers` are the yes/no columns of the class list, if the student is on it; `last` what was put right last.
     """
     where = f"in **{escape(squad.name)}**" if squad else "without a squad"
     captain = " (captain)" if squad and squad.captain_id == one.id else ""
@@ -105,13 +110,29 @@ def student(
     forget = Button(key=key(ActionKey.PEOPLE_FORGET, one.id), label="Erase the name", style="danger")
     let_go = Button(key=key(ActionKey.PEOPLE_LET_GO, one.id), label="Let the account go", style="danger")
     account = (let_go,) if one.platform_id is not None else ()
+    correct = Button(key=key(ClassKey.CORRECT_ASK, one.id), label="Correct name or section")
+    join = Button(key=key(ClassKey.JOIN_PICK, 0, one.id), label="Join two records")
     rows: list[Row] = [
         tuple(first),
+        (correct, join, *((undo_button(last),) if last else ())),
         (*account, forget, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK),
     ]
     if answers:
         rows.append(_answers(one, answers))
     return Message(text=text, rows=tuple(rows))
+
+
+_UNDO: Mapping[CorrectionKind, str] = {
+    "details": "Undo: name or section",
+    "move": "Undo: the move",
+    "join": "Undo: joining the records",
+    "rename": "Undo: the new name",
+}
+
+
+def undo_button(last: Correction) -> Button:
+    """One press that undoes what was put right last."""
+    return Button(key=key(ClassKey.UNDO, last.id), label=_UNDO[last.kind])
 
 
 def _answers(one: Student, answers: Mapping[str, bool]) -> Select:

@@ -15,6 +15,7 @@ from tests.actions.office_cast import make_squad, until
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 
 FREE_WORDS = {
+    "correction.after_json", "correction.before_json",
     "class_list.columns_json", "class_list_entry.answers_json", "class_list_entry.folded", "class_list_entry.name",
     "absence.reason", "calibration.picture_name", "calibration.sample", "decision.reason", "feedback.text",
     "reopening_request.reason",

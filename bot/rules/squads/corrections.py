@@ -1,0 +1,24 @@
+"""When two records are one student."""
+
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from storage.records.people import Student
+
+
+def check_same_student(one: Student, other: Student, clash: bool) -> None:
+    """Two records may become one unless it would have to be guessed which half counts.
+
+    `clash`: both have handed in a part of one piece, or are ticked for one event.
+
+    Raises:
+        Refusal: `same_record`, `two_accounts`, `two_squads`, `two_parts` (name, other).
+    """
+    fields = {"name": one.name, "other": other.name}
+    if one.id == other.id:
+        raise Refusal(Reason.SAME_RECORD, **fields)
+    if one.platform_id is not None and other.platform_id is not None:
+        raise Refusal(Reason.TWO_ACCOUNTS, **fields)
+    if one.squad_id is not None and other.squad_id is not None and one.squad_id != other.squad_id:
+        raise Refusal(Reason.TWO_SQUADS, **fields)
+    if clash:
+        raise Refusal(Reason.TWO_PARTS, **fields)
