@@ -10,7 +10,7 @@ CREATE TABLE correction (
     after_json TEXT NOT NULL,
     made_at TEXT NOT NULL,
     undone_at TEXT,
-    CHECK ((student_id IS NULL) <> (squad_id IS NULL))
+    CHECK (student_id IS NOT NULL OR squad_id IS NOT NULL)
 ) STRICT;
 CREATE INDEX correction_student ON correction (student_id);
 CREATE INDEX correction_squad ON correction (squad_id);
