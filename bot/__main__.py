@@ -18,7 +18,8 @@ DESCRIPTION = """\
 Tenbell runs a school try-out on a class messaging server: squads sign up, ten days are counted down,
 judges mark in private, and the standings can be explained and recomputed.
 
-Before the first try-out, see a made-up one from start to end:   tenbell rehearse
+Before the first try-out, be anyone in a made-up one:   tenbell try
+or see one from start to end:                           tenbell rehearse
 Make a plan by answering questions:                              tenbell plan new my-plan.toml
 Check a plan you have written:                                   tenbell plan check my-plan.toml
 Run it for your class (token in TENBELL_TOKEN):                  tenbell run
@@ -28,9 +29,10 @@ Run it for your class (token in TENBELL_TOKEN):                  tenbell run
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return the exit code: 0 is well, 1 a difference or a bad file, 2 cannot start."""
     given = list(sys.argv[1:] if arguments is None else arguments)
-    if given[:1] == ["rehearse"]:
-        # The rehearsal is another program, with a help page of its own; it starts the bot as its users would.
-        return subprocess.run([sys.executable, "-m", "deploy.rehearsal", *given[1:]], check=False).returncode
+    if given[:1] in (["rehearse"], ["try"]):
+        # These are other programs, with help pages of their own; they start the bot as its users would.
+        program = "deploy.rehearsal" if given[0] == "rehearse" else "deploy.rehearsal.tryroom"
+        return subprocess.run([sys.executable, "-m", program, *given[1:]], check=False).returncode
     chosen = _parser().parse_args(given)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
@@ -58,6 +60,7 @@ def _parser() -> argparse.ArgumentParser:
     run.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
     run.set_defaults(do=_run)
 
+    commands.add_parser("try", help="be anyone in a made-up try-out on this machine, in a browser")
     commands.add_parser("rehearse", help="play a made-up try-out on this machine and show what everyone saw")
 
     plan = commands.add_parser("plan", help="make, check and explain plan files").add_subparsers(

@@ -23,6 +23,9 @@ commands:
   rehearse   play a whole made-up try-out on this computer, from the first sign-up to the
              result, and say where the pages, pictures and standings lie. Nobody outside
              this computer is reached. Options: --out DIR --seed N --plan FILE --quiet
+  try        be the coach, a student, a judge or the scorekeeper yourself, in your browser, with
+             the real bot and a made-up class. Options: --plan FILE --seed N --port N --no-open
+             --continue FOLDER
   test       run every check: style, types, floors of the house, tests. Options go to the
              tests (pytest), for example: -k standings
   bench      measure speed and memory
@@ -92,7 +95,7 @@ def run_prepared(command: str, options: "list[str]") -> int:
     environment = Environment()
     python = str(environment.python)
     try:
-        environment.prepare("runtime" if command in ("rehearse", "setup") else "test")
+        environment.prepare("runtime" if command in ("rehearse", "try", "setup") else "test")
     except Trouble as trouble:
         print(f"Tenbell could not be set up: {trouble}", file=sys.stderr)
         return 1
@@ -105,6 +108,8 @@ def run_prepared(command: str, options: "list[str]") -> int:
         return check_everything(python, str(environment.scripts / "lint-imports"), options)
     if command == "rehearse":
         return run([python, "-m", "deploy.rehearsal", *options])
+    if command == "try":
+        return run([python, "-m", "deploy.rehearsal.tryroom", *options])
     return run([python, "-m", "tests.bench" if command == "bench" else "tests.season.soak", *options], ROOT)
 
 
@@ -117,7 +122,7 @@ def main(arguments: "list[str]") -> int:
         print(HELP, end="")
         return 0
     command, options = arguments[0], arguments[1:]
-    if command not in ("rehearse", "test", "bench", "soak", "map"):
+    if command not in ("rehearse", "try", "test", "bench", "soak", "map"):
         print(f"There is no command {command!r}.\n\n{HELP}", end="", file=sys.stderr)
         return 2
     sys.path.insert(0, str(ROOT))

@@ -3,7 +3,8 @@
 The rehearsal speaks the chat platform's public API (REST, gateway, content addresses) and knows nothing of the bot but
 that wire format, so it cannot flatter it. Beside the platform's API it offers one thing of ours: a stepped clock.
 
-Its folders, each using only those after it: `season` (a whole season is played and reported), `page` (the page of what
+Its folders, each using only those after it: `tryroom` (anybody is anyone in a browser), `season` (a whole season is
+played and reported), `page` (the page of what
 everyone saw) and `cast` (invented people and what they do), `phones` (what a person sees and can do), `server` (REST,
 gateway, clock), `limits` (what the platform takes), `wire` (what travels), `world` (people, rooms, permissions).
 

@@ -43,7 +43,7 @@ async def test_help_names_every_command_in_words(tmp_path: Path) -> None:
     ended = await tenbell("--help", folder=tmp_path)
     assert ended.code == 0
     named = re.findall(r"^    ([a-z]+)(?: |$)", ended.said, re.MULTILINE)
-    assert set(named) >= {"run", "rehearse", "plan", "standings", "backup", "restore"}
+    assert set(named) >= {"run", "rehearse", "try", "plan", "standings", "backup", "restore"}
 
 
 async def test_a_good_plan_is_shown_and_a_bad_one_is_mended_line_by_line(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ SCRIPT = str(Path(command.__file__).resolve())
 def test_help_names_every_command_and_needs_no_environment(tmp_path: Path) -> None:
     settings = os.environ | {"TENBELL_ENVIRONMENT": str(tmp_path / "none")}
     answer = subprocess.check_output([sys.executable, SCRIPT, "--help"], text=True, env=settings)
-    assert all(f"\n  {name} " in answer for name in ("rehearse", "test", "bench", "soak"))
+    assert all(f"\n  {name} " in answer for name in ("rehearse", "try", "test", "bench", "soak"))
     assert not (tmp_path / "none").exists()
 
 
@@ -52,6 +52,7 @@ def test_trouble_is_one_sentence_and_nothing_is_run(
     ("name", "level", "module"),
     [
         ("rehearse", "runtime", "deploy.rehearsal"),
+        ("try", "runtime", "deploy.rehearsal.tryroom"),
         ("bench", "test", "tests.bench"),
         ("soak", "test", "tests.season.soak"),
     ],

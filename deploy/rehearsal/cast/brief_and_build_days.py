@@ -45,8 +45,13 @@ async def brief(stage: Stage, cast: Cast) -> None:
 
 
 async def _open(stage: Stage, name: str, squad: str) -> None:
+    await open_brief(stage, name, squad_room(stage.phone(name), squad))
+
+
+async def open_brief(stage: Stage, name: str, room: str) -> None:
+    """Open the brief in the squad's room and read it to its last page."""
     phone = stage.phone(name)
-    shown = (await stage.do(lambda: phone.press(phone.with_button(squad_room(phone, squad), OPEN), OPEN))).shown()
+    shown = (await stage.do(lambda: phone.press(phone.with_button(room, OPEN), OPEN))).shown()
     while any(NEXT_PAGE.fullmatch(label) for label in shown.labels):
         shown = (await stage.do(partial(phone.press, shown, NEXT_PAGE), told="page ")).shown()
 

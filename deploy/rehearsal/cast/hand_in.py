@@ -145,6 +145,15 @@ class HandIn:
         return [_dots(file.data) for file in files] == [_dots(photo)]
 
 
+async def add_part(stage: Stage, name: str, room: str) -> Outcome:
+    """Add one's part in the squad's room by the form, perhaps with a drawing."""
+    chance, phone = stage.chance("hand-in", name, "part"), stage.phone(name)
+    text = f"{chance.choice(_THINGS)}, {chance.choice(_REASONS)}."
+    form = (await stage.do(lambda: phone.press(phone.with_button(room, ADD), ADD))).opened()
+    values = {WHY: text} | ({PHOTO: _drawing(chance)} if chance.random() < 0.5 else {})
+    return await stage.do(partial(phone.fill, form, values))
+
+
 async def judges_read(stage: Stage, cast: Cast) -> None:
     """Two judges read what a squad has handed in before they mark it."""
     for name in cast.judges[:2]:

@@ -14,6 +14,8 @@ from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
 START = "Start the surprise"
+ONWARD = ("Go on: ", "Next: ")
+"""How the button begins that leads to the next sheet."""
 COMMENTS = (
     "Every member could say why their part is there.",
     "The drafts show how the idea grew. Next: say more about the robot.",
@@ -40,13 +42,14 @@ def desk(stage: Stage, name: str) -> Shown:
     raise CastMistake(f"{name} sees no list of score sheets")
 
 
-async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0) -> None:
-    """Press on from sheet to sheet until none is open, or only `leave` are left."""
+async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most: int | None = None) -> None:
+    """Press on from sheet to sheet until none is open, only `leave` are left, or `most` forms were filled in."""
     judge = stage.phone(name)
     shown = await awaited(stage, lambda: desk(stage, name))
+    forms = 0
     while True:
-        onward = next((label for label in shown.labels if label.startswith(("Go on: ", "Next: "))), None)
-        if onward is None:
+        onward = next((label for label in shown.labels if label.startswith(ONWARD)), None)
+        if onward is None or forms == most:
             return
         if leave and onward.startswith("Next: ") and _open_sheets(shown) <= leave:
             return
@@ -55,6 +58,7 @@ async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0) -> No
             shown = await awaited(stage, lambda: desk(stage, name))
             continue
         outcome = await _fill(stage, cast, name, opened.form)
+        forms += 1
         await stage.wait(minutes=stage.random.randint(1, 4))
         if outcome.message is not None and outcome.message.labels:
             shown = outcome.message

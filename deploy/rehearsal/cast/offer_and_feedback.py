@@ -39,6 +39,16 @@ async def _from_results(stage: Stage, *labels: str) -> Shown:
 
 async def offer(stage: Stage, cast: Cast) -> None:
     """The coach offers the place to the winner, and its captain accepts."""
+    squad = await offer_first(stage)
+    await stage.wait(hours=3)
+    captain = await awaited_captain(stage, cast, squad)
+    room = squad_room(captain, squad)
+    asked = (await stage.do(partial(_press, captain, room, ACCEPT))).shown()
+    await stage.do(partial(captain.press, asked, FOR_SURE))
+
+
+async def offer_first(stage: Stage) -> str:
+    """Offer the place to the squad that stands first in the list; returns its label."""
     coach = stage.coach
     panel = await _from_results(stage, OFFERS)
     offered = next(select for select in panel.selects if select.placeholder.startswith("Offer"))
@@ -48,11 +58,7 @@ async def offer(stage: Stage, cast: Cast) -> None:
     if form is not None:
         texts = {field.label: "a place on the robot team" for field in form.fields if not field.options}
         await stage.do(partial(coach.fill, form, texts))
-    await stage.wait(hours=3)
-    captain = await awaited_captain(stage, cast, squad)
-    room = squad_room(captain, squad)
-    asked = (await stage.do(partial(_press, captain, room, ACCEPT))).shown()
-    await stage.do(partial(captain.press, asked, FOR_SURE))
+    return squad
 
 
 async def awaited_captain(stage: Stage, cast: Cast, squad: str) -> Phone:

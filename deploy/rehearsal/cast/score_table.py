@@ -36,6 +36,21 @@ async def play(stage: Stage, cast: Cast) -> None:
             tries = tries + 1 if following else 0
 
 
+async def record_some(stage: Stage, cast: Cast, most: int) -> int:
+    """Record so many attempts that are not recorded yet, at most; returns how many there were."""
+    recorded = 0
+    for measure in await _menu(stage, MEASURES):
+        for squad in await _squads(stage, measure):
+            before, more = stage.attempts, True
+            while more and recorded < most:
+                more = await _attempt(stage, cast, {}, measure, squad, slip=False)
+                recorded += stage.attempts - before
+                before = stage.attempts
+            if recorded >= most:
+                return recorded
+    return recorded
+
+
 async def open_table(stage: Stage) -> Shown:
     """The scorekeeper opens the table: under *My squad*, where a helper has what helpers do."""
     keeper = stage.phone(SCOREKEEPER)

@@ -43,6 +43,8 @@ class Stage:
     seed: int
     rough: bool = False
     """Whether faults are injected: answers may be missing although the thing was done."""
+    tries: int = TRIES
+    """How often people act again when no answer comes."""
     acknowledged: int = 0
     claims: list[Claim] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
@@ -90,7 +92,7 @@ class Stage:
         `told` is text that means it is done; where it is given, an answer without it is a mistake of the cast.
         """
         last = ""
-        for _ in range(TRIES):
+        for _ in range(self.tries):
             await self.moment()
             try:
                 outcome = await attempt()

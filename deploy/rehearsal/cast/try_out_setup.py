@@ -12,6 +12,7 @@ from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
 from deploy.rehearsal.wire.rendering import Shown
 
 BEGUN = "is set up as a draft"
+START_JUDGING = "Start judging"
 CHANNELS = {"Sign-up": SIGN_UP, "News": NEWS, "Squads": ROOMS, "Office": OFFICE}
 
 
@@ -70,12 +71,22 @@ def _press_newest(phone: Phone, label: str) -> Act:
 
 async def ask_judges(stage: Stage, cast: Cast) -> None:
     """Ask people to judge; each presses the button some time later."""
-    shown = (await press_on(stage, await office(stage), "Judges")).shown()
-    await stage.do(lambda: stage.coach.choose(shown, "Add judges", list(cast.judges)))
+    await invite_judges(stage, cast)
     for name in cast.judges:
         await stage.wait(minutes=stage.random.randint(10, 200))
-        judge = stage.phone(name)
-        await stage.do(partial(_press_newest, judge, "Start judging"))
+        await agree_to_judge(stage, name)
+
+
+async def invite_judges(stage: Stage, cast: Cast) -> None:
+    """Ask people to judge."""
+    shown = (await press_on(stage, await office(stage), "Judges")).shown()
+    await stage.do(lambda: stage.coach.choose(shown, "Add judges", list(cast.judges)))
+
+
+async def agree_to_judge(stage: Stage, name: str) -> None:
+    """Press the button under the invitation."""
+    judge = stage.phone(name)
+    await stage.do(partial(_press_newest, judge, START_JUDGING))
 
 
 async def scorekeeper(stage: Stage) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 
 from deploy.rehearsal.phones.form_answers import filled
 from deploy.rehearsal.phones.select_values import chosen_values
-from deploy.rehearsal.phones.slash_commands import SlashCommands
+from deploy.rehearsal.phones.slash_commands import OfferedCommand, SlashCommands
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.forms import Form
@@ -39,8 +39,13 @@ class Phone:
     @property
     def rooms(self) -> list[str]:
         """The names of all rooms this person has on the phone now, archived threads left out."""
+        return [self._name(room) for room in self.places]
+
+    @property
+    def places(self) -> list[Room]:
+        """All rooms this person has on the phone now, archived threads left out."""
         world = self._server.world
-        return [self._name(room) for room in world.rooms.values() if self._has(room) and not room.archived(world.now)]
+        return [room for room in world.rooms.values() if self._has(room) and not room.archived(world.now)]
 
     def see(self, room: Room | str) -> list[Shown]:
         """Return the messages of a room as this person sees them now, oldest first.
@@ -48,8 +53,15 @@ class Phone:
         `room` is a channel or thread, or its name; "direct messages" is the conversation with the bot. Raises
         `CastMistake` for a room this person cannot see.
         """
-        place = self._room(room)
-        return [show(self._server.world, message, self.person.id) for message in self._messages(place)]
+        return [self.shown(message) for message in self.messages(room)]
+
+    def messages(self, room: Room | str) -> list[Message]:
+        """Return the messages of a room that this person can see, oldest first; raises `CastMistake` as `see` does."""
+        return self._messages(self._room(room))
+
+    def shown(self, message: Message) -> Shown:
+        """Return a message of this person's as it is read now."""
+        return show(self._server.world, message, self.person.id)
 
     def pinned(self, room: Room | str) -> list[Shown]:
         """Return the pinned messages of a room, oldest first."""
@@ -68,12 +80,12 @@ class Phone:
                 return shown
         raise CastMistake(f"{self.person.name} sees no button {label!r} in {room!r}")
 
-    def press(self, shown: Shown, label: Label, *, as_server_has_it: bool = False) -> Act:
-        """Press a button of a message, which may be an old rendering of it.
+    def press(self, shown: Shown, label: Label | Button, *, as_server_has_it: bool = False) -> Act:
+        """Press a button of a message, which may be an old rendering of it; the button itself or its label.
 
         The event then carries the message as the phone shows it; with `as_server_has_it` as it is now.
         """
-        button = self._button(shown, label)
+        button = label if isinstance(label, Button) else self._button(shown, label)
         if button.disabled or button.url:
             raise CastMistake(f"{button.label!r} cannot be pressed: it is {'a link' if button.url else 'disabled'}")
         data = {"custom_id": button.custom_id, "component_type": BUTTON, "id": button.component_id}
@@ -139,6 +151,10 @@ class Phone:
     def commands(self, room: Room | str) -> list[str]:
         """Return the slash commands this person is offered in a room, as "/squad start"."""
         return self._slash.offered(self._room(room))
+
+    def command_list(self, room: Room | str) -> list[OfferedCommand]:
+        """Return the slash commands this person is offered in a room, with what can be typed after each."""
+        return self._slash.described(self._room(room))
 
     def suggest(
         self, line: str, option: str, typed: str, others: Mapping[str, Any] | None = None, *, room: Room | str

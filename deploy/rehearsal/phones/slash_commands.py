@@ -42,6 +42,15 @@ class _Found:
         return [option for option in runs.get("options") or [] if option["type"] not in (SUB_COMMAND, GROUP)]
 
 
+@dataclass(frozen=True)
+class OfferedCommand:
+    """A command as a person is offered it: what is typed, what it does, and what may be typed after it."""
+
+    line: str
+    description: str
+    options: tuple[Json, ...]
+
+
 class SlashCommands:
     """The command line of one person's phone."""
 
@@ -51,11 +60,19 @@ class SlashCommands:
 
     def offered(self, room: Room) -> list[str]:
         """Return everything this person can run in `room`, as "/squad start"."""
-        lines: list[str] = []
+        return [command.line for command in self.described(room)]
+
+    def described(self, room: Room) -> list[OfferedCommand]:
+        """Return everything this person can run in `room`, in the order of what is typed."""
+        found: list[OfferedCommand] = []
         for command in self._commands(room):
-            if self._may_use(command, room):
-                lines += [f"/{' '.join(names)}" for names in _lines(command)]
-        return sorted(lines)
+            if command["type"] != CHAT or not self._may_use(command, room):
+                continue
+            for names in _lines(command):
+                way = _Found(command, _path(command, list(names[1:]), " ".join(names)))
+                runs = way.path[-1] if way.path else command
+                found.append(OfferedCommand(f"/{' '.join(names)}", runs.get("description") or "", tuple(way.options)))
+        return sorted(found, key=lambda command: command.line)
 
     def run(self, line: str, values: Mapping[str, Any], room: Room, *, overridden: bool) -> Act:
         """Prepare the running of a command; raises `CastMistake` for what the phone would not send."""

@@ -41,7 +41,7 @@ class BotProcess:
         self.environment: dict[str, str] = {
             "TENBELL_TOKEN": server.token,
             "TENBELL_API": server.api,
-            "TENBELL_DATABASE": str(database),
+            "TENBELL_DATABASE": str(database.resolve()),
             "TENBELL_CLOCK": server.clock_address,
         }
         self.starts = 0

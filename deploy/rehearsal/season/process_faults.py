@@ -93,13 +93,13 @@ async def _fill_disk(bot: BotProcess, machine: MachineTime, database: Path, rand
     for full in cycle((True, False)):
         await machine.sleep(random.uniform(*FULL_EVERY_S))
         try:
-            bot.limit_files(_size(database) if full else 0)
+            bot.limit_files(largest_file(database) if full else 0)
             await machine.sleep(FULL_FOR_S)
         finally:
             bot.limit_files(None)
 
 
-def _size(database: Path) -> int:
+def largest_file(database: Path) -> int:
     """How large the largest of the database's files is now: none may grow beyond."""
     sizes = [file.stat().st_size for file in database.parent.glob(f"{database.name}*") if file.is_file()]
     return max(sizes, default=0)

@@ -61,16 +61,21 @@ class FaultInjection:
     def __init__(self, seed: int, kinds: Iterable[str], *, rates: dict[str, float] | None = None) -> None:
         """`kinds` are some of `KINDS`; `rates` overrides the chance per request, event or person."""
         self._seed = seed
-        self.kinds = frozenset(kinds)
-        unknown = self.kinds - set(KINDS)
-        if unknown:
-            raise ValueError(f"the class server knows no fault called {sorted(unknown)}")
+        self.kinds: frozenset[str] = frozenset()
+        self.choose(kinds)
         self._rates = RATES | (rates or {})
         self._asked: Counter[str] = Counter()
         self._held: list[tuple[str, Json]] = []
         self._tasks: set[asyncio.Task[None]] = set()
         self._gateway: Gateway | None = None
         self.happened: Counter[str] = Counter()
+
+    def choose(self, kinds: Iterable[str]) -> None:
+        """Let these kinds of fault happen from now on, and no others; raises `ValueError` for one that is not known."""
+        unknown = set(kinds) - set(KINDS)
+        if unknown:
+            raise ValueError(f"the class server knows no fault called {sorted(unknown)}")
+        self.kinds = frozenset(kinds)
 
     def attach(self, gateway: Gateway) -> None:
         """Begin to meddle with the events of `gateway`."""

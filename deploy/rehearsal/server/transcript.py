@@ -71,11 +71,22 @@ class Transcript:
         self.seal()
         return self._sealed
 
+    def since(self, number: int) -> list[Entry]:
+        """The entries from a number on, with those that are not in their final order yet at the end."""
+        waiting = sorted(self._lanes.values(), key=lambda lane: lane.rank)
+        return self._sealed[number:] + [entry for lane in waiting for entry in lane.entries]
+
     def seal(self) -> None:
         """Put what was collected since the last seal in its final order."""
         for lane in sorted(self._lanes.values(), key=lambda lane: lane.rank):
             self._sealed += lane.entries
         self._lanes.clear()
+
+    def go_on_from(self, entries: list[Entry], files: list[File]) -> None:
+        """Take up a transcript that was kept, with the files its entries name."""
+        self._sealed = list(entries)
+        for file in files:
+            self.file_key(file)
 
     def act(self, person: Person, room: Room, kind: str, body: Json) -> None:
         """Record what a person did: a press, a choice, a form sent, a command, a typed text."""

@@ -1,0 +1,287 @@
+"""One room: the class server, the bot as its own process, the clock, whose turn it is, and what can be broken."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+from random import Random
+from zoneinfo import ZoneInfo
+
+from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast
+from deploy.rehearsal.cast.stage import Stage
+from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
+from deploy.rehearsal.season.bot_process import BotDied, BotProcess
+from deploy.rehearsal.season.play import Script
+from deploy.rehearsal.season.process_faults import largest_file
+from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.server.fault_injection import DROPS, ERRORS, LIMITS, SLOW, TWICE
+from deploy.rehearsal.server.stepped_clock import ClockStuck
+from deploy.rehearsal.tryroom.kept_state import KeptState, save
+from deploy.rehearsal.tryroom.others import Others, Setting
+from deploy.rehearsal.world.state import DIRECT, Message, Person, Room
+
+VISITOR = "Robin T"
+"""Somebody on the class server who has nothing to do with the try-out."""
+SAVE_AFTER_S = 1.0
+SHORTEST, LONGEST = 1.0, 600.0
+"""Seconds by which time goes on between two presses of whoever plays: those of the wall, within these bounds."""
+POWER, NETWORK, DISK, CLOSED = "power", "network", "disk", "closed"
+BAD_NETWORK = (DROPS, LIMITS, ERRORS, TWICE, SLOW)
+NO_POWER = "No answer came: the bot is without power."
+
+
+@dataclass
+class TryRoom:
+    """Everything behind the page. `start` it, let people act and time pass, `stop` it; the folder keeps it all."""
+
+    folder: Path
+    seed: int
+    plan: bytes | None
+    server: ClassServer
+    script: Script
+    cast: Cast
+    began: datetime
+    kept: KeptState | None = None
+    read: dict[int, dict[int, int]] = field(default_factory=dict)
+    """By person and room, the newest message that was looked at."""
+    windows: Counter[str] = field(default_factory=Counter)
+    """Who is played in how many open windows."""
+    broken: set[str] = field(default_factory=set)
+    moving: str = ""
+    """What the page says while time passes."""
+    trouble: str = ""
+    """What went wrong behind the scenes, in words, until it is mended."""
+    way: dict[str, dict[str, int | str]] = field(default_factory=dict)
+    """By person, the guided way that was begun."""
+    on_change: list[Callable[[], None]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        """Put the people on the stage."""
+        self.lock = asyncio.Lock()
+        self.stage = Stage(self.server, Random(self.seed), self.seed, tries=3)
+        setting = Setting(self.plan, self.script.zone, self.script.sections, self.script.brief)
+        self.others = Others(self.stage, self.cast, setting, self.played)
+        self.cast_plays_all = False
+        self._process: BotProcess | None = None
+        self._last_act = time.monotonic()
+        self._stop = self.stopped = False
+        self._saving: asyncio.TimerHandle | None = None
+
+    @property
+    def bot(self) -> BotProcess:
+        """The bot's own process; raises `BotDied` where it was never started."""
+        if self._process is None:
+            raise BotDied("the bot was never started")
+        return self._process
+
+    @property
+    def has_power(self) -> bool:
+        """Whether the bot is alive."""
+        return self._process is not None and self._process.running
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """Where the school is."""
+        return ZoneInfo(self.script.zone)
+
+    @property
+    def now(self) -> datetime:
+        """The present moment in the school's zone."""
+        return self.server.clock.now.astimezone(self.zone)
+
+    async def start(self) -> None:
+        """Open the class server and start the bot."""
+        await self.server.start()
+        self._process = BotProcess(self.server, self.folder / "tenbell.db", self.folder / "bot.log")
+        await self._process.start()
+        self.keep()
+
+    async def stop(self) -> None:
+        """Stop the bot, keep everything, and close the class server."""
+        self._stop = self.stopped = True
+        self.changed()
+        async with self.lock:
+            if self.has_power:
+                self.bot.limit_files(None)
+                await self.bot.stop()
+            self.keep()
+            await self.server.stop()
+
+    def keep(self) -> None:
+        """Write everything to the folder now."""
+        if self._saving is not None:
+            self._saving.cancel()
+            self._saving = None
+        notes = {
+            "seed": self.seed,
+            "plan": None if self.plan is None else self.plan.decode(),
+            "done": sorted(self.others.done),
+            "read": self.read,
+            "way": self.way,
+        }
+        save(self.server, self.began, notes, self.folder)
+
+    def changed(self) -> None:
+        """Tell all windows, and keep everything a moment later."""
+        for tell in list(self.on_change):
+            tell()
+        if self._saving is None and not self.stopped:
+            self._saving = asyncio.get_running_loop().call_later(SAVE_AFTER_S, self.keep)
+
+    # Who plays
+
+    def what(self, person: Person) -> str:
+        """What somebody is, in a word or two."""
+        known = {COACH: "the coach", SCOREKEEPER: "keeps the score", VISITOR: "a stranger to the try-out"}
+        if person.name in known:
+            return known[person.name]
+        if person.name in self.cast.judges:
+            return "a judge"
+        squad = next(
+            (room.name.split(" - ", 1)[1] for room in Phone(self.server, person).places if " - " in room.name), ""
+        )
+        section = self.cast.students.get(person.name, "")
+        return f"{section}, {squad}" if squad else f"{section}, no squad yet"
+
+    def played(self) -> set[str]:
+        """Who is played by somebody at a window."""
+        return set() if self.cast_plays_all else {name for name, windows in self.windows.items() if windows}
+
+    def enter(self, name: str) -> None:
+        """A window plays this person from now on."""
+        self.windows[name] += 1
+
+    def leave(self, name: str) -> None:
+        """A window has been closed."""
+        self.windows[name] -= 1
+
+    # What whoever plays does
+
+    async def act(self, make: Callable[[], Act]) -> Outcome:
+        """Do one act of a person, some seconds after the one before; raises `CastMistake` for what nobody could do."""
+        async with self.lock:
+            if not self.has_power:
+                return Outcome("failure", failure=NO_POWER)
+            try:
+                await self._breathe()
+                return await make()
+            except ClockStuck as stuck:
+                self.trouble = str(stuck)
+                return Outcome("failure", failure="The bot does not answer at all at the moment.")
+            finally:
+                self.changed()
+
+    async def say(self, phone: Phone, room: Room, text: str) -> None:
+        """Write an ordinary message."""
+        async with self.lock:
+            if self.has_power:
+                await self._breathe()
+            await phone.say(room, text)
+            self.changed()
+
+    async def _breathe(self) -> None:
+        """Let as much time pass as whoever plays has taken."""
+        now = time.monotonic()
+        passed, self._last_act = now - self._last_act, now
+        await self.stage.wait(seconds=min(LONGEST, max(SHORTEST, passed)))
+
+    # The clock
+
+    async def pass_time(self, until: datetime, what: str, stop: Callable[[datetime], bool]) -> None:
+        """Let time pass with everybody else living in it; `stop`, given when it began, may end it before."""
+        if self.moving:
+            return
+        self._stop, self.moving, began = False, what, self.server.clock.now
+        self.changed()
+        try:
+            await self._with_power()
+            while self.server.clock.now < until and not self._stop:
+                async with self.lock:
+                    await self._one_stretch(until, lambda: self._stop or stop(began))
+                if stop(began):
+                    break
+                self.changed()
+        except (ClockStuck, BotDied) as fault:
+            self.trouble = str(fault)
+        finally:
+            self.moving = ""
+            self._last_act = time.monotonic()
+            self.changed()
+
+    async def _one_stretch(self, until: datetime, stop: Callable[[], bool]) -> None:
+        """Go on to whatever comes first: the end, an hour of the people, or a moment the bot has asked for."""
+        clock = self.server.clock
+        hour = self.others.next_hour(clock.now)
+        target = min(until, hour)
+        if clock.next is not None and clock.next > clock.now:
+            target = min(target, clock.next)
+        await clock.step_to(target)
+        if clock.now >= hour and not stop():
+            await self.others.act(stop)
+
+    def hold(self) -> None:
+        """Stop the clock where it is."""
+        self._stop = True
+
+    def asks(self, name: str, since: datetime) -> bool:
+        """Whether somebody has been asked for something since then: in private, in a small room, or by name."""
+        phone = Phone(self.server, name)
+        for room in phone.places:
+            small = room.kind == DIRECT or room.is_thread or room.overwrites
+            for message in self._new_in(room, phone.person, since):
+                rung = phone.person.id in message.mentions
+                if rung or (small and any(shown.labels for shown in [phone.shown(message)])):
+                    return True
+        return False
+
+    def news(self, name: str, since: datetime) -> bool:
+        """Whether anything new stands on somebody's phone since then."""
+        phone = Phone(self.server, name)
+        return any(self._new_in(room, phone.person, since) for room in phone.places)
+
+    def _new_in(self, room: Room, person: Person, since: datetime) -> list[Message]:
+        found = []
+        for message in reversed(room.messages.values()):
+            if message.created <= since:
+                break
+            if message.author_id == self.server.world.bot.id and not message.deleted and message.only_for is None:
+                found.append(message)
+        return found
+
+    # What can be broken
+
+    async def set_broken(self, what: str, on: bool, person: Person) -> None:
+        """Break something, or mend it."""
+        async with self.lock:
+            if what == POWER:
+                await (self.bot.kill() if on else self._power())
+            elif what == NETWORK and self.server.faults is not None:
+                self.server.faults.choose(BAD_NETWORK if on else ())
+            elif what == DISK:
+                self.bot.limit_files(largest_file(self.folder / "tenbell.db") if on else None)
+            elif what == CLOSED:
+                person.dms_open = not on
+            else:
+                raise CastMistake(f"nothing called {what!r} can be broken")
+            if what != CLOSED:
+                (self.broken.add if on else self.broken.discard)(what)
+            self.trouble = ""
+            self.changed()
+
+    async def _with_power(self) -> None:
+        if not self.has_power:
+            async with self.lock:
+                await self._power()
+
+    async def _power(self) -> None:
+        if not self.has_power:
+            await self.bot.start()
+        self.broken.discard(POWER)
+        if DISK in self.broken:
+            self.bot.limit_files(largest_file(self.folder / "tenbell.db"))

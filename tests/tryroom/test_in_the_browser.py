@@ -1,0 +1,258 @@
+"""The page in a real browser: the guided ways are walked, two windows see each other, and nothing told is lost."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import AsyncIterator, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from bot.words.plan.builtin_plan import builtin_plan_text
+from tests.tryroom.browser import BROWSER, axe_script, command, needs_browser
+
+pytestmark = [pytest.mark.browser, pytest.mark.season, needs_browser]
+LONG = 120_000
+"""Milliseconds a way may take to begin, on a busy machine."""
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    folder = tmp_path_factory.mktemp("try")
+    plan = builtin_plan_text().replace("days = 10", "days = 2").replace(', "7 Cedar", "8 Elm", "8 Fir"]', "]")
+    (folder / "short.toml").write_text(plan, "utf-8")
+    with command("--plan", "short.toml", folder=folder) as where:
+        yield where
+
+
+@pytest.fixture
+async def browser() -> AsyncIterator[Any]:
+    from playwright.async_api import async_playwright
+
+    async with async_playwright() as playwright:
+        opened = await playwright.chromium.launch(executable_path=BROWSER, args=["--no-sandbox", "--disable-gpu"])
+        yield opened
+        await opened.close()
+
+
+@pytest.fixture
+async def page(browser: Any) -> AsyncIterator[Any]:
+    tab = await browser.new_page(viewport={"width": 1280, "height": 900})
+    faults: list[str] = []
+    tab.on("pageerror", lambda fault: faults.append(str(fault)))
+    tab.on("console", lambda message: faults.append(message.text) if message.type == "error" else None)
+    tab.set_default_timeout(30_000)
+    yield tab
+    assert faults == []
+
+
+async def begin(page: Any, address: str, title: str) -> None:
+    await page.goto(address)
+    await page.locator("#ways li", has_text=title).get_by_role("button").click()
+    await page.locator("#way:not([hidden])").wait_for(timeout=LONG)
+    await idle(page)
+
+
+async def idle(page: Any) -> None:
+    while await page.locator("[aria-busy=true]").count():
+        await page.wait_for_timeout(10)
+
+
+async def press(page: Any, label: str | re.Pattern[str]) -> None:
+    exact = isinstance(label, str)
+    await page.locator("#messages").get_by_role("button", name=label, exact=exact).last.click()
+    await idle(page)
+
+
+async def choose(page: Any, select: str, place: int) -> None:
+    box = page.locator("#messages .pick", has_text=select).last
+    await box.locator("select").select_option(index=place)
+    await box.get_by_role("button", name="Choose").click()
+    await idle(page)
+
+
+async def send(page: Any) -> None:
+    await page.locator("#dialog-send").click()
+    await idle(page)
+
+
+async def type_line(page: Any, line: str) -> None:
+    await page.fill("#typed", line)
+    await page.press("#typed", "Enter")
+    await idle(page)
+
+
+async def open_steps(page: Any) -> list[str]:
+    """The steps that are not ticked off yet, without the line that says that all are."""
+    await page.wait_for_timeout(200)
+    steps = await page.locator("#steps li:not(.done)").all_text_contents()
+    return [step for step in steps if "You have done it" not in step]
+
+
+async def test_a_student_founds_a_squad_on_a_narrow_phone(page: Any, address: str) -> None:
+    await page.set_viewport_size({"width": 360, "height": 740})
+    await begin(page, address, "Found a squad")
+    await press(page, "Start a squad")
+    await page.get_by_label("Name of your squad").fill("Wobbly Wheels")
+    await page.get_by_label("Your section").select_option(index=1)  # in whatever section: friends come along
+    await send(page)
+    await press(page, "My squad")
+    assert await page.locator("#messages .private").last.is_visible()
+    for _ in range(12):
+        if not await open_steps(page):
+            break
+        await page.locator("#thumb [data-to=next]").click()
+        await idle(page)
+    assert await open_steps(page) == []
+    assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+async def test_two_windows_see_each_other(page: Any, browser: Any, address: str) -> None:
+    await page.goto(address)
+    other = await browser.new_page()
+    await other.goto(address)
+    for tab, name in ((page, "Ms Okoro"), (other, "Robin T")):
+        await tab.locator("[data-person]", has_text=name).click()
+        await tab.locator("#rooms").get_by_role("button", name="squad-rooms").click()
+    await type_line(other, "Is <b>anybody</b> here?")
+    said = page.locator("#messages li", has_text="Is <b>anybody</b> here?")
+    await said.wait_for()
+    assert await page.locator("#messages b", has_text="anybody").count() == 0, "what people write stays a text"
+    await other.close()
+
+
+async def test_a_form_that_was_open_over_a_power_cut_is_still_good(page: Any, browser: Any, address: str) -> None:
+    switch = await browser.new_page()
+    await switch.goto(address)
+    await switch.locator("[data-person]", has_text="Robin T").click()
+
+    async def power(*, on: bool) -> None:
+        await switch.locator("[data-break=power]").click()
+        await switch.locator(f"[data-break=power][aria-pressed={'false' if on else 'true'}]").wait_for()
+
+    await begin(page, address, "Found a squad")
+    await press(page, "I need a squad")
+    await page.get_by_label("Your section").select_option(index=1)
+    await power(on=False)
+    await send(page)
+    assert "still here" in (await page.locator("#dialog-alert").text_content() or "")
+    await power(on=True)
+    await send(page)
+    await page.locator("dialog:not([open])").wait_for(state="attached")
+    assert await page.locator("#messages .private").last.is_visible()
+    await power(on=False)
+    await press(page, "My squad")
+    assert "without power" in (await page.locator("#alert").text_content() or "")
+    await power(on=True)
+    await press(page, "My squad")
+    assert not await page.locator("#alert").is_visible()
+    await switch.close()
+
+
+async def test_no_screen_has_a_barrier_that_a_program_finds(browser: Any, address: str) -> None:
+    axe = axe_script()
+    for width, scheme in ((1280, "light"), (360, "dark")):
+        context = await browser.new_context(
+            bypass_csp=True, color_scheme=scheme, viewport={"width": width, "height": 800}
+        )
+        page = await context.new_page()
+        found: dict[str, list[str]] = {}
+
+        async def look(screen: str, page: Any = page, found: dict[str, list[str]] = found) -> None:
+            await page.evaluate(axe)
+            result = await page.evaluate("axe.run()")
+            found[screen] = [f"{one['id']}: {one['nodes'][0]['html'][:100]}" for one in result["violations"]]
+
+        await page.goto(address)
+        await page.locator("#ways li").first.wait_for()
+        await look("start")
+        if width > 1000:
+            assert found == {"start": []}
+            continue
+        await page.locator("[data-person]", has_text="Ms Okoro").click()
+        await page.locator("#rooms button").first.wait_for()
+        await look("room")
+        await type_line(page, "/office")
+        await look("private answer")
+        await page.locator("#all-commands").click()
+        await look("commands")
+        await page.keyboard.press("Escape")
+        await page.locator("#rooms").get_by_role("button", name="news").click()
+        await page.locator("#place", has_text="news").wait_for()
+        await look("news")
+        assert found == {key: [] for key in found}
+        await context.close()
+
+
+async def test_a_judge_marks_three_squads(page: Any, address: str) -> None:
+    await begin(page, address, "Mark three squads")
+    for _ in range(12):
+        if len(await open_steps(page)) <= 1:
+            break
+        await press(page, re.compile("^(Next|Go on): "))
+        while await page.locator("dialog[open]").count():
+            for field in await page.locator("#dialog fieldset").all():
+                await field.locator("input").nth(2).check()
+            await send(page)
+    await press(page, "My sheets")
+    assert await open_steps(page) == []
+
+
+async def test_the_scorekeeper_runs_the_event_day(page: Any, address: str) -> None:
+    await begin(page, address, "Run the event day")
+    for squad in (1, 2):
+        await type_line(page, "/my-squad")
+        await press(page, "Table")
+        await choose(page, "What is measured?", 1)
+        await choose(page, "Which squad is at the table?", squad)
+        await press(page, re.compile("^Enter"))
+        await page.locator("#dialog input").first.fill("7")
+        await send(page)
+        await press(page, "Save")
+    assert await open_steps(page) == []
+
+
+async def test_the_coach_announces_with_the_keyboard_alone(page: Any, address: str) -> None:
+    await begin(page, address, "Announce the result")
+
+    async def enter(label: str) -> None:
+        button = page.locator("#messages").get_by_role("button", name=label, exact=True).last
+        await button.focus()
+        await page.keyboard.press("Enter")
+        await idle(page)
+
+    await page.locator("#typed").focus()
+    await page.keyboard.type("/office")
+    await page.keyboard.press("Enter")
+    await idle(page)
+    for label in ("Judges", "Close judging", "Close judging", "See the standings", "Announce", "Announce now"):
+        await enter(label)
+    assert await open_steps(page) == []
+    await page.locator("#rooms").get_by_role("button", name="news").focus()
+    await page.keyboard.press("Enter")
+    await page.locator("#place", has_text="news").wait_for()
+    assert await page.evaluate("document.activeElement.closest('#rooms, #place') !== null"), "focus stays where one is"
+
+
+async def test_a_stopped_season_goes_on_where_it_was(browser: Any, tmp_path: Path) -> None:
+    with command("--out", "room", folder=tmp_path) as first:
+        page = await browser.new_page()
+        await begin(page, first, "Set up a try-out")
+        await type_line(page, "/office")
+        await press(page, "Begin a try-out")
+        await page.locator("#dialog input").first.wait_for()
+        example = str(await page.locator("#steps .now").text_content()).split(": ", 1)[1].split(". Or")[0]
+        for field, value in zip(await page.locator("#dialog input").all(), example.split(", ", 3), strict=True):
+            await field.fill(value)
+        await send(page)
+        assert "is set up as a draft" in (await page.locator("#messages").inner_text())
+        await page.close()
+    with command("--continue", "room", folder=tmp_path) as second:
+        page = await browser.new_page()
+        await page.goto(second)
+        await page.locator("[data-person]", has_text="Ms Okoro").click()
+        await page.locator("#messages", has_text="is set up as a draft").wait_for()
+        await type_line(page, "/office")
+        await page.locator("#messages").get_by_role("button", name="Choose the channels").last.wait_for()
+        assert second != first, "the key is new each time"
