@@ -1,6 +1,7 @@
 """The announcement: everything is said at one moment, and only when the coach has seen exactly what."""
 
 import hashlib
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -15,6 +16,7 @@ from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.offers import places_kept
+from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce as words
 from bot.words.results.own_result import own_result
@@ -63,7 +65,25 @@ def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occa
     if missing:
         return Say(message=words.not_yet(missing))
     said = words.announcement(outcome, occasion)
-    return Say(message=words.preview(said, digest_of(book), tryout.plan.announce))
+    return Say(message=words.preview(said, digest_of(book), tryout.plan.announce, _unused(book)))
+
+
+def _unused(book: ScoreBook) -> list[words.Unused]:
+    """Who could still make an attempt: squads that take part and have not used all that the plan gives them."""
+    found = []
+    for event in book.plan.events:
+        away = {one.squad_id for one in book.absences if one.event == event.key}
+        for measure in event.measures:
+            made = Counter(
+                one.squad_id
+                for one in book.attempts
+                if (one.event, one.measure) == (event.key, measure.key) and not one.run_off
+            )
+            allowed = attempts_allowed(measure)
+            names = [one.name for one in book.squads if one.id not in away and made[one.id] < allowed]
+            if names:
+                found.append(words.Unused(event.name, measure.name, names))
+    return found
 
 
 async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:

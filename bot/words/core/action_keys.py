@@ -281,6 +281,8 @@ class ActionKey(AnyKey):
     TABLE_ABSENCE = "table.absence"
     TABLE_ABSENT = "table.absent"
     TABLE_CANCEL = "table.cancel"
+    TABLE_COUNTED = "table.counted"
+    TABLE_COUNTED_SAVED = "table.counted-saved"
     TABLE_FAULT = "table.fault"
     TABLE_FORM = "table.form"
     TABLE_HAND = "table.hand"

@@ -19,12 +19,14 @@ from bot.words.scoring.standings import run_off_lines
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, TextField
 
-ROOM_FOR_HEAD = 240
+ROOM_FOR_HEAD = 260
 ROOM_FOR_CHANGES = 500
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
 MORE_CHANGES = "- and {more} more: each was told in this channel when it was made"
 SHORTEST_REASON, LONGEST_REASON = 5, 300
 PODIUM = 3
+UNUSED_SHOWN = 8
+SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."
 
 REFUSALS = {
     Reason.OFFER_STANDS: "The place is offered or taken, so the announcement stands. "
@@ -87,13 +89,38 @@ def not_yet(lines: Sequence[str]) -> Message:
     return whole_message(text, ((standings, Button(key=key(ActionKey.TABLE_PANEL), label="Table")),))
 
 
-def preview(said: Message, digest: str, mode: str) -> Message:
+@dataclass(frozen=True)
+class Unused:
+    """Squads that could still make an attempt at a measure."""
+
+    event: str
+    measure: str
+    squads: Sequence[str]
+
+
+def _unused_line(unused: Sequence[Unused]) -> str:
+    """Attempts that nobody can make any more once the result is announced."""
+    if not unused:
+        return ""
+    parts = []
+    for one in unused:
+        shown = [escape(name) for name in one.squads[:UNUSED_SHOWN]]
+        more = len(one.squads) - len(shown)
+        where = escape(one.event) + ("" if one.measure == one.event else f", {escape(one.measure)}")
+        parts.append(f"{where}: {', '.join(shown)}{f' and {more} more' if more else ''}")
+    return f"\n**Attempts not used yet**, and not possible afterwards: {'; '.join(parts)}."
+
+
+def preview(said: Message, digest: str, mode: str, unused: Sequence[Unused] = ()) -> Message:
     """Exactly what the class will read, and the one button that says it."""
     shows = {"winner": "the winner and thanks", "podium": "the first three", "table": "the whole table"}[mode]
     head = (
         f"**This will be said** in the news room ({shows}, as the plan says). "
-        "Each squad gets its own result in its room at the same minute. Protests count from your press.\n\n"
+        "Each squad gets its own result in its room at the same minute. Protests count from your press."
     )
+    room = MESSAGE_LENGTH - len(said.text) - len(head) - 2
+    head += next((line for line in (_unused_line(unused), SOME_UNUSED if unused else "") if len(line) <= room), "")
+    head += "\n\n"
     yes = Button(key=key(ActionKey.RESULTS_ANNOUNCED, digest), label="Announce now", style="main")
     later = Button(key=key(ActionKey.RESULTS_PANEL), label="Not yet")
     return whole_message(head + said.text, ((yes, later),), said.files)

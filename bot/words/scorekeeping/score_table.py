@@ -14,7 +14,7 @@ from bot.words.scorekeeping.attempt_values import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
 from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
 from storage.records.people import Squad
-from storage.records.plan import Count, Event, Measure, Time
+from storage.records.plan import Count, Event, Measure, Share, Time
 from storage.records.scores import Absence, Attempt
 
 PAGE = 25
@@ -107,8 +107,15 @@ def squads(event: Event, measure: Measure, lines: Sequence[Line], allowed: int, 
     turn = turning(ActionKey.TABLE_SQUADS, page, of, about)
     if turn:
         rows.append(turn)
-    if several:
-        rows.append((Button(key=key(ActionKey.TABLE_MEASURES, 0), label="Another measure"),))
+    another = (Button(key=key(ActionKey.TABLE_MEASURES, 0), label="Another measure"),) if several else ()
+    waiting = len(lines) - done
+    counted = (
+        (Button(key=key(ActionKey.TABLE_COUNTED, about), label=f"Take all {waiting} as handed in", style="main"),)
+        if isinstance(measure, Share) and event.hand_in and waiting
+        else ()
+    )
+    if counted or another:
+        rows.append((*counted, *another))
     text = (
         f"**{title}**\n{done} of {count(len(lines), 'squad')} done. Which squad is at the table?{page_line(page, of)}"
     )

@@ -227,3 +227,12 @@ async def test_however_many_places_and_long_names_there_are_all_of_it_is_said_an
     assert (await asking.message(button(shown, "Announce now").key)).text.startswith("Announced.")
     assert len(await asking.messages_to("news")) == 1
     assert len((await asking.message("offer.panel")).text) <= 2000
+
+
+async def test_the_preview_names_squads_that_have_attempts_left(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    text = (await asking.message("results.announce")).text
+    assert "**Attempts not used yet**, and not possible afterwards: Sock run, Socks: Crooked Spoons, Muddy" in text
+    for squad in squads:
+        await asking.ask(f"table.save:run.socks:{squad}:2:1:0")
+    assert "Attempts not used" not in (await asking.message("results.announce")).text

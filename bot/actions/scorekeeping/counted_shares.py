@@ -1,0 +1,63 @@
+"""A share that the bot itself counted is confirmed for all squads in one press."""
+
+import hashlib
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.scorekeeping.attempts import attempt_of
+from bot.actions.scorekeeping.score_table import Spot, check_open, measure_of, spots
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.words.core.action_keys import ActionKey
+from bot.words.scorekeeping import counted_shares as words
+from bot.words.scorekeeping.counted_shares import Counted
+from storage.records.message import Answer, Replace
+from storage.records.plan import Share
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import attempts, hand_ins, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ActionKey.TABLE_COUNTED, "scorekeeper")
+async def read_all_back(db: Snapshot, tryout: Tryout, request: Request, about: str) -> Answer:
+    """Read back what was counted for every squad that has no number yet."""
+    check_open(tryout)
+    event, measure = await measure_of(db, tryout, about)
+    found = [counted for _, counted in await _counted(db, tryout, about)]
+    return Replace(message=words.read_all_back(event, measure, found, _stamp(found)))
+
+
+@act(ActionKey.TABLE_COUNTED_SAVED, "scorekeeper")
+async def save_all(db: Transaction, tryout: Tryout, request: Request, about: str, stamp: str) -> Answer:
+    """Put exactly what was read back on record; Refusal `someone_was_quicker` where it has changed since."""
+    check_open(tryout)
+    event, measure = await measure_of(db, tryout, about)
+    found = await _counted(db, tryout, about)
+    if not found or stamp != _stamp([counted for _, counted in found]):
+        raise Refusal(Reason.SOMEONE_WAS_QUICKER)
+    for spot, counted in found:
+        attempt = await attempt_of(db, request, spot, 1, False, (str(counted.there),))
+        attempt_id = await attempts.add_attempt(db, attempt)
+        await audit(db, tryout, request, "table.save", squad=spot.squad.id, measure=about, attempt="1", id=attempt_id)
+    return Replace(message=words.all_saved(event, measure, len(found)))
+
+
+async def _counted(db: Snapshot, tryout: Tryout, about: str) -> list[tuple[Spot, Counted]]:
+    """The squads without a number, with how many of their members have handed in a part; Refusal `no_measure`."""
+    event, measure = await measure_of(db, tryout, about)
+    if not isinstance(measure, Share) or not event.hand_in:
+        raise Refusal(Reason.NO_MEASURE)
+    there = await hand_ins.counts(db, tryout.id)
+    open_spots = [spot for spot in await spots(db, tryout, about) if not spot.attempts and spot.absence is None]
+    found = []
+    for spot in open_spots:
+        members = len(await squads.members(db, spot.squad.id))
+        if members:
+            found.append((spot, Counted(spot.squad, there.get((spot.squad.id, event.key), 0), members)))
+    return found
+
+
+def _stamp(found: list[Counted]) -> str:
+    """Names these very numbers."""
+    numbers = ",".join(f"{one.squad.id}:{one.there}/{one.members}" for one in found)
+    return hashlib.sha256(numbers.encode()).hexdigest()[:16]
