@@ -11,23 +11,20 @@ from typing import Annotated, Literal
 from pydantic import Field, StringConstraints
 
 from storage.records.base import Record
-
-Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]{0,23}$")]
-"""A short name used in ids and exports: small letters, digits and hyphens, at most 24."""
-ONE_LINE = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
-"""No line ends and no control characters, which names would carry into pictures, tables and calendar files."""
-SEVERAL_LINES = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]*$"
-"""Line ends and tabs, and no other control characters."""
-Line = Annotated[str, StringConstraints(min_length=1, max_length=100, strip_whitespace=True, pattern=ONE_LINE)]
-Text = Annotated[str, StringConstraints(max_length=1800, strip_whitespace=True, pattern=SEVERAL_LINES)]
-Section = Annotated[str, StringConstraints(min_length=1, max_length=30, strip_whitespace=True, pattern=ONE_LINE)]
-Amount = Annotated[Decimal, Field(ge=0, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
-Positive = Annotated[Decimal, Field(gt=0, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
-Signed = Annotated[Decimal, Field(ge=-100_000, le=100_000, max_digits=12, decimal_places=4, allow_inf_nan=False)]
-"""An amount that may lie below 0."""
-Keep = Literal["best", "sum", "mean-of-best-two"]
-Better = Literal["higher", "lower"]
-Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+from storage.records.day_plan import DayPlan
+from storage.records.plan_types import (
+    ONE_LINE,
+    Amount,
+    Better,
+    Keep,
+    Key,
+    Line,
+    Positive,
+    Section,
+    Signed,
+    Text,
+    Weekday,
+)
 
 
 class Squads(Record):
@@ -282,6 +279,8 @@ class Plan(Record):
     events: tuple[Event, ...] = Field(min_length=1, max_length=8)
     practice: Practice | None = None
     """Turns at the shared table; absent where the bot does not look after them."""
+    event_day: DayPlan | None = None
+    """When and where squads run and are interviewed; absent where the bot makes no timetable."""
     tie_breaks: tuple[str, ...] = Field((), max_length=40)
     """In order: `event` or `event.measure` or `event.measure.criterion`; a run-off follows when all are equal."""
     announce: Literal["winner", "podium", "table"] = "winner"

@@ -49,6 +49,13 @@ async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> N
     await db.run(
         f"UPDATE presence SET noted_by = 0 WHERE noted_by = ? AND squad_id IN {squads}", platform_id, tryout_id
     )
+    await db.run(
+        f"UPDATE surprise_wave SET started_by = 0 WHERE started_by = ? AND squad_id IN {squads}", platform_id, tryout_id
+    )
+    await db.run(
+        "UPDATE safety_check SET checked_by = 0 WHERE checked_by = ? AND tryout_id = ?", platform_id, tryout_id
+    )
+    await db.run("UPDATE safety_stop SET stopped_by = 0 WHERE stopped_by = ? AND tryout_id = ?", platform_id, tryout_id)
     runs = f"(SELECT id FROM pad_run WHERE squad_id IN {squads})"
     await db.run(f"UPDATE pad_tap SET tapped_by = 0 WHERE tapped_by = ? AND run_id IN {runs}", platform_id, tryout_id)
     sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
@@ -152,6 +159,9 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         f"UPDATE absence SET reason = '' WHERE squad_id IN {squads}",
         f"UPDATE attempt SET recorded_by = 0 WHERE squad_id IN {squads}",
         f"UPDATE presence SET noted_by = 0 WHERE squad_id IN {squads}",
+        "UPDATE safety_check SET checked_by = 0 WHERE tryout_id = ?",
+        "UPDATE safety_stop SET stopped_by = 0, reason = '' WHERE tryout_id = ?",
+        f"UPDATE surprise_wave SET started_by = 0 WHERE squad_id IN {squads}",
         f"UPDATE pad_tap SET tapped_by = 0 WHERE run_id IN (SELECT id FROM pad_run WHERE squad_id IN {squads})",
         f"UPDATE sheet SET comments_json = '{{}}' WHERE id IN {sheets}",
         f"UPDATE sheet_version SET comments_json = '{{}}' WHERE sheet_id IN {sheets}",

@@ -6,6 +6,7 @@ from typing import Literal
 
 from hypothesis import strategies as st
 
+from storage.records.day_plan import Break, DayPlan, Lesson
 from storage.records.plan import (
     Calendar,
     Check,
@@ -100,6 +101,23 @@ def practices(draw: st.DrawFn, days: int) -> Practice:
     )
 
 
+def day_plans(sections: tuple[str, ...]) -> st.SearchStrategy[DayPlan]:
+    """Event days without dates of their own, some with lessons and a break."""
+    lessons = st.builds(
+        Lesson, section=st.sampled_from(sections), begins=st.just(time(9, 0)), ends=st.just(time(9, 45))
+    )
+    pause = Break(begins=time(10, 0), ends=time(10, 20))
+    return st.builds(
+        DayPlan,
+        lessons=st.lists(lessons, max_size=3).map(tuple),
+        breaks=st.sampled_from([(), (pause,)]),
+        tables=st.integers(1, 10),
+        run_minutes=st.integers(1, 120),
+        interviews=st.sampled_from(["lesson", "day"]),
+        key_source=LINE,
+    )
+
+
 @st.composite
 def plans(draw: st.DrawFn) -> Plan:
     events = tuple(
@@ -127,15 +145,17 @@ def plans(draw: st.DrawFn) -> Plan:
         quiet_from=draw(TIMES),
         quiet_until=draw(TIMES),
     )
+    sections = tuple(f"{n} {draw(LINE)[:20]}".strip() for n in range(draw(st.integers(1, 5))))
     return Plan(
         name=draw(LINE),
         zone=draw(st.sampled_from(["America/New_York", "Asia/Kolkata", "Australia/Lord_Howe"])),
-        sections=tuple(f"{n} {draw(LINE)[:20]}".strip() for n in range(draw(st.integers(1, 5)))),
+        sections=sections,
         places=draw(st.integers(1, 25)),
         brief=draw(TEXT).strip(),
         calendar=calendar,
         events=events,
         practice=draw(st.none() | practices(calendar.days)),
+        event_day=draw(st.none() | day_plans(sections)),
         tie_breaks=(events[0].key,),
         announce=draw(st.sampled_from(["winner", "podium", "table"])),
     )

@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.score_table import check_open, score_table_card, spot_of
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
 from bot.words.event_day import presence as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
@@ -12,7 +12,7 @@ from storage.tables import presence, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view(ActionKey.DAY_HERE, "scorekeeper")
+@view(DayKey.DAY_HERE, "scorekeeper")
 async def ask(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int) -> Answer:
     """Open the roster to tick who is here."""
     check_open(tryout)
@@ -22,7 +22,7 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_
     return Open(form=words.here_form(spot.squad, spot.event, about, members, found))
 
 
-@act(ActionKey.DAY_NOTED, "scorekeeper")
+@act(DayKey.DAY_NOTED, "scorekeeper")
 async def note(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int) -> Answer:
     """Note who is here; the squad's room is told when the number changes."""
     check_open(tryout)

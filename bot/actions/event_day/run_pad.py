@@ -6,10 +6,11 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import attempt_of, next_attempt, save_attempt
 from bot.actions.scorekeeping.before_start import attendance_of, check_before_start
 from bot.actions.scorekeeping.score_table import Spot, measure_of
+from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day import run_pad as rules
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
 from bot.words.event_day import run_pad as words
 from bot.words.event_day.run_pad import Pad
 from bot.words.scorekeeping.attempts import number_code
@@ -26,7 +27,7 @@ PLAIN = "0"
 """Points off, which a pad does not count: they are typed."""
 
 
-@act(ActionKey.PAD_OPEN, "scorekeeper")
+@act(DayKey.PAD_OPEN, "scorekeeper")
 async def open_pad(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, code: str) -> Answer:
     """Open the pad of an attempt; whoever opens it second gets the same one."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
@@ -38,13 +39,13 @@ async def open_pad(db: Transaction, tryout: Tryout, request: Request, about: str
     return await _shown(db, tryout, request, run_id)
 
 
-@view(ActionKey.PAD_LOOK, "scorekeeper")
+@view(DayKey.PAD_LOOK, "scorekeeper")
 async def look(db: Snapshot, tryout: Tryout, request: Request, run_id: int) -> Answer:
     """The pad as it is now."""
     return await _shown(db, tryout, request, run_id)
 
 
-@act(ActionKey.PAD_START, "scorekeeper")
+@act(DayKey.PAD_START, "scorekeeper")
 async def start(db: Transaction, tryout: Tryout, request: Request, run_id: int) -> Answer:
     """The clock starts at this press; pressed twice, at the first."""
     found = await _pad(db, tryout, run_id)
@@ -57,7 +58,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request, run_id: int) 
     return await _shown(db, tryout, request, run_id)
 
 
-@act(ActionKey.PAD_TAP, "scorekeeper")
+@act(DayKey.PAD_TAP, "scorekeeper")
 async def tap(
     db: Transaction, tryout: Tryout, request: Request, run_id: int, item_key: str, way: Literal["more", "less"]
 ) -> Answer:
@@ -73,24 +74,24 @@ async def tap(
     return await _shown(db, tryout, request, run_id, words.most_note(item) if many else "")
 
 
-@act(ActionKey.PAD_UNDO, "scorekeeper")
+@act(DayKey.PAD_UNDO, "scorekeeper")
 async def undo(db: Transaction, tryout: Tryout, request: Request, run_id: int) -> Answer:
     """Undo the last tap of whoever presses; taps of others stay."""
     await _pad(db, tryout, run_id)
     last = rules.last_of(await run_pads.taps(db, run_id), request.who)
     if last is None:
-        raise Refusal(Reason.PAD_NOTHING)
+        raise Refusal(DayReason.PAD_NOTHING)
     await run_pads.undo_tap(db, last.id, request.at)
     return await _shown(db, tryout, request, run_id)
 
 
-@view(ActionKey.PAD_FINISH, "scorekeeper")
+@view(DayKey.PAD_FINISH, "scorekeeper")
 async def finish(db: Snapshot, tryout: Tryout, request: Request, run_id: int) -> Answer:
     """Read the count back, to be counted aloud."""
     return await _read_back(db, tryout, request, await _pad(db, tryout, run_id))
 
 
-@act(ActionKey.PAD_AGREED, "scorekeeper")
+@act(DayKey.PAD_AGREED, "scorekeeper")
 async def agreed(db: Transaction, tryout: Tryout, request: Request, run_id: int, counts: str) -> Answer:
     """Counted aloud and agreed: the count becomes the attempt, unless somebody has tapped since it was read back."""
     found = await _pad(db, tryout, run_id)
@@ -102,13 +103,13 @@ async def agreed(db: Transaction, tryout: Tryout, request: Request, run_id: int,
     return Replace(message=message)
 
 
-@view(ActionKey.PAD_ASK_RERUN, "scorekeeper")
+@view(DayKey.PAD_ASK_RERUN, "scorekeeper")
 async def ask_rerun(db: Snapshot, tryout: Tryout, request: Request, run_id: int) -> Answer:
     """Ask once before a run is given again."""
     return Replace(message=words.sure_to_rerun(await _pad(db, tryout, run_id)))
 
 
-@act(ActionKey.PAD_RERUN, "scorekeeper")
+@act(DayKey.PAD_RERUN, "scorekeeper")
 async def rerun(db: Transaction, tryout: Tryout, request: Request, run_id: int) -> Answer:
     """The run was interrupted by something of ours: it counts nothing, and a new one is open."""
     found = await _pad(db, tryout, run_id)
@@ -126,7 +127,7 @@ async def _pad(db: Snapshot, tryout: Tryout, run_id: int) -> Pad:
     if run is None or squad is None or squad.tryout_id != tryout.id:
         raise Refusal(Reason.OUT_OF_DATE)
     if run.state != "open" or squad.withdrawn:
-        raise Refusal(Reason.PAD_CLOSED)
+        raise Refusal(DayReason.PAD_CLOSED)
     event, measure = await measure_of(db, tryout, f"{run.event}.{run.measure}")
     if not isinstance(measure, Count):
         raise Refusal(Reason.NO_MEASURE)

@@ -5,6 +5,7 @@ from collections.abc import Collection
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.replanning import replan
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.event_day.day_state import fit_day
 from bot.actions.practice.practice_state import fit_turns
 from bot.actions.squads.squad_changes import every_squad_changed
 from bot.rules.calendar.calendar import schedule
@@ -141,6 +142,7 @@ async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -
     await replan(db, tryout.id, request.at)
     if tryout.state != "drafting":
         await fit_turns(db, changed, request.at)
+        await fit_day(db, tryout, changed, request.at)
         await queueing.mark_stale(db, tryout.id, "*")
         await every_squad_changed(db, changed)
     return changed

@@ -17,7 +17,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_forms import read_clock, read_date, read_list, read_moment, read_number
 from bot.rules.plan.read_plan import write_plan
 from bot.words.calendar.calendar_file import calendar_file
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.plan import begin_tryout as form_words
 from bot.words.plan import edit_plan as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -97,6 +97,12 @@ async def based(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         "places": reading.take(lambda: read_number(request.field("places"), "The number of places", 1, 25)),
         "announce": request.field("announce"),
     }
+    day = tryout.plan.event_day
+    if day is not None:
+        # Lessons of a section that is no more.
+        sections = read_list(request.field("sections"))
+        lessons = tuple(one for one in day.lessons if one.section in sections)
+        updates["event_day"] = day.model_copy(update={"lessons": lessons})
     return await propose_changes(db, tryout, request, reading, updates, ActionKey.PLAN_BASICS)
 
 
@@ -147,7 +153,7 @@ async def propose_changes(
     request: Request,
     reading: Reading,
     updates: dict[str, Any],
-    again: ActionKey,
+    again: AnyKey,
     said: Callable[[Plan], str] = lambda _: "",
 ) -> Answer:
     """Propose the plan with these changes, or list everything that was wrong in the form; `said` is told when taken."""

@@ -1,5 +1,7 @@
 """Recording attempts: the form, the value read back, saving, undoing, and the same by one command."""
 
+from collections.abc import Awaitable, Callable
+from datetime import datetime
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
@@ -35,6 +37,16 @@ from storage.records.scores import Attempt
 from storage.records.tryout import Tryout
 from storage.tables import attempts, hand_ins, run_pads, squads
 from storage.tables.sql_session import Snapshot, Transaction
+
+Follow = Callable[[Transaction, Tryout, datetime], Awaitable[None]]
+FOLLOWERS: list[Follow] = []
+"""What other subjects do when what is on record at the table has changed."""
+
+
+def when_attempts_change(follow: Follow) -> Follow:
+    """Mark a function `async (db: Transaction, tryout, now) -> None` as what follows each saved or undone attempt."""
+    FOLLOWERS.append(follow)
+    return follow
 
 
 @view(ActionKey.TABLE_FORM, "scorekeeper")
@@ -122,6 +134,8 @@ async def save_attempt(
     await audit(
         db, tryout, request, "table.save", squad=spot.squad.id, measure=about, attempt=code, id=attempt_id, **details
     )
+    for follow in FOLLOWERS:
+        await follow(db, tryout, request.at)
     pad = await run_pads.open_run(db, spot.squad.id, spot.event.key, spot.measure.key, number, run_off)
     if pad is not None:
         await run_pads.save(db, pad.id, attempt_id, request.at)
@@ -147,6 +161,8 @@ async def undo(
     if not await attempts.undo(db, attempt.id, request.at):
         raise Refusal(Reason.ATTEMPT_GONE)
     await audit(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
+    for follow in FOLLOWERS:
+        await follow(db, tryout, request.at)
     return Replace(message=words.undone(spot.squad, spot.event, spot.measure, attempt, reason))
 
 

@@ -167,7 +167,7 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
         lines = await spots(db, tryout, words.measure_value(event, measure))
         finished = sum(len(one.attempts) >= one.allowed or one.absence is not None for one in lines)
         done.append(f"{finished} of {len(lines)} squads done")
-    return words.measures(found, done, page, running)
+    return words.measures(found, done, page, running, tryout.plan.event_day is not None)
 
 
 async def _running(db: Snapshot, tryout: Tryout, request: Request) -> list[Row]:
@@ -194,7 +194,8 @@ async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Messag
     event, measure = await measure_of(db, tryout, about)
     lines = [spot.line for spot in await spots(db, tryout, about)]
     several = len(await measures_shown(db, tryout)) > 1
-    return words.squads(event, measure, lines, attempts_allowed(measure), page, several)
+    day = tryout.plan.event_day is not None
+    return words.squads(event, measure, lines, attempts_allowed(measure), page, several, day)
 
 
 @view(ActionKey.TABLE_SQUAD, "scorekeeper")

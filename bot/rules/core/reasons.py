@@ -3,7 +3,11 @@
 from enum import StrEnum, auto
 
 
-class Reason(StrEnum):
+class AnyReason(StrEnum):
+    """Any reason; every subject's reasons stand in one of its enumerations."""
+
+
+class Reason(AnyReason):
     """Why something is refused; the value stands in the log, and beside a scheduled job that was skipped for it."""
 
     # Every subject
@@ -54,12 +58,6 @@ class Reason(StrEnum):
     KNOWN_ALREADY = auto()
     WAITING_GONE = auto()
     NAME_IN_USE = auto()
-
-    # Event day
-    PRESENCE_FIRST = auto()
-    PRESENT_TOO_FEW = auto()
-    PAD_CLOSED = auto()
-    PAD_NOTHING = auto()
 
     # Hand in
     NO_HAND_IN = auto()

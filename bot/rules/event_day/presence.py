@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from storage.records.event_day import Tick
 from storage.records.plan import Equipment, Event
@@ -52,8 +52,8 @@ def check_may_start(event: Event, found: Attendance, by_coach: bool) -> None:
     """Whether a squad may start now. Raises Refusal: `presence_first`, `present_too_few` (here, least)."""
     if found.present is None:
         if is_asked(event):
-            raise Refusal(Reason.PRESENCE_FIRST)
+            raise Refusal(DayReason.PRESENCE_FIRST)
         return
     least = event.least_present or 1
     if found.present < least and not by_coach:
-        raise Refusal(Reason.PRESENT_TOO_FEW, here=found.present, least=least)
+        raise Refusal(DayReason.PRESENT_TOO_FEW, here=found.present, least=least)

@@ -45,6 +45,7 @@ def changes(old: Plan, new: Plan) -> tuple[Change, ...]:
         *_dates(old, new),
         *_events(old, new),
         *((Change("practice"),) if old.practice != new.practice else ()),
+        *((Change("event_day"),) if old.event_day != new.event_day else ()),
     )
 
 

@@ -13,6 +13,7 @@ from bot.rules.calendar.calendar import work_out
 from bot.rules.calendar.instants import instant
 from bot.rules.core.direction import lower_is_better
 from bot.rules.core.refusal import Refusal
+from bot.rules.plan.day_checks import day_problems
 from bot.rules.plan.plan_problems import MOST_LISTED, Path, PlanProblem, tables
 from bot.rules.plan.plan_shapes import MEASURES
 from storage.records.base import Record
@@ -45,6 +46,7 @@ def check_problems(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
     yield from _tie_breaks(data)
     yield from _dates(data)
     yield from _practice(data)
+    yield from day_problems(data)
 
 
 def known_zone(name: object) -> bool:

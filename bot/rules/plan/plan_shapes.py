@@ -12,9 +12,8 @@ from pydantic_core import ErrorDetails
 
 from bot.rules.plan.near_misses import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
+from storage.records.day_plan import Break, DayPlan, Lesson
 from storage.records.plan import (
-    ONE_LINE,
-    SEVERAL_LINES,
     Calendar,
     Check,
     Checklist,
@@ -34,6 +33,7 @@ from storage.records.plan import (
     Squads,
     Time,
 )
+from storage.records.plan_types import ONE_LINE, SEVERAL_LINES
 
 MEASURES: dict[str, type[Measure]] = {
     "count": Count,
@@ -49,6 +49,9 @@ TABLES: dict[tuple[str, ...], type[BaseModel]] = {
     ("calendar",): Calendar,
     ("calendar", "holidays"): Holidays,
     ("practice",): Practice,
+    ("event_day",): DayPlan,
+    ("event_day", "lessons"): Lesson,
+    ("event_day", "breaks"): Break,
     ("place_groups",): PlaceGroup,
     ("events",): Event,
     ("events", "equipment"): Equipment,
@@ -61,7 +64,12 @@ MOST_READ = 1000
 _MOMENTS = {("calendar", "brief"), ("calendar", "signup_closes"), ("calendar", "judging_closes")}
 _DAYS = ("calendar", "remind_at_on")
 _TURNS = ("practice", "times")
-_TIMES = {("calendar", "remind_at"), ("calendar", "quiet_from"), ("calendar", "quiet_until"), _TURNS}
+_TIMES = {
+    ("calendar", "remind_at"), ("calendar", "quiet_from"), ("calendar", "quiet_until"), _TURNS,
+    *((*path, end) for path in (("event_day",), ("event_day", "lessons"), ("event_day", "breaks"))
+      for end in ("begins", "ends")),
+}  # fmt: skip
+_DATES = {("calendar", "closed"), ("event_day", "dates"), ("event_day", "lessons", "date")}
 _HOUR = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
 """A time of day in quotation marks, as people also write it in a list."""
 _YES_OR_NO = {("surprise",), ("hand_in",)}
@@ -141,7 +149,7 @@ def _mistyped(value: object, path: Path) -> Iterator[PlanProblem]:
     elif where in _TIMES or where[:2] == ("calendar", "remind_at_on"):
         if not isinstance(value, time) and not (where == _TURNS and _HOUR.fullmatch(str(value))):
             yield PlanProblem(path, "not_time", value)
-    elif where == ("calendar", "closed"):
+    elif where in _DATES:
         if isinstance(value, datetime) or not isinstance(value, date):
             yield PlanProblem(path, "not_date", value)
     elif isinstance(value, bool) and where[-1:] not in _YES_OR_NO:

@@ -19,9 +19,6 @@ class ActionKey(AnyKey):
     BRIEF_PAGE = "brief.page"
     BRIEF_RELEASE = "brief.release"
 
-    DAY_HERE = "day.here"
-    DAY_NOTED = "day.noted"
-
     FEEDBACK_ALL = "feedback.all"
     FEEDBACK_COMMENTS = "feedback.comments"
     FEEDBACK_EDIT = "feedback.edit"
@@ -81,16 +78,6 @@ class ActionKey(AnyKey):
 
     OFFICE = "office"
     OFFICE_AGAIN = "office.again"
-
-    PAD_AGREED = "pad.agreed"
-    PAD_ASK_RERUN = "pad.ask-rerun"
-    PAD_FINISH = "pad.finish"
-    PAD_LOOK = "pad.look"
-    PAD_OPEN = "pad.open"
-    PAD_RERUN = "pad.rerun"
-    PAD_START = "pad.start"
-    PAD_TAP = "pad.tap"
-    PAD_UNDO = "pad.undo"
 
     PANELS_COMPUTE = "panels.compute"
     PANELS_PAGE = "panels.page"

@@ -2,10 +2,11 @@
 
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.class_keys import ClassKey
+from bot.words.core.day_keys import DayKey
 
 LIMIT = 100
 
-ALL_KEYS: frozenset[AnyKey] = frozenset((*ActionKey, *ClassKey))
+ALL_KEYS: frozenset[AnyKey] = frozenset((*ActionKey, *ClassKey, *DayKey))
 """Everything that can be asked for."""
 
 _ACTIONS = {one.value: one for one in ALL_KEYS}

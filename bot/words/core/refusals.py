@@ -8,7 +8,7 @@ from importlib import import_module
 from pkgutil import walk_packages
 
 import bot.words
-from bot.rules.core.reasons import Reason
+from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS, TABLE
@@ -16,7 +16,7 @@ from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
 from storage.records.message import Button, Message, Row
 
-COMMON = {
+COMMON: dict[AnyReason, str] = {
     Reason.NO_TRYOUT: "No try-out is running here yet. Ask your coach.",
     Reason.ONLY_COACH: "Only a coach can do that. If you are one, ask whoever manages this server to add you.",
     Reason.ONLY_MANAGER: "Only someone who manages this server can do that.",
@@ -33,19 +33,19 @@ LeadOn = Rows | Callable[[Refusal], Rows]
 """Buttons under a refusal: always the same, or made for it."""
 
 
-def _gathered() -> tuple[dict[Reason, str], dict[Reason, LeadOn]]:
+def _gathered() -> tuple[dict[AnyReason, str], dict[AnyReason, LeadOn]]:
     """The lines of all subjects, and the buttons under some of them (`REFUSALS` and `LEAD_ON` of their modules).
 
     Raises:
         ValueError: a reason has two lines.
     """
-    found = dict(COMMON)
-    buttons: dict[Reason, LeadOn] = {}
+    found: dict[AnyReason, str] = dict(COMMON)
+    buttons: dict[AnyReason, LeadOn] = {}
     for module in walk_packages(bot.words.__path__, f"{bot.words.__name__}."):
         if module.name == __name__:
             continue
         words = import_module(module.name)
-        lines: dict[Reason, str] = getattr(words, "REFUSALS", {})
+        lines: dict[AnyReason, str] = getattr(words, "REFUSALS", {})
         if twice := found.keys() & lines.keys():
             raise ValueError(f"two lines for {sorted(twice)}")
         found |= lines

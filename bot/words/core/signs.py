@@ -29,6 +29,7 @@ class Sign(StrEnum):
     FEEDBACK = "💡"
     OFFER = "📨"
     JUDGING = "📝"
+    DAY = "🕘"
 
 
 MEANINGS: dict[Sign, str] = {
@@ -45,6 +46,7 @@ MEANINGS: dict[Sign, str] = {
     Sign.FEEDBACK: "feedback",
     Sign.OFFER: "the place is offered",
     Sign.JUDGING: "judging and score sheets",
+    Sign.DAY: "the event day",
 }
 
 

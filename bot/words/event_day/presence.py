@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 
 from bot.rules.event_day.presence import Attendance
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
+from bot.words.core.signs import Sign, posted
 from bot.words.scorekeeping.presence import here_line
 from storage.records.message import Choice, Form, Message, SelectField
 from storage.records.people import Squad, Student
@@ -28,9 +29,10 @@ def here_form(squad: Squad, event: Event, about: str, members: Sequence[Student]
         required=False,
     )
     title = cut(f"{squad.number} {squad.name}", 45)
-    return Form(key=key(ActionKey.DAY_NOTED, about, squad.id), title=title, fields=(field,))
+    return Form(key=key(DayKey.DAY_NOTED, about, squad.id), title=title, fields=(field,))
 
 
+@posted(Sign.DAY)
 def told(event: Event, found: Attendance) -> Message:
     """What the squad reads in its room: how many are here, and what it is given."""
     return Message(text=f"**{escape(event.name)}.** {here_line(event, found)}")

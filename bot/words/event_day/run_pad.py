@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_reasons import DayReason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, cut, escape
@@ -19,9 +20,9 @@ from storage.records.plan import Count, Event, Item
 from storage.records.scores import Attempt
 
 REFUSALS = {
-    Reason.PAD_CLOSED: "That run is over: it was saved, or it is run again. Open the squad at the table to see what "
+    DayReason.PAD_CLOSED: "That run is over: it was saved, or it is run again. Open the squad at the table to see what "
     "stands.",
-    Reason.PAD_NOTHING: "There is nothing of yours to undo on this pad. **-1** takes one off, whoever counted it.",
+    DayReason.PAD_NOTHING: "There is nothing of yours to undo on this pad. **-1** takes one off, whoever counted it.",
 }
 
 SHORT = 14
@@ -85,21 +86,21 @@ def _items(shown: Pad) -> list[Row]:
 
 def _pair(run: PadRun, item: Item, most: int) -> list[Button]:
     name = cut(item.name, most)
-    more = key(ActionKey.PAD_TAP, run.id, item.key, "more")
+    more = key(DayKey.PAD_TAP, run.id, item.key, "more")
     return [
         Button(key=more, label=f"+1 {name}", style="danger" if item.points < 0 else "good"),
-        Button(key=key(ActionKey.PAD_TAP, run.id, item.key, "less"), label="-1"),
+        Button(key=key(DayKey.PAD_TAP, run.id, item.key, "less"), label="-1"),
     ]
 
 
 def _controls(shown: Pad) -> list[Row]:
     run = shown.run
     started = run.started_at is not None
-    finish = Button(key=key(ActionKey.PAD_FINISH, run.id), label="Finish", style="main" if started else "plain")
-    start = () if started else (Button(key=key(ActionKey.PAD_START, run.id), label="Start the clock", style="main"),)
-    undo = Button(key=key(ActionKey.PAD_UNDO, run.id), label="Undo my last")
-    again = Button(key=key(ActionKey.PAD_ASK_RERUN, run.id), label="Interrupted: ours")
-    return [(*start, finish, undo), (again, Button(key=key(ActionKey.PAD_LOOK, run.id), label="Refresh"))]
+    finish = Button(key=key(DayKey.PAD_FINISH, run.id), label="Finish", style="main" if started else "plain")
+    start = () if started else (Button(key=key(DayKey.PAD_START, run.id), label="Start the clock", style="main"),)
+    undo = Button(key=key(DayKey.PAD_UNDO, run.id), label="Undo my last")
+    again = Button(key=key(DayKey.PAD_ASK_RERUN, run.id), label="Interrupted: ours")
+    return [(*start, finish, undo), (again, Button(key=key(DayKey.PAD_LOOK, run.id), label="Refresh"))]
 
 
 def finished(shown: Pad, attempt: Attempt, typed: tuple[str, ...]) -> Message:
@@ -113,8 +114,8 @@ def finished(shown: Pad, attempt: Attempt, typed: tuple[str, ...]) -> Message:
     lines.append("Now count aloud together with the squad, before the table is cleared.")
     about = f"{shown.event.key}.{shown.measure.key}"
     change = key(ActionKey.TABLE_FORM, about, shown.squad.id, number_code(run.number, run.run_off), *typed)
-    agreed = Button(key=key(ActionKey.PAD_AGREED, run.id, typed[0]), label="Counted aloud, agreed: save", style="good")
-    back = Button(key=key(ActionKey.PAD_LOOK, run.id), label="Back to the pad")
+    agreed = Button(key=key(DayKey.PAD_AGREED, run.id, typed[0]), label="Counted aloud, agreed: save", style="good")
+    back = Button(key=key(DayKey.PAD_LOOK, run.id), label="Back to the pad")
     return Message(text="\n".join(lines), rows=((agreed,), (back, Button(key=change, label="Change by typing"))))
 
 
@@ -124,8 +125,8 @@ def sure_to_rerun(shown: Pad) -> Message:
         f"{shown.head}\nWas the run interrupted by something of **ours** (table, power, a disturbance)? Then the squad "
         "runs again, and nothing of this run counts. It stays on record. A fault of the squad's own robot is no reason."
     )
-    yes = Button(key=key(ActionKey.PAD_RERUN, shown.run.id), label="Ours: run again", style="danger")
-    return Message(text=text, rows=((yes, Button(key=key(ActionKey.PAD_LOOK, shown.run.id), label="Back to the pad")),))
+    yes = Button(key=key(DayKey.PAD_RERUN, shown.run.id), label="Ours: run again", style="danger")
+    return Message(text=text, rows=((yes, Button(key=key(DayKey.PAD_LOOK, shown.run.id), label="Back to the pad")),))
 
 
 RERUN = "Run again: nothing of the interrupted run counts."

@@ -7,6 +7,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.office.readiness import NEXT, Facts, Lack, Step
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
@@ -64,6 +65,7 @@ _DOORS = (
         (ActionKey.PRACTICE_PANEL, "Practice"),
         (ActionKey.RULES_PANEL, "Rules questions"),
         (ActionKey.SURPRISE_ASK, "Start the surprise"),
+        (DayKey.DAY_PANEL, "Event day"),
     ),
 )
 
@@ -115,6 +117,8 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
         shut.add(ActionKey.SURPRISE_ASK)
     if plan.practice is None or facts.state not in ("window", "judging"):
         shut.add(ActionKey.PRACTICE_PANEL)
+    if facts.state not in ("window", "judging"):
+        shut.add(DayKey.DAY_PANEL)
     for doors in _DOORS:
         row = tuple(Button(key=key(action), label=label) for action, label in doors if action not in shut)
         rows += [row] if row else []

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.plan.plan_problems import PlanProblem
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import LIMIT, key
 from bot.words.core.pages import whole_message
@@ -16,7 +16,7 @@ from storage.records.message import Attachment, Button, FileField, Form, Message
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
-REFUSALS = {
+REFUSALS: dict[AnyReason, str] = {
     Reason.TYPED_DATE: "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
     Reason.TYPED_CLOCK: "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
     Reason.TYPED_MOMENT: "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",
@@ -170,14 +170,14 @@ def _moment(at: datetime | None) -> str:
     return "" if at is None else f"{at.date().isoformat()} {time_text(at.time())}"
 
 
-def mistakes(lines: Sequence[str], typed: Sequence[str], again: ActionKey | None = None) -> Message:
+def mistakes(lines: Sequence[str], typed: Sequence[str], again: AnyKey | None = None) -> Message:
     """What was wrong in a form, all at once, and a way back into it with what was typed."""
     text = "Nothing was changed yet:\n" + "\n".join(f"- {line}" for line in lines)
     button = Button(key=_with(again, typed), label="Correct it", style="main") if again else BACK
     return whole_message(text, ((button,),))
 
 
-def _with(action: ActionKey, typed: Sequence[str]) -> str:
+def _with(action: AnyKey, typed: Sequence[str]) -> str:
     """The key of a button that brings back what was typed, as far as it fits."""
     made = str(action)
     for word in typed:

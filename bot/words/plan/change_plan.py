@@ -31,6 +31,7 @@ _SENTENCES = {
     "reminders": "the hours of reminders",
     "events": "the events",
     "practice": "the turns at the practice table",
+    "event_day": "the plan of the event day",
     "weight": "{name} counts {new} instead of {old}",
     "rules": "the rules of {name}",
 }

@@ -37,7 +37,8 @@ def _heading(path: tuple[str, ...]) -> str:
     if not path:
         return "The top of the file"
     name = ".".join(path)
-    several = path[0] in ("events", "place_groups") and path[-1] != "equipment"
+    listed = path[0] in {"events", "place_groups"} or path[-1] in {"lessons", "breaks"}
+    several = listed and path[-1] != "equipment"
     return f"`[[{name}]]`" if several else f"`[{name}]`"
 
 

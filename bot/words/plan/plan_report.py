@@ -8,6 +8,7 @@ from textwrap import wrap
 from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.direction import lower_is_better
 from bot.rules.core.rounding import rounded
+from bot.rules.event_day.day_windows import day_dates
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import fingerprint, read_plan
@@ -17,7 +18,7 @@ from bot.words.calendar import brief
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, listing
-from bot.words.core.times import moment_text, seconds_text
+from bot.words.core.times import day_text, moment_text, seconds_text
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
 from bot.words.scorekeeping.attempt_values import lower_note
@@ -40,6 +41,7 @@ def plan_check_report(toml: str | bytes, now: datetime | None = None) -> tuple[s
         ["This plan is right.", "", *plan_summary(plan)],
         ["CALENDAR", *explain(plan, planned)],
         _practice(plan, planned),
+        _event_day(plan, planned),
         ["WHAT STUDENTS READ when the brief is out (a surprise stays secret)", _as_read(plan, planned)],
         ["WORTH KNOWING", *remarks] if remarks else [],
         ["FINGERPRINT (SHA-256 of the exported file; it shows later that nothing was changed)", fingerprint(plan)],
@@ -59,6 +61,18 @@ def _practice(plan: Plan, planned: Schedule) -> list[str]:
     else:
         lines.append(f"That is {turns // expected} for each of the {expected} squads expected.")
     return lines
+
+
+def _event_day(plan: Plan, planned: Schedule) -> list[str]:
+    """When the event days are, and what can go on there."""
+    day = plan.event_day
+    if day is None:
+        return []
+    dates = listing([day_text(on) for on in day_dates(plan, planned)])
+    runs = f"{count(day.tables, 'run')} at a time, {count(day.run_minutes, 'minute')} each"
+    talks = f"interviews of {count(day.interview_minutes, 'minute')}"
+    lessons = f"{count(len(day.lessons), 'lesson')} named" if day.lessons else "no lessons named"
+    return ["EVENT DAY", f"{dates}: {runs}; {talks}; {lessons}."]
 
 
 def _as_read(plan: Plan, planned: Schedule) -> str:

@@ -26,7 +26,7 @@ REFUSALS = {
     Reason.DRAW_ONE_EACH: "In the first round each squad books one turn. More can be booked from <t:{opens}:F>.",
 }
 DRAW = Button(key=key(ActionKey.PRACTICE_DRAW), label="Draw who chooses first", style="main")
-_METHOD = (
+METHOD = (
     "Numbers of the key are sorted, each with a point behind it, and a slash follows. Draw number i, from 0: SHA-256 "
     "of i in two bytes, the key, and i in two bytes, read as one large number; its remainder by the squads left says "
     "who is next, counted from 0 (as in RFC 3797, there with MD5)."
@@ -42,7 +42,7 @@ def published(practice: Practice, lot: PracticeDraw, names: Mapping[int, str]) -
             "**Who chooses first at the practice table?** A lot decides that anyone can recheck.",
         ),
         f"The list, counted from 0:\n{chr(10).join(lines)}",
-        f"The key will be: {escape(practice.key_source)}.\n-# {_METHOD}",
+        f"The key will be: {escape(practice.key_source)}.\n-# {METHOD}",
         f"If nothing is drawn by {full(round_ends(lot))}, booking opens for all then.",
     ]
     return [Message(text=text) for text in pages(blocks)]

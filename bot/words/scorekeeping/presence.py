@@ -1,15 +1,15 @@
 """Who is here for an event, and what the squad is given by it, as the table and the squad read it."""
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_reasons import DayReason
 from bot.rules.event_day.presence import Attendance, is_asked, pieces
 from bot.words.core.plain_text import escape
 from storage.records.plan import Event
 
 REFUSALS = {
-    Reason.PRESENCE_FIRST: "First tick who of the squad is here: open the squad at the table and press **Who is "
+    DayReason.PRESENCE_FIRST: "First tick who of the squad is here: open the squad at the table and press **Who is "
     "here**. How much equipment it gets, and whether it may run, depend on it.",
-    Reason.PRESENT_TOO_FEW: "Only {here} of the squad are here, and at least {least} are needed to start. Let it come "
-    "later, or ask a coach: a coach may let it start.",
+    DayReason.PRESENT_TOO_FEW: "Only {here} of the squad are here, and at least {least} are needed to start. Let it "
+    "come later, or ask a coach: a coach may let it start.",
 }
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, cut, escape
@@ -18,6 +19,7 @@ from storage.records.plan import Count, Event, Measure, Share, Time
 from storage.records.scores import Absence, Attempt
 
 PAGE = 25
+NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next")
 
 REFUSALS = {
     Reason.TABLE_NOT_YET: "Attempts are recorded once the brief is out. Until then there is nothing to do at the "
@@ -66,9 +68,13 @@ def _measure_label(event: Event, measure: Measure) -> str:
 
 
 def measures(
-    found: Sequence[tuple[Event, Measure]], done: Sequence[str], page: int, running: Sequence[Row] = ()
+    found: Sequence[tuple[Event, Measure]],
+    done: Sequence[str],
+    page: int,
+    running: Sequence[Row] = (),
+    day: bool = False,
 ) -> Message:
-    """Pick what is measured; stopwatches that still run come first."""
+    """Pick what is measured; stopwatches that still run come first. With an event day, the board is a press away."""
     if not found:
         return Message(text="The plan has nothing that is recorded at the table: everything is marked by judges.")
     of = pages_for(len(found))
@@ -76,9 +82,9 @@ def measures(
     part = slice(page * PAGE, (page + 1) * PAGE)
     choices = measure_choices(found[part], done[part])
     rows: list[Row] = [*running, Select(key=key(ActionKey.TABLE_MEASURE), prompt="What is measured?", choices=choices)]
-    turn = turning(ActionKey.TABLE_MEASURES, page, of)
-    if turn:
-        rows.append(turn)
+    last = (*turning(ActionKey.TABLE_MEASURES, page, of), *((NEXT,) if day else ()))
+    if last:
+        rows.append(last)
     text = f"**The table.** What is measured? {who_reads('answer')}{page_line(page, of)}"
     return Message(text=text, rows=tuple(rows))
 
@@ -88,7 +94,9 @@ def pages_for(entries: int) -> int:
     return max(1, -(-entries // PAGE))
 
 
-def squads(event: Event, measure: Measure, lines: Sequence[Line], allowed: int, page: int, several: bool) -> Message:
+def squads(
+    event: Event, measure: Measure, lines: Sequence[Line], allowed: int, page: int, several: bool, day: bool = False
+) -> Message:
     """Pick the squad that is at the table."""
     title = escape(_measure_label(event, measure))
     if not lines:
@@ -114,8 +122,8 @@ def squads(event: Event, measure: Measure, lines: Sequence[Line], allowed: int, 
         if isinstance(measure, Share) and event.hand_in and waiting
         else ()
     )
-    if counted or another:
-        rows.append((*counted, *another))
+    if last := (*counted, *another, *((NEXT,) if day else ())):
+        rows.append(last)
     text = (
         f"**{title}**\n{done} of {count(len(lines), 'squad')} done. Which squad is at the table?{page_line(page, of)}"
     )
@@ -179,7 +187,7 @@ def _enter(
             Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}", style="main")
         )
         if isinstance(measure, Count):
-            buttons.append(Button(key=key(ActionKey.PAD_OPEN, about, squad.id, code), label="Run pad", style="good"))
+            buttons.append(Button(key=key(DayKey.PAD_OPEN, about, squad.id, code), label="Run pad", style="good"))
         if isinstance(measure, Time):
             buttons.append(Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"))
     last = run_offs[-1] if run_offs else (line.attempts[-1] if line.attempts else None)
@@ -194,7 +202,7 @@ def _go(squad: Squad, about: str, turn: Turn) -> tuple[Button, ...]:
     buttons: list[Button] = []
     if not turn.closed:
         buttons.append(Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absence"))
-        buttons.append(Button(key=key(ActionKey.DAY_HERE, about, squad.id), label="Who is here"))
+        buttons.append(Button(key=key(DayKey.DAY_HERE, about, squad.id), label="Who is here"))
     if turn.following is not None:
         label = f"Next: {turn.following.number} {turn.following.name}"
         label = cut(label, 38)
@@ -248,7 +256,7 @@ def absence_noted(event: Event, squad: Squad, absence: Absence | None, about: st
 def resume_pad(squad: Squad, run_id: int) -> Button:
     """A way back to a run pad whose message was lost."""
     label = f"Run pad of {squad.number} {squad.name}"
-    return Button(key=key(ActionKey.PAD_LOOK, run_id), label=cut(label, 38), style="good")
+    return Button(key=key(DayKey.PAD_LOOK, run_id), label=cut(label, 38), style="good")
 
 
 def suggestions(choices: tuple[Choice, ...]) -> Message:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS, ONLY, Action, Role, _ask
-from bot.rules.core.reasons import Reason
+from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import AnyKey
@@ -47,7 +47,8 @@ ROLES: dict[str, tuple[frozenset[Role], frozenset[Role]]] = {
 ALLOWED: dict[Role, str] = {
     "manager": "plan.again plan.begin plan.begun plan.reused",
     "coach": """
-        brief.ask brief.release class-list.* feedback.* hand-in.enter hand-in.entered hand-in.remove hand-in.removed
+        brief.ask brief.release class-list.* day.* feedback.* hand-in.enter hand-in.entered hand-in.remove
+        hand-in.removed
         hand-in.squad hand-in.student judges.* judging.* offer.ask offer.lapsed offer.made offer.panel offer.settle
         office office.again panels.* paper.panel paper.print people.* plan.* post.again practice.block
         practice.booked-for practice.draw practice.drawn practice.for practice.lose practice.open practice.panel
@@ -56,11 +57,11 @@ ALLOWED: dict[Role, str] = {
         rules.panel* rules.publish rules.question rules.set-aside rules.unasked setup.* signup.* surprise.* ties.*
         trials.ask trials.begin trials.close trials.form trials.panel tryout.*""",
     "judge": "sheets.* trials.compare trials.look trials.mark trials.save",
-    "scorekeeper": "day.* pad.* table.*",
+    "scorekeeper": "day.board day.here day.missed day.noted day.table pad.* table.*",
     "typist": "paper.again paper.enter* paper.entry paper.save paper.settle* paper.step",
     "anyone": """
         brief.file brief.open brief.page class-list.asked class-list.me class-list.names class-list.section
-        class-list.stranger hand-in.add hand-in.parts hand-in.save hand-in.take-back hand-in.taken-back
+        class-list.stranger day.my-calendar hand-in.add hand-in.parts hand-in.save hand-in.take-back hand-in.taken-back
         offer.accept* offer.decline* practice.book practice.booked practice.give practice.given practice.mine
         practice.turns rules.answers rules.ask rules.asked rules.page squad.* student.*""",
 }
@@ -196,7 +197,7 @@ async def changed(db: Snapshot) -> int:
 async def outcome(db: Transaction, action: Action, request: Request, keep: bool = False) -> tuple[bool, bool]:
     """Ask, and undo it unless it is to be kept: whether the role was enough, and whether anything was changed."""
     before = await changed(db)
-    reason: Reason | None = None
+    reason: AnyReason | None = None
     try:
         async with db.undoable():
             prepared = {} if action.before is None else {"prepared": (await _ask(db, action, action.before, request))()}

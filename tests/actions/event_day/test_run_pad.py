@@ -6,7 +6,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from bot.actions.core.dispatch import ACTIONS, perform
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
 from storage.records.message import Message
 from storage.records.plan import Count, Event, Item
 from storage.records.request import Request
@@ -77,7 +77,7 @@ async def test_ten_taps_at_once_each_delivered_twice_are_ten(begin: Begin) -> No
     """A bad network: the platform may deliver a press twice, and presses pile up; the number of an id tells them."""
     asking, pad = await begun(begin)
     run, item, way = button(pad, "+1 Sock").key.split(":")[1:]
-    action = ACTIONS[ActionKey.PAD_TAP]
+    action = ACTIONS[DayKey.PAD_TAP]
     requests = [
         Request(id=5_000 + n, at=asking.now, who=KEEPER, name="K", server_id=SERVER, args=(run, item, way))
         for n in range(10)

@@ -23,7 +23,7 @@ FREE_WORDS = {
     "officer.name", "outbox_message.message_json", "paper_entry.comments_json", "plan_draft.plan_json",
     "plan_draft.reason", "processed_interaction.answer_json", "reopening.reason", "room_claim.name",
     "rules_answer.answer", "rules_answer.change", "rules_answer.question", "rules_draft.answer",
-    "rules_draft.change", "rules_draft.question", "rules_question.text", "sheet.comments_json",
+    "rules_draft.change", "rules_draft.question", "rules_question.text", "safety_stop.reason", "sheet.comments_json",
     "sheet_version.comments_json", "squad.folded", "squad.name", "squad.room_name", "squad.skeleton",
     "student.name", "waiting_student.name",
 }  # fmt: skip
@@ -36,7 +36,8 @@ NUMBERS = {
     "class_list_entry.section", "waiting_student.section",
     "attempt.amount", "attempt.deductions", "attempt.hand_seconds", "attempt.items_json",
     "attempt.press_seconds", "attempt.seconds", "audit_log.details_json",
-    "calibration_sheet.marks_json", "conflict_of_interest.set_by", "database_identity.tag", "decision.changes_json",
+    "calibration_sheet.marks_json", "conflict_of_interest.set_by", "database_identity.tag", "day_draw.pool_json",
+    "day_slot.judges_json", "decision.changes_json",
     "delivery_incident.cause", "judge.weight", "live_message.failed", "live_message.shown", "offer.answer_by",
     "officer.role", "outbox_message.nonce", "outbox_message.stale_after", "outbox_message.why",
     "pad_tap.item", "paper_entry.marks_json", "practice_draw.pool_json", "room_seat.failed",

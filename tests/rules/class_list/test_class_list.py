@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from bot.rules.class_list.class_list import BadList, NewList, read_class_list
 from bot.rules.class_list.table_file import LARGEST, read_table
-from bot.rules.core.reasons import Reason
+from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
 
 SECTIONS = ("7-A", "7-B")
@@ -38,13 +38,13 @@ def read(data: bytes, sections: Sequence[str] = SECTIONS) -> NewList:
     return read_class_list(read_table(data), sections)
 
 
-def mistakes(rows: Sequence[Sequence[str]]) -> list[tuple[int, Reason]]:
+def mistakes(rows: Sequence[Sequence[str]]) -> list[tuple[int, AnyReason]]:
     with pytest.raises(BadList) as bad:
         read(csv_bytes(rows))
     return [(row, refusal.reason) for row, refusal in bad.value.mistakes]
 
 
-def refused(data: bytes) -> Reason:
+def refused(data: bytes) -> AnyReason:
     with pytest.raises(Refusal) as refusal:
         read(data)
     return refusal.value.reason

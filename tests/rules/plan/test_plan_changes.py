@@ -10,6 +10,7 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates
 from bot.words.plan.change_plan import sentence
+from storage.records.day_plan import DayPlan
 from storage.records.plan import Count, Equipment, Event, PlaceGroup, Plan, Practice, Rubric
 from storage.records.tryout import State
 from tests.actions.conftest import small_plan
@@ -65,6 +66,7 @@ def test_every_field_of_a_plan_is_seen_when_it_changes() -> None:
         "calendar": PLAN.calendar.model_copy(update={"days": 9}),
         "events": PLAN.events[:2],
         "practice": Practice(times=(time(12, 10),)),
+        "event_day": DayPlan(),
         "tie_breaks": (),
         "announce": "table",
         "protest_days": 3,

@@ -168,6 +168,17 @@ ONE_MISTAKE = [
     ([("[calendar]", "[practice]\ntimes = [12:10:00]\nuntil_day = 11\n[calendar]")], "practice.until_day",
      "day_after_window"),
     ([("[calendar]", "[practice]\ntimes = [12:10:00]\nturn = 2\n[calendar]")], "practice.turn", "unknown"),
+    ([("[calendar]", "[event_day]\nbegins = 16:00:00\n[calendar]")], "event_day.begins", "day_ends"),
+    ([("[calendar]", '[event_day]\nbegins = "early"\n[calendar]')], "event_day.begins", "not_time"),
+    ([("[calendar]", '[event_day]\ndates = ["soon"]\n[calendar]')], "event_day.dates.0", "not_date"),
+    ([("[calendar]", "[event_day]\ndates = [2020-01-01]\n[calendar]")], "event_day.dates.0", "day_early"),
+    ([("[calendar]", "[event_day]\ndates = [2027-03-01, 2027-03-01]\n[calendar]")], "event_day.dates.1", "repeated"),
+    ([("[calendar]", '[event_day]\nlessons = [{ section = "7 Ash", begins = 09:00:00, ends = 08:00:00 }]\n[calendar]')],
+     "event_day.lessons.0.ends", "day_ends"),
+    ([("[calendar]", '[event_day]\nlessons = [{ section = "7 Oak", begins = 08:00:00, ends = 09:00:00 }]\n[calendar]')],
+     "event_day.lessons.0.section", "group_section"),
+    ([("[calendar]", '[event_day]\nlessons = [{ section = "7 Ash", begins = 08:00:00, ends = 09:00:00, '
+       'date = 2027-03-01 }]\n[calendar]')], "event_day.lessons.0.date", "day_date"),
 ]  # fmt: skip
 
 

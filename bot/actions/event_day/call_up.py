@@ -1,0 +1,46 @@
+"""Calling squads: whoever is on, and the next two at each table, read it in their rooms, once each."""
+
+from datetime import datetime, timedelta
+
+from bot.actions.core.scheduled_jobs import job
+from bot.actions.event_day.day_state import CALL, CALL_RUNS, is_told, plan_of, running_day
+from bot.actions.scorekeeping.attempts import when_attempts_change
+from bot.rules.event_day.running_order import CALLED
+from bot.words.event_day import call_up as words
+from storage.records.delivery import ScheduledJob
+from storage.records.tryout import Tryout
+from storage.tables import day, queueing, squads
+from storage.tables.sql_session import Transaction
+
+TOO_LATE = timedelta(hours=1)
+"""After so long a call helps nobody."""
+
+
+@job(CALL)
+async def call_in_time(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+    """The time of some squads comes near."""
+    if now - row.at < TOO_LATE:
+        await call_up(db, tryout, now)
+
+
+@when_attempts_change
+async def table_moved_on(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """An attempt was saved or undone: the board shows it, and those who are next are called."""
+    if tryout.plan.event_day is None or tryout.state not in ("window", "judging"):
+        return
+    await call_up(db, tryout, now)
+    await queueing.mark_stale(db, tryout.id, "day-board")
+
+
+async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Call whoever is on and the next two at each table, if their time is near and they were not called before."""
+    if tryout.plan.event_day is None or tryout.state not in ("window", "judging") or not await is_told(db, tryout):
+        return
+    found = await running_day(db, tryout, now)
+    near = now + timedelta(minutes=plan_of(tryout).run_minutes * (CALL_RUNS + CALLED))
+    for queue in found.queues:
+        for before, slot in enumerate(queue.slots[: 1 + CALLED]):
+            if slot.begins_at <= near and slot.called_at is None and await day.called(db, slot.id, now):
+                message = words.called(tryout.plan, found, slot, before, await squads.members(db, slot.squad_id))
+                address = f"squad/{slot.squad_id}"
+                await queueing.enqueue(db, tryout.id, address, message, now, now + TOO_LATE)

@@ -1,0 +1,49 @@
+"""The times of the event day for people's own calendars."""
+
+from collections.abc import Sequence
+from functools import partial
+
+from bot.actions.core.dispatch import Work, slow_view
+from bot.actions.event_day.day_state import is_told, running_day
+from bot.actions.squads.squad_changes import my_squad_of
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import day_calendar as words
+from storage.records.event_day import DaySlot
+from storage.records.message import Answer, Say
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import squads
+from storage.tables.sql_session import Snapshot
+
+
+@slow_view(DayKey.DAY_CALENDAR, "coach")
+async def whole(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """All times, for the coach."""
+    found = await running_day(db, tryout, request.at)
+    if not found.slots:
+        raise Refusal(DayReason.NO_TIMETABLE)
+    return await _file(db, tryout, request, found, found.slots)
+
+
+@slow_view(DayKey.DAY_MY_CALENDAR)
+async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """The times of the squad of whoever asks."""
+    _, squad, _ = await my_squad_of(db, tryout, request)
+    found = await running_day(db, tryout, request.at)
+    slots = [slot for slot in found.slots if slot.squad_id == squad.id]
+    if not slots or not await is_told(db, tryout):
+        raise Refusal(DayReason.NO_TIMETABLE)
+    return await _file(db, tryout, request, found, slots)
+
+
+async def _file(
+    db: Snapshot, tryout: Tryout, request: Request, found: RunningDay, slots: Sequence[DaySlot]
+) -> Work[Answer]:
+    names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
+    minutes = int((request.at - tryout.created_at).total_seconds() // 60)
+    name = f"{tryout.server_id}-{tryout.id}"
+    made = partial(words.times_file, tryout.plan, found, slots, names, name, request.at, minutes)
+    return lambda: Say(message=words.file(made()))

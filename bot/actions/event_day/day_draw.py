@@ -1,0 +1,68 @@
+"""The draw of the order: the list is published first, then the key becomes known, then anyone can recheck it."""
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.event_day.day_panel import panel_of
+from bot.actions.event_day.day_state import check_runs, plan_of
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.day_order import order_of
+from bot.rules.practice.first_round import read_key
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import day_draw as words
+from storage.records.message import Answer, Open, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import day, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@act(DayKey.DAY_PUBLISH, "coach")
+async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Publish the list of squads and where the key will come from."""
+    check_runs(tryout)
+    of_plan = plan_of(tryout)
+    if await day.draw(db, tryout.id) is not None:
+        raise Refusal(DayReason.DAY_PUBLISHED)
+    taking_part = await squads.squads(db, tryout.id)
+    if not taking_part:
+        raise Refusal(DayReason.DAY_NO_SQUADS)
+    await day.publish_draw(db, tryout.id, [squad.id for squad in taking_part], request.at)
+    draw = await day.draw(db, tryout.id)
+    assert draw is not None
+    for message in words.published(of_plan, draw, {squad.id: squad.name for squad in taking_part}):
+        await queueing.enqueue(db, tryout.id, "news", message, request.at)
+    await audit(db, tryout, request, "day.publish", pool=list(draw.pool))
+    return Replace(message=await panel_of(db, tryout, request.at))
+
+
+@view(DayKey.DAY_KEY, "coach")
+async def ask_key(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for the key."""
+    check_runs(tryout)
+    await _check_open(db, tryout)
+    return Open(form=words.key_form(plan_of(tryout)))
+
+
+@act(DayKey.DAY_DRAWN, "coach")
+async def draw_order(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Draw with the key, and tell everyone the order."""
+    check_runs(tryout)
+    await _check_open(db, tryout)
+    key = read_key(request.field("key"))
+    if not await day.settle_draw(db, tryout.id, key, request.at):
+        raise Refusal(DayReason.DAY_DRAWN)
+    draw = await day.draw(db, tryout.id)
+    assert draw is not None
+    names = {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
+    for message in words.drawn(draw, order_of(draw, tuple(names)), names):
+        await queueing.enqueue(db, tryout.id, "news", message, request.at)
+    await audit(db, tryout, request, "day.draw", key=key)
+    return Replace(message=await panel_of(db, tryout, request.at))
+
+
+async def _check_open(db: Snapshot, tryout: Tryout) -> None:
+    draw = await day.draw(db, tryout.id)
+    if draw is None:
+        raise Refusal(DayReason.DAY_DRAW_FIRST)
+    if draw.key is not None:
+        raise Refusal(DayReason.DAY_DRAWN)

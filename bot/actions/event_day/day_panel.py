@@ -1,0 +1,39 @@
+"""The coach's page of the event day."""
+
+from datetime import datetime
+
+from bot.actions.core.dispatch import view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.event_day.day_state import check_runs, running_day
+from bot.rules.event_day.day_windows import day_dates
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import day_panel as words
+from bot.words.event_day.day_board import board_lines
+from storage.records.message import Answer, Message, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import day, squads
+from storage.tables.sql_session import Snapshot
+
+
+@view(DayKey.DAY_PANEL, "coach")
+async def panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show how far the event day is."""
+    return Replace(message=await panel_of(db, tryout, request.at))
+
+
+async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "") -> Message:
+    """The page as it is now."""
+    check_runs(tryout)
+    of_plan = tryout.plan.event_day
+    if of_plan is None:
+        return words.no_plan()
+    found, draw = await running_day(db, tryout, now), await day.draw(db, tryout.id)
+    taking_part = await squads.squads(db, tryout.id)
+    seen = {slot.squad_id for slot in found.slots}
+    left_out = [squad.name for squad in taking_part if found.slots and squad.id not in seen]
+    told = draw is not None and draw.told_at is not None
+    names = {squad.id: squad for squad in taking_part}
+    board = [*(board_lines(tryout.plan, found, names) if told else ()), *([f"\n{said}"] if said else ())]
+    dates = day_dates(tryout.plan, schedule_of(tryout))
+    return words.panel(of_plan, dates, draw, len(found.slots), left_out, board)

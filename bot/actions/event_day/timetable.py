@@ -1,0 +1,203 @@
+"""The timetable: made beside the event loop and outside the write lock, looked at, and told to those concerned."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from functools import partial
+
+from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.event_day.day_panel import panel_of
+from bot.actions.event_day.day_state import (
+    check_runs,
+    is_told,
+    place_messages,
+    plan_calls,
+    plan_of,
+    running_day,
+    tell_moved,
+)
+from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.binding import Binding, bindings
+from bot.rules.event_day.day_order import order_of
+from bot.rules.event_day.day_windows import Window, day_dates, interview_windows, run_windows
+from bot.rules.event_day.timetable import Activity, Day, Kind, Slot, make_timetable
+from bot.rules.scoring.measures import attempts_allowed
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import timetable as words
+from storage.records.event_day import DaySlot
+from storage.records.message import Answer, Replace
+from storage.records.people import Squad
+from storage.records.plan import Event, Rubric, Share
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import day, judges, panels, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@dataclass(frozen=True)
+class Made:
+    """A timetable that was worked out, or why there is none."""
+
+    problem: Day
+    kept: tuple[DaySlot, ...]
+    """What is over already and stays."""
+    slots: tuple[Slot, ...] | None
+    binding: tuple[Binding, ...] = ()
+
+
+def _work(problem: Day, kept: tuple[DaySlot, ...]) -> Made:
+    slots = make_timetable(problem)
+    return Made(problem, kept, slots, bindings(problem) if slots is None else ())
+
+
+async def prepare(db: Snapshot, tryout: Tryout, request: Request) -> Work[Made]:
+    """Read what a timetable is made from."""
+    check_runs(tryout)
+    return partial(_work, *await _problem(db, tryout, request.at))
+
+
+@act(DayKey.DAY_MAKE, "coach", before=prepare)
+async def make(db: Transaction, tryout: Tryout, request: Request, *, prepared: Made) -> Answer:
+    """Keep the timetable that was worked out; squads that have read another one are told what changed for them."""
+    check_runs(tryout)
+    names = {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
+    if prepared.slots is None:
+        panel = {judge.id: judge.name for judge in await judges.judges(db, tryout.id)}
+        return Replace(message=words.impossible(prepared.binding, names, panel))
+    problem, kept = await _problem(db, tryout, request.at)
+    if (problem.squads, problem.activities, kept) != (
+        prepared.problem.squads,
+        prepared.problem.activities,
+        prepared.kept,
+    ):
+        raise Refusal(DayReason.DAY_CHANGED)
+    before = await day.slots(db, tryout.id)
+    await day.replace_slots(db, tryout.id, [*kept, *map(_record, prepared.slots)])
+    await audit(db, tryout, request, "day.make", slots=len(prepared.slots))
+    if await is_told(db, tryout):
+        await place_messages(db, tryout)
+        await tell_moved(db, tryout, before, request.at)
+    return Replace(message=await panel_of(db, tryout, request.at))
+
+
+@view(DayKey.DAY_PAGE, "coach")
+async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Answer:
+    """Look at the timetable."""
+    found = await running_day(db, tryout, request.at)
+    if not found.slots:
+        raise Refusal(DayReason.NO_TIMETABLE)
+    names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
+    panel = {judge.id: judge.name for judge in await judges.judges(db, tryout.id)}
+    return Replace(message=words.page(tryout.plan, found, names, panel, number))
+
+
+@view(DayKey.DAY_ASK_TELL, "coach")
+async def ask_tell(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before everyone reads their times."""
+    check_runs(tryout)
+    slots = await day.slots(db, tryout.id)
+    if not slots:
+        raise Refusal(DayReason.NO_TIMETABLE)
+    concerned = {judge for slot in slots for judge in slot.judges}
+    return Replace(message=words.sure_to_tell(len({slot.squad_id for slot in slots}), len(concerned)))
+
+
+@act(DayKey.DAY_TELL, "coach")
+async def tell(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Squads and judges read their times from now on."""
+    check_runs(tryout)
+    if not await day.slots(db, tryout.id):
+        raise Refusal(DayReason.NO_TIMETABLE)
+    if not await is_told(db, tryout):
+        await day.told(db, tryout.id, request.at)
+        await place_messages(db, tryout)
+        await plan_calls(db, tryout, request.at)
+        await audit(db, tryout, request, "day.tell")
+    return Replace(message=await panel_of(db, tryout, request.at))
+
+
+def _record(slot: Slot) -> DaySlot:
+    activity = slot.activity
+    return DaySlot(
+        id=0,
+        squad_id=activity.squad,
+        kind=activity.kind,
+        event=activity.event,
+        number=activity.number,
+        table_number=slot.table,
+        judges=activity.judges,
+        begins_at=slot.begins,
+        ends_at=slot.ends,
+    )
+
+
+def runs_of(event: Event) -> int:
+    """How many runs a squad has in an event: the most attempts of its measures at the table; none of a surprise."""
+    counted = [one for one in event.measures if not isinstance(one, Rubric | Share)]
+    return 0 if event.surprise else max((attempts_allowed(one) for one in counted), default=0)
+
+
+async def _problem(db: Snapshot, tryout: Tryout, now: datetime) -> tuple[Day, tuple[DaySlot, ...]]:
+    """What is still to be given a time, and what is over; Refusal `no_event_day`, `day_draw_first`."""
+    of_plan, draw = plan_of(tryout), await day.draw(db, tryout.id)
+    if draw is None or draw.key is None:
+        raise Refusal(DayReason.DAY_DRAW_FIRST)
+    taking_part = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
+    order = order_of(draw, tuple(taking_part))
+    found = await running_day(db, tryout, now)
+    kept = tuple(slot for slot in found.slots if found.is_over(slot))
+    done = {(slot.kind, slot.squad_id, slot.event, slot.number) for slot in kept}
+    activities: list[Activity] = []
+    for event in tryout.plan.events:
+        seen = await _judges_of(db, tryout, event) if of_plan.interview_minutes else {}
+        for squad in order:
+            if (squad, event.key) in found.away:
+                continue
+            made = found.made.get((squad, event.key), 0)
+            activities += [
+                Activity("run", squad, event.key, number)
+                for number in range(made + 1, runs_of(event) + 1)
+                if ("run", squad, event.key, number) not in done
+            ]
+            if seen.get(squad) and ("interview", squad, event.key, 1) not in done:
+                activities.append(Activity("interview", squad, event.key, 1, seen[squad]))
+    windows = _windows(tryout, taking_part, now)
+    minutes = [timedelta(minutes=n) for n in (of_plan.run_minutes, of_plan.interview_minutes, of_plan.change_minutes)]
+    return Day(order, tuple(activities), windows, of_plan.tables, *minutes), kept
+
+
+def _windows(
+    tryout: Tryout, taking_part: dict[int, Squad], now: datetime
+) -> dict[tuple[Kind, int], tuple[Window, ...]]:
+    """When each squad may run and be interviewed, from now on."""
+    dates = day_dates(tryout.plan, schedule_of(tryout))
+    found: dict[tuple[Kind, int], tuple[Window, ...]] = {}
+    for squad in taking_part.values():
+        found["run", squad.id] = _from(run_windows(tryout.plan, dates, squad.section), now)
+        found["interview", squad.id] = _from(interview_windows(tryout.plan, dates, squad.section), now)
+    return found
+
+
+def _from(windows: tuple[Window, ...], now: datetime) -> tuple[Window, ...]:
+    whole = now.replace(second=0, microsecond=0) + timedelta(minutes=1)
+    return tuple((max(begin, whole), end) for begin, end in windows if end > whole)
+
+
+async def _judges_of(db: Snapshot, tryout: Tryout, event: Event) -> dict[int, tuple[int, ...]]:
+    """The judges whom each squad meets in an event; nobody of a surprise."""
+    rubrics = [measure for measure in event.measures if isinstance(measure, Rubric)]
+    if event.surprise or not rubrics:
+        return {}
+    tied, found = await tied_seats(db, tryout), set[tuple[int, int]]()
+    everybody = [judge.id for judge in await judges.judges(db, tryout.id)]
+    taking_part = [squad.id for squad in await squads.squads(db, tryout.id)]
+    for rubric in rubrics:
+        if await judges_per_squad(db, tryout, event, rubric) is None:
+            found |= {(squad, judge) for squad in taking_part for judge in everybody}
+        else:
+            seats = await panels.seats(db, tryout.id, event.key, rubric.key)
+            found |= {(seat.squad_id, seat.judge_id) for seat in seats}
+    found -= tied
+    return {squad: tuple(sorted(judge for one, judge in found if one == squad)) for squad in taking_part}

@@ -1,0 +1,36 @@
+"""The plan of the event day, read and changed by form."""
+
+from bot.actions.core.dispatch import act, view
+from bot.actions.plan.begin_tryout import Reading
+from bot.actions.plan.edit_plan import propose_changes
+from bot.rules.plan import day_forms
+from bot.rules.plan.plan_forms import read_date, read_list
+from bot.words.core.day_keys import DayKey
+from bot.words.plan import edit_day_plan as words
+from storage.records.day_plan import DayPlan
+from storage.records.message import Answer, Open
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(DayKey.DAY_PLAN, "coach")
+async def day_plan(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form of the event day."""
+    return Open(form=words.day_form(tryout.plan.event_day or DayPlan(), tryout.state))
+
+
+@act(DayKey.DAY_PLANNED, "coach")
+async def planned(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take another plan of the event day."""
+    reading = Reading()
+    dates = reading.take(lambda: tuple(map(read_date, read_list(request.fields.get("dates", "")))))
+    lessons = reading.take(lambda: day_forms.read_lessons(request.fields.get("lessons", "")))
+    breaks = reading.take(lambda: day_forms.read_breaks(request.fields.get("breaks", "")))
+    numbers = reading.take(lambda: day_forms.read_numbers(request.field("numbers")))
+    before = tryout.plan.event_day or DayPlan()
+    changed = before
+    if not reading.lines:
+        updates = {"dates": dates, "lessons": lessons, "breaks": breaks, **(numbers or {})}
+        changed = before.model_copy(update=updates)
+    return await propose_changes(db, tryout, request, reading, {"event_day": changed}, DayKey.DAY_PLAN)

@@ -1,0 +1,32 @@
+"""Why the rules say no on the event day. As for all reasons, the text stands in words, under `REFUSALS`."""
+
+from enum import auto
+
+from bot.rules.core.reasons import AnyReason
+
+
+class DayReason(AnyReason):
+    """Why something about the event day is refused."""
+
+    PRESENCE_FIRST = auto()
+    PRESENT_TOO_FEW = auto()
+    PAD_CLOSED = auto()
+    PAD_NOTHING = auto()
+    NO_EVENT_DAY = auto()
+    DAY_NOT_YET = auto()
+    DAY_OVER = auto()
+    DAY_PUBLISHED = auto()
+    DAY_DRAW_FIRST = auto()
+    DAY_DRAWN = auto()
+    DAY_NO_SQUADS = auto()
+    DAY_CHANGED = auto()
+    NO_TIMETABLE = auto()
+    NO_SLOT = auto()
+    SLOT_OVER = auto()
+    MISSED_TWICE = auto()
+    SWAP_KIND = auto()
+    SWAP_CLASH = auto()
+    LATER_MINUTES = auto()
+    TYPED_LESSON = auto()
+    TYPED_BREAK = auto()
+    TYPED_DAY_NUMBERS = auto()

@@ -1,0 +1,23 @@
+"""Calling squads to the table."""
+
+from collections.abc import Sequence
+
+from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.mentions import called as called_by_name
+from bot.words.core.mentions import to_ring
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import clock
+from bot.words.event_day.slot_text import place, what
+from storage.records.event_day import DaySlot
+from storage.records.message import Message
+from storage.records.people import Student
+from storage.records.plan import Plan
+
+
+@posted(Sign.DAY)
+def called(plan: Plan, day: RunningDay, slot: DaySlot, before: int, members: Sequence[Student] = ()) -> Message:
+    """Told in a squad's room when it is nearly its turn; `before` squads are at the table before it."""
+    turn = {0: "**It is your turn now**", 1: "**You are next**"}.get(before, "**You are next but one**")
+    who = f" {called_by_name(members, True)}" if members else ""
+    text = f"{turn}: {what(plan, day, slot)}{place(plan, slot)}. Planned for {clock(slot.begins_at)}.{who}"
+    return Message(text=text, ping=to_ring(members))

@@ -1,0 +1,105 @@
+"""The live board of the event day: who is on at each table, who is next, who was not there."""
+
+from collections.abc import Mapping
+
+from bot.rules.event_day.running_order import Queue, RunningDay
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import cut, escape
+from bot.words.core.signs import Sign, posted, signed
+from bot.words.core.times import clock, relative
+from bot.words.event_day.slot_text import event_of, what
+from storage.records.event_day import DaySlot
+from storage.records.message import Button, Message, Row
+from storage.records.people import Squad
+from storage.records.plan import Plan, Rubric, Share
+
+TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table")
+ROWS = 4
+"""Tables that have buttons on one message."""
+
+
+def board_lines(plan: Plan, day: RunningDay, squads: Mapping[int, Squad]) -> list[str]:
+    """The board in lines: a table each, who was not there, and how many runs are done."""
+    runs = [slot for slot in day.slots if slot.kind == "run"]
+    if not runs:
+        return []
+    lines = [_table(plan, day, queue, squads) for queue in day.queues]
+    missed = sorted({slot.squad_id for slot in runs if slot.misses and not day.is_over(slot)})
+    if missed:
+        lines.append(f"Not here before: {', '.join(_name(squads, squad) for squad in missed)}.")
+    skipped = sorted({slot.squad_id for slot in runs if slot.closed_at is not None})
+    if skipped:
+        lines.append(f"The coach decides: {', '.join(_name(squads, squad) for squad in skipped)}.")
+    done = sum(day.is_over(slot) for slot in runs)
+    lines.append(f"{done} of {len(runs)} runs done.")
+    return lines
+
+
+def _table(plan: Plan, day: RunningDay, queue: Queue, squads: Mapping[int, Squad]) -> str:
+    several = plan.event_day is not None and plan.event_day.tables > 1
+    head = f"**Table {queue.table}**" if several else "**The table**"
+    on = queue.on
+    if on is None:
+        return f"{head}: nobody is left."
+    now = f"{_name(squads, on.squad_id)}, {what(plan, day, on)} ({clock(on.begins_at)}, {relative(on.begins_at)})"
+    after = [f"{_name(squads, slot.squad_id)} {clock(slot.begins_at)}" for slot in queue.next]
+    return f"{head}: **on** {now}" + (f"; **next** {', then '.join(after)}" if after else "; nobody after that")
+
+
+def _name(squads: Mapping[int, Squad], squad: int) -> str:
+    return f"{squads[squad].number} {escape(squads[squad].name)}"
+
+
+def board(plan: Plan, day: RunningDay, squads: Mapping[int, Squad]) -> Message:
+    """The board as it stands in the office, edited in place."""
+    ways = Button(key=key(DayKey.DAY_TABLE), label="Who is next")
+    return whole_message(
+        signed(Sign.DAY, "**The event day now**\n") + "\n".join(board_lines(plan, day, squads)), ((ways,),)
+    )
+
+
+def table_board(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], said: str = "") -> Message:
+    """The board with buttons for whoever stands at a table."""
+    turns = [queue.on for queue in day.queues[:ROWS] if queue.on is not None]
+    rows: list[Row] = [_ways(plan, slot, squads) for slot in turns]
+    rows.append((Button(key=key(DayKey.DAY_BOARD), label="Refresh"), TABLE))
+    text = "**Who is next**\n" + "\n".join(board_lines(plan, day, squads))
+    return whole_message(f"{text}\n\n{said}" if said else text, rows)
+
+
+def _ways(plan: Plan, slot: DaySlot, squads: Mapping[int, Squad]) -> tuple[Button, ...]:
+    squad = squads[slot.squad_id]
+    gone = Button(key=key(DayKey.DAY_MISSED, slot.id), label="Not here", style="danger")
+    event = event_of(plan, slot)
+    measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
+    if event is None or not measures:
+        return (gone,)
+    about = f"{event.key}.{measures[0].key}"
+    label = cut(f"Open {squad.number} {squad.name}", 38)
+    return (Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label=label, style="main"), gone)
+
+
+def went_to_the_end(squad: Squad, slot: DaySlot) -> str:
+    """A squad was not there for the first time."""
+    name = f"{squad.number} {escape(squad.name)}"
+    return f"**{name}** was not here and comes last of its section now, at {clock(slot.begins_at)}. It has been told."
+
+
+def coach_decides(squad: Squad) -> str:
+    """A squad was not there a second time."""
+    return f"**{squad.number} {escape(squad.name)}** was not here again. It is left out for now, and the coach decides."
+
+
+@posted(Sign.DAY)
+def to_the_coach(squad: Squad, slot: DaySlot, event: str, about: str) -> Message:
+    """Told in the office: a squad was not there twice."""
+    text = (
+        f"**{squad.number} {escape(squad.name)}** was not here twice for {escape(event)}. Is it absent, excused, or "
+        "does it run later? Until you decide the table goes on without it."
+    )
+    absent = Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absent or excused")
+    again = Button(key=key(DayKey.DAY_CLOSED, slot.id), label="Let it run at the end", style="main")
+    return Message(text=text, rows=((again, absent),))

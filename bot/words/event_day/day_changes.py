@@ -1,0 +1,61 @@
+"""Moving what is still to come: so much later, or two with each other's time."""
+
+from collections.abc import Mapping, Sequence
+
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape
+from bot.words.core.times import full
+from bot.words.event_day.day_panel import PANEL
+from bot.words.event_day.slot_text import place, slot_label, what
+from storage.records.event_day import DaySlot
+from storage.records.message import Choice, Form, Message, Row, Select, TextField
+from storage.records.people import Squad
+from storage.records.plan import Plan
+
+REFUSALS = {
+    DayReason.MISSED_TWICE: "That squad was not here before. Now the coach decides: a message about it stands in the "
+    "office.",
+    DayReason.SWAP_KIND: "A run can swap with a run, and an interview with an interview. Pick another one.",
+    DayReason.SWAP_CLASH: "With that swap somebody would be in two places at once. Pick another one.",
+    DayReason.LATER_MINUTES: "**{typed}** will not do. Type whole minutes from 1 to 600, such as 15.",
+}
+
+
+def later_form() -> Form:
+    """By how much everything that is still to come moves."""
+    field = TextField(
+        key="minutes",
+        label="How many minutes later?",
+        hint="All runs and interviews still to come on the day move. Everyone concerned is told.",
+        example="15",
+        most=4,
+    )
+    return Form(key=key(DayKey.DAY_LATER, "typed"), title="Later", fields=(field,))
+
+
+def one_slot(
+    plan: Plan, day: RunningDay, slot: DaySlot, squads: Mapping[int, Squad], others: Sequence[DaySlot]
+) -> Message:
+    """One run or interview, and with which it could swap."""
+    squad = squads[slot.squad_id]
+    text = (
+        f"**{squad.number} {escape(squad.name)}**: {what(plan, day, slot)}{place(plan, slot)}, "
+        f"{full(slot.begins_at)}.\n"
+        "Pick another one to swap times with. The two squads are told of it."
+    )
+    rows: list[Row] = []
+    if others:
+        choices = tuple(Choice(value=str(one.id), label=slot_label(plan, day, one, squads)) for one in others[:25])
+        rows.append(Select(key=key(DayKey.DAY_SWAP, slot.id), prompt="Swap with", choices=choices))
+    rows.append((PANEL,))
+    return Message(text=text, rows=tuple(rows))
+
+
+def told(squads: int) -> str:
+    """How many squads were told of a change."""
+    return (
+        f"Done. {count(squads, 'squad')} had other times than before and {'has' if squads == 1 else 'have'} been told."
+    )

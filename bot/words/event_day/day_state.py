@@ -1,0 +1,71 @@
+"""What squads and judges read of the timetable: their own times, and what has moved."""
+
+from collections.abc import Mapping, Sequence
+
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import escape
+from bot.words.core.signs import Sign, posted, signed
+from bot.words.core.times import full
+from bot.words.event_day.slot_text import own_lines, what
+from storage.records.event_day import DaySlot
+from storage.records.message import Button, Message
+from storage.records.people import Squad
+from storage.records.plan import Plan
+
+REFUSALS = {
+    DayReason.NO_EVENT_DAY: "The plan has no event day yet. Press **Plan of the day** under **Event day**, or write "
+    "`event_day` into the plan.",
+    DayReason.DAY_NOT_YET: "The event day is arranged once the brief is out and the squads are fixed.",
+    DayReason.DAY_OVER: "Judging is closed, so the timetable changes no more.",
+    DayReason.NO_TIMETABLE: "There is no timetable yet. Your coach will make it, and your room will show your times.",
+    DayReason.NO_SLOT: "That time is no longer in the timetable. Please open the timetable again.",
+    DayReason.SLOT_OVER: "That is over already, so it does not move any more. Please open the timetable again.",
+}
+CALENDAR = Button(key=key(DayKey.DAY_MY_CALENDAR), label="Calendar file")
+
+
+def squad_times(plan: Plan, day: RunningDay, slots: Sequence[DaySlot]) -> Message:
+    """The times of one squad in its room; edited in place when they move."""
+    lines = "\n".join(own_lines(plan, day, slots)) or "Nothing is left for you to do."
+    text = (
+        f"{signed(Sign.DAY, '**Your times on the event day**')}\n{lines}\n"
+        "-# If a time moves, this message changes and you are told here. You are called when it is nearly your turn."
+    )
+    return whole_message(text, ((CALENDAR,),))
+
+
+def moved(plan: Plan, day: RunningDay, slots: Sequence[DaySlot]) -> Message:
+    """Told to a squad whose times have changed, and to no other."""
+    lines = "\n".join(own_lines(plan, day, slots)) or "- nothing any more"
+    return whole_message(signed(Sign.DAY, f"**Your times have changed.** Now:\n{lines}"))
+
+
+def judge_times(plan: Plan, day: RunningDay, slots: Sequence[DaySlot], squads: Mapping[int, Squad]) -> Message:
+    """The interviews of one judge, in the judge's messages; edited in place when they move."""
+    lines = [
+        f"- {full(slot.begins_at)}: **{squads[slot.squad_id].number} {escape(squads[slot.squad_id].name)}**, "
+        f"{what(plan, day, slot)}"
+        for slot in slots
+    ]
+    text = signed(Sign.DAY, "**Your interviews on the event day**\n") + ("\n".join(lines) or "None.")
+    return whole_message(f"{text}\n-# If a time moves, this message changes and you are told here.")
+
+
+@posted(Sign.DAY)
+def judge_moved() -> Message:
+    """Told to a judge whose interviews have moved."""
+    return Message(text="**The times of your interviews have changed.** The message with your interviews shows them.")
+
+
+@posted(Sign.DAY)
+def made_anew() -> Message:
+    """Told in the office when the plan of the day changed under a timetable."""
+    return Message(
+        text="**The plan of the event day has changed**, and the timetable was made from the old one. "
+        "Open **Event day** and make it anew; only squads whose times change are told.",
+        rows=((Button(key=key(DayKey.DAY_PANEL), label="Event day", style="main"),),),
+    )

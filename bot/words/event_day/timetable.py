@@ -1,0 +1,83 @@
+"""The timetable as the coach sees it: made, looked at page by page, told; or why there is none."""
+
+from collections.abc import Mapping, Sequence
+
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.event_day.binding import Binding
+from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, whole_message, within
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.event_day.day_panel import PANEL, PLAN
+from bot.words.event_day.slot_text import day_lines, slot_label
+from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.people import Squad
+from storage.records.plan import Plan
+
+REFUSALS = {
+    DayReason.DAY_CHANGED: "Something has changed while the timetable was made. Please make it once more.",
+}
+PAGE = 20
+"""Slots on a page; they can be picked below it."""
+
+_WHY = {
+    "no_time": "No time of the day is long enough for {squads}. Give their sections a longer lesson, or another hour.",
+    "squad": "{squads} would need {needed} minutes for runs and interviews, and there are {there}.",
+    "tables": "The runs of {squads} take {needed} minutes, and the tables have {there} in their lesson. Add a table, "
+    "shorten the runs, or give a longer lesson or a second day.",
+    "judge": "{judge} would need {needed} minutes for the interviews of {squads}, and there are {there}. Let fewer "
+    "judges see each squad, shorten the interviews, or let them be at any time of the day.",
+    "all_tables": "With more tables there would be a timetable: the tables are what is short.",
+    "all_judges": "If judges could be in two places there would be a timetable: the judges are what is short. Let "
+    "fewer judges see each squad, or let interviews be at any time of the day.",
+    "together": "Tables and judges together leave no timetable. Shorten runs or interviews, or give more time.",
+}
+
+
+def impossible(found: Sequence[Binding], squads: Mapping[int, str], judges: Mapping[int, str]) -> Message:
+    """Why there is no timetable, limit by limit, and what would help."""
+    lines = [f"- {_why(one, squads, judges)}" for one in found]
+    text = "**There is no timetable without a clash.** This stands in the way:\n" + "\n".join(lines)
+    return whole_message(f"{text}\nNothing has changed so far.", ((PLAN, PANEL),))
+
+
+def _why(one: Binding, squads: Mapping[int, str], judges: Mapping[int, str]) -> str:
+    names = [escape(squads.get(squad, "?")) for squad in one.squads]
+    few = listing(names) if len(names) <= 4 else f"{', '.join(names[:3])} and {len(names) - 3} more"
+    judge = escape(judges.get(one.judge or 0, "A judge"))
+    return _WHY[one.what].format(squads=few, needed=one.needed, there=one.there, judge=judge)
+
+
+def pages_for(entries: int) -> int:
+    """How many pages a timetable has, at least one."""
+    return max(1, -(-entries // PAGE))
+
+
+def page(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], judges: Mapping[int, str], number: int) -> Message:
+    """One page of the timetable; what stands on it can be picked."""
+    of = pages_for(len(day.slots))
+    number = within(number, of)
+    part = day.slots[number * PAGE : (number + 1) * PAGE]
+    lines = day_lines(plan, day, part, squads, judges)
+    choices = tuple(
+        Choice(value=str(slot.id), label=slot_label(plan, day, slot, squads)) for slot in part if not day.is_over(slot)
+    )
+    rows: list[Row] = []
+    if choices:
+        rows.append(Select(key=key(DayKey.DAY_SLOT), prompt="Move one of them", choices=choices))
+    turn = turning(DayKey.DAY_PAGE, number, of)
+    rows += [turn] if turn else []
+    rows.append((PANEL,))
+    return whole_message(f"**The timetable**{page_line(number, of)}\n" + "\n".join(lines), rows)
+
+
+def sure_to_tell(squads: int, judges: int) -> Message:
+    """What happens when the timetable is told."""
+    text = (
+        f"**Tell the timetable?** {count(squads, 'squad')} get their times in their rooms, and "
+        f"{count(judges, 'judge')} the interviews in their messages. Later changes are told only to those whose times "
+        "change."
+    )
+    tell = Button(key=key(DayKey.DAY_TELL), label="Tell them", style="good")
+    return Message(text=text, rows=((tell, Button(key=key(DayKey.DAY_PAGE, 0), label="Look at it first"), PANEL),))

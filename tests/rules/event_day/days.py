@@ -1,0 +1,31 @@
+"""Event days for the checks: short to write, and random ones of any size."""
+
+from datetime import UTC, datetime, timedelta
+from random import Random
+
+from bot.rules.event_day.timetable import Activity, Day
+
+BASE = datetime(2027, 1, 21, 8, 0, tzinfo=UTC)
+
+
+def minutes(number: float) -> timedelta:
+    return timedelta(minutes=number)
+
+
+def day(
+    squads: int, sections: int, tables: int, panels: int, attempts: int = 2, lesson: int = 50, seed: int = 1
+) -> Day:
+    """Sections with a lesson each, one after the other, an hour apart; two judges a panel, none where it is 0."""
+    order = list(range(1, squads + 1))
+    Random(seed).shuffle(order)
+    windows = {}
+    activities = []
+    for squad in order:
+        begins = BASE + minutes(60 * (squad % sections))
+        for kind in ("run", "interview"):
+            windows[kind, squad] = ((begins, begins + minutes(lesson)),)
+        activities += [Activity("run", squad, "sock-run", number) for number in range(1, attempts + 1)]
+        if panels:
+            panel = (squad // sections) % panels
+            activities.append(Activity("interview", squad, "bunting", 1, (2 * panel + 1, 2 * panel + 2)))
+    return Day(tuple(order), tuple(activities), windows, tables, minutes(5), minutes(10), minutes(3))  # type: ignore[arg-type]

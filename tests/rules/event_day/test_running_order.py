@@ -1,0 +1,101 @@
+"""The day as it runs: changes keep everybody in one place, and tell of nobody who does not move."""
+
+from dataclasses import replace
+from datetime import timedelta
+from random import Random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.running_order import RunningDay, as_slot, moved_squads
+from bot.rules.event_day.timetable import clashes, make_timetable
+from storage.records.event_day import DaySlot
+from tests.rules.event_day.days import BASE, day, minutes
+
+
+def running(seed: int = 1, squads: int = 6, tables: int = 2) -> RunningDay:
+    """A timetable with interviews, before anything has happened."""
+    found = make_timetable(day(squads, 1, tables, 2, lesson=90, seed=seed))
+    assert found is not None
+    slots = tuple(
+        DaySlot(
+            id=number,
+            squad_id=slot.activity.squad,
+            kind=slot.activity.kind,
+            event=slot.activity.event,
+            number=slot.activity.number,
+            table_number=slot.table,
+            judges=slot.activity.judges,
+            begins_at=slot.begins,
+            ends_at=slot.ends,
+        )
+        for number, slot in enumerate(found, start=1)
+    )
+    return RunningDay(slots, dict.fromkeys(range(1, squads + 1), "7-A"), {}, BASE)
+
+
+def after(before: RunningDay, moved: tuple[DaySlot, ...]) -> RunningDay:
+    changed = {slot.id: slot for slot in moved}
+    slots = sorted((changed.get(slot.id, slot) for slot in before.slots), key=lambda slot: slot.begins_at)
+    return replace(before, slots=tuple(slots))
+
+
+@given(st.integers(0, 10_000))
+@settings(max_examples=40, deadline=None)
+def test_whatever_is_changed_nobody_gets_into_two_places(seed: int) -> None:
+    random = Random(seed)
+    now = running(seed % 5)
+    for _ in range(6):
+        one, other = random.choice(now.slots), random.choice(now.slots)
+        try:
+            if random.random() < 0.4 and one.kind == "run":
+                moved = now.to_the_end(one)
+            elif random.random() < 0.7:
+                moved = now.swapped(one, other)
+            else:
+                moved = now.later(minutes(random.randint(1, 30)))
+        except Refusal:
+            continue
+        later = after(now, moved)
+        assert clashes([as_slot(slot) for slot in later.slots]) == []
+        assert moved_squads(now.slots, later.slots) <= {slot.squad_id for slot in moved}
+        runs = [slot.id for queue in later.queues for slot in queue.slots]
+        assert sorted(runs) == sorted(slot.id for slot in now.slots if slot.kind == "run")
+        now = later
+
+
+def test_a_run_is_over_when_so_many_attempts_are_on_record_in_whatever_order_they_were_planned() -> None:
+    found = running()
+    squad = found.slots[0].squad_id
+    mine = [slot for slot in found.slots if slot.kind == "run" and slot.squad_id == squad]
+    swapped = after(found, found.swapped(mine[0], mine[1]))
+    one = replace(swapped, made={(squad, "sock-run"): 1})
+    first, second = sorted(
+        (slot for slot in one.slots if slot.kind == "run" and slot.squad_id == squad), key=lambda s: s.begins_at
+    )
+    assert (one.is_over(first), one.is_over(second)) == (True, False)
+
+
+def test_who_was_not_there_twice_is_for_the_coach_to_decide() -> None:
+    found = running(tables=1)
+    first = found.queues[0].slots[0]
+    moved = after(found, found.to_the_end(first))
+    gone = moved.slot(first.id)
+    assert gone.misses == 1
+    assert gone.begins_at > first.begins_at
+    with pytest.raises(Refusal, match="missed_twice"):
+        moved.to_the_end(gone)
+
+
+def test_a_queue_is_that_of_the_next_day_with_something_to_come() -> None:
+    found = running()
+    tomorrow = tuple(
+        slot.model_copy(update={"id": slot.id + 100, "begins_at": slot.begins_at + timedelta(days=1)})
+        for slot in found.slots
+    )
+    both = replace(found, slots=(*found.slots, *tomorrow))
+    assert {slot.begins_at.date() for queue in both.queues for slot in queue.slots} == {BASE.date()}
+    done = {(squad, "sock-run"): 2 for squad in found.sections}
+    assert {slot.begins_at.day for queue in replace(both, made=done).queues for slot in queue.slots} == {BASE.day + 1}
