@@ -118,8 +118,9 @@ async def _work(client: ChatClient, store: Store, clock: MainClock, signs: Signs
     make_delivery = await asyncio.to_thread(_learn)
     # Before anything is caught up, so that it is still known what is late.
     await signs.tell_missed(store)
-    async with make_delivery(client, store, clock) as delivery:
-        client.router.in_flight.open()
+    in_flight = client.router.in_flight
+    async with make_delivery(client, store, clock, answers_first=in_flight.answers_first) as delivery:
+        in_flight.open()
         store.on_commit(delivery.wake)
         signs.next_due = delivery.next_wake
         back_up = _back_up_nightly(store, clock, signs, database)

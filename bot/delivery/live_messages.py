@@ -1,6 +1,7 @@
 """Showing one live message: posted, edited in place, moved, pinned or deleted, whatever it needs now."""
 
 import logging
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import discord
@@ -26,6 +27,15 @@ log = logging.getLogger(__name__)
 
 MOST_OLD_EDITS = 20
 """A message over an hour old is edited so often, then it is posted anew: the platform's own limit is unpublished."""
+
+
+def _shows(live: LiveMessage, message: Message | None, room_id: int) -> bool:
+    """Whether nothing is to be done for a live message: it stands as it should, or there is nothing to show."""
+    if live.claimed_at is not None or live.old_message_id is not None or live.pin_open:
+        return False
+    if message is None:
+        return live.message_id is None
+    return live.message_id is not None and live.room_id == room_id and live.shown == composers.digest(message)
 
 
 @dataclass(frozen=True)
@@ -65,6 +75,24 @@ class LiveMessagePublisher:
                 await self._give_up(live, log_fault(log, f"showing {live.key}", error))
             else:
                 await self._refused(live, destination, trouble)
+
+    async def settle_unchanged(self, found: Sequence[LiveMessage], room_id: int) -> set[int]:
+        """Of live messages in one room, note all at once those that show already what they should; their ids."""
+        unchanged = []
+        async with self.store.read() as snapshot:
+            composer = composers.Composer(snapshot, await tryouts.get(snapshot, found[0].tryout_id))
+            for live in found:
+                try:
+                    message = await composer.compose(live.key)
+                except Exception:  # noqa: BLE001 - it is told when this one is shown by itself
+                    continue
+                if _shows(live, message, room_id):
+                    unchanged.append(live)
+        if unchanged:
+            async with self.store.write() as db:
+                for live in unchanged:
+                    await live_messages.settled(db, live.id, live.stale)
+        return {live.id for live in unchanged}
 
     async def _give_up(self, live: LiveMessage, code: str) -> None:
         """A mistake of ours: it is not tried again until something changes."""

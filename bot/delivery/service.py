@@ -2,6 +2,7 @@
 
 import asyncio
 import logging
+from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from datetime import datetime
 from typing import Self
@@ -30,9 +31,20 @@ class DeliveryService:
     An async context manager; the chat client must be logged in.
     """
 
-    def __init__(self, client: discord.Client, store: Store, clock: Clock, lanes: int = 4) -> None:
-        """`lanes` is how many addresses are served at a time; with 1 the order of everything sent is fixed."""
+    def __init__(
+        self,
+        client: discord.Client,
+        store: Store,
+        clock: Clock,
+        lanes: int = 4,
+        answers_first: Callable[[], Awaitable[None]] | None = None,
+    ) -> None:
+        """`lanes` is how many addresses are served at a time; with 1 the order of everything sent is fixed.
+
+        `answers_first` is waited for before anything is sent: whoever pressed a button waits, a message does not.
+        """
         self._clock = clock
+        self._answers_first = answers_first
         self._alarm = JobRunner(store)
         self._courier = DeliveryWorker(client, store, clock, self.wake, lanes)
         self._woken = asyncio.Event()
@@ -80,6 +92,8 @@ class DeliveryService:
     async def _run(self) -> None:
         while True:
             await self._woken.wait()
+            if self._answers_first is not None:
+                await self._answers_first()
             self._woken.clear()
             try:
                 self._next = await self._turn()

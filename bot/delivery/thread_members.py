@@ -98,16 +98,16 @@ class ThreadMembership:
         if room.withdrawn:
             if not room.room_closed and not room.seats_open:
                 await self._put_away(room, room.room_id)
-        elif room.room_name != squad_room_name(room.number, room.name):
+        elif room.room_outdated:
             await self._rename(room, room.room_id)
 
     async def _rename(self, room: Room, room_id: int) -> None:
         name = squad_room_name(room.number, room.name)
-        thread = await self.porter.thread(room_id)
+        thread = await self.porter.thread(room_id) if name != room.room_name else None
         if thread is not None:
             await self.porter.awake(room_id, lambda: thread.edit(name=name))
         async with self.store.write() as db:
-            await rooms.renamed(db, room.squad_id, name)
+            await rooms.renamed(db, room.squad_id, name, room.name)
 
     async def _put_away(self, room: Room, room_id: int) -> None:
         try:

@@ -168,6 +168,10 @@ class DeliveryWorker:
     async def _cards(self, lane: Lane) -> None:
         async with self._store.read() as snapshot:
             found = await live_messages.open_at(snapshot, *lane)
+            destination = await destination_of(snapshot, *lane)
+        if len(found) > 1 and destination.room_id is not None:
+            unchanged = await self._shower.settle_unchanged(found, destination.room_id)
+            found = [live for live in found if live.id not in unchanged]
         for live in found:
             destination = await self._place(lane)
             if destination.opening:

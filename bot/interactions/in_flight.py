@@ -3,7 +3,7 @@
 import asyncio
 import time
 from collections.abc import Callable, Coroutine, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import Any, TypeVar
 
 T = TypeVar("T")
@@ -12,6 +12,8 @@ FINISH_S = 2.0
 """How long what has been begun may take once the end has begun; the platform waits three seconds for an answer."""
 TELL_S = 0.5
 """How long it may then take to tell whoever could not be dealt with any more."""
+ANSWER_S = 3.0
+"""How long the platform waits for an answer; what can wait lets answers go first for so long."""
 QUIET_S = 0.3
 """So long nobody may have come before we hang up: events may still be on their way through the socket."""
 LOOK_S = 0.01
@@ -34,6 +36,8 @@ class InFlight:
         self._closed = False
         self._began_last = 0.0
         self._opened = asyncio.Event()
+        self._answered = asyncio.Event()
+        self._answered.set()
         self._cut: asyncio.Future[None] | None = None
 
     @property
@@ -49,11 +53,20 @@ class InFlight:
     def counted(self) -> Iterator[None]:
         """Count something from here to its answer."""
         self.count += 1
+        self._answered.clear()
         self._began_last = time.monotonic()
         try:
             yield
         finally:
             self.count -= 1
+            if not self.count:
+                self._answered.set()
+
+    async def answers_first(self) -> None:
+        """Wait until nobody waits for an answer, but no longer than the platform waits for one."""
+        with suppress(TimeoutError):
+            async with asyncio.timeout(ANSWER_S):
+                await self._answered.wait()
 
     async def deal(self, work: Coroutine[Any, Any, T]) -> T:
         """Do some work once we are open.

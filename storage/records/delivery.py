@@ -94,6 +94,8 @@ class Room(Record):
     room_id: int | None
     room_name: str
     """What the room is called now."""
+    room_outdated: bool
+    """Whether that may not be its right name any more."""
     room_closed: bool
     withdrawn: bool
     seats_open: int

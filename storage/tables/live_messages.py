@@ -10,7 +10,9 @@ _OPEN = "(stale > 0 OR (message_id IS NOT NULL AND (pin_open = 1 OR old_message_
 
 async def open_live_messages(db: Snapshot) -> list[LiveMessage]:
     """All live messages with something to do, oldest first."""
-    return await db.all(LiveMessage, f"SELECT * FROM live_message WHERE {_OPEN} ORDER BY id")
+    return await db.all(
+        LiveMessage, f"SELECT * FROM live_message INDEXED BY live_message_open WHERE {_OPEN} ORDER BY id"
+    )
 
 
 async def open_at(db: Snapshot, tryout_id: int, address: str) -> list[LiveMessage]:

@@ -7,9 +7,15 @@ from storage.records.delivery import Room, Seat
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _ROOM = (
-    "SELECT tryout_id, squad.id AS squad_id, number, name, room_id, room_name, room_closed, withdrawn, "
+    "SELECT tryout_id, squad.id AS squad_id, number, name, room_id, room_name, room_outdated, room_closed, withdrawn, "
     "(SELECT count(*) FROM room_seat WHERE squad_id = squad.id AND wanted <> present AND failed = '') AS seats_open "
     "FROM squad JOIN tryout ON tryout.id = tryout_id "
+)
+
+# As the index on it says.
+_OPEN = (
+    "(room_id IS NULL AND withdrawn = 0) "
+    "OR (room_id IS NOT NULL AND ((withdrawn = 0 AND room_outdated = 1) OR (withdrawn = 1 AND room_closed = 0)))"
 )
 
 # Members with an account, and coaches; nobody once the squad has withdrawn.
@@ -28,9 +34,13 @@ class RoomClaim(NamedTuple):
     at: datetime
 
 
-async def rooms(db: Snapshot) -> list[Room]:
-    """The rooms of all squads of running try-outs."""
-    return await db.all(Room, f"{_ROOM} WHERE state <> 'archived' ORDER BY squad.id")
+async def rooms_with_work(db: Snapshot) -> list[Room]:
+    """The rooms of running try-outs that are to be opened, filled, emptied, renamed or put away."""
+    return await db.all(
+        Room,
+        f"{_ROOM} WHERE state <> 'archived' AND squad.id IN (SELECT id FROM squad WHERE {_OPEN} "
+        "UNION SELECT squad_id FROM room_seat WHERE wanted <> present AND failed = '') ORDER BY squad.id",
+    )
 
 
 async def room(db: Snapshot, squad_id: int) -> Room | None:
@@ -47,19 +57,39 @@ async def seats(db: Snapshot, squad_id: int) -> list[Seat]:
     )
 
 
-async def seats_differ(db: Snapshot) -> bool:
-    """Whether the seats do not follow the squads and offices any more."""
-    wanted = "SELECT squad_id, platform_id FROM room_seat WHERE wanted = 1"
-    return bool(
-        await db.value(
-            f"SELECT EXISTS (SELECT * FROM ({_WANTED}) EXCEPT {wanted}) "
-            f"OR EXISTS ({wanted} EXCEPT SELECT * FROM ({_WANTED}))"
-        )
+async def seat_coaches(db: Transaction, squad_id: int) -> None:
+    """Have the coaches in the room of a new squad."""
+    await db.run(
+        "INSERT INTO room_seat (squad_id, platform_id, wanted) SELECT squad.id, officer.platform_id, 1 "
+        "FROM squad JOIN officer ON officer.tryout_id = squad.tryout_id WHERE squad.id = ? AND role = 'coach'",
+        squad_id,
+    )
+
+
+async def seat_coach(db: Transaction, tryout_id: int, platform_id: int) -> None:
+    """Have a coach in the room of every squad."""
+    await db.run(
+        "INSERT INTO room_seat (squad_id, platform_id, wanted) SELECT id, ?, 1 FROM squad "
+        "WHERE tryout_id = ? AND withdrawn = 0 "
+        "ON CONFLICT (squad_id, platform_id) DO UPDATE SET wanted = 1, failed = '' WHERE wanted = 0",
+        platform_id,
+        tryout_id,
+    )
+
+
+async def unseat_coach(db: Transaction, tryout_id: int, platform_id: int) -> None:
+    """Someone is no coach any more, and stays in the room of their own squad only."""
+    await db.run(
+        "UPDATE room_seat SET wanted = 0, failed = '' WHERE platform_id = ?1 AND wanted = 1 AND squad_id IN "
+        "(SELECT id FROM squad WHERE tryout_id = ?2) AND squad_id IS NOT "
+        "(SELECT squad_id FROM student WHERE tryout_id = ?2 AND platform_id = ?1)",
+        platform_id,
+        tryout_id,
     )
 
 
 async def adjust_seats(db: Transaction) -> None:
-    """Have the seats follow the squads and offices."""
+    """Have the seats follow the squads and offices; at the start, whatever another program changed meanwhile."""
     await db.run(
         f"INSERT INTO room_seat (squad_id, platform_id, wanted) SELECT squad_id, platform_id, 1 FROM ({_WANTED}) "
         "WHERE true ON CONFLICT (squad_id, platform_id) DO UPDATE SET wanted = 1, failed = '' WHERE wanted = 0"
@@ -130,8 +160,13 @@ async def known(db: Snapshot) -> set[int]:
 
 
 async def opened(db: Transaction, squad_id: int, room_id: int, name: str) -> None:
-    """Note a squad's new room; nobody is in it yet."""
-    await db.run("UPDATE squad SET room_id = ?, room_name = ?, room_closed = 0 WHERE id = ?", room_id, name, squad_id)
+    """Note a squad's new room; nobody is in it yet, and the squad may be called otherwise by now."""
+    await db.run(
+        "UPDATE squad SET room_id = ?, room_name = ?, room_outdated = 1, room_closed = 0 WHERE id = ?",
+        room_id,
+        name,
+        squad_id,
+    )
     await db.run("UPDATE room_seat SET present = 0, failed = '' WHERE squad_id = ?", squad_id)
 
 
@@ -140,9 +175,9 @@ async def lost(db: Transaction, squad_id: int) -> None:
     await db.run("UPDATE squad SET room_id = NULL, room_name = '' WHERE id = ?", squad_id)
 
 
-async def renamed(db: Transaction, squad_id: int, name: str) -> None:
-    """Note what a squad's room is called now."""
-    await db.run("UPDATE squad SET room_name = ? WHERE id = ?", name, squad_id)
+async def renamed(db: Transaction, squad_id: int, room_name: str, name: str) -> None:
+    """Note what a squad's room is called now, by the squad's name as it was then."""
+    await db.run("UPDATE squad SET room_name = ?, room_outdated = (name <> ?) WHERE id = ?", room_name, name, squad_id)
 
 
 async def closed(db: Transaction, squad_id: int) -> None:

@@ -1,8 +1,11 @@
 """Students, squads, and who sits in a squad's private room."""
 
+import json
+from collections.abc import Iterable
 from datetime import datetime
 
 from storage.records.people import Squad, Student
+from storage.tables import rooms
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _SQUAD = "SELECT id, tryout_id, number, name, section, captain_id, join_code, room_id, withdrawn, created_at FROM squad"
@@ -29,10 +32,10 @@ async def with_free_seats(db: Snapshot, tryout_id: int, section: str, largest: i
     return [(one, seats) for one, seats in free if seats > 0]
 
 
-async def of_running(db: Snapshot) -> list[Squad]:
-    """The squads of every try-out that is not archived, withdrawn or not."""
+async def by_ids(db: Snapshot, squad_ids: Iterable[int]) -> list[Squad]:
+    """Some squads, of whichever try-out, withdrawn or not."""
     return await db.all(
-        Squad, f"{_SQUAD} WHERE tryout_id IN (SELECT id FROM tryout WHERE state <> 'archived') ORDER BY id"
+        Squad, f"{_SQUAD} WHERE id IN (SELECT value FROM json_each(?)) ORDER BY id", json.dumps(list(squad_ids))
     )
 
 
@@ -59,7 +62,7 @@ async def add_squad(
     Raises:
         Conflict: the name (or one that looks like it) or the join code is taken.
     """
-    return await db.insert(
+    squad_id = await db.insert(
         "INSERT INTO squad (tryout_id, number, name, folded, skeleton, section, join_code, created_at) "
         "VALUES (?1, (SELECT coalesce(max(number), 0) + 1 FROM squad WHERE tryout_id = ?1), ?, ?, ?, ?, ?, ?)",
         tryout_id,
@@ -69,6 +72,8 @@ async def add_squad(
         join_code,
         stamp(now),
     )
+    await rooms.seat_coaches(db, squad_id)
+    return squad_id
 
 
 async def rename(db: Transaction, squad_id: int, name: str, keys: tuple[str, str]) -> None:
@@ -77,7 +82,9 @@ async def rename(db: Transaction, squad_id: int, name: str, keys: tuple[str, str
     Raises:
         Conflict: the name, or one that looks like it, is taken.
     """
-    await db.run("UPDATE squad SET name = ?, folded = ?, skeleton = ? WHERE id = ?", name, *keys, squad_id)
+    await db.run(
+        "UPDATE squad SET name = ?, folded = ?, skeleton = ?, room_outdated = 1 WHERE id = ?", name, *keys, squad_id
+    )
 
 
 async def set_captain(db: Transaction, squad_id: int, student_id: int | None) -> None:

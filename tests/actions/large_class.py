@@ -42,6 +42,8 @@ class Cost:
     """Changes of the database that are committed together."""
     statements: int
     """SQL that was run, reading included; the frame of a transaction is not counted."""
+    snapshots: int = field(default=0, compare=False)
+    """Moments at which something was only read."""
 
 
 @dataclass
@@ -92,6 +94,7 @@ class LargeClass:
         found = Cost(
             transactions=sum(sql == "SAVEPOINT one" for sql in self.run),
             statements=sum(not sql.startswith(frame) for sql in self.run),
+            snapshots=self.run.count("BEGIN"),
         )
         self.run.clear()
         return found

@@ -8,6 +8,7 @@ import pytest
 from bot.actions.core.scheduled_jobs import job
 from bot.clock import LiveClock
 from bot.delivery.service import DeliveryService
+from bot.interactions.in_flight import InFlight
 from bot.stepped_clock import SteppedClock
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.delivery import ScheduledJob
@@ -150,3 +151,18 @@ async def test_standing_still_costs_no_request_and_quiet_returns_at_once(place: 
             for _ in range(50):
                 await opened.quiet()
     assert place.wire.requests.total() == 2, "the two of the login"
+
+
+async def test_what_can_wait_goes_after_whoever_waits_for_an_answer(place: Town) -> None:
+    in_flight = InFlight()
+    async with DeliveryService(place.client, place.store, place.clock, answers_first=in_flight.answers_first) as opened:
+        place.store.on_commit(opened.wake)
+        await opened.quiet()
+        with in_flight.counted():
+            await place.queue("news", "hello")
+            quiet = asyncio.create_task(opened.quiet())
+            for _ in range(50):
+                await asyncio.sleep(0)
+            assert place.wire.texts(NEWS) == []
+        await quiet
+    assert place.wire.texts(NEWS) == ["hello"]

@@ -1,7 +1,7 @@
 """Live messages: what each kind of them shows, composed when it is sent and not when something changed."""
 
 import hashlib
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Sequence
 from datetime import datetime
 from typing import TypeVar
 
@@ -14,9 +14,13 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 Compose = Callable[[Snapshot, Tryout, str], Awaitable[Message | None]]
 COMPOSERS: dict[str, Compose] = {}
+ComposeBoard = Callable[[Snapshot, Tryout], Awaitable[Sequence[Message]]]
+BOARDS: dict[str, ComposeBoard] = {}
 
 Composed = TypeVar("Composed", bound=Compose)
 """`async (db: Snapshot, tryout, key) -> Message | None`"""
+ComposedBoard = TypeVar("ComposedBoard", bound=ComposeBoard)
+"""`async (db: Snapshot, tryout) -> list[Message]`"""
 
 
 def live_message(kind: str) -> Callable[[Composed], Composed]:
@@ -34,16 +38,52 @@ def live_message(kind: str) -> Callable[[Composed], Composed]:
     return keep
 
 
+def live_board(kind: str) -> Callable[[ComposedBoard], ComposedBoard]:
+    """Mark a function as what the live messages `kind/1`, `kind/2` … show together: a board in so many messages.
+
+    Those for which there is nothing left to show are deleted.
+    """
+
+    def keep(compose: ComposedBoard) -> ComposedBoard:
+        if kind in BOARDS:
+            raise ValueError(f"two functions for the board {kind}")
+        BOARDS[kind] = compose
+        return compose
+
+    return keep
+
+
+class Composer:
+    """Composes live messages of one try-out at one moment, each board once for all its messages."""
+
+    def __init__(self, db: Snapshot, tryout: Tryout) -> None:
+        self._db = db
+        self._tryout = tryout
+        self._boards: dict[str, Sequence[Message]] = {}
+
+    async def compose(self, key: str) -> Message | None:
+        """What a live message shows.
+
+        Raises:
+            LookupError: nobody composes live messages of this kind.
+        """
+        kind, _, number = key.partition("/")
+        if kind in COMPOSERS:
+            return await COMPOSERS[kind](self._db, self._tryout, key)
+        if kind not in BOARDS:
+            raise LookupError(f"nobody composes {kind}")
+        if kind not in self._boards:
+            self._boards[kind] = await BOARDS[kind](self._db, self._tryout)
+        return self._boards[kind][int(number) - 1] if int(number) <= len(self._boards[kind]) else None
+
+
 async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """What a live message shows now.
 
     Raises:
         LookupError: nobody composes live messages of this kind.
     """
-    kind = key.partition("/")[0]
-    if kind not in COMPOSERS:
-        raise LookupError(f"nobody composes {kind}")
-    return await COMPOSERS[kind](db, tryout, key)
+    return await Composer(db, tryout).compose(key)
 
 
 async def shown_by_answer(db: Transaction, live: LiveMessage, message: Message, now: datetime) -> None:

@@ -64,17 +64,21 @@ def is_late(job: ScheduledJob, now: datetime) -> bool:
     return lateness(job, now) > PUNCTUAL
 
 
-async def ring(store: Store, now: datetime) -> None:
+async def ring(store: Store, now: datetime) -> datetime | None:
     """Handle everything that is due by now, oldest first; what fails is tried again later, the rest goes on.
+
+    Returns when something is due next.
 
     Raises:
         StorageFault: the database cannot be used at present.
     """
+    upcoming: datetime | None = None
     for _ in range(ROUNDS):
         async with store.read() as snapshot:
             rows = await scheduled_jobs.jobs_due_by(snapshot, now)
+            upcoming = await scheduled_jobs.next_job_at(snapshot)
         if not rows:
-            return
+            return upcoming
         newest = {(row.tryout_id, row.kind): row.id for row in rows if not _stale(row, now)}
         for row in rows:
             kind = JOB_TYPES.get(row.kind)
@@ -86,6 +90,7 @@ async def ring(store: Store, now: datetime) -> None:
                 async with store.write() as db:
                     await scheduled_jobs.postpone_job(db, row.id, now + backoff_delay(row.tries + 1), f"fault {code}")
     log.error("something due plans itself again and again for the instant at which it runs")
+    return upcoming
 
 
 async def _handle(store: Store, job_id: int, now: datetime, overtaken: bool) -> None:

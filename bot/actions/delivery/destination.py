@@ -1,6 +1,7 @@
 """Where an address leads: a channel of the class server, a squad's private room, a judge's direct messages."""
 
 import json
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -65,12 +66,16 @@ async def destination_of(db: Snapshot, tryout_id: int, address: str) -> Destinat
     return Destination(tryout_id, address, address, server_id, dead="nowhere")
 
 
-async def squad_destinations(db: Snapshot) -> dict[tuple[int, str], Destination]:
-    """Where the addresses of all squads of running try-outs lead, by try-out and address; in two steps for all."""
-    found = await db.rows("SELECT id, server_id, rooms_json FROM tryout WHERE state <> 'archived'")
-    at_home = {int(row["id"]): (int(row["server_id"]), json.loads(row["rooms_json"]).get("squads")) for row in found}
-    destinations = [_of_squad(squad, *at_home[squad.tryout_id]) for squad in await squads.of_running(db)]
-    return {(destination.tryout_id, destination.address): destination for destination in destinations}
+async def destinations_of(db: Snapshot, lanes: Iterable[tuple[int, str]]) -> dict[tuple[int, str], Destination]:
+    """Where addresses lead, each with its try-out; those of all squads together in two steps."""
+    wanted = set(lanes)
+    numbers = [address.removeprefix("squad/") for _, address in wanted if address.startswith("squad/")]
+    found = await squads.by_ids(db, (int(number) for number in numbers if number.isdecimal()))
+    rows = await db.rows("SELECT id, server_id, rooms_json FROM tryout WHERE state <> 'archived'") if found else []
+    at_home = {int(row["id"]): (int(row["server_id"]), json.loads(row["rooms_json"]).get("squads")) for row in rows}
+    squad_rooms = [_of_squad(squad, *at_home[squad.tryout_id]) for squad in found if squad.tryout_id in at_home]
+    known = {(one.tryout_id, one.address): one for one in squad_rooms if (one.tryout_id, one.address) in wanted}
+    return known | {lane: await destination_of(db, *lane) for lane in wanted if lane not in known}
 
 
 async def _squad_room(

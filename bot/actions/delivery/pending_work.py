@@ -4,8 +4,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
-from bot.actions.delivery.destination import Destination, destination_of, squad_destinations
-from bot.words.delivery.room_names import squad_room_name
+from bot.actions.delivery.destination import Destination, destinations_of
 from storage.records.delivery import LiveMessage, Room
 from storage.tables import live_messages, outbox, rooms
 from storage.tables.sql_session import Snapshot
@@ -39,23 +38,26 @@ async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
     """Look through outbox, live messages and private rooms."""
     work: defaultdict[Lane, _Work] = defaultdict(_Work)
     later: list[datetime] = []
-    destinations = await squad_destinations(db)
-
-    async def destination(lane: Lane) -> Destination:
-        if lane not in destinations:
-            destinations[lane] = await destination_of(db, *lane)
-        return destinations[lane]
-
-    for head in await outbox.heads(db):
+    heads, lives = await outbox.heads(db), await live_messages.open_live_messages(db)
+    opening = await rooms.rooms_with_work(db)
+    destinations = await destinations_of(
+        db,
+        [
+            *((head.tryout_id, head.address) for head in heads),
+            *((live.tryout_id, live.address) for live in lives),
+            *((room.tryout_id, f"squad/{room.squad_id}") for room in opening),
+        ],
+    )
+    for head in heads:
         lane = work[head.tryout_id, head.address]
         lane.order = (0, head.outbox_id)
         lane.facts.append(("letter", head.outbox_id, head.tries))
         stale = head.stale_after is not None and head.stale_after < now
         if head.not_before <= now or stale:
-            lane.now |= stale or not (await destination((head.tryout_id, head.address))).waits
+            lane.now |= stale or not destinations[head.tryout_id, head.address].waits
         else:
             later.append(head.not_before)
-    for live in await live_messages.open_live_messages(db):
+    for live in lives:
         lane = work[live.tryout_id, live.address]
         lane.order = min(lane.order, (1, live.id))
         lane.facts.append((live.id, live.stale, live.posts, live.pin_open, live.old_message_id, live.claimed_at))
@@ -63,11 +65,12 @@ async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
         rested = rest_of(live)
         if rested is not None and rested > now:
             later.append(rested)
-        elif not (await destination((live.tryout_id, live.address))).waits:
+        elif not destinations[live.tryout_id, live.address].waits:
             lane.now = True
-    for room in await rooms.rooms(db):
-        if room_work(room, await destination((room.tryout_id, f"squad/{room.squad_id}")) if _bare(room) else None):
-            lane = work[room.tryout_id, f"squad/{room.squad_id}"]
+    for room in opening:
+        key = room.tryout_id, f"squad/{room.squad_id}"
+        if room_work(room, destinations[key]):
+            lane = work[key]
             lane.facts.append(room)
             lane.now = True
     ready = sorted((lane for lane in work if work[lane].now), key=lambda lane: (work[lane].order, lane))
@@ -80,14 +83,8 @@ def rest_of(live: LiveMessage) -> datetime | None:
     return None if live.edited_at is None else live.edited_at + EDIT_PAUSE
 
 
-def room_work(room: Room, destination: Destination | None) -> bool:
+def room_work(room: Room, destination: Destination) -> bool:
     """Whether a squad's room is to be opened, filled, emptied, renamed or put away."""
     if room.room_id is None:
-        return destination is not None and destination.opening == "private"
-    if room.withdrawn:
-        return bool(room.seats_open) or not room.room_closed
-    return bool(room.seats_open) or room.room_name != squad_room_name(room.number, room.name)
-
-
-def _bare(room: Room) -> bool:
-    return room.room_id is None and not room.withdrawn
+        return not room.withdrawn and destination.opening == "private"
+    return bool(room.seats_open) or (not room.room_closed if room.withdrawn else room.room_outdated)

@@ -1,7 +1,7 @@
 """The first and the last step of a try-out: sign-up opens, and in the end everything is put away."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.core.live_messages import live_message
+from bot.actions.core.live_messages import live_board, live_message
 from bot.actions.core.replanning import replan, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import facts
@@ -70,12 +70,10 @@ async def signup_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     return signup_words.sign_up_panel(tryout, schedule_of(tryout).signup_closes, await signup_runs(db, tryout))
 
 
-@live_message("roster")
-async def roster_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
-    """One part of the board of squads; None where the board has become shorter."""
-    parts = roster_words.boards(tryout.plan, await by_squad(db, tryout))
-    number = int(key.partition("/")[2])
-    return parts[number - 1] if number <= len(parts) else None
+@live_board("roster")
+async def roster(db: Snapshot, tryout: Tryout) -> list[Message]:
+    """The board of squads."""
+    return roster_words.boards(tryout.plan, await by_squad(db, tryout))
 
 
 @view(ActionKey.TRYOUT_ASK_ARCHIVE, "coach")

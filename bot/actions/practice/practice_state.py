@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
-from bot.actions.core.live_messages import live_message
+from bot.actions.core.live_messages import live_board, live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.squad_changes import when_squads_change
 from bot.rules.core.reasons import Reason
@@ -121,15 +121,14 @@ async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     return words.booking_card(table, squad, tryout.state == "window", await _opens(db, tryout, squad))
 
 
-@live_message("turns")
-async def board_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
-    """One part of the public board of turns; gone once the window is over."""
+@live_board("turns")
+async def turns_board(db: Snapshot, tryout: Tryout) -> list[Message]:
+    """The public board of turns; gone once the window is over."""
     table = await table_of(db, tryout)
     if table is None or tryout.state != "window":
-        return None
+        return []
     parts = words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout))
-    number = int(key.partition("/")[2])
-    return words.board(parts, number - 1) if number <= len(parts) else None
+    return [words.board(parts, number) for number in range(len(parts))]
 
 
 async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:

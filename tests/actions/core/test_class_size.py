@@ -1,13 +1,19 @@
 """What a press costs does not grow with the class: as many statements and as many live messages to show."""
 
+import re
+import sqlite3
 from collections.abc import Awaitable, Callable
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from bot.actions.delivery.pending_work import find_pending_work
 from bot.rules.squads.join_codes import join_code
 from storage.records.message import Open
+from storage.records.tryout import State
+from storage.tables import scheduled_jobs
 from tests.actions.large_class import FIRST_TURN, Cost, LargeClass, large_class
 
 SMALL, LARGE = 10, 300
@@ -78,6 +84,34 @@ async def test_a_press_costs_the_same_whatever_the_size_of_the_class(
     }
     assert await costs(tmp_path / "large.db", LARGE, state, presses) == small
     assert max(cost.statements for cost, _ in small.values()) <= 60
+
+
+SHORT = ("ORDER BY seq DESC LIMIT 1",)
+"""What reads one row of a large table, in the order of its key."""
+TABLES = "squad student live_message outbox_message scheduled_job audit_log processed_interaction sheet attempt judge"
+SCAN = re.compile(rf"SCAN ({TABLES.replace(' ', '|')}|room_seat|practice_turn)( USING INDEX sqlite_autoindex.*)?")
+
+
+async def test_no_press_and_no_look_at_what_is_to_be_delivered_reads_a_large_table_from_end_to_end(
+    tmp_path: Path,
+) -> None:
+    found = set()
+    states: tuple[tuple[State, dict[str, Press]], ...] = (("window", WINDOW), ("judging", JUDGING))
+    for state, presses in states:
+        path = tmp_path / f"{state}.db"
+        async with large_class(path, SMALL, state) as one:
+            for press in presses.values():
+                await press(one)
+            async with one.store.read() as db:
+                await find_pending_work(db, one.now)
+                await scheduled_jobs.jobs_due_by(db, one.now)
+                await scheduled_jobs.next_job_at(db)
+            asked = {sql for sql in one.run if sql.startswith(("SELECT", "UPDATE", "DELETE")) and SHORT[0] not in sql}
+        with closing(sqlite3.connect(path)) as connection:
+            for sql in asked:
+                plan = [row[3] for row in connection.execute(f"EXPLAIN QUERY PLAN {sql}")]
+                found |= {(step, sql) for step in plan if SCAN.fullmatch(step)}
+    assert found == set()
 
 
 LIVE = ("signup", "brief", "rules", "roster/1", "turns/1", "practice/3", "hand-in/3/bunting", "judge/1")
