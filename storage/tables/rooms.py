@@ -1,5 +1,7 @@
 """Private rooms: of squads, and of judges who take no direct messages; who should be and who is in them."""
 
+import json
+from collections.abc import Collection
 from datetime import datetime
 from typing import NamedTuple
 
@@ -88,15 +90,22 @@ async def unseat_coach(db: Transaction, tryout_id: int, platform_id: int) -> Non
     )
 
 
-async def adjust_seats(db: Transaction) -> None:
-    """Have the seats follow the squads and offices; at the start, whatever another program changed meanwhile."""
+async def adjust_seats(db: Transaction, squad_ids: Collection[int] | None = None) -> None:
+    """Have the seats follow the squads and offices: in the rooms of these squads, or in all."""
+    here, values = "true", []
+    if squad_ids is not None:
+        here, values = "squad_id IN (SELECT value FROM json_each(?))", [json.dumps(list(squad_ids))]
     await db.run(
-        f"INSERT INTO room_seat (squad_id, platform_id, wanted) SELECT squad_id, platform_id, 1 FROM ({_WANTED}) "
-        "WHERE true ON CONFLICT (squad_id, platform_id) DO UPDATE SET wanted = 1, failed = '' WHERE wanted = 0"
+        "INSERT INTO room_seat (squad_id, platform_id, wanted) "
+        f"SELECT squad_id, platform_id, 1 FROM ({_WANTED}) WHERE {here} "
+        "ON CONFLICT (squad_id, platform_id) DO UPDATE SET wanted = 1, failed = '' WHERE wanted = 0",
+        *values,
     )
     await db.run(
-        "UPDATE room_seat SET wanted = 0, failed = '' WHERE wanted = 1 "
-        f"AND (squad_id, platform_id) NOT IN (SELECT * FROM ({_WANTED}))"
+        f"UPDATE room_seat SET wanted = 0, failed = '' WHERE {here} AND wanted = 1 "
+        f"AND NOT EXISTS (SELECT 1 FROM ({_WANTED}) AS due "
+        "WHERE due.squad_id = room_seat.squad_id AND due.platform_id = room_seat.platform_id)",
+        *values,
     )
 
 

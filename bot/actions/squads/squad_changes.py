@@ -14,7 +14,7 @@ from storage.records.message import Message
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, queueing, squads
+from storage.tables import class_lists, queueing, rooms, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 Follow = Callable[[Transaction, Tryout, Collection[int]], Awaitable[None]]
@@ -116,6 +116,7 @@ async def board_changed(db: Transaction, tryout: Tryout, *squad_ids: int) -> Non
         await queueing.place_live_message(db, tryout.id, f"roster/{number}", "signup")
     await queueing.mark_stale(db, tryout.id, "roster/*")
     if squad_ids:
+        await rooms.adjust_seats(db, squad_ids)
         for follow in FOLLOWERS:
             await follow(db, tryout, squad_ids)
 

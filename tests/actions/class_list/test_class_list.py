@@ -116,7 +116,7 @@ async def test_a_borrowed_name_goes_back_to_its_owner(begin: Begin) -> None:
     assert "**Crooked Spoons**" in (await asking.message("squad.mine", 1)).text
     async with asking.store.read() as db:
         seats = {row["platform_id"]: row["wanted"] for row in await db.rows("SELECT * FROM room_seat")}
-    assert seats == {666: 0, 1: 1}
+    assert seats == {100: 1, 666: 0, 1: 1}, "the coach is there, too"
 
 
 async def test_a_stranger_waits_until_the_coach_has_decided(begin: Begin) -> None:
