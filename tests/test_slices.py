@@ -10,7 +10,6 @@ WORDS = "bot.words."
 ELSEWHERE = {
     "delivery/destination": "names places as the trouble messages do",
     "delivery/outbox_outcome": "tells the coach what is undelivered",
-    "delivery/pending_work": "asks what a squad's room is called",
     "delivery/requeue": "answers the button of what is undelivered",
     "hand_in/judge_view": "shows parts beside the judge's sheet",
     "judging/judging_admin": "is the second half of the coach's view of judges",
