@@ -58,6 +58,7 @@ async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> N
     await db.run("UPDATE safety_stop SET stopped_by = 0 WHERE stopped_by = ? AND tryout_id = ?", platform_id, tryout_id)
     runs = f"(SELECT id FROM pad_run WHERE squad_id IN {squads})"
     await db.run(f"UPDATE pad_tap SET tapped_by = 0 WHERE tapped_by = ? AND run_id IN {runs}", platform_id, tryout_id)
+    await db.run("DELETE FROM waiting_student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)
     sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
     await db.run(
         f"UPDATE paper_entry SET entered_by = 0 WHERE entered_by = ? AND sheet_id IN {sheets}", platform_id, tryout_id

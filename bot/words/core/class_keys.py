@@ -16,6 +16,8 @@ class ClassKey(AnyKey):
     JOINED = "join.done"
     UNDO = "correct.undo"
 
+    KEPT = "privacy.kept"
+
     LIST_ANSWERS = "class-list.answers"
     LIST_ASK_REMOVE = "class-list.ask-remove"
     LIST_ASKED = "class-list.asked"

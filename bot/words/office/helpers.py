@@ -44,7 +44,11 @@ def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: S
             Button(key=key(ClassKey.LIST_PANEL), label="Class list"),
         ),
         PersonSelect(key=key(ActionKey.PEOPLE_FORGET_ACCOUNT), prompt="Erase a person's name everywhere"),
-        (Button(key=key(ActionKey.PEOPLE_ENTER), label="Enter a student"), BACK),
+        (
+            Button(key=key(ActionKey.PEOPLE_ENTER), label="Enter a student"),
+            Button(key=key(ClassKey.KEPT), label="What is kept"),
+            BACK,
+        ),
     )
     return whole_message("\n".join(lines), rows)
 

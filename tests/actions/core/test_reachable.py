@@ -34,7 +34,14 @@ COACHES = {
     *(Key.FEEDBACK_PANEL, Key.FEEDBACK_SQUAD, Key.PEOPLE_HELPERS, Key.PEOPLE_STUDENTS, Key.PEOPLE_SQUADS),
     *(Key.PEOPLE_FORGET, Key.SETUP_INVITE, Key.SIGNUP_ASK, Key.SIGNUP_OPEN, Key.BRIEF_ASK, Key.BRIEF_RELEASE),
     *(Key.SURPRISE_ASK, Key.PRACTICE_PANEL, Key.TABLE_FORM, Key.TABLE_UNDO, Key.TABLE_ABSENCE),
-    *(ClassKey.LIST_PANEL, ClassKey.LIST_FILE, ClassKey.LIST_USE, ClassKey.CORRECT_ASK, ClassKey.JOIN_PICK),
+    *(
+        ClassKey.LIST_PANEL,
+        ClassKey.LIST_FILE,
+        ClassKey.LIST_USE,
+        ClassKey.CORRECT_ASK,
+        ClassKey.JOIN_PICK,
+        ClassKey.KEPT,
+    ),
     *(Key.TRYOUT_ASK_ARCHIVE, Key.TRYOUT_ARCHIVE),
 }
 """What a coach needs and cannot type; what can be typed is added from the table of commands."""

@@ -14,39 +14,6 @@ from tests.actions.office_cast import make_squad, until
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 
-FREE_WORDS = {
-    "correction.after_json", "correction.before_json",
-    "class_list.columns_json", "class_list_entry.answers_json", "class_list_entry.folded", "class_list_entry.name",
-    "absence.reason", "calibration.picture_name", "calibration.sample", "decision.reason", "feedback.text",
-    "reopening_request.reason",
-    "hand_in.late_reason", "hand_in.reason", "judge.name", "live_message.claimed_text", "offer.what",
-    "officer.name", "outbox_message.message_json", "paper_entry.comments_json", "plan_draft.plan_json",
-    "plan_draft.reason", "processed_interaction.answer_json", "reopening.reason", "room_claim.name",
-    "rules_answer.answer", "rules_answer.change", "rules_answer.question", "rules_draft.answer",
-    "rules_draft.change", "rules_draft.question", "rules_question.text", "safety_stop.reason", "sheet.comments_json",
-    "sheet_version.comments_json", "squad.folded", "squad.name", "squad.room_name", "squad.skeleton",
-    "student.name", "waiting_student.name",
-}  # fmt: skip
-"""Every column that can hold a person's name or words, and is emptied by the purge."""
-NO_WORDS = re.compile(
-    r"\.(\w*at|state|kind|key|address|event|measure|actor|action|digest|previous|\w*sha256|not_before)$"
-)
-"""Columns with instants, and with words of our own."""
-NUMBERS = {
-    "class_list_entry.section", "waiting_student.section",
-    "attempt.amount", "attempt.deductions", "attempt.hand_seconds", "attempt.items_json",
-    "attempt.press_seconds", "attempt.seconds", "audit_log.details_json",
-    "calibration_sheet.marks_json", "conflict_of_interest.set_by", "database_identity.tag", "day_draw.pool_json",
-    "day_slot.judges_json", "decision.changes_json",
-    "delivery_incident.cause", "judge.weight", "live_message.failed", "live_message.shown", "offer.answer_by",
-    "officer.role", "outbox_message.nonce", "outbox_message.stale_after", "outbox_message.why",
-    "pad_tap.item", "paper_entry.marks_json", "practice_draw.pool_json", "room_seat.failed",
-    "scheduled_job.stale_after", "scheduled_job.why", "sheet.marks_json", "sheet_version.marks_json",
-    "squad.join_code", "squad.section", "student.section", "tryout.audit_key", "tryout.plan_json",
-    "tryout.rooms_json",
-}  # fmt: skip
-"""Columns with numbers, codes, and what the plan says."""
-
 
 async def everything(asking: Asking) -> str:
     """All text in the file."""
@@ -158,21 +125,6 @@ async def test_the_trail_is_whole_after_the_purge(begin: Begin) -> None:
         assert entry.digest == link(previous, content)
         previous = entry.digest
     assert len(entries) > 3
-
-
-async def test_every_column_of_text_is_known_to_the_purge_or_holds_no_words(begin: Begin) -> None:
-    asking = await begin()
-    async with asking.store.read() as db:
-        tables = [row["name"] for row in await db.rows("SELECT name FROM sqlite_master WHERE type = 'table'")]
-        columns = {
-            f"{table}.{row['name']}"
-            for table in tables
-            for row in await db.rows(f"SELECT name, type FROM pragma_table_info('{table}')")
-            if row["type"] == "TEXT"
-        }
-    assert columns >= FREE_WORDS
-    no_words = {name for name in columns if NO_WORDS.search(name)}
-    assert columns - FREE_WORDS - no_words - NUMBERS == set()
 
 
 async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin: Begin) -> None:
