@@ -48,6 +48,11 @@ def test_every_folder_of_code_is_a_package_that_says_what_it_is() -> None:
     assert not silent
 
 
+def test_migrations_are_numbered_one_after_the_other() -> None:
+    numbers = sorted(int(path.name[:4]) for path in (ROOT / "storage" / "migrations").glob("*.sql"))
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
 def test_ci_runs_the_readme_command_and_nothing_else() -> None:
     lines = (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()
     commands = [line for line in lines if line and not line.startswith("#")]

@@ -74,6 +74,9 @@ PERSONAL: dict[str, Personal] = {
     "rules_draft.change": _NOT_THEIRS,
     "rules_draft.question": _NOT_THEIRS,
     "rules_question.text": _NOT_THEIRS,
+    "safety_check.checked_by": _ACCOUNT,
+    "safety_stop.reason": _NOT_THEIRS,
+    "safety_stop.stopped_by": _ACCOUNT,
     "sheet.comments_json": Personal("words", "cut"),
     "sheet_version.comments_json": Personal("words", "cut"),
     "squad.folded": _NOT_THEIRS,
@@ -82,6 +85,7 @@ PERSONAL: dict[str, Personal] = {
     "squad.skeleton": _NOT_THEIRS,
     "student.name": _NAME,
     "student.platform_id": _ACCOUNT,
+    "surprise_wave.started_by": _ACCOUNT,
     "tryout.audit_key": Personal("account", "stays"),
     "waiting_student.name": Personal("name", "gone"),
     "waiting_student.platform_id": _ACCOUNT,
@@ -96,8 +100,8 @@ HARMLESS = re.compile(
     # Numbers that were scored, and how they came about.
     r"|^attempt\.(items_json|deductions|seconds|faults|contributing|members|run_off|amount|press_seconds|hand_seconds)$"
     r"|\.marks_json$|^absence\.excused$|^judge\.(weight|removed)$|^pad_(run|tap)\.(run_off|item|step)$|^presence\.here$"
-    r"|^panel_(seat\.pinned|size\.judges)$|^practice_draw\.pool_json$|^offer\.answer_by$|^officer\.role$"
-    r"|^hand_in\.by_coach$|^squad\.(join_code|room_closed|withdrawn)$|^student\.looking$|^decision\.(changes_json|sha256)$"
+    r"|^panel_(seat\.pinned|size\.judges)$|^(practice|day)_draw\.pool_json$|^day_slot\.(table_number|judges_json|misses)$|^offer\.answer_by$|^officer\.role$"
+    r"|^hand_in\.by_coach$|^squad\.(join_code|room_closed|room_outdated|withdrawn)$|^student\.looking$|^decision\.(changes_json|sha256)$"
     r"|^conflict_of_interest\.set_by$|^room_seat\.(wanted|present|failed)$|^processed_interaction\.interaction_id$"
     # The log of what was done: people stand in it under pseudonyms.
     r"|^audit_log\.(seq|actor|action|details_json|previous|digest)$"

@@ -59,10 +59,13 @@ TABLES: Mapping[str, str] = {
     "rules_answer": "published answers",
     "rules_draft": "answers not yet published",
     "rules_question": "questions about the rules",
+    "safety_check": "safety checks",
+    "safety_stop": "stops for safety",
     "sheet": "score sheets",
     "sheet_version": "earlier versions of score sheets",
     "squad": "squads",
     "student": "students",
+    "surprise_wave": "who started the surprise",
     "tryout": "the key to the pseudonyms in the log",
     "waiting_student": "students who wait to be let in",
 }
