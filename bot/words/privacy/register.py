@@ -3,17 +3,20 @@
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import full
-from bot.words.office.helpers import PEOPLE
 from bot.words.scoring.exports import Cell, csv_file
-from storage.records.message import Message
+from storage.records.message import Button, Message
 from storage.records.plan import Plan
 
 Line = tuple[str, str, str, str, int]
 """Table, column, what it holds, what becomes of it when one person is erased, and in how many rows it is."""
+
+PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
 
 HOLDS: Mapping[str, str] = {
     "name": "Names",
