@@ -56,11 +56,11 @@ async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
         raise Refusal(Reason.ALREADY_ANNOUNCED)
     book = await score_book(db, tryout)
     occasion = await _occasion(db, tryout, request.at)
-    return partial(_look, tryout, book, len(own_open(book, request.who)), occasion)
+    return partial(_look, tryout, book, len(own_open(book, request.who)), occasion, request.at)
 
 
-def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occasion) -> Answer:
-    outcome = outcome_of(book)
+def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occasion, at: datetime) -> Answer:
+    outcome = outcome_of(book, at=at)
     missing = words.lacking(outcome, tryout.state == "settled", own_sheets)
     if missing:
         return Say(message=words.not_yet(missing))
@@ -96,11 +96,11 @@ async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:
     book = await score_book(db, tryout)
     if tryout.state != "settled" or own_open(book, request.who):
         raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
-    return partial(_draw, book, await _occasion(db, tryout, request.at))
+    return partial(_draw, book, await _occasion(db, tryout, request.at), request.at)
 
 
-def _draw(book: ScoreBook, occasion: words.Occasion) -> Said:
-    outcome = outcome_of(book)
+def _draw(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
+    outcome = outcome_of(book, at=at)
     if words.lacking(outcome, judging_closed=True, own_sheets=0):
         raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
     rooms = [(row.squad_id, own_result(outcome, row, occasion.until, occasion.again)) for row in outcome.standings.rows]

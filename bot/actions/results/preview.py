@@ -1,9 +1,7 @@
 """The coach's private view of the result, and why a squad stands where it stands."""
 
-from dataclasses import replace
 from datetime import datetime
 from functools import partial
-from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import Work, slow_view, view
 from bot.actions.scoring.score_book import outcome_of, score_book
@@ -81,7 +79,7 @@ def _sealed(book: ScoreBook, state: State, own_sheets: int, number: int) -> Answ
 
 
 def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, at: datetime) -> Answer:
-    outcome = replace(outcome_of(book, hidden), on=at.astimezone(ZoneInfo(book.plan.zone)).date())
+    outcome = outcome_of(book, hidden, at)
     # What is said about the judges, and the files with every mark, wait until the reader's own sheets are closed.
     # They wait, too, until every squad is ranked: a table taken away would go on naming a wrong winner.
     files = () if hidden or not outcome.standings.complete else result_files(outcome)
@@ -124,11 +122,11 @@ def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool)
 @slow_view(ActionKey.RESULTS_FIRM, "coach")
 async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """How firm the place is."""
-    return partial(_firm, await whole_book(db, tryout, request))
+    return partial(_firm, await whole_book(db, tryout, request), request.at)
 
 
-def _firm(book: ScoreBook) -> Answer:
-    outcome = outcome_of(book)
+def _firm(book: ScoreBook, at: datetime) -> Answer:
+    outcome = outcome_of(book, at=at)
     check_complete(outcome)
     found = firmness(book, outcome.standings)
     return Say(message=words.firm_page(outcome, found, judge_bootstrap(book)))
@@ -175,11 +173,11 @@ async def squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> A
 async def squad(db: Snapshot, tryout: Tryout, request: Request, *, picked: int | None = None) -> Work[Answer]:
     """Why them: one squad's whole way to its total, as text and picture."""
     book, squad_id = await _book_for_squad(db, tryout, request, picked)
-    return partial(_explain, book, squad_id)
+    return partial(_explain, book, squad_id, request.at)
 
 
-def _explain(book: ScoreBook, squad_id: int) -> Answer:
-    outcome = outcome_of(book)
+def _explain(book: ScoreBook, squad_id: int, at: datetime) -> Answer:
+    outcome = outcome_of(book, at=at)
     return Say(message=explain_words.explain(outcome, outcome.standings.row(squad_id)))
 
 

@@ -1,5 +1,8 @@
 """The score book: everything the standings are computed from, read at one moment."""
 
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
 from bot.rules.scoring.standings import standings
 from bot.words.scoring.outcome import Outcome
 from storage.records.scores import ScoreBook
@@ -25,6 +28,10 @@ async def score_book(db: Snapshot, tryout: Tryout) -> ScoreBook:
     )
 
 
-def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset()) -> Outcome:
-    """The book with its standings; takes a while, so it is done beside the event loop where it can be."""
-    return Outcome(book, standings(book), hidden)
+def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset(), at: datetime | None = None) -> Outcome:
+    """The book with its standings; takes a while, so it is done beside the event loop where it can be.
+
+    `at`, the instant at which it is looked at, is wanted for pictures: the day stands on them.
+    """
+    on = None if at is None else at.astimezone(ZoneInfo(book.plan.zone)).date()
+    return Outcome(book, standings(book), hidden, on)

@@ -7,12 +7,13 @@ from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.words.analysis.robustness import draw_shares, trial_name
 from bot.words.core.number_text import percent
+from bot.words.core.plain_text import count
 from bot.words.scoring.outcome import Outcome
-from bot.words.scoring.picture_canvas import FULL, MARGIN, SOFT, TITLE, TRACK, Canvas, Pen, drawable_name
+from bot.words.scoring.picture_canvas import FULL, MARGIN, SOFT, TRACK, Canvas, Pen, drawable_name
 from bot.words.scoring.standings_picture import ALT_LENGTH
 from storage.records.message import Attachment
 
-ROW = 0.27
+ROW = 0.24
 SAME, OTHER = 0, 1
 """Kinds of pieces: dark and plain, bright and hatched; what cannot be told is pale."""
 HEAD = Pen(10.5, weight="bold")
@@ -22,42 +23,65 @@ GROUPS = {"judge": "Without one judge", "criterion": "Without one criterion", "s
 
 
 def firm_picture(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap) -> Attachment:
-    """Who would hold the place with one thing changed, and with other draws of the judges."""
+    """Who would hold the place with one thing changed, and with other draws of the judges.
+
+    What changes nothing is told in one line a group; only changes have lines of their own.
+    """
     groups = [(what, [trial for trial in firm.trials if trial.what == what]) for what in GROUPS]
     groups = [(what, trials) for what, trials in groups if trials]
     shares = [(squad, share, percent(share, not drawn.exact)) for squad, share in draw_shares(outcome, drawn)]
-    rows = sum(len(trials) + 1.4 for _, trials in groups) + (len(shares) + 1.4 if shares else 0) + 1.4
-    canvas = Canvas(0.6 + ROW * rows)
-    canvas.write(MARGIN, canvas.height - 0.3, "How firm is the place?", TITLE, FULL)
-    y = _legend(canvas, canvas.height - 0.66)
-    for what, trials in groups:
-        y = _group(canvas, outcome, y, GROUPS[what], trials)
+    lines = [
+        (what, _folded(trials), [trial for trial in trials if trial.changed is not False]) for what, trials in groups
+    ]
+    rows = sum(len(changed) + bool(folded) + 1.3 for _, folded, changed in lines)
+    rows += len(shares) + 1.3 if shares else 0
+    canvas = Canvas(1.35 + ROW * rows)
+    canvas.head("How firm is the place?", outcome.stamp)
+    y = _summary(canvas, canvas.height - 0.74, [trial for _, trials in groups for trial in trials])
+    for what, folded, changed in lines:
+        y = _group(canvas, outcome, y, GROUPS[what], folded, changed)
     if shares:
         _draws(canvas, outcome, y, shares)
     return Attachment(name="firm.png", data=canvas.png(), alt=firm_alt(outcome, groups, shares))
 
 
-def _legend(canvas: Canvas, y: float) -> float:
-    canvas.piece(MARGIN, y - 0.06, 0.14, 0.12, SAME)
-    canvas.write(MARGIN + 0.22, y, "same squad as now", WHAT)
-    canvas.piece(MARGIN + 1.85, y - 0.06, 0.14, 0.12, OTHER)
-    canvas.write(MARGIN + 2.07, y, "another squad, or a tie", WHAT)
+def same_winner(trials: Sequence[Trial]) -> str:
+    """How many of the ways leave everything as it is, such as `19 of 19 ways: the same winner`."""
+    same = sum(trial.changed is False for trial in trials)
+    return f"{same} of {count(len(trials), 'way')}: the same winner"
+
+
+def _folded(trials: Sequence[Trial]) -> str:
+    same = [trial for trial in trials if trial.changed is False]
+    return f"{len(same)} of {len(trials)}: the same winner" if same else ""
+
+
+def _summary(canvas: Canvas, y: float, trials: Sequence[Trial]) -> float:
+    canvas.piece(MARGIN, y - 0.06, 0.13, 0.12, SAME)
+    canvas.write(MARGIN + 0.2, y, same_winner(trials), HEAD, FULL - 0.2)
+    y -= ROW
+    canvas.piece(MARGIN, y - 0.06, 0.13, 0.12, OTHER)
+    canvas.write(MARGIN + 0.2, y, "another squad, or a tie", WHAT, FULL - 0.2)
     return y - ROW * 1.3
 
 
-def _group(canvas: Canvas, outcome: Outcome, y: float, title: str, trials: Sequence[Trial]) -> float:
-    canvas.write(MARGIN, y, title, HEAD)
+def _group(canvas: Canvas, outcome: Outcome, y: float, title: str, folded: str, changed: Sequence[Trial]) -> float:
+    canvas.write(MARGIN, y, title, HEAD, FULL)
     y -= ROW
-    for trial in trials:
-        canvas.write(MARGIN, y, _label(outcome, trial), WHAT, FULL * 0.46)
+    if folded:
+        canvas.piece(MARGIN, y - 0.06, 0.13, 0.12, SAME)
+        canvas.write(MARGIN + 0.2, y, folded, WHO, FULL - 0.2)
+        y -= ROW
+    for trial in changed:
         left = MARGIN + FULL * 0.5
         if trial.changed is None:
-            canvas.bare(left, y - 0.06, 0.14, 0.12, TRACK)
+            canvas.bare(MARGIN, y - 0.06, 0.13, 0.12, TRACK)
         else:
-            canvas.piece(left, y - 0.06, 0.14, 0.12, OTHER if trial.changed else SAME)
-        canvas.write(left + 0.22, y, _who(outcome, trial), WHO, FULL * 0.5 - 0.22)
+            canvas.piece(MARGIN, y - 0.06, 0.13, 0.12, OTHER)
+        canvas.write(MARGIN + 0.2, y, _label(outcome, trial), WHAT, FULL * 0.5 - 0.28)
+        canvas.write(left, y, _who(outcome, trial), WHO, FULL * 0.5)
         y -= ROW
-    return y - 0.4 * ROW
+    return y - 0.3 * ROW
 
 
 def _label(outcome: Outcome, trial: Trial) -> str:
@@ -75,11 +99,11 @@ def _who(outcome: Outcome, trial: Trial) -> str:
 
 
 def _draws(canvas: Canvas, outcome: Outcome, y: float, shares: Sequence[tuple[int, Fraction, str]]) -> None:
-    canvas.write(MARGIN, y, "With the same judges drawn again by lot", HEAD, FULL)
-    left, full = MARGIN + FULL * 0.5, FULL * 0.5 - 1.1
+    canvas.write(MARGIN, y, "The same judges drawn again by lot", HEAD, FULL)
+    left, full = MARGIN + FULL * 0.5, FULL * 0.5 - 0.85
     for squad, share, shown in shares:
         y -= ROW
-        canvas.write(MARGIN, y, drawable_name(outcome.squads[squad]), WHAT, FULL * 0.46)
+        canvas.write(MARGIN, y, drawable_name(outcome.squads[squad]), WHAT, FULL * 0.47)
         canvas.bare(left, y - 0.08, full, 0.16)
         kind = SAME if squad in outcome.standings.placed else OTHER
         canvas.piece(left, y - 0.08, full * float(share), 0.16, kind)
@@ -100,7 +124,8 @@ def firm_alt(
     if shares:
         said = "; ".join(f"{outcome.squads[squad].name} {shown}" for squad, _, shown in shares)
         parts.append(f"Other draws of the judges: {said}.")
-    alt = f"How firm is the place? {' '.join(parts)}"
+    every = [trial for _, trials in groups for trial in trials]
+    alt = f"How firm is the place? {outcome.stamp}. {same_winner(every)}. {' '.join(parts)}"
     return alt if len(alt) <= ALT_LENGTH else alt[: ALT_LENGTH - 1] + "…"
 
 

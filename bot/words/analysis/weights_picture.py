@@ -14,7 +14,6 @@ from bot.words.scoring.picture_canvas import (
     MARGIN,
     NOTE,
     SOFT,
-    TITLE,
     TRACK,
     WIDTH,
     Canvas,
@@ -24,7 +23,7 @@ from bot.words.scoring.picture_canvas import (
 from bot.words.scoring.standings_picture import ALT_LENGTH
 from storage.records.message import Attachment
 
-SIDE = 3.3
+SIDE = 2.5
 """Length of the triangle's sides, in inches."""
 TALL = SIDE * 0.75**0.5
 LEFT = (WIDTH - SIDE) / 2
@@ -37,21 +36,25 @@ Spot = tuple[float, float]
 
 
 def weights_picture(outcome: Outcome, firm: Firmness) -> Attachment | None:
-    """The picture for two or three events; None for another number, or while nobody holds the place."""
+    """The picture for two or three events; None for another number, while nobody holds the place, and where no weights
+    would move it."""
     if firm.hold is None:
+        return None
+    if firm.hold.exact == 1:
+        # One colour all over says less than the sentence beside it.
         return None
     if len(outcome.standings.weights) == 3 and firm.hold.corners:
         return Attachment(name="weights.png", data=_triangle(outcome, firm), alt=_alt(outcome, firm))
     segments = change_points(outcome.standings)
-    if segments is None:
+    if segments is None or len(segments) == 1:
         return None
     return Attachment(name="weights.png", data=_bar(outcome, segments), alt=_bar_alt(outcome, segments))
 
 
 def _triangle(outcome: Outcome, firm: Firmness) -> bytes:
-    canvas = Canvas(0.95 + TALL + 0.5 + 1.15)
-    base = 1.65
-    canvas.write(MARGIN, canvas.height - 0.3, "Which weights keep the place?", TITLE, FULL)
+    canvas = Canvas(0.85 + TALL + 0.5 + 1.25)
+    base = 1.6
+    canvas.head("Which weights keep the place?", outcome.stamp)
 
     def spot(shares: Sequence[Fraction]) -> Spot:
         top, left, right = (float(share) for share in shares)
@@ -78,27 +81,25 @@ def _triangle(outcome: Outcome, firm: Firmness) -> bytes:
 
 def _triangle_key(canvas: Canvas, outcome: Outcome, firm: Firmness) -> None:
     held = ", ".join(drawable_name(outcome.squads[squad]) for squad in outcome.standings.placed)
-    canvas.bare(MARGIN, 0.87, 0.2, 0.14, KEEPS)
-    always = firm.hold is not None and firm.hold.exact == 1
-    every = "under every set of weights" + ("" if firm.weights is None else ", ties apart")
-    where = every if always else "here; another squad in the pale part"
-    canvas.write(MARGIN + 0.3, 0.94, f"{held} {where}", NOTE, FULL - 0.3)
-    canvas.dot(MARGIN + 0.1, 0.67, INK)
-    canvas.write(MARGIN + 0.3, 0.67, "the plan's own weights", NOTE)
+    canvas.bare(MARGIN, 0.99, 0.2, 0.14, KEEPS)
+    canvas.write(MARGIN + 0.3, 1.06, f"{held}; another squad in the pale part", NOTE, FULL - 0.3)
+    canvas.dot(MARGIN + 0.1, 0.83, INK)
+    canvas.write(MARGIN + 0.3, 0.83, "the plan's own weights", NOTE)
     if firm.weights is not None and firm.weights.shift:
-        canvas.dot(MARGIN + 0.1, 0.4, INK, filled=False)
+        canvas.dot(MARGIN + 0.1, 0.6, INK, filled=False)
         gains = drawable_name(outcome.squads[firm.weights.gains])
         points = rounded(firm.weights.shift * 100, 1)
         then = then_whom(firm.weights, gains)
-        canvas.write(MARGIN + 0.3, 0.4, f"nearest change: {points} points of weight, {then}", NOTE, FULL - 0.3)
-    canvas.write(MARGIN, 0.15, "Each point is one set of weights that add up to 100.", Pen(8, SOFT), FULL)
+        canvas.write(MARGIN + 0.3, 0.6, f"nearest change: {points} points of weight,", NOTE, FULL - 0.3)
+        canvas.write(MARGIN + 0.3, 0.42, then, NOTE, FULL - 0.3)
+    canvas.write(MARGIN, 0.15, "Each point: one set of weights, 100 in all.", NOTE, FULL)
 
 
 def _bar(outcome: Outcome, segments: Sequence[Segment]) -> bytes:
     first, second = (outcome.event(key).name for key in outcome.standings.weights)
-    canvas = Canvas(1.75 + 0.26 * len(segments))
-    canvas.write(MARGIN, canvas.height - 0.3, "Which weights keep the place?", TITLE, FULL)
-    base = canvas.height - 1.0
+    canvas = Canvas(2.1 + 0.24 * len(segments))
+    canvas.head("Which weights keep the place?", outcome.stamp)
+    base = canvas.height - 1.15
     for place, segment in enumerate(segments):
         left, width = MARGIN + FULL * float(segment.start), FULL * float(segment.end - segment.start)
         canvas.piece(left, base, width, 0.3, place)
@@ -108,13 +109,13 @@ def _bar(outcome: Outcome, segments: Sequence[Segment]) -> bytes:
     canvas.write(MARGIN, base - 0.2, f"only {second}", START, FULL / 2)
     canvas.write(MARGIN + FULL, base - 0.2, f"only {first}", FINISH, FULL / 2)
     for place, segment in enumerate(segments):
-        y = base - 0.5 - 0.26 * place
+        y = base - 0.5 - 0.24 * place
         canvas.piece(MARGIN, y - 0.07, 0.2, 0.14, place)
         names = ", ".join(drawable_name(outcome.squads[one]) for one in segment.squads)
-        canvas.write(MARGIN + 0.3, y, names, NOTE, FULL - 1.6)
+        canvas.write(MARGIN + 0.3, y, names, NOTE, FULL - 1.35)
         canvas.write(MARGIN + FULL, y, _range_text(segment), Pen(9, SOFT, align="right"))
-    note = f"Right: the weight of {first}, of 100. The dot is the plan's own."
-    canvas.write(MARGIN, 0.15, note, Pen(8, SOFT), FULL)
+    canvas.write(MARGIN, 0.33, f"Numbers: the weight of {first}, of 100.", NOTE, FULL)
+    canvas.write(MARGIN, 0.15, "Dot: the plan's own weights.", NOTE, FULL)
     return canvas.png()
 
 
@@ -131,7 +132,7 @@ def _bar_alt(outcome: Outcome, segments: Sequence[Segment]) -> str:
     first = outcome.event(next(iter(outcome.standings.weights))).name
     plan = rounded(next(iter(outcome.standings.weights.values())) * 100, 1)
     said = "; ".join(_segment_text(outcome, segment, first) for segment in segments)
-    return f"Which weights keep the place? {said}. The plan gives {first} {plan}."[:ALT_LENGTH]
+    return f"Which weights keep the place? {outcome.stamp}. {said}. The plan gives {first} {plan}."[:ALT_LENGTH]
 
 
 def _alt(outcome: Outcome, firm: Firmness) -> str:
@@ -140,7 +141,8 @@ def _alt(outcome: Outcome, firm: Firmness) -> str:
     weights = ", ".join(
         f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in outcome.standings.weights.items()
     )
-    alt = f"A triangle of all weights of the three events. {held} under {held_share(firm)} of them. Plan: {weights}."
+    alt = f"{outcome.stamp}. A triangle of all weights of the three events. {held} under {held_share(firm)} of them."
+    alt += f" Plan: {weights}."
     if firm.weights is not None and firm.weights.shift:
         tie = ", ".join(
             f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in firm.weights.weights.items()

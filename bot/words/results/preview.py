@@ -19,7 +19,6 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
-from bot.words.core.times import short_day
 from bot.words.core.who_reads import SEALED, who_reads
 from bot.words.results.in_front import Analysis, in_front
 from bot.words.scoring.outcome import Outcome
@@ -69,15 +68,12 @@ def preview(outcome: Outcome, found: Analysis | None, files: Sequence[Attachment
 
 
 def _picture(outcome: Outcome) -> tuple[Attachment, ...]:
-    """The bars, best first; while something is missing by number, without places, and stamped incomplete."""
-    found = outcome.standings
-    day = f", {short_day(outcome.on)}" if outcome.on else ""
+    """The bars, best first; while something is missing by number and without places."""
     if not outcome.rows:
         return ()
-    if found.complete:
-        return (standings_picture(outcome, outcome.rows, f"Standings (private, complete{day})"),)
-    title = f"INCOMPLETE: {len(found.rows)} of {len(found.rows) + len(found.unranked)} squads{day}"
-    return (standings_picture(outcome, by_number(outcome), title, ranked=False),)
+    if outcome.standings.complete:
+        return (standings_picture(outcome, outcome.rows, "Standings (private)"),)
+    return (standings_picture(outcome, by_number(outcome), "So far (private)", ranked=False),)
 
 
 def preview_page(outcome: Outcome, found: Analysis | None, number: int, announced: bool) -> Message:

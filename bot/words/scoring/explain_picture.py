@@ -6,28 +6,28 @@ from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.words.core.number_text import exact
 from bot.words.scoring.outcome import Outcome
-from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, SOFT, TITLE, Canvas, Pen, drawable_name
-from bot.words.scoring.standings_picture import ALT_LENGTH, sum_text
+from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, Canvas, Pen, drawable_name
+from bot.words.scoring.standings_picture import ALT_LENGTH, BAR_HEIGHT, NUMBER_WIDTH, sum_text
 from storage.records.message import Attachment
 
 BAR = 0.52
 LINE = 0.21
 DETAIL = Pen(9, SOFT)
 DETAIL_END = Pen(9, SOFT, align="right")
-SUM = Pen(10, align="right")
+SUM = Pen(9.5, align="right")
 
 
 def why_picture(outcome: Outcome, row: Row, title: str) -> Attachment:
     """The bars of one ranked squad; `title` heads picture and alt text."""
     heights = [BAR + LINE * len(_details(event)) + 0.08 for event in row.events]
-    canvas = Canvas(0.55 + sum(heights) + BAR + 0.42)
-    canvas.write(MARGIN, canvas.height - 0.3, title, TITLE, FULL)
-    y = canvas.height - 0.55
+    canvas = Canvas(0.68 + sum(heights) + BAR + 0.4)
+    canvas.head(title, outcome.stamp)
+    y = canvas.height - 0.68
     for place, (event, height) in enumerate(zip(row.events, heights, strict=True)):
         _event(canvas, outcome, event, y, place)
         y -= height
     _total(canvas, outcome, row, y - 0.06)
-    canvas.write(MARGIN, 0.15, "A full bar is 100 points. Numbers are rounded for show.", Pen(8, SOFT))
+    canvas.write(MARGIN, 0.14, "A full bar is 100 points. Numbers are rounded.", NOTE)
     return Attachment(name="way.png", data=canvas.png(), alt=why_alt(outcome, row, title))
 
 
@@ -45,24 +45,24 @@ def _points(score: MeasureScore) -> Fraction:
 
 
 def _event(canvas: Canvas, outcome: Outcome, event: EventScore, top: float, place: int) -> None:
-    canvas.write(MARGIN, top - 0.06, outcome.event(event.key).name, LABEL, FULL - 1.9)
+    canvas.write(MARGIN, top - 0.06, outcome.event(event.key).name, LABEL, FULL - 1.75)
     canvas.write(MARGIN + FULL, top - 0.06, _sum(event), SUM)
-    base, left = top - 0.4, MARGIN
-    canvas.bare(MARGIN, base, FULL, 0.22)
+    base, left = top - 0.38, MARGIN
+    canvas.bare(MARGIN, base, FULL, BAR_HEIGHT)
     if event.state == "scored":
         parts = [_points(score) for score in event.measures]
         longest = max(Fraction(100), sum(parts, Fraction(0)))
         for part in parts:
             width = FULL * float(max(part, Fraction(0)) / longest)
-            canvas.piece(left, base, width, 0.22, place)
+            canvas.piece(left, base, width, BAR_HEIGHT, place)
             number = rounded(part, 1)
-            if width > 0.1 * len(number):
-                canvas.number(left + width / 2, base + 0.105, number, place)
+            if width > NUMBER_WIDTH * len(number):
+                canvas.number(left + width / 2, base + BAR_HEIGHT / 2 - 0.005, number, place)
             left += width
     for line, score in enumerate(_details(event)):
         y = base - 0.11 - LINE * line
         name = outcome.measure(event.key, score.key).name
-        canvas.write(MARGIN, y, name, DETAIL, FULL - 1.4)
+        canvas.write(MARGIN, y, name, DETAIL, FULL - 1.0)
         canvas.write(MARGIN + FULL, y, f"{rounded(_points(score), 1)} of {exact(score.share * 100)}", DETAIL_END)
 
 
@@ -78,12 +78,12 @@ def _sum(event: EventScore) -> str:
 def _total(canvas: Canvas, outcome: Outcome, row: Row, top: float) -> None:
     canvas.write(MARGIN, top - 0.06, "Total", LABEL)
     canvas.write(MARGIN + FULL, top - 0.06, outcome.total(row), END)
-    base, left = top - 0.4, MARGIN
-    canvas.bare(MARGIN, base, FULL, 0.22)
+    base, left = top - 0.38, MARGIN
+    canvas.bare(MARGIN, base, FULL, BAR_HEIGHT)
     longest = max(100.0, float(row.total or 0))
     for place, event in enumerate(row.events):
         width = FULL * float(event.contribution or 0) / longest
-        canvas.piece(left, base, width, 0.22, place)
+        canvas.piece(left, base, width, BAR_HEIGHT, place)
         left += width
 
 
@@ -98,6 +98,6 @@ def why_alt(outcome: Outcome, row: Row, title: str) -> str:
         ]
         parts.append(f"{said} ({', '.join(details)})" if details else said)
     total = f"Total {outcome.total(row)} = {sum_text(row)}."
-    stop = "" if title.endswith("?") else "."
-    alt = f"{title}{stop} {'; '.join(parts)}. {total}"
-    return alt if len(alt) <= ALT_LENGTH else f"{title}{stop} {total}"[:ALT_LENGTH]
+    title = f"{title}{'' if title.endswith('?') else '.'} {outcome.stamp}"
+    alt = f"{title}. {'; '.join(parts)}. {total}"
+    return alt if len(alt) <= ALT_LENGTH else f"{title}. {total}"[:ALT_LENGTH]

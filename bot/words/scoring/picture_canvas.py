@@ -13,10 +13,10 @@ from typing import Literal
 
 from storage.records.people import Squad
 
-WIDTH = 5.0
-"""Inches; at 160 dots an inch a picture is 800 dots wide, and on a phone half of that."""
-DOTS = 160
-MARGIN = 0.2
+WIDTH = 3.75
+"""Inches; at 216 dots an inch a picture is 810 dots wide. On a phone of 320 dots the smallest letters are 10 high."""
+DOTS = 216
+MARGIN = 0.15
 FULL = WIDTH - 2 * MARGIN
 INK = "#20262e"
 SOFT = "#5b6672"
@@ -24,7 +24,8 @@ PAPER = "#fbfaf7"
 TRACK = "#e7e3da"
 FILLS = ("#17456b", "#f0b429", "#2f9c95", "#b5492c", "#b9a3d9", "#6b7440", "#8fd0f0", "#7a2f5e")
 """Dark blue, amber, teal, brick, lilac, moss, sky, plum."""
-TEXT_ON = ("#ffffff", INK, "#ffffff", "#ffffff", INK, "#ffffff", INK, "#ffffff")
+TEXT_ON = ("#ffffff", INK, INK, "#ffffff", INK, "#ffffff", INK, "#ffffff")
+"""What is written on each fill; every pair has a contrast of 4.5 to 1 or more (WCAG 2, success criterion 1.4.3)."""
 LINES_ON = ("#17456b", "#fbd98a", "#7cc7c2", "#dc8a72", "#dccff0", "#a6ad7e", "#d2edfb", "#b7729d")
 """The hatching of each fill: a lighter shade of it, so that the numbers stay in front."""
 HATCHES = ("", "//", "..", "\\\\", "xx", "--", "oo", "++")
@@ -40,10 +41,11 @@ class Pen:
     align: Literal["left", "center", "right"] = "left"
 
 
-TITLE = Pen(13, weight="bold")
+TITLE = Pen(12, weight="bold")
 LABEL = Pen(11, weight="bold")
 END = Pen(11, weight="bold", align="right")
 NOTE = Pen(9, SOFT)
+STAMP = Pen(9, INK)
 
 
 class Canvas:
@@ -67,9 +69,15 @@ class Canvas:
             x, y, text, fontsize=pen.size, color=pen.colour, fontweight=pen.weight, ha=pen.align, va="center"
         )
         drawn.set_parse_math(False)
+        room = WIDTH - x if room is None and pen.align == "left" else room
         while room is not None and len(text) > 1 and drawn.get_window_extent().width > room * DOTS:
             text = text.removesuffix("…")[:-1].rstrip() + "…"
             drawn.set_text(text)
+
+    def head(self, title: str, stamp: str) -> None:
+        """The title, and below it whether it is complete and of which day."""
+        self.write(MARGIN, self.height - 0.24, title, TITLE, FULL)
+        self.write(MARGIN, self.height - 0.46, stamp, STAMP, FULL)
 
     def number(self, x: float, y: float, text: str, kind: int) -> None:
         """Write a number inside a piece of this kind, on a patch of its plain colour."""

@@ -5,15 +5,17 @@ from dataclasses import dataclass
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import Row
-from bot.words.core.number_text import exact
 from bot.words.scoring.outcome import Outcome
-from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, TITLE, Canvas, Pen, drawable_name
+from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, Canvas, Pen, drawable_name
 from storage.records.message import Attachment
 
 MOST_BARS = 25
 ALT_LENGTH = 1024
-STEP = 0.52
+STEP = 0.5
 """Inches from one bar to the next."""
+BAR_HEIGHT = 0.21
+NUMBER_WIDTH = 0.09
+"""Room that a letter of a number in a bar takes."""
 LEGEND = Pen(9.5, SOFT)
 
 
@@ -30,13 +32,15 @@ class Bar:
 def standings_picture(outcome: Outcome, rows: Sequence[Row], title: str, ranked: bool = True) -> Attachment:
     """The totals of some squads as stacked bars; `ranked` writes the place before the name."""
     bars = [_bar(outcome, row, ranked) for row in rows[:MOST_BARS]]
-    legend = [f"{event.name} ({exact(event.weight)})" for event in outcome.plan.events]
+    whole = sum(event.weight for event in outcome.plan.events)
+    legend = [f"{event.name} (counts {100 * event.weight / whole:.4g} %)" for event in outcome.plan.events]
     alt = standings_alt(outcome, rows, title, ranked)
-    return Attachment(name="standings.png", data=stacked(title, legend, bars), alt=alt)
+    return Attachment(name="standings.png", data=stacked(title, outcome.stamp, legend, bars), alt=alt)
 
 
 def standings_alt(outcome: Outcome, rows: Sequence[Row], title: str, ranked: bool = True) -> str:
     """The picture in words: the same numbers, shortened to totals only where all of them would not fit."""
+    title = f"{title}. {outcome.stamp}"
     events = " + ".join(event.name for event in outcome.plan.events)
     names = [f"{row.rank}. " * ranked + outcome.squads[row.squad_id].name for row in rows[:MOST_BARS]]
     totals = [f"{name} {outcome.total(row)}" for name, row in zip(names, rows, strict=False)]
@@ -66,32 +70,32 @@ def _bar(outcome: Outcome, row: Row, ranked: bool) -> Bar:
     return Bar(f"{row.rank}  {name}" if ranked else name, outcome.total(row), pieces)
 
 
-def stacked(title: str, legend: Sequence[str], bars: Sequence[Bar]) -> bytes:
+def stacked(title: str, stamp: str, legend: Sequence[str], bars: Sequence[Bar]) -> bytes:
     """Stacked bars, one below the other, each under its own label, as a PNG."""
-    head = 0.66 + 0.24 * len(legend)
-    canvas = Canvas(head + STEP * len(bars) + 0.3)
-    canvas.write(MARGIN, canvas.height - 0.3, title, TITLE, FULL)
+    head = 0.72 + 0.2 * len(legend)
+    canvas = Canvas(head + STEP * len(bars) + 0.26)
+    canvas.head(title, stamp)
     for place, name in enumerate(legend):
-        middle = canvas.height - 0.62 - 0.24 * place
-        canvas.piece(MARGIN, middle - 0.075, 0.28, 0.15, place)
-        canvas.write(MARGIN + 0.37, middle, name, LEGEND, FULL - 0.37)
+        middle = canvas.height - 0.7 - 0.2 * place
+        canvas.piece(MARGIN, middle - 0.065, 0.24, 0.13, place)
+        canvas.write(MARGIN + 0.31, middle, name, LEGEND, FULL - 0.31)
     # A value beyond the plan's maximum scales beyond its share; then the longest bar is full, and 100 is no longer so.
     longest = max([100.0, *(sum(length for length, _ in bar.pieces) for bar in bars)])
     for place, bar in enumerate(bars):
         _draw(canvas, canvas.height - head - STEP * place, bar, longest)
-    canvas.write(MARGIN, 0.17, f"A full bar is {longest:.4g} points.", NOTE)
+    canvas.write(MARGIN, 0.14, f"A full bar is {longest:.4g} points.", NOTE)
     return canvas.png()
 
 
 def _draw(canvas: Canvas, top: float, bar: Bar, longest: float) -> None:
     """One bar: label and total above it, its pieces on a pale track below."""
-    canvas.write(MARGIN, top - 0.06, bar.label, LABEL, FULL - 0.8)
+    canvas.write(MARGIN, top - 0.06, bar.label, LABEL, FULL - 0.7)
     canvas.write(MARGIN + FULL, top - 0.06, bar.end, END)
-    base, left = top - 0.4, MARGIN
-    canvas.bare(MARGIN, base, FULL, 0.22)
+    base, left = top - 0.38, MARGIN
+    canvas.bare(MARGIN, base, FULL, BAR_HEIGHT)
     for place, (length, number) in enumerate(bar.pieces):
         width = FULL * max(length, 0.0) / longest
-        canvas.piece(left, base, width, 0.22, place)
-        if number and width > 0.1 * len(number):
-            canvas.number(left + width / 2, base + 0.105, number, place)
+        canvas.piece(left, base, width, BAR_HEIGHT, place)
+        if number and width > NUMBER_WIDTH * len(number):
+            canvas.number(left + width / 2, base + BAR_HEIGHT / 2 - 0.005, number, place)
         left += width

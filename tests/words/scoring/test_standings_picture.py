@@ -35,8 +35,8 @@ def test_a_picture_is_as_wide_as_two_phones_and_as_high_as_it_has_squads(squads_
     found = outcome([[90 - n, 50, 2 * n] for n in range(squads_in)])
     picture = standings_picture(found, found.rows, "Standings")
     width, height = size(picture.data)
-    assert width == 800
-    assert abs(height - 269 - 83.2 * squads_in) <= 2
+    assert width == 810
+    assert abs(height - 341 - 108 * squads_in) <= 2
 
 
 def test_the_alt_text_holds_every_number_of_the_picture() -> None:
@@ -77,7 +77,7 @@ def test_names_that_the_letters_cannot_draw_are_drawn_as_numbers_and_spoken_as_t
 
 def test_dollar_signs_are_no_formula() -> None:
     found = outcome([[90, 50]], "Cash $x^$ Crew")
-    assert size(standings_picture(found, found.rows, "Standings").data)[0] == 800
+    assert size(standings_picture(found, found.rows, "Standings").data)[0] == 810
 
 
 def judged(marks: list[list[int]]) -> tuple[ScoreBook, Outcome]:
@@ -124,5 +124,6 @@ def test_the_way_of_one_squad_adds_up_in_the_alt_text() -> None:
     _, found = judged([[4, 2], [3, 3]])
     row = found.standings.rows[0]
     alt = why_picture(found, row, "Why?").alt
-    assert alt.startswith("Why? core: 62.0 x 50 % = 31.0; bunting: 75.0 x 50 % = 37.5. Total 68.5 = 31.0 + 37.5.")
+    sums = "core: 62.0 x 50 % = 31.0; bunting: 75.0 x 50 % = 37.5. Total 68.5 = 31.0 + 37.5."
+    assert alt.startswith(f"Why? Complete. {sums}")
     assert row.total == Fraction(137, 2)
