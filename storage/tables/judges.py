@@ -1,6 +1,7 @@
 """Judges and their score sheets."""
 
 import json
+from collections.abc import Iterable
 from datetime import datetime
 
 from storage.records.people import Judge
@@ -143,14 +144,15 @@ async def sheet(db: Snapshot, sheet_id: int) -> Sheet | None:
 
 async def add_sheet(db: Transaction, judge_id: int, squad_id: int, event: str, measure: str, position: int) -> None:
     """Hand a judge a sheet; one that is there already only takes the new position."""
-    await db.run(
+    await add_sheets(db, [(judge_id, squad_id, event, measure, position)])
+
+
+async def add_sheets(db: Transaction, sheets: Iterable[tuple[int, int, str, str, int]]) -> None:
+    """Hand out sheets: judge, squad, event, measure, position. One that is there already only takes the position."""
+    await db.run_many(
         "INSERT INTO sheet (judge_id, squad_id, event, measure, position) VALUES (?, ?, ?, ?, ?) "
         "ON CONFLICT (judge_id, squad_id, event, measure) DO UPDATE SET position = excluded.position",
-        judge_id,
-        squad_id,
-        event,
-        measure,
-        position,
+        sheets,
     )
 
 

@@ -51,9 +51,11 @@ async def open_again(db: Transaction, tryout_id: int) -> None:
 
 async def let_go(db: Transaction, sheet_ids: Sequence[int], now: datetime) -> None:
     """Go without these sheets: they are owed no more, and what stands in them is kept and does not count."""
-    for sheet_id in sheet_ids:
-        await db.run("UPDATE sheet SET state = 'recused' WHERE id = ?", sheet_id)
-        await db.run("INSERT OR IGNORE INTO missing_at_close (sheet_id, at) VALUES (?, ?)", sheet_id, stamp(now))
+    at = stamp(now)
+    await db.run_many("UPDATE sheet SET state = 'recused' WHERE id = ?", [(one,) for one in sheet_ids])
+    await db.run_many(
+        "INSERT OR IGNORE INTO missing_at_close (sheet_id, at) VALUES (?, ?)", [(one, at) for one in sheet_ids]
+    )
 
 
 async def let_go_ids(db: Snapshot, tryout_id: int) -> set[int]:

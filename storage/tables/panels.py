@@ -53,20 +53,19 @@ async def replace_seats(
         squad_id,
         tryout_id,
     )
-    for seat in new:
-        await add_seat(db, seat)
+    await _add_seats(db, new)
 
 
 async def add_seat(db: Transaction, seat: Seat) -> None:
     """Seat a judge; once is enough."""
-    await db.run(
+    await _add_seats(db, [seat])
+
+
+async def _add_seats(db: Transaction, new: Iterable[Seat]) -> None:
+    await db.run_many(
         "INSERT INTO panel_seat (judge_id, squad_id, event, measure, pinned) VALUES (?, ?, ?, ?, ?) "
         "ON CONFLICT (judge_id, squad_id, event, measure) DO UPDATE SET pinned = excluded.pinned",
-        seat.judge_id,
-        seat.squad_id,
-        seat.event,
-        seat.measure,
-        seat.pinned,
+        [(seat.judge_id, seat.squad_id, seat.event, seat.measure, seat.pinned) for seat in new],
     )
 
 

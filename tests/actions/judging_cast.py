@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from bot.actions.judging.open_judging import open_judging
+from bot.actions.judging.open_judging import draw_panels, open_judging
 from bot.rules.squads.join_codes import join_code
 from bot.rules.squads.names import name_keys
 from storage.records.message import Form, Message, RadioField, Select
@@ -26,10 +26,7 @@ class Cast:
 
     async def open(self) -> None:
         """The window ends and the sheets go out."""
-        tryout = await self.asking.tryout()
-        async with self.asking.store.write() as db:
-            await tryouts.set_state(db, tryout.id, "judging")
-            await open_judging(db, tryout, self.asking.now)
+        await open_now(self.asking)
 
     async def judge(self, who: int) -> Judge:
         """The judge behind an account."""
@@ -81,6 +78,16 @@ class Cast:
             elif field.kind == "text":
                 fields[field.key] = comment or field.value
         return await self.asking.message(form.key, who, fields=fields, **more)
+
+
+async def open_now(asking: Asking) -> None:
+    """Judging begins, as the clock begins it."""
+    tryout = await asking.tryout()
+    async with asking.store.read() as db:
+        draw = await draw_panels(db, tryout)
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, tryout.id, "judging")
+        await open_judging(db, tryout, asking.now, draw())
 
 
 async def squad_called(db: Snapshot, name: str) -> int:

@@ -160,5 +160,5 @@ async def _fill(db: Transaction, found: LargeClass, state: State) -> None:
     if state != "window":
         await surprises.start(db, tryout_id, "chain", NOW)
         await tryouts.set_state(db, tryout_id, "judging")
-        await open_judging(db, tryout.model_copy(update={"state": "judging"}), NOW)
+        await open_judging(db, tryout.model_copy(update={"state": "judging"}), NOW, {})
         await tryouts.set_state(db, tryout_id, state)

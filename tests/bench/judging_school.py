@@ -72,7 +72,7 @@ async def _judging(server: ClassServer, store: Store) -> None:
         await ask("sheets.start", person.id, name=person.name)
     async with store.write() as db:
         await tryouts.set_state(db, tryout.id, "judging")
-        await open_judging(db, tryout.model_copy(update={"state": "judging"}), now)
+        await open_judging(db, tryout.model_copy(update={"state": "judging"}), now, {})
         for number in range(LETTERS):
             at = now + timedelta(microseconds=number)
             await queueing.enqueue(db, tryout.id, "news", Message(text=f"News item {number}."), at)

@@ -7,7 +7,7 @@ from bot.actions.core.audit import append_entry
 from bot.actions.core.replanning import MORNING, closing_of_signup, hold, replan, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
-from bot.actions.judging.open_judging import open_judging
+from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_judging
 from bot.actions.office.readiness import facts
 from bot.rules.calendar.reminders import rings, school_days_left
 from bot.words.calendar import countdown as words
@@ -70,8 +70,8 @@ async def reminder(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
             await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)
 
 
-@job("deadline")
-async def deadline(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+@job("deadline", before=draw_panels)
+async def deadline(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: DrawnPanels) -> None:
     """The window ends and judging begins."""
     if tryout.state != "window":
         await scheduled_jobs.settle_job(db, row.id, "skipped", now, "the window was not open")
@@ -83,6 +83,6 @@ async def deadline(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
     await replan(db, tryout.id, now)
     await queueing.enqueue(db, tryout.id, "news", words.window_closed(tryout.plan), now)
     await queueing.enqueue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
-    await open_judging(db, tryout, now)
+    await open_judging(db, tryout, now, prepared)
     await queueing.mark_stale(db, tryout.id, "*")
     await append_entry(db, tryout.id, now, "clock", "window.close", {})

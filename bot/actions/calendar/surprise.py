@@ -1,7 +1,7 @@
 """The surprise event: secret until the coach starts it, for all at one moment."""
 
-from bot.actions.core.dispatch import act, audit, view
-from bot.actions.judging.open_judging import open_sheets
+from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.public_plan import public_plan
@@ -29,8 +29,12 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -
     return Replace(message=await _sure(db, tryout, _one(await _may_start(db, tryout), picked)))
 
 
-@act(ActionKey.SURPRISE_START, "coach")
-async def start(db: Transaction, tryout: Tryout, request: Request, event_key: str) -> Answer:
+async def _draw(db: Snapshot, tryout: Tryout, request: Request, event_key: str) -> Work[DrawnPanels]:
+    return await draw_panels(db, tryout, event_key)
+
+
+@act(ActionKey.SURPRISE_START, "coach", before=_draw)
+async def start(db: Transaction, tryout: Tryout, request: Request, event_key: str, *, prepared: DrawnPanels) -> Answer:
     """Start a surprise: everybody reads the task, and judges get the sheets."""
     event = _one(await _may_start(db, tryout), event_key)
     await surprises.start(db, tryout.id, event.key, request.at)
@@ -41,7 +45,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request, event_key: st
     public = public_plan(tryout.plan, await surprises.started(db, tryout.id))
     await queueing.enqueue(db, tryout.id, "news", words.revealed(public), request.at)
     await queueing.mark_stale(db, tryout.id, "brief")
-    await open_sheets(db, tryout, event.key, request.at)
+    await open_sheets(db, tryout, event.key, request.at, prepared)
     await audit(db, tryout, request, "surprise.start", event=event.key)
     return Replace(message=words.started(event))
 

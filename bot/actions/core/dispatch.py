@@ -7,12 +7,13 @@ and what was chosen is read here too, as the handler's signature declares it (se
 """
 
 from collections.abc import Awaitable, Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
 
 from bot.actions.core.arguments import Arguments, declared, read
 from bot.actions.core.audit import append_entry
-from bot.actions.core.worker_thread import run_in_worker
+from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.pseudonyms import pseudonym
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -93,7 +94,8 @@ def act(
     """Mark a function `async (db: Transaction, tryout, request, …) -> Answer` as the action `key`.
 
     `before`, a function like that of a slow view, prepares what the transaction needs (a picture, say) outside of it;
-    its result comes as the keyword `prepared`. What it saw may have changed meanwhile: the action must check that.
+    its result comes as the keyword `prepared`. What it saw may have changed meanwhile: the action must check that, and
+    raises `Outdated` to have it prepared anew.
     `admits`, which an action that takes files must have, says whether they are worth fetching, or raises a Refusal.
     """
 
@@ -133,6 +135,13 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
 
     Refusals and conflicts become private answers here; anything else that is raised is a fault, and nothing is changed.
     """
+    for _ in range(TRIES):
+        with suppress(Outdated):
+            return await _perform(store, action, request)
+    return refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action)
+
+
+async def _perform(store: Store, action: Action, request: Request) -> Answer:
     if not action.writes:
         try:
             async with store.read() as snapshot:

@@ -2,22 +2,25 @@
 
 import logging
 from collections.abc import Awaitable, Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from bot.actions.core.fault_log import log_fault
+from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.backoff import backoff_delay
 from bot.rules.core.refusal import Refusal
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
 from storage.tables import scheduled_jobs, tryouts
-from storage.tables.sql_session import Transaction
+from storage.tables.sql_session import Snapshot
 
 log = logging.getLogger(__name__)
 
-Handle = Callable[[Transaction, Tryout, ScheduledJob, datetime], Awaitable[None]]
+Handle = Callable[..., Awaitable[None]]
+Prepare = Callable[[Snapshot, Tryout], Awaitable[Callable[[], Any]]]
 PUNCTUAL = timedelta(minutes=2)
 """Up to this delay something is on time."""
 ROUNDS = 50
@@ -30,25 +33,28 @@ class JobType:
 
     handle: Handle
     catch_up: bool
+    before: Prepare | None = None
 
 
 JOB_TYPES: dict[str, JobType] = {}
 
 Handled = TypeVar("Handled", bound=Handle)
-"""`async (db: Transaction, tryout, due, now) -> None`"""
+"""`async (db: Transaction, tryout, due, now) -> None`; with `before` also the keyword `prepared`"""
 
 
-def job(kind: str, catch_up: bool = False) -> Callable[[Handled], Handled]:
+def job(kind: str, catch_up: bool = False, before: Prepare | None = None) -> Callable[[Handled], Handled]:
     """Mark a function as what happens when something of this kind is due.
 
     With `catch_up`, when several of one try-out are due at once (after a gap), only the newest is handled and the
     older ones are skipped; so a kind with `catch_up` must not have two rows that are meant to be handled both.
+    `before` reads, and returns long work that is done beside the event loop and outside the transaction; what it makes
+    comes as the keyword `prepared`. A handler for which that does not fit any more raises `Outdated`.
     """
 
     def keep(handle: Handled) -> Handled:
         if kind in JOB_TYPES:
             raise ValueError(f"two functions for {kind}")
-        JOB_TYPES[kind] = JobType(handle, catch_up)
+        JOB_TYPES[kind] = JobType(handle, catch_up, before)
         return handle
 
     return keep
@@ -84,7 +90,7 @@ async def ring(store: Store, now: datetime) -> datetime | None:
             kind = JOB_TYPES.get(row.kind)
             overtaken = kind is not None and kind.catch_up and newest.get((row.tryout_id, row.kind), row.id) != row.id
             try:
-                await _handle(store, row.id, now, overtaken)
+                await _handle_prepared(store, row, now, overtaken)
             except Exception as error:  # noqa: BLE001 - one fault must not stop the rest
                 code = log_fault(log, f"handling {row.kind}", error)
                 async with store.write() as db:
@@ -93,7 +99,19 @@ async def ring(store: Store, now: datetime) -> datetime | None:
     return upcoming
 
 
-async def _handle(store: Store, job_id: int, now: datetime, overtaken: bool) -> None:
+async def _handle_prepared(store: Store, row: ScheduledJob, now: datetime, overtaken: bool) -> None:
+    before = JOB_TYPES[row.kind].before if row.kind in JOB_TYPES else None
+    if before is None:
+        return await _handle(store, row.id, now, overtaken, {})
+    for _ in range(TRIES):
+        async with store.read() as db:
+            work = await before(db, await tryouts.get(db, row.tryout_id))
+        with suppress(Outdated):
+            return await _handle(store, row.id, now, overtaken, {"prepared": await run_in_worker(work)})
+    raise Outdated(row.kind)
+
+
+async def _handle(store: Store, job_id: int, now: datetime, overtaken: bool, prepared: dict[str, Any]) -> None:
     async with store.write() as db:
         row = await scheduled_jobs.job(db, job_id)
         if row is None or row.state != "waiting" or row.at > now:
@@ -107,7 +125,7 @@ async def _handle(store: Store, job_id: int, now: datetime, overtaken: bool) -> 
             tryout = await tryouts.get(db, row.tryout_id)
             try:
                 async with db.undoable():
-                    await JOB_TYPES[row.kind].handle(db, tryout, row, now)
+                    await JOB_TYPES[row.kind].handle(db, tryout, row, now, **prepared)
                 state = "done"
             except Refusal as refusal:
                 why = refusal.reason

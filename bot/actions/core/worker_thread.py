@@ -10,6 +10,13 @@ from concurrent.futures import ThreadPoolExecutor
 from typing import TypeVar
 
 T = TypeVar("T")
+TRIES = 3
+"""How often something is prepared when each time the database has changed meanwhile."""
+
+
+class Outdated(Exception):
+    """What was prepared beside the loop does not fit what the database holds by now: prepare it anew."""
+
 
 _THREAD = ThreadPoolExecutor(max_workers=1, thread_name_prefix="aside")
 

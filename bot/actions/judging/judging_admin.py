@@ -1,9 +1,9 @@
 """The coach's side of judging: open an event for judging, see who owes what, close judging."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.replanning import replan
 from bot.actions.judging.judges_admin import overview
-from bot.actions.judging.open_judging import judged_events, open_sheets
+from bot.actions.judging.open_judging import DrawnPanels, draw_panels, judged_events, open_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -33,8 +33,16 @@ async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.pick_event(ready))
 
 
-@act(ActionKey.JUDGING_OPEN, "coach")
-async def open_event(db: Transaction, tryout: Tryout, request: Request, named: str = "", *, picked: str = "") -> Answer:
+async def _draw(
+    db: Snapshot, tryout: Tryout, request: Request, named: str = "", *, picked: str = ""
+) -> Work[DrawnPanels]:
+    return await draw_panels(db, tryout, picked or named or request.fields.get("event", ""))
+
+
+@act(ActionKey.JUDGING_OPEN, "coach", before=_draw)
+async def open_event(
+    db: Transaction, tryout: Tryout, request: Request, named: str = "", *, picked: str = "", prepared: DrawnPanels
+) -> Answer:
     """Open one event for judging: every judge gets the sheets."""
     _check_running(tryout)
     event = picked or named or request.fields.get("event", "")
@@ -47,7 +55,7 @@ async def open_event(db: Transaction, tryout: Tryout, request: Request, named: s
         raise Refusal(Reason.SURPRISE_FIRST, event=known[event].name)
     if not await judges.judges(db, tryout.id):
         raise Refusal(Reason.NO_JUDGES)
-    await open_sheets(db, tryout, event, request.at)
+    await open_sheets(db, tryout, event, request.at, prepared)
     await audit(db, tryout, request, "judging.open", event=event)
     return Replace(message=await overview(db, tryout))
 

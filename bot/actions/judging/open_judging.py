@@ -1,13 +1,14 @@
 """Opening events for judging: panels are made where need be, sheets are handed out, judges and the coach are told."""
 
-import asyncio
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 
+from bot.actions.core.dispatch import Work
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.core.worker_thread import Outdated
 from bot.actions.judging.sheet_assignment import assign_sheets, keep_panel, names_of, problem_of
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
-from bot.rules.judging.judge_assignment import Panel, assign
+from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
 from bot.rules.judging.sheets import rubrics
 from bot.words.judging import judge_reminders as words
 from bot.words.judging import judges_admin as coach_words
@@ -18,33 +19,60 @@ from storage.records.tryout import Tryout
 from storage.tables import judges, judging, panels, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
+DrawnPanels = Mapping[tuple[str, str], tuple[Problem, Panel | Obstacle]]
+"""By event and measure: what was to be shared out, and how it was, or what stands in the way."""
+
 
 def judged_events(tryout: Tryout) -> list[Event]:
     """The events that have something to judge, in the plan's order."""
     return list(dict.fromkeys(event for event, _ in rubrics(tryout.plan)))
 
 
-async def open_judging(db: Transaction, tryout: Tryout, now: datetime) -> None:
-    """Hand out the sheets of every event that is no surprise: what happens when the window ends."""
+async def draw_panels(db: Snapshot, tryout: Tryout, *event_keys: str) -> Work[DrawnPanels]:
+    """Share judges out for these events, or for all that open when the window ends: to be done beside the loop."""
+    wanted = event_keys or [one.key for one in await _of_window(db, tryout)]
+    asked = {}
+    for event, rubric in rubrics(tryout.plan):
+        if event.key in wanted and not await panels.seats(db, tryout.id, event.key, rubric.key):
+            problem = await problem_of(db, tryout, event, rubric)
+            if problem is not None:
+                asked[event.key, rubric.key] = problem
+    return lambda: {what: (problem, assign(problem)) for what, problem in asked.items()}
+
+
+async def _of_window(db: Snapshot, tryout: Tryout) -> list[Event]:
     opened = await judging.opened(db, tryout.id)
-    await _open(db, tryout, [one for one in judged_events(tryout) if not one.surprise and one.key not in opened], now)
+    return [one for one in judged_events(tryout) if not one.surprise and one.key not in opened]
 
 
-async def open_sheets(db: Transaction, tryout: Tryout, event_key: str, now: datetime) -> None:
-    """Hand out the sheets of one event, and let it be judged; an event that is open already stays as it is."""
+async def open_judging(db: Transaction, tryout: Tryout, now: datetime, drawn: DrawnPanels) -> None:
+    """Hand out the sheets of every event that is no surprise: what happens when the window ends.
+
+    Raises:
+        Outdated: `drawn`, from `draw_panels`, is not for the judges and squads there are now.
+    """
+    await _open(db, tryout, await _of_window(db, tryout), now, drawn)
+
+
+async def open_sheets(db: Transaction, tryout: Tryout, event_key: str, now: datetime, drawn: DrawnPanels) -> None:
+    """Hand out the sheets of one event, and let it be judged; an event that is open already stays as it is.
+
+    Raises:
+        Outdated: as `open_judging`.
+    """
     opened = await judging.opened(db, tryout.id)
     if event_key in opened and opened[event_key].closed_at is None:
         return
-    await _open(db, tryout, [one for one in judged_events(tryout) if one.key == event_key], now)
+    await _open(db, tryout, [one for one in judged_events(tryout) if one.key == event_key], now, drawn)
 
 
-async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: datetime) -> None:
+async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: datetime, drawn: DrawnPanels) -> None:
     if not events:
         return
     for event in events:
         await judging.open_event(db, tryout.id, event.key, now)
     for event in events:
-        await _make_panels(db, tryout, event, now)
+        await _make_panels(db, tryout, event, now, drawn)
     await assign_sheets(db, tryout, now)
     panel = await judges.judges(db, tryout.id)
     for judge in panel:
@@ -54,7 +82,7 @@ async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: d
     await queueing.enqueue(db, tryout.id, "office", message, now)
 
 
-async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datetime) -> None:
+async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datetime, drawn: DrawnPanels) -> None:
     """Share judges out for an event whose squads are not seen by all of them, unless the coach has done so before."""
     for judged, rubric in rubrics(tryout.plan):
         if judged.key != event.key or await panels.seats(db, tryout.id, event.key, rubric.key):
@@ -62,7 +90,9 @@ async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datet
         asked = await problem_of(db, tryout, event, rubric)
         if asked is None:
             continue
-        found = await asyncio.to_thread(assign, asked)
+        problem, found = drawn.get((event.key, rubric.key), (None, None))
+        if found is None or problem != asked:
+            raise Outdated
         if isinstance(found, Panel):
             await keep_panel(db, tryout, event, rubric, found)
         else:

@@ -119,11 +119,13 @@ async def _deal(
             await judges.set_aside(db, sheet, now)
         elif seat not in tied and sheet.version == 0:
             await judges.drop_untouched(db, sheet.id)
+    new = []
     for squad, judge in sorted(wanted, key=lambda seat: (seat[1], order[seat])):
         if (squad, judge) in have and have[squad, judge].state == "recused":
             await judges.give_back(db, have[squad, judge].id)
         if (squad, judge) not in have or have[squad, judge].position != order[squad, judge]:
-            await judges.add_sheet(db, judge, squad, *here, order[squad, judge])
+            new.append((judge, squad, *here, order[squad, judge]))
+    await judges.add_sheets(db, new)
 
 
 def _williams(panel: list[Judge], taking_part: list[Squad]) -> dict[Seen, int]:
@@ -140,6 +142,9 @@ def _places(wanted: set[Seen], have: dict[Seen, Sheet]) -> dict[Seen, int]:
     if not any(sheet.version for sheet in have.values()):
         return places(wanted)
     order = {seat: sheet.position for seat, sheet in have.items()}
+    last: dict[int, int] = {}
+    for (_, judge), place in order.items():
+        last[judge] = max(place, last.get(judge, 0))
     for squad, judge in sorted(wanted - have.keys()):
-        order[squad, judge] = 1 + max((place for (_, other), place in order.items() if other == judge), default=0)
+        order[squad, judge] = last[judge] = 1 + last.get(judge, 0)
     return order

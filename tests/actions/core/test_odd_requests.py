@@ -224,7 +224,7 @@ async def test_an_old_button_to_a_page_that_is_no_more_shows_the_last_one(begin:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         await tryouts.set_state(db, tryout.id, "judging")
-        await open_judging(db, await tryouts.get(db, tryout.id), asking.now)
+        await open_judging(db, await tryouts.get(db, tryout.id), asking.now, {})
         me = await judges.judge_of(db, tryout.id, JUDGE)
     assert me is not None
     message = await asking.message(f"paper.enter-page:7:{me.id}")

@@ -1,11 +1,13 @@
 """What is due: handled once, in order, in one transaction; late, overtaken, refused and failing things."""
 
-from collections.abc import AsyncIterator
+import asyncio
+from collections.abc import AsyncIterator, Callable
 from datetime import datetime, timedelta
 
 import pytest
 
 from bot.actions.core.scheduled_jobs import is_late, job, lateness, ring
+from bot.actions.core.worker_thread import Outdated
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.faults import StorageFault
@@ -14,7 +16,7 @@ from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.store import Store
 from storage.tables import queueing, scheduled_jobs
-from storage.tables.sql_session import Transaction
+from storage.tables.sql_session import Snapshot, Transaction
 from tests.actions.conftest import START, Asking, Begin
 
 HOUR = timedelta(hours=1)
@@ -222,3 +224,37 @@ async def test_a_database_that_cannot_be_written_is_one_fault_and_nothing_is_ski
     town.store._writer.execute("PRAGMA query_only = OFF")
     await ring(town.store, START)
     assert await states(town) == {"one": "done"}
+
+
+async def test_long_work_is_done_before_the_transaction_and_anew_when_what_it_saw_has_changed(town: Asking) -> None:
+    drawn: list[int] = []
+
+    async def count(db: Snapshot, tryout: Tryout) -> Callable[[], int]:
+        messages = int(await db.value("SELECT count(*) FROM outbox_message"))
+
+        def work() -> int:
+            drawn.append(messages)
+            if len(drawn) == 1:
+                # Somebody else writes meanwhile: that waits for nothing.
+                asyncio.run_coroutine_threadsafe(meanwhile(), loop).result(60)
+            return messages
+
+        return work
+
+    async def meanwhile() -> None:
+        async with town.store.write() as db:
+            await queueing.enqueue(db, 1, "news", Message(text="meanwhile"), START)
+
+    loop = asyncio.get_running_loop()
+
+    @job("count", before=count)
+    async def tell(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: int) -> None:
+        if prepared != await db.value("SELECT count(*) FROM outbox_message"):
+            raise Outdated
+        await queueing.enqueue(db, tryout.id, "news", Message(text=f"{prepared} so far"), now)
+
+    await plan(town, "count", "once", START)
+    await ring(town.store, START)
+    assert drawn == [0, 1]
+    assert await town.messages_to("news") == ["meanwhile", "1 so far"]
+    assert await states(town) == {"once": "done"}

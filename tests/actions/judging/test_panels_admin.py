@@ -3,10 +3,13 @@
 from collections import Counter
 from time import process_time
 
-from bot.actions.judging.open_judging import open_judging
+import pytest
+
+from bot.actions.core.worker_thread import Outdated
+from bot.actions.judging.open_judging import draw_panels, open_judging
 from bot.actions.judging.sheet_assignment import assign_sheets
 from storage.records.message import Message
-from storage.tables import panels, tryouts
+from storage.tables import panels
 from tests.actions.conftest import Begin, button
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, enrol, select, squad_called
 
@@ -100,8 +103,7 @@ async def test_a_panel_that_cannot_be_made_when_judging_opens_is_told_to_the_coa
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
         await panels.set_size(db, tryout.id, "bunting", "bunting", 5)
-        await tryouts.set_state(db, tryout.id, "judging")
-        await open_judging(db, tryout, found.asking.now)
+    await found.open()
     told = await found.asking.messages_to("office")
     assert any("each squad should be seen by 5, and there are only 3" in text for text in told)
     assert await found.sheets(ADA) == []
@@ -208,3 +210,18 @@ async def test_judges_with_too_few_squads_in_common_are_named(begin: Begin) -> N
     assert "fewer than 3 squads in common with other judges" in table.text
     table = await found.asking.message(SIZE, values=("3",))
     assert "fewer than 3" not in table.text
+
+
+async def test_a_panel_that_was_drawn_for_other_judges_does_not_open_judging(begin: Begin) -> None:
+    found = await cast(begin, people=FOUR, names=SIX)
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        await panels.set_size(db, tryout.id, "bunting", "bunting", 2)
+        draw = await draw_panels(db, tryout)
+    drawn = draw()
+    await enrol(found.asking, 207)
+    with pytest.raises(Outdated):
+        async with found.asking.store.write() as db:
+            await open_judging(db, tryout, found.asking.now, drawn)
+    await found.open()
+    assert sum([len(await found.sheets(who)) for who in (*FOUR, 207)]) == 12
