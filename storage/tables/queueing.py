@@ -108,14 +108,14 @@ async def scheduled_jobs(db: Snapshot, tryout_id: int) -> list[ScheduledJob]:
     return await db.all(ScheduledJob, "SELECT * FROM scheduled_job WHERE tryout_id = ? ORDER BY at, id", tryout_id)
 
 
-async def newest_text(db: Snapshot, tryout_id: int, address: str, beginning: str) -> str:
-    """The text of the newest message for an address that begins so; empty when there is none."""
+async def texts(db: Snapshot, tryout_id: int, address: str, beginning: str) -> list[str]:
+    """The texts of all messages for an address that begin so, oldest first."""
     found = await db.rows(
         "SELECT json_extract(message_json, '$.text') FROM outbox_message WHERE tryout_id = ? AND address = ? "
-        "AND substr(json_extract(message_json, '$.text'), 1, ?) = ? ORDER BY id DESC LIMIT 1",
+        "AND substr(json_extract(message_json, '$.text'), 1, ?) = ? ORDER BY id",
         tryout_id,
         address,
         len(beginning),
         beginning,
     )
-    return str(found[0][0]) if found else ""
+    return [str(row[0]) for row in found]

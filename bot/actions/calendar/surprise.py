@@ -40,8 +40,9 @@ async def start(db: Transaction, tryout: Tryout, request: Request, event_key: st
     await surprises.start(db, tryout.id, event.key, request.at)
     rooms = [f"squad/{squad.id}" for squad in await squads.squads(db, tryout.id)]
     for message in words.told(event, tryout.plan):
-        for room in ("news", *rooms):
+        for room in rooms:
             await queueing.enqueue(db, tryout.id, room, message, request.at)
+    await queueing.enqueue(db, tryout.id, "news", words.told_in_news(event), request.at)
     public = public_plan(tryout.plan, await surprises.started(db, tryout.id))
     await queueing.enqueue(db, tryout.id, "news", words.revealed(public), request.at)
     await queueing.mark_stale(db, tryout.id, "brief")

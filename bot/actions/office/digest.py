@@ -34,7 +34,7 @@ async def digest(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     skipped = await _skipped(db, tryout, max(said, default=now - LONGEST_LOOK_BACK))
     told = await audit_log.late_students(db, tryout.id)
     late = [one.name for one in await squads.students(db, tryout.id) if one.id in told and one.squad_id is None]
-    before = await queueing.newest_text(db, tryout.id, "office", words.HEAD)
+    before = await queueing.texts(db, tryout.id, "office", words.HEAD)
     message = words.digest(words.lines(behind, alone, sheets_open, skipped, soon, found.questions, late), before)
     if message is None:
         await scheduled_jobs.settle_job(db, row.id, "done", now, "nothing to say")

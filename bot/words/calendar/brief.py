@@ -112,6 +112,15 @@ def is_last(plan: Plan, schedule: Schedule, page: int, started: Collection[str] 
     return page >= len(_pages(plan, schedule, started)) - 1
 
 
+def dates_text(schedule: Schedule) -> str:
+    """Until when one can sign up, when the brief comes, and the deadline; no date twice."""
+    brief, deadline = full(schedule.brief), full(schedule.deadline)
+    if schedule.signup_closes == schedule.brief:
+        return f"Sign-up closes when the brief comes, for everyone at once: {brief}. The deadline is {deadline}."
+    closes = full(schedule.signup_closes)
+    return f"Sign-up closes {closes}. The brief comes {brief}, for everyone at once. The deadline is {deadline}."
+
+
 def whole(plan: Plan, schedule: Schedule) -> str:
     """All that students read when the brief is out, without the surprises."""
     return "\n\n".join("\n".join(group) for group in _groups(plan, schedule, ()))

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.core.reasons import Reason
 from bot.rules.plan.public_plan import PublicPlan
-from bot.words.calendar.brief import FILE, fingerprints, plan_file
+from bot.words.calendar.brief import FILE, OPEN, fingerprints, plan_file
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
@@ -22,6 +22,7 @@ REFUSALS = {
 }
 
 ROOM_FOR_HEAD = 200
+STARTS = "**The surprise starts now.**"
 
 
 def pick(events: Sequence[Event]) -> Message:
@@ -38,8 +39,8 @@ def surprise_sure(event: Event, squads: int, judges: int) -> Message:
     lines = "".join(f"\n- {escape(line)}" for line in event.cautions)
     safe = f"\n**Check before you start:**{lines}\n- Our school's own risk assessment is done." if lines else ""
     text = (
-        f"**Start {escape(event.name)}?** The news room and {count(squads, 'squad room')} get the task at the same "
-        f"moment, and {count(judges, 'judge')} get the sheets for it. It cannot be taken back.{safe}"
+        f"**Start {escape(event.name)}?** {count(squads, 'squad room')} get the task at the same moment, "
+        f"and {count(judges, 'judge')} get the sheets for it. It cannot be taken back.{safe}"
     )
     label = "All checked: start it" if lines else "Start it"
     start = Button(key=key(ActionKey.SURPRISE_START, event.key), label=label, style="good")
@@ -47,10 +48,19 @@ def surprise_sure(event: Event, squads: int, judges: int) -> Message:
 
 
 def told(event: Event, plan: Plan) -> list[Message]:
-    """What everybody reads, in as many messages as it needs."""
-    found = grouped_pages([event_parts(event, plan, secret=True, hidden=False)], MESSAGE_LENGTH - ROOM_FOR_HEAD)
-    head = signed(Sign.SURPRISE, "**The surprise starts now**\n\n")
+    """What every squad reads in its room, in as many messages as it needs: safety first, then the task."""
+    parts = event_parts(event, plan, secret=True, hidden=False)
+    groups = [parts[-1:], parts[:-1]] if event.cautions else [parts]
+    found = grouped_pages(groups, MESSAGE_LENGTH - ROOM_FOR_HEAD)
+    head = signed(Sign.SURPRISE, f"{STARTS}\n\n")
     return [Message(text=(head if number == 0 else "") + page) for number, page in enumerate(found)]
+
+
+@posted(Sign.SURPRISE)
+def told_in_news(event: Event) -> Message:
+    """What the class reads: that it has started, and where the task is."""
+    text = f"{STARTS} **{escape(event.name)}**: your squad has the task in its room. It is in the brief now, too."
+    return Message(text=text, rows=((OPEN,),))
 
 
 @posted(Sign.SURPRISE)

@@ -82,7 +82,7 @@ def worklist(
     )
     if not entries:
         opens = f"{full(schedule.deadline)}"
-        text = f"There is nothing to mark yet. Your sheets come here when the window ends: {opens}."
+        text = f"There is nothing to mark yet. Your sheets come here when the squads have handed in: {opens}."
         text = "\n".join([head, *([] if trial is None else [_TRIAL]), text, SECRET])
         return Message(text=text, rows=((*first, knows), *tryout_buttons(others)))
     lines = [head, *([] if trial is None else [_TRIAL]), progress(entries, schedule.judging_closes)]

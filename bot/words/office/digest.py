@@ -48,7 +48,7 @@ def lines(
     """
     worst = sorted(behind, key=lambda one: -len(one[1]))
     found = [f"- Soon: {DUE[kind]}: {full_and_relative(at)}" for kind, at in due]
-    found += [f"- Came late: {late_line(late)}: button **People**"] if late else []
+    found += [f"- {late_line(late)}: button **People**"] if late else []
     found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
     found += [f"- {questions_wait(questions)}: **/questions**"] if questions else []
     found += [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
@@ -58,15 +58,15 @@ def lines(
     return found
 
 
-def digest(found: Sequence[str], before: str = "") -> Message | None:
-    """The digest: at most six lines, none that stood in the last one (`before`); None when nothing is left to say."""
-    known = set(before.split("\n"))
-    fresh = [line for line in found if line not in known]
+def digest(found: Sequence[str], before: Sequence[str] = ()) -> Message | None:
+    """The digest: at most six lines, none that stood in one `before`; None when nothing is left to say."""
+    known = {line for text in before for line in text.split("\n")}
+    fresh = [line for line in (cut(one, LONGEST_LINE) for one in found) if line not in known]
     if not fresh:
         return None
     if len(fresh) > MOST_LINES:
         fresh = [*fresh[: MOST_LINES - 1], f"- and {len(fresh) - MOST_LINES + 1} more: /office"]
-    text = "\n".join((HEAD, *(cut(line, LONGEST_LINE) for line in fresh)))
+    text = "\n".join((HEAD, *fresh))
     return Message(text=text, rows=((BACK.model_copy(update={"key": "office"}),),))
 
 

@@ -5,13 +5,13 @@ from collections.abc import Sequence
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
 from bot.rules.office.readiness import Lack
+from bot.words.calendar.brief import dates_text
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
-from bot.words.core.times import full
 from bot.words.office.office import lack_lines, worth_knowing
 from bot.words.plan.places_text import places_text
 from storage.records.message import Button, Message
@@ -35,8 +35,7 @@ def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:
     return Message(
         text=f"**{escape(plan.name)}: sign-up is open!**\n"
         f"Make a squad of your own section in <#{signup_room}>. {places} on the team.\n"
-        f"Sign-up closes {full(schedule.signup_closes)}. "
-        f"The brief comes {full(schedule.brief)} for everyone at once; the deadline is {full(schedule.deadline)}."
+        f"{dates_text(schedule)}"
     )
 
 

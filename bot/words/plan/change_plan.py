@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.plan.plan_changes import Change
 from bot.rules.plan.public_plan import PublicPlan
-from bot.words.calendar.brief import fingerprints, plan_file
+from bot.words.calendar.brief import dates_text, fingerprints, plan_file
 from bot.words.core.pages import fitting
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
@@ -50,11 +50,7 @@ def sentence(change: Change) -> str:
 @posted(Sign.CHANGE)
 def moved(plan: Plan, schedule: Schedule) -> Message:
     """Before the brief: other dates."""
-    return Message(
-        text=f"**{escape(plan.name)}: new dates.**\n"
-        f"Sign-up closes {full(schedule.signup_closes)}.\n"
-        f"The brief comes {full(schedule.brief)}; the deadline is {full(schedule.deadline)}."
-    )
+    return Message(text=f"**{escape(plan.name)}: new dates.**\n{dates_text(schedule)}")
 
 
 @posted(Sign.CHANGE)

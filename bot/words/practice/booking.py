@@ -93,7 +93,7 @@ def booking_card(table: PracticeTable, squad: int, open_now: bool, opens: dateti
     elif more > 0:
         lines.append(f"You may book {count(more, 'more turn', 'more turns')} now.")
     else:
-        lines.append("You have booked your share. Turns that nobody takes become free for all shortly before.")
+        lines.append("You have booked your share. You may book one that is left over, if there is one.")
     hours = count(table.practice.give_back_hours, "hour")
     lines.append(f"-# Anyone in the squad can press. A turn can be given back until {hours} before it begins.")
     book = BOOK if opens is None else BOOK.model_copy(update={"style": "plain", "disabled": True})

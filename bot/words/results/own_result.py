@@ -22,14 +22,12 @@ from storage.records.plan import Measure, Rubric, Share
 def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool = False) -> Message:
     """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one."""
     what = "Your corrected result" if again else "Your result"
-    head = f"**{what}**: {outcome.name(row.squad_id)}\n{who_reads('result')}"
-    blocks = [head, *(_event(outcome, row, event) for event in row.events)]
-    if row.total is not None:
-        blocks.append(f"**Total: {outcome.total(row)} of 100 points**")
-    blocks.append(provisional(until))
+    total = "" if row.total is None else f"\n**Total: {outcome.total(row)} of 100 points**"
+    head = f"**{what}**: {outcome.name(row.squad_id)}{total}\n{who_reads('result')}"
+    blocks = [head, *(_event(outcome, row, event) for event in row.events), provisional(until)]
     whole = "\n\n".join(blocks)
     if len(whole) > MESSAGE_LENGTH:
-        whole = "\n\n".join([head, *(_event_line(outcome, event) for event in row.events), *blocks[-2:]])
+        whole = "\n\n".join([head, *(_event_line(outcome, event) for event in row.events), blocks[-1]])
     pictures = (why_picture(outcome, row, own_title(outcome, row)),) if row.total is not None else ()
     return Message(text=pages([whole])[0], files=pictures)
 
@@ -39,8 +37,8 @@ def provisional(until: datetime | None) -> str:
     if until is None:
         return "This result is final."
     return (
-        f"This result is provisional until {full(until)}. Until then you can ask your coach in writing to check "
-        "how it was run or added up. The judges' marks themselves are not reopened."
+        f"This result is provisional until {full(until)}: until then you can ask your coach, in writing, to check "
+        "how something was run or added up. The judges' opinions stay as they are."
     )
 
 
@@ -51,7 +49,7 @@ def _event_line(outcome: Outcome, event: EventScore) -> str:
     if event.state == "absent":
         return f"**{name}**: absent, 0 points."
     points = rounded(event.points or Fraction(0), 1)
-    return f"**{name}**: {points} of 100 points, which counts {exact(event.share * 100)} % of the total"
+    return f"**{name}**: {points} of 100 points. It counts {exact(event.share * 100)} % of the total."
 
 
 def _event(outcome: Outcome, row: Row, event: EventScore) -> str:
@@ -85,7 +83,7 @@ def kept_text(measure: Measure, score: MeasureScore) -> str:
 
 
 def _rubric(rubric: Rubric, sheets: list[SheetScore]) -> str:
-    lines = [f"- {escape(rubric.name)}, marked by {count(len(sheets), 'judge')} (your mean, and the judges' range):"]
+    lines = [f"- {escape(rubric.name)}, marked by {count(len(sheets), 'judge')}: the mean, and from lowest to highest"]
     for criterion in rubric.criteria:
         marks = [sheet.marks[criterion.key] for sheet in sheets]
         mean = rounded(Fraction(sum(marks), len(marks)), 1)

@@ -8,7 +8,7 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS, TABLE
 from bot.words.core.keys import key
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import escape, listing
 from bot.words.core.times import full, school_days_text
 from bot.words.hand_in import member_parts
 from bot.words.questions.ask import ALL as ANSWERS
@@ -184,11 +184,8 @@ def late_student(one: Student) -> Message:
 
 def late_line(names: Sequence[str]) -> str:
     """The same in the digest."""
-    return (
-        f"{count(len(names), 'student')} came late and {'has' if len(names) == 1 else 'have'} no squad: "
-        + listing([escape(name) for name in names[:10]])
-        + (f" and {len(names) - 10} more" if len(names) > 10 else "")
-    )
+    shown = [escape(name) for name in names[:10]] + ([f"{len(names) - 10} more"] if len(names) > 10 else [])
+    return f"Came late, no squad yet: {listing(shown)}"
 
 
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {

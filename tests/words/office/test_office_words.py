@@ -130,4 +130,4 @@ def test_a_long_digest_is_cut_and_says_so() -> None:
     said = digest.digest(found)
     assert said is not None and len(said.text) <= MESSAGE_LENGTH and said.text.endswith("- and 56 more: /office")
     assert len(said.text.split("\n")) == 7
-    assert digest.digest(found, "\n".join(found)) is None, "nothing has changed since yesterday"
+    assert digest.digest(found, ["\n".join(found)]) is None, "nothing has changed since yesterday"

@@ -1,0 +1,63 @@
+"""What students read is easy to read: the Flesch-Kincaid grade of every text, and of the whole brief."""
+
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from bot.rules.calendar.calendar import schedule
+from bot.words.calendar import brief
+from bot.words.plan.builtin_plan import builtin_plan
+from bot.words.plan.plan_text import event_text
+from tests.words.readability import grade, syllables, texts
+
+WORDS = Path(__file__).parents[2] / "bot" / "words"
+THEIRS = (
+    *("squads/sign_up", "squads/my_squad", "squads/names", "squads/roster_board", "hand_in/member_parts"),
+    *("practice/booking", "practice/first_round_draw", "questions/ask", "calendar/brief", "calendar/countdown"),
+    *("calendar/surprise", "plan/change_plan", "plan/plan_text", "plan/points_text", "plan/places_text"),
+    *("results/own_result", "results/announce", "results/offers", "results/feedback_draft"),
+    *("core/refusals", "core/faults", "core/who_reads"),
+)
+"""The files whose texts students read; some have a few for coaches as well."""
+ON_AVERAGE, AT_MOST = 4.0, 7.0
+"""Grades. The first is stricter than the sixth grade in which the youngest are."""
+EXCEPTIONS = ("Rules question Moles",)
+"""Texts that are only names put in."""
+
+
+@pytest.mark.parametrize(
+    ("word", "number"),
+    [("sock", 1), ("table", 2), ("judge", 1), ("closed", 1), ("handed", 2), ("basket", 2), ("provisional", 4)],
+)
+def test_syllables_are_counted(word: str, number: int) -> None:
+    assert syllables(word) == number
+
+
+def test_the_grade_is_that_of_known_examples() -> None:
+    """The cat: -1.45; the platypus: 11.3 (both often quoted with the formula; from memory)."""
+    assert grade("The cat sat on the mat.") == pytest.approx(-1.45, abs=0.01)
+    platypus = "The Australian platypus is seemingly a hybrid of a mammal and reptilian creature."
+    assert grade(platypus) == pytest.approx(11.3, abs=1.0)
+
+
+def every_text() -> list[tuple[float, str]]:
+    found = [(grade(text), text) for name in THEIRS for text in texts(WORDS / f"{name}.py")]
+    return [(level, text) for level, text in found if not any(part in text for part in EXCEPTIONS)]
+
+
+def test_texts_for_students_are_easy_on_average() -> None:
+    levels = [level for level, _ in every_text()]
+    assert len(levels) > 300
+    assert sum(levels) / len(levels) <= ON_AVERAGE
+
+
+def test_no_text_for_students_is_hard() -> None:
+    assert [(round(level, 1), text) for level, text in every_text() if level > AT_MOST] == []
+
+
+def test_the_brief_of_the_built_in_plan_is_easy_too() -> None:
+    plan = builtin_plan(datetime(2027, 1, 11, 15, 30), "America/New_York")  # noqa: DTZ001
+    assert grade(brief.whole(plan, schedule(plan))) <= ON_AVERAGE
+    for event in plan.events:
+        assert grade(event_text(event, plan, secret=True)) <= ON_AVERAGE + 1
