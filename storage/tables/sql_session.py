@@ -1,5 +1,6 @@
 """Running SQL inside a snapshot or a transaction, and turning rows into records."""
 
+import asyncio
 import sqlite3
 from collections.abc import AsyncIterator, Callable, Iterable, Sequence
 from contextlib import asynccontextmanager
@@ -7,6 +8,7 @@ from datetime import UTC, datetime
 from functools import cache
 from typing import Any, TypeVar
 
+import aiosqlite
 from pydantic import TypeAdapter
 
 from storage.records.base import Record
@@ -46,15 +48,19 @@ def _reader(record: type[Record], field: str) -> TypeAdapter[Any]:
     return read
 
 
+OUTER = "outer"
+"""The savepoint in which a transaction runs (see `Store.write`)."""
+
+
 class Snapshot:
     """Reading: everything seen through one snapshot belongs to one moment."""
 
-    def __init__(self, connection: sqlite3.Connection) -> None:
+    def __init__(self, connection: aiosqlite.Connection) -> None:
         self._connection = connection
 
     async def rows(self, sql: str, *values: Value) -> list[sqlite3.Row]:
         """All rows of a query."""
-        return self._connection.execute(sql, values).fetchall()
+        return list(await self._connection.execute_fetchall(sql, values))
 
     async def all(self, record: type[R], sql: str, *values: Value) -> list[R]:
         """All rows of a query, as records."""
@@ -74,10 +80,11 @@ class Snapshot:
 class Transaction(Snapshot):
     """Reading and writing; everything is kept, or nothing."""
 
-    def __init__(self, connection: sqlite3.Connection, random_bytes: Callable[[int], bytes]) -> None:
+    def __init__(self, connection: aiosqlite.Connection, random_bytes: Callable[[int], bytes]) -> None:
         super().__init__(connection)
         self.random_bytes = random_bytes
         """So many bytes that nobody can guess, for keys."""
+        self._written = False
 
     async def run(self, sql: str, *values: Value) -> int:
         """Run a statement and return how many rows it changed.
@@ -85,7 +92,7 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused it.
         """
-        cursor = self._execute(sql, values)
+        cursor = await self._execute(sql, values)
         return cursor.rowcount
 
     async def insert(self, sql: str, *values: Value) -> int:
@@ -94,7 +101,7 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused it.
         """
-        cursor = self._execute(sql, values)
+        cursor = await self._execute(sql, values)
         assert cursor.lastrowid is not None
         return cursor.lastrowid
 
@@ -104,25 +111,57 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused one of them.
         """
+        self._written = True
         try:
-            self._connection.executemany(sql, rows)
+            await self._connection.executemany(sql, rows)
         except sqlite3.IntegrityError as refused:
             raise Conflict(str(refused)) from refused
 
-    def _execute(self, sql: str, values: tuple[Value, ...]) -> sqlite3.Cursor:
+    async def written(self, record: type[R], sql: str, *values: Value) -> R:
+        """Run a statement that returns the one row it wrote (RETURNING), as a record.
+
+        Raises:
+            Conflict: a constraint refused it.
+        """
+        self._written = True
         try:
-            return self._connection.execute(sql, values)
+            found = await self.one(record, sql, *values)
+        except sqlite3.IntegrityError as refused:
+            raise Conflict(str(refused)) from refused
+        assert found is not None
+        return found
+
+    async def _execute(self, sql: str, values: tuple[Value, ...]) -> aiosqlite.Cursor:
+        self._written = True
+        try:
+            # Not closed: a statement without rows is over when it returns, and closing costs as much as running it.
+            return await self._connection.execute(sql, values)
         except sqlite3.IntegrityError as refused:
             raise Conflict(str(refused)) from refused
 
     @asynccontextmanager
     async def undoable(self) -> AsyncIterator[None]:
         """A part of the transaction that is undone, alone, when it raises."""
-        self._connection.execute("SAVEPOINT part")
+        if not self._written:
+            # Nothing stands before it: the savepoint of the transaction itself does.
+            try:
+                yield
+            except BaseException:
+                await asyncio.shield(self._start_again())
+                raise
+            return
+        await self._connection.execute("SAVEPOINT part")
         try:
             yield
         except BaseException:
-            self._connection.execute("ROLLBACK TO part")
-            self._connection.execute("RELEASE part")
+            await asyncio.shield(self._undo())
             raise
-        self._connection.execute("RELEASE part")
+        await self._connection.execute("RELEASE part")
+
+    async def _start_again(self) -> None:
+        await self._connection.execute(f"ROLLBACK TO {OUTER}")
+        self._written = False
+
+    async def _undo(self) -> None:
+        await self._connection.execute("ROLLBACK TO part")
+        await self._connection.execute("RELEASE part")

@@ -92,7 +92,7 @@ class LargeClass:
         """What has been run since this was last asked."""
         frame = ("BEGIN", "COMMIT", "SAVEPOINT", "RELEASE", "ROLLBACK")
         found = Cost(
-            transactions=sum(sql == "SAVEPOINT one" for sql in self.run),
+            transactions=sum(sql == "SAVEPOINT outer" for sql in self.run),
             statements=sum(not sql.startswith(frame) for sql in self.run),
             snapshots=self.run.count("BEGIN"),
         )

@@ -235,10 +235,10 @@ async def test_stopping_finishes_what_is_being_sent(place: Town) -> None:
 
 async def test_a_disk_that_cannot_be_written_for_a_while_stops_nothing_for_good(place: Town) -> None:
     await place.queue("news", "hello")
-    place.store._writer.execute("PRAGMA query_only = ON")
+    await place.store._writer.execute("PRAGMA query_only = ON")
     async with place.post() as opened:
         await opened.quiet()
         assert place.wire.texts(NEWS) == []
-        place.store._writer.execute("PRAGMA query_only = OFF")
+        await place.store._writer.execute("PRAGMA query_only = OFF")
         await place.settle(opened, MINUTES)
     assert place.wire.texts(NEWS) == ["hello"]

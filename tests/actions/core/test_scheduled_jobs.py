@@ -218,10 +218,10 @@ async def test_a_handler_whose_sql_is_wrong_does_not_stop_the_others(town: Askin
 async def test_a_database_that_cannot_be_written_is_one_fault_and_nothing_is_skipped(town: Asking) -> None:
     job("say")(say)
     await plan(town, "say", "one", START)
-    town.store._writer.execute("PRAGMA query_only = ON")
+    await town.store._writer.execute("PRAGMA query_only = ON")
     with pytest.raises(StorageFault):
         await ring(town.store, START)
-    town.store._writer.execute("PRAGMA query_only = OFF")
+    await town.store._writer.execute("PRAGMA query_only = OFF")
     await ring(town.store, START)
     assert await states(town) == {"one": "done"}
 
