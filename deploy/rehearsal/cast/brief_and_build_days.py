@@ -34,7 +34,7 @@ def squad_room(phone: Phone, squad: str) -> str:
 async def brief(stage: Stage, cast: Cast) -> None:
     """Wait for the brief; half of the students open it at once, the others over the days."""
     opened = await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
-    await stage.until(told_moment(opened.text, "The brief comes"))
+    await stage.until(told_moment(opened.text, "brief comes"))
     news = await awaited(stage, lambda: newest(stage.coach, NEWS, "the brief is out"))
     found = re.findall(r"\b[0-9a-f]{64}\b", news.text)
     stage.facts["plan_sha256"] = found[-1] if found else ""
