@@ -8,7 +8,8 @@ from storage.records.people import Squad, Student
 from storage.tables import rooms
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
-_SQUAD = "SELECT id, tryout_id, number, name, section, captain_id, join_code, room_id, withdrawn, created_at FROM squad"
+_COLUMNS = "id, tryout_id, number, name, section, captain_id, join_code, room_id, withdrawn, created_at"
+_SQUAD = f"SELECT {_COLUMNS} FROM squad"
 
 
 async def squad(db: Snapshot, squad_id: int) -> Squad | None:
@@ -54,26 +55,34 @@ async def names(db: Snapshot, tryout_id: int, but: int | None = None) -> list[st
     return [row["name"] for row in found]
 
 
+_NEW = (
+    "INSERT INTO squad (tryout_id, number, name, folded, skeleton, section, captain_id, join_code, created_at) "
+    "VALUES (?1, (SELECT coalesce(max(number), 0) + 1 FROM squad WHERE tryout_id = ?1), ?, ?, ?, ?, ?, ?, ?) "
+    f"RETURNING {_COLUMNS}"
+)
+
+
 async def add_squad(
     db: Transaction, tryout_id: int, name: str, keys: tuple[str, str], section: str, join_code: str, now: datetime
 ) -> int:
-    """Enter a new squad under the next number and return its id.
+    """Enter a new squad without members under the next number and return its id. Raises as `found_squad`."""
+    squad = await db.written(Squad, _NEW, tryout_id, name, *keys, section, None, join_code, stamp(now))
+    await rooms.seat_coaches(db, squad.id)
+    return squad.id
+
+
+async def found_squad(
+    db: Transaction, captain: Student, name: str, keys: tuple[str, str], join_code: str, now: datetime
+) -> Squad:
+    """Enter a new squad of the captain's section under the next number; the coaches are to be in its room.
 
     Raises:
         Conflict: the name (or one that looks like it) or the join code is taken.
     """
-    squad_id = await db.insert(
-        "INSERT INTO squad (tryout_id, number, name, folded, skeleton, section, join_code, created_at) "
-        "VALUES (?1, (SELECT coalesce(max(number), 0) + 1 FROM squad WHERE tryout_id = ?1), ?, ?, ?, ?, ?, ?)",
-        tryout_id,
-        name,
-        *keys,
-        section,
-        join_code,
-        stamp(now),
-    )
-    await rooms.seat_coaches(db, squad_id)
-    return squad_id
+    of = (captain.section, captain.id, join_code, stamp(now))
+    squad = await db.written(Squad, _NEW, captain.tryout_id, name, *keys, *of)
+    await rooms.seat_coaches(db, squad.id)
+    return squad
 
 
 async def rename(db: Transaction, squad_id: int, name: str, keys: tuple[str, str]) -> None:
@@ -116,16 +125,18 @@ async def students(db: Snapshot, tryout_id: int) -> list[Student]:
     return await db.all(Student, "SELECT * FROM student WHERE tryout_id = ? ORDER BY id", tryout_id)
 
 
-async def roster_size(db: Snapshot, tryout_id: int) -> tuple[int, int, int]:
-    """How many squads and students there are, and how many letters in all their names."""
+async def roster_size(db: Snapshot, tryout_id: int) -> tuple[int, int, int, int]:
+    """How many squads, students and letters in all their names there are, and live messages for the roster board."""
     found = await db.rows(
-        "SELECT sum(squads), sum(students), sum(letters) FROM ("
+        "SELECT sum(squads), sum(students), sum(letters), "
+        "(SELECT count(*) FROM live_message WHERE tryout_id = ?1 AND key GLOB 'roster/*') FROM ("
         "SELECT count(*) AS squads, 0 AS students, total(length(name)) AS letters FROM squad "
         "WHERE tryout_id = ?1 AND withdrawn = 0 "
         "UNION ALL SELECT 0, count(*), total(length(name)) FROM student WHERE tryout_id = ?1)",
         tryout_id,
     )
-    return int(found[0][0]), int(found[0][1]), int(found[0][2])
+    squads, students, letters, placed = found[0]
+    return int(squads), int(students), int(letters), int(placed)
 
 
 async def members(db: Snapshot, squad_id: int) -> list[Student]:

@@ -50,16 +50,12 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     check_open(tryout, request)
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id))
     me = await enter_me(db, tryout, request, request.fields.get("section", ""))
-    squad_id = await squads.add_squad(
-        db, tryout.id, name, name_keys(name), me.section, await _new_code(db, tryout, request), request.at
-    )
-    await squads.seat(db, me, squad_id, request.at)
-    await squads.set_captain(db, squad_id, me.id)
-    squad = await squads.squad(db, squad_id)
-    assert squad is not None
+    code = await _new_code(db, tryout, request)
+    squad = await squads.found_squad(db, me, name, name_keys(name), code, request.at)
+    await squads.seat(db, me, squad.id, request.at)
     await tell_squad(db, tryout, squad, words.welcome_to_room(tryout.plan, squad), request)
-    await board_changed(db, tryout, squad_id)
-    await audit(db, tryout, request, "squad.found", squad=squad_id)
+    await board_changed(db, tryout, squad.id)
+    await audit(db, tryout, request, "squad.found", squad=squad.id)
     return Say(message=words.founded(tryout.plan, squad))
 
 

@@ -111,19 +111,21 @@ async def board_changed(db: Transaction, tryout: Tryout, *squad_ids: int) -> Non
     The board has at least as many parts as its text needs. It is not composed here, at each of a hundred presses; a
     part without text shows nothing.
     """
-    parts = roster_words.most_boards(tryout.plan, *await squads.roster_size(db, tryout.id))
-    for number in range(await queueing.count_live_messages(db, tryout.id, "roster/*") + 1, parts + 1):
+    *size, placed = await squads.roster_size(db, tryout.id)
+    parts = roster_words.most_boards(tryout.plan, *size)
+    for number in range(placed + 1, parts + 1):
         await queueing.place_live_message(db, tryout.id, f"roster/{number}", "signup")
     await queueing.mark_stale(db, tryout.id, "roster/*")
     if squad_ids:
-        await rooms.adjust_seats(db, squad_ids)
         for follow in FOLLOWERS:
             await follow(db, tryout, squad_ids)
 
 
 async def every_squad_changed(db: Transaction, tryout: Tryout) -> None:
     """The same where any squad may have changed."""
-    await board_changed(db, tryout, *(squad.id for squad in await squads.squads(db, tryout.id)))
+    squad_ids = [squad.id for squad in await squads.squads(db, tryout.id)]
+    await rooms.adjust_seats(db, squad_ids)
+    await board_changed(db, tryout, *squad_ids)
 
 
 async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:
