@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from deploy.rehearsal.season.output_page import announced_picture, first_figures, lead, weights
+from typing import Any
+
+from deploy.rehearsal.season.output_page import Company, announced_picture, first_figures, index, weights, who_won
 from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot, upload
 
@@ -19,26 +21,46 @@ FIGURES = {
 }
 
 
-def test_the_lead_names_who_comes_first_and_every_one_of_a_tie() -> None:
-    rows = [{"rank": 1, "squad": "Moles"}, {"rank": 1, "squad": "Foxes"}, {"rank": 3, "squad": "Cats"}]
-    assert "Moles comes first" in lead(rows[:1])
-    assert "Moles and Foxes come first" in lead(rows)
-    assert "No squad has a place yet" in lead([])
+def row(rank: int | None, squad: str, total: str, **events: str) -> dict[str, Any]:
+    return {"rank": rank, "squad": squad, "total": total, "events": events}
 
 
-def test_the_figures_tell_what_is_missing_and_leave_out_what_was_not_measured() -> None:
+def test_the_lead_says_who_won_by_how_much_and_because_of_what() -> None:
+    rows = [row(1, "Moles", "88", Run="90", Flags="85"), row(2, "Foxes", "82", Run="80", Flags="85")]
+    shares = {"Run": 0.6, "Flags": 0.4}
+    assert who_won(rows, shares) == "Moles won with 88.0 of 100 points, 6.0 ahead of Foxes: +6.0 Run, level in Flags."
+    assert who_won(rows[:1], shares) == "Moles won with 88.0 of 100 points."
+    tied = [row(1, "Moles", "88"), row(1, "Foxes", "88")]
+    assert who_won(tied, {}) == "Moles and Foxes came first with the same 88.0 points."
+    assert who_won([row(None, "Moles", "")], {}) == who_won([], {}) == ""
+
+
+def test_the_figures_tell_what_is_missing_and_nothing_that_was_measured_in_seconds() -> None:
     shown = {one.meaning: one.value for one in first_figures(FIGURES)}
     assert shown["score sheets handed in"] == "83 of 84"
-    assert shown["reminders sent"] == "10 of 11"
-    assert not any("99 of 100" in meaning or "killed" in meaning for meaning in shown)
-    killed = {one.meaning: one.value for one in first_figures(FIGURES | {"kills": 3, "ack_ms": {"p99": 41.2}})}
-    assert killed["99 of 100 answers came within"] == "41 ms"
-    assert killed["times the bot was killed on purpose"] == "3"
+    assert shown["daily reminders to the class sent in time"] == "10 of 11"
+    assert not any("cut off" in meaning for meaning in shown)
+    killed = first_figures(FIGURES | {"kills": 3, "ack_ms": {"p99": 41.2}})
+    assert {one.meaning: one.value for one in killed}["times the bot was cut off on purpose"] == "3"
+    assert not any("41" in one.value for one in killed)
 
 
 def test_the_weights_are_those_of_the_plan() -> None:
     plan = {"events": [{"name": "Run", "weight": 40}, {"name": "Patch", "weight": 60}]}
-    assert weights(plan) == {"Run": "counts 40 of 100", "Patch": "counts 60 of 100"}
+    assert weights(plan) == {"Run": 0.4, "Patch": 0.6}
+    assert weights({"zone": "UTC"}) == {}
+
+
+def test_people_stand_by_role_and_then_by_squad() -> None:
+    company = Company({"Ada": "7-A", "Ben": "7-A", "Cleo": "7-B"}, {"Ben": "Moles", "Ada": "Otters"}, ["Dov"])
+    assert [(one.name, one.group) for one in index(company)] == [
+        ("Ms Okoro", "Who runs it"),
+        ("Mr Lindqvist", "Who runs it"),
+        ("Dov", "Judges"),
+        ("Ben", "Moles"),
+        ("Ada", "Otters"),
+        ("Cleo", "Without a squad"),
+    ]
 
 
 async def test_the_picture_is_the_last_one_everybody_was_shown(server: ClassServer, bot: WireBot, sign_up: str) -> None:

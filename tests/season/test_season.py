@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from bot.rules.plan.read_plan import fingerprint, read_plan
+from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.wire.openapi_schema import schema_path
 from tests.season.seasons import Season, play_season
 from tests.season.typed_values import Json, text_of
@@ -141,8 +142,12 @@ def test_the_posted_fingerprint_is_that_of_the_exported_plan(season: Season) -> 
     assert season.figures["plan_sha256"] == fingerprint(read_plan(season.played.plan))
 
 
-def test_a_seed_gives_one_transcript_byte_for_byte(season: Season, tmp_path: Path) -> None:
-    assert play_season(tmp_path, seed=1).transcript == season.transcript
+def test_a_seed_gives_one_transcript_and_one_page_byte_for_byte(season: Season, tmp_path: Path) -> None:
+    again = play_season(tmp_path, seed=1)
+    assert again.transcript == season.transcript
+    pages = [write_output_page(one.played, one.figures, one.out).read_bytes() for one in (season, again)]
+    assert pages[0] == pages[1]
+    assert len(pages[0]) <= 1_200_000, "what a school's network carries in a moment"
 
 
 def test_the_results_packet_is_recomputed_by_the_command_line(season: Season, tmp_path: Path) -> None:

@@ -233,6 +233,9 @@ async def test_the_coach_announces_with_the_keyboard_alone(page: Any, address: s
     await page.keyboard.press("Enter")
     await page.locator("#place", has_text="news").wait_for()
     assert await page.evaluate("document.activeElement.closest('#rooms, #place') !== null"), "focus stays where one is"
+    await page.goto(f"{address}season")
+    await page.locator(".entry").first.wait_for()
+    assert "won with" in await page.locator("header").inner_text()
 
 
 async def test_a_stopped_season_goes_on_where_it_was(browser: Any, tmp_path: Path) -> None:

@@ -1,5 +1,6 @@
-"""One self-contained page with everything people saw in a season, by room and by person."""
+"""One self-contained page with everything people saw in a season, by room and by person; and how messages are drawn."""
 
-from deploy.rehearsal.page.frame import Figure, Season, render_page, write_page
+from deploy.rehearsal.page.frame import render_page, write_page
+from deploy.rehearsal.page.season_record import Card, Figure, Person, Season
 
-__all__ = ["Figure", "Season", "render_page", "write_page"]
+__all__ = ["Card", "Figure", "Person", "Season", "render_page", "write_page"]

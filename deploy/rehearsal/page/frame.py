@@ -1,50 +1,25 @@
-"""The page around the entries: the result on the first leaf, an index of rooms and people, the timetable of entries."""
+"""The season's page: three sentences, standings with why, ways in, moments to jump to, and everything people saw."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
-from datetime import datetime, tzinfo
+from datetime import datetime
 from decimal import ROUND_HALF_UP, Decimal
 from html import escape
 from importlib.resources import files as package_files
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from deploy.rehearsal.page.entries import EntryWriter
-from deploy.rehearsal.server.transcript import Entry
-from deploy.rehearsal.world.state import File
+from deploy.rehearsal.page.carried_data import carried_files, packed, season_data
+from deploy.rehearsal.page.season_record import Card, Figure, Person, Season
 
 MOST_DECIMALS = 9
-DIRECT = "direct messages of "
-
-
-@dataclass(frozen=True)
-class Figure:
-    """One number worth knowing, and what it counts."""
-
-    value: str
-    meaning: str
-
-
-@dataclass(frozen=True)
-class Season:
-    """Everything the page shows. `standings` rows hold rank, squad, total and events ({name: points})."""
-
-    title: str
-    lead: str
-    zone: str
-    standings: Sequence[Mapping[str, Any]]
-    figures: Sequence[Figure]
-    entries: Sequence[Entry]
-    files: Mapping[str, File]
-    bot: str = "Tenbell"
-    weights: Mapping[str, str] = field(default_factory=dict)
-    """What each event counts, by its name, as shown above its column: "counts 40"."""
-    roles: Mapping[str, str] = field(default_factory=dict)
-    """What people are, by name: "coach", "judge", "7 Ash" ... shown beside them in the index."""
+FOLDED_FROM = 4
+"""From this place on the standings are folded on a phone."""
+NEXT_TO_NOTHING = Decimal("0.05")
 
 
 def write_page(path: Path, season: Season) -> None:
@@ -54,54 +29,54 @@ def write_page(path: Path, season: Season) -> None:
 
 def render_page(season: Season) -> str:
     """Return the whole page; it needs nothing from anywhere else."""
-    rooms = list(dict.fromkeys(entry.room for entry in season.entries))
-    people = sorted({name for entry in season.entries for name in entry.seen_by})
-    audiences = list(dict.fromkeys(entry.seen_by for entry in season.entries))
-    numbers = {name: number for number, name in enumerate(people)}
-    data = {
-        "audiences": [[numbers[name] for name in audience] for audience in audiences],
-        "rooms": [_room_name(room) for room in rooms],
-        "people": people,
-    }
-    style = _part("look.css")
-    script = _part("turn.js")
+    data = season_data(season)
+    people = {name: number for number, name in enumerate(data["people"])}
+    files = carried_files(season)
+    style = "\n".join(_part(name) for name in ("paper.css", "season.css"))
+    script = "\n".join(_part(name) for name in ("messages.js", "season.js"))
     return f"""<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light">
+<meta name="color-scheme" content="light dark">
 <link rel="icon" href="data:,">
 <title>{escape(season.title)}</title>
 <style>{style}</style>
 </head>
 <body>
-<a class="skip" href="#book">Skip to what everyone saw</a>
+<a class="skip" href="#where">Skip to what everyone saw</a>
 <header class="leaf">
 <h1>{escape(season.title)}</h1>
-<p class="lead">{escape(season.lead)}</p>
-{_standings(season.standings, season.weights)}
+{"".join(f'<p class="lead">{escape(sentence)}</p>' for sentence in season.lead)}
+{_cards(season.cards, people)}
+{_standings(season)}
+{_picture(season, files)}
 {_figures(season.figures)}
 </header>
+<noscript><p class="leaf">What everyone saw is drawn by a script, which this browser does not run.</p></noscript>
 <div class="book" id="book">
-<nav aria-label="Rooms and people">
-{_index("Rooms", "room", [(_room_name(room), _count_in(season.entries, room)) for room in rooms])}
-{_index("People", "person", [(name, season.roles.get(name, "")) for name in people])}
+<nav aria-label="Moments, rooms and people">
+{_moments(season)}
+{_index("Rooms", "r", [("", [(name, number, "") for number, name in enumerate(data["rooms"])])])}
+{_index("People", "p", _people(season.people, people))}
 </nav>
-<main>
-<div class="head">
-<h2 id="where" tabindex="-1">Everything, from first to last</h2>
-<p id="which" aria-live="polite"></p>
-<p class="tools"><label>Find <input type="search" id="find" autocomplete="off"></label>
-<label><input type="checkbox" id="all"> every change of a message</label></p>
+<main class="leaf">
+<div class="where">
+<h2 id="where" tabindex="-1">What the whole class read</h2>
+<p class="row turn"><button type="button" class="button" id="before">Previous</button>
+<button type="button" class="button" id="after">Next</button> <a class="button" href="#book" id="top">Top</a></p>
 </div>
-<ol id="entries">
-{_entries(season, rooms, audiences)}
-</ol>
+<p class="tools"><label>Find <input type="search" id="find" autocomplete="off"></label>
+<label id="private-too" hidden><input type="checkbox" id="private"> private answers, too</label>
+<label><input type="checkbox" id="all"> every change of a message</label>
+<span id="which" role="status"></span></p>
+<div id="entries"></div>
 <p id="nothing" hidden>Nothing here.</p>
 </main>
 </div>
-<script type="application/json" id="data">{_json(data)}</script>
+<script type="application/json" id="files">{_json(files)}</script>
+<script type="text/plain" id="data">{packed(data)}</script>
 <script>{script}</script>
 </body>
 </html>
@@ -117,50 +92,128 @@ def _json(data: Any) -> str:
     return json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
 
 
-def _room_name(room: str) -> str:
-    return f"To {room.removeprefix(DIRECT)} directly" if room.startswith(DIRECT) else room
+def _cards(cards: Sequence[Card], people: Mapping[str, int]) -> str:
+    items = []
+    for card in cards:
+        target = f"p{people[card.person]}" if card.person else f"e{card.moment}"
+        items.append(f'<li><a href="#{target}"><b class="slab">{escape(card.title)}</b> {escape(card.text)}</a></li>')
+    return f'<h2>Begin with somebody</h2><ul class="cards">{"".join(items)}</ul>' if items else ""
 
 
-def _count_in(entries: Iterable[Entry], room: str) -> str:
-    return str(sum(entry.room == room for entry in entries))
-
-
-def _index(title: str, kind: str, names: Sequence[tuple[str, str]]) -> str:
-    """Return one register of the index: a tab that opens a list of links."""
-    items = "".join(
-        f'<li><a href="#{kind}-{number}">{escape(name)} <span class="hint">{escape(more)}</span></a></li>'
-        for number, (name, more) in enumerate(names)
+def _index(title: str, kind: str, groups: Sequence[tuple[str, Sequence[tuple[str, int, str]]]]) -> str:
+    """Return one register of the index: headings, and under each of them links."""
+    html = "".join(
+        (f"<h4>{escape(group)}</h4>" if group else "")
+        + "<ul>"
+        + "".join(
+            f'<li><a href="#{kind}{number}">{escape(name)}{f" <span class=hint>{escape(more)}</span>" if more else ""}'
+            "</a></li>"
+            for name, number, more in items
+        )
+        + "</ul>"
+        for group, items in groups
     )
-    opened = " open" if kind == "room" else ""
-    return f'<details class="register" name="index"{opened}><summary>{title}</summary><ul>{items}</ul></details>'
+    return f'<details class="register"><summary>{title}</summary>{html}</details>'
 
 
-def _standings(standings: Sequence[Mapping[str, Any]], weights: Mapping[str, str]) -> str:
-    if not standings:
-        return '<p class="lead">No standings: the try-out was not judged to the end.</p>'
-    events = list(dict.fromkeys(name for row in standings for name in row.get("events") or {}))
+def _people(people: Sequence[Person], numbers: Mapping[str, int]) -> list[tuple[str, list[tuple[str, int, str]]]]:
+    return [
+        (group, [(person.name, numbers[person.name], person.what) for person in those])
+        for group, those in groupby(people, key=lambda person: person.group)
+    ]
+
+
+def _moments(season: Season) -> str:
+    """Return what was said to everybody, day by day, as places to jump to."""
+    zone = ZoneInfo(season.zone)
+    days: dict[str, list[tuple[str, int, str]]] = {}
+    for number, entry in enumerate(season.entries):
+        if entry.room == season.news and entry.kind == "message" and not entry.private_to:
+            moment = datetime.fromisoformat(entry.at).astimezone(zone)
+            title = _first_words(entry.body)
+            if title:
+                days.setdefault(f"{moment:%A} {moment.day} {moment:%B}", []).append((title, number, f"{moment:%H:%M}"))
+    return _index("Moments", "e", list(days.items())) if days else ""
+
+
+def _first_words(body: Mapping[str, Any]) -> str:
+    """Return the first line of a message without its marks, at most 60 letters."""
+    texts = (str(block["text"]) for block in body.get("blocks", []) if "text" in block)
+    line = next((line.strip() for text in texts for line in text.splitlines() if line.strip()), "")
+    plain = line.replace("*", "").split("<t:")[0].strip(" #>-")
+    return plain if len(plain) <= 60 else f"{plain[:59].rstrip()}…"
+
+
+def _standings(season: Season) -> str:
+    rows = season.standings
+    if not rows:
+        return '<p class="hint">No standings: the try-out was not judged to the end.</p>'
+    events = list(dict.fromkeys(name for row in rows for name in row.get("events") or {}))
     head = "".join(
-        f'<th scope=col>{escape(name)}<br><span class="hint">{escape(weights.get(name, ""))}</span></th>'
+        f'<th scope=col class="event">{escape(name)}<br><span class="hint">{_counts(season.weights.get(name))}'
+        "</span></th>"
         for name in events
     )
-    weighed = "; ".join(f"{name} {weights[name]}" for name in events if name in weights)
-    note = f'<p class="hint weighed">{escape(weighed)}</p>' if weighed else ""
-    decimals = _decimals([row.get("total") for row in standings])
-    rows = "".join(_standing(row, events, decimals) for row in standings)
-    return f"""<table class="standings"><caption>Standings, points out of 100</caption>
-<thead><tr><th scope=col>Place</th><th scope=col>Squad</th>{head}<th scope=col>Total</th></tr></thead>
-<tbody>{rows}</tbody></table>{note}"""
+    decimals = _decimals([row.get("total") for row in rows])
+    html = "".join(
+        _standing(number, row, next_to(rows, number), events, season.weights, decimals)
+        for number, row in enumerate(rows)
+    )
+    more = (
+        f'<p class="unfold"><button type="button" class="button" id="unfold">Show all {len(rows)} squads</button></p>'
+        if len(rows) >= FOLDED_FROM
+        else ""
+    )
+    return f"""<h2>Standings</h2><table class="standings"><caption class="hint">Points out of 100</caption>
+<thead><tr><th scope=col>Place</th><th scope=col>Squad</th>{head}<th scope=col>Total</th>
+<th scope=col class="why">Why, against the next</th></tr></thead>
+<tbody>{html}</tbody></table>{more}"""
 
 
-def _standing(row: Mapping[str, Any], events: Sequence[str], decimals: int) -> str:
+def _counts(weight: float | None) -> str:
+    return "" if weight is None else f"counts {100 * weight:.3g} %"
+
+
+def next_to(rows: Sequence[Mapping[str, Any]], number: int) -> Mapping[str, Any] | None:
+    """Return the row after this one that has a total."""
+    return next((row for row in rows[number + 1 :] if row.get("total")), None)
+
+
+def why(row: Mapping[str, Any], other: Mapping[str, Any] | None, weights: Mapping[str, float]) -> str:
+    """Say where a squad made more points of the total than another: "+0.8 Bunting, level in Sock run"."""
+    if other is None or not row.get("total"):
+        return ""
+    parts, level = [], []
+    for name, points in (row.get("events") or {}).items():
+        theirs = (other.get("events") or {}).get(name)
+        if not points or not theirs or name not in weights:
+            continue
+        more = (Decimal(str(points)) - Decimal(str(theirs))) * Decimal(str(weights[name]))
+        if abs(more) < NEXT_TO_NOTHING:
+            level.append(name)
+        else:
+            parts.append((abs(more), f"{'+' if more > 0 else '−'}{_points(abs(more))} {name}"))
+    said = [text for _, text in sorted(parts, key=lambda part: -part[0])]
+    return ", ".join(said + ([f"level in {' and '.join(level)}"] if level else []))
+
+
+def _standing(
+    number: int,
+    row: Mapping[str, Any],
+    other: Mapping[str, Any] | None,
+    events: Sequence[str],
+    weights: Mapping[str, float],
+    decimals: int,
+) -> str:
     values = row.get("events") or {}
-    cells = "".join(f'<td data-event="{escape(name)}">{_points(values.get(name))}</td>' for name in events)
+    cells = "".join(f'<td class="event">{_points(values.get(name))}</td>' for name in events)
     rank = row.get("rank")
-    first = ' class="first"' if rank == 1 else ""
+    look = " ".join(word for word, is_so in (("first", rank == 1), ("later", number >= FOLDED_FROM - 1)) if is_so)
     return (
-        f"<tr{first}><td>{'–' if rank is None else escape(str(rank))}</td>"
+        f'<tr class="{look}"><td>{"–" if rank is None else escape(str(rank))}</td>'
         f"<th scope=row>{escape(str(row['squad']))}</th>{cells}"
-        f'<td class="total">{_points(row.get("total"), decimals)}</td></tr>'
+        f'<td class="total">{_points(row.get("total"), decimals)}</td>'
+        f'<td class="why">{escape(why(row, other, weights))}</td></tr>'
     )
 
 
@@ -180,59 +233,18 @@ def _decimals(totals: Iterable[Any]) -> int:
     return MOST_DECIMALS
 
 
+def _picture(season: Season, files: Mapping[str, str]) -> str:
+    if season.picture not in files:
+        return ""
+    words = "The same standings as stacked bars, as the coach saw them"
+    return (
+        f'<details class="all-bars"><summary>{words}</summary><figure>'
+        f'<img alt="{words}; the numbers stand in the table." data-file="{season.picture}"></figure></details>'
+    )
+
+
 def _figures(figures: Sequence[Figure]) -> str:
-    items = "".join(f"<div><dd>{escape(one.value)}</dd><dt>{escape(one.meaning)}</dt></div>" for one in figures)
-    return f'<dl class="figures">{items}</dl>'
-
-
-def _entries(season: Season, rooms: Sequence[str], audiences: Sequence[tuple[str, ...]]) -> str:
-    zone = ZoneInfo(season.zone)
-    writer = EntryWriter(zone, season.bot, season.files)
-    room_numbers = {room: number for number, room in enumerate(rooms)}
-    audience_numbers = {audience: number for number, audience in enumerate(audiences)}
-    passing = _passing(season.entries, zone)
-    html: list[str] = []
-    day = ""
-    for number, entry in enumerate(season.entries):
-        moment = datetime.fromisoformat(entry.at).astimezone(zone)
-        today = f"{moment:%A} {moment.day} {moment:%B %Y}"
-        if today != day:
-            day = today
-            html.append(f'<li class="day"><h3>{today}</h3></li>')
-        classes = " ".join(["entry", _look(entry), *(["passing"] if number in passing else [])])
-        html.append(
-            f'<li class="{classes}" data-r="{room_numbers[entry.room]}" data-a="{audience_numbers[entry.seen_by]}">'
-            f'<time datetime="{moment.isoformat()}">{moment:%H:%M}</time>'
-            f'<div class="what"><p class="place">{escape(_place(entry))}</p>{writer.body(entry)}</div></li>'
-        )
-    return "\n".join(html)
-
-
-def _passing(entries: Sequence[Entry], zone: tzinfo) -> set[int]:
-    """Return the changes of public messages that were changed again the same day: steps nobody needs to follow."""
-    later: set[tuple[int, str]] = set()
-    passing: set[int] = set()
-    for number in range(len(entries) - 1, -1, -1):
-        entry = entries[number]
-        if entry.kind != "edit" or entry.private_to:
-            continue
-        key = (entry.message, datetime.fromisoformat(entry.at).astimezone(zone).date().isoformat())
-        if key in later:
-            passing.add(number)
-        later.add(key)
-    return passing
-
-
-def _look(entry: Entry) -> str:
-    if entry.kind in ("press", "choice", "command", "typing", "form sent"):
-        return "did"
-    if entry.kind == "failure":
-        return "failed"
-    return "slip" if entry.private_to else "open"
-
-
-def _place(entry: Entry) -> str:
-    """Say where an entry stands and who saw it."""
-    if entry.room.startswith(DIRECT):
-        return f"directly, only {entry.private_to}"
-    return f"{entry.room}, only {entry.private_to}" if entry.private_to else entry.room
+    if not figures:
+        return ""
+    items = "".join(f"<div><dt>{escape(one.meaning)}</dt><dd>{escape(one.value)}</dd></div>" for one in figures)
+    return f'<details><summary>Could one rely on it?</summary><dl class="figures">{items}</dl></details>'

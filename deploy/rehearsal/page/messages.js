@@ -146,7 +146,7 @@ const Paper = (() => {
         list.node.append(make("li", null, line(item[3], context)));
       } else if (special) {
         close();
-        const [tag, look] = { "-#": ["p", "small"], ">": ["blockquote", ""] }[special[1]] || ["p", "heading"];
+        const [tag, look] = { "-#": ["p", "small"], ">": ["blockquote", null] }[special[1]] || ["p", "heading"];
         nodes.push(make(tag, look, line(special[2], context)));
       } else if (trimmed) {
         lists = [];

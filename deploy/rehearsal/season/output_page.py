@@ -1,81 +1,189 @@
-"""The leaves of a season that people look at: the page of what everyone saw, and the picture the class was shown."""
+"""What people look at after a season: the page of what everyone saw, and the picture the class was shown."""
 
 from __future__ import annotations
 
 import tomllib
+from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
+from deploy.rehearsal.cast import sign_up
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER
-from deploy.rehearsal.page import Figure, Season, write_page
+from deploy.rehearsal.cast.stage import NEWS
+from deploy.rehearsal.page import Card, Figure, Person, Season, write_page
+from deploy.rehearsal.page.frame import next_to, why
 from deploy.rehearsal.season.play import Played
 from deploy.rehearsal.server.transcript import Entry, Transcript
+from deploy.rehearsal.world.state import World
+
+STANDINGS = "standings.png"
+ACTS = ("press", "choice", "command", "form sent")
+
+
+@dataclass(frozen=True)
+class Company:
+    """Who was there: the section of each student, the squad of each who has one, and the judges."""
+
+    students: Mapping[str, str]
+    squads: Mapping[str, str]
+    judges: Sequence[str]
 
 
 def write_output_page(played: Played, figures: Mapping[str, Any], out: Path) -> Path:
     """Write `index.html` and, if the class was shown one, `standings.png`; return the page."""
-    picture = announced_picture(played.server.transcript)
+    transcript = played.server.transcript
+    picture = announced_picture(transcript)
     if picture is not None:
-        (out / "standings.png").write_bytes(picture)
+        (out / STANDINGS).write_bytes(picture)
     plan = tomllib.loads(played.plan.decode())
+    company = Company(played.cast.students, squads_of(played.server.world), played.cast.judges)
+    season = compose(f"{plan['name']}: a rehearsal", plan, transcript, company, played.standings)
     page = out / "index.html"
-    write_page(
-        page,
-        Season(
-            title=f"{plan['name']}: a rehearsal",
-            lead=lead(played.standings),
-            zone=plan["zone"],
-            standings=played.standings,
-            figures=first_figures(figures),
-            entries=played.server.transcript.entries,
-            files=played.server.transcript.pictures,
-            weights=weights(plan),
-            roles=roles(played.cast.students, played.cast.judges),
-        ),
-    )
+    write_page(page, with_figures(season, first_figures(figures)))
     return page
 
 
-def lead(standings: list[dict[str, Any]]) -> str:
-    """Say in one breath what the page is and who won."""
-    first = [str(row["squad"]) for row in standings if row["rank"] == 1]
-    opening = "Nobody here is real: a made-up class went through a whole try-out, and this is what each person saw."
+def compose(
+    title: str,
+    plan: Mapping[str, Any],
+    transcript: Transcript,
+    company: Company,
+    standings: Sequence[Mapping[str, Any]],
+) -> Season:
+    """Put the page together from what was seen; `plan` needs the zone, and its events where there are standings."""
+    shares = weights(plan)
+    lead = [what_it_is(), who_was_there(company, transcript, str(plan["zone"])), who_won(standings, shares)]
+    return Season(
+        title=title,
+        lead=[sentence for sentence in lead if sentence],
+        zone=str(plan["zone"]),
+        standings=standings,
+        entries=transcript.entries,
+        files=transcript.pictures,
+        people=index(company),
+        news=NEWS,
+        cards=cards(company, transcript, standings),
+        weights=shares,
+        picture=standings_picture(transcript),
+    )
+
+
+def with_figures(season: Season, figures: Sequence[Figure]) -> Season:
+    """Add what was counted."""
+    return Season(**{**season.__dict__, "figures": figures})
+
+
+def what_it_is() -> str:
+    """Say what the page is."""
+    return (
+        "Tenbell is a bot with which a teacher runs a school try-out on a class messaging server. Here a made-up class "
+        "went through one: nobody is real, the bot is, and this is what each person saw on the phone."
+    )
+
+
+def who_was_there(company: Company, transcript: Transcript, zone: str) -> str:
+    """Say who took part, and from when to when."""
+    squads = len(set(company.squads.values()))
+    people = (
+        f"{len(company.students)} students, {squads} squads, {len(company.judges)} judges, a scorekeeper and a coach"
+    )
+    entries = transcript.entries
+    if not entries:
+        return f"{people} are there."
+    first, last = (datetime.fromisoformat(one.at).astimezone(ZoneInfo(zone)) for one in (entries[0], entries[-1]))
+    return f"{people} were there, from {first.day} {first:%B} to {last.day} {last:%B} {last.year}."
+
+
+def who_won(standings: Sequence[Mapping[str, Any]], shares: Mapping[str, float]) -> str:
+    """Say who won, by how much, and because of what; nothing while nobody has a place."""
+    first = [row for row in standings if row["rank"] == 1]
     if not first:
-        return f"{opening} No squad has a place yet."
-    verb = "comes" if len(first) == 1 else "come"
-    return f"{opening} {' and '.join(first)} {verb} first; the table shows the points that made it so."
+        return ""
+    total = float(first[0]["total"])
+    if len(first) > 1:
+        return f"{' and '.join(str(row['squad']) for row in first)} came first with the same {total:.1f} points."
+    winner, second = first[0], next_to(standings, standings.index(first[0]))
+    said = f"{winner['squad']} won with {total:.1f} of 100 points"
+    if second is None:
+        return f"{said}."
+    gap = total - float(second["total"])
+    because = why(winner, second, shares)
+    return f"{said}, {gap:.1f} ahead of {second['squad']}{f': {because}' if because else ''}."
+
+
+def index(company: Company) -> list[Person]:
+    """Everybody by role, then by squad, then those without one."""
+    people = [Person(COACH, "coach", "Who runs it"), Person(SCOREKEEPER, "keeps the score", "Who runs it")]
+    people += [Person(name, "", "Judges") for name in company.judges]
+    by_squad = sorted((squad, name) for name, squad in company.squads.items() if name in company.students)
+    people += [Person(name, company.students[name], squad) for squad, name in by_squad]
+    alone = [name for name in company.students if name not in company.squads]
+    return people + [Person(name, company.students[name], "Without a squad") for name in sorted(alone)]
+
+
+def cards(company: Company, transcript: Transcript, standings: Sequence[Mapping[str, Any]]) -> list[Card]:
+    """The ways in: a student, who led the winning squad, a judge, the scorekeeper, the coach, the announcement."""
+    entries = transcript.entries
+    acts = Counter(entry.who for entry in entries if entry.kind in ACTS)
+    winner = next((str(row["squad"]) for row in standings if row["rank"] == 1), "")
+    leader = _leader(company, entries, winner)
+    others = [name for name, squad in company.squads.items() if squad != winner and name in company.students]
+    student = max(sorted(others), key=lambda name: acts[name], default="")
+    judge = max(company.judges, key=lambda name: acts[name], default="")
+    found = [
+        Card(f"{student}, a student", "Signs up, reads the brief, books turns, hands in.", person=student),
+        Card(f"{leader}, who led the winning squad", "From the first press to the place.", person=leader),
+        Card(f"{judge}, a judge", "Marks in private; nobody else sees a mark.", person=judge),
+        Card(f"{SCOREKEEPER}, at the table", "Counts, reads back, and can undo.", person=SCOREKEEPER),
+        Card(f"{COACH}, the coach", "One page says what is next; every result comes with why.", person=COACH),
+        Card("The announcement", "What the whole class read, to the end.", moment=_announcement(entries)),
+    ]
+    return [card for card in found if card.person or card.moment >= 0]
+
+
+def _leader(company: Company, entries: Sequence[Entry], squad: str) -> str:
+    """Who started this squad, or else its first member."""
+    members = sorted(name for name, own in company.squads.items() if own == squad and name in company.students)
+    started = (entry.who for entry in entries if entry.kind == "press" and entry.body["label"] == sign_up.START)
+    return next((name for name in started if name in members), next(iter(members), ""))
+
+
+def _announcement(entries: Sequence[Entry]) -> int:
+    """The number of the last message in news with a picture; -1 where there was none."""
+    with_picture = (n for n, one in enumerate(entries) if one.room == NEWS and not one.private_to and _pictures(one))
+    return max(with_picture, default=-1)
+
+
+def squads_of(world: World) -> dict[str, str]:
+    """The squad of everybody who sits in a squad's room, by name."""
+    rooms = [room for room in world.rooms.values() if room.is_thread and " - " in room.name]
+    return {world.people[who].name: room.name.split(" - ", 1)[1] for room in rooms for who in room.members}
 
 
 def first_figures(figures: Mapping[str, Any]) -> list[Figure]:
-    """Choose the numbers worth knowing at a glance."""
-    reminders, sheets, answers = figures["reminders"], figures["sheets"], figures["ack_ms"]
+    """Choose the numbers worth knowing, in words; what was measured in seconds stands in season.json alone."""
+    reminders, sheets = figures["reminders"], figures["sheets"]
     shown = [
-        Figure(str(figures["students"]), "students"),
-        Figure(str(figures["squads"]), "squads"),
         Figure(f"{sheets['submitted']} of {sheets['due']}", "score sheets handed in"),
-        Figure(f"{reminders['sent']} of {reminders['planned']}", "reminders sent"),
-        Figure(str(figures["acknowledged"]), "times somebody was told it is done"),
-        Figure(str(figures["lost"]), "of these lost"),
-        Figure(str(figures["doubled"]), "messages doubled"),
+        Figure(f"{reminders['sent']} of {reminders['planned']}", "daily reminders to the class sent in time"),
+        Figure(str(figures["acknowledged"]), "times the bot told somebody: it is done"),
+        Figure(str(figures["lost"]), "of these that were not there afterwards"),
+        Figure(str(figures["doubled"]), "messages said twice"),
     ]
-    if answers["p99"] is not None:
-        shown.append(Figure(f"{answers['p99']:.0f} ms", "99 of 100 answers came within"))
     if figures["kills"]:
-        shown.append(Figure(str(figures["kills"]), "times the bot was killed on purpose"))
+        shown.append(Figure(str(figures["kills"]), "times the bot was cut off on purpose"))
     return shown
 
 
-def weights(plan: Mapping[str, Any]) -> dict[str, str]:
-    """Say above each event's column what it counts, as the plan has it."""
-    events = plan["events"]
+def weights(plan: Mapping[str, Any]) -> dict[str, float]:
+    """The share of each event in the total, by its name."""
+    events = plan.get("events", [])
     whole = sum(event["weight"] for event in events)
-    return {event["name"]: f"counts {event['weight']} of {whole:g}" for event in events}
-
-
-def roles(students: Mapping[str, str], judges: Sequence[str]) -> dict[str, str]:
-    """Say beside each name what the person is: coach, scorekeeper, judge, or a student of which section."""
-    return {COACH: "coach", SCOREKEEPER: "scores", **dict.fromkeys(judges, "judge"), **students}
+    return {event["name"]: float(event["weight"]) / float(whole) for event in events}
 
 
 def announced_picture(transcript: Transcript) -> bytes | None:
@@ -87,6 +195,16 @@ def announced_picture(transcript: Transcript) -> bytes | None:
         for key in _pictures(entry):
             return transcript.pictures[key].data
     return None
+
+
+def standings_picture(transcript: Transcript) -> str:
+    """Return the SHA-256 of the last picture of all standings that the coach saw; nothing where there was none."""
+    for entry in reversed(transcript.entries):
+        if entry.private_to == COACH:
+            for block in entry.body.get("blocks", []):
+                if block.get("file") == STANDINGS:
+                    return str(block["sha256"])
+    return ""
 
 
 def _pictures(entry: Entry) -> list[str]:

@@ -28,6 +28,8 @@ class Entry:
     body: Json
     message: int = 0
     """The message this is about, for grouping its changes; not part of what is told."""
+    place: int = 0
+    """The room's number, by which a renamed room is the same; not part of what is told."""
 
     def as_json(self) -> Json:
         """Return the entry as a JSON object."""
@@ -184,7 +186,7 @@ class Transcript:
         name = person.name if person else ""
         seen_by = (name,) if person else tuple(sorted(other.name for other in self._viewers(room)))
         seen_by = self._audiences.setdefault(seen_by, seen_by)
-        entry = Entry(wire(self._world.now), room.name, seen_by, name, kind, who, body, message)
+        entry = Entry(wire(self._world.now), room.name, seen_by, name, kind, who, body, message, room.id)
         key = (room.name, name, age)
         self._lanes.setdefault(key, _Lane((1, *key))).entries.append(entry)
 

@@ -10,9 +10,9 @@ from typing import Any
 from deploy.rehearsal.cast.people import COACH
 from deploy.rehearsal.cast.results import read_standings
 from deploy.rehearsal.cast.stage import OFFICE
-from deploy.rehearsal.page import Figure, Season, write_page
+from deploy.rehearsal.page import write_page
 from deploy.rehearsal.phones.phone import Phone
-from deploy.rehearsal.season.output_page import lead
+from deploy.rehearsal.season.output_page import Company, compose, squads_of
 from deploy.rehearsal.tryroom.room import TryRoom
 
 PAGE = "index.html"
@@ -20,26 +20,21 @@ PAGE = "index.html"
 
 def write_season_page(room: TryRoom) -> Path:
     """Write the page into the room's folder and return its path."""
-    standings = _standings(room)
-    title = "A season in the try-it room"
-    if room.plan is not None:
-        with suppress(tomllib.TOMLDecodeError):
-            title = f"{tomllib.loads(room.plan.decode()).get('name', title)}: in the try-it room"
+    plan = {"zone": room.script.zone, **_plan(room)}
+    company = Company(room.cast.students, squads_of(room.server.world), room.cast.judges)
+    title = f"{plan.get('name', 'A try-out')}: in the try-it room"
     page = room.folder / PAGE
-    write_page(
-        page,
-        Season(
-            title=title,
-            lead=lead(standings),
-            zone=room.script.zone,
-            standings=standings,
-            figures=[Figure(str(len(room.cast.students)), "students"), Figure(str(len(room.cast.judges)), "judges")],
-            entries=room.server.transcript.entries,
-            files=room.server.transcript.pictures,
-            roles={one.name: room.what(one) for one in room.server.world.people.values() if not one.bot},
-        ),
-    )
+    write_page(page, compose(title, plan, room.server.transcript, company, _standings(room)))
     return page
+
+
+def _plan(room: TryRoom) -> dict[str, Any]:
+    """The plan as the bot gave it to somebody as a file, the newest; nothing before that."""
+    for file in reversed(room.server.world.files.values()):
+        if file.name.endswith(".toml"):
+            with suppress(tomllib.TOMLDecodeError, UnicodeDecodeError):
+                return tomllib.loads(file.data.decode())
+    return {}
 
 
 def _standings(room: TryRoom) -> list[dict[str, Any]]:

@@ -1,0 +1,108 @@
+"""What the page carries along, drawn when it is looked at: entries packed small, and pictures with few colours."""
+
+from __future__ import annotations
+
+import base64
+import io
+import json
+import zlib
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
+from PIL import Image, UnidentifiedImageError
+
+from deploy.rehearsal.page.season_record import Season
+from deploy.rehearsal.server.transcript import Entry
+from deploy.rehearsal.world.state import File
+
+DIRECT = "direct messages of "
+COLOURS = 64
+LARGEST_FILE = 256 * 1024
+"""Bytes of a file that is not a picture up to which the page carries it along."""
+
+
+def packed(data: Any) -> str:
+    """Return data as JSON, deflated, in base64: nothing in it can be taken for markup."""
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    return base64.b64encode(zlib.compress(text.encode(), 9)).decode()
+
+
+def season_data(season: Season) -> dict[str, Any]:
+    """Return the entries with numbers for rooms, people and audiences."""
+    people = [person.name for person in season.people]
+    people += sorted({name for entry in season.entries for name in (*entry.seen_by, entry.who)} - set(people))
+    number_of = {name: number for number, name in enumerate(people)}
+    rooms = _rooms(season.entries)
+    number_of_room = {place: number for number, place in enumerate(rooms)}
+    # Identifiers hang on which of two answers was quicker; the order in which messages are first told of does not.
+    message_of = {
+        message: number for number, message in enumerate(dict.fromkeys([0, *(e.message for e in season.entries)]))
+    }
+    audiences = list(dict.fromkeys(entry.seen_by for entry in season.entries))
+    audience_of = {audience: number for number, audience in enumerate(audiences)}
+    return {
+        "zone": season.zone,
+        "bot": season.bot,
+        "people": people,
+        "rooms": [_room_name(names[-1]) for names in rooms.values()],
+        "news": next((number for number, names in enumerate(rooms.values()) if season.news in names), -1),
+        "audiences": [[number_of[name] for name in audience] for audience in audiences],
+        "entries": [
+            [
+                int(datetime.fromisoformat(entry.at).timestamp()),
+                number_of_room[_place(entry)],
+                audience_of[entry.seen_by],
+                number_of[entry.private_to] if entry.private_to else -1,
+                entry.kind,
+                number_of[entry.who],
+                message_of[entry.message],
+                entry.body,
+            ]
+            for entry in season.entries
+        ],
+    }
+
+
+def carried_files(season: Season) -> dict[str, str]:
+    """Return every file as a data address by its SHA-256; files too large to carry are left out."""
+    found = {}
+    used = {block["sha256"] for entry in season.entries for block in entry.body.get("blocks", []) if "file" in block}
+    for key, file in season.files.items():
+        kind = file.content_type.split(";")[0]
+        if key not in used or (not kind.startswith("image/") and len(file.data) > LARGEST_FILE):
+            continue
+        data = _few_colours(file) if kind == "image/png" else file.data
+        found[key] = f"data:{kind};base64,{base64.b64encode(data).decode()}"
+    return found
+
+
+def _few_colours(file: File) -> bytes:
+    """Return a picture drawn with few colours where that is smaller; the picture as it is where it cannot be read."""
+    try:
+        with Image.open(io.BytesIO(file.data)) as picture:
+            drawn = picture.convert("RGB").quantize(COLOURS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    except (UnidentifiedImageError, OSError, SyntaxError, ValueError):
+        return file.data
+    small = io.BytesIO()
+    drawn.save(small, "PNG", optimize=True)
+    return min(small.getvalue(), file.data, key=len)
+
+
+def _place(entry: Entry) -> tuple[int, str]:
+    return (entry.place, "") if entry.place else (0, entry.room)
+
+
+def _rooms(entries: Sequence[Entry]) -> dict[tuple[int, str], list[str]]:
+    """Return the names of every room, the newest last: a renamed room stands once."""
+    found: dict[tuple[int, str], list[str]] = {}
+    for entry in entries:
+        names = found.setdefault(_place(entry), [])
+        if entry.room in names:
+            names.remove(entry.room)
+        names.append(entry.room)
+    return found
+
+
+def _room_name(room: str) -> str:
+    return f"{room.removeprefix(DIRECT)} (private messages)" if room.startswith(DIRECT) else room
