@@ -108,6 +108,22 @@ async def test_a_student_founds_a_squad_on_a_narrow_phone(page: Any, address: st
     assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
+async def test_every_way_begins_with_the_built_in_plan_in_its_turn(page: Any, tmp_path: Path) -> None:
+    """As a stranger finds it: a fresh season, and one way after the other from the start page."""
+    with command("--out", "room", folder=tmp_path) as fresh:
+        for title in (
+            "Set up a try-out",
+            "Found a squad",
+            "Mark three squads",
+            "Run the event day",
+            "Announce the result",
+        ):
+            await begin(page, fresh, title)
+            assert await page.locator("#way-title").text_content() == title
+            assert not await page.locator("#alert").is_visible()
+            assert len(await open_steps(page)) >= 4
+
+
 async def test_two_windows_see_each_other(page: Any, browser: Any, address: str) -> None:
     await page.goto(address)
     other = await browser.new_page()

@@ -168,8 +168,11 @@ class Others:
         return False
 
     def deadline(self) -> datetime | None:
-        """The deadline as it was last told in news; nothing before the brief."""
-        for shown in reversed(self.stage.coach.see(NEWS)):
+        """The deadline as it was last told in news; nothing before the brief, though it may have been said by then."""
+        news = self.stage.coach.see(NEWS)
+        if not any(brief_and_build_days.OPEN in shown.labels for shown in news):
+            return None
+        for shown in reversed(news):
             with suppress(CastMistake):
                 return brief_and_build_days.told_moment(shown.text, DEADLINE_WORDS)
         return None

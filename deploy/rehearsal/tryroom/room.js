@@ -32,6 +32,9 @@
 
   /** Do something that takes a moment; what comes back is drawn, what went wrong is said. */
   const work = async (element, path, body) => {
+    if (element?.hasAttribute("aria-busy")) {
+      return {};
+    }
     element?.setAttribute("aria-busy", "true");
     busy = true;
     try {

@@ -196,7 +196,7 @@ class TryRoom:
     async def pass_time(self, until: datetime, what: str, stop: Callable[[datetime], bool]) -> None:
         """Let time pass with everybody else living in it; `stop`, given when it began, may end it before."""
         if self.moving:
-            return
+            raise CastMistake("Time is passing already. Wait until it stands still, or press Stop here.")
         self._stop, self.moving, began = False, what, self.server.clock.now
         self.changed()
         try:
