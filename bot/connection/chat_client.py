@@ -10,11 +10,12 @@ import aiohttp
 import discord
 from discord import app_commands
 
-from bot.actions.core.fault_log import log_fault
+from bot.actions.core.fault_log import fault_code, log_fault
 from bot.connection.gateway import Line
 from bot.connection.outages import Outage
 from bot.interactions.commands import every_command
 from bot.interactions.direct_messages import DirectMessageListener
+from bot.interactions.read_request import is_address
 from bot.interactions.router import InteractionRouter
 from bot.rules.core.backoff import backoff_delay
 from bot.signs_of_life import SignsOfLife
@@ -42,6 +43,15 @@ class Commands(app_commands.CommandTree[discord.Client]):
         self._router = router
         for command in every_command(router):
             self.add_command(command)
+
+    async def _call(self, interaction: AnyInteraction) -> None:
+        """The library's own way to a command, on which broken data raise what it does not catch."""
+        try:
+            await super()._call(interaction)
+        except app_commands.AppCommandError:
+            raise
+        except Exception as error:  # noqa: BLE001 - whatever it was, the person is told
+            await self._router.refused(interaction, app_commands.AppCommandError(type(error).__name__))
 
     async def on_error(self, interaction: AnyInteraction, error: app_commands.AppCommandError, /) -> None:
         """Answer a command whose function was not reached: a person who left, arguments of another version."""
@@ -156,7 +166,8 @@ class ChatClient(discord.Client):
             try:
                 parse(data)
             except Exception as error:  # noqa: BLE001 - whatever it was, the line goes on
-                log_fault(log, f"reading the event {event}", error)
+                # What broke lies in what the platform sent, or in the chat library: one line, however often it happens.
+                log.warning("left out an event %s: %s, code %s", event, type(error).__name__, fault_code(error))
                 if event == "INTERACTION_CREATE":
                     self._begin(self._tell_unreadable(data))
 
@@ -165,17 +176,18 @@ class ChatClient(discord.Client):
     async def _tell_unreadable(self, data: Any) -> None:
         """Answer whoever pressed something that arrived broken, as far as it says where to answer."""
         try:
+            number, token = int(data["id"]), data["token"]
+            if data.get("type") == COMMAND_SUGGESTIONS or not is_address(number, token):
+                return
             route = discord.http.Route(
                 "POST", "/interactions/{interaction_id}/{interaction_token}/callback",
-                interaction_id=int(data["id"]), interaction_token=str(data["token"]),
+                interaction_id=number, interaction_token=token,
             )  # fmt: skip
-            if data.get("type") == COMMAND_SUGGESTIONS:
-                return
             text = faults.command_unread().text
             answer = {"type": MESSAGE, "data": {"content": text, "flags": SILENT, "allowed_mentions": {"parse": []}}}
             await self.http.request(route, json=answer)
         except Exception as error:  # noqa: BLE001 - there is nobody else to tell
-            log_fault(log, "answering an event that could not be read", error)
+            log.warning("could not answer an event that was left out: %s", type(error).__name__)
 
     async def _tell_until_heard(self) -> None:
         failures = 0

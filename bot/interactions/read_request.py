@@ -1,10 +1,13 @@
 """From the chat library's interaction to our request."""
 
+import re
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from typing import Any
 
 import discord
 
+from bot.actions.core.arguments import LARGEST
 from bot.words.core.plain_text import cut
 from storage.records.request import Person, Request, Room
 
@@ -21,10 +24,46 @@ NEEDED = (
 """What the bot must be allowed to do in its rooms, by the platform's names."""
 
 
+BROKEN = (AttributeError, KeyError, LookupError, TypeError, ValueError)
+"""What broken data raise, wherever they are looked into."""
+
+
+TOKEN = re.compile(r"[!-~]+", re.ASCII)
+
+
+class Unreadable(Exception):
+    """An interaction came with data that are none: it was broken on the way, or forged."""
+
+
+@contextmanager
+def readable() -> Iterator[None]:
+    """What broken data raise becomes `Unreadable`."""
+    try:
+        yield
+    except BROKEN as broken:
+        raise Unreadable from broken
+
+
+def is_address(number: int, token: object) -> bool:
+    """Whether the number and the token of an interaction are such that an answer can be sent to them."""
+    return 0 < number <= LARGEST and isinstance(token, str) and TOKEN.fullmatch(token) is not None
+
+
 def read_request(
     interaction: discord.Interaction, args: tuple[str, ...], values: tuple[str, ...], fields: dict[str, str]
 ) -> Request:
-    """The request an interaction makes; the person's power over the server is the platform's own computation."""
+    """The request an interaction makes; the person's power over the server is the platform's own computation.
+
+    Raises:
+        Unreadable: its data are broken.
+    """
+    with readable():
+        return _read(interaction, args, values, fields)
+
+
+def _read(
+    interaction: discord.Interaction, args: tuple[str, ...], values: tuple[str, ...], fields: dict[str, str]
+) -> Request:
     in_server = interaction.guild_id is not None
     data: Mapping[str, Any] = interaction.data or {}
     resolved: Mapping[str, Any] = data.get("resolved") or {}
@@ -81,26 +120,51 @@ def _inputs(parts: list[Mapping[str, Any]]) -> Iterator[Mapping[str, Any]]:
 
 
 def form_fields(data: Mapping[str, Any]) -> dict[str, str]:
-    """The values of a submitted form by field key; several chosen values are joined by line breaks."""
+    """The values of a submitted form by field key; several chosen values are joined by line breaks.
+
+    Raises:
+        Unreadable: they are broken.
+    """
     fields = {}
-    for part in _inputs(data.get("components", [])):
-        several = part.get("values")
-        value = part.get("value") if several is None else "\n".join(map(str, several))
-        if value is not None:
-            fields[str(part["custom_id"])] = str(value)
+    with readable():
+        for part in _inputs(data.get("components", [])):
+            several = part.get("values")
+            value = part.get("value") if several is None else "\n".join(map(str, several))
+            if value is not None:
+                fields[str(part["custom_id"])] = str(value)
     return fields
+
+
+def chosen_values(data: Mapping[str, Any]) -> tuple[str, ...]:
+    """What was chosen in a list.
+
+    Raises:
+        Unreadable: it is broken.
+    """
+    with readable():
+        return tuple(map(str, data.get("values", ())))
 
 
 def has_uploads(data: Mapping[str, Any] | None) -> bool:
     """Whether a form or command brings files, which take longer than the platform waits for an answer."""
-    return bool(((data or {}).get("resolved") or {}).get("attachments"))
+    with readable():
+        return bool(((data or {}).get("resolved") or {}).get("attachments"))
 
 
 def attached(
     interaction: discord.Interaction, files: Mapping[str, discord.Attachment]
 ) -> dict[str, discord.Attachment]:
     """The files of a command, and those of a form by the key of their field; none is fetched yet."""
+    with readable():
+        return _attached(interaction, files)
+
+
+def _attached(
+    interaction: discord.Interaction, files: Mapping[str, discord.Attachment]
+) -> dict[str, discord.Attachment]:
     found = dict(files)
+    if not all(isinstance(file, discord.Attachment) for file in found.values()):
+        raise TypeError("not a file")
     data: Mapping[str, Any] = interaction.data or {}
     sent = (data.get("resolved") or {}).get("attachments") or {}
     for part in _inputs(data.get("components", [])):

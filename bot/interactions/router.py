@@ -21,10 +21,17 @@ from bot.interactions.answer import defer, give
 from bot.interactions.downloads import Downloads
 from bot.interactions.in_flight import InFlight, Stopping
 from bot.interactions.in_time import LATE_FORM_S, LATE_S, answer_or_defer
-from bot.interactions.read_request import form_fields, has_uploads, read_request
+from bot.interactions.read_request import (
+    Unreadable,
+    chosen_values,
+    form_fields,
+    has_uploads,
+    is_address,
+    read_request,
+)
 from bot.words.core import faults
 from bot.words.core.action_keys import AnyKey
-from bot.words.core.keys import split
+from bot.words.core.keys import LIMIT, split
 from storage.records.message import Answer, Open, Replace, Say, Select
 from storage.store import StorageFault, Store
 
@@ -44,10 +51,16 @@ class InteractionRouter:
 
     async def pressed(self, interaction: discord.Interaction) -> None:
         """Answer a press, a choice or a form; commands come through `command`."""
+        try:
+            await self._pressed(interaction)
+        except Unreadable:
+            await self.refused(interaction)
+
+    async def _pressed(self, interaction: discord.Interaction) -> None:
         data: Mapping[str, Any] = interaction.data or {}
         if interaction.type is discord.InteractionType.component:
             action, args = split(str(data.get("custom_id", "")))
-            await self.deal(interaction, action, args=args, values=tuple(map(str, data.get("values", ()))))
+            await self.deal(interaction, action, args=args, values=chosen_values(data))
         elif interaction.type is discord.InteractionType.modal_submit:
             action, args = split(str(data.get("custom_id", "")))
             await self.deal(interaction, action, args=args, fields=form_fields(data))
@@ -82,6 +95,9 @@ class InteractionRouter:
         files: dict[str, discord.Attachment] | None = None,
     ) -> None:
         """Ask the actions and give the answer; whatever goes wrong, the person is told once, privately."""
+        if not is_address(interaction.id, interaction.token):
+            log.warning("left out an interaction that does not say where to answer")
+            return
         with self.in_flight.counted():
             try:
                 work = self.in_flight.deal(self._answer(interaction, action, args, values, fields or {}, files or {}))
@@ -102,8 +118,11 @@ class InteractionRouter:
 
     async def refused(self, interaction: discord.Interaction, error: Exception | None = None) -> None:
         """Answer what did not get as far as an action: a picked person is gone, or a command has changed since."""
-        if error is not None and not isinstance(error, app_commands.TransformerError):
-            log_fault(log, "reading a command", error)
+        if isinstance(error, app_commands.CommandInvokeError):
+            log_fault(log, "carrying out a command", error.original)
+        elif error is not None and not isinstance(error, app_commands.TransformerError):
+            # Another version's command, or broken data: nothing of ours is wrong.
+            log.warning("could not read a command: %s", type(error).__name__)
         if interaction.type is discord.InteractionType.autocomplete:
             return
         with self.in_flight.counted():
@@ -120,6 +139,9 @@ class InteractionRouter:
         """Give the answer; one that gets lost on the way is given once more."""
         if isinstance(answer, Open) and interaction.response.is_done():
             answer = Say(message=faults.form_late(_pressed_key(interaction)))
+        elif isinstance(answer, Open) and interaction.type is discord.InteractionType.modal_submit:
+            # The platform opens no form in answer to a form.
+            answer = Say(message=faults.form_next(_pressed_key(interaction)))
         for last in (False, True):
             try:
                 await give(interaction, answer)
@@ -158,6 +180,8 @@ class InteractionRouter:
                     return no
                 request = await self._downloads.fetch(interaction, request, files)
             return await perform(self._store, known, request)
+        except Unreadable:
+            return Say(message=faults.command_unread())
         except StorageFault as fault:
             log.error("cannot save: %s", fault)
             return Say(message=faults.cannot_save())
@@ -166,7 +190,8 @@ class InteractionRouter:
 
 
 def _pressed_key(interaction: discord.Interaction) -> str | None:
-    """The key of the button that was pressed; None for a choice or a command, of which a key is only a part."""
+    """The key of the button or form; None for a choice or a command, of which a key is only a part."""
     data: Mapping[str, Any] = interaction.data or {}
-    pressed = data.get("component_type") == discord.ComponentType.button.value
-    return str(data.get("custom_id", "")) if pressed else None
+    pressed = data.get("component_type", discord.ComponentType.button.value) == discord.ComponentType.button.value
+    made = str(data.get("custom_id", ""))
+    return made if pressed and 0 < len(made) <= LIMIT else None

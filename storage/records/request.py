@@ -1,10 +1,14 @@
 """What a person asked for: a press, a choice, a filled form or a command, freed of the chat library."""
 
 from datetime import datetime
+from typing import Annotated
 
 from pydantic import Field
 
 from storage.records.base import Record
+
+Id = Annotated[int, Field(ge=0, le=2**63 - 1)]
+"""A number of the platform's, which the database can hold."""
 
 
 class FieldMissing(LookupError):
@@ -26,7 +30,7 @@ class Upload(Record):
 class Person(Record):
     """Someone of the class server who was picked from a list."""
 
-    id: int
+    id: Id
     name: str
     """As the class server shows it."""
     program: bool = False
@@ -36,7 +40,7 @@ class Person(Record):
 class Room(Record):
     """A text channel that was picked from a list, and what the bot may do there."""
 
-    id: int
+    id: Id
     name: str = ""
     missing: tuple[str, ...] = ()
     """Permissions the bot lacks there, by their platform names."""
@@ -47,20 +51,20 @@ class Room(Record):
 class Request(Record):
     """One request by one person."""
 
-    id: int
+    id: Id
     """The platform's id of this interaction: the same id never acts twice."""
     at: datetime
     """The platform's own time of the press, free of the bot's delay."""
-    who: int
+    who: Id
     """The platform id of the person."""
     name: str
     """The name the platform shows for them (used only as a suggestion in forms)."""
-    server_id: int | None = None
+    server_id: Id | None = None
     """The class server; None in a direct message."""
-    application: int = 0
+    application: Id = 0
     """The platform id of the bot's own application."""
-    room_id: int | None = None
-    message_id: int | None = None
+    room_id: Id | None = None
+    message_id: Id | None = None
     """The message whose button was pressed, if any."""
     manages_server: bool = False
     """The platform says that this person may manage the class server."""

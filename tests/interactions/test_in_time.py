@@ -20,6 +20,7 @@ class Wire:
         self.sent: list[tuple[str, Any]] = []
         self.done = False
         self.told = asyncio.Event()
+        self.token = "a-token"
         self.id, self.created_at, self.guild_id, self.channel_id, self.application_id = 1, now, 7, 50, 9
         self.type, self.guild, self.message = discord.InteractionType.component, None, None
         self.user = SimpleNamespace(id=5, display_name="Ida")
@@ -49,6 +50,15 @@ class Wire:
         self.told.set()
 
 
+async def told(wire: Wire, working: "asyncio.Task[None]") -> None:
+    """Wait until something has been said; what fails before that comes out here."""
+    waiting = asyncio.ensure_future(wire.told.wait())
+    await asyncio.wait((waiting, working), return_when=asyncio.FIRST_COMPLETED)
+    waiting.cancel()
+    if working.done():
+        working.result()
+
+
 async def at_once(_: float) -> None:
     """The patience is over as soon as anything has to be waited for."""
 
@@ -73,7 +83,7 @@ async def test_while_the_database_is_busy_a_form_that_was_sent_is_told_to_wait_a
     wire.data = {"custom_id": "squad.looking:entered", "components": []}
     async with asking.store.write():
         working = asyncio.create_task(router_of(asking.store, at_once).pressed(wire))
-        await wire.told.wait()
+        await told(wire, working)
         assert wire.sent == [("wait", None)]
         assert not working.done()
     await working
@@ -86,7 +96,7 @@ async def test_a_form_that_comes_too_late_is_a_press_away(begin: Begin, kind: st
     wire: Any = Wire("squad.start", asking.now, **({} if kind == "button" else {"component_type": 3, "values": ["1"]}))
     async with asking.store.read(), asking.store.read():
         working = asyncio.create_task(router_of(asking.store, at_once).pressed(wire))
-        await wire.told.wait()
+        await told(wire, working)
     await working
     assert [one for one, _ in wire.sent] == ["wait", "edit"]
     said = wire.sent[1][1]

@@ -6,6 +6,7 @@ import tempfile
 import time
 from pathlib import Path
 
+from tests.season import mutated_events
 from tests.season.seasons import Season, play_season
 
 
@@ -16,7 +17,10 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=100, help="the first season's number")
     parser.add_argument("--short", action="store_true", help="seasons of five squads and three judges")
     parser.add_argument("--minutes", type=float, default=120.0, help="stop after so many minutes at the latest")
+    parser.add_argument("--events", type=int, help="no seasons, but so many mutated events to one bot (30000, say)")
     chosen = parser.parse_args()
+    if chosen.events is not None:
+        return mutated_events.report(chosen.events, chosen.seed)
     until = time.monotonic() + 60 * chosen.minutes
     kills = lost = doubled = differing = seasons = 0
     late, starts = [0.0], []

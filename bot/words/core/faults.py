@@ -16,6 +16,14 @@ def form_late(key: str | None) -> Message:
     return Message(text=f"{text} Please press here.", rows=((Button(key=key, label="Open the form", style="main"),),))
 
 
+def form_next(key: str | None) -> Message:
+    """A form is the answer to a form, which the platform does not allow; `key` is that of the form that was sent."""
+    text = "There is one more form to fill."
+    if key is None:
+        return Message(text=f"{text} Please ask for it once more.")
+    return Message(text=f"{text} Please press here.", rows=((Button(key=key, label="Open the form", style="main"),),))
+
+
 def cannot_save() -> Message:
     """The disk is full or read-only."""
     return Message(text="I cannot save anything right now, so nothing was changed. Tell your coach, then try again.")
