@@ -28,6 +28,9 @@ from storage.records.tryout import Tryout
 from storage.tables import audit_log, decisions, judging, offers_and_feedback, queueing, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
+LATER = "announce"
+"""The kind of job that announces at a time of day."""
+
 
 @dataclass(frozen=True)
 class Said:
@@ -55,7 +58,7 @@ async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     if tryout.announced_at is not None:
         raise Refusal(Reason.ALREADY_ANNOUNCED)
     book = await score_book(db, tryout)
-    occasion = await _occasion(db, tryout, request.at)
+    occasion = await occasion_of(db, tryout, request.at)
     return partial(_look, tryout, book, len(own_open(book, request.who)), occasion, request.at)
 
 
@@ -96,10 +99,11 @@ async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:
     book = await score_book(db, tryout)
     if tryout.state != "settled" or own_open(book, request.who):
         raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
-    return partial(_draw, book, await _occasion(db, tryout, request.at), request.at)
+    return partial(draw_said, book, await occasion_of(db, tryout, request.at), request.at)
 
 
-def _draw(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
+def draw_said(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
+    """Draw everything that is said at an instant. Raises Refusal: `not_ready_to_announce`."""
     outcome = outcome_of(book, at=at)
     if words.lacking(outcome, judging_closed=True, own_sheets=0):
         raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
@@ -116,19 +120,30 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, digest: st
     said = prepared
     if not said.digest == digest_of(await score_book(db, tryout)) == digest:
         raise Refusal(Reason.SCORES_CHANGED)
-    await tryouts.set_announced(db, tryout.id, request.at)
-    await plan_purge(db, await tryouts.get(db, tryout.id), request.at)
-    for squad_id, message in said.rooms:
-        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, request.at)
-    await queueing.enqueue(db, tryout.id, "news", said.news, request.at)
-    await queueing.mark_stale(db, tryout.id, "*")
+    await say(db, tryout, said, request.at)
     await audit(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
+    await keep_records(db, tryout, said, request.at)
+    return Say(message=words.announced(len(said.rooms)))
+
+
+async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:
+    """The class and every squad read it; what was planned for later is dropped."""
+    await tryouts.set_announced(db, tryout.id, at)
+    await queueing.cancel_jobs(db, tryout.id, LATER)
+    await plan_purge(db, await tryouts.get(db, tryout.id), at)
+    for squad_id, message in said.rooms:
+        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, at)
+    await queueing.enqueue(db, tryout.id, "news", said.news, at)
+    await queueing.mark_stale(db, tryout.id, "*")
+
+
+async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:
+    """The office keeps the whole result with the digest of the audit log, in which the announcement stands by now."""
     ends = await audit_log.last_digest(db)
-    kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, request.at))
-    await queueing.enqueue(db, tryout.id, "office", kept, request.at)
+    kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, at))
+    await queueing.enqueue(db, tryout.id, "office", kept, at)
     if said.until is not None:
         await queueing.schedule_job(db, tryout.id, "protests", "over", said.until)
-    return Say(message=words.announced(len(said.rooms)))
 
 
 @view(ActionKey.RESULTS_ASK_BACK, "coach")
@@ -186,7 +201,8 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     return sorted([*plans, *again], key=lambda change: change.at)
 
 
-async def _occasion(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:
+async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:
+    """What an announcement says beside the numbers."""
     said_before = [entry for entry in await audit_log.entries(db, tryout.id) if entry.action == "results.announce"]
     return words.Occasion(
         until=protest_ends(tryout.plan, now) if tryout.plan.protest_days else None,

@@ -10,6 +10,7 @@ DUE = {
     "practice": "a reminder of a practice turn",
     "practice-opens": "practice turns open again",
     "day-call": "squads are called to the table",
+    "announce": "the announcement",
     "purge": "names are erased",
     "tidy": "accounts are let go",
 }

@@ -122,8 +122,9 @@ def preview(said: Message, digest: str, mode: str, unused: Sequence[Unused] = ()
     head += next((line for line in (_unused_line(unused), SOME_UNUSED if unused else "") if len(line) <= room), "")
     head += "\n\n"
     yes = Button(key=key(ActionKey.RESULTS_ANNOUNCED, digest), label="Announce now", style="main")
+    at = Button(key=key(ActionKey.RESULTS_AT, digest), label="Announce at a time")
     later = Button(key=key(ActionKey.RESULTS_PANEL), label="Not yet")
-    return whole_message(head + said.text, ((yes, later),), said.files)
+    return whole_message(head + said.text, ((yes, at, later),), said.files)
 
 
 @posted(Sign.RESULT)

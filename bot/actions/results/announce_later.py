@@ -1,0 +1,98 @@
+"""The announcement at a time of day: planned by the coach, said only if it would still be what the coach has seen."""
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from functools import partial
+from zoneinfo import ZoneInfo
+
+from bot.actions.core.audit import append_entry
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.scheduled_jobs import is_late, job
+from bot.actions.results.announce import LATER, Said, digest_of, draw_said, keep_records, occasion_of, say
+from bot.actions.scoring.score_book import score_book
+from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.plan.plan_forms import read_clock
+from bot.words.core.action_keys import ActionKey
+from bot.words.results import announce_later as words
+from bot.words.results.announce import Occasion
+from storage.records.delivery import ScheduledJob
+from storage.records.message import Answer, Open, Replace, Say
+from storage.records.request import Request
+from storage.records.scores import ScoreBook
+from storage.records.tryout import Tryout
+from storage.tables import queueing
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ActionKey.RESULTS_AT, "coach")
+async def ask_time(db: Snapshot, tryout: Tryout, request: Request, digest: str) -> Answer:
+    """Ask at what time of day it is to be said."""
+    _check_waiting(tryout)
+    return Open(form=words.time_form(digest))
+
+
+@act(ActionKey.RESULTS_PLANNED, "coach")
+async def plan(db: Transaction, tryout: Tryout, request: Request, digest: str) -> Answer:
+    """Plan the announcement for the next time that the clock shows this; an earlier plan is dropped."""
+    _check_waiting(tryout)
+    if digest_of(await score_book(db, tryout)) != digest:
+        raise Refusal(Reason.SCORES_CHANGED)
+    zone = ZoneInfo(tryout.plan.zone)
+    local = wall_clock(request.at, zone)
+    moment = datetime.combine(local.date(), read_clock(request.field("time")))
+    at = instant(moment if moment > local else moment + timedelta(days=1), zone)
+    await queueing.cancel_jobs(db, tryout.id, LATER)
+    await queueing.schedule_job(db, tryout.id, LATER, digest, at)
+    await audit(db, tryout, request, "results.plan", book=digest)
+    return Say(message=words.planned(at))
+
+
+@act(ActionKey.RESULTS_NOT_PLANNED, "coach")
+async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Announce nothing by itself."""
+    await queueing.cancel_jobs(db, tryout.id, LATER)
+    await audit(db, tryout, request, "results.not-planned")
+    return Replace(message=words.dropped())
+
+
+async def _draw_planned(db: Snapshot, tryout: Tryout) -> Callable[[], Said | None]:
+    """Draw what is planned, at the instant it is planned for; nothing where it cannot be said any more."""
+    waiting = await queueing.waiting_jobs(db, tryout.id, LATER)
+    if not waiting or tryout.state != "settled" or tryout.announced_at is not None:
+        return _nothing
+    at = waiting[0].at
+    return partial(_drawn, await score_book(db, tryout), await occasion_of(db, tryout, at), at)
+
+
+def _nothing() -> None:
+    return None
+
+
+def _drawn(book: ScoreBook, occasion: Occasion, at: datetime) -> Said | None:
+    try:
+        return draw_said(book, occasion, at)
+    except Refusal:
+        return None
+
+
+@job(LATER, before=_draw_planned)
+async def announce(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: Said | None) -> None:
+    """Say it at its time; when it is late, or not what the coach has seen, the office reads that nothing was said."""
+    same = prepared is not None and prepared.digest == row.key == digest_of(await score_book(db, tryout))
+    if prepared is None or not same or is_late(row, now) or tryout.state != "settled" or tryout.announced_at:
+        message = words.not_announced(late=is_late(row, now))
+        await queueing.enqueue(db, tryout.id, "office", message, now)
+        return
+    await say(db, tryout, prepared, row.at)
+    details = {"placed": list(prepared.placed), "book": prepared.digest}
+    await append_entry(db, tryout.id, now, "clock", "results.announce", details)
+    await keep_records(db, tryout, prepared, row.at)
+
+
+def _check_waiting(tryout: Tryout) -> None:
+    if tryout.announced_at is not None:
+        raise Refusal(Reason.ALREADY_ANNOUNCED)
+    if tryout.state != "settled":
+        raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
