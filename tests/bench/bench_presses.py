@@ -90,7 +90,7 @@ async def _sign_up(count: int, faults: FaultInjection | None) -> Steps:
             await open_signup(server, Path(folder) / "tenbell.db")
             async with running(server, BOT, Path(folder)):
                 phones = [Phone(server, student(number)) for number in range(count)]
-                panel = await _panel(server, phones[0])
+                panel = await sign_up_panel(server, phones[0])
                 presses = await together(*(phone.press(panel, "Start a squad") for phone in phones))
                 forms = await together(*_forms(phones, presses, SECTIONS))
                 asked = await together(*(phone.press(panel, "My squad") for phone in phones))
@@ -108,12 +108,12 @@ async def _echo(count: int) -> Steps:
     with TemporaryDirectory() as folder:
         async with class_server(count) as server, running(server, BARE, Path(folder)):
             phones = [Phone(server, student(number)) for number in range(count)]
-            panel = await _panel(server, phones[0])
+            panel = await sign_up_panel(server, phones[0])
             presses = await together(*(phone.press(panel, "Start a squad") for phone in phones))
             return presses, await together(*_forms(phones, presses))
 
 
-async def _panel(server: ClassServer, phone: Phone) -> Shown:
+async def sign_up_panel(server: ClassServer, phone: Phone) -> Shown:
     """The message with the button, once the bot has posted it."""
     for _ in range(1000):
         try:
