@@ -17,6 +17,7 @@ async def forget_student(db: Transaction, student_id: int, label: str) -> None:
     await db.run("DELETE FROM hand_in WHERE student_id = ?", student_id)
     await db.run("DELETE FROM class_list_entry WHERE student_id = ?", student_id)
     await db.run("DELETE FROM correction WHERE student_id = ?", student_id)
+    await db.run("DELETE FROM wish WHERE ? IN (student_id, other_id)", student_id)
     await db.run("UPDATE rules_question SET student_id = NULL WHERE student_id = ?", student_id)
 
 
@@ -143,6 +144,9 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "DELETE FROM officer WHERE tryout_id = ?",
         "DELETE FROM class_list_entry WHERE tryout_id = ?",
         "DELETE FROM correction WHERE tryout_id = ?",
+        "DELETE FROM wish WHERE student_id IN (SELECT id FROM student WHERE tryout_id = ?)",
+        "DELETE FROM proposed_seat WHERE tryout_id = ?",
+        "DELETE FROM squad_proposal WHERE tryout_id = ?",
         "DELETE FROM class_list WHERE tryout_id = ?",
         "DELETE FROM waiting_student WHERE tryout_id = ?",
         "DELETE FROM plan_draft WHERE tryout_id = ?",

@@ -125,6 +125,15 @@ async def students(db: Snapshot, tryout_id: int) -> list[Student]:
     return await db.all(Student, "SELECT * FROM student WHERE tryout_id = ? ORDER BY id", tryout_id)
 
 
+async def count_alone(db: Snapshot, tryout_id: int, section: str) -> int:
+    """How many students of a section have no squad."""
+    return int(
+        await db.value(
+            "SELECT count(*) FROM student WHERE tryout_id = ? AND section = ? AND squad_id IS NULL", tryout_id, section
+        )
+    )
+
+
 async def roster_size(db: Snapshot, tryout_id: int) -> tuple[int, int, int, int]:
     """How many squads, students and letters in all their names there are, and live messages for the roster board."""
     found = await db.rows(

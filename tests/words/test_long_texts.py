@@ -21,7 +21,7 @@ from bot.words.results import announce
 from bot.words.squads import roster_board
 from storage.records.judging import TieOfInterest, Trial
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
-from storage.records.people import Officer, Student
+from storage.records.people import Officer, Squad, Student
 from storage.records.plan import Rubric
 from storage.records.questions import Clarification, Question
 from tests.actions.conftest import small_plan
@@ -142,14 +142,18 @@ def test_a_long_list_of_changes_says_how_many_more_there_are_and_keeps_the_reaso
     assert len(lines) <= 900 and f"- and {12 - lines.count('- change')} more: each was told in this channel" in lines
 
 
-def test_the_board_has_every_name_however_many_look_for_a_squad() -> None:
+def test_the_board_has_every_name_however_large_the_squads_are() -> None:
     plan = small_plan()
     section = plan.sections[0]
     alone = [
-        Student(id=n, tryout_id=1, platform_id=n, name=f"{n:03}_{'*' * 36}", section=section, looking=True)
-        for n in range(1, 121)
+        Student(id=n, tryout_id=1, platform_id=n, name=f"{n:03}_{'*' * 36}", section=section) for n in range(1, 121)
     ]
-    found = roster_board.boards(plan, [(None, alone)])
+    rows = [
+        (Squad(id=n, tryout_id=1, number=n, name=f"Squad {n}", section=section, captain_id=None, join_code=f"C{n}",
+               created_at=AT), alone[20 * n : 20 * n + 20])
+        for n in range(6)
+    ]  # fmt: skip
+    found = roster_board.boards(plan, rows)
     shown = "\n".join(one.text for one in found)
     assert all(len(one.text) <= MESSAGE_LENGTH for one in found)
     for one in alone:

@@ -3,6 +3,7 @@
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import table_of
+from bot.actions.squads.proposal_answers import offered
 from bot.actions.squads.squad_changes import check_unattached, enter_me, is_open, me_of, must_know, my_squad_of
 from bot.rules.calendar.reminders import school_days_left
 from bot.rules.core.reasons import Reason
@@ -16,7 +17,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, hand_ins, queueing
+from storage.tables import audit_log, hand_ins, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -26,7 +27,9 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     held = await roles(db, tryout, request)
     if held != {"anyone"}:
         return Say(message=words.helpers_page(held))
-    return Say(message=await _page(db, tryout, request))
+    me = await me_of(db, tryout, request)
+    proposed = await offered(db, tryout, me) if me is not None else None
+    return Say(message=proposed or await _page(db, tryout, request))
 
 
 @view(ActionKey.SQUAD_KEEP)
@@ -50,7 +53,9 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) 
         piece.name: frozenset(await hand_ins.parts(db, squad.id, piece.key)) for piece in (pieces if running else ())
     }
     table = await table_of(db, tryout) if running else None
+    may_change = is_open(tryout, request)
     return words.Doings(
+        alone=await squads.count_alone(db, tryout.id, squad.section) if may_change else 0,
         to_read=running and tryout.brief_at is not None,
         parts=parts,
         parts_to_see=bool(pieces) and tryout.state != "archived",

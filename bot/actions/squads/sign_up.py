@@ -1,10 +1,10 @@
 """Sign-up: start, find, join, leave and lead a squad."""
 
-import hashlib
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.founding import new_code
 from bot.actions.squads.squad_changes import (
     board_changed,
     check_open,
@@ -18,7 +18,7 @@ from bot.actions.squads.squad_changes import (
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
-from bot.rules.squads.join_codes import join_code, tidy_code
+from bot.rules.squads.join_codes import tidy_code
 from bot.rules.squads.names import check_squad_name, name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as words
@@ -50,23 +50,13 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     check_open(tryout, request)
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id))
     me = await enter_me(db, tryout, request, request.fields.get("section", ""))
-    code = await _new_code(db, tryout, request)
+    code = await new_code(db, tryout, request)
     squad = await squads.found_squad(db, me, name, name_keys(name), code, request.at)
     await squads.seat(db, me, squad.id, request.at)
     await tell_squad(db, tryout, squad, words.welcome_to_room(tryout.plan, squad), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.found", squad=squad.id)
     return Say(message=words.founded(tryout.plan, squad))
-
-
-async def _new_code(db: Snapshot, tryout: Tryout, request: Request) -> str:
-    """A join code nobody can guess from what they see, and nobody else has."""
-    for again in range(100):
-        digest = hashlib.sha256(f"{request.id}/{again}".encode()).digest()
-        code = join_code(int.from_bytes(digest))
-        if await squads.by_code(db, tryout.id, code) is None:
-            return code
-    raise RuntimeError("no free join code")
 
 
 @view(ActionKey.SQUAD_LIST)

@@ -24,6 +24,7 @@ Kind = Literal[
     "board",
     "yes-and-no",
     "waiting",
+    "wish",
 ]
 
 IN_ROOM: Mapping[Room, frozenset[Reader]] = {
@@ -62,11 +63,13 @@ SHOWN: Mapping[Kind, Shown] = {
     "plan": Shown(roles=frozenset({"coach"})),
     "board": Shown(rooms=frozenset({"sign-up"})),
     "yes-and-no": Shown(roles=frozenset({"coach"})),
+    "wish": Shown(rooms=frozenset({"answer"}), roles=frozenset({"coach"})),
     "waiting": Shown(rooms=frozenset({"office"}), roles=frozenset({"coach"})),
 }
 """A question as it was asked, with who asked it; why a squad was absent; why a part came late; a judge's comment as
 it was written; the standings before anything is announced; the plan with its surprises; the board of squads;
-the yes/no columns of the class list; what somebody typed who is not on it."""
+the yes/no columns of the class list; what somebody typed who is not on it;
+whom a student would like to be with, or rather not."""
 
 
 def readers(kind: Kind) -> tuple[Reader, ...]:

@@ -18,6 +18,21 @@ class ClassKey(AnyKey):
 
     KEPT = "privacy.kept"
 
+    PROPOSAL = "proposal.show"
+    PROPOSAL_ACCEPTED = "proposal.accepted"
+    PROPOSAL_ALL = "proposal.all"
+    PROPOSAL_CHANGED = "proposal.changed"
+    PROPOSAL_DROPPED = "proposal.dropped"
+    PROPOSAL_MINE = "proposal.mine"
+    PROPOSAL_NO = "proposal.no"
+    PROPOSAL_STUDENT = "proposal.student"
+    PROPOSAL_YES = "proposal.yes"
+    PROPOSE = "proposal.look"
+    WISHES = "wish.show"
+    WISHES_PAGE = "wish.page"
+    WISH_NOT = "wish.not"
+    WISH_WITH = "wish.with"
+
     LIST_ANSWERS = "class-list.answers"
     LIST_ASK_REMOVE = "class-list.ask-remove"
     LIST_ASKED = "class-list.asked"

@@ -42,6 +42,7 @@ def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: S
             Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
             Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads"),
             Button(key=key(ClassKey.LIST_PANEL), label="Class list"),
+            Button(key=key(ClassKey.PROPOSAL), label="Propose squads"),
         ),
         PersonSelect(key=key(ActionKey.PEOPLE_FORGET_ACCOUNT), prompt="Erase a person's name everywhere"),
         (

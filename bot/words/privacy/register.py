@@ -70,6 +70,7 @@ TABLES: Mapping[str, str] = {
     "student": "students",
     "surprise_wave": "who started the surprise",
     "tryout": "the key to the pseudonyms in the log",
+    "wish": "wishes with whom to be",
     "waiting_student": "students who wait to be let in",
 }
 

@@ -8,7 +8,7 @@ from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS, TABLE
 from bot.words.core.keys import key
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full, school_days_text
 from bot.words.hand_in import member_parts
 from bot.words.questions.ask import ALL as ANSWERS
@@ -51,6 +51,8 @@ class Doings:
     questions: bool = False
     """Questions about the rules can be asked."""
     deadline: datetime | None = None
+    alone: int = 0
+    """Students of the section without a squad, while squads may change."""
     school_days: int = 0
     """How many are left to the deadline."""
 
@@ -68,6 +70,10 @@ def my_squad_page(
         lines.append(f"Your squad needs {missing} more.")
     if may_change and free > 0:
         lines.append(f"Join code: **{squad.join_code}** ({free} free seat{'s' * (free != 1)})")
+    if may_change and free > 0 and now.alone:
+        lines.append(
+            f"{count(now.alone, 'student')} of your section {'has' if now.alone == 1 else 'have'} no squad yet."
+        )
     if now.turns is not None:
         booked = [full(begin) for begin in now.turns[:SHOWN_TURNS]]
         more = f", and {len(now.turns) - SHOWN_TURNS} more" if len(now.turns) > SHOWN_TURNS else ""

@@ -26,9 +26,9 @@ def boards(plan: Plan, roster: Roster) -> list[Message]:
     for section in plan.sections:
         lines = [_line(plan, squad, members) for squad, members in squads if squad.section == section]
         alone = [one for squad, members in roster if squad is None for one in members if one.section == section]
-        looking = [escape(one.name) for one in alone if one.looking]
+        looking = sum(one.looking for one in alone)
         if looking:
-            lines.append(f"These need a squad: {', '.join(looking)}")
+            lines.append(f"{count(looking, 'student')} {'needs' if looking == 1 else 'need'} a squad")
         if lines:
             blocks.append(f"**Section {escape(section)}**\n" + "\n".join(lines))
     return [Message(text=text) for text in pages(blocks)]

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning
 from bot.words.core.plain_text import cut, escape
@@ -174,12 +175,18 @@ def looking(student: Student) -> Message:
     """You are on, or off, the list of students who look for a squad."""
     if student.looking:
         return Message(
-            text=f"The board now says that **{escape(student.name)}** of section {escape(student.section)} "
-            "needs a squad. A captain can give you a join code.",
-            rows=((Button(key=key(ActionKey.SQUAD_LOOK_NO_MORE), label="Take me off the board"),),),
+            text=f"I count you among the students of section {escape(student.section)} who need a squad. The board "
+            "shows how many there are, without names; your coach knows who. A captain can give you a join code, and "
+            "your coach can propose a squad: press **My squad** from time to time.",
+            rows=(
+                (
+                    Button(key=key(ClassKey.WISHES), label="Whom I would like to be with", style="main"),
+                    Button(key=key(ActionKey.SQUAD_LOOK_NO_MORE), label="I need no squad any more"),
+                ),
+            ),
         )
     again = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
-    return Message(text="Your name is off the board.", rows=((again,),))
+    return Message(text="I count you no more among those who need a squad.", rows=((again,),))
 
 
 def rename_form(squad: Squad) -> Form:

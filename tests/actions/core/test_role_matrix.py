@@ -47,7 +47,8 @@ ROLES: dict[str, tuple[frozenset[Role], frozenset[Role]]] = {
 ALLOWED: dict[Role, str] = {
     "manager": "plan.again plan.begin plan.begun plan.reused",
     "coach": """
-        brief.ask brief.release class-list.* day.* feedback.* hand-in.enter hand-in.entered hand-in.remove
+        brief.ask brief.release class-list.* correct.* join.* privacy.* proposal.*
+        day.* feedback.* hand-in.enter hand-in.entered hand-in.remove
         hand-in.removed
         hand-in.squad hand-in.student judges.* judging.* offer.ask offer.lapsed offer.made offer.panel offer.settle
         office office.again panels.* paper.panel paper.print people.* plan.* post.again practice.block
@@ -61,7 +62,8 @@ ALLOWED: dict[Role, str] = {
     "typist": "paper.again paper.enter* paper.entry paper.save paper.settle* paper.step",
     "anyone": """
         brief.file brief.open brief.page class-list.asked class-list.me class-list.names class-list.section
-        class-list.stranger day.my-calendar hand-in.add hand-in.parts hand-in.save hand-in.take-back hand-in.taken-back
+        class-list.stranger proposal.mine proposal.no proposal.yes wish.*
+        day.my-calendar hand-in.add hand-in.parts hand-in.save hand-in.take-back hand-in.taken-back
         offer.accept* offer.decline* practice.book practice.booked practice.give practice.given practice.mine
         practice.turns rules.answers rules.ask rules.asked rules.page squad.* student.*""",
 }
@@ -72,7 +74,9 @@ SEATED = "member, captain, member of another squad, judge who joined a squad, sc
 CHANGES = {
     OUTSIDERS: "squad.found squad.join-by-code student.came-late student.enter",
     SEATED: "hand-in.save practice.booked rules.asked squad.left",
-    "unattached student, of a squad that was taken out": "squad.join squad.look-no-more squad.looking",
+    "unattached student, of a squad that was taken out": (
+        "squad.join squad.look-no-more squad.looking wish.not wish.with"
+    ),
     "captain": "squad.captain-is squad.removed squad.renamed",
     "captain, coach, coach who judges, server administrator": "offer.accepted offer.declined",
 }

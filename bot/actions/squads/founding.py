@@ -1,0 +1,34 @@
+"""A new squad, whoever founds it: its number, its join code, its place on the board."""
+
+import hashlib
+
+from bot.rules.squads.join_codes import join_code
+from bot.rules.squads.names import name_keys
+from storage.records.people import Squad
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def add_squad(db: Transaction, tryout: Tryout, request: Request, name: str, section: str) -> Squad:
+    """Enter a squad of that (checked) name, without members yet.
+
+    Raises:
+        Conflict: the name, or one that looks like it, is taken.
+    """
+    code = await new_code(db, tryout, request)
+    squad_id = await squads.add_squad(db, tryout.id, name, name_keys(name), section, code, request.at)
+    squad = await squads.squad(db, squad_id)
+    assert squad is not None
+    return squad
+
+
+async def new_code(db: Snapshot, tryout: Tryout, request: Request) -> str:
+    """A join code nobody can guess from what they see, and nobody else has."""
+    for again in range(1000):
+        digest = hashlib.sha256(f"{request.id}/{again}".encode()).digest()
+        code = join_code(int.from_bytes(digest))
+        if await squads.by_code(db, tryout.id, code) is None:
+            return code
+    raise RuntimeError("no free join code")

@@ -1,0 +1,148 @@
+"""A student without a squad agrees to the one that is proposed; a new one is founded once all have answered."""
+
+from collections import defaultdict
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.founding import add_squad
+from bot.actions.squads.squad_changes import board_changed, me_of, tell_squad
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads import eligibility
+from bot.rules.squads.names import alike
+from bot.words.core.class_keys import ClassKey
+from bot.words.squads import proposal_answers as words
+from bot.words.squads import sign_up as sign_up_words
+from storage.records.message import Answer, Message, Replace, Say
+from storage.records.people import Squad, Student
+from storage.records.proposals import ProposedSeat
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import proposals, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def offered(db: Snapshot, tryout: Tryout, one: Student) -> Message | None:
+    """What is proposed to a student without a squad; None where nothing is."""
+    seat = await proposals.seat_for(db, one.id)
+    if seat is None or one.squad_id is not None:
+        return None
+    squad = await squads.squad(db, seat.squad_id) if seat.squad_id is not None else None
+    return words.offer(seat, squad, await _companions(db, tryout, seat))
+
+
+async def _companions(db: Snapshot, tryout: Tryout, seat: ProposedSeat) -> list[Student]:
+    """Who would be in that squad too."""
+    if seat.squad_id is not None:
+        return await squads.members(db, seat.squad_id)
+    found = []
+    for other in await proposals.seats(db, tryout.id):
+        one = await squads.student(db, other.student_id)
+        if one and other.new_squad == seat.new_squad and one.id != seat.student_id and other.answer != "no":
+            found.append(one)
+    return found
+
+
+@view(ClassKey.PROPOSAL_MINE)
+async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show what is proposed to me."""
+    me, _ = await _my_seat(db, tryout, request)
+    message = await offered(db, tryout, me)
+    assert message is not None
+    return Say(message=message)
+
+
+@act(ClassKey.PROPOSAL_YES)
+async def agree(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Agree to the squad that is proposed to me."""
+    me, seat = await _my_seat(db, tryout, request)
+    await proposals.answer(db, me.id, "yes")
+    squad = await seat_proposed(db, tryout, request, me, seat)
+    await audit(db, tryout, request, "proposal.yes", student=me.id)
+    await found_ready(db, tryout, request)
+    now = await squads.student(db, me.id)
+    assert now is not None
+    if squad is None and now.squad_id is not None:
+        squad = await squads.squad(db, now.squad_id)
+    return Replace(message=words.agreed(squad))
+
+
+@act(ClassKey.PROPOSAL_NO)
+async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Decline; the coach is told, and finds something else."""
+    me, _ = await _my_seat(db, tryout, request)
+    await proposals.answer(db, me.id, "no")
+    await queueing.enqueue(db, tryout.id, "office", words.declined_to_coach(me), request.at)
+    await audit(db, tryout, request, "proposal.no", student=me.id)
+    await found_ready(db, tryout, request)
+    return Replace(message=words.declined())
+
+
+async def _my_seat(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, ProposedSeat]:
+    me = await me_of(db, tryout, request)
+    seat = await proposals.seat_for(db, me.id) if me and me.squad_id is None else None
+    if me is None or seat is None or tryout.state not in eligibility.MAY_COME_LATE:
+        raise Refusal(Reason.NOTHING_PROPOSED)
+    return me, seat
+
+
+async def seat_proposed(
+    db: Transaction, tryout: Tryout, request: Request, one: Student, seat: ProposedSeat
+) -> Squad | None:
+    """Seat a willing student in the squad that is there already; None where it is yet to be founded.
+
+    Raises:
+        Refusal: `squad_gone`, `squad_full`, `other_section`, `helper_cannot_compete`.
+    """
+    if seat.squad_id is None:
+        return None
+    squad = await squads.squad(db, seat.squad_id)
+    if squad is None:
+        raise Refusal(Reason.SQUAD_GONE)
+    await check_may_compete(db, tryout, one.platform_id)
+    eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
+    await _seat(db, tryout, request, one, squad)
+    return squad
+
+
+async def _seat(db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad) -> None:
+    await squads.seat(db, one, squad.id, request.at)
+    await tell_squad(db, tryout, squad, sign_up_words.came(one.name), request)
+    await board_changed(db, tryout, squad.id)
+    await audit(db, tryout, request, "squad.join", squad=squad.id, student=one.id)
+
+
+async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None:
+    """Found each new squad in which all have answered and enough are willing; tell the coach where too few are."""
+    groups: dict[int, list[ProposedSeat]] = defaultdict(list)
+    for seat in await proposals.seats(db, tryout.id):
+        if seat.new_squad is not None:
+            groups[seat.new_squad].append(seat)
+    for number, seats in groups.items():
+        willing = [seat for seat in seats if seat.answer == "yes"]
+        if any(seat.answer is None for seat in seats):
+            continue
+        students = [one for seat in willing if (one := await squads.student(db, seat.student_id)) is not None]
+        if len(willing) < tryout.plan.squads.smallest:
+            if willing:
+                await queueing.enqueue(db, tryout.id, "office", words.too_few(number, students), request.at)
+            for one in students:
+                await proposals.change(db, one.id, None, None)
+            continue
+        await _found(db, tryout, request, students)
+
+
+async def _found(db: Transaction, tryout: Tryout, request: Request, students: list[Student]) -> None:
+    """Found a squad of willing students; the first who has an account leads it."""
+    names = await squads.names(db, tryout.id)
+    free = (f"New squad {number}" for number in range(1, len(names) + 2))
+    name = next(one for one in free if not any(alike(one, other) for other in names))
+    squad = await add_squad(db, tryout, request, name, students[0].section)
+    for one in students:
+        await squads.seat(db, one, squad.id, request.at)
+        await audit(db, tryout, request, "squad.join", squad=squad.id, student=one.id)
+    leads = next((one for one in students if one.platform_id is not None), students[0])
+    await squads.set_captain(db, squad.id, leads.id)
+    await tell_squad(db, tryout, squad, sign_up_words.welcome_to_room(tryout.plan, squad), request)
+    await board_changed(db, tryout, squad.id)
+    await audit(db, tryout, request, "squad.found", squad=squad.id)

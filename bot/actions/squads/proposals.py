@@ -1,0 +1,205 @@
+"""The coach has legal squads proposed for students without one, changes the proposal, and accepts it."""
+
+from collections import defaultdict
+from functools import partial
+
+from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.squads.proposal_answers import found_ready, seat_proposed
+from bot.actions.squads.squad_changes import by_squad
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads.proposals import Open, Split, Wish, propose
+from bot.words.core.class_keys import ClassKey
+from bot.words.squads import proposals as words
+from storage.records.message import Answer, Message, Replace, Say
+from storage.records.people import Student
+from storage.records.proposals import ProposedSeat
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import proposals, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+Found = dict[str, Split]
+"""What was found, by section."""
+
+
+@view(ClassKey.PROPOSAL, "coach")
+async def show(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the proposal, or say how many students it would be for."""
+    return Replace(message=await _page(db, tryout))
+
+
+async def _page(db: Snapshot, tryout: Tryout, said: str = "") -> Message:
+    made = await proposals.proposal(db, tryout.id)
+    rows = await by_squad(db, tryout)
+    alone = [one for squad, members in rows if squad is None for one in members]
+    if made is None:
+        return words.none_yet(tryout.plan, alone)
+    seats = await proposals.seats(db, tryout.id)
+    wishes = await proposals.wishes(db, tryout.id)
+    return words.proposal(tryout.plan, made, seats, rows, wishes, said)
+
+
+async def _search(db: Snapshot, tryout: Tryout, request: Request) -> Work[Found]:
+    """Look for squads beside the event loop, section by section."""
+    rows = await by_squad(db, tryout)
+    wishes = [Wish(one.student_id, one.other_id, one.together) for one in await proposals.wishes(db, tryout.id)]
+    alone: dict[str, list[int]] = defaultdict(list)
+    room: dict[str, list[Open]] = defaultdict(list)
+    for squad, members in rows:
+        if squad is not None:
+            room[squad.section].append(Open(squad.id, tuple(one.id for one in members)))
+        else:
+            for one in members:
+                alone[one.section].append(one.id)
+    sizes = tryout.plan.squads
+    return partial(
+        lambda: {
+            section: propose(students, room[section], wishes, sizes.smallest, sizes.largest)
+            for section, students in sorted(alone.items())
+        }
+    )
+
+
+@act(ClassKey.PROPOSE, "coach", before=_search)
+async def look(db: Transaction, tryout: Tryout, request: Request, *, prepared: Found) -> Answer:
+    """Keep what was found as a draft that only the coach sees."""
+    if not prepared:
+        raise Refusal(Reason.NOBODY_ALONE)
+    made, number = [], 0
+    for split in prepared.values():
+        made += [
+            ProposedSeat(student_id=one, tryout_id=tryout.id, squad_id=squad)
+            for squad, students in split.joins.items()
+            for one in students
+        ]
+        for group in split.founds:
+            number += 1
+            made += [ProposedSeat(student_id=one, tryout_id=tryout.id, new_squad=number) for one in group]
+        made += [ProposedSeat(student_id=one, tryout_id=tryout.id) for one in split.alone]
+    await proposals.draft(db, tryout.id, made, request.at)
+    await audit(db, tryout, request, "proposal.draft", students=len(made))
+    return Say(message=await _page(db, tryout, words.found(list(prepared.values()))))
+
+
+@view(ClassKey.PROPOSAL_STUDENT, "coach")
+async def pick_place(
+    db: Snapshot, tryout: Tryout, request: Request, student_id: int = 0, *, picked: int | None = None
+) -> Answer:
+    """Show where else a student of the proposal could go."""
+    one, seat = await _seat(db, tryout, picked or student_id)
+    rows = [(squad, members) for squad, members in await by_squad(db, tryout) if squad is not None]
+    seats = await proposals.seats(db, tryout.id)
+    students = {student.id: student for student in await squads.students(db, tryout.id)}
+    groups: dict[int, list[Student]] = defaultdict(list)
+    for other in seats:
+        if other.new_squad is not None and students[other.student_id].section == one.section:
+            groups[other.new_squad].append(students[other.student_id])
+    fresh = max((other.new_squad or 0 for other in seats), default=0) + 1
+    return Replace(message=words.places(tryout.plan, one, seat, rows, groups, fresh))
+
+
+@act(ClassKey.PROPOSAL_CHANGED, "coach")
+async def change(db: Transaction, tryout: Tryout, request: Request, student_id: int, *, picked: str) -> Answer:
+    """Propose another squad for a student."""
+    one, _ = await _seat(db, tryout, student_id)
+    kind, _, number = picked.partition("-")
+    if kind not in ("squad", "new", "none") or (kind != "none" and not number.isdecimal()) or len(number) > 9:
+        raise Refusal(Reason.OUT_OF_DATE)
+    squad_id = int(number) if kind == "squad" else None
+    if squad_id is not None:
+        squad = await squads.squad(db, squad_id)
+        if squad is None or squad.withdrawn or squad.section != one.section or squad.tryout_id != tryout.id:
+            raise Refusal(Reason.SQUAD_WITHDRAWN)
+    new = int(number) if kind == "new" else None
+    if new is not None and new not in range(1, 1000):
+        raise Refusal(Reason.OUT_OF_DATE)
+    await proposals.change(db, one.id, squad_id, new)
+    await audit(db, tryout, request, "proposal.change", student=one.id)
+    return Replace(message=await _page(db, tryout))
+
+
+async def _seat(db: Snapshot, tryout: Tryout, student_id: int) -> tuple[Student, ProposedSeat]:
+    for seat in await proposals.seats(db, tryout.id):
+        one = await squads.student(db, seat.student_id) if seat.student_id == student_id else None
+        if one is not None:
+            return one, seat
+    raise Refusal(Reason.PROPOSAL_GONE)
+
+
+@act(ClassKey.PROPOSAL_ACCEPTED, "coach")
+async def accept(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Let students answer; those without an account are taken for willing, as the coach acts for them."""
+    made = await proposals.proposal(db, tryout.id)
+    if made is None or made.accepted_at is not None:
+        raise Refusal(Reason.PROPOSAL_GONE)
+    await _check_legal(db, tryout)
+    await proposals.accept(db, tryout.id, request.at)
+    await audit(db, tryout, request, "proposal.accept")
+    asked = 0
+    for seat in await proposals.seats(db, tryout.id):
+        one = await squads.student(db, seat.student_id)
+        assert one is not None
+        if seat.squad_id is None and seat.new_squad is None:
+            continue
+        if one.platform_id is None:
+            await proposals.answer(db, one.id, "yes")
+            await seat_proposed(db, tryout, request, one, seat)
+        else:
+            asked += 1
+    await found_ready(db, tryout, request)
+    if asked:
+        await queueing.enqueue(db, tryout.id, "signup", words.look_at_it(), request.at)
+    return Replace(message=await _page(db, tryout, words.accepted(asked)))
+
+
+async def _check_legal(db: Snapshot, tryout: Tryout) -> None:
+    """Every squad of the proposal would be one that the plan allows, or a Refusal that names the first that is not."""
+    sizes = tryout.plan.squads
+    there = {squad.id: (squad, len(members)) for squad, members in await by_squad(db, tryout) if squad is not None}
+    into: dict[int, int] = defaultdict(int)
+    new: dict[int, list[Student]] = defaultdict(list)
+    for seat in await proposals.seats(db, tryout.id):
+        one = await squads.student(db, seat.student_id)
+        assert one is not None
+        if seat.squad_id is not None:
+            into[seat.squad_id] += 1
+        elif seat.new_squad is not None:
+            new[seat.new_squad].append(one)
+    for squad_id, number in into.items():
+        if squad_id not in there:
+            raise Refusal(Reason.PROPOSAL_OLD)
+        squad, members = there[squad_id]
+        if members + number > sizes.largest:
+            raise Refusal(Reason.PROPOSAL_SIZE, squad=squad.name, size=members + number, **_limits(tryout))
+    for number, group in new.items():
+        if not sizes.smallest <= len(group) <= sizes.largest or len({one.section for one in group}) > 1:
+            raise Refusal(Reason.PROPOSAL_SIZE, squad=f"New squad {number}", size=len(group), **_limits(tryout))
+
+
+def _limits(tryout: Tryout) -> dict[str, int]:
+    return {"smallest": tryout.plan.squads.smallest, "largest": tryout.plan.squads.largest}
+
+
+@act(ClassKey.PROPOSAL_ALL, "coach")
+async def wait_no_longer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take all who have not answered for willing."""
+    made = await proposals.proposal(db, tryout.id)
+    if made is None or made.accepted_at is None:
+        raise Refusal(Reason.PROPOSAL_GONE)
+    for seat in await proposals.seats(db, tryout.id):
+        one = await squads.student(db, seat.student_id)
+        if one is not None and seat.answer is None and (seat.squad_id or seat.new_squad):
+            await proposals.answer(db, one.id, "yes")
+            await seat_proposed(db, tryout, request, one, seat)
+    await found_ready(db, tryout, request)
+    await audit(db, tryout, request, "proposal.all")
+    return Replace(message=await _page(db, tryout))
+
+
+@act(ClassKey.PROPOSAL_DROPPED, "coach")
+async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Drop the proposal; who has a squad by it keeps the seat."""
+    await proposals.drop(db, tryout.id)
+    await audit(db, tryout, request, "proposal.drop")
+    return Replace(message=await _page(db, tryout))

@@ -1,0 +1,64 @@
+"""A student says in private whom they would like to be with, and rather not."""
+
+from bot.actions.core.dispatch import act, view
+from bot.actions.squads.squad_changes import me_of, must_know
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.words.core.class_keys import ClassKey
+from bot.words.squads import wishes as words
+from storage.records.message import Answer, Replace, Say
+from storage.records.people import Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import proposals, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ClassKey.WISHES)
+async def my_wishes(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show my wishes."""
+    me, others = await _class(db, tryout, request)
+    return Say(message=words.page(others, await proposals.wishes_of(db, me.id), 0))
+
+
+@view(ClassKey.WISHES_PAGE)
+async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
+    """Another page of my section."""
+    me, others = await _class(db, tryout, request)
+    return Replace(message=words.page(others, await proposals.wishes_of(db, me.id), page))
+
+
+@act(ClassKey.WISH_WITH)
+async def wish_with(db: Transaction, tryout: Tryout, request: Request, page: int, *, picked: tuple[int, ...]) -> Answer:
+    """Say whom I would like to be with."""
+    return await _wished(db, tryout, request, page, picked, True)
+
+
+@act(ClassKey.WISH_NOT)
+async def wish_not(db: Transaction, tryout: Tryout, request: Request, page: int, *, picked: tuple[int, ...]) -> Answer:
+    """Say with whom I would rather not be."""
+    return await _wished(db, tryout, request, page, picked, False)
+
+
+async def _wished(
+    db: Transaction, tryout: Tryout, request: Request, page: int, picked: tuple[int, ...], together: bool
+) -> Answer:
+    me, others = await _class(db, tryout, request)
+    shown = [one.id for one in words.on_page(others, page)]
+    if not set(picked) <= set(shown):
+        raise Refusal(Reason.OUT_OF_DATE)
+    await proposals.set_wishes(db, me.id, shown, picked, together)
+    # Nothing of this is noted in the log: whom somebody would rather not be with must be forgotten with them.
+    return Replace(message=words.page(others, await proposals.wishes_of(db, me.id), page))
+
+
+async def _class(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, list[Student]]:
+    """Who asks, without a squad, and everybody else of that section, by name."""
+    me = await me_of(db, tryout, request)
+    await must_know(db, tryout, me)
+    if me is None:
+        raise Refusal(Reason.WHO_ARE_YOU)
+    if me.squad_id is not None:
+        raise Refusal(Reason.WISHES_HAVE_SQUAD)
+    others = [one for one in await squads.students(db, tryout.id) if one.section == me.section and one.id != me.id]
+    return me, sorted(others, key=lambda one: (one.name.casefold(), one.id))

@@ -1,0 +1,70 @@
+"""The squad that is proposed to a student, and what is said of the answer."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.reasons import Reason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape, listing
+from storage.records.message import Button, Message
+from storage.records.people import Squad, Student
+from storage.records.proposals import ProposedSeat
+
+MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
+REFUSALS = {
+    Reason.NOTHING_PROPOSED: "Nothing is proposed to you at present. Press **My squad** to see where you are.",
+}
+
+
+def offer(seat: ProposedSeat, squad: Squad | None, others: Sequence[Student]) -> Message:
+    """Your coach proposes a squad; yes or no."""
+    names = listing([escape(one.name) for one in others]) or "nobody yet"
+    what = (
+        f"a place in **{escape(squad.name)}**, with {names}"
+        if squad is not None
+        else f"a new squad together with {names}. It is founded when all have answered; then you can name it"
+    )
+    if seat.answer == "yes":
+        return Message(text=f"You have agreed to {what}. I wait for the others.", rows=((_NO,),))
+    return Message(text=f"Your coach proposes {what}. Do you agree?", rows=((_YES, _NO),))
+
+
+_YES = Button(key=key(ClassKey.PROPOSAL_YES), label="Yes, I agree", style="main")
+_NO = Button(key=key(ClassKey.PROPOSAL_NO), label="No, please not")
+
+
+def agreed(squad: Squad | None) -> Message:
+    """You are in, or you will be."""
+    if squad is None:
+        text = "Thank you. The squad is founded when the others have answered; then **My squad** shows it."
+        return Message(text=text, rows=((MINE,),))
+    return Message(text=f"You are in **{escape(squad.name)}**. Its room opens in a moment.", rows=((MINE,),))
+
+
+def declined() -> Message:
+    """The coach finds something else."""
+    return Message(
+        text="That is all right. Your coach knows, and looks for something else. Nobody in that squad is told.",
+        rows=((MINE,),),
+    )
+
+
+def declined_to_coach(one: Student) -> Message:
+    """Told in the office: somebody has declined."""
+    see = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
+    return Message(
+        text=f"**{escape(one.name)}** of section {escape(one.section)} does not want the squad that you proposed.",
+        rows=((see,),),
+    )
+
+
+def too_few(number: int, willing: Sequence[Student]) -> Message:
+    """Told in the office: too few agree for a squad of their own."""
+    see = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
+    names = listing([escape(one.name) for one in willing])
+    return Message(
+        text=f"For new squad {number} only {count(len(willing), 'student')} agreed: {names}. That is too few. Look for "
+        "squads again, or place them yourself.",
+        rows=((see,),),
+    )

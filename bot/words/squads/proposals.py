@@ -1,0 +1,216 @@
+"""The proposal of squads as the coach sees it."""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+
+from bot.rules.core.reasons import Reason
+from bot.rules.squads.proposals import Open, Split, Wish, score_of, why_alone
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.signs import Sign, posted
+from bot.words.office.helpers import PEOPLE
+from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.people import Squad, Student
+from storage.records.plan import Plan
+from storage.records.proposals import Proposal, ProposedSeat, StoredWish
+
+Rows = Sequence[tuple[Squad | None, Sequence[Student]]]
+
+LOOK = Button(key=key(ClassKey.PROPOSE), label="Look for squads", style="main")
+REFUSALS = {
+    Reason.NOBODY_ALONE: "Every student has a squad: there is nothing to propose.",
+    Reason.PROPOSAL_GONE: "That proposal is not there any more. Open **Propose squads** again.",
+    Reason.PROPOSAL_OLD: "A squad of the proposal is no longer there. Press **Look again**.",
+    Reason.PROPOSAL_SIZE: "**{squad}** would have {size} members; the plan says {smallest} to {largest}, all of one "
+    "section. Change the proposal first.",
+}
+
+
+def none_yet(plan: Plan, alone: Sequence[Student]) -> Message:
+    """No proposal yet, and for whom one could be made."""
+    if not alone:
+        return Message(text="Every student has a squad: there is nothing to propose.", rows=((PEOPLE, BACK),))
+    sections: dict[str, int] = defaultdict(int)
+    for one in alone:
+        sections[one.section] += 1
+    where = listing([f"{number} in section {escape(section)}" for section, number in sorted(sections.items())])
+    return Message(
+        text=f"**Propose squads**\nWithout a squad: {where}.\nI look for legal squads of {plan.squads.smallest} to "
+        f"{plan.squads.largest} and fill the small ones first. Private wishes are kept as far as can be. You see the "
+        "proposal before anybody else, and can change it.",
+        rows=((LOOK, PEOPLE, BACK),),
+    )
+
+
+def found(splits: Sequence[Split]) -> str:
+    """Whether nothing better exists."""
+    return (
+        ""
+        if all(split.exact for split in splits)
+        else "Time ran out before I could tell that no wish more can be kept."
+    )
+
+
+def proposal(
+    plan: Plan,
+    made: Proposal,
+    seats: Sequence[ProposedSeat],
+    rows: Rows,
+    wishes: Sequence[StoredWish],
+    said: str = "",
+) -> Message:
+    """The proposal, section by section, with what it cannot do."""
+    students = {one.id: one for _, members in rows for one in members}
+    squads = {squad.id: (squad, members) for squad, members in rows if squad is not None}
+    lines = ["**Proposed squads**" + (": accepted, students answer" if made.accepted_at else " (only a draft)")]
+    for section in plan.sections:
+        inside = [seat for seat in seats if students[seat.student_id].section == section]
+        if inside:
+            lines += _section(plan, section, inside, students, squads, wishes)
+    if not seats:
+        lines.append("Everybody of the proposal has a squad now.")
+    if said:
+        lines.append(said)
+    return whole_message("\n".join(lines), _buttons(made, seats, students))
+
+
+def _section(
+    plan: Plan,
+    section: str,
+    seats: Sequence[ProposedSeat],
+    students: Mapping[int, Student],
+    squads: Mapping[int, tuple[Squad, Sequence[Student]]],
+    wishes: Sequence[StoredWish],
+) -> list[str]:
+    joins: dict[int, list[int]] = defaultdict(list)
+    new: dict[int, list[int]] = defaultdict(list)
+    alone = []
+    for seat in seats:
+        if seat.squad_id is not None and seat.squad_id in squads:
+            joins[seat.squad_id].append(seat.student_id)
+        elif seat.new_squad is not None:
+            new[seat.new_squad].append(seat.student_id)
+        else:
+            alone.append(seat.student_id)
+    answers = {seat.student_id: seat.answer for seat in seats}
+
+    def names(group: Sequence[int]) -> str:
+        marks = {"yes": " (yes)", "no": " (no)", None: ""}
+        return listing([escape(students[one].name) + marks[answers[one]] for one in group])
+
+    lines = [f"**Section {escape(section)}**"]
+    for squad_id, group in joins.items():
+        squad, members = squads[squad_id]
+        lines.append(f"- into **{escape(squad.name)}** ({len(members)} there): {names(group)}")
+    lines += [f"- new squad {number}: {names(group)}" for number, group in sorted(new.items())]
+    if alone:
+        room = sum(len(members) < plan.squads.largest for squad, members in squads.values() if squad.section == section)
+        lines.append(f"- without a place: {names(alone)}. {_WHY[why_alone(len(seats), *_sizes(plan), room)]}")
+    here = [(squad, members) for squad, members in squads.values() if squad.section == section]
+    score = score_of(
+        joins, list(new.values()), alone, [_open(*one) for one in here], _known(wishes), plan.squads.smallest
+    )
+    if score.small:
+        lines.append(f"- {count(score.small, 'squad')} of this section would still be too small")
+    if score.broken:
+        lines.append(f"- wishes “rather not with” that could not be kept: {score.broken}")
+    if score.missed:
+        lines.append(f"- wishes “with” that could not be kept: {score.missed}")
+    return lines
+
+
+_WHY = {
+    "too_few": "They are too few for a squad of their own, and no squad has room. Allow a small squad, or a seat with "
+    "a reason.",
+    "no_split": "With these sizes the numbers do not come out. Allow a small squad, or a seat with a reason.",
+}
+
+
+def _open(squad: Squad, members: Sequence[Student]) -> Open:
+    return Open(squad.id, tuple(one.id for one in members))
+
+
+def _known(wishes: Sequence[StoredWish]) -> list[Wish]:
+    return [Wish(one.student_id, one.other_id, one.together) for one in wishes]
+
+
+def _sizes(plan: Plan) -> tuple[int, int]:
+    return plan.squads.smallest, plan.squads.largest
+
+
+def _buttons(made: Proposal, seats: Sequence[ProposedSeat], students: Mapping[int, Student]) -> tuple[Row, ...]:
+    rows: list[Row] = []
+    if seats:
+        choices = tuple(
+            Choice(value=str(seat.student_id), label=cut(students[seat.student_id].name, 100)) for seat in seats[:25]
+        )
+        rows.append(Select(key=key(ClassKey.PROPOSAL_STUDENT), prompt="Propose something else for", choices=choices))
+    accept = Button(key=key(ClassKey.PROPOSAL_ACCEPTED), label="Accept: students may answer", style="main")
+    everybody = Button(key=key(ClassKey.PROPOSAL_ALL), label="Seat all who have not answered")
+    again = LOOK.model_copy(update={"label": "Look again", "style": "plain"})
+    drop = Button(key=key(ClassKey.PROPOSAL_DROPPED), label="Drop it", style="danger")
+    first = ((everybody if made.accepted_at else accept),) if seats else ()
+    rows.append((*first, again, drop, PEOPLE, BACK))
+    return tuple(rows)
+
+
+def places(
+    plan: Plan,
+    one: Student,
+    seat: ProposedSeat,
+    rows: Sequence[tuple[Squad, Sequence[Student]]],
+    groups: Mapping[int, Sequence[Student]],
+    fresh: int,
+) -> Message:
+    """Where else a student could go."""
+    choices = [
+        Choice(
+            value=f"squad-{squad.id}",
+            label=cut(squad.name, 100),
+            note=f"{len(members)} of {plan.squads.largest}",
+            chosen=squad.id == seat.squad_id,
+        )
+        for squad, members in rows
+        if squad.section == one.section and len(members) < plan.squads.largest
+    ][:15]
+    choices += [
+        Choice(
+            value=f"new-{number}",
+            label=f"New squad {number}",
+            note=cut(", ".join(other.name for other in group), 100),
+            chosen=number == seat.new_squad,
+        )
+        for number, group in sorted(groups.items())[:8]
+    ]
+    choices.append(Choice(value=f"new-{fresh}", label=f"New squad {fresh}", note="a further one"))
+    choices.append(Choice(value="none-", label="No place for now"))
+    back = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
+    return Message(
+        text=f"Which squad do you propose for **{escape(one.name)}**?",
+        rows=(
+            Select(key=key(ClassKey.PROPOSAL_CHANGED, one.id), prompt="Pick a squad", choices=tuple(choices)),
+            (back, BACK),
+        ),
+    )
+
+
+def accepted(asked: int) -> str:
+    """Students read it now."""
+    if not asked:
+        return "Done: nobody has to be asked."
+    return f"I have asked {count(asked, 'student')} to press **My squad**. You see their answers here."
+
+
+@posted(Sign.SIGN_UP)
+def look_at_it() -> Message:
+    """Posted beside the sign-up message; names nobody."""
+    mine = Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main")
+    return Message(
+        text="Are you still without a squad? Your coach has a proposal for you. Press **My squad** to read it and to "
+        "say yes or no. Only the answer of each of you counts.",
+        rows=((mine,),),
+    )

@@ -1,0 +1,56 @@
+"""Private wishes of students without a squad."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.reasons import Reason
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, within
+from bot.words.core.plain_text import cut, escape, listing
+from bot.words.core.who_reads import who_reads
+from storage.records.message import Choice, Message, Row, Select
+from storage.records.people import Student
+from storage.records.proposals import StoredWish
+
+PAGE = 25
+REFUSALS = {
+    Reason.WISHES_HAVE_SQUAD: "You are in a squad already. Wishes are for students without one.",
+}
+
+
+def on_page(others: Sequence[Student], page: int) -> Sequence[Student]:
+    """The students of one page."""
+    return others[page * PAGE : (page + 1) * PAGE]
+
+
+def page(others: Sequence[Student], wishes: Sequence[StoredWish], page: int) -> Message:
+    """My wishes, and the section to choose from, a page at a time."""
+    names = {one.id: escape(one.name) for one in others}
+    by_kind = {
+        together: [names[wish.other_id] for wish in wishes if wish.together == together and wish.other_id in names]
+        for together in (True, False)
+    }
+    lines = [
+        "**Whom would you like to be with?** When your coach looks for squads, I keep these wishes as far as I can. "
+        f"I cannot promise it. {who_reads('wish', 'them')}",
+        f"With: {listing(by_kind[True]) or 'nobody yet'}",
+        f"Rather not with: {listing(by_kind[False]) or 'nobody'}",
+    ]
+    if not others:
+        return Message(text="\n".join([*lines, "You are the first of your section."]))
+    pages = -(-len(others) // PAGE)
+    page = within(page, pages)
+    shown = on_page(others, page)
+    turn = turning(ClassKey.WISHES_PAGE, page, pages)
+    together, apart = ({one.other_id for one in wishes if one.together is kind} for kind in (True, False))
+    rows: tuple[Row, ...] = (
+        _select(ClassKey.WISH_WITH, "With", page, shown, together),
+        _select(ClassKey.WISH_NOT, "Rather not with", page, shown, apart),
+        *((turn,) if turn else ()),
+    )
+    return Message(text="\n".join(lines) + page_line(page, pages), rows=rows)
+
+
+def _select(action: ClassKey, prompt: str, page: int, shown: Sequence[Student], chosen: set[int]) -> Select:
+    choices = tuple(Choice(value=str(one.id), label=cut(one.name, 100), chosen=one.id in chosen) for one in shown)
+    return Select(key=key(action, page), prompt=prompt, choices=choices, least=0, most=len(choices))

@@ -1,0 +1,157 @@
+"""Nobody is left out: wishes are private, squads are proposed, changed, accepted, and agreed to by a press."""
+
+from typing import Any
+
+from storage.records.message import Message, Select
+from tests.actions.conftest import COACH, Asking, Begin, button
+from tests.actions.office_cast import make_squad, texts
+from tests.actions.squads.test_students_admin import entered, student_id
+
+
+async def lonely(asking: Asking, first: int, number: int, section: str = "7-A") -> None:
+    """Students who need a squad."""
+    for who in range(first, first + number):
+        await asking.ask("student.enter:look", who, fields={"name": f"Student {who}", "section": section})
+
+
+def select(message: Message, prompt: str) -> Select:
+    return next(row for row in message.rows if isinstance(row, Select) and row.prompt.startswith(prompt))
+
+
+async def wish(asking: Asking, who: int, *others: int, together: bool = True) -> Message:
+    page = await asking.message("wish.show", who)
+    values = tuple([str(await student_id(asking, f"Student {other}")) for other in others])
+    return await asking.message(select(page, "With" if together else "Rather not").key, who, values=values)
+
+
+async def squad_of(asking: Asking, who: int) -> Any:
+    async with asking.store.read() as db:
+        return await db.value(
+            "SELECT squad.name FROM student JOIN squad ON squad.id = squad_id WHERE platform_id = ?", who
+        )
+
+
+async def test_the_board_counts_those_who_need_a_squad_and_names_nobody(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 11, 3, "Crooked Spoons")
+    await lonely(asking, 1, 2)
+    assert "2 students of your section have no squad yet." in (await asking.message("squad.mine", 12)).text
+    panel = await asking.message("people.panel")
+    assert "Without a squad: Student 1 (7-A), Student 2 (7-A)" in panel.text
+
+
+async def test_wishes_are_kept_and_only_counted_where_they_cannot_be(begin: Begin) -> None:
+    asking = await begin()
+    await lonely(asking, 1, 6)
+    shown = await wish(asking, 1, 5, 6)
+    assert "With: Student 5 and Student 6" in shown.text and "Only you and coaches can read them" in shown.text
+    shown = await wish(asking, 1, 2, together=False)
+    assert "Rather not with: Student 2" in shown.text
+    for who in (2, 3, 4):
+        await wish(asking, who, *({2, 3, 4} - {who}))
+    await wish(asking, 4, 1)
+    draft = await asking.message(button(await asking.message("proposal.show"), "Look for squads").key)
+    assert "new squad 1: Student 1, Student 5 and Student 6" in draft.text
+    assert "new squad 2: Student 2, Student 3 and Student 4" in draft.text
+    assert "“with” that could not be kept: 1" in draft.text and "“rather not with” that" not in draft.text
+    async with asking.store.read() as db:
+        log = "".join(row[0] for row in await db.rows("SELECT action FROM audit_log"))
+    assert "wish" not in log
+
+
+async def test_a_wish_is_taken_back_and_goes_with_the_student(begin: Begin) -> None:
+    asking = await begin()
+    await lonely(asking, 1, 3)
+    await wish(asking, 1, 2)
+    assert "With: nobody yet" in (await wish(asking, 1)).text
+    await wish(asking, 1, 2, together=False)
+    await wish(asking, 3, 1)
+    await asking.ask("people.account-forgotten:1")
+    async with asking.store.read() as db:
+        assert await db.rows("SELECT * FROM wish") == []
+
+
+async def test_students_agree_by_a_press_and_a_new_squad_is_founded_when_all_have(begin: Begin) -> None:
+    asking = await begin()
+    await lonely(asking, 1, 2)
+    shy = await entered(asking, "Shy One")
+    await asking.ask("proposal.look")
+    assert "Nothing is proposed" in (await asking.message("proposal.yes", 1)).text
+    accepted = await asking.message("proposal.accepted")
+    assert "I have asked 2 students" in accepted.text
+    (notice,) = await asking.messages_to("signup")
+    assert "Press **My squad**" in notice and "Student" not in notice
+    offer = await asking.message("squad.mine", 1)
+    assert "a new squad together with Student 2 and Shy One" in offer.text
+    waits = await asking.message(button(offer, "Yes, I agree").key, 1)
+    assert "when the others have answered" in waits.text
+    assert texts(await asking.message("squad.mine", 1)) == ["No, please not"]
+    assert "(yes)" in (await asking.message("proposal.show")).text
+    assert "You are in **New squad 1**" in (await asking.message("proposal.yes", 2)).text
+    assert [await squad_of(asking, who) for who in (1, 2)] == ["New squad 1"] * 2
+    async with asking.store.read() as db:
+        assert await db.value("SELECT squad_id FROM student WHERE id = ?", shy) == 1
+        assert await db.value("SELECT captain_id FROM squad") == await student_id(asking, "Student 1")
+    assert "**New squad 1**, section 7-A" in (await asking.message("squad.mine", 1)).text
+
+
+async def test_a_small_squad_is_filled_and_who_declines_stays_free(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 11, 2, "Crooked Spoons")
+    await lonely(asking, 1, 2)
+    await asking.ask("proposal.look")
+    await asking.ask("proposal.accepted")
+    offer = await asking.message("squad.mine", 1)
+    assert "a place in **Crooked Spoons**, with Student 11 and Student 12" in offer.text
+    assert "You are in **Crooked Spoons**" in (await asking.message(button(offer, "Yes, I agree").key, 1)).text
+    assert "does not want the squad" not in "".join(await asking.messages_to("office"))
+    await asking.ask("proposal.no", 2)
+    assert "does not want the squad" in (await asking.messages_to("office"))[-1]
+    assert await squad_of(asking, 2) is None
+    assert "not in a squad" in (await asking.message("squad.mine", 2)).text
+
+
+async def test_too_few_who_agree_are_told_to_the_coach_once(begin: Begin) -> None:
+    asking = await begin()
+    await lonely(asking, 1, 4)
+    await asking.ask("proposal.look")
+    await asking.ask("proposal.accepted")
+    for who, said in ((1, "no"), (2, "no"), (3, "yes"), (4, "yes")):
+        await asking.ask(f"proposal.{said}", who)
+    told = [text for text in await asking.messages_to("office") if "too few" in text]
+    assert len(told) == 1 and "only 2 students agreed: Student 3 and Student 4" in told[0]
+    assert [await squad_of(asking, who) for who in (3, 4)] == [None, None]
+
+
+async def test_the_coach_changes_the_proposal_and_an_illegal_one_is_not_accepted(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 11, 3, "Crooked Spoons")
+    await lonely(asking, 1, 3)
+    draft = await asking.message("proposal.look")
+    one = await student_id(asking, "Student 1")
+    places = await asking.message(select(draft, "Propose something else").key, values=(str(one),))
+    assert select(places, "Pick a squad").choices[0].label == "Crooked Spoons"
+    changed = await asking.message(select(places, "Pick a squad").key, values=("new-9",))
+    assert "new squad 9: Student 1" in changed.text
+    assert "would have 1 members" in (await asking.message("proposal.accepted")).text
+    changed = await asking.message(f"proposal.changed:{one}", values=("none-",))
+    assert "without a place: Student 1" in changed.text
+    dropped = await asking.message(button(changed, "Drop it").key)
+    assert "Without a squad: 3 in section 7-A" in dropped.text
+
+
+async def test_the_coach_waits_no_longer(begin: Begin) -> None:
+    asking = await begin()
+    await lonely(asking, 1, 3)
+    await asking.ask("proposal.look")
+    page = await asking.message("proposal.accepted")
+    page = await asking.message(button(page, "Seat all who have not answered").key)
+    assert "Everybody of the proposal has a squad now" in page.text
+    assert await squad_of(asking, 3) == "New squad 1"
+
+
+async def test_for_whom_there_is_no_place_it_is_said_why(begin: Begin) -> None:
+    asking = await begin()
+    assert "nothing to propose" in (await asking.message("proposal.look", COACH)).text
+    await lonely(asking, 1, 2)
+    assert "too few for a squad of their own" in (await asking.message("proposal.look")).text

@@ -1,0 +1,113 @@
+"""Proposed squads are legal and as good as can be: compared with every split there is, for up to 12 students."""
+
+from collections.abc import Sequence
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bot.rules.squads.proposals import Open, Score, Split, Wish, propose, score_of, why_alone
+
+
+def subsets(left: frozenset[int], sizes: range) -> Sequence[frozenset[int]]:
+    return [frozenset(chosen) for size in sizes for chosen in combinations(sorted(left), size)]
+
+
+def best(students: Sequence[int], squads: Sequence[Open], wishes: Sequence[Wish], smallest: int, largest: int) -> Score:
+    """The best score over every legal split, one after the other."""
+    scores: list[Score] = []
+
+    def found(
+        left: frozenset[int], joins: dict[int, Sequence[int]], founds: list[Sequence[int]], alone: list[int]
+    ) -> None:
+        if not left:
+            scores.append(score_of(joins, founds, alone, squads, wishes, smallest))
+            return
+        first = min(left)
+        found(left - {first}, joins, founds, [*alone, first])
+        for group in subsets(left - {first}, range(smallest - 1, largest)):
+            found(left - {first} - group, joins, [*founds, (first, *group)], alone)
+
+    def join(number: int, left: frozenset[int], joins: dict[int, Sequence[int]]) -> None:
+        if number == len(squads):
+            found(left, joins, [], [])
+            return
+        for group in subsets(left, range(max(0, largest - len(squads[number].members)) + 1)):
+            join(number + 1, left - group, {**joins, squads[number].id: tuple(group)})
+
+    join(0, frozenset(students), {})
+    return min(scores, key=lambda score: score.order)
+
+
+def check_legal(split: Split, students: Sequence[int], squads: Sequence[Open], smallest: int, largest: int) -> None:
+    placed = [one for group in (*split.joins.values(), *split.founds, split.alone) for one in group]
+    assert sorted(placed) == sorted(students)
+    assert all(smallest <= len(group) <= largest for group in split.founds)
+    sizes = {squad.id: len(squad.members) for squad in squads}
+    assert all(sizes[squad] + len(group) <= largest for squad, group in split.joins.items())
+
+
+@st.composite
+def classes(draw: st.DrawFn) -> tuple[list[int], list[Open], list[Wish], int, int]:
+    students = list(range(1, draw(st.integers(0, 6)) + 1))
+    smallest = draw(st.integers(1, 4))
+    largest = draw(st.integers(smallest, 5))
+    sizes = draw(st.lists(st.integers(1, largest), max_size=2))
+    squads = [
+        Open(number, tuple(range(100 * number, 100 * number + size))) for number, size in enumerate(sizes, start=1)
+    ]
+    everybody = students + [one for squad in squads for one in squad.members]
+    pairs = (
+        st.tuples(st.sampled_from(everybody), st.sampled_from(everybody), st.booleans()) if everybody else st.nothing()
+    )
+    drawn = draw(st.lists(pairs, max_size=6)) if everybody else []
+    return students, squads, [Wish(*pair) for pair in drawn if pair[0] != pair[1]], smallest, largest
+
+
+@settings(max_examples=60)
+@given(classes())
+def test_no_split_is_better_than_the_proposal(drawn: tuple[list[int], list[Open], list[Wish], int, int]) -> None:
+    students, squads, wishes, smallest, largest = drawn
+    split = propose(students, squads, wishes, smallest, largest)
+    check_legal(split, students, squads, smallest, largest)
+    assert split.exact
+    assert split.score == best(students, squads, wishes, smallest, largest)
+
+
+def test_twelve_students_with_wishes_that_cannot_all_be_kept() -> None:
+    """Three friends of four, one of whom nobody wants beside them: every split of 12 into 3 to 5 was looked at."""
+    students = list(range(1, 13))
+    wishes = [Wish(one, other, True) for one, other in ((1, 2), (2, 3), (3, 4), (4, 5), (5, 6), (6, 7), (11, 12))]
+    wishes += [Wish(one, 1, False) for one in (8, 9, 10)] + [Wish(12, 11, False)]
+    split = propose(students, (), wishes, 3, 5)
+    check_legal(split, students, (), 3, 5)
+    assert split.score == best(students, (), wishes, 3, 5)
+
+
+@pytest.mark.parametrize(("smallest", "largest"), [(3, 5), (2, 3), (4, 5), (1, 1), (4, 4), (5, 6)])
+def test_every_number_is_split_or_it_is_said_why_not(smallest: int, largest: int) -> None:
+    """A number n is a sum of parts from a to b if and only if ceil(n / b) * a <= n (common practice, no source)."""
+    for number in range(1, 20):
+        split = propose(range(number), (), (), smallest, largest)
+        check_legal(split, range(number), (), smallest, largest)
+        possible = -(-number // largest) * smallest <= number
+        assert (not split.alone) == possible
+        if split.alone:
+            assert why_alone(number, smallest, largest, 0) == ("too_few" if number < smallest else "no_split")
+
+
+def test_a_small_squad_is_filled_before_a_new_one_is_founded() -> None:
+    split = propose([1, 2, 3, 4], [Open(7, (70, 71)), Open(8, (80, 81, 82))], (), 3, 5)
+    assert len(split.joins[7]) >= 1 and split.score == Score(0, 0, 0, 0)
+
+
+def test_a_class_without_a_single_squad_is_split_with_its_wishes() -> None:
+    """Thirty students, each of whom wants one neighbour: an answer comes, and it is legal."""
+    students = list(range(30))
+    wishes = [Wish(one, (one + 1) % 30, True) for one in students] + [
+        Wish(one, (one + 7) % 30, False) for one in students
+    ]
+    split = propose(students, (), wishes, 3, 5)
+    check_legal(split, students, (), 3, 5)
+    assert (split.score.alone, split.score.broken) == (0, 0)
