@@ -19,14 +19,12 @@ class Reason(AnyReason):
     ONLY_JUDGE = auto()
     SOMEONE_WAS_QUICKER = auto()
     OUT_OF_DATE = auto()
-
     # Analysis
     NO_EVENT = auto()
     WEIGHT_LINE = auto()
     WEIGHT_NEGATIVE = auto()
     WEIGHTS_ZERO = auto()
     NO_CRITERION = auto()
-
     # Calendar
     BRIEF_NOT_OUT = auto()
     DEADLINE_CLOSED = auto()
@@ -36,7 +34,6 @@ class Reason(AnyReason):
     NO_SURPRISE = auto()
     SURPRISE_EARLY = auto()
     SURPRISE_OVER = auto()
-
     # Class list
     LIST_LARGE = auto()
     LIST_LOCKED = auto()
@@ -58,7 +55,6 @@ class Reason(AnyReason):
     KNOWN_ALREADY = auto()
     WAITING_GONE = auto()
     NAME_IN_USE = auto()
-
     # Hand in
     NO_HAND_IN = auto()
     HAND_IN_WHICH = auto()
@@ -74,7 +70,6 @@ class Reason(AnyReason):
     PHOTO_LARGE = auto()
     PHOTO_NOT_FETCHED = auto()
     PHOTO_PIXELS = auto()
-
     # Judging
     TRIAL_RUNS = auto()
     TRIAL_OVER = auto()
@@ -121,13 +116,11 @@ class Reason(AnyReason):
     JUDGING_SHUT = auto()
     NO_SHEET_LEFT = auto()
     WHICH_TRYOUT = auto()
-
     # Office
     STEP_OVER = auto()
     OFFICE_SEEN = auto()
     OFFICE_SHARED = auto()
     SIGNUP_FIRST = auto()
-
     # Plan
     TYPED_DATE = auto()
     TYPED_CLOCK = auto()
@@ -159,7 +152,6 @@ class Reason(AnyReason):
     STRUCTURE_FIXED = auto()
     BRIEF_DATE_FIXED = auto()
     DEADLINE_FIXED = auto()
-
     # Practice
     NO_PRACTICE = auto()
     PRACTICE_NOT_YET = auto()
@@ -184,10 +176,8 @@ class Reason(AnyReason):
     DRAW_ONE_EACH = auto()
     TURN_NOT_HELD = auto()
     TURN_NOT_BLOCKED = auto()
-
     # Privacy
     KNOWS_NOBODY = auto()
-
     # Questions
     QUESTION_GONE = auto()
     QUESTION_SETTLED = auto()
@@ -204,7 +194,6 @@ class Reason(AnyReason):
     QUESTIONS_FULL = auto()
     QUESTION_WAITS = auto()
     QUESTION_LENGTH = auto()
-
     # Results
     OFFER_STANDS = auto()
     REASON_SHORT = auto()
@@ -234,7 +223,6 @@ class Reason(AnyReason):
     SCALE_TIME = auto()
     SCALE_ENDS = auto()
     SCALE_MAXIMUM = auto()
-
     # Scorekeeping
     RUN_OFF_LATER = auto()
     TYPED_BLANK = auto()
@@ -270,7 +258,6 @@ class Reason(AnyReason):
     ABSENCE_ATTEMPTS = auto()
     ONLY_COACH_EXCUSES = auto()
     CLOCK_GONE = auto()
-
     # Scoring
     OWN_SHEET_FIRST = auto()
     PACKET_LARGE = auto()
@@ -279,7 +266,6 @@ class Reason(AnyReason):
     PACKET_TWICE = auto()
     PACKET_KEY_TWICE = auto()
     PACKET_FOREIGN = auto()
-
     # Squads
     NAME_SHORT = auto()
     NAME_LONG = auto()
