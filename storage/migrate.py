@@ -84,6 +84,10 @@ def migrate(path: Path, scripts: list[str] | None = None) -> int:
             raise NewerDatabase(version, len(scripts))
         if 0 < version < len(scripts):
             copy_database(path, place_for(path, datetime.now(UTC), before=f"version-{len(scripts)}"))
+        if version == 0:
+            # A new file: nothing is lost with the power but itself, so that each step need not wait for the disk.
+            connection.execute("PRAGMA journal_mode = WAL")
+            connection.execute("PRAGMA synchronous = NORMAL")
         # SQLite ignores this inside a transaction. Whoever opens the file later turns them on for itself.
         connection.execute("PRAGMA foreign_keys = OFF")
         for number, script in enumerate(scripts[version:], start=version + 1):

@@ -3,11 +3,18 @@
 import json
 import re
 from collections.abc import Collection
+from functools import cache
 
 from storage.records.message import Message
 from storage.tables.sql_session import Snapshot, Transaction
 
-ERASED = Message(text="(erased)").model_dump_json()
+
+@cache
+def erased() -> str:
+    """The JSON of a message that says that it was erased; made when first needed, as every validator is."""
+    return Message(text="(erased)").model_dump_json()
+
+
 _SETTLED = "state IN ('sent', 'skipped', 'failed')"
 
 
@@ -82,7 +89,7 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) 
         if found.search(row["message_json"])
     ]
     for outbox_id in letters:
-        await db.run("UPDATE outbox_message SET message_json = ? WHERE id = ?", ERASED, outbox_id)
+        await db.run("UPDATE outbox_message SET message_json = ? WHERE id = ?", erased(), outbox_id)
     receipts = [
         row["interaction_id"]
         for row in await db.rows("SELECT interaction_id, answer_json FROM processed_interaction")
@@ -177,4 +184,4 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "DELETE FROM room_claim WHERE tryout_id = ?",
     ):
         await db.run(statement, tryout_id)
-    await db.run(f"UPDATE outbox_message SET message_json = ? WHERE tryout_id = ? AND {_SETTLED}", ERASED, tryout_id)
+    await db.run(f"UPDATE outbox_message SET message_json = ? WHERE tryout_id = ? AND {_SETTLED}", erased(), tryout_id)
