@@ -80,3 +80,36 @@ class DaySlot(Record):
     called_at: datetime | None = None
     closed_at: datetime | None = None
     """It took place without an attempt on record, or will not take place."""
+
+
+class SafetyCheck(Record):
+    """Somebody has checked the safety of an event."""
+
+    id: int
+    tryout_id: int
+    event: str
+    squad_id: int | None = None
+    """For one squad of a wave; None for all."""
+    checked_by: int
+    checked_at: datetime
+
+
+class SafetyStop(Record):
+    """Somebody pressed stop."""
+
+    id: int
+    tryout_id: int
+    event: str
+    reason: str
+    stopped_by: int
+    stopped_at: datetime
+    lifted_at: datetime | None = None
+
+
+class WaveStart(Record):
+    """A surprise has started for one squad, before it has for all."""
+
+    squad_id: int
+    event: str
+    started_at: datetime
+    started_by: int

@@ -11,7 +11,7 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, queueing, squads, surprises
+from storage.tables import judges, queueing, safety, squads, surprise_waves, surprises
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting
 
@@ -19,14 +19,14 @@ from storage.tables.surprises import waiting
 @view(ActionKey.SURPRISE_ASK, "coach")
 async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before a surprise starts; with several, first which one."""
-    found = await _may_start(db, tryout)
+    found = await may_start(db, tryout)
     return Replace(message=words.pick(found) if len(found) > 1 else await _sure(db, tryout, found[0]))
 
 
 @view(ActionKey.SURPRISE_PICK, "coach")
 async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Ask once before the surprise that was picked starts."""
-    return Replace(message=await _sure(db, tryout, _one(await _may_start(db, tryout), picked)))
+    return Replace(message=await _sure(db, tryout, one_waiting(await may_start(db, tryout), picked)))
 
 
 async def _draw(db: Snapshot, tryout: Tryout, request: Request, event_key: str) -> Work[DrawnPanels]:
@@ -36,9 +36,17 @@ async def _draw(db: Snapshot, tryout: Tryout, request: Request, event_key: str) 
 @act(ActionKey.SURPRISE_START, "coach", before=_draw)
 async def start(db: Transaction, tryout: Tryout, request: Request, event_key: str, *, prepared: DrawnPanels) -> Answer:
     """Start a surprise: everybody reads the task, and judges get the sheets."""
-    event = _one(await _may_start(db, tryout), event_key)
+    event = one_waiting(await may_start(db, tryout), event_key)
+    await safety.note_check(db, tryout.id, event.key, [None], request.who, request.at)
+    await start_for_all(db, tryout, request, event)
+    return Replace(message=words.started(event))
+
+
+async def start_for_all(db: Transaction, tryout: Tryout, request: Request, event: Event) -> None:
+    """The surprise is none any more: who has not read the task in a wave reads it now, and the class in the news."""
     await surprises.start(db, tryout.id, event.key, request.at)
-    rooms = [f"squad/{squad.id}" for squad in await squads.squads(db, tryout.id)]
+    known = await surprise_waves.started_for(db, tryout.id, event.key)
+    rooms = [f"squad/{squad.id}" for squad in await squads.squads(db, tryout.id) if squad.id not in known]
     for message in words.told(event, tryout.plan):
         for room in rooms:
             await queueing.enqueue(db, tryout.id, room, message, request.at)
@@ -48,7 +56,6 @@ async def start(db: Transaction, tryout: Tryout, request: Request, event_key: st
     await queueing.mark_stale(db, tryout.id, "brief")
     await open_sheets(db, tryout, event.key, request.at, prepared)
     await audit(db, tryout, request, "surprise.start", event=event.key)
-    return Replace(message=words.started(event))
 
 
 async def _sure(db: Snapshot, tryout: Tryout, event: Event) -> Message:
@@ -56,7 +63,8 @@ async def _sure(db: Snapshot, tryout: Tryout, event: Event) -> Message:
     return words.surprise_sure(event, len(rooms), len(panel))
 
 
-async def _may_start(db: Snapshot, tryout: Tryout) -> list[Event]:
+async def may_start(db: Snapshot, tryout: Tryout) -> list[Event]:
+    """The surprises that can start, or a Refusal: `surprise_early`, `surprise_over`, `no_surprise`."""
     if tryout.state in ("drafting", "signup"):
         raise Refusal(Reason.SURPRISE_EARLY)
     if tryout.state not in ("window", "judging"):
@@ -67,7 +75,8 @@ async def _may_start(db: Snapshot, tryout: Tryout) -> list[Event]:
     return found
 
 
-def _one(events: list[Event], key: str) -> Event:
+def one_waiting(events: list[Event], key: str) -> Event:
+    """The surprise with a key; Refusal `no_surprise`."""
     for event in events:
         if event.key == key:
             return event

@@ -9,7 +9,7 @@ from bot.rules.event_day.running_order import CALLED
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
-from storage.tables import day, queueing, squads
+from storage.tables import day, queueing, safety, squads
 from storage.tables.sql_session import Transaction
 
 TOO_LATE = timedelta(hours=1)
@@ -38,9 +38,11 @@ async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
         return
     found = await running_day(db, tryout, now)
     near = now + timedelta(minutes=plan_of(tryout).run_minutes * (CALL_RUNS + CALLED))
+    stopped = await safety.stopped(db, tryout.id)
     for queue in found.queues:
         for before, slot in enumerate(queue.slots[: 1 + CALLED]):
-            if slot.begins_at <= near and slot.called_at is None and await day.called(db, slot.id, now):
+            waits = slot.called_at is None and slot.event not in stopped
+            if slot.begins_at <= near and waits and await day.called(db, slot.id, now):
                 message = words.called(tryout.plan, found, slot, before, await squads.members(db, slot.squad_id))
                 address = f"squad/{slot.squad_id}"
                 await queueing.enqueue(db, tryout.id, address, message, now, now + TOO_LATE)

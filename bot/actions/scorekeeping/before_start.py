@@ -1,12 +1,15 @@
 """Before a squad starts: who is here, and whether it may."""
 
+from zoneinfo import ZoneInfo
+
 from bot.actions.core.dispatch import roles
 from bot.rules.event_day.presence import Attendance, attendance, check_may_start
+from bot.rules.event_day.safety import check_safe, is_checked
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import presence, squads
+from storage.tables import presence, safety, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -17,6 +20,9 @@ async def attendance_of(db: Snapshot, squad_id: int, event: str) -> Attendance:
 
 
 async def check_before_start(db: Snapshot, tryout: Tryout, request: Request, event: Event, squad: Squad) -> None:
-    """Whether a squad may start now, or a Refusal: `presence_first`, `present_too_few`."""
+    """Whether a squad may start now, or a Refusal: as `check_safe` and `check_may_start` say."""
+    checks = await safety.checks(db, tryout.id, event.key)
+    checked = is_checked(checks, squad.id, request.at, ZoneInfo(tryout.plan.zone))
+    check_safe(event, checked, (await safety.stopped(db, tryout.id)).get(event.key))
     found = await attendance_of(db, squad.id, event.key)
     check_may_start(event, found, "coach" in await roles(db, tryout, request))

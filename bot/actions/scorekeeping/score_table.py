@@ -22,7 +22,7 @@ from storage.records.plan import Event, Measure, Plan, Rubric
 from storage.records.request import Request
 from storage.records.scores import Absence, Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, run_pads, squads, surprises
+from storage.tables import attempts, run_pads, squads, surprise_waves, surprises
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -71,12 +71,17 @@ def measures_of(plan: Plan) -> list[tuple[Event, Measure]]:
     return [(event, measure) for event in plan.events for measure in event.measures if not isinstance(measure, Rubric)]
 
 
+async def events_shown(db: Snapshot, tryout: Tryout) -> list[Event]:
+    """The events without what must stay secret; a surprise is among them once it has started for any squad."""
+    started = await surprises.started(db, tryout.id)
+    started |= {one.event for one in await surprise_waves.starts(db, tryout.id)}
+    return [event for event in tryout.plan.events if not event.surprise or event.key in started]
+
+
 async def measures_shown(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Measure]]:
     """The same without what must stay secret: scorekeepers may be students. Refusal `table_surprise` if that is all."""
-    started = await surprises.started(db, tryout.id)
-    found = [
-        (event, measure) for event, measure in measures_of(tryout.plan) if not event.surprise or event.key in started
-    ]
+    shown = {event.key for event in await events_shown(db, tryout)}
+    found = [(event, measure) for event, measure in measures_of(tryout.plan) if event.key in shown]
     if not found:
         raise Refusal(Reason.TABLE_SURPRISE)
     return found
@@ -84,16 +89,20 @@ async def measures_shown(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Meas
 
 async def measure_of(db: Snapshot, tryout: Tryout, about: str) -> tuple[Event, Measure]:
     """The measure `event.measure`; Refusal `no_measure`, also for a surprise that has not started."""
-    started = await surprises.started(db, tryout.id)
+    shown = {event.key for event in await events_shown(db, tryout)}
     for event, measure in measures_of(tryout.plan):
-        if words.measure_value(event, measure) == about and (not event.surprise or event.key in started):
+        if words.measure_value(event, measure) == about and event.key in shown:
             return event, measure
     raise Refusal(Reason.NO_MEASURE)
 
 
 async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
-    """Every squad at one measure, in the order of their numbers."""
+    """Every squad at one measure, in the order of their numbers; of a surprise those for which it has started."""
     event, measure = await measure_of(db, tryout, about)
+    taking_part = await squads.squads(db, tryout.id)
+    if event.surprise and event.key not in await surprises.started(db, tryout.id):
+        wave = await surprise_waves.started_for(db, tryout.id, event.key)
+        taking_part = [squad for squad in taking_part if squad.id in wave]
     made = [
         one for one in await attempts.attempts(db, tryout.id) if (one.event, one.measure) == (event.key, measure.key)
     ]
@@ -107,7 +116,7 @@ async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
             tuple(one for one in made if one.squad_id == squad.id and one.run_off),
             away.get(squad.id),
         )
-        for squad in await squads.squads(db, tryout.id)
+        for squad in taking_part
     ]
 
 

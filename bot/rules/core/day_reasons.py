@@ -30,3 +30,7 @@ class DayReason(AnyReason):
     TYPED_LESSON = auto()
     TYPED_BREAK = auto()
     TYPED_DAY_NUMBERS = auto()
+    SAFETY_FIRST = auto()
+    SAFETY_STOPPED = auto()
+    STOP_REASON = auto()
+    WAVE_NOBODY = auto()

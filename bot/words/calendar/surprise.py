@@ -7,6 +7,7 @@ from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import FILE, OPEN, fingerprints, plan_file
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import grouped_pages, whole_message
 from bot.words.core.plain_text import count, escape
@@ -44,7 +45,8 @@ def surprise_sure(event: Event, squads: int, judges: int) -> Message:
     )
     label = "All checked: start it" if lines else "Start it"
     start = Button(key=key(ActionKey.SURPRISE_START, event.key), label=label, style="good")
-    return whole_message(text, ((start, BACK),))
+    wave = Button(key=key(DayKey.WAVE_ASK, event.key), label="For some squads only")
+    return whole_message(text, ((start, wave, BACK),))
 
 
 def told(event: Event, plan: Plan) -> list[Message]:

@@ -170,7 +170,7 @@ def score_table_card(event: Event, measure: Measure, line: Line, run_offs: Seque
     text += f"\n{turn.here}" if turn.here else ""
     about = measure_value(event, measure)
     rows = () if turn.closed else _enter(measure, line, run_offs, about, turn)
-    return whole_message(text, (*rows, _go(line.squad, about, turn)))
+    return whole_message(text, (*rows, _go(line.squad, about, turn), *_stop(event, turn)))
 
 
 def _enter(
@@ -195,6 +195,13 @@ def _enter(
         undo = attempt_name(measure, last.number, last.run_off)
         buttons.append(Button(key=key(ActionKey.TABLE_UNDO, last.id), label=f"Undo {undo}", style="danger"))
     return (tuple(buttons),) if buttons else ()
+
+
+def _stop(event: Event, turn: Turn) -> tuple[tuple[Button, ...], ...]:
+    """Stopping everything, where an event has safety lines."""
+    if turn.closed or not event.cautions:
+        return ()
+    return ((Button(key=key(DayKey.STOP_ASK, event.key), label="STOP: danger", style="danger"),),)
 
 
 def _go(squad: Squad, about: str, turn: Turn) -> tuple[Button, ...]:

@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta
 
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import clock, exact
 from bot.words.core.plain_text import cut, escape
@@ -72,6 +73,11 @@ def running(  # noqa: PLR0913, PLR0917
             (
                 Button(key=key(ActionKey.TABLE_UNFINISHED, *about, faults), label="Did not finish"),
                 Button(key=key(ActionKey.TABLE_CANCEL, *about), label="Cancel the clock"),
+                *(
+                    (Button(key=key(DayKey.STOP_ASK, event.key), label="STOP: danger", style="danger"),)
+                    if event.cautions
+                    else ()
+                ),
             ),
         ),
     )

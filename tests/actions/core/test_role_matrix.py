@@ -56,9 +56,9 @@ ALLOWED: dict[Role, str] = {
         practice.release practice.turn
         practice.unlose results.* rules.answer rules.aside rules.correct rules.corrected rules.drafted rules.merge*
         rules.panel* rules.publish rules.question rules.set-aside rules.unasked setup.* signup.* surprise.* ties.*
-        trials.ask trials.begin trials.close trials.form trials.panel tryout.*""",
+        trials.ask trials.begin trials.close trials.form trials.panel tryout.* stop.lift wave.*""",
     "judge": "sheets.* trials.compare trials.look trials.mark trials.save",
-    "scorekeeper": "day.board day.here day.missed day.noted day.table pad.* table.*",
+    "scorekeeper": "day.board day.here day.missed day.noted day.table pad.* safety.* stop.* table.*",
     "typist": "paper.again paper.enter* paper.entry paper.save paper.settle* paper.step",
     "anyone": """
         brief.file brief.open brief.page class-list.asked class-list.me class-list.names class-list.section

@@ -1,0 +1,68 @@
+"""A surprise by waves: started for one section or squad, and sealed for all others until theirs begins."""
+
+from bot.actions.calendar.surprise import may_start, one_waiting, start_for_all
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.judging.open_judging import open_sheets
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.day_windows import day_dates
+from bot.rules.event_day.waves import picked as squads_picked
+from bot.rules.event_day.waves import within_hearing
+from bot.words.calendar import surprise as surprise_words
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import surprise_waves as words
+from storage.records.message import Answer, Replace
+from storage.records.people import Squad
+from storage.records.plan import Event
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import queueing, safety, squads, surprise_waves
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(DayKey.WAVE_ASK, "coach")
+async def ask(db: Snapshot, tryout: Tryout, request: Request, event_key: str) -> Answer:
+    """Ask for whom a surprise shall start."""
+    event = one_waiting(await may_start(db, tryout), event_key)
+    started = await surprise_waves.started_for(db, tryout.id, event.key)
+    return Replace(message=words.pick(tryout.plan, event, await squads.squads(db, tryout.id), started))
+
+
+@view(DayKey.WAVE_PICK, "coach")
+async def pick(db: Snapshot, tryout: Tryout, request: Request, event_key: str, _way: str, *, picked: str) -> Answer:
+    """Ask once before it starts for them, with the safety lines, and with who could overhear it."""
+    event, wave = await _wave(db, tryout, event_key, picked)
+    everybody, started = await squads.squads(db, tryout.id), await surprise_waves.started_for(db, tryout.id, event.key)
+    dates = day_dates(tryout.plan, schedule_of(tryout)) if tryout.plan.event_day else ()
+    hearing = within_hearing(tryout.plan, dates, wave, everybody, started)
+    last = len(started) + len(wave) == len(everybody)
+    return Replace(message=words.sure(event, picked, wave, hearing, last))
+
+
+@act(DayKey.WAVE_START, "coach")
+async def start(db: Transaction, tryout: Tryout, request: Request, event_key: str, choice: str) -> Answer:
+    """Start it for them: their rooms get the task; after the last wave everybody may read it."""
+    event, wave = await _wave(db, tryout, event_key, choice)
+    ids = [squad.id for squad in wave]
+    await surprise_waves.start(db, event.key, ids, request.who, request.at)
+    await safety.note_check(db, tryout.id, event.key, ids, request.who, request.at)
+    for message in surprise_words.told(event, tryout.plan):
+        for squad in ids:
+            await queueing.enqueue(db, tryout.id, f"squad/{squad}", message, request.at)
+    await open_sheets(db, tryout, event.key, request.at)
+    await audit(db, tryout, request, "surprise.wave", event=event.key, squads=ids)
+    started = await surprise_waves.started_for(db, tryout.id, event.key)
+    left = sum(squad.id not in started for squad in await squads.squads(db, tryout.id))
+    if not left:
+        await start_for_all(db, tryout, request, event)
+    return Replace(message=words.started(event, wave, left))
+
+
+async def _wave(db: Snapshot, tryout: Tryout, event_key: str, choice: str) -> tuple[Event, tuple[Squad, ...]]:
+    event = one_waiting(await may_start(db, tryout), event_key)
+    started = await surprise_waves.started_for(db, tryout.id, event.key)
+    wave = squads_picked(choice, tryout.plan, await squads.squads(db, tryout.id), started)
+    if not wave:
+        raise Refusal(DayReason.WAVE_NOBODY)
+    return event, wave

@@ -1,0 +1,27 @@
+"""Safety before a start: somebody has checked, by name and on the same day, and nobody has pressed stop."""
+
+from collections.abc import Iterable
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from bot.rules.calendar.instants import wall_clock
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from storage.records.event_day import SafetyCheck, SafetyStop
+from storage.records.plan import Event
+
+LONGEST_REASON = 200
+
+
+def is_checked(checks: Iterable[SafetyCheck], squad_id: int, now: datetime, zone: ZoneInfo) -> bool:
+    """Whether somebody has checked today: for all, or for the wave that this squad is in."""
+    today = wall_clock(now, zone).date()
+    return any(one.squad_id in {None, squad_id} and wall_clock(one.checked_at, zone).date() == today for one in checks)
+
+
+def check_safe(event: Event, checked: bool, stop: SafetyStop | None) -> None:
+    """Whether a run may start. Raises Refusal: `safety_stopped` (event, said), `safety_first` (event, key)."""
+    if stop is not None:
+        raise Refusal(DayReason.SAFETY_STOPPED, event=event.name, said=stop.reason)
+    if event.cautions and not checked:
+        raise Refusal(DayReason.SAFETY_FIRST, event=event.name, key=event.key)

@@ -1,0 +1,49 @@
+"""A surprise wave by wave: for whom it may start, and who sits where it could be heard."""
+
+from collections.abc import Collection, Mapping, Sequence
+from datetime import date, datetime
+from itertools import product
+
+from bot.rules.event_day.day_windows import run_windows
+from storage.records.people import Squad
+from storage.records.plan import Plan
+
+
+def picked(choice: str, plan: Plan, squads: Sequence[Squad], started: Collection[int]) -> tuple[Squad, ...]:
+    """The squads of a choice `section-PLACE` or `squad-ID` for which it has not started; empty where there is none.
+
+    The place is that of the section in the plan, from 0.
+    """
+    kind, _, of = choice.partition("-")
+    number = int(of) if of.isdecimal() and len(of) < 19 else -1
+    waiting = [squad for squad in squads if squad.id not in started]
+    if kind == "section":
+        return tuple(squad for squad in waiting if plan.sections[number : number + 1] == (squad.section,))
+    return tuple(squad for squad in waiting if squad.id == number)
+
+
+def within_hearing(
+    plan: Plan, dates: Sequence[date], wave: Sequence[Squad], squads: Sequence[Squad], started: Mapping[int, datetime]
+) -> tuple[Squad, ...]:
+    """Squads that do not know the surprise and have their lesson with one that does, or will after this wave.
+
+    Sections share a room as far as anybody can tell when they are the same, or when their lessons overlap.
+    """
+    knowing = {squad.id for squad in wave} | set(started)
+    sections = {squad.section for squad in squads if squad.id in knowing}
+    return tuple(
+        squad
+        for squad in squads
+        if squad.id not in knowing and any(_meet(plan, dates, squad.section, section) for section in sections)
+    )
+
+
+def _meet(plan: Plan, dates: Sequence[date], one: str, other: str) -> bool:
+    if one == other:
+        return True
+    day = plan.event_day
+    having = {lesson.section for lesson in day.lessons} if day else set()
+    if not {one, other} <= having:
+        return False
+    windows = product(run_windows(plan, dates, one), run_windows(plan, dates, other))
+    return any(begin < until and since < end for (begin, end), (since, until) in windows)

@@ -1,0 +1,90 @@
+"""Safety at the table: lines confirmed by name, the stop, and that the school's own rules come first."""
+
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.safety import LONGEST_REASON
+from bot.words.core.buttons import TABLE
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import cut, escape
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import exact_clock
+from storage.records.event_day import SafetyStop
+from storage.records.message import Button, Form, Message, Row, TextField
+from storage.records.plan import Event
+
+SCHOOL = "**Our school's own rules come first**, and whoever sees a danger stops everything by voice, without asking."
+REFUSALS = {
+    DayReason.SAFETY_FIRST: "Before the first run of **{event}** today somebody checks its safety lines by name.",
+    DayReason.SAFETY_STOPPED: "**{event}** is stopped: {said} A coach lets it go on, with the message in the office.",
+    DayReason.STOP_REASON: "Please say in a few words why; the coach reads it. Everything stands still meanwhile only "
+    "when you have told everyone by voice.",
+}
+
+
+def _ask(refusal: Refusal) -> tuple[Row, ...]:
+    ask = Button(key=key(DayKey.SAFETY_ASK, refusal.fields["key"]), label="Check the safety lines", style="main")
+    return ((ask,),)
+
+
+LEAD_ON = {DayReason.SAFETY_FIRST: _ask}
+
+
+def lines(event: Event, who: str) -> Message:
+    """The safety lines, to be confirmed by whoever stands there."""
+    listed = "".join(f"\n- {escape(line)}" for line in event.cautions)
+    text = (
+        f"**{escape(event.name)}: before the first run**{listed}\n- Our school's own risk assessment is done.\n{SCHOOL}"
+    )
+    checked = Button(key=key(DayKey.SAFETY_DONE, event.key), label=cut(f"Checked by me, {who}", 38), style="good")
+    return whole_message(text, ((checked, TABLE),))
+
+
+def checked(event: Event) -> Message:
+    """The lines are confirmed."""
+    return Message(text=f"Noted with your name. **{escape(event.name)}** can start now.", rows=((TABLE,),))
+
+
+@posted(Sign.DAY)
+def checked_by(event: Event, who: str) -> Message:
+    """Told in the office."""
+    return Message(text=f"**{escape(who)}** has checked the safety lines of {escape(event.name)} for today.")
+
+
+def stop_form(event: Event) -> Form:
+    """Why everything stops."""
+    field = TextField(
+        key="reason",
+        label="Why do you stop?",
+        hint="Stop by voice first. Nothing starts again before a coach lets it. No names, please.",
+        least=3,
+        most=LONGEST_REASON,
+    )
+    return Form(key=key(DayKey.STOP_DONE, event.key), title=cut(f"STOP: {event.name}", 45), fields=(field,))
+
+
+def stopped(event: Event) -> Message:
+    """It is stopped, as whoever pressed reads it."""
+    return Message(
+        text=f"**{escape(event.name)} is stopped.** Nothing starts before a coach lets it go on; a message stands in "
+        f"the office. A run that was cut off is given again: **Interrupted: ours** on its run pad. {SCHOOL}",
+        rows=((TABLE,),),
+    )
+
+
+@posted(Sign.DAY)
+def told_stop(event: Event, stop: SafetyStop, who: str) -> Message:
+    """Told in the office, where a coach lets it go on."""
+    go_on = Button(key=key(DayKey.STOP_LIFT, event.key), label="Let it go on", style="danger")
+    text = (
+        f"**STOP: {escape(event.name)}** by {escape(who)} at {exact_clock(stop.stopped_at)}: {escape(stop.reason)}\n"
+        f"Nothing of it starts before you press. {SCHOOL}"
+    )
+    return Message(text=text, rows=((go_on,),))
+
+
+@posted(Sign.DAY)
+def lifted(event: Event, who: str) -> Message:
+    """It goes on."""
+    return Message(text=f"**{escape(event.name)}** goes on; {escape(who)} has let it.")

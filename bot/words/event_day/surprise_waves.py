@@ -1,0 +1,77 @@
+"""A surprise for one section or squad at a time: who has it, who gets it now, and who could overhear it."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from bot.rules.core.day_reasons import DayReason
+from bot.words.core.buttons import BACK, TABLE
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.times import clock
+from bot.words.event_day.safety import SCHOOL
+from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.people import Squad
+from storage.records.plan import Event, Plan
+
+REFUSALS = {
+    DayReason.WAVE_NOBODY: "It has started for all of these already. Pick squads for which it has not.",
+}
+
+
+def pick(plan: Plan, event: Event, squads: Sequence[Squad], started: Mapping[int, datetime]) -> Message:
+    """For whom shall it start?"""
+    lines = [f"**{escape(event.name)}, one wave at a time.** For everybody else it stays sealed."]
+    if known := [squad for squad in squads if squad.id in started]:
+        has = [f"{squad.number} {escape(squad.name)} ({clock(started[squad.id])})" for squad in known]
+        lines.append(f"It has started for: {listing(has)}.")
+    waiting = [squad for squad in squads if squad.id not in started]
+    rows: list[Row] = []
+    having = {squad.section for squad in waiting}
+    sections = [(place, name) for place, name in enumerate(plan.sections) if name in having]
+    if sections:
+        choices = tuple(
+            Choice(
+                value=f"section-{place}",
+                label=f"{section}: {count(sum(squad.section == section for squad in waiting), 'squad')}",
+            )
+            for place, section in sections[:25]
+        )
+        rows.append(Select(key=key(DayKey.WAVE_PICK, event.key, "section"), prompt="A whole section", choices=choices))
+        single = tuple(
+            Choice(value=f"squad-{squad.id}", label=cut(f"{squad.number} {squad.name} ({squad.section})", 100))
+            for squad in waiting[:25]
+        )
+        rows.append(Select(key=key(DayKey.WAVE_PICK, event.key, "squad"), prompt="One squad", choices=single))
+    rows.append((BACK,))
+    return whole_message("\n".join(lines), rows)
+
+
+def sure(event: Event, choice: str, wave: Sequence[Squad], hearing: Sequence[Squad], last: bool) -> Message:
+    """The safety lines of this wave, and a warning where somebody could overhear the task."""
+    names = listing([f"{squad.number} {escape(squad.name)}" for squad in wave])
+    lines = [f"**Start {escape(event.name)} for {names}?** Their rooms get the task, and judges their sheets."]
+    if hearing:
+        others = listing([f"{squad.number} {escape(squad.name)}" for squad in hearing])
+        lines.append(f"**Careful: {others} may sit in the same room and do not know it yet.** Keep them apart.")
+    if last:
+        lines.append("These are the last: after them the class reads the task in the news.")
+    lines += [f"- {escape(line)}" for line in event.cautions]
+    if event.cautions:
+        lines.append("- Our school's own risk assessment is done.")
+    lines.append(SCHOOL)
+    label = "All checked: start it for them" if event.cautions else "Start it for them"
+    start = Button(key=key(DayKey.WAVE_START, event.key, choice), label=label, style="good")
+    back = Button(key=key(DayKey.WAVE_ASK, event.key), label="Back")
+    return whole_message("\n".join(lines), ((start, back),))
+
+
+def started(event: Event, wave: Sequence[Squad], left: int) -> Message:
+    """It has started for them."""
+    rest = f"{count(left, 'squad')} still do not know it." if left else "Everybody has it now."
+    more = (Button(key=key(DayKey.WAVE_ASK, event.key), label="The next wave"),) if left else ()
+    return Message(
+        text=f"**{escape(event.name)}** has started for {count(len(wave), 'squad')}. {rest}",
+        rows=((TABLE, *more, BACK),),
+    )
