@@ -38,11 +38,11 @@ async def start(db: Transaction, tryout: Tryout, request: Request, event_key: st
     """Start a surprise: everybody reads the task, and judges get the sheets."""
     event = one_waiting(await may_start(db, tryout), event_key)
     await safety.note_check(db, tryout.id, event.key, [None], request.who, request.at)
-    await start_for_all(db, tryout, request, event)
+    await start_for_all(db, tryout, request, event, prepared)
     return Replace(message=words.started(event))
 
 
-async def start_for_all(db: Transaction, tryout: Tryout, request: Request, event: Event) -> None:
+async def start_for_all(db: Transaction, tryout: Tryout, request: Request, event: Event, prepared: DrawnPanels) -> None:
     """The surprise is none any more: who has not read the task in a wave reads it now, and the class in the news."""
     await surprises.start(db, tryout.id, event.key, request.at)
     known = await surprise_waves.started_for(db, tryout.id, event.key)

@@ -1,9 +1,9 @@
 """A surprise by waves: started for one section or squad, and sealed for all others until theirs begins."""
 
 from bot.actions.calendar.surprise import may_start, one_waiting, start_for_all
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.judging.open_judging import open_sheets
+from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import day_dates
@@ -40,8 +40,14 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, event_key: str, _
     return Replace(message=words.sure(event, picked, wave, hearing, last))
 
 
-@act(DayKey.WAVE_START, "coach")
-async def start(db: Transaction, tryout: Tryout, request: Request, event_key: str, choice: str) -> Answer:
+async def _draw(db: Snapshot, tryout: Tryout, request: Request, event_key: str, choice: str) -> Work[DrawnPanels]:
+    return await draw_panels(db, tryout, event_key)
+
+
+@act(DayKey.WAVE_START, "coach", before=_draw)
+async def start(
+    db: Transaction, tryout: Tryout, request: Request, event_key: str, choice: str, *, prepared: DrawnPanels
+) -> Answer:
     """Start it for them: their rooms get the task; after the last wave everybody may read it."""
     event, wave = await _wave(db, tryout, event_key, choice)
     ids = [squad.id for squad in wave]
@@ -50,12 +56,12 @@ async def start(db: Transaction, tryout: Tryout, request: Request, event_key: st
     for message in surprise_words.told(event, tryout.plan):
         for squad in ids:
             await queueing.enqueue(db, tryout.id, f"squad/{squad}", message, request.at)
-    await open_sheets(db, tryout, event.key, request.at)
+    await open_sheets(db, tryout, event.key, request.at, prepared)
     await audit(db, tryout, request, "surprise.wave", event=event.key, squads=ids)
     started = await surprise_waves.started_for(db, tryout.id, event.key)
     left = sum(squad.id not in started for squad in await squads.squads(db, tryout.id))
     if not left:
-        await start_for_all(db, tryout, request, event)
+        await start_for_all(db, tryout, request, event, prepared)
     return Replace(message=words.started(event, wave, left))
 
 

@@ -48,7 +48,7 @@ async def print_mine(db: Snapshot, tryout: Tryout, request: Request, large: bool
 async def _printed(
     db: Snapshot, tryout: Tryout, request: Request, judge: Judge, large: bool, own: bool
 ) -> Callable[[], Answer]:
-    pages = await _pages(db, tryout, judge)
+    pages = await pages_of(db, tryout, judge)
     if not pages:
         raise Refusal(Reason.NO_PAPER)
 
@@ -60,12 +60,15 @@ async def _printed(
     return work
 
 
-async def _pages(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Page]:
-    """What a judge will mark, also before sheets are handed out; a surprise only once it is open."""
+async def pages_of(db: Snapshot, tryout: Tryout, judge: Judge, sealed: bool = False) -> list[Page]:
+    """What a judge will mark, also before sheets are handed out; a surprise once it is open.
+
+    `sealed`: instead those of surprises that are not, for the coach to keep under lock and key.
+    """
     opened = await judging.opened(db, tryout.id)
     found = []
     for event, rubric in rubrics(tryout.plan):
-        if event.surprise and event.key not in opened:
+        if (event.surprise and event.key not in opened) != sealed:
             continue
         found += [Page(squad, event, rubric) for squad in await _squads_of(db, tryout, judge, event, rubric)]
     return found

@@ -7,6 +7,7 @@ from bot.rules.squads.names import is_hidden
 
 _MARKUP = re.compile(r"([\\*_~`|>#<@\[\]])")
 _LINK = re.compile(r":(?=//)|\b(?:www|discord|discordapp)(?=\.)", re.IGNORECASE)
+_ESCAPED = re.compile(r"\\([\\*_~`|>#<@\[\]/.])")
 _NEW_LINE = re.compile("\r\n|[\r\v\f\x1c-\x1e\x85\u2028\u2029]")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 KEPT = "\n\t"
@@ -28,6 +29,11 @@ def visible(text: str) -> str:
 def escape(text: str) -> str:
     """People's words shown as they are, in whatever they stand: no markup, no mention, no link, nothing hidden."""
     return _LINK.sub(r"\g<0>\\", _MARKUP.sub(r"\\\1", visible(text)))
+
+
+def unescaped(text: str) -> str:
+    """Escaped text as it would be shown, for paper and files."""
+    return _ESCAPED.sub(r"\1", text)
 
 
 def units(text: str) -> int:

@@ -14,6 +14,8 @@ from storage.records.event_day import DayDraw
 from storage.records.message import Button, Message
 
 PLAN = Button(key=key(DayKey.DAY_PLAN), label="Plan of the day")
+KIT = Button(key=key(DayKey.DAY_KIT), label="Paper kit")
+LEFT = Button(key=key(DayKey.DAY_LEFT), label="What is missing")
 PANEL = Button(key=key(DayKey.DAY_PANEL), label="Event day")
 
 
@@ -23,7 +25,7 @@ def no_plan() -> Message:
         "**The event day.** The plan says nothing about it yet. Tell me its dates, the lessons of the sections and how "
         "many tables there are, and I make a timetable: who runs when, and who meets which judges."
     )
-    return Message(text=text, rows=((PLAN.model_copy(update={"style": "main"}), BACK),))
+    return Message(text=text, rows=((PLAN.model_copy(update={"style": "main"}), KIT, LEFT, BACK),))
 
 
 def panel(
@@ -39,7 +41,7 @@ def panel(
         *board,
     ]
     main = _main(draw, slots)
-    ways = []
+    ways = [KIT]
     if slots:
         ways.append(Button(key=key(DayKey.DAY_PAGE, 0), label="Timetable"))
         if main.key != DayKey.DAY_MAKE:
@@ -48,7 +50,7 @@ def panel(
             Button(key=key(DayKey.DAY_LATER), label="Later"),
             Button(key=key(DayKey.DAY_CALENDAR), label="Calendar file"),
         ]
-    rows = [(main, PLAN, BACK), *([tuple(ways)] if ways else [])]
+    rows = [(main, PLAN, LEFT, BACK), tuple(ways)]
     return whole_message("\n".join(lines), rows)
 
 

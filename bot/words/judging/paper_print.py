@@ -41,7 +41,7 @@ def score_sheets(
     plan: Plan, sha256: str | None, judge: Judge, pages: Sequence[Page], now: datetime, large: bool = False
 ) -> bytes:
     """The PDF with one judge's score sheets, in the judge's order of squads."""
-    printer = _Printer(paper_size(plan), large, now)
+    printer = Printer(paper_size(plan), large, now)
     printer.pdf.set_title(f"Score sheets of {judge.name}: {plan.name}")
     version = f"plan {sha256[:8]}" if sha256 else "plan not frozen yet"
     for page in pages:
@@ -49,7 +49,9 @@ def score_sheets(
     return bytes(printer.pdf.output())
 
 
-class _Printer:
+class Printer:
+    """Draws score sheets, each on a page of its own."""
+
     def __init__(self, size: str, large: bool, now: datetime) -> None:
         from fpdf import FPDF
 
@@ -84,20 +86,21 @@ class _Printer:
         """Begin another page, under a line that says whose it is, when something would not fit any more."""
         if self.pdf.get_y() + high > self.bottom:
             self.pdf.add_page()
-            self._line(again, 13 if self.large else 9)
+            self.line(again, 13 if self.large else 9)
             self.pdf.ln(3)
 
     def _head(self, tryout: str, judge: Judge, page: Page) -> None:
         pdf, big = self.pdf, 20.0 if self.large else 15.0
-        self._line(f"{tryout} - {page.event.name}", 12 if self.large else 9)
-        self._line(f"Squad {page.squad.number}: {page.squad.name}", big, bold=True)
-        self._line(f"{page.rubric.name} - section {page.squad.section}", 14 if self.large else 10)
-        self._line(f"Judge {judge.number}: {judge.name}", 14 if self.large else 10)
+        self.line(f"{tryout} - {page.event.name}", 12 if self.large else 9)
+        self.line(f"Squad {page.squad.number}: {page.squad.name}", big, bold=True)
+        self.line(f"{page.rubric.name} - section {page.squad.section}", 14 if self.large else 10)
+        self.line(f"Judge {judge.number}: {judge.name}", 14 if self.large else 10)
         pdf.ln(1)
-        self._line(HOW, 13 if self.large else 8.5)
+        self.line(HOW, 13 if self.large else 8.5)
         pdf.ln(2)
 
-    def _line(self, text: str, size: float, bold: bool = False) -> None:
+    def line(self, text: str, size: float, bold: bool = False) -> None:
+        """Text over the whole width, in as many lines as it needs."""
         self.pdf.set_font("Sheet", "B" if bold else "", size)
         self.pdf.multi_cell(self.width, _high(size), text, align="L", new_x="LMARGIN", new_y="NEXT")
 
@@ -125,7 +128,7 @@ class _Printer:
 
     def _criterion(self, criterion: Criterion, size: float, comment: bool) -> None:
         pdf = self.pdf
-        self._line(criterion.name, size * 1.1, bold=True)
+        self.line(criterion.name, size * 1.1, bold=True)
         if self.large:
             self._rows(criterion, size)
         else:
@@ -168,7 +171,7 @@ class _Printer:
     def _foot(self, rubric: Rubric, size: float, version: str) -> None:
         pdf = self.pdf
         if rubric.comments == "sheet":
-            self._line(
+            self.line(
                 "Comment: what you saw, and one next step. The coach may pass it on, without your name.", min(size, 13)
             )
             self._writing_lines(4, 11)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.words.core.plain_text import cut, escape, units, visible
+from bot.words.core.plain_text import cut, escape, unescaped, units, visible
 
 DIRECTION = "\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 """The characters of Unicode's bidirectional algorithm that nobody sees (UAX #9, table 1)."""
@@ -15,6 +15,13 @@ NOTHING = "\u200b\u2060\ufeff\u00ad\u180e\u034f\u3164\U000e0041"
 texts = st.text() | st.text(
     alphabet=st.sampled_from([*DIRECTION, *NOTHING, *"ab @:/<>*_`|\n\r\x1b\u2028😀\u200d\ufe0fनी"])
 )
+
+
+@given(texts)
+def test_what_was_escaped_reads_on_paper_as_it_was_typed(text: str) -> None:
+    typed = visible(text)
+    if "\\" not in typed:
+        assert unescaped(escape(text)) == typed
 
 
 @given(texts)

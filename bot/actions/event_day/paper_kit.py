@@ -1,0 +1,48 @@
+"""The paper kit of the event day, in one press."""
+
+from dataclasses import replace
+
+from bot.actions.core.dispatch import Work, slow_view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.event_day.day_state import check_runs, running_day
+from bot.actions.judging.paper_print import pages_of
+from bot.words.calendar import brief
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import paper_kit as words
+from bot.words.event_day.paper_kit import Kit, paper_kit
+from storage.records.message import Answer, Say
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, squads
+from storage.tables.sql_session import Snapshot
+
+
+@slow_view(DayKey.DAY_KIT, "coach")
+async def print_kit(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Draw everything that the day needs on paper; what is sealed goes into a file of its own."""
+    check_runs(tryout)
+    taking_part = await squads.squads(db, tryout.id)
+    panel = await judges.judges(db, tryout.id)
+    kit = Kit(
+        plan=tryout.plan,
+        sha256=tryout.plan_sha256,
+        now=request.at,
+        day=await running_day(db, tryout, request.at),
+        squads=taking_part,
+        members={squad.id: await squads.members(db, squad.id) for squad in taking_part},
+        judges={judge.id: judge for judge in panel},
+        sheets=[(judge, await pages_of(db, tryout, judge)) for judge in panel],
+        brief=words.plain(brief.whole(tryout.plan, schedule_of(tryout)), tryout.plan),
+    )
+    secret = [event for event in tryout.plan.events if event.surprise]
+    sealed = replace(
+        kit,
+        sheets=[(judge, await pages_of(db, tryout, judge, sealed=True)) for judge in panel],
+        brief=words.task(secret, tryout.plan),
+        sealed=True,
+    )
+
+    def work() -> Answer:
+        return Say(message=words.files(paper_kit(kit), paper_kit(sealed) if secret else None))
+
+    return work

@@ -1,0 +1,38 @@
+"""When the day is over: what is missing, squad by squad."""
+
+from bot.actions.core.dispatch import view
+from bot.actions.event_day.day_state import check_runs
+from bot.rules.scorekeeping.missing import missing
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import what_is_missing as words
+from storage.records.message import Answer, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import attempts, judges, squads, surprise_waves, surprises
+from storage.tables.sql_session import Snapshot
+
+
+@view(DayKey.DAY_LEFT, "coach")
+async def what_is_missing(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show what each squad lacks in what has begun for it."""
+    check_runs(tryout)
+    taking_part = await squads.squads(db, tryout.id)
+    started = await surprises.started(db, tryout.id)
+    waves = {(one.squad_id, one.event) for one in await surprise_waves.starts(db, tryout.id)}
+    events = {
+        squad.id: [
+            event
+            for event in tryout.plan.events
+            if not event.surprise or event.key in started or (squad.id, event.key) in waves
+        ]
+        for squad in taking_part
+    }
+    found = missing(
+        events,
+        taking_part,
+        await attempts.attempts(db, tryout.id),
+        await judges.sheets(db, tryout.id),
+        await attempts.absences(db, tryout.id),
+    )
+    unstarted = sum(event.surprise and event.key not in started for event in tryout.plan.events)
+    return Replace(message=words.what_is_missing(taking_part, found, unstarted))

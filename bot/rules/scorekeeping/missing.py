@@ -1,0 +1,59 @@
+"""When the day is over: what each squad still lacks before it can be ranked."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from bot.rules.scoring.measures import attempts_allowed, attempts_needed
+from storage.records.people import Squad
+from storage.records.plan import Event, Measure, Rubric
+from storage.records.scores import Absence, Attempt, Sheet
+
+
+@dataclass(frozen=True)
+class Missing:
+    """One thing that is missing."""
+
+    event: Event
+    measure: Measure
+    there: int
+    of: int
+    needed: bool = True
+    """Whether the squad cannot be ranked without it; else it could still be done."""
+
+
+def missing(
+    events: Mapping[int, Sequence[Event]],
+    squads: Iterable[Squad],
+    attempts: Iterable[Attempt],
+    sheets: Iterable[Sheet],
+    absences: Iterable[Absence],
+) -> dict[int, list[Missing]]:
+    """What each squad lacks in the `events` that have begun for it: attempts that are to come, sheets not handed in."""
+    made: dict[tuple[int, str, str], int] = {}
+    for one in attempts:
+        if not one.run_off and one.undone_at is None:
+            about = (one.squad_id, one.event, one.measure)
+            made[about] = made.get(about, 0) + 1
+    due: dict[tuple[int, str, str], list[Sheet]] = {}
+    for sheet in sheets:
+        if sheet.state != "recused":
+            due.setdefault((sheet.squad_id, sheet.event, sheet.measure), []).append(sheet)
+    away = {(one.squad_id, one.event) for one in absences}
+    found: dict[int, list[Missing]] = {}
+    for squad in squads:
+        lacks = found.setdefault(squad.id, [])
+        for event in events[squad.id]:
+            if (squad.id, event.key) in away:
+                continue
+            for measure in event.measures:
+                about = (squad.id, event.key, measure.key)
+                if isinstance(measure, Rubric):
+                    mine = due.get(about, [])
+                    done = sum(sheet.state == "submitted" for sheet in mine)
+                    if done < len(mine) or not mine:
+                        lacks.append(Missing(event, measure, done, len(mine)))
+                elif (there := made.get(about, 0)) < attempts_allowed(measure):
+                    lacks.append(
+                        Missing(event, measure, there, attempts_allowed(measure), there < attempts_needed(measure))
+                    )
+    return found

@@ -1,0 +1,266 @@
+"""The paper kit: everything that the event day needs when the network is down, as one PDF in black on white.
+
+Run sheets, judges' sheets, the timetable, the roster with boxes to tick, who is given how much, and the brief. What is
+sealed goes into a file of its own.
+"""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from bot.rules.event_day.presence import pieces
+from bot.rules.event_day.running_order import RunningDay
+from bot.rules.scoring.measures import attempts_allowed
+from bot.words.core.number_text import clock, exact
+from bot.words.core.plain_text import unescaped
+from bot.words.core.times import day_text, moment_text
+from bot.words.event_day.day_panel import PANEL
+from bot.words.event_day.slot_text import event_of
+from bot.words.judging.paper_print import MARGIN, Page, Printer, paper_size
+from bot.words.plan.plan_text import event_text
+from storage.records.message import Attachment, Message
+from storage.records.people import Judge, Squad, Student
+from storage.records.plan import AtTable, Checklist, Count, Event, Number, Plan, Rubric, Share, Time
+
+AGREED = "Counted aloud and agreed. Squad (initials): __________   Scorekeeper (initials): __________"
+
+
+FILLED = 12.0
+"""The size of what is filled in by hand, in points."""
+
+
+@dataclass(frozen=True)
+class Kit:
+    """What is printed."""
+
+    plan: Plan
+    sha256: str | None
+    now: datetime
+    day: RunningDay
+    squads: Sequence[Squad]
+    members: Mapping[int, Sequence[Student]]
+    judges: Mapping[int, Judge]
+    sheets: Sequence[tuple[Judge, Sequence[Page]]]
+    brief: Sequence[str] = ()
+    """Paragraphs of the brief, or of a sealed task."""
+    sealed: bool = False
+    """Whether this is the file that only the coach has until the surprise starts."""
+
+    @property
+    def events(self) -> tuple[Event, ...]:
+        """The events of this file: those that squads know, or the sealed ones."""
+        return tuple(event for event in self.plan.events if event.surprise == self.sealed)
+
+
+def paper_kit(kit: Kit) -> bytes:
+    """The PDF."""
+    printer = _KitPrinter(paper_size(kit.plan), large=False, now=kit.now)
+    printer.pdf.set_title(f"{'Sealed: ' if kit.sealed else ''}Event day of {kit.plan.name}")
+    version = f"plan {kit.sha256[:8]}" if kit.sha256 else "plan not frozen yet"
+    if not kit.sealed:
+        printer.timetable(kit)
+        printer.roster(kit)
+    printer.equipment(kit)
+    for event in kit.events:
+        printer.shares(kit, event, version)
+        for squad in kit.squads:
+            printer.run_sheet(kit, event, squad, version)
+    for judge, pages in kit.sheets:
+        for page in pages:
+            printer.sheet(kit.plan.name, judge, page, version)
+    printer.text("The task" if kit.sealed else "The brief", kit.brief)
+    return bytes(printer.pdf.output())
+
+
+class _KitPrinter(Printer):
+    """Adds the pages of the event day to those of judges."""
+
+    def _title(self, text: str, below: str = "") -> None:
+        self.pdf.add_page()
+        self.line(text, 15, bold=True)
+        if below:
+            self.line(below, 9)
+        self.pdf.ln(2)
+
+    def _row(self, text: str, size: float = 10, bold: bool = False) -> None:
+        """A line that begins another page where this one is full."""
+        if self.pdf.get_y() + 7 > self.bottom:
+            self.pdf.add_page()
+        self.line(text, size, bold)
+
+    def timetable(self, kit: Kit) -> None:
+        """The whole timetable, a line a slot; a day of ten squads fits one page."""
+        if not kit.day.slots:
+            return
+        names = {squad.id: squad for squad in kit.squads}
+        zone, last = ZoneInfo(kit.plan.zone), None
+        size = 10.0 if len(kit.day.slots) <= 45 else 8.5
+        self._title("Timetable", f"{kit.plan.name}. Printed {kit.now.astimezone(zone):%Y-%m-%d %H:%M}.")
+        for slot in kit.day.slots:
+            local = slot.begins_at.astimezone(zone)
+            if local.date() != last:
+                last = local.date()
+                self._row(day_text(last), size + 1, bold=True)
+            event, squad = event_of(kit.plan, slot), names[slot.squad_id]
+            kind = "interview" if slot.kind == "interview" else f"run {kit.day.ranks.get(slot.id, slot.number)}"
+            where = f", table {slot.table_number}" if slot.table_number else ""
+            who = ", ".join(kit.judges[one].name for one in slot.judges if one in kit.judges)
+            ends = slot.ends_at.astimezone(zone)
+            self._row(
+                f"{local:%H:%M}-{ends:%H:%M}   {squad.number} {squad.name} ({squad.section}): "
+                f"{event.name if event else slot.event}, {kind}{where}{f'; {who}' if who else ''}",
+                size,
+            )
+
+    def roster(self, kit: Kit) -> None:
+        """Every squad with its members, a box for each event."""
+        self._title("Who is here", "Tick a box for each event before the squad's first start.")
+        heads = [event.name for event in kit.plan.events if not event.surprise]
+        self._row("Boxes from left to right: " + "; ".join([*heads, "further events"]), 8.5)
+        for squad in kit.squads:
+            members = kit.members.get(squad.id, ())
+            if self.pdf.get_y() + 7 + 6 * len(members) > self.bottom:
+                self.pdf.add_page()
+            self._row(f"{squad.number} {squad.name} ({squad.section})", 10.5, bold=True)
+            for member in members:
+                self._boxes(len(heads) + 1, member.name)
+            self.pdf.ln(1.5)
+
+    def _boxes(self, number: int, text: str) -> None:
+        top = self.pdf.get_y()
+        for place in range(number):
+            self.pdf.rect(MARGIN + 2 + place * 8, top + 0.8, 4, 4)
+        self.pdf.set_xy(MARGIN + 4 + number * 8, top)
+        self.pdf.set_font("Sheet", "", 10)
+        self.pdf.cell(self.width - 4 - number * 8, 5.6, text, new_x="LMARGIN", new_y="NEXT")
+
+    def equipment(self, kit: Kit) -> None:
+        """How many pieces a squad is given, by how many of it are here."""
+        given = [event for event in kit.events if event.equipment is not None]
+        if not given:
+            return
+        self._title("Equipment", "Count who is here, and give so many pieces.")
+        most = max((len(members) for members in kit.members.values()), default=kit.plan.squads.largest)
+        for event in given:
+            assert event.equipment is not None
+            self._row(f"{event.name}: {event.equipment.name}", 11, bold=True)
+            for here in range(event.least_present or 1, most + 1):
+                self._row(f"{here} here: {pieces(event.equipment, here)}")
+            for squad in kit.squads:
+                full = len(kit.members.get(squad.id, ()))
+                self._row(
+                    f"{squad.number} {squad.name}: {full} members: {pieces(event.equipment, full)} if all are here", 9
+                )
+
+    def shares(self, kit: Kit, event: Event, version: str) -> None:
+        """One list for all squads of an event in which nothing runs: how many members contributed."""
+        counted = [one for one in event.measures if isinstance(one, Share)]
+        if not counted or _runs(event):
+            return
+        self._title(f"{event.name}: {counted[0].name}", f"{kit.plan.name} - {version}")
+        for squad in kit.squads:
+            of = len(kit.members.get(squad.id, ()))
+            self._row(f"______ of {of}   {squad.number} {squad.name} ({squad.section})", FILLED)
+
+    def run_sheet(self, kit: Kit, event: Event, squad: Squad, version: str) -> None:
+        """One squad at one event: who is here, and each attempt to be filled in."""
+        measured = [one for one in event.measures if not isinstance(one, Rubric)]
+        if not _runs(event):
+            return
+        self._title(f"Squad {squad.number}: {squad.name}", f"{kit.plan.name} - {event.name} - section {squad.section}")
+        of = len(kit.members.get(squad.id, ()))
+        given = f"   {event.equipment.name} given: ______" if event.equipment else ""
+        self.line(f"Here: ______ of {of}{given}   Safety lines checked by: ____________________", 10)
+        for caution in event.cautions:
+            self._row(f"- {caution}", 8)
+        self.pdf.ln(2)
+        for measure in measured:
+            for number in range(1, attempts_allowed(measure) + 1):
+                self._attempt(measure, number)
+        self._row(AGREED, 9)
+        self._row(f"Not here: [  ]   Our fault, run again: ______________________________   {version}", 9)
+
+    def _blank(self, text: str, size: float) -> None:
+        """A line to be written into by hand, with room above it."""
+        self.pdf.ln(2.5)
+        self.line(text, size)
+
+    def _attempt(self, measure: AtTable, number: int) -> None:
+        if self.pdf.get_y() + 45 > self.bottom:
+            self.pdf.add_page()
+        several = (
+            "" if isinstance(measure, Share) or measure.attempts == 1 else f", attempt {number} of {measure.attempts}"
+        )
+        self.line(f"{measure.name}{several}", 13, bold=True)
+        match measure:
+            case Count():
+                length = f"   A run lasts {clock(measure.seconds)}." if measure.seconds else ""
+                self._blank(f"Start ____:____   End ____:____{length}", FILLED)
+                for item in measure.items:
+                    most = f" of {item.most}" if item.most else ""
+                    self._blank(
+                        f"{item.name} ({exact(item.points)} each): |______________________| = ______{most}", FILLED
+                    )
+                self._blank("Points off: ______   why: ______________________", FILLED)
+            case Number():
+                self._blank(f"Value: __________ {measure.unit}", FILLED)
+            case Checklist():
+                for one in measure.lines:
+                    self._blank(f"[  ] {one.name} ({exact(one.points)})", FILLED)
+            case Time():
+                plan = f"First {clock(measure.planning)} to plan.   " if measure.planning else ""
+                self.line(f"{plan}Limit {clock(measure.limit)}.", FILLED)
+                self._blank("Watch 1: ____:____.___   Watch 2: ____:____.___   [  ] did not finish", FILLED)
+                self._blank(
+                    f"Faults (each {exact(measure.fault_seconds)} s): |______________________| = ______", FILLED
+                )
+            case Share():
+                self._blank("Members who contributed: ______ of ______", FILLED)
+        self.pdf.ln(5)
+
+    def text(self, title: str, paragraphs: Sequence[str]) -> None:
+        """A text on as many pages as it needs."""
+        if not paragraphs:
+            return
+        self._title(title)
+        for paragraph in paragraphs:
+            for line in paragraph.split("\n"):
+                self._row(line or " ", 10)
+            self.pdf.ln(2)
+
+
+def _runs(event: Event) -> bool:
+    """Whether squads do something at the table, apart from how many contributed."""
+    return any(not isinstance(one, Rubric | Share) for one in event.measures)
+
+
+def files(data: bytes, sealed: bytes | None) -> Message:
+    """The kit, and what is sealed in a file of its own."""
+    kit = Attachment(name="event-day.pdf", data=data)
+    text = (
+        "**The paper kit**: timetable, roster, equipment, run sheets, judges' sheets and the brief. Print it the day "
+        "before. When the network is down, the watch and the sheet are the record; afterwards runs go in at the "
+        "**Table**, and judges' sheets are typed in twice under **Judges**."
+    )
+    if sealed is None:
+        return Message(text=text, files=(kit,), rows=((PANEL,),))
+    text += (
+        "\n**sealed.pdf holds the surprise**: its task and its sheets. Print it yourself, and keep it under lock and "
+        "key until it starts."
+    )
+    return Message(text=text, files=(kit, Attachment(name="sealed.pdf", data=sealed)), rows=((PANEL,),))
+
+
+def plain(text: str, plan: Plan) -> list[str]:
+    """A text of the chat as paragraphs for paper: no marks, and instants as the clock on the wall."""
+    zone = ZoneInfo(plan.zone)
+    text = re.sub(r" \(<t:\d+:R>\)|,? ?<t:\d+:R>", "", text)
+    text = re.sub(r"<t:(\d+):\w>", lambda found: moment_text(datetime.fromtimestamp(int(found[1]), zone)), text)
+    return unescaped(text.replace("**", "").replace("-# ", "")).split("\n\n")
+
+
+def task(events: Sequence[Event], plan: Plan) -> list[str]:
+    """The tasks of surprises, for the coach alone."""
+    return [part for event in events for part in plain(event_text(event, plan, secret=True, hidden=False), plan)]

@@ -1,0 +1,58 @@
+"""When the day is over: what is missing, squad by squad, and the next step."""
+
+from collections.abc import Mapping, Sequence
+
+from bot.rules.scorekeeping.missing import Missing
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK, TABLE
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import count, escape
+from bot.words.event_day.day_panel import PANEL
+from storage.records.message import Button, Message
+from storage.records.people import Squad
+from storage.records.plan import Rubric, Share
+
+JUDGES = Button(key=key(ActionKey.JUDGES_PANEL), label="Judges")
+
+
+def what_is_missing(squads: Sequence[Squad], found: Mapping[int, Sequence[Missing]], unstarted: int) -> Message:
+    """Each squad with what it lacks, and what is done about it next; `unstarted` surprises wait."""
+    lines = [
+        f"- **{squad.number} {escape(squad.name)}**: {'; '.join(map(_lack, found[squad.id]))}"
+        for squad in squads
+        if found[squad.id]
+    ]
+    whole = sum(not found[squad.id] for squad in squads)
+    runs = any(not isinstance(one.measure, Rubric) and one.needed for all_of in found.values() for one in all_of)
+    sheets = any(isinstance(one.measure, Rubric) for all_of in found.values() for one in all_of)
+    head = (
+        f"**What is missing.** {count(whole, 'squad')} of {len(squads)} {'has' if whole == 1 else 'have'} everything."
+    )
+    step, main = _next(runs, sheets, unstarted)
+    others = [one for one in (TABLE, JUDGES) if one.key != main.key]
+    rows = ((main.model_copy(update={"style": "main"}), *others, PANEL, BACK),)
+    return whole_message("\n".join([head, *lines, step]), rows)
+
+
+def _lack(one: Missing) -> str:
+    name = escape(one.event.name)
+    if one.measure.name != one.event.name:
+        name += f", {escape(one.measure.name)}"
+    if isinstance(one.measure, Rubric):
+        return f"{name}: {one.there} of {count(one.of, 'sheet')} in" if one.of else f"{name}: no sheets handed out"
+    if isinstance(one.measure, Share):
+        return f"{name}: not recorded"
+    may = "" if one.needed else " (may still be done)"
+    return f"{name}: {one.there} of {count(one.of, 'attempt')}{may}"
+
+
+def _next(runs: bool, sheets: bool, unstarted: int) -> tuple[str, Button]:
+    if runs:
+        return "**Next:** record what is missing at the table, or note who did not take part.", TABLE
+    if unstarted:
+        ask = Button(key=key(ActionKey.SURPRISE_ASK), label="Start the surprise")
+        return f"**Next:** {count(unstarted, 'surprise')} {'waits' if unstarted == 1 else 'wait'} to be started.", ask
+    if sheets:
+        return "**Next:** remind the judges who owe sheets.", JUDGES
+    return "**Next:** everything is in. Close judging, then look at the result.", JUDGES

@@ -1,0 +1,101 @@
+"""The paper kit, read back by an independent reader; and what is missing when the day is over."""
+
+import io
+
+import pypdf
+
+from storage.records.message import Message
+from tests.actions.conftest import Asking, Begin
+from tests.actions.event_day.day_cast import made, planned, slots
+from tests.actions.table_help import NAMES, add_judges, add_squads, hand_in, labels
+
+PIECES = ("Paper chain", "no jumping")
+
+
+def texts(message: Message) -> dict[str, list[str]]:
+    """The words of each page of each file."""
+    found = {}
+    for file in message.files:
+        reader = pypdf.PdfReader(io.BytesIO(file.data))
+        found[file.name] = [" ".join(page.extract_text().split()) for page in reader.pages]
+    return found
+
+
+async def test_one_press_prints_everything_and_the_surprise_apart(begin: Begin) -> None:
+    asking = await made(begin)
+    files = texts(await asking.message("day.kit"))
+    kit, sealed = files["event-day.pdf"], files["sealed.pdf"]
+    assert kit[0].startswith("Timetable")
+    for slot in await slots(asking):
+        assert f"{slot.squad_id} {NAMES[slot.squad_id - 1]} (7-A): Sock run, run" in kit[0]
+    assert any(page.startswith("Who is here") and "Student 10400" in page for page in kit)
+    # A run sheet for each squad with two attempts; four squads, two judges, one rubric: eight judges' sheets.
+    runs = [page for page in kit if "Sock run - section 7-A" in page]
+    assert len(runs) == 4
+    assert all("attempt 1 of 2" in page and "attempt 2 of 2" in page and "agreed" in page for page in runs)
+    assert sum("Judge 1: Judge 1" in page or "Judge 2: Judge 2" in page for page in kit) == 8
+    assert any("Build a robot that brings socks" in page for page in kit)
+    for word in PIECES:
+        assert not any(word in page for page in kit), word
+    assert any("did not finish" in page and "no jumping" in page for page in sealed)
+    assert any("Communication" in page for page in sealed)
+    assert not any("Timetable" in page for page in sealed)
+
+
+async def test_once_the_surprise_has_started_its_sheets_are_no_secret_file_for_judges_any_more(begin: Begin) -> None:
+    asking = await made(begin)
+    await asking.ask("surprise.start:chain")
+    files = texts(await asking.message("day.kit"))
+    assert any("Communication" in page for page in files["event-day.pdf"])
+
+
+async def test_only_the_coach_gets_the_kit(begin: Begin) -> None:
+    asking = await made(begin)
+    for who in (10_100, 201):
+        answer = await asking.message("day.kit", who)
+        assert answer.files == ()
+        assert "Only a coach" in answer.text
+
+
+async def test_the_kit_is_there_before_anything_is_drawn(begin: Begin) -> None:
+    asking = await planned(begin, 1)
+    files = texts(await asking.message("day.kit"))
+    assert files["event-day.pdf"][0].startswith("Who is here")
+
+
+async def left(asking: Asking) -> Message:
+    return await asking.message("day.left")
+
+
+async def test_what_is_missing_is_told_squad_by_squad_with_the_next_step(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 2)
+    judge_ids = await add_judges(asking, 1)
+    said = await left(asking)
+    assert "0 squads of 2 have everything." in said.text
+    assert "**1 Crooked Spoons**: Sock run, Socks: 0 of 2 attempts" in said.text
+    assert "Paper chain" not in said.text
+    assert labels(said)[0] == "Table"
+    for squad in (1, 2):
+        await asking.ask(f"table.save:run.socks:{squad}:1:4:0")
+        await asking.ask(f"table.save:bunting.members:{squad}:1:3")
+    said = await left(asking)
+    assert "1 of 2 attempts (may still be done)" in said.text
+    assert "1 surprise waits to be started" in said.text
+    await asking.ask("surprise.start:chain")
+    for squad in (1, 2):
+        await asking.ask(f"table.save:run.socks:{squad}:2:4:0")
+        await asking.ask(f"table.save:chain.time:{squad}:1:-:0:90")
+    said = await left(asking)
+    assert "remind the judges" in said.text
+    for squad in (1, 2):
+        for event, measure, marks in (
+            ("bunting", "bunting", {"reasons": 2, "theme": 2}),
+            ("chain", "team", {"talk": 3}),
+        ):
+            async with asking.store.write() as db:
+                await db.run("DELETE FROM sheet WHERE squad_id = ? AND event = ?", squad, event)
+            await hand_in(asking, judge_ids[0], squad, event, measure, marks)
+    said = await left(asking)
+    assert "2 squads of 2 have everything." in said.text
+    assert "everything is in" in said.text
