@@ -6,6 +6,7 @@ import tempfile
 import time
 from pathlib import Path
 
+from tests.faults import __main__ as faults
 from tests.season import mutated_events
 from tests.season.seasons import Season, play_season
 
@@ -18,7 +19,12 @@ def main() -> int:
     parser.add_argument("--short", action="store_true", help="seasons of five squads and three judges")
     parser.add_argument("--minutes", type=float, default=120.0, help="stop after so many minutes at the latest")
     parser.add_argument("--events", type=int, help="no seasons, but so many mutated events to one bot (30000, say)")
+    parser.add_argument(
+        "--faults", action="store_true", help="no seasons, but deliberate faults for the tests to notice"
+    )
     chosen = parser.parse_args()
+    if chosen.faults:
+        return faults.try_all(chosen.minutes)
     if chosen.events is not None:
         return mutated_events.report(chosen.events, chosen.seed)
     until = time.monotonic() + 60 * chosen.minutes

@@ -212,6 +212,7 @@ async def test_what_is_acknowledged_is_on_the_disk_unless_a_check_asks_otherwise
         assert await db.value("PRAGMA synchronous") == 2
         assert await db.value("PRAGMA journal_mode") == "wal"
         assert await db.value("PRAGMA foreign_keys") == 1
+        assert await db.value("PRAGMA secure_delete") == 1
     async with new_store(tmp_path / "other.db") as other, other.write() as db:
         assert await db.value("PRAGMA synchronous") == 0
         assert await db.value("PRAGMA journal_mode") == "wal"

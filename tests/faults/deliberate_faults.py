@@ -1,0 +1,138 @@
+"""The list: each fault by where it is put, what stands there instead, and the tests that must fail then."""
+
+from typing import NamedTuple
+
+
+class Fault(NamedTuple):
+    """One mistake that somebody might make."""
+
+    what: str
+    """What goes wrong for people."""
+    file: str
+    old: str
+    """Stands in the file exactly once."""
+    new: str
+    tests: str
+    """Files of tests, of which at least one check must fail."""
+
+
+FAULTS = (
+    # Roles
+    Fault("anybody may do anything", "bot/actions/core/dispatch.py", "if action.role not in held:",
+          "if action.role not in held and False:", "tests/actions/core/test_every_action.py"),
+    Fault("whoever takes part may judge", "bot/actions/core/dispatch.py", 'if "competitor" in found:',
+          'if "nobody" in found:', "tests/actions/core/test_role_matrix.py"),
+    Fault("a scorekeeper is a coach", "bot/actions/core/dispatch.py",
+          'held |= {"coach", "scorekeeper", "typist"}',
+          'held |= {"scorekeeper", "typist"}', "tests/actions/core/test_role_matrix.py"),
+    Fault("one person types a paper sheet in twice", "bot/actions/judging/paper_entry.py",
+          "if number == 2 and kept[0].entered_by == request.who:", "if number == 3:",
+          "tests/actions/judging/test_paper_print.py"),
+    Fault("private messages go to the newest try-out", "bot/actions/core/dispatch.py", "if one.id == meant:",
+          "if one.id == found[-1].id:", "tests/actions/judging/test_two_tryouts.py"),
+    Fault("a judge marks the sheet of another", "bot/actions/judging/sheet_queries.py",
+          "if entry.sheet.judge_id != judge.id or ", "if ", "tests/actions/judging"),
+    # One answer, nothing lost
+    Fault("a press delivered twice acts twice", "bot/actions/core/dispatch.py",
+          "        if first is not None:\n            return first\n", "",
+          "tests/actions/judging/test_worklist_devices.py"),
+    Fault("whoever waits is not told so", "bot/interactions/in_time.py", "            await defer()\n",
+          "            pass\n", "tests/interactions/test_in_time.py"),
+    Fault("a form that is late is lost", "bot/interactions/router.py",
+          "if isinstance(answer, Open) and interaction.response.is_done():",
+          "if isinstance(answer, Open) and interaction.response.is_done() and False:",
+          "tests/interactions/test_in_time.py"),
+    Fault("odd keys are faults", "bot/actions/core/arguments.py",
+          "    if not WHOLE.fullmatch(text) or int(text) > LARGEST:",
+          "    if not text:", "tests/actions/core/test_odd_requests.py"),
+    Fault("the power takes what was acknowledged", "storage/store.py", '"synchronous = FULL"', '"synchronous = OFF"',
+          "tests/storage/test_store.py"),
+    Fault("rows outlive what they belong to", "storage/store.py", '"foreign_keys = ON"', '"foreign_keys = OFF"',
+          "tests/storage/test_store.py"),
+    Fault("what is erased can be read in the file", "storage/store.py", '"secure_delete = ON"', '"secure_delete = OFF"',
+          "tests/storage/test_store.py"),
+    Fault("a migration empties tables", "storage/migrate.py", 'connection.execute("PRAGMA foreign_keys = OFF")',
+          'connection.execute("PRAGMA foreign_keys = ON")', "tests/storage/test_migrate.py"),
+    Fault("a migration leaves orphans", "storage/migrate.py", "        if orphans:\n", "        if False:\n",
+          "tests/storage/test_migrate.py"),
+    # Messages
+    Fault("messages are sent twice after a crash", "bot/delivery/outbox_sender.py",
+          "looked = outgoing.state != \"claimed\"", "looked = True", "tests/delivery/test_crashes.py"),
+    Fault("the nonce is gone", "bot/delivery/outbox_sender.py", ", nonce=outgoing.nonce)", ")",
+          "tests/delivery/test_outbox_sender.py tests/delivery/test_crashes.py"),
+    Fault("what is too late is said all the same", "bot/delivery/outbox_sender.py",
+          "if outgoing.stale_after is None or now <= outgoing.stale_after:", "if True:",
+          "tests/delivery/test_outbox_sender.py tests/delivery/test_service.py"),
+    Fault("messages are dropped on a 5xx", "bot/delivery/error_classification.py",
+          'return Classification("later", f"HTTP {error.status}", doubtful=True)',
+          'return Classification("refused", f"HTTP {error.status}")', "tests/delivery/test_error_classification.py"),
+    Fault("a platform that asks for years is obeyed", "bot/delivery/error_classification.py",
+          "LONGEST_WAIT_S = 3600.0", "LONGEST_WAIT_S = 1e12", "tests/delivery"),
+    # People's words and privacy
+    Fault("links and mentions come through", "bot/words/core/plain_text.py",
+          'return _LINK.sub(r"\\g<0>\\\\", _MARKUP.sub(r"\\\\\\1", visible(text)))', "return text",
+          "tests/words/core/test_plain_text.py"),
+    Fault("hidden characters come through", "bot/words/core/plain_text.py",
+          "if one in KEPT or not is_hidden(text, place))",
+          "if True)", "tests/words/core/test_plain_text.py"),
+    Fault("labels are too long for the platform", "bot/words/core/plain_text.py",
+          "return len(text) if text.isascii() else", "return len(text) if text else",
+          "tests/words/core/test_plain_text.py"),
+    Fault("refusals show raw words", "bot/words/core/refusals.py", "text if name in COMPOSED else escape(text)", "text",
+          "tests/actions/core/test_hostile_texts.py"),
+    Fault("the log quotes people", "bot/actions/core/fault_log.py", "doing, type(error).__name__, stack)",
+          "doing, error, stack)", "tests/interactions/test_quiet_log.py"),
+    Fault("the log keeps account numbers", "bot/rules/core/pseudonyms.py", 'return f"person:{digest[:32]}"',
+          'return f"person:{account}"', "tests/rules/core/test_pseudonyms.py"),
+    Fault("pseudonyms can be undone after the purge", "storage/tables/privacy.py",
+          '"UPDATE tryout SET audit_key = NULL WHERE id = ?",', "", "tests/actions/privacy/test_purge.py"),
+    Fault("names outlive the purge", "storage/tables/privacy.py",
+          "\"UPDATE student SET name = 'Student ' || id, platform_id = NULL, looking = 0 WHERE tryout_id = ?\",", "",
+          "tests/actions/privacy/test_purge.py"),
+    Fault("answers with names are kept", "storage/tables/audit_log.py",
+          "DELETE FROM processed_interaction WHERE at < ?", "DELETE FROM processed_interaction WHERE at > ?",
+          "tests/actions/privacy/test_old_answers.py"),
+    Fault("an altered log is not found", "bot/rules/core/hash_chain.py",
+          "or entry.digest != link(previous, content(entry))", "", "tests/rules/core/test_hash_chain.py"),
+    Fault("the log is no chain", "bot/rules/core/hash_chain.py", 'f"{previous}\\n{text}"', 'f"{text}"',
+          "tests/rules/core/test_hash_chain.py"),
+    # Numbers
+    Fault("deductions do not count", "bot/rules/scoring/measures.py", "Fraction(earned) - Fraction(off)",
+          "Fraction(earned)", "tests/rules/scoring/test_measures.py"),
+    Fault("advisory judges count", "bot/rules/scoring/measures.py",
+          "counted = [sheet for sheet in sheets if sheet[1].numerator]", "counted = list(sheets)",
+          "tests/rules/scoring/test_measures.py"),
+    Fault("the worst attempt counts", "bot/rules/scoring/measures.py", "reverse=not lower_is_better(measure))",
+          "reverse=lower_is_better(measure))", "tests/rules/scoring/test_measures.py"),
+    Fault("the weight of a line does not count", "bot/rules/scoring/measures.py",
+          "(criterion.weight * marks[criterion.key] for", "(Decimal(marks[criterion.key]) for",
+          "tests/rules/scoring"),
+    Fault("a sum with a missing time is a time", "bot/rules/scoring/measures.py",
+          "if len(finished) == len(values) else None", "if finished else None", "tests/rules/scoring"),
+    # Squads and what they hear
+    Fault("squads grow beyond the plan", "bot/rules/squads/eligibility.py",
+          "if len(members) >= plan.squads.largest:", "if len(members) > plan.squads.largest:",
+          "tests/actions/squads/test_sign_up.py"),
+    Fault("students join another section", "bot/rules/squads/eligibility.py",
+          "if student.section != squad.section:", "if False:", "tests/actions/squads/test_sign_up.py"),
+    Fault("names that look alike are two", "bot/rules/squads/names.py",
+          "return any(mine == theirs for mine, theirs in zip(_looks(one), _looks(other), strict=True))",
+          "return one == other", "tests/rules/squads/test_names.py"),
+    Fault("one squad gets no result", "bot/actions/results/announce.py", "for squad_id, message in said.rooms:",
+          "for squad_id, message in said.rooms[1:]:", "tests/actions/results/test_announce.py"),
+    Fault("a squad gets the feedback of another", "bot/actions/results/feedback.py",
+          'f"squad/{squad.id}", words.letter(text)', 'f"squad/{min(outcome.squads)}", words.letter(text)',
+          "tests/actions/results/test_offers.py tests/actions/results/test_feedback_comments.py"),
+    Fault("one thing is announced and another computed", "bot/actions/results/announce.py",
+          "if not said.digest == digest_of(await score_book(db, tryout)) == digest:", "if False:",
+          "tests/actions/results/test_announce.py"),
+    Fault("squads that owe something are not reminded", "bot/actions/calendar/countdown.py", "        if owed:\n",
+          "        if owed and not squad.number:\n", "tests/actions/calendar/test_countdown.py"),
+    Fault("everybody is reminded of nothing", "bot/actions/calendar/countdown.py", "        if owed:\n",
+          "        if True:\n", "tests/actions/calendar/test_countdown.py"),
+    Fault("two squads have one turn", "bot/rules/practice/turns.py",
+          "if begin > now and begin not in self.by_begin]", "if begin > now]", "tests/rules/practice/test_turns.py"),
+    Fault("turns are given back at the last moment", "bot/rules/practice/turns.py",
+          "return begin - timedelta(hours=self.practice.give_back_hours)", "return begin",
+          "tests/rules/practice/test_turns.py"),
+)  # fmt: skip
