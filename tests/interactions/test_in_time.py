@@ -10,6 +10,8 @@ import pytest
 from bot.interactions.router import InteractionRouter
 from tests.actions.conftest import Begin, begin  # noqa: F401
 
+MUCH_TOO_LONG_S = 20.0
+"""After so long the check has failed; it takes a moment else, however busy the machine is."""
 BUTTON = discord.ComponentType.button.value
 
 
@@ -53,8 +55,9 @@ class Wire:
 async def told(wire: Wire, working: "asyncio.Task[None]") -> None:
     """Wait until something has been said; what fails before that comes out here."""
     waiting = asyncio.ensure_future(wire.told.wait())
-    await asyncio.wait((waiting, working), return_when=asyncio.FIRST_COMPLETED)
+    await asyncio.wait((waiting, working), timeout=MUCH_TOO_LONG_S, return_when=asyncio.FIRST_COMPLETED)
     waiting.cancel()
+    assert wire.told.is_set() or working.done(), "nothing was said"
     if working.done():
         working.result()
 
