@@ -8,6 +8,7 @@ Readers are read-only connections, each lent to one task at a time, and see the 
 """
 
 import asyncio
+import logging
 import secrets
 import sqlite3
 from collections.abc import AsyncIterator, Callable
@@ -25,6 +26,10 @@ __all__ = ["StorageFault", "Store"]
 
 PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "busy_timeout = 5000", "secure_delete = ON")
 """How the writer works: nothing acknowledged is lost with the power, and nothing erased can be read in the file."""
+
+
+# Its lines for debugging quote every value that is written.
+logging.getLogger("aiosqlite").setLevel(logging.INFO)
 
 
 class _Group:

@@ -74,6 +74,8 @@ ACTIONS: dict[AnyKey, Action] = {}
 
 Asked = TypeVar("Asked", bound=Callable[..., Awaitable[Answer]])
 """`async (db, tryout, request, …) -> Answer`"""
+Viewed = TypeVar("Viewed", bound=Callable[..., Awaitable[Answer | Work[Answer]]])
+"""The same; or it returns a function that makes the Answer, for sums that are too long for the event loop."""
 AskedSlowly = TypeVar("AskedSlowly", bound=Callable[..., Awaitable[Work[Answer]]])
 """`async (db, tryout, request, …) -> a function that makes the Answer`"""
 
@@ -107,10 +109,14 @@ def act(
     return keep
 
 
-def view(key: AnyKey, role: Role = "anyone", unbegun: bool = False) -> Callable[[Asked], Asked]:
-    """Mark a function `async (db: Snapshot, tryout, request, …) -> Answer` that only reads as the action `key`."""
+def view(key: AnyKey, role: Role = "anyone", unbegun: bool = False) -> Callable[[Viewed], Viewed]:
+    """Mark a function `async (db: Snapshot, tryout, request, …) -> Answer` that only reads as the action `key`.
 
-    def keep(run: Asked) -> Asked:
+    What it returns may also be work that makes the answer, such as standings: it is done beside the event loop, once
+    the snapshot has been given back.
+    """
+
+    def keep(run: Viewed) -> Viewed:
         _enter(Action(key, role, writes=False, run=run, unbegun=unbegun))
         return run
 
@@ -146,7 +152,7 @@ async def _perform(store: Store, action: Action, request: Request) -> Answer:
         try:
             async with store.read() as snapshot:
                 found = await _ask(snapshot, action, action.run, request)
-            answer: Answer = await run_in_worker(found) if action.slow else found
+            answer: Answer = await run_in_worker(found) if callable(found) else found
         except Refusal as refusal:
             return refused(refusal, action)
         return answer

@@ -1,34 +1,35 @@
 """Where judges of one squad are far apart, they are asked to look again while they still can; nobody is named."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 
-from bot.actions.core.dispatch import act, audit, view
-from bot.actions.judging.sheet_queries import all_entries, may_see_marks
-from bot.actions.scoring.score_book import score_book
+from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.judging.sheet_queries import all_entries
+from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, rubric_of
-from bot.rules.scoring.standings import standings
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.judging import second_look as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
+from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import judges, queueing, squads
+from storage.tables import judges, queueing
 from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.JUDGING_GAPS, "coach")
-async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Show where judges are far apart, once the coach's own sheets are in; squads not marked yet are left out."""
     me = await judges.judge_of(db, tryout.id, request.who)
     owed = [one for one in await all_entries(db, tryout) if me and one.sheet.judge_id == me.id and one.owed]
     if owed:
         raise Refusal(Reason.OWN_SHEETS_FIRST, sheets=count(len(owed), "score sheet"))
-    found = [gap for gap in await _gaps(db, tryout) if await may_see_marks(db, tryout, request.who, gap.squad_id)]
-    return Replace(message=words.second_look_panel(await _named(db, tryout, found)))
+    book = await score_book(db, tryout)
+    return lambda: Replace(message=words.second_look_panel(_named(book, mark_gaps(standings_of(book)))))
 
 
 @act(ActionKey.JUDGING_ASK_LOOK, "coach")
@@ -36,7 +37,8 @@ async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Ask every judge of these squads for a second look."""
     if tryout.state not in ("window", "judging"):
         raise Refusal(Reason.JUDGING_OVER)
-    found = await _gaps(db, tryout)
+    book = await score_book(db, tryout)
+    found = mark_gaps(standings_of(book))
     by_judge: dict[int, list[Entry]] = defaultdict(list)
     for entry in await all_entries(db, tryout):
         if entry.done and entry.changeable and any(_about(gap, entry) for gap in found):
@@ -46,26 +48,22 @@ async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         mine = by_judge.get(judge.id, [])
         if mine and judge.opted_in_at is not None:
             about = [gap for gap in found if any(_about(gap, entry) for entry in mine)]
-            message = words.please_look(await _named(db, tryout, about), mine)
+            message = words.please_look(_named(book, about), mine)
             await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
             told += 1
     await audit(db, tryout, request, "judging.look-again", judges=told, gaps=len(found))
     return Replace(message=words.asked(told))
 
 
-async def _gaps(db: Snapshot, tryout: Tryout) -> tuple[MarkGap, ...]:
-    return mark_gaps(standings(await score_book(db, tryout)))
-
-
 def _about(gap: MarkGap, entry: Entry) -> bool:
     return (gap.squad_id, gap.event, gap.measure) == (entry.squad.id, entry.event.key, entry.rubric.key)
 
 
-async def _named(db: Snapshot, tryout: Tryout, found: list[MarkGap] | tuple[MarkGap, ...]) -> words.Gaps:
-    names = {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
+def _named(book: ScoreBook, found: Iterable[MarkGap]) -> words.Gaps:
+    names = {squad.id: squad.name for squad in book.squads}
     lines: dict[str, list[str]] = defaultdict(list)
     for gap in found:
-        _, rubric = rubric_of(tryout.plan, gap.event, gap.measure)
+        _, rubric = rubric_of(book.plan, gap.event, gap.measure)
         criteria = {criterion.key: criterion.name for criterion in rubric.criteria}
         lines[names[gap.squad_id]].append(criteria[gap.criterion])
     return lines

@@ -1,6 +1,5 @@
 """The announcement: everything is said at one moment, and only when the coach has seen exactly what."""
 
-import hashlib
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,7 +10,7 @@ from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.privacy.purge import plan_purge
 from bot.actions.results.preview import check_begun, own_open, result_files
-from bot.actions.scoring.score_book import outcome_of, score_book
+from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -44,11 +43,6 @@ class Said:
     placed: tuple[int, ...]
     until: datetime | None
     """When protests end."""
-
-
-def digest_of(book: ScoreBook) -> str:
-    """A short fingerprint of everything the result is computed from."""
-    return hashlib.sha256(book.model_dump_json().encode()).hexdigest()[:16]
 
 
 @slow_view(ActionKey.RESULTS_ANNOUNCE, "coach")

@@ -8,8 +8,8 @@ from zoneinfo import ZoneInfo
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.scheduled_jobs import is_late, job
-from bot.actions.results.announce import LATER, Said, digest_of, draw_said, keep_records, occasion_of, say
-from bot.actions.scoring.score_book import score_book
+from bot.actions.results.announce import LATER, Said, draw_said, keep_records, occasion_of, say
+from bot.actions.scoring.score_book import digest_of, score_book
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal

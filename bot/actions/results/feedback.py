@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from hashlib import sha256
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.results.offers import check_announced
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.reasons import Reason
@@ -20,6 +20,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.offers_and_feedback import Feedback
 from storage.records.people import Squad
 from storage.records.request import Request
+from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
 from storage.tables import offers_and_feedback, queueing
 from storage.tables.sql_session import Snapshot, Transaction
@@ -28,42 +29,58 @@ SHORTEST = 10
 
 
 @view(ActionKey.FEEDBACK_PANEL, "coach")
-async def feedback_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def feedback_panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Every squad, and how far its feedback is."""
-    return Say(message=await _panel(db, tryout, 0))
+    page = await _panel(db, tryout, 0)
+    return lambda: Say(message=page())
 
 
 @view(ActionKey.FEEDBACK_PAGE, "coach")
-async def feedback_page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Answer:
+async def feedback_page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Work[Answer]:
     """Another page of the squads."""
-    return Replace(message=await _panel(db, tryout, number))
+    page = await _panel(db, tryout, number)
+    return lambda: Replace(message=page())
 
 
-async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Message:
-    outcome = await _outcome(db, tryout)
-    written = {squad_id: len(found) for squad_id, found in judge_comments(outcome.book).items()}
-    return words.feedback_panel(outcome, await offers_and_feedback.feedbacks(db, tryout.id), written, number)
+async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Work[Message]:
+    book, kept = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+
+    def page() -> Message:
+        written = {squad_id: len(found) for squad_id, found in judge_comments(book).items()}
+        return words.feedback_panel(outcome_of(book), kept, written, number)
+
+    return page
 
 
 @view(ActionKey.FEEDBACK_SQUAD, "coach")
 async def read(
     db: Snapshot, tryout: Tryout, request: Request, squad_id: int | None = None, *, picked: int | None = None
-) -> Answer:
+) -> Work[Answer]:
     """One squad's feedback as it would be sent, from the list or back from the comments."""
-    outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, given(picked, squad_id))
-    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
-    shown = words.read(squad, text_of(outcome, squad, kept), kept, len(_comments(outcome, squad)))
-    return Say(message=shown) if squad_id is None else Replace(message=shown)
+    book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+    wanted = given(picked, squad_id)
+
+    def show() -> Answer:
+        outcome = outcome_of(book)
+        squad = _ranked(outcome, wanted)
+        kept = feedbacks.get(squad.id)
+        shown = words.read(squad, text_of(outcome, squad, kept), kept, len(_comments(outcome, squad)))
+        return Say(message=shown) if squad_id is None else Replace(message=shown)
+
+    return show
 
 
 @view(ActionKey.FEEDBACK_COMMENTS, "coach")
-async def read_comments(db: Snapshot, tryout: Tryout, request: Request, number: int, squad_id: int) -> Answer:
+async def read_comments(db: Snapshot, tryout: Tryout, request: Request, number: int, squad_id: int) -> Work[Answer]:
     """What judges wrote about a squad."""
-    outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, squad_id)
-    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
-    return Replace(message=_comments_page(outcome, squad, kept, number))
+    book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+
+    def show() -> Answer:
+        outcome = outcome_of(book)
+        squad = _ranked(outcome, squad_id)
+        return Replace(message=_comments_page(outcome, squad, feedbacks.get(squad.id), number))
+
+    return show
 
 
 @act(ActionKey.FEEDBACK_TICKED, "coach")
@@ -97,12 +114,16 @@ def _comments_page(outcome: Outcome, squad: Squad, kept: Feedback | None, number
 
 
 @view(ActionKey.FEEDBACK_EDIT, "coach")
-async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Work[Answer]:
     """Open the form with the text as it stands."""
-    outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, squad_id)
-    kept = await offers_and_feedback.feedbacks(db, tryout.id)
-    return Open(form=words.feedback_form(squad, text_of(outcome, squad, kept.get(squad.id))))
+    book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+
+    def show() -> Answer:
+        outcome = outcome_of(book)
+        squad = _ranked(outcome, squad_id)
+        return Open(form=words.feedback_form(squad, text_of(outcome, squad, feedbacks.get(squad.id))))
+
+    return show
 
 
 @act(ActionKey.FEEDBACK_EDITED, "coach")
@@ -130,19 +151,23 @@ async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
 
 
 @view(ActionKey.FEEDBACK_ALL, "coach")
-async def read_all(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Answer:
+async def read_all(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Work[Answer]:
     """Show every text that is not sent yet, before all are sent."""
-    texts = await _texts(db, tryout, await _outcome(db, tryout))
-    if not texts:
-        return Replace(message=await _panel(db, tryout, 0))
-    return Replace(message=words.read_all(list(texts.values()), number, _stamp(texts)))
+    book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+    panel = await _panel(db, tryout, 0)
+
+    def show() -> Answer:
+        texts = _texts(feedbacks, outcome_of(book))
+        return Replace(message=words.read_all(list(texts.values()), number, _stamp(texts)) if texts else panel())
+
+    return show
 
 
 @act(ActionKey.FEEDBACK_SENT_ALL, "coach")
 async def send_all(db: Transaction, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Send every squad that has none yet its feedback, if the texts are still those that were shown."""
     outcome = await _outcome(db, tryout)
-    texts = await _texts(db, tryout, outcome)
+    texts = _texts(await offers_and_feedback.feedbacks(db, tryout.id), outcome)
     if texts and stamp != _stamp(texts):
         return Replace(message=words.read_all(list(texts.values()), 0, _stamp(texts), changed=True))
     for squad_id in texts:
@@ -165,9 +190,8 @@ async def _send(db: Transaction, tryout: Tryout, request: Request, outcome: Outc
     await audit(db, tryout, request, "feedback.send", squad=squad.id)
 
 
-async def _texts(db: Snapshot, tryout: Tryout, outcome: Outcome) -> dict[int, str]:
+def _texts(kept: Mapping[int, Feedback], outcome: Outcome) -> dict[int, str]:
     """What is not sent yet, by squad id, in the order of the squads' numbers."""
-    kept = await offers_and_feedback.feedbacks(db, tryout.id)
     sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}
     left = [row.squad_id for row in sorted(outcome.standings.rows, key=lambda row: row.number)]
     return {
@@ -178,8 +202,13 @@ async def _texts(db: Snapshot, tryout: Tryout, outcome: Outcome) -> dict[int, st
 
 
 async def _outcome(db: Snapshot, tryout: Tryout) -> Outcome:
+    """For a transaction: the result is announced, so that its standings have been worked out for what was shown."""
+    return outcome_of(await _book(db, tryout))
+
+
+async def _book(db: Snapshot, tryout: Tryout) -> ScoreBook:
     check_announced(tryout)
-    return outcome_of(await score_book(db, tryout))
+    return await score_book(db, tryout)
 
 
 def _ranked(outcome: Outcome, squad_id: int) -> Squad:

@@ -1,10 +1,11 @@
 """The place is offered to a squad, its captain answers, or the coach lets it lapse to the next in line."""
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.audit import append_entry
-from bot.actions.core.dispatch import act, audit, roles, view
+from bot.actions.core.dispatch import Work, act, audit, roles, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.squad_changes import me_of
@@ -14,8 +15,9 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.results.offers import DAYS, USUAL_DAYS, next_in_line
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import offers as words
+from bot.words.scoring.outcome import Outcome
 from storage.records.delivery import ScheduledJob
-from storage.records.message import Answer, Open, Replace, Say
+from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.offers_and_feedback import Offer, OfferState
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -27,24 +29,28 @@ REMIND_BEFORE = timedelta(days=1)
 
 
 @view(ActionKey.OFFER_PANEL, "coach")
-async def offers_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def offers_panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Who was asked, what they said, and who is next."""
     check_announced(tryout)
-    outcome = outcome_of(await score_book(db, tryout))
-    made = await offers_and_feedback.offers(db, tryout.id)
-    return Say(message=words.offers_panel(outcome, made, next_in_line(outcome.standings, made)))
+    book, made = await score_book(db, tryout), await offers_and_feedback.offers(db, tryout.id)
+    return lambda: Say(message=_panel(outcome_of(book), made))
+
+
+def _panel(outcome: Outcome, made: Sequence[Offer]) -> Message:
+    return words.offers_panel(outcome, made, next_in_line(outcome.standings, made))
 
 
 @view(ActionKey.OFFER_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
+async def ask(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Work[Answer]:
     """Open the form of an offer."""
-    return Open(form=words.offers_form(await _in_line(db, tryout, picked)))
+    find = await _in_line(db, tryout, picked)
+    return lambda: Open(form=words.offers_form(find()))
 
 
 @act(ActionKey.OFFER_MADE, "coach")
 async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Offer the place to a squad, in its own room."""
-    squad = await _in_line(db, tryout, squad_id)
+    squad = (await _in_line(db, tryout, squad_id))()
     chosen = request.fields.get("days", "")
     days = next((one for one in DAYS if str(one) == chosen), USUAL_DAYS)
     what = request.fields.get("what", "").strip().rstrip(".") or words.USUAL
@@ -109,9 +115,8 @@ async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int
     """Let an offer lapse, so that the next squad can be asked."""
     squad, made = await _open_offer(db, tryout, offer_id)
     await _settle(db, tryout, request, squad, made, "lapsed")
-    outcome = outcome_of(await score_book(db, tryout))
     every = await offers_and_feedback.offers(db, tryout.id)
-    return Replace(message=words.offers_panel(outcome, every, next_in_line(outcome.standings, every)))
+    return Replace(message=_panel(outcome_of(await score_book(db, tryout)), every))
 
 
 async def _settle(
@@ -155,15 +160,18 @@ def check_announced(tryout: Tryout) -> None:
         raise Refusal(Reason.NOT_ANNOUNCED)
 
 
-async def _in_line(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
-    """A squad that may be offered the place now."""
+async def _in_line(db: Snapshot, tryout: Tryout, squad_id: int) -> Work[Squad]:
+    """A squad that may be offered the place now, once the standings are worked out; or a Refusal: `not_in_line`."""
     check_announced(tryout)
-    squad = await squads.squad(db, squad_id)
+    squad, book = await squads.squad(db, squad_id), await score_book(db, tryout)
     made = await offers_and_feedback.offers(db, tryout.id)
-    line = next_in_line(outcome_of(await score_book(db, tryout)).standings, made)
-    if squad is None or squad.id not in line:
-        raise Refusal(Reason.NOT_IN_LINE, squad=squad.name if squad else "this squad")
-    return squad
+
+    def find() -> Squad:
+        if squad is None or squad.id not in next_in_line(outcome_of(book).standings, made):
+            raise Refusal(Reason.NOT_IN_LINE, squad=squad.name if squad else "this squad")
+        return squad
+
+    return find
 
 
 async def _offer(db: Snapshot, tryout: Tryout, offer_id: int) -> Offer:

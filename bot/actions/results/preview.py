@@ -162,11 +162,11 @@ async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBoo
 
 
 @view(ActionKey.RESULTS_SQUADS, "coach")
-async def squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
+async def squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Work[Answer]:
     """Pick a squad to explain."""
     check_unsealed(tryout)
     book = await score_book(db, tryout)
-    return Say(message=explain_words.squads(outcome_of(book), page))
+    return lambda: Say(message=explain_words.squads(outcome_of(book), page))
 
 
 @slow_view(ActionKey.RESULTS_SQUAD, "coach")
@@ -182,11 +182,15 @@ def _explain(book: ScoreBook, squad_id: int, at: datetime) -> Answer:
 
 
 @view(ActionKey.RESULTS_SQUAD_PAGE, "coach")
-async def squad_page(db: Snapshot, tryout: Tryout, request: Request, number: int, squad_id: int) -> Answer:
+async def squad_page(db: Snapshot, tryout: Tryout, request: Request, number: int, squad_id: int) -> Work[Answer]:
     """Another page of one squad's way."""
     book, _ = await _book_for_squad(db, tryout, request, squad_id)
-    outcome = outcome_of(book)
-    return Replace(message=explain_words.explain(outcome, outcome.standings.row(squad_id), number, picture=False))
+
+    def show() -> Answer:
+        outcome = outcome_of(book)
+        return Replace(message=explain_words.explain(outcome, outcome.standings.row(squad_id), number, picture=False))
+
+    return show
 
 
 async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen: int | None) -> tuple[ScoreBook, int]:

@@ -7,12 +7,11 @@ from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
-from bot.actions.scoring.score_book import score_book
+from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.measures import attempts_allowed
-from bot.rules.scoring.standings import standings
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import presence as presence_words
 from bot.words.scorekeeping import score_table as words
@@ -141,7 +140,7 @@ async def may_run_off(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
     """Whether a squad is in a tie that the plan's own tie-breaks did not break; nobody learns of it while sealed."""
     if sealed(tryout.state):
         return False
-    for tie in standings(await score_book(db, tryout)).ties:
+    for tie in standings_of(await score_book(db, tryout)).ties:
         if squad.id not in tie.squads:
             continue
         groups: Sequence[tuple[int, ...]] = (tie.squads,)

@@ -1,8 +1,11 @@
 """The score book: everything the standings are computed from, read at one moment."""
 
+import hashlib
+from collections import OrderedDict
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from bot.rules.scoring.results import Standings
 from bot.rules.scoring.standings import standings
 from bot.words.scoring.outcome import Outcome
 from storage.records.scores import ScoreBook
@@ -28,10 +31,30 @@ async def score_book(db: Snapshot, tryout: Tryout) -> ScoreBook:
     )
 
 
+def digest_of(book: ScoreBook) -> str:
+    """A short fingerprint of everything the result is computed from."""
+    return hashlib.sha256(book.model_dump_json().encode()).hexdigest()[:16]
+
+
+_KEPT: OrderedDict[str, Standings] = OrderedDict()
+MOST_KEPT = 8
+"""Standings that are remembered; the same book is looked at again and again once judging is closed."""
+
+
+def standings_of(book: ScoreBook) -> Standings:
+    """The standings of a book, worked out once as long as nothing in it changes."""
+    digest = digest_of(book)
+    found = _KEPT.pop(digest, None) or standings(book)
+    _KEPT[digest] = found
+    while len(_KEPT) > MOST_KEPT:
+        _KEPT.popitem(last=False)
+    return found
+
+
 def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset(), at: datetime | None = None) -> Outcome:
     """The book with its standings; takes a while, so it is done beside the event loop where it can be.
 
     `at`, the instant at which it is looked at, is wanted for pictures: the day stands on them.
     """
     on = None if at is None else at.astimezone(ZoneInfo(book.plan.zone)).date()
-    return Outcome(book, standings(book), hidden, on)
+    return Outcome(book, standings_of(book), hidden, on)
