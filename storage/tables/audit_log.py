@@ -80,6 +80,16 @@ async def names_accounts(db: Snapshot, tryout_id: int) -> bool:
     return bool(await db.value(sql, tryout_id))
 
 
+async def done(db: Snapshot, tryout_id: int, *actions: str) -> list[AuditEntry]:
+    """When some things were done in a try-out, in order; found by an index, however long the log is."""
+    return await db.all(
+        AuditEntry,
+        f"SELECT * FROM audit_log WHERE tryout_id = ? AND action IN ({', '.join('?' * len(actions))}) ORDER BY seq",
+        tryout_id,
+        *actions,
+    )
+
+
 async def entries(db: Snapshot, tryout_id: int | None = None) -> list[AuditEntry]:
     """The audit log in order: all of it, or what concerns one try-out."""
     return await db.all(

@@ -36,11 +36,9 @@ async def remind(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """
     if tryout.state in ("drafting", "signup"):
         raise Refusal(Reason.JUDGING_NOT_BEGUN)
-    for entry in reversed(await audit_log.entries(db, tryout.id)):
-        if request.at - entry.at >= REST:
-            break
-        if entry.action == "judges.remind":
-            raise Refusal(Reason.JUST_REMINDED, at=int(entry.at.timestamp()))
+    before = await audit_log.done(db, tryout.id, "judges.remind")
+    if before and request.at - before[-1].at < REST:
+        raise Refusal(Reason.JUST_REMINDED, at=int(before[-1].at.timestamp()))
     closes = schedule_of(tryout).judging_closes
     told = silent = 0
     for judge in await judges.judges(db, tryout.id):

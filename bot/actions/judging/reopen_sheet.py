@@ -97,8 +97,8 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
 async def _is_mine(db: Snapshot, tryout: Tryout, request: Request, request_id: int) -> bool:
     return any(
         is_by(entry.actor, tryout.audit_key, request.who)
-        for entry in await audit_log.entries(db, tryout.id)
-        if entry.action == ASKED and entry.details.get("asked") == request_id
+        for entry in await audit_log.done(db, tryout.id, ASKED)
+        if entry.details.get("asked") == request_id
     )
 
 

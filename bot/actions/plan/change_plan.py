@@ -93,9 +93,7 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
     if not scored:
         return
     proposed = [
-        entry
-        for entry in await audit_log.entries(db, tryout.id)
-        if entry.action == PROPOSED and entry.details.get("stamp") == _stamp(plan)
+        entry for entry in await audit_log.done(db, tryout.id, PROPOSED) if entry.details.get("stamp") == _stamp(plan)
     ]
     if not proposed:
         raise Refusal(Reason.NO_DRAFT)

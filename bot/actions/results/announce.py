@@ -197,7 +197,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
 
 async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:
     """What an announcement says beside the numbers."""
-    said_before = [entry for entry in await audit_log.entries(db, tryout.id) if entry.action == "results.announce"]
+    said_before = await audit_log.done(db, tryout.id, "results.announce")
     return words.Occasion(
         until=protest_ends(tryout.plan, now) if tryout.plan.protest_days else None,
         changes=await plan_changes(db, tryout),

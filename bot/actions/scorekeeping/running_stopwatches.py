@@ -26,7 +26,7 @@ async def _since(
     """Since when something lasts: when `begun` was noted first after the last note of what ends it."""
     wanted = (squad_id, about, code)
     since: datetime | None = None
-    for entry in await audit_log.entries(db, tryout.id):
+    for entry in await audit_log.done(db, tryout.id, begun, *over):
         details = entry.details
         if (details.get("squad"), details.get("measure"), details.get("attempt")) != wanted:
             continue
@@ -51,13 +51,11 @@ async def planning_since(db: Snapshot, tryout: Tryout, about: str, squad_id: int
 async def running_clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
     """A button for each clock that still runs, in case its message was lost; at most three rows of one."""
     open_clocks: dict[tuple[object, object, object], datetime] = {}
-    for entry in await audit_log.entries(db, tryout.id):
-        if not entry.action.startswith("table."):
-            continue
+    for entry in await audit_log.done(db, tryout.id, "table.start", "table.save", "table.cancel"):
         about = (entry.details.get("squad"), entry.details.get("measure"), entry.details.get("attempt"))
         if entry.action == "table.start":
             open_clocks[about] = entry.at
-        elif entry.action in ("table.save", "table.cancel"):
+        else:
             open_clocks.pop(about, None)
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     rows: list[Row] = []

@@ -45,6 +45,7 @@ WINDOW: dict[str, Press] = {
     "take a squad out": lambda one: one.ask("people.withdrawn:5", fields={"reason": "All of them are ill."}),
 }
 JUDGING: dict[str, Press] = {
+    "the table": lambda one: one.ask("table.panel"),
     "squads at the table": lambda one: one.ask("table.measure", values=("run.socks",)),
     "save an attempt": lambda one: one.ask("table.save:run.socks:3:1:7:0"),
     "my sheets": lambda one: one.ask("sheets.list", 201),
