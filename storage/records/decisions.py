@@ -21,9 +21,9 @@ class Decision(Record):
     id: int
     tryout_id: int
     at: datetime
-    kind: Literal["plan", "seat", "small", "withdrawn"]
+    kind: Literal["plan", "seat", "small", "withdrawn", "extension", "merged", "part"]
     """The plan was changed; a student got a seat that the plan does not give; a squad may take part though it is small;
-    a squad was taken out."""
+    a squad was taken out; a squad has more time; two squads were made one; a leaver's part stays or goes."""
     squad_id: int | None = None
     student_id: int | None = None
     changes: tuple[str, ...] = ()

@@ -21,6 +21,29 @@ async def hold(db: Transaction, tryout_id: int, begins_at: datetime, squad_id: i
     """
     sql = "INSERT INTO practice_turn (tryout_id, begins_at, squad_id, state) VALUES (?, ?, ?, 'held')"
     await db.run(sql, tryout_id, stamp(begins_at), squad_id)
+    await db.run("DELETE FROM practice_claim WHERE squad_id = ? AND turns = 1", squad_id)
+    await db.run("UPDATE practice_claim SET turns = turns - 1 WHERE squad_id = ?", squad_id)
+
+
+async def claims(db: Snapshot, tryout_id: int) -> dict[int, datetime]:
+    """Squads that have lost turns and not booked others yet, and until when they choose first."""
+    rows = await db.rows(
+        "SELECT squad_id, until FROM practice_claim JOIN squad ON squad.id = squad_id "
+        "WHERE tryout_id = ? AND withdrawn = 0",
+        tryout_id,
+    )
+    return {row["squad_id"]: datetime.fromisoformat(row["until"]) for row in rows}
+
+
+async def claim(db: Transaction, squad_id: int, turns: int, until: datetime) -> None:
+    """Let a squad choose first for so many turns that it has lost."""
+    await db.run(
+        "INSERT INTO practice_claim (squad_id, turns, until) VALUES (?, ?, ?) "
+        "ON CONFLICT (squad_id) DO UPDATE SET turns = turns + excluded.turns, until = excluded.until",
+        squad_id,
+        turns,
+        stamp(until),
+    )
 
 
 async def block(db: Transaction, tryout_id: int, begins_at: datetime) -> None:

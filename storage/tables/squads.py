@@ -33,6 +33,11 @@ async def with_free_seats(db: Snapshot, tryout_id: int, section: str, largest: i
     return [(one, seats) for one, seats in free if seats > 0]
 
 
+async def squads_ever(db: Snapshot, tryout_id: int) -> list[Squad]:
+    """Every squad there ever was, withdrawn or not, by number."""
+    return await db.all(Squad, f"{_SQUAD} WHERE tryout_id = ? ORDER BY number", tryout_id)
+
+
 async def by_ids(db: Snapshot, squad_ids: Iterable[int]) -> list[Squad]:
     """Some squads, of whichever try-out, withdrawn or not."""
     return await db.all(

@@ -48,10 +48,12 @@ def event_of(tryout: Tryout, typed: str, why: str = "") -> Event:
     return event
 
 
-def check_open(tryout: Tryout, request: Request) -> None:
-    """Members may add and change parts, or a Refusal."""
+async def check_open(db: Snapshot, tryout: Tryout, request: Request) -> None:
+    """Members may add and change parts, or a Refusal; a squad may have more time than others."""
     events_of(tryout)
-    rules.check_open(tryout.state, schedule_of(tryout), request.at)
+    me = await me_of(db, tryout, request)
+    extended = await hand_ins.extended(db, me.squad_id) if me is not None and me.squad_id is not None else None
+    rules.check_open(tryout.state, schedule_of(tryout), request.at, extended)
 
 
 @live_message("hand-in")
@@ -80,7 +82,7 @@ async def place_cards(db: Transaction, tryout: Tryout, squad_ids: Collection[int
 @view(ActionKey.HAND_IN_ADD)
 async def add(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -> Answer:
     """Open the form for my part, filled with what I handed in before; of several pieces one is picked first."""
-    check_open(tryout, request)
+    await check_open(db, tryout, request)
     me, squad, _ = await my_squad_of(db, tryout, request)
     if not piece and len(events_of(tryout)) > 1:
         return Say(message=words.which_piece(events_of(tryout), ActionKey.HAND_IN_ADD))
@@ -90,7 +92,7 @@ async def add(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -
 
 async def admit(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -> None:
     """A photo is fetched only for a member of a squad while the hand-in is open, or a Refusal."""
-    check_open(tryout, request)
+    await check_open(db, tryout, request)
     await my_squad_of(db, tryout, request)
 
 
@@ -114,7 +116,7 @@ async def save(
     db: Transaction, tryout: Tryout, request: Request, piece: str = "", *, prepared: Photo | Refusal | None
 ) -> Answer:
     """Keep my part; a command names the piece in its fields."""
-    check_open(tryout, request)
+    await check_open(db, tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
     event = event_of(tryout, piece or request.fields.get("piece", ""), request.fields.get("why", ""))
     await part_keep(db, tryout, request, event, me, squad, prepared)
@@ -154,7 +156,7 @@ async def changed(db: Transaction, tryout: Tryout, squad_id: int) -> None:
 @view(ActionKey.HAND_IN_TAKE_BACK)
 async def sure_to_take_back(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -> Answer:
     """Ask once before my part is deleted."""
-    check_open(tryout, request)
+    await check_open(db, tryout, request)
     event = event_of(tryout, piece)
     part = await _my_part(db, tryout, request, event)
     return Replace(message=words.sure_to_take_back(event, part.photo_sha256 is not None))
@@ -163,7 +165,7 @@ async def sure_to_take_back(db: Snapshot, tryout: Tryout, request: Request, piec
 @act(ActionKey.HAND_IN_TAKEN_BACK)
 async def take_back(db: Transaction, tryout: Tryout, request: Request, piece: str = "") -> Answer:
     """Delete my part."""
-    check_open(tryout, request)
+    await check_open(db, tryout, request)
     event = event_of(tryout, piece)
     part = await _my_part(db, tryout, request, event)
     await hand_ins.remove(db, part.student_id, event.key)

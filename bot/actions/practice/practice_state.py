@@ -10,7 +10,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.squad_changes import when_squads_change
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.practice.turns import PracticeTable, remind_at, slots, stranded
+from bot.rules.practice.turns import CLAIM, PracticeTable, remind_at, slots, stranded
 from bot.words.practice import booking as words
 from storage.records.message import Message
 from storage.records.tryout import Tryout
@@ -30,6 +30,7 @@ async def table_of(db: Snapshot, tryout: Tryout) -> PracticeTable | None:
         slots=slots(tryout.plan, schedule_of(tryout)),
         turns=tuple(await practice.turns(db, tryout.id)),
         squads=tuple(squad.id for squad in await squads.squads(db, tryout.id)),
+        claims=await practice.claims(db, tryout.id),
         lot=await practice.draw(db, tryout.id) if tryout.plan.practice.first_round == "draw" else None,
     )
 
@@ -182,9 +183,14 @@ async def fit_turns(db: Transaction, tryout: Tryout, now: datetime) -> None:
         if turn.squad_id is not None:
             gone.setdefault(turn.squad_id, []).append(turn.begins_at)
             await drop_reminder(db, tryout, turn.squad_id, turn.begins_at, now)
+    until = now + CLAIM
     for squad_id, begins in gone.items():
-        message = words.told_moved(begins, again=tryout.plan.practice is not None)
+        if tryout.plan.practice is not None:
+            await practice.claim(db, squad_id, len(begins), until)
+        message = words.told_moved(begins, until if tryout.plan.practice is not None else None)
         await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, now)
     for turn in await practice.turns(db, tryout.id):
         if turn.squad_id is not None and turn.state == "held" and turn.begins_at > now:
             await plan_reminder(db, tryout, turn.squad_id, turn.begins_at, now)
+    if gone:
+        await plan_openings(db, tryout, now)

@@ -1,7 +1,7 @@
 """The announcement: everything is said at one moment, and only when the coach has seen exactly what."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
@@ -19,12 +19,13 @@ from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce as words
 from bot.words.results.own_result import own_result
+from storage.records.decisions import Decision
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Attachment, Message, Open, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, decisions, judging, offers_and_feedback, queueing, tryouts
+from storage.tables import audit_log, decisions, judging, offers_and_feedback, queueing, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 LATER = "announce"
@@ -181,11 +182,11 @@ async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now:
 
 
 async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
-    """What was changed in the plan since the brief, and what was opened again after judging, oldest first."""
+    """What was decided beside the plan or changed in it, and what was opened again after judging, oldest first."""
+    names = {squad.id: squad.name for squad in await squads.squads_ever(db, tryout.id)}
     plans = [
-        words.Change(one.at, one.changes, one.reason)
+        words.Change(one.at, one.changes if one.kind == "plan" else _exception(one, names), one.reason)
         for one in await decisions.decisions(db, tryout.id)
-        if one.kind == "plan"
     ]
     again = [
         words.Change(one.agreed_at, (words.opened_again(one.sheet_id),), one.reason)
@@ -193,6 +194,10 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
         if one.agreed_at is not None
     ]
     return sorted([*plans, *again], key=lambda change: change.at)
+
+
+def _exception(one: Decision, names: Mapping[int, str]) -> tuple[str]:
+    return (words.exception(one.kind, names.get(one.squad_id or 0, "")),)
 
 
 async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:

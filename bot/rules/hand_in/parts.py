@@ -3,7 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
@@ -12,6 +12,8 @@ from storage.records.people import Student
 from storage.records.plan import Event, Plan
 from storage.records.tryout import State
 
+MOST_EXTENSION = timedelta(days=30)
+"""More time for one squad ends no later than so long after the deadline."""
 SHORTEST, LONGEST = 10, 500
 """Characters of a written reason."""
 _UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff]")
@@ -31,12 +33,14 @@ def named_piece(events: Sequence[Event], typed: str) -> Event | None:
     return next((event for event in events if meant in (event.key, event.name.casefold())), None)
 
 
-def is_open(state: State, schedule: Schedule, now: datetime) -> bool:
-    """Whether members may add, change and take back parts."""
+def is_open(state: State, schedule: Schedule, now: datetime, extended: datetime | None = None) -> bool:
+    """Whether members may add, change and take back parts; `extended` is until when their squad has more time."""
+    if extended is not None and now < extended and state in ("window", "judging"):
+        return True
     return state == "window" and now < schedule.deadline
 
 
-def check_open(state: State, schedule: Schedule, now: datetime) -> None:
+def check_open(state: State, schedule: Schedule, now: datetime, extended: datetime | None = None) -> None:
     """Members may add a part now.
 
     Raises:
@@ -44,7 +48,7 @@ def check_open(state: State, schedule: Schedule, now: datetime) -> None:
     """
     if state in ("drafting", "signup"):
         raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(schedule.brief.timestamp()))
-    if not is_open(state, schedule, now):
+    if not is_open(state, schedule, now, extended):
         raise Refusal(Reason.HAND_IN_CLOSED)
 
 

@@ -5,14 +5,15 @@ to the *pool*: at first for the squads with the fewest turns, a little later for
 does not count as had, so that the squad may book another one.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import cached_property
 
 from bot.rules.calendar.calendar import Schedule, outside_quiet
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import why_wait
@@ -21,6 +22,8 @@ from storage.records.practice import PracticeDraw, Turn
 
 HEAD_START = timedelta(hours=2)
 """For so long, at most half of the pool's time, only squads with the fewest turns may book from the pool."""
+CLAIM = timedelta(days=1)
+"""For so long after days were closed, squads that lost turns choose first."""
 REMIND_BEFORE = timedelta(hours=3)
 EVENING_BEFORE = timedelta(hours=1)
 """So long before the quiet hours a reminder comes that would fall into them."""
@@ -56,6 +59,8 @@ class PracticeTable:
     """The squads that take part."""
     lot: PracticeDraw | None = None
     """The lot for the first round, where the plan has one."""
+    claims: Mapping[int, datetime] = field(default_factory=dict)
+    """Squads that lost turns when days were closed, and until when they choose first."""
 
     @cached_property
     def by_begin(self) -> dict[datetime, Turn]:
@@ -167,6 +172,9 @@ class PracticeTable:
         return "free" if turn is None else turn.state
 
     def _why_not(self, squad: int, begin: datetime, now: datetime) -> Refusal | None:
+        first = max(self.claims.values(), default=now)
+        if now < first and squad not in self.claims:
+            return Refusal(ClassReason.LOST_FIRST, opens=_seconds(first))
         had = len(self.held(squad))
         waits = why_wait(self.lot, squad, had, now) if self.lot is not None else None
         if waits is not None:

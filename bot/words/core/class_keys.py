@@ -9,6 +9,11 @@ from bot.words.core.action_keys import AnyKey
 class ClassKey(AnyKey):
     """The first part of a custom id, like an `ActionKey`."""
 
+    CLOSE_DAYS = "days.close"
+    DAYS_CLOSED = "days.closed"
+    MORE_TIME = "time.more"
+    TIME_GIVEN = "time.given"
+
     CORRECT_ASK = "correct.ask"
     CORRECT_DETAILS = "correct.details"
     JOIN_PICK = "join.pick"

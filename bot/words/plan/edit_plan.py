@@ -4,6 +4,7 @@ from bot.rules.calendar.calendar import Schedule
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import escape
@@ -44,6 +45,7 @@ def edit_plan_panel(plan: Plan, state: State, said: str = "") -> Message:
         (
             Button(key=key(ActionKey.PLAN_SHOW), label="Show all of it", style="main"),
             Button(key=key(ActionKey.PLAN_DATES), label="Dates"),
+            Button(key=key(ClassKey.CLOSE_DAYS), label="Close a day"),
             Button(key=key(ActionKey.PLAN_BASICS), label="Sections and sizes"),
             Button(key=key(ActionKey.PLAN_WEIGHTS), label="Weights"),
         ),

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
@@ -33,6 +34,8 @@ REFUSALS = {
     "If nobody takes this turn, you can book it from <t:{opens}:F>.",
     Reason.POOL_FIRST: "Squads with fewer turns come first. If this turn is still free, you can book it from "
     "<t:{opens}:F>.",
+    ClassReason.LOST_FIRST: "Some squads have lost turns because days were closed, and choose first. You can book "
+    "again from <t:{opens}:F>, or as soon as they have chosen.",
     Reason.TURN_NOT_YOURS: "Your squad does not have that turn any more.",
     Reason.TURN_TOO_CLOSE: "It begins in less than {hours} hours, so it is too late to give it back. Tell your coach.",
 }
@@ -209,15 +212,20 @@ def told_taken_back(begin: datetime) -> Message:
 
 
 @posted(Sign.PRACTICE)
-def told_moved(begins: Sequence[datetime], again: bool) -> Message:
-    """Told in the room of a squad whose turns are gone since the plan was changed; `again` if others can be booked."""
+def told_moved(begins: Sequence[datetime], first_until: datetime | None) -> Message:
+    """Told in the room of a squad whose turns are gone since the plan was changed.
+
+    `first_until` is until when it chooses first among the others; None where there are no turns any more.
+    """
     one = len(begins) == 1
     which = listing([full(begin) for begin in begins[:10]]) + ("" if len(begins) <= 10 else " and later ones")
     text = f"The plan has changed, so {'this turn' if one else 'these turns'} at the practice table "
     text += f"{'is' if one else 'are'} gone: {which}."
-    if not again:
+    if first_until is None:
         return Message(text=text)
-    return Message(text=f"{text} You have {'it' if one else 'them'} back and may book again.", rows=((BOOK,),))
+    text += f" You have {'it' if one else 'them'} back and may book again, before the other squads "
+    text += f"until {full(first_until)}."
+    return Message(text=text, rows=((BOOK,),))
 
 
 @posted(Sign.PRACTICE)

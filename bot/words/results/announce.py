@@ -182,16 +182,31 @@ def _winners(outcome: Outcome) -> str:
     return "\n".join(filter(None, (f"{said}{chr(10) if outcome.plan.place_groups else ' '}Congratulations!", left)))
 
 
+_EXCEPTIONS = {
+    "seat": "a student has a seat in {squad} that the plan does not give",
+    "small": "{squad} may take part though it is small",
+    "withdrawn": "{squad} was taken out",
+    "extension": "{squad} had more time for the hand-in",
+    "merged": "two squads became {squad}",
+    "part": "it was decided whether the part of somebody who left {squad} stays",
+}
+
+
+def exception(kind: str, squad: str) -> str:
+    """What a coach decided for one squad beside the plan."""
+    return _EXCEPTIONS[kind].format(squad=squad or "a squad")
+
+
 def opened_again(sheet_id: int | None) -> str:
     """What was opened again after judging had been closed."""
     return "judging was opened again" if sheet_id is None else "one score sheet was opened again"
 
 
 def change_lines(changes: Sequence[Change], room: int) -> str:
-    """What was changed since the brief, with the reasons, as far as there is room."""
+    """What was changed since the brief or decided beside the plan, with the reasons, as far as there is room."""
     if not changes:
         return "Nothing was changed since the brief."
-    head = f"Changed since the brief ({count(len(changes), 'time')}):"
+    head = f"Changed and decided ({count(len(changes), 'time')}):"
     lines = [
         f"- {'; '.join(escape(one) for one in change.what)} (reason: {escape(change.reason)})" for change in changes
     ]

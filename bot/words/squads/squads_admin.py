@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import cut, escape, listing
@@ -51,6 +52,7 @@ def squad(one: Squad, members: Sequence[Student], small: bool, last: Correction 
     buttons = [Button(key=key(ActionKey.PEOPLE_RENAME, one.id), label="Rename")]
     if small:
         buttons.append(Button(key=key(ActionKey.PEOPLE_SMALL, one.id), label="Allow it to be small"))
+    buttons.append(Button(key=key(ClassKey.MORE_TIME, one.id), label="More time"))
     buttons.append(Button(key=key(ActionKey.PEOPLE_WITHDRAW, one.id), label="Take the squad out", style="danger"))
     undo = (undo_button(last),) if last else ()
     rows: tuple[Row, ...] = (tuple(buttons), (*undo, SQUADS, PEOPLE, BACK))

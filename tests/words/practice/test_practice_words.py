@@ -64,7 +64,7 @@ def test_everything_fits_with_the_longest_names_and_the_longest_windows(number: 
         words.board(parts, page)
         words.all_turns(parts, page)
     words.booking_card(found, 1, open_now=True)
-    words.told_moved(list(found.slots), again=True)
+    words.told_moved(list(found.slots), START)
     teams = [squad(n, names[n]) for n in names]
     for page in range(-(-number // words.PAGE)):
         assert 1 <= picked_from(office_words.practice_panel(ZONE, found, teams, page)) <= words.PAGE
@@ -134,9 +134,9 @@ def test_one_turn_and_several_are_told_apart() -> None:
     assert "2 more turns" in words.booking_card(found, 1, open_now=True).text
     one = PracticeTable(PRACTICE, (START,), (), (1,))
     assert "1 more turn now" in words.booking_card(one, 1, open_now=True).text
-    assert "this turn" in words.told_moved([START], again=True).text
-    assert "these turns" in words.told_moved([START, START], again=True).text
-    assert "book again" not in words.told_moved([START], again=False).text
+    assert "this turn" in words.told_moved([START], START).text
+    assert "these turns" in words.told_moved([START, START], START).text
+    assert "book again" not in words.told_moved([START], None).text
 
 
 def test_the_brief_says_when_turns_are() -> None:

@@ -1,0 +1,58 @@
+"""More time for one squad: the form, what the squad reads, and what the coach does."""
+
+from datetime import datetime, timedelta
+
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.class_reasons import ClassReason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
+from storage.records.message import Button, Form, Message, TextField
+from storage.records.people import Squad
+
+REFUSALS = {
+    ClassReason.MORE_TIME_WHEN: "More time must end after now and after the deadline (<t:{deadline}:F>), at most "
+    "thirty days later. Write it as year-month-day and hour, such as 2027-01-22 16:00.",
+    ClassReason.MORE_TIME_LATE: "More time can be given from the brief on until judging is closed.",
+}
+
+
+def more_time_form(squad: Squad, schedule: Schedule) -> Form:
+    """Until when, and why."""
+    example = (schedule.deadline + timedelta(days=1)).astimezone(schedule.zone)
+    return Form(
+        key=key(ClassKey.TIME_GIVEN, squad.id),
+        title="More time for the hand-in",
+        fields=(
+            TextField(
+                key="until",
+                label="Until when?",
+                hint="For this squad's hand-in only; everybody else's deadline stays.",
+                value=f"{example:%Y-%m-%d %H:%M}",
+                most=16,
+            ),
+            TextField(
+                key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200
+            ),
+        ),
+    )
+
+
+@posted(Sign.PART)
+def told(until: datetime) -> Message:
+    """Told in the squad's room."""
+    return Message(text=f"Your squad has more time: you can hand in until {full(until)}.")
+
+
+def given(squad: Squad, until: datetime) -> Message:
+    """The coach has given more time."""
+    squads = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
+    return Message(
+        text=f"**{escape(squad.name)}** can hand in until {full(until)}. The squad reads it in its room. Reminders do "
+        "not move; the reason is shown with the result.",
+        rows=((squads, BACK),),
+    )
