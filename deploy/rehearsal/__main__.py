@@ -68,7 +68,10 @@ async def _rehearse(wanted: Script, out: Path, *, quiet: bool) -> int:
             bar = "=" * done + "." * (STEPS - done)
             print(f"[{bar}] {what}", flush=True)
 
-    played = await play(wanted, out, progress)
+    progress("The coach sets up")
+    played = await play(wanted, out, progress, to_the_end=False)
+    if played.broke_off:
+        print(f"The rehearsal broke off. {played.broke_off}\nThe bot's log is {out / 'bot.log'}.", file=sys.stderr)
     figures = season_figures(played)
     write_figures(figures, out)
     write_transcript(played, out)
@@ -76,7 +79,7 @@ async def _rehearse(wanted: Script, out: Path, *, quiet: bool) -> int:
     print(standings_text(played.standings))
     if not quiet:
         print(f"\nWhat everyone saw: {page}\nFigures: {out / 'season.json'}")
-    good = not figures["lost"] and not figures["doubled"]
+    good = not (figures["lost"] or figures["doubled"] or played.broke_off)
     return 0 if good else 1
 
 

@@ -149,8 +149,13 @@ async def add_part(stage: Stage, name: str, room: str) -> Outcome:
     """Add one's part in the squad's room by the form, perhaps with a drawing."""
     chance, phone = stage.chance("hand-in", name, "part"), stage.phone(name)
     text = f"{chance.choice(_THINGS)}, {chance.choice(_REASONS)}."
-    form = (await stage.do(lambda: phone.press(phone.with_button(room, ADD), ADD))).opened()
-    values = {WHY: text} | ({PHOTO: _drawing(chance)} if chance.random() < 0.5 else {})
+    opened = await stage.do(lambda: phone.press(phone.with_button(room, ADD), ADD))
+    if opened.form is None and opened.message is not None and opened.message.labels:
+        # There is more than one piece: one after the other.
+        piece = chance.choice(opened.message.labels)
+        opened = await stage.do(partial(phone.press, opened.message, piece))
+    form = opened.opened()
+    values = {form.fields[0].label: text} | ({PHOTO: _drawing(chance)} if chance.random() < 0.5 else {})
     return await stage.do(partial(phone.fill, form, values))
 
 

@@ -48,10 +48,12 @@ async def offer(stage: Stage, cast: Cast) -> None:
 
 
 async def offer_first(stage: Stage) -> str:
-    """Offer the place to the squad that stands first in the list; returns its label."""
+    """Offer the place to the squad that stands first in the list; returns its label, or nothing if no place is left."""
     coach = stage.coach
     panel = await _from_results(stage, OFFERS)
-    offered = next(select for select in panel.selects if select.placeholder.startswith("Offer"))
+    offered = next((select for select in panel.selects if select.placeholder.startswith("Offer")), None)
+    if offered is None:
+        return ""
     squad = offered.options[0].label
     opened = await stage.do(partial(coach.choose, panel, offered.placeholder, squad))
     form = opened.form

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from random import Random
 
@@ -9,6 +10,8 @@ COACH = "Ms Okoro"
 SCOREKEEPER = "Mr Lindqvist"
 JUDGES = ("Bruno P", "Celia M", "Dov K", "Esme W", "Farid N", "Greta S")
 """Returning team members and a colleague."""
+MORE_JUDGES = tuple(f"{name} Q" for name in ("Hal", "Ivy", "Jorge", "Kim", "Liv", "Max", "Nell", "Ola", "Per", "Ray"))
+"""For plans in which many judges see each squad."""
 _FORGETFUL = 3
 """Which of them forgets things, from 0."""
 
@@ -210,7 +213,7 @@ def invent_cast(
     """Invent so many groups of friends spread over the sections, a few students who come alone, and the judges."""
     first = list(_FIRST)
     random.shuffle(first)
-    names = iter([f"{name} {random.choice(_INITIALS)}" for name in first])
+    names = _full_names(first, [random.choice(_INITIALS) for _ in first])
     squad_names = list(_SQUADS)
     random.shuffle(squad_names)
     groups = []
@@ -223,4 +226,12 @@ def invent_cast(
     lonely = {next(names): sections[number % len(sections)] for number in (0, 1, 2, 3)}
     last_lonely, late = list(lonely)[-2:]
     skills = {group.name: random.uniform(0.25, 0.95) for group in groups}
-    return Cast(groups, smallest, largest, brim, JUDGES[:judges], lonely, late, last_lonely, skills)
+    everyone = (*JUDGES, *MORE_JUDGES)[:judges]
+    return Cast(groups, smallest, largest, brim, everyone, lonely, late, last_lonely, skills)
+
+
+def _full_names(first: list[str], initials: list[str]) -> Iterator[str]:
+    """First names with an initial each; in a large class the first names come again with other initials."""
+    for again in range(len(_INITIALS)):
+        for name, initial in zip(first, initials, strict=True):
+            yield f"{name} {_INITIALS[(_INITIALS.index(initial) + again) % len(_INITIALS)]}"

@@ -11,6 +11,7 @@ from deploy.rehearsal.cast.try_out_setup import office, press_on
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome, together
 from deploy.rehearsal.wire.rendering import Option, Shown
 
+PANEL, DRAW = "Practice", "Draw who chooses first"
 BOOK, GIVE, ALL = "Book a turn", "Give a turn back", "All turns"
 PICK, PICK_BACK = "Pick a turn", "Pick a turn to give back"
 BOOKED, YOURS, TAKEN, GIVEN = "Booked", "has this turn already", "is taken", "Given back"

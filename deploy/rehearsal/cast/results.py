@@ -7,8 +7,8 @@ import io
 from functools import partial
 from typing import Any
 
+from deploy.rehearsal.cast import score_table
 from deploy.rehearsal.cast.people import SCOREKEEPER
-from deploy.rehearsal.cast.score_table import MEASURES, SQUADS, open_table
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
@@ -50,18 +50,18 @@ async def _ask(stage: Stage) -> Shown:
 async def _run_off(stage: Stage, again: int) -> None:
     """Let every squad that may break a tie do one run-off at the first measure that offers it."""
     keeper = stage.phone(SCOREKEEPER)
-    opened = await open_table(stage)
-    for measure in [option.label for option in opened.selects[0].options]:
-        listed = (await stage.do(partial(keeper.choose, opened, MEASURES, measure))).shown()
+    for measure in await score_table.measures(stage):
+        listed = await score_table.squad_list(stage, measure)
         done = False
-        for place, squad in enumerate(option.label for option in listed.selects[0].options):
-            card = (await stage.do(partial(keeper.choose, listed, SQUADS, squad))).shown()
+        for place, squad in enumerate(option.label for option in listed.selects[-1].options):
+            card = (await stage.do(partial(keeper.choose, listed, score_table.SQUADS, squad))).shown()
             label = next((one for one in card.labels if one.startswith(RUN_OFF)), None)
             if label is None:
                 continue
             form = (await stage.do(partial(keeper.press, card, label))).opened()
-            typed = {field.label: str(3 + place + again) for field in form.fields if not field.options}
-            typed |= {"Points off": "0"} if form.field("Points off") else {}
+            skill = 0.1 + 0.2 * ((place + again) % 5)
+            chances = {field.label: stage.chance("run-off", again, form.title, field.label) for field in form.fields}
+            typed = {field.label: score_table.value(chances[field.label], field, skill) for field in form.fields}
             asked = (await stage.do(partial(keeper.fill, form, typed))).shown()
             await stage.do(partial(keeper.press, asked, "Save"), told="Saved")
             done = True

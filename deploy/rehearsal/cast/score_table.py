@@ -13,17 +13,19 @@ from deploy.rehearsal.wire.forms import Field, Form
 from deploy.rehearsal.wire.rendering import Shown
 
 MEASURES, SQUADS = "What is measured?", "Which squad is at the table?"
+ONLY = ""
+"""What stands for the one thing that is measured, where the table does not ask which."""
 PLACE = NEWS
 """Where the scorekeeper stands; the answers are private wherever it is."""
 
 
 async def play(stage: Stage, cast: Cast) -> None:
     """Record every attempt of every squad at every measure of the table."""
-    measures = await _menu(stage, MEASURES)
+    there = await measures(stage)
     lists: dict[str, Shown] = {}
-    if not measures:
+    if not there:
         raise CastMistake("there is nothing to measure at the table")
-    for number, measure in enumerate(measures):
+    for number, measure in enumerate(there):
         squads = await _squads(stage, measure)
         tries = 1
         while tries:
@@ -36,19 +38,22 @@ async def play(stage: Stage, cast: Cast) -> None:
             tries = tries + 1 if following else 0
 
 
-async def record_some(stage: Stage, cast: Cast, most: int) -> int:
-    """Record so many attempts that are not recorded yet, at most; returns how many there were."""
+async def record_some(stage: Stage, cast: Cast, most: int, done: set[str]) -> bool:
+    """Record so many attempts at most; `done` names what needs none any more. Returns whether nothing is left."""
     recorded = 0
-    for measure in await _menu(stage, MEASURES):
+    for measure in await measures(stage):
+        if f"table {measure}" in done:
+            continue
         for squad in await _squads(stage, measure):
-            before, more = stage.attempts, True
-            while more and recorded < most:
-                more = await _attempt(stage, cast, {}, measure, squad, slip=False)
-                recorded += stage.attempts - before
+            while f"table {measure} {squad}" not in done:
+                if recorded >= most:
+                    return False
                 before = stage.attempts
-            if recorded >= most:
-                return recorded
-    return recorded
+                if not await _attempt(stage, cast, {}, measure, squad, slip=False):
+                    done.add(f"table {measure} {squad}")
+                recorded += stage.attempts - before
+        done.add(f"table {measure}")
+    return True
 
 
 async def open_table(stage: Stage) -> Shown:
@@ -58,25 +63,30 @@ async def open_table(stage: Stage) -> Shown:
     return (await stage.do(lambda: keeper.press(doors, "Table"))).shown()
 
 
-async def _menu(stage: Stage, placeholder: str) -> list[str]:
+async def measures(stage: Stage) -> list[str]:
+    """What is measured; one nameless thing where there is nothing to choose from."""
     shown = await open_table(stage)
-    return [option.label for select in shown.selects if select.placeholder == placeholder for option in select.options]
+    menus = {select.placeholder: [option.label for option in select.options] for select in shown.selects}
+    return menus.get(MEASURES) or ([ONLY] if SQUADS in menus else [])
 
 
-async def _list(stage: Stage, measure: str) -> Shown:
+async def squad_list(stage: Stage, measure: str) -> Shown:
+    """The list from which the squad at the table is chosen, for one thing that is measured."""
     keeper, shown = stage.phone(SCOREKEEPER), await open_table(stage)
+    if measure == ONLY:
+        return shown
     return (await stage.do(lambda: keeper.choose(shown, MEASURES, measure))).shown()
 
 
 async def _squads(stage: Stage, measure: str) -> list[str]:
-    shown = await _list(stage, measure)
+    shown = await squad_list(stage, measure)
     return [option.label for select in shown.selects if select.placeholder == SQUADS for option in select.options]
 
 
 async def _attempt(stage: Stage, cast: Cast, lists: dict[str, Shown], measure: str, squad: str, *, slip: bool) -> bool:
     """Record the next attempt of a squad, read it back, save it; whether the squad has another one."""
     keeper = stage.phone(SCOREKEEPER)
-    listed = await _list(stage, measure)
+    listed = await squad_list(stage, measure)
     card = (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).shown()
     enter = next((label for label in card.labels if label.startswith("Enter") and "run-off" not in label), None)
     if enter is None:
@@ -84,7 +94,11 @@ async def _attempt(stage: Stage, cast: Cast, lists: dict[str, Shown], measure: s
     opened = (await stage.do(lambda: keeper.press(card, enter))).opened()
     typed = _typed(stage, cast, opened, enter)
     if slip:
-        typed |= {name: f"{value}0" for name, value in typed.items() if value.isdigit() and name != "Points off"}
+        typed |= {
+            name: f"{value}0"
+            for name, value in typed.items()
+            if isinstance(value, str) and value.isdigit() and name != "Points off"
+        }
     asked = await stage.do(lambda: keeper.fill(opened, typed))
     if slip and "Change" in asked.shown().labels:
         again = (await stage.do(lambda: keeper.press(asked.shown(), "Change"))).opened()
@@ -94,8 +108,8 @@ async def _attempt(stage: Stage, cast: Cast, lists: dict[str, Shown], measure: s
     stage.attempts += 1
     if "Saved" in saved.text:
         stage.acknowledged += 1
-        value = saved.text.split("\n")[1]
-        look = partial(_stands, stage, lists, measure, squad, value)
+        kept = saved.text.split("\n")[1]
+        look = partial(_stands, stage, lists, measure, squad, kept)
         stage.remember(SCOREKEEPER, f"{enter} of {squad} at {measure}", look)
     elif not stage.rough:
         raise CastMistake(f"not saved: {saved.text!r}")
@@ -106,32 +120,63 @@ async def _attempt(stage: Stage, cast: Cast, lists: dict[str, Shown], measure: s
 async def _stands(stage: Stage, lists: dict[str, Shown], measure: str, squad: str, value: str) -> bool:
     """Whether a saved value can still be seen; one list a measure, kept in `lists`, is enough for all squads."""
     if measure not in lists:
-        lists[measure] = await _list(stage, measure)
+        lists[measure] = await squad_list(stage, measure)
     keeper, listed = stage.phone(SCOREKEEPER), lists[measure]
     return value in (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).text
 
 
-def _typed(stage: Stage, cast: Cast, form: Form, about: str) -> dict[str, str]:
+def _typed(stage: Stage, cast: Cast, form: Form, about: str) -> dict[str, str | list[str]]:
     """What the scorekeeper types, by how good the squad is; every squad has its own skill."""
     skill = cast.skill(form.title)
-    return {field.label: _value(stage.chance(form.title, about, field.label), field, skill) for field in form.fields}
+    return {field.label: value(stage.chance(form.title, about, field.label), field, skill) for field in form.fields}
 
 
-def _value(chance: Random, field: Field, skill: float) -> str:
+def value(chance: Random, field: Field, skill: float) -> str | list[str]:
+    """One value within what the field says is possible, better for a better squad."""
     if field.label == "Time":
-        seconds = round(420 - 300 * skill + chance.uniform(-40, 40), 1)
-        return f"{int(seconds // 60)}:{seconds % 60:04.1f}"
+        return _time(chance, field.description, skill)
     if field.label == "Faults":
         return str(chance.randint(0, 3))
-    if field.label == "Points off":
+    if field.label.startswith("Points "):
         return "0"
+    if field.kind == "options":
+        return [option.label for option in field.options if chance.random() < 0.3 + 0.6 * skill][: field.most]
     if field.options:
         return field.options[0].label
-    of = re.search(r"Of the squad's (\d+)", field.description)
+    return _count(chance, field, skill)
+
+
+def _count(chance: Random, field: Field, skill: float) -> str:
+    """A number of things or of members, or a measured number, within the bounds that the field names."""
+    of, said = re.search(r"Of the squad's (\d+)", field.description), field.description
     if of is not None and field.value:
         # What the hand-in says is proposed, and the scorekeeper has counted the same.
         return field.value
     if of is not None:
         members = int(of[1])
         return str(members if chance.random() < 0.6 + 0.4 * skill else members - 1)
-    return str(max(0, min(10, round(3 + 6 * skill + chance.gauss(0, 1)))))
+    bounds = re.search(r"(-?[\d.]+) to (-?[\d.]+)", said)
+    if bounds is not None:
+        return _number(chance, float(bounds[1].rstrip(".")), float(bounds[2].rstrip(".")), said, skill)
+    if re.search(r"; -\d", said):
+        return str(chance.randint(0, 1))
+    there_are = re.search(r"There are (\d+)", said)
+    most = 10 if there_are is None else int(there_are[1])
+    return str(max(0, min(most, round(most * (0.3 + 0.6 * skill) + chance.gauss(0, 1) * most / 10))))
+
+
+def _time(chance: Random, said: str, skill: float) -> str:
+    """A time within the limit that the field names: 8 minutes where it names none."""
+    limit = re.search(r"limit is (?:(\d+):)?(\d+(?:\.\d+)?)", said)
+    whole = 480.0 if limit is None else 60 * int(limit[1] or 0) + float(limit[2])
+    seconds = round((420 - 300 * skill + chance.uniform(-40, 40)) * whole / 480, 1)
+    return f"{int(seconds // 60)}:{seconds % 60:04.1f}"
+
+
+def _number(chance: Random, lowest: float, highest: float, said: str, skill: float) -> str:
+    """A measured number between the lowest and the highest that are possible, with the decimals that may be typed."""
+    decimals = re.search(r"at most (\d+) decimal", said)
+    place = 1 - skill if "Lower is better" in said else skill
+    part = min(0.95, max(0.05, 0.1 + 0.7 * place + chance.uniform(-0.08, 0.08)))
+    value = round(lowest + (highest - lowest) * part, int(decimals[1]) if decimals else 0)
+    return f"{min(highest, max(lowest, value)):.{int(decimals[1]) if decimals else 0}f}"

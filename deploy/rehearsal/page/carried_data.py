@@ -17,7 +17,7 @@ from deploy.rehearsal.server.transcript import Entry
 from deploy.rehearsal.world.state import File
 
 DIRECT = "direct messages of "
-COLOURS = 64
+COLOURS = 48
 LARGEST_FILE = 256 * 1024
 """Bytes of a file that is not a picture up to which the page carries it along."""
 

@@ -16,7 +16,7 @@ from deploy.rehearsal.cast.people import COACH, SCOREKEEPER
 from deploy.rehearsal.cast.stage import NEWS
 from deploy.rehearsal.page import Card, Figure, Person, Season, write_page
 from deploy.rehearsal.page.frame import next_to, why
-from deploy.rehearsal.season.play import Played
+from deploy.rehearsal.season.play import ZONE, Played
 from deploy.rehearsal.server.transcript import Entry, Transcript
 from deploy.rehearsal.world.state import World
 
@@ -39,7 +39,7 @@ def write_output_page(played: Played, figures: Mapping[str, Any], out: Path) -> 
     picture = announced_picture(transcript)
     if picture is not None:
         (out / STANDINGS).write_bytes(picture)
-    plan = tomllib.loads(played.plan.decode())
+    plan = tomllib.loads(played.plan.decode()) if played.plan else {"name": "A try-out", "zone": ZONE}
     company = Company(played.cast.students, squads_of(played.server.world), played.cast.judges)
     season = compose(f"{plan['name']}: a rehearsal", plan, transcript, company, played.standings)
     page = out / "index.html"

@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from random import Random
 from typing import Any
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from deploy.rehearsal.cast import (
     brief_and_build_days,
@@ -24,12 +24,15 @@ from deploy.rehearsal.cast import (
     sign_up,
     try_out_setup,
 )
-from deploy.rehearsal.cast.people import COACH, JUDGES, SCOREKEEPER, SQUADS, Cast, invent_cast
+from deploy.rehearsal.cast.day_by_day import Others, Setting
+from deploy.rehearsal.cast.people import COACH, JUDGES, MORE_JUDGES, SCOREKEEPER, SQUADS, Cast, invent_cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited
-from deploy.rehearsal.season.bot_process import BotProcess
+from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.process_faults import inject_faults
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import KINDS, FaultInjection
+from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.world.permission_bits import MANAGE_GUILD, VIEW_CHANNEL
 from deploy.rehearsal.world.state import Overwrite
 
@@ -37,6 +40,10 @@ ZONE = "America/New_York"
 SECTIONS = ["7 Ash", "7 Birch", "7 Cedar", "8 Elm", "8 Fir"]
 BRIEF = datetime(2027, 1, 11, 15, 30)  # noqa: DTZ001 - local by meaning
 WEEK_BEFORE = timedelta(days=7, hours=6)
+MOST_STUDENTS = 150
+MOST_JUDGES = len(JUDGES) + len(MORE_JUDGES)
+AT_THE_LATEST = timedelta(days=40)
+"""So long after the deadline a season of somebody's own plan must have come to its end."""
 
 Progress = Callable[[str], None]
 
@@ -56,6 +63,14 @@ class Script:
     trouble: frozenset[str] = frozenset()
     squads: int = SQUADS
     judges: int = len(JUDGES)
+    opens: datetime | None = None
+    """When sign-up closes, where that is not at the brief; local."""
+
+    @property
+    def begins(self) -> datetime:
+        """When the season begins: a week and a morning before anything is due."""
+        first = self.brief if self.opens is None else min(self.brief, self.opens)
+        return first.replace(tzinfo=ZoneInfo(self.zone)) - WEEK_BEFORE
 
 
 def script(seed: int, plan: bytes | None, trouble: frozenset[str] = frozenset()) -> Script:
@@ -67,21 +82,41 @@ def script(seed: int, plan: bytes | None, trouble: frozenset[str] = frozenset())
     if plan is None:
         return Script(seed, None, ZONE, SECTIONS, 3, 5, BRIEF, trouble)
     try:
-        table = tomllib.loads(plan.decode())
-        squads = table.get("squads", {})
-        brief = table["calendar"]["brief"]
-        return Script(
-            seed,
-            plan,
-            str(table["zone"]),
-            [str(section) for section in table["sections"]],
-            int(squads.get("smallest", 3)),
-            int(squads.get("largest", 5)),
-            brief,
-            trouble,
-        )
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError, KeyError, TypeError) as error:
-        raise ValueError(f"the plan cannot be rehearsed: {error}") from error
+        return _from_plan(seed, plan, tomllib.loads(plan.decode()), trouble)
+    except (
+        UnicodeDecodeError,
+        tomllib.TOMLDecodeError,
+        KeyError,
+        TypeError,
+        AttributeError,
+        ZoneInfoNotFoundError,
+    ) as wrong:
+        raise ValueError(f"The plan cannot be read ({wrong}). `tenbell plan check FILE` says what is wrong.") from wrong
+
+
+def _from_plan(seed: int, plan: bytes, table: dict[str, Any], trouble: frozenset[str]) -> Script:
+    calendar, squads = table["calendar"], table.get("squads", {})
+    brief, closes = calendar["brief"], calendar.get("signup_closes")
+    if not isinstance(brief, datetime) or brief.tzinfo is not None:
+        raise ValueError("The plan's brief needs a local date and time, such as 2026-10-12T15:30:00.")
+    largest = int(squads.get("largest", 5))
+    measures = [measure for event in table["events"] for measure in event["measures"]]
+    wanted = [int(measure["judges_per_squad"]) for measure in measures if "judges_per_squad" in measure]
+    if max(wanted, default=0) > MOST_JUDGES:
+        raise ValueError(f"In the plan {max(wanted)} judges see each squad; the made-up class has {MOST_JUDGES}.")
+    return Script(
+        seed,
+        plan,
+        str(ZoneInfo(str(table["zone"]))),
+        [str(section) for section in table["sections"]],
+        int(squads.get("smallest", 3)),
+        largest,
+        brief,
+        trouble,
+        squads=max(2, min(SQUADS, MOST_STUDENTS // largest)),
+        judges=max(len(JUDGES), *wanted, 0),
+        opens=closes,
+    )
 
 
 @dataclass
@@ -98,6 +133,8 @@ class Played:
     bot: BotProcess
     standings: list[dict[str, Any]]
     wall_s: float
+    broke_off: str = ""
+    """Where and why the season came to no end; empty if it did."""
 
 
 def people_the_server(server: ClassServer, cast: Cast) -> None:
@@ -120,15 +157,21 @@ def people_the_server(server: ClassServer, cast: Cast) -> None:
 
 
 async def play(
-    script: Script, out: Path, progress: Progress, after_kill: Callable[[Path], None] = lambda _: None
+    script: Script,
+    out: Path,
+    progress: Progress,
+    after_kill: Callable[[Path], None] = lambda _: None,
+    *,
+    to_the_end: bool = True,
 ) -> Played:
     """Play a season into a folder and return everything that can be told of it.
 
-    `after_kill` may look at the database between a power cut and the restart.
+    `after_kill` may look at the database between a power cut and the restart. A season that breaks off raises
+    `CastMistake`, `ClockStuck` or `BotDied`; unless `to_the_end` is asked for, it is returned as far as it came.
     """
     began = time.monotonic()
     random = Random(script.seed)
-    start = script.brief.replace(tzinfo=ZoneInfo(script.zone)) - WEEK_BEFORE
+    start = script.begins
     cast = invent_cast(random, script.sections, script.smallest, script.largest, script.squads, script.judges)
     ours = script.trouble & set(KINDS)
     faults = FaultInjection(script.seed, ours) if ours else None
@@ -140,19 +183,27 @@ async def play(
         database = out / "tenbell.db"
         bot = BotProcess(server, database, out / "bot.log")
         await bot.start()
+        plan, broke_off = script.plan or b"", ""
+        standings: list[dict[str, Any]] = []
         try:
             async with inject_faults(bot, server.machine, database, script.trouble, script.seed, after_kill):
-                plan, standings = await _scenes(script, stage, cast, progress)
+                scenes = _scenes if script.plan is None else _day_by_day
+                plan, standings = await scenes(script, stage, cast, progress)
             await _last_look(stage)
+        except (CastMistake, ClockStuck, BotDied) as broken:
+            local = server.clock.now.astimezone(ZoneInfo(script.zone))
+            broke_off = f"On {local:%A} {local.day} {local:%B} at {local:%H:%M}: {broken}"
+            if to_the_end:
+                raise
         finally:
-            await bot.stop()
+            if bot.running:
+                await bot.stop()
         wall = time.monotonic() - began
-        return Played(script.seed, plan, len(cast.judges), server, stage, cast, bot, standings, wall)
+        return Played(script.seed, plan, len(cast.judges), server, stage, cast, bot, standings, wall, broke_off)
 
 
 async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) -> tuple[bytes, list[dict[str, Any]]]:
     """Play scene after scene; returns the plan file and the standings as the coach got them."""
-    progress("The coach sets up")
     await try_out_setup.begin(stage, script.plan, script.brief, script.zone, script.sections)
     plan = await try_out_setup.read_plan(stage)
     await try_out_setup.scorekeeper(stage)
@@ -188,6 +239,28 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
     await offer_and_feedback.offer(stage, cast)
     await offer_and_feedback.feedback(stage)
     return plan, standings
+
+
+async def _day_by_day(
+    script: Script, stage: Stage, cast: Cast, progress: Progress
+) -> tuple[bytes, list[dict[str, Any]]]:
+    """Play somebody's own plan: at each hour of the school day everybody does what their phones ask for."""
+    setting = Setting(script.plan, script.zone, script.sections, script.brief)
+    others = Others(stage, cast, setting, set)
+    last_day = script.brief.replace(tzinfo=ZoneInfo(script.zone)) + AT_THE_LATEST
+    told: set[str] = set()
+    await others.set_up()
+    while "feedback" not in others.done:
+        for what, is_so in others.so_far().items():
+            if is_so and what not in told:
+                told.add(what)
+                progress(what)
+        deadline = others.deadline()
+        if stage.now > (last_day if deadline is None else deadline + AT_THE_LATEST):
+            raise CastMistake(f"nobody knows how to go on. {'; '.join(list(others.stumbles)[-3:])}")
+        await stage.until(others.next_hour(stage.now))
+        await others.act(lambda: False)
+    return script.plan or b"", results.read_standings(stage, await results.preview(stage))
 
 
 async def _last_look(stage: Stage) -> None:

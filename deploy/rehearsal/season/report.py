@@ -14,12 +14,14 @@ from deploy.rehearsal.season.play import Played
 def season_figures(played: Played) -> dict[str, Any]:
     """Everything that was counted, as `season.json` carries it."""
     server, stage = played.server, played.stage
-    reminders = seen_reminders(server.world, stage.coach.see(NEWS), planned_reminders(played.plan))
+    reminders = seen_reminders(
+        server.world, stage.coach.see(NEWS), planned_reminders(played.plan) if played.plan else {}
+    )
     doubled = stage.doubled()
     books = server.request_log.figures()
     return {
         "seed": played.seed,
-        "plan_sha256": stage.facts["plan_sha256"],
+        "plan_sha256": stage.facts.get("plan_sha256", ""),
         "squads": len(played.standings),
         "students": len(played.cast.students),
         "judges": played.judges,

@@ -1,11 +1,10 @@
 """The try-it room: the class server and the real bot on this machine, and a page on which anybody can be anyone.
 
 It speaks the phones' interface of the rehearsal and nothing else, so what works here works on the platform. The people
-whom nobody plays are played by the cast (`others.py`); the clock stands still until somebody acts or moves it.
+whom nobody plays are played by the cast (`cast/day_by_day.py`); the clock stands still until somebody acts or moves it.
 
     room.py        the class server, the bot, whose turn it is, the clock, and what can be broken
     opening.py     a fresh room, or one that was kept
-    others.py      what the people do whom nobody plays
     screen.py      what one person sees, as plain data for the page
     doing.py       what a page asks for: presses, choices, forms, commands
     ways.py        the guided ways

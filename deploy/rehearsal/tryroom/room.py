@@ -12,6 +12,7 @@ from pathlib import Path
 from random import Random
 from zoneinfo import ZoneInfo
 
+from deploy.rehearsal.cast.day_by_day import Others, Setting
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast
 from deploy.rehearsal.cast.stage import Stage
 from deploy.rehearsal.phones.phone import Phone
@@ -23,7 +24,6 @@ from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import DROPS, ERRORS, LIMITS, SLOW, TWICE
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.tryroom.kept_state import KeptState, save
-from deploy.rehearsal.tryroom.others import Others, Setting
 from deploy.rehearsal.world.state import DIRECT, Message, Person, Room
 
 VISITOR = "Robin T"

@@ -9,25 +9,25 @@ from collections import deque
 from collections.abc import Awaitable, Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, datetime, time, timedelta
 from functools import partial
 from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast import (
     brief_and_build_days,
-    hand_in,
     judging,
     offer_and_feedback,
+    practice,
     questions,
     results,
     score_table,
-    sign_up,
     try_out_setup,
 )
-from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast, Group
+from deploy.rehearsal.cast.days_of_students import Students
+from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, SIGN_UP, Stage, newest
-from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
 MORNING, NOON, AFTERNOON, EVENING = time(7, 40), time(12, 25), time(15, 50), time(18, 30)
@@ -73,6 +73,16 @@ class Others:
                     return moment.astimezone(UTC)
             day += timedelta(days=1)
 
+    def so_far(self) -> dict[str, bool]:
+        """How far the season has come, in words for a progress bar."""
+        return {
+            "Sign-up": self.said(SIGN_UP, "Squads so far"),
+            "The brief and the days to the deadline": self.deadline() is not None,
+            "The event days and the judging": self._deadline_has_passed(),
+            "The result": "closed" in self.done,
+            "The place and the feedback": "announced" in self.done,
+        }
+
     async def act(self, stop: Callable[[], bool]) -> None:
         """Let everybody do what is due at this hour, until `stop` says that whoever plays is asked for something."""
         local = self.stage.now.astimezone(ZoneInfo(self.setting.zone))
@@ -81,8 +91,14 @@ class Others:
         if COACH not in self.played() and school and hour < EVENING:
             turns.append(self._coach)
         students = list(self.cast.students)
+        by_student = Students(self.stage, self.cast, self.done)
         self.stage.chance("order", local.date(), hour.hour).shuffle(students)
-        turns += [partial(self._student, name, local.date()) for name in students if not school or hour >= AFTERNOON]
+        hand_in_is_open = not self._deadline_has_passed()
+        turns += [
+            partial(by_student.act, name, local.date(), hand_in_is_open=hand_in_is_open)
+            for name in students
+            if self._free(name) and (not school or hour >= AFTERNOON)
+        ]
         turns += [partial(self._judge, name) for name in self.cast.judges]
         if school and hour < EVENING:
             turns.append(self._scorekeeper)
@@ -100,24 +116,42 @@ class Others:
 
     # The coach
 
+    async def set_up(self) -> None:
+        """Begin the try-out, choose channels and helpers, and open sign-up; raises `CastMistake` with what was said."""
+        stage, setting = self.stage, self.setting
+        await try_out_setup.begin(stage, setting.plan, setting.brief, setting.zone, setting.sections)
+        await try_out_setup.scorekeeper(stage)
+        await try_out_setup.open_sign_up(stage)
+        await try_out_setup.invite_judges(stage, self.cast)
+
     async def _coach(self) -> None:
-        stage, cast = self.stage, self.cast
+        stage = self.stage
         shown = await try_out_setup.office(stage)
         if "Begin a try-out" in shown.labels:
-            setting = self.setting
-            await try_out_setup.begin(stage, setting.plan, setting.brief, setting.zone, setting.sections)
-            await try_out_setup.scorekeeper(stage)
-            await try_out_setup.open_sign_up(stage)
-            await try_out_setup.invite_judges(stage, cast)
+            await self.set_up()
             return
         if "Open sign-up" in shown.labels:
             await try_out_setup.open_sign_up(stage)
         await self._answer_questions()
+        await self._draw(shown)
         if not self.event_day_has_come():
             return
         if judging.START in shown.labels and _local(stage.now, self.setting.zone).time() >= NOON:
             await judging.start_surprise(stage)
         await self._result()
+
+    async def _draw(self, office: Shown) -> None:
+        """Draw who chooses first at the practice table, where the plan wants it."""
+        if "drawn" in self.done or practice.PANEL not in office.labels or self.deadline() is None:
+            return
+        panel = (await try_out_setup.press_on(self.stage, office, practice.PANEL)).shown()
+        self.done.add("drawn")
+        if practice.DRAW in panel.labels:
+            form = (await try_out_setup.press_on(self.stage, panel, practice.DRAW)).opened()
+            outcome = await self.stage.do(partial(self.stage.coach.fill, form, {form.fields[0].label: "4 4 1 6 2"}))
+            sure = None if outcome.message is None else next(iter(outcome.message.labels), None)
+            if sure is not None and outcome.message is not None and sure.startswith("Yes"):
+                await self.stage.do(partial(self.stage.coach.press, outcome.message, sure))
 
     async def _answer_questions(self) -> None:
         """Answer what squads have asked, in the words of the scene; a second question like it is merged."""
@@ -144,8 +178,8 @@ class Others:
             await results.announce(stage)
             self.done.add(step)
         elif step == "offered":
-            self.done.add(step)
-            await offer_and_feedback.offer_first(stage)
+            if not await offer_and_feedback.offer_first(stage):
+                self.done.add(step)
         elif step == "feedback":
             self.done.add(step)
             await offer_and_feedback.feedback(stage)
@@ -192,94 +226,9 @@ class Others:
         day = self.event_day()
         return day is not None and self.stage.now >= day
 
-    # Students
-
-    async def _student(self, name: str, today: date) -> None:
-        if not self._free(name):
-            return
-        phone = self.stage.phone(name)
-        room = next((one for one in phone.rooms if " - " in one), None)
-        dice = self.stage.chance("student", name, today, self.stage.now.hour)
-        if room is None:
-            await self._without_squad(phone, name, today)
-            return
-        shown = phone.see(room)
-        labels = {label for message in shown for label in message.labels}
-        if offer_and_feedback.ACCEPT in labels and "accepted" not in self.done:
-            await self._accept(phone, room)
-        elif brief_and_build_days.OPEN in labels and f"read {name}" not in self.done and dice.random() < 0.3:
-            self.done.add(f"read {name}")
-            await brief_and_build_days.open_brief(self.stage, name, room)
-        elif hand_in.ADD in labels and dice.random() < 0.3 and any(_misses(one.text, name) for one in shown):
-            await hand_in.add_part(self.stage, name, room)
-        elif "Book a turn" in labels and dice.random() < 0.12:
-            await self._book(phone, room)
-        elif questions.ASK in labels and "asked" not in self.done and dice.random() < 0.1:
-            self.done.add("asked")
-            form = (
-                await self.stage.do(lambda: phone.press(phone.with_button(NEWS, questions.ASK), questions.ASK))
-            ).form
-            if form is not None:
-                await self.stage.do(partial(phone.fill, form, {form.fields[0].label: questions.FIRST}))
-
-    async def _without_squad(self, phone: Phone, name: str, today: date) -> None:
-        """Found the squad one had in mind, join one's friends, or wait for a day and take what there is."""
-        panel = sign_up.panel(phone)
-        if sign_up.START not in panel.labels:
-            return
-        group = next((one for one in self.cast.groups if name in one.people), None)
-        dice = self.stage.chance("sign-up", name, today, self.stage.now.hour)
-        if group is None:
-            await self._alone(phone, name, dice.random())
-        elif name == group.people[0]:
-            if dice.random() < 0.5:
-                await sign_up.found(self.stage, group)
-        elif dice.random() < 0.5:
-            found = self._squad_of(phone, group)
-            if found is not None:
-                section, squad = found
-                await sign_up.join_from_list(self.stage, name, section, squad)
-
-    def _squad_of(self, phone: Phone, group: Group) -> tuple[str, str] | None:
-        """The section and the squad in which the board shows the one who meant to start it, or another friend."""
-        section = group.section
-        for line in [line for shown in phone.see(SIGN_UP) for line in shown.text.splitlines()]:
-            if line.startswith("**Section "):
-                section = line.strip("*").removeprefix("Section ")
-            elif line.startswith("- **") and any(friend in line for friend in group.people):
-                return section, line.split("**")[1]
-        return None
-
-    async def _alone(self, phone: Phone, name: str, luck: float) -> None:
-        section = self.cast.lonely[name]
-        if name in (self.cast.late, self.cast.last_lonely):
-            return
-        if f"looks {name}" not in self.done:
-            self.done.add(f"looks {name}")
-            opened = await self.stage.do(lambda: phone.press(sign_up.panel(phone), sign_up.LOOKING))
-            if opened.form is not None:
-                values = {"Your name": name, "Your section": section}
-                await self.stage.do(partial(phone.fill, opened.form, values))
-        elif luck < 0.4:
-            outcome = await self.stage.do(lambda: phone.press(sign_up.panel(phone), sign_up.JOIN))
-            if outcome.message is not None and outcome.message.selects:
-                listed = outcome.message
-                options = listed.selects[0].options
-                await self.stage.do(partial(phone.choose, listed, 0, options[-1].label))
-
-    async def _book(self, phone: Phone, room: str) -> None:
-        listed = await self.stage.do(lambda: phone.press(phone.with_button(room, "Book a turn"), "Book a turn"))
-        if listed.message is not None and listed.message.selects and listed.message.selects[0].options:
-            shown, options = listed.message, listed.message.selects[0].options
-            pick = self.stage.chance("turn", room, self.stage.now.date()).choice(options[:6])
-            await self.stage.do(partial(phone.choose, shown, 0, pick.label))
-
-    async def _accept(self, phone: Phone, room: str) -> None:
-        accept = offer_and_feedback.ACCEPT
-        asked = await self.stage.do(lambda: phone.press(phone.with_button(room, accept), accept))
-        if asked.message is not None and offer_and_feedback.FOR_SURE in asked.message.labels:
-            await self.stage.do(partial(phone.press, asked.message, offer_and_feedback.FOR_SURE))
-            self.done.add("accepted")
+    def _deadline_has_passed(self) -> bool:
+        deadline = self.deadline()
+        return deadline is not None and self.stage.now >= deadline
 
     # Judges and the scorekeeper
 
@@ -298,17 +247,12 @@ class Others:
     async def _scorekeeper(self) -> None:
         if not self.event_day_has_come() or "table" in self.done or not self._free(SCOREKEEPER):
             return
-        if await score_table.record_some(self.stage, self.cast, ATTEMPTS_AT_ONCE) == 0:
+        if await score_table.record_some(self.stage, self.cast, ATTEMPTS_AT_ONCE, self.done):
             self.done.add("table")
 
 
 def _onward(labels: Sequence[str]) -> str | None:
     return next((label for label in labels if label.startswith(judging.ONWARD)), None)
-
-
-def _misses(text: str, name: str) -> bool:
-    """Whether a card of the hand-in names somebody as missing."""
-    return any(line.startswith("Missing:") and name in line for line in text.splitlines())
 
 
 def _local(moment: datetime, zone: str) -> datetime:
