@@ -79,7 +79,8 @@ async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int
     await turns_changed(db, tryout, table, [squad.id])
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.book", squad=squad.id, begins=words.value(begin))
-    return Replace(message=words.booked(begin, squad))
+    more = bool((await the_table(db, tryout)).bookable(squad.id, request.at))
+    return Replace(message=words.booked(begin, squad, more))
 
 
 @view(ActionKey.PRACTICE_GIVE)

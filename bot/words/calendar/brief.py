@@ -27,6 +27,7 @@ REFUSALS = {
 }
 
 OPEN = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief", style="main")
+MY_SQUAD = Button(key=key(ActionKey.SQUAD_MINE), label="My squad: what to do", style="main")
 FILE = Button(key=key(ActionKey.BRIEF_FILE), label="The rules as a file")
 READ_ON = ". Please read on: it counts as read once you have seen the last page."
 
@@ -103,7 +104,7 @@ def brief_opened(plan: Plan, schedule: Schedule, page: int, started: Collection[
     page = within(page, len(found))
     turn = turning(ActionKey.BRIEF_PAGE, page, len(found), main=True)
     if is_last(plan, schedule, page, started):
-        return Message(text=found[page] + page_line(page, len(found)), rows=((*turn, FILE),))
+        return Message(text=found[page] + page_line(page, len(found)), rows=((*turn, MY_SQUAD, ASK, FILE),))
     return Message(text=f"{found[page]}{page_line(page, len(found))}{READ_ON}", rows=(turn,))
 
 

@@ -53,6 +53,11 @@ def short_day(day: date) -> str:
     return f"{WEEKDAYS[day.weekday()][:3]} {day.day:2} {MONTHS[day.month - 1][:3]} {day.year}"
 
 
+def day_and_month(day: date) -> str:
+    """A local date of these weeks, such as `Mon 26 Oct`."""
+    return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1][:3]}"
+
+
 def time_text(moment: time) -> str:
     """A local time of day, such as `15:30`; with seconds only where there are any."""
     return moment.isoformat("seconds" if moment.second else "minutes")

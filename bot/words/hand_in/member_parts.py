@@ -188,12 +188,11 @@ def part_saved(
     pictured = ", with the photo" if mine is not None and mine.photo_sha256 is not None and not photo else ""
     room = "" if squad.room_id is None else f": <#{squad.room_id}>"
     lines = [
-        f"Thank you, your part is in{pictured}. {number} of {count(len(members), 'part')} of your squad.",
-        f"Whose part is in, stands in your squad's room{room}.",
+        f"Thank you, your part is in{pictured}. That makes {number} of {count(len(members), 'part')} of your squad.",
     ]
     if photo:
         lines.append(f"Your words are saved, but not the photo. {photo}")
-    lines.append("You can change it until the deadline.")
+    lines.append(f"You can change it until the deadline. Your squad's room shows whose part is in{room}.")
     return Message(text="\n".join(lines), rows=((_see(event), _change(event), _back(event)),))
 
 

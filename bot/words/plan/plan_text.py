@@ -42,7 +42,7 @@ def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> 
     """The same in parts that are not cut: the task, each measure, each criterion, how points are made, safety lines."""
     share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
     if event.surprise and not secret:
-        return [f"**A surprise** ({share} of the total)\nNobody knows it before the coach starts it."]
+        return [f"**A surprise** ({share} of the total)\nNo squad knows it before the coach starts it."]
     note = "; a surprise: students see none of this yet" if event.surprise and hidden else ""
     head = f"**{escape(event.name)}** ({share} of the total{note})"
     parts = [f"{head}\n{event.about}" if event.about else head]

@@ -111,7 +111,7 @@ def total_points(plan: Plan, started: Collection[str] = ()) -> str:
         "**How the total is made**",
         "Full marks in an event are 100 points. Its measures are put together as the parts say.",
         f"The events count: {listing(parts)}; together {exact(whole)}.",
-        f"So the total is each event's points times its number, added up and divided by {exact(whole)}.",
+        f"For the total, take each event's points times what it counts. Add that up, and divide by {exact(whole)}.",
         "A squad that is not there gets 0 for an event. If your coach excuses it, the event is left out of its total.",
     ]
     if plan.tie_breaks:

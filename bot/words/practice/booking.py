@@ -12,7 +12,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted, signed
-from bot.words.core.times import clock, full, short_day, short_moment, time_text
+from bot.words.core.times import clock, day_and_month, full, short_moment, time_text
 from storage.records.message import Button, Choice, Message, Row, Select
 from storage.records.people import Squad
 from storage.records.plan import Practice
@@ -39,6 +39,22 @@ REFUSALS = {
     Reason.TURN_NOT_YOURS: "Your squad does not have that turn any more.",
     Reason.TURN_TOO_CLOSE: "It begins in less than {hours} hours, so it is too late to give it back. Tell your coach.",
 }
+LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
+    **dict.fromkeys(
+        (Reason.TURN_TAKEN, Reason.TURN_OVER, Reason.NO_SUCH_TURN),
+        (
+            (
+                Button(key=key(ActionKey.PRACTICE_BOOK), label="Book a turn", style="main"),
+                Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns"),
+            ),
+        ),
+    ),
+    **dict.fromkeys(
+        (Reason.NO_TURNS_YET, Reason.NO_TURNS_FREE, Reason.TURNS_USED, Reason.POOL_FIRST),
+        ((Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns"),),),
+    ),
+}
+"""Where these refusals lead."""
 PAGE = 25
 BOARD_LETTERS = 1800
 
@@ -94,7 +110,7 @@ def booking_card(table: PracticeTable, squad: int, open_now: bool, opens: dateti
         done = "" if more > 0 else "You have booked your share. "
         lines.append(f"{done}You can book again from {full(opens)}, if a turn is left then.")
     elif more > 0:
-        lines.append(f"You may book {count(more, 'more turn', 'more turns')} now.")
+        lines.append(f"You may book {count(more, 'more turn' if held else 'turn')} now.")
     else:
         lines.append("You have booked your share. You may book one that is left over, if there is one.")
     hours = count(table.practice.give_back_hours, "hour")
@@ -149,10 +165,10 @@ def value(begin: datetime) -> str:
     return str(int(begin.timestamp()))
 
 
-def booked(begin: datetime, squad: Squad) -> Message:
-    """The turn is yours."""
-    another = Button(key=BOOK.key, label="Book another turn")
-    return Message(text=f"Booked: {full(begin)}.\n{_where(squad)}", rows=((another, ALL),))
+def booked(begin: datetime, squad: Squad, more: bool) -> Message:
+    """The turn is yours; `more` where another one can be booked at once."""
+    another = (Button(key=BOOK.key, label="Book another turn"),) if more else ()
+    return Message(text=f"Booked: {full(begin)}.\n{_where(squad)}", rows=((*another, ALL),))
 
 
 def _where(squad: Squad) -> str:
@@ -242,7 +258,7 @@ def boards(zone: ZoneInfo, table: PracticeTable, names: Mapping[int, str]) -> li
     days: dict[str, list[str]] = {}
     for begin in table.slots:
         turn = table.by_begin.get(begin)
-        days.setdefault(short_day(begin.astimezone(zone)), []).append(f"{clock(begin)} {state(turn, names)}")
+        days.setdefault(day_and_month(begin.astimezone(zone)), []).append(f"{clock(begin)} {state(turn, names)}")
     lines = [f"**{day}**: {'; '.join(found)}" for day, found in days.items()] or ["There are no turns."]
     minutes = table.practice.minutes
     head = signed(Sign.PRACTICE, f"**Turns at the practice table** ({minutes} minutes each)")

@@ -1,6 +1,6 @@
 """Signing up: the pinned message, its forms, and the private answers."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from bot.rules.core.reasons import Reason
@@ -39,6 +39,16 @@ REFUSALS = {
 }
 
 
+JOIN = Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad")
+START = Button(key=key(ActionKey.SQUAD_START), label="Start a squad")
+NEED = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
+LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
+    **dict.fromkeys((Reason.SQUAD_FULL, Reason.SQUAD_GONE, Reason.OTHER_SECTION), ((JOIN, START, NEED),)),
+    **dict.fromkeys((Reason.NOT_IN_SQUAD, Reason.WHO_ARE_YOU), ((JOIN, START, NEED),)),
+    Reason.NO_SUCH_CODE: ((Button(key=key(ActionKey.SQUAD_CODE), label="Type the code again", style="main"), JOIN),),
+    Reason.ALREADY_IN_SQUAD: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"),),),
+}
+"""Where these refusals lead."""
 _MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
 
 
@@ -128,10 +138,9 @@ def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], p
     pages = max(1, -(-len(squads) // PAGE))
     page = min(max(page, 0), pages - 1)
     code = Button(key=key(ActionKey.SQUAD_CODE), label="Type a join code")
-    start = Button(key=key(ActionKey.SQUAD_START), label="Start a squad")
-    look = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
+    start, look = START, NEED
     if not squads:
-        start = start.model_copy(update={"style": "main"})
+        start = START.model_copy(update={"style": "main"})
         text = f"No squad in section {escape(section)} has a free seat right now."
         return Message(text=text, rows=((start, look, code),))
     choices = tuple(
@@ -214,7 +223,10 @@ def sure_to_leave(squad: Squad, last: bool) -> Message:
 
 def left(squad: Squad) -> Message:
     """You are out."""
-    return Message(text=f"You have left **{escape(squad.name)}**. You can join or start another squad.")
+    return Message(
+        text=f"You have left **{escape(squad.name)}**. You can join or start another squad.",
+        rows=((JOIN, START, NEED),),
+    )
 
 
 def pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> Message:

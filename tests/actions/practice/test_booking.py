@@ -49,7 +49,7 @@ async def test_with_the_brief_every_squad_has_a_card_and_everyone_a_board(begin:
     assert [tuple(row) for row in cards] == wanted
     mine = await card(asking, f"practice/{comets}")
     assert mine is not None and texts(mine) == ["Book a turn", "Give a turn back", "All turns"]
-    assert "no turn yet" in mine.text and f"You may book {TURNS // 2} more turns" in mine.text
+    assert "no turn yet" in mine.text and f"You may book {TURNS // 2} turns now" in mine.text
     board = await card_text(asking, "turns/1")
     assert board.count("free") == TURNS and "Sat" not in board
 

@@ -124,16 +124,16 @@ def test_the_board_says_who_has_which_turn_a_line_a_day() -> None:
     clocks = [f"<t:{words.value(begin)}:t>" for begin in begins]
     assert words.boards(ZONE, found, {1: "Crooked Spoons", 2: "M_M"}) == [
         "📅 **Turns at the practice table** (20 minutes each)\n"
-        f"**Tue 12 Jan 2027**: {clocks[0]} **Crooked Spoons**; {clocks[1]} **M\\_M** (lost)\n"
-        f"**Wed 13 Jan 2027**: {clocks[2]} closed; {clocks[3]} free"
+        f"**Tue 12 Jan**: {clocks[0]} **Crooked Spoons**; {clocks[1]} **M\\_M** (lost)\n"
+        f"**Wed 13 Jan**: {clocks[2]} closed; {clocks[3]} free"
     ]
 
 
 def test_one_turn_and_several_are_told_apart() -> None:
     found = PracticeTable(PRACTICE, (START, START + timedelta(days=1)), (), (1,))
-    assert "2 more turns" in words.booking_card(found, 1, open_now=True).text
+    assert "2 turns now" in words.booking_card(found, 1, open_now=True).text
     one = PracticeTable(PRACTICE, (START,), (), (1,))
-    assert "1 more turn now" in words.booking_card(one, 1, open_now=True).text
+    assert "1 turn now" in words.booking_card(one, 1, open_now=True).text
     assert "this turn" in words.told_moved([START], START).text
     assert "these turns" in words.told_moved([START, START], START).text
     assert "book again" not in words.told_moved([START], None).text
