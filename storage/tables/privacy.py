@@ -20,7 +20,9 @@ _SETTLED = "state IN ('sent', 'skipped', 'failed')"
 
 async def forget_student(db: Transaction, student_id: int, label: str) -> None:
     """Put a label in the place of a student's name, let go of account and hand-in; a seat in a squad stays taken."""
-    await db.run("UPDATE student SET name = ?, platform_id = NULL, looking = 0 WHERE id = ?", label, student_id)
+    await db.run(
+        "UPDATE student SET name = ?, platform_id = NULL, link_code = NULL, looking = 0 WHERE id = ?", label, student_id
+    )
     await db.run("DELETE FROM hand_in WHERE student_id = ?", student_id)
     await db.run("DELETE FROM class_list_entry WHERE student_id = ?", student_id)
     await db.run("DELETE FROM correction WHERE student_id = ?", student_id)
@@ -142,7 +144,8 @@ async def purge(db: Transaction, tryout_id: int) -> None:
     squads = "(SELECT id FROM squad WHERE tryout_id = ?)"
     sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
     for statement in (
-        "UPDATE student SET name = 'Student ' || id, platform_id = NULL, looking = 0 WHERE tryout_id = ?",
+        "UPDATE student SET name = 'Student ' || id, platform_id = NULL, link_code = NULL, looking = 0 "
+        "WHERE tryout_id = ?",
         # No squad can be called #1, so that these keys never meet a real one.
         "UPDATE squad SET name = 'Squad ' || number, folded = '#' || number, skeleton = '#' || number, room_name = '' "
         "WHERE tryout_id = ?",

@@ -224,6 +224,21 @@ async def set_account(db: Transaction, student: Student, platform_id: int | None
         await want_in_room(db, student.squad_id, platform_id)
 
 
+async def set_link_code(db: Transaction, student_id: int, code: str | None) -> None:
+    """Give a student a code for linking an account, or take it away."""
+    await db.run("UPDATE student SET link_code = ? WHERE id = ?", code, student_id)
+
+
+async def by_link_code(db: Snapshot, tryout_id: int, code: str) -> Student | None:
+    """The student with a code for linking an account."""
+    return await db.one(Student, "SELECT * FROM student WHERE tryout_id = ? AND link_code = ?", tryout_id, code)
+
+
+async def lead_if_nobody_does(db: Transaction, squad_id: int, student_id: int) -> None:
+    """Make a new member captain of a squad that has none."""
+    await db.run("UPDATE squad SET captain_id = ? WHERE id = ? AND captain_id IS NULL", student_id, squad_id)
+
+
 async def want_in_room(db: Transaction, squad_id: int, platform_id: int) -> None:
     """Someone should be in a squad's private room."""
     await db.run(

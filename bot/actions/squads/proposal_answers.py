@@ -107,6 +107,7 @@ async def seat_proposed(
 
 async def _seat(db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad) -> None:
     await squads.seat(db, one, squad.id, request.at)
+    await squads.lead_if_nobody_does(db, squad.id, one.id)
     await tell_squad(db, tryout, squad, sign_up_words.came(one.name), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.join", squad=squad.id, student=one.id)

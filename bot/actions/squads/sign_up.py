@@ -138,6 +138,7 @@ async def _join(db: Transaction, tryout: Tryout, request: Request, me: Student, 
     await check_unattached(db, me)
     eligibility.check_can_join(tryout.plan, me, squad, members)
     await squads.seat(db, me, squad.id, request.at)
+    await squads.lead_if_nobody_does(db, squad.id, me.id)
     await tell_squad(db, tryout, squad, words.came(me.name), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.join", squad=squad.id, student=me.id)

@@ -10,7 +10,7 @@ from bot.rules.squads.names import check_squad_name, name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import squads_admin as words
 from storage.records.corrections import Correction
-from storage.records.message import Answer, Open, Replace
+from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -109,6 +109,14 @@ async def _is_small(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
 
 
 async def _shown(db: Snapshot, tryout: Tryout, squad: Squad) -> Answer:
+    return Replace(message=await squad_page(db, tryout, squad))
+
+
+async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad) -> Message:
+    """One squad as the coach sees it now, and who could still come into it."""
     members = await squads.members(db, squad.id)
     last = await corrections.last_of(db, squad_id=squad.id)
-    return Replace(message=words.squad(squad, members, await _is_small(db, tryout, squad), last))
+    free = max(0, tryout.plan.squads.largest - len(members))
+    alone = [one for one in await squads.students(db, tryout.id) if one.squad_id is None]
+    could = [one for one in alone if one.section == squad.section] if free else []
+    return words.squad(squad, members, await _is_small(db, tryout, squad), last, could, free)

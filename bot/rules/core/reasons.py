@@ -318,3 +318,4 @@ class Reason(AnyReason):
     CORRECTION_HANGS = auto()
     HAS_ACCOUNT = auto()
     NO_ACCOUNT = auto()
+    NO_SUCH_LINK = auto()

@@ -12,6 +12,11 @@ def join_code(bits: int) -> str:
     return "".join(LETTERS[bits >> shift & 15] for shift in range(CODE_BITS - 4, -1, -4))
 
 
+def link_code(bits: int) -> str:
+    """The code with which a student links an account, of the lowest 32 bits: eight letters, four billion codes."""
+    return "".join(LETTERS[bits >> shift & 15] for shift in range(28, -1, -4))
+
+
 def tidy_code(typed: str) -> str:
     """A join code as it is kept: capitals, without the spaces and hyphens that people put in."""
     return "".join(typed.split()).replace("-", "").upper()

@@ -14,6 +14,11 @@ class ClassKey(AnyKey):
     MORE_TIME = "time.more"
     TIME_GIVEN = "time.given"
 
+    COACH_FILLED = "coach-squad.filled"
+    COACH_FOUND = "coach-squad.found"
+    COACH_FOUNDED = "coach-squad.founded"
+    PRINT_SQUAD = "coach-squad.print"
+
     CORRECT_ASK = "correct.ask"
     CORRECT_DETAILS = "correct.details"
     JOIN_PICK = "join.pick"
@@ -37,6 +42,10 @@ class ClassKey(AnyKey):
     WISHES_PAGE = "wish.page"
     WISH_NOT = "wish.not"
     WISH_WITH = "wish.with"
+
+    LINKED = "link.linked"
+    LINK_ASK = "link.ask"
+    LINK_CODE = "link.code"
 
     LIST_ANSWERS = "class-list.answers"
     LIST_ASK_REMOVE = "class-list.ask-remove"

@@ -7,10 +7,9 @@ does a sheet that would not fit in letters one can read. What follows says whose
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from importlib.util import find_spec
-from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bot.words.core.paper import fonts
 from storage.records.people import Judge, Squad
 from storage.records.plan import Criterion, Event, Plan, Rubric
 
@@ -57,9 +56,9 @@ class Printer:
 
         self.pdf: FPDF = FPDF(format=size)
         self.large = large
-        fonts = _fonts()
-        self.pdf.add_font("Sheet", "", fonts / "DejaVuSans.ttf")
-        self.pdf.add_font("Sheet", "B", fonts / "DejaVuSans-Bold.ttf")
+        letters = fonts()
+        self.pdf.add_font("Sheet", "", letters / "DejaVuSans.ttf")
+        self.pdf.add_font("Sheet", "B", letters / "DejaVuSans-Bold.ttf")
         self.pdf.set_margin(MARGIN)
         self.pdf.set_auto_page_break(False)
         self.pdf.set_lang("en")
@@ -193,10 +192,3 @@ class Printer:
 def _high(size: float) -> float:
     """The height in millimetres of a line of letters of a size in points, with a little air."""
     return size * 25.4 / 72 * 1.2
-
-
-def _fonts() -> Path:
-    """Letters for almost every script: those that come with the drawing library, found without loading it."""
-    found = find_spec("matplotlib")
-    assert found is not None and found.origin is not None
-    return Path(found.origin).parent / "mpl-data" / "fonts" / "ttf"

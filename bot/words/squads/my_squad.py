@@ -7,6 +7,7 @@ from datetime import datetime
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS, TABLE
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full, school_days_text
@@ -19,6 +20,7 @@ from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
+CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
@@ -195,7 +197,8 @@ def late_line(names: Sequence[str]) -> str:
 
 
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
-    Reason.NOT_IN_SQUAD_LATE: ((LATE,),),
+    Reason.NOT_IN_SQUAD: ((CODE,),),
+    Reason.NOT_IN_SQUAD_LATE: ((LATE, CODE),),
     Reason.SIGNUP_CLOSED: ((MINE, LATE.model_copy(update={"style": "plain"})),),
 }
 """Where these refusals lead."""

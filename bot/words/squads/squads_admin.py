@@ -16,13 +16,14 @@ from storage.records.message import Button, Choice, Form, Message, Row, Select, 
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
+FOUND = Button(key=key(ClassKey.COACH_FOUND), label="Found a squad")
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 
 
 def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message:
     """Pick a squad; those that are too small are marked."""
     if not found:
-        return Message(text="There are no squads yet.", rows=((PEOPLE, BACK),))
+        return Message(text="There are no squads yet.", rows=((FOUND, PEOPLE, BACK),))
     pages = -(-len(found) // PAGE)
     page = within(page, pages)
     choices = tuple(
@@ -38,13 +39,23 @@ def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message
         text=f"**Squads** ({len(found)})" + page_line(page, pages),
         rows=(
             Select(key=key(ActionKey.PEOPLE_SQUAD), prompt="Pick a squad", choices=choices),
-            (*turning(ActionKey.PEOPLE_SQUADS, page, pages), PEOPLE, BACK),
+            (*turning(ActionKey.PEOPLE_SQUADS, page, pages), FOUND, PEOPLE, BACK),
         ),
     )
 
 
-def squad(one: Squad, members: Sequence[Student], small: bool, last: Correction | None = None) -> Message:
-    """One squad, and what the coach can do. `small` if it is too small and was not allowed to be."""
+def squad(
+    one: Squad,
+    members: Sequence[Student],
+    small: bool,
+    last: Correction | None = None,
+    could: Sequence[Student] = (),
+    free: int = 0,
+) -> Message:
+    """One squad, and what the coach can do. `small` if it is too small and was not allowed to be.
+
+    `could` are students of the section without a squad, for whom there are so many `free` seats.
+    """
     names = [f"{escape(member.name)}{' (captain)' if member.id == one.captain_id else ''}" for member in members]
     text = f"**{escape(one.name)}**, squad {one.number}, section {escape(one.section)}\n{listing(names) or 'nobody'}"
     if small:
@@ -55,8 +66,21 @@ def squad(one: Squad, members: Sequence[Student], small: bool, last: Correction 
     buttons.append(Button(key=key(ClassKey.MORE_TIME, one.id), label="More time"))
     buttons.append(Button(key=key(ActionKey.PEOPLE_WITHDRAW, one.id), label="Take the squad out", style="danger"))
     undo = (undo_button(last),) if last else ()
-    rows: tuple[Row, ...] = (tuple(buttons), (*undo, SQUADS, PEOPLE, BACK))
-    return Message(text=text, rows=rows)
+    paper = Button(key=key(ClassKey.PRINT_SQUAD, one.id), label="Brief and notices on paper")
+    rows: list[Row] = [tuple(buttons), (paper, *undo, SQUADS, PEOPLE, BACK)]
+    if could and free:
+        choices = tuple(Choice(value=str(other.id), label=cut(other.name, 100)) for other in could[:PAGE])
+        rows.append(
+            Select(
+                key=key(ClassKey.COACH_FILLED, one.id),
+                prompt="Add students without a squad",
+                choices=choices,
+                most=min(free, len(choices)),
+            )
+        )
+    if members and all(member.platform_id is None for member in members):
+        text += "\n-# Nobody here has an account: you book, hand in and answer for this squad."
+    return Message(text=text, rows=tuple(rows))
 
 
 def rename_form(one: Squad) -> Form:

@@ -109,7 +109,8 @@ def student(
             first.append(Button(key=key(ActionKey.HAND_IN_STUDENT, one.id), label="Part of the hand-in"))
     forget = Button(key=key(ActionKey.PEOPLE_FORGET, one.id), label="Erase the name", style="danger")
     let_go = Button(key=key(ActionKey.PEOPLE_LET_GO, one.id), label="Let the account go", style="danger")
-    account = (let_go,) if one.platform_id is not None else ()
+    code = Button(key=key(ClassKey.LINK_CODE, one.id), label="Code for an account")
+    account = (let_go,) if one.platform_id is not None else (code,)
     correct = Button(key=key(ClassKey.CORRECT_ASK, one.id), label="Correct name or section")
     join = Button(key=key(ClassKey.JOIN_PICK, 0, one.id), label="Join two records")
     rows: list[Row] = [

@@ -1,0 +1,25 @@
+"""The brief and all notices of a squad on paper, for members who have no account here."""
+
+from functools import partial
+from zoneinfo import ZoneInfo
+
+from bot.actions.core.dispatch import Work, slow_view
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.squads.students_admin import squad_of
+from bot.words.calendar import print_for_squad as words
+from bot.words.core.class_keys import ClassKey
+from storage.records.message import Answer
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import notices, squads
+from storage.tables.sql_session import Snapshot
+
+
+@slow_view(ClassKey.PRINT_SQUAD, "coach")
+async def print_for_squad(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Work[Answer]:
+    """Print what a squad would read: the brief once it is out, the news, and what stands in its room."""
+    squad = await squad_of(db, tryout, squad_id)
+    members = await squads.members(db, squad.id)
+    told = await notices.notices(db, tryout.id, ("news", f"squad/{squad.id}"))
+    brief = words.brief(tryout.plan, schedule_of(tryout)) if tryout.brief_at is not None else ""
+    return partial(words.printed, tryout.plan, squad, members, brief, told, ZoneInfo(tryout.plan.zone), request.at)

@@ -1,0 +1,65 @@
+"""Plain text on paper: paragraphs as a PDF, with letters for almost every script."""
+
+import re
+from collections.abc import Sequence
+from datetime import datetime
+from importlib.util import find_spec
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+MARGIN = 15.0
+"""In millimetres."""
+_ESCAPED = re.compile(r"\\([\\*_~`|>#<@\[\]])")
+_BOLD = re.compile(r"(?<!\\)\*\*")
+_SMALL = re.compile(r"^-# ", re.MULTILINE)
+_INSTANT = re.compile(r"<t:(\d+):(\w)>")
+_MENTION = re.compile(r"<[@#][!&]?\d+>")
+
+
+def fonts() -> Path:
+    """Letters for almost every script: those that come with the drawing library, found without loading it."""
+    found = find_spec("matplotlib")
+    assert found is not None and found.origin is not None
+    return Path(found.origin).parent / "mpl-data" / "fonts" / "ttf"
+
+
+def on_paper(text: str, zone: ZoneInfo) -> str:
+    """A message as it reads on paper: no markup, instants in local time, no links into the class server."""
+
+    def moment(found: re.Match[str]) -> str:
+        at = datetime.fromtimestamp(int(found[1]), zone)
+        return "" if found[2] == "R" else f"{at:%A} {at.day} {at:%B} {at:%Y}, {at:%H:%M}"
+
+    text = _INSTANT.sub(moment, _MENTION.sub("the room on the class server", text))
+    return _ESCAPED.sub(r"\1", _SMALL.sub("", _BOLD.sub("", text))).replace(", .", ".")
+
+
+def pdf(title: str, sections: Sequence[tuple[str, Sequence[str]]], size: str, now: datetime) -> bytes:
+    """Sections with a heading and paragraphs, on as many pages as they need; `size` is `a4` or `letter`."""
+    from fpdf import FPDF
+
+    paper: FPDF = FPDF(format=size)
+    paper.add_font("Sheet", "", fonts() / "DejaVuSans.ttf")
+    paper.add_font("Sheet", "B", fonts() / "DejaVuSans-Bold.ttf")
+    paper.set_margin(MARGIN)
+    paper.set_auto_page_break(True, MARGIN)
+    paper.set_lang("en")
+    paper.set_creation_date(now)
+    paper.set_title(title)
+    paper.add_page()
+    _write(paper, title, 15, bold=True)
+    for heading, paragraphs in sections:
+        _write(paper, heading, 12, bold=True)
+        for paragraph in paragraphs:
+            _write(paper, paragraph, 10, bold=False)
+    return bytes(paper.output())
+
+
+def _write(paper: object, text: str, points: int, *, bold: bool) -> None:
+    from fpdf import FPDF
+
+    assert isinstance(paper, FPDF)
+    paper.set_font("Sheet", "B" if bold else "", points)
+    high = points * 25.4 / 72
+    paper.multi_cell(0, high * 1.35, text, align="L", new_x="LMARGIN", new_y="NEXT")
+    paper.ln(high * 0.6)

@@ -1,0 +1,107 @@
+"""A squad without accounts: founded, filled, named, scheduled, handed in and printed by the coach; linked later."""
+
+import io
+from datetime import UTC, datetime, timedelta
+
+from pypdf import PdfReader
+
+from storage.records.message import Message, Select
+from tests.actions.conftest import Asking, Begin, button
+from tests.actions.hand_in_cast import handing_in
+from tests.actions.office_cast import make_squad, texts, until
+from tests.actions.practice_cast import PRACTICE
+from tests.actions.squads.test_students_admin import entered, student_id
+
+BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
+
+
+async def coach_squad(asking: Asking, name: str, *students: str) -> int:
+    """Found a squad and fill it as a coach does; its id."""
+    for one in students:
+        await entered(asking, one)
+    listed = await asking.message("people.squads:0")
+    form = await asking.form(button(listed, "Found a squad").key)
+    card = await asking.message(form.key, fields={"squad": name, "section": "7-A"})
+    fill = next(row for row in card.rows if isinstance(row, Select))
+    assert fill.prompt == "Add students without a squad"
+    card = await asking.message(fill.key, values=tuple(choice.value for choice in fill.choices[:3]))
+    assert "Nobody here has an account" in card.text and f"{students[0]} (captain)" in card.text
+    async with asking.store.read() as db:
+        return int(await db.value("SELECT id FROM squad WHERE name = ?", name))
+
+
+async def test_the_coach_founds_fills_books_and_hands_in_for_a_squad_without_accounts(begin: Begin) -> None:
+    asking = await begin("drafting", practice=PRACTICE, **handing_in())
+    await asking.ask("signup.open")
+    await make_squad(asking, 11, 3, "Crooked Spoons")
+    squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
+    await until(asking, BRIEF)
+    assert f"**Muddy Teapots**, squad {squad}" in (await asking.message("people.squad", values=(str(squad),))).text
+    ann = await student_id(asking, "Ann")
+    why = {"why": "We knotted the bunting twice so that it holds."}
+    assert "Ann" in (await asking.message(f"hand-in.entered:{ann}", fields=why)).text
+    async with asking.store.read() as db:
+        assert await db.value("SELECT squad_id FROM hand_in WHERE student_id = ?", ann) == squad
+
+
+async def printed(asking: Asking, squad: int) -> tuple[Message, str]:
+    card = await asking.message("people.squad", values=(str(squad),))
+    message = await asking.message(button(card, "Brief and notices on paper").key)
+    reader = PdfReader(io.BytesIO(message.files[0].data))
+    return message, " ".join(" ".join(page.extract_text() for page in reader.pages).split())
+
+
+async def test_brief_and_notices_are_printed_and_nothing_secret_is(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
+    message, text = await printed(asking, squad)
+    assert "not out yet" in message.text and "Build a robot" not in text and "Ann has joined" in text
+    await until(asking, BRIEF + timedelta(minutes=1))
+    message, text = await printed(asking, squad)
+    assert "Build a robot that brings socks to the basket" in text and "Muddy Teapots" in text
+    assert "The brief is out" in text and "Paper chain" not in text
+    assert "<t:" not in text and "**" not in text
+
+
+async def test_a_student_who_gets_an_account_links_it_by_a_code_once(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
+    await until(asking, BRIEF + timedelta(days=4))
+    card = await asking.message("people.student", values=(str(await student_id(asking, "Ann")),))
+    code = (await asking.message(button(card, "Code for an account").key)).text.split("**: **")[1][:8]
+    mine = await asking.message("squad.mine", 1)
+    assert texts(mine) == ["I came late", "I have a code from my coach"]
+    form = await asking.form(button(mine, "I have a code from my coach").key, 1)
+    assert "fits nobody" in (await asking.message(form.key, 2, fields={"code": "BCDHJLMN"})).text
+    said = await asking.message(form.key, 1, fields={"code": f" {code[:4].lower()}-{code[4:]} "})
+    assert "Welcome, **Ann**." in said.text and "**Muddy Teapots**" in said.text
+    assert "**Muddy Teapots**, section 7-A" in (await asking.message("squad.mine", 1)).text
+    async with asking.store.read() as db:
+        assert await db.value("SELECT wanted FROM room_seat WHERE squad_id = ? AND platform_id = 1", squad) == 1
+    assert "fits nobody" in (await asking.message(form.key, 3, fields={"code": code})).text
+
+
+async def test_an_account_that_is_a_student_already_is_not_linked_to_another(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 11, 3, "Crooked Spoons")
+    ann = await entered(asking, "Ann")
+    code = (await asking.message(f"link.code:{ann}")).text.split("**: **")[1][:8]
+    assert "is **Student 11** already" in (await asking.message("link.linked", 11, fields={"code": code})).text
+    assert (
+        "has an account already" in (await asking.message(f"link.code:{await student_id(asking, 'Student 11')}")).text
+    )
+
+
+async def test_an_empty_squad_of_the_coach_gets_its_first_member_as_captain(begin: Begin) -> None:
+    asking = await begin()
+    await asking.ask("coach-squad.founded", fields={"squad": "Muddy Teapots", "section": "7-A"})
+    assert (
+        "taken"
+        in (await asking.message("coach-squad.founded", fields={"squad": "Muddy Teap0ts", "section": "7-A"})).text
+    )
+    async with asking.store.read() as db:
+        code = await db.value("SELECT join_code FROM squad")
+    await asking.ask("squad.join-by-code", 1, fields={"code": code, "name": "Ada"})
+    assert "Ada (captain)" in (await asking.message("squad.mine", 1)).text
