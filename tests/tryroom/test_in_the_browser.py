@@ -11,10 +11,9 @@ import pytest
 
 from bot.words.plan.builtin_plan import builtin_plan_text
 from tests.tryroom.browser import BROWSER, axe_script, command, needs_browser
+from tests.tryroom.walking import begin, choose, idle, open_steps, press, send, type_line
 
 pytestmark = [pytest.mark.browser, pytest.mark.season, needs_browser]
-LONG = 120_000
-"""Milliseconds a way may take to begin, on a busy machine."""
 
 
 @pytest.fixture(scope="module")
@@ -45,49 +44,6 @@ async def page(browser: Any) -> AsyncIterator[Any]:
     tab.set_default_timeout(30_000)
     yield tab
     assert faults == []
-
-
-async def begin(page: Any, address: str, title: str) -> None:
-    await page.goto(address)
-    await page.locator("#ways li", has_text=title).get_by_role("button").click()
-    await page.locator("#way:not([hidden])").wait_for(timeout=LONG)
-    await idle(page)
-
-
-async def idle(page: Any) -> None:
-    while await page.locator("[aria-busy=true]").count():
-        await page.wait_for_timeout(10)
-
-
-async def press(page: Any, label: str | re.Pattern[str]) -> None:
-    exact = isinstance(label, str)
-    await page.locator("#messages").get_by_role("button", name=label, exact=exact).last.click()
-    await idle(page)
-
-
-async def choose(page: Any, select: str, place: int) -> None:
-    box = page.locator("#messages .pick", has_text=select).last
-    await box.locator("select").select_option(index=place)
-    await box.get_by_role("button", name="Choose").click()
-    await idle(page)
-
-
-async def send(page: Any) -> None:
-    await page.locator("#dialog-send").click()
-    await idle(page)
-
-
-async def type_line(page: Any, line: str) -> None:
-    await page.fill("#typed", line)
-    await page.press("#typed", "Enter")
-    await idle(page)
-
-
-async def open_steps(page: Any) -> list[str]:
-    """The steps that are not ticked off yet, without the line that says that all are."""
-    await page.wait_for_timeout(200)
-    steps = await page.locator("#steps li:not(.done)").all_text_contents()
-    return [step for step in steps if "You have done it" not in step]
 
 
 async def test_a_student_founds_a_squad_on_a_narrow_phone(page: Any, address: str) -> None:

@@ -50,7 +50,7 @@ const Paper = (() => {
     const part = partsOf(moment, zone);
     const clock = `${part.hour}:${part.minute}`;
     const day = `${part.day} ${part.month} ${part.year}`;
-    const known = { t: clock, T: clock, D: day, d: day, F: `${part.weekday} ${day}, ${clock}`, w: part.weekday };
+    const known = { t: clock, T: clock, D: day, d: day, F: `${part.weekday} ${day}, ${clock}`, b: `${part.weekday.slice(0, 3)} ${part.day} ${part.month.slice(0, 3)}, ${clock}` };
     return known[style] || `${day}, ${clock}`;
   };
 

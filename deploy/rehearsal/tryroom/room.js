@@ -105,7 +105,7 @@
     sides.screen = screen;
     sides.room = screen.room?.id || null;
     const now = new Date(screen.now);
-    $("now").textContent = Paper.written(now, "F", screen.zone);
+    $("now").textContent = Paper.written(now, "b", screen.zone);
     $("now").setAttribute("datetime", screen.now);
     $("change").textContent = `You are ${screen.me.name}`;
     $("change").setAttribute("aria-label", `You are ${screen.me.name}, ${screen.me.what}. Be somebody else`);
@@ -182,7 +182,7 @@
       press: (block, element) => act(element, { do: "press", message: message.id, id: block.id }),
       choose: (block) => chooser(block, (picks, element) => act(element, { do: "choose", message: message.id, id: block.id, picks })),
     };
-    const at = Paper.written(new Date(message.at), "F", sides.screen.zone);
+    const at = Paper.written(new Date(message.at), "b", sides.screen.zone);
     const head = make("p", "head", make("b", null, message.who), make("span", null, at), message.edited ? "changed" : null, message.private ? "only you see this" : null);
     if (message.private) {
       const wipe = make("button", { type: "button" }, "Put away");
@@ -564,7 +564,7 @@
       }
       const told = JSON.parse(event.data);
       if (sides.screen) {
-        $("now").textContent = Paper.written(new Date(told.now), "F", sides.screen.zone);
+        $("now").textContent = Paper.written(new Date(told.now), "b", sides.screen.zone);
       }
       $("moving").hidden = !told.moving;
       $("moving-words").textContent = told.moving;

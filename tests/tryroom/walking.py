@@ -1,0 +1,52 @@
+"""What a hand does on the page of the try-it room."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+LONG = 120_000
+"""Milliseconds a way may take to begin, on a busy machine."""
+
+
+async def begin(page: Any, address: str, title: str) -> None:
+    await page.goto(address)
+    await page.locator("#ways li", has_text=title).get_by_role("button").click()
+    await page.locator("#way:not([hidden])").wait_for(timeout=LONG)
+    await idle(page)
+
+
+async def idle(page: Any) -> None:
+    while await page.locator("[aria-busy=true]").count():
+        await page.wait_for_timeout(10)
+
+
+async def press(page: Any, label: str | re.Pattern[str]) -> None:
+    exact = isinstance(label, str)
+    await page.locator("#messages").get_by_role("button", name=label, exact=exact).last.click()
+    await idle(page)
+
+
+async def choose(page: Any, select: str, place: int) -> None:
+    box = page.locator("#messages .pick", has_text=select).last
+    await box.locator("select").select_option(index=place)
+    await box.get_by_role("button", name="Choose").click()
+    await idle(page)
+
+
+async def send(page: Any) -> None:
+    await page.locator("#dialog-send").click()
+    await idle(page)
+
+
+async def type_line(page: Any, line: str) -> None:
+    await page.fill("#typed", line)
+    await page.press("#typed", "Enter")
+    await idle(page)
+
+
+async def open_steps(page: Any) -> list[str]:
+    """The steps that are not ticked off yet, without the line that says that all are."""
+    await page.wait_for_timeout(200)
+    steps = await page.locator("#steps li:not(.done)").all_text_contents()
+    return [step for step in steps if "You have done it" not in step]
