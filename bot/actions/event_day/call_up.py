@@ -3,8 +3,9 @@
 from datetime import datetime, timedelta
 
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.event_day.day_state import CALL, CALL_RUNS, is_told, plan_of, running_day
+from bot.actions.event_day.day_state import CALL, CALL_RUNS, is_told, plan_of
 from bot.actions.scorekeeping.attempts import when_attempts_change
+from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.event_day.running_order import CALLED
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob

@@ -5,7 +5,8 @@ from datetime import timedelta
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.event_day.call_up import call_up
-from bot.actions.event_day.day_state import check_runs, is_told, move_slots, plan_of, running_day
+from bot.actions.event_day.day_state import check_runs, is_told, move_slots, plan_of
+from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal

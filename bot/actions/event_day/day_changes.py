@@ -5,7 +5,8 @@ from datetime import timedelta
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.day_panel import panel_of
-from bot.actions.event_day.day_state import check_runs, move_slots, running_day
+from bot.actions.event_day.day_state import check_runs, move_slots
+from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.running_order import ONE_DAY

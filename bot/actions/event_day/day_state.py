@@ -6,18 +6,19 @@ from zoneinfo import ZoneInfo
 
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.scorekeeping.running_day import running_day
 from bot.actions.squads.squad_changes import when_squads_change
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import day_dates
-from bot.rules.event_day.running_order import RunningDay, attempts_made, moved_squads
+from bot.rules.event_day.running_order import moved_squads
 from bot.words.event_day import day_state as words
 from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import attempts, day, queueing, scheduled_jobs, squads
+from storage.tables import day, queueing, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 CALL = "day-call"
@@ -38,17 +39,6 @@ def check_runs(tryout: Tryout) -> None:
         raise Refusal(DayReason.DAY_NOT_YET)
     if tryout.state not in ("window", "judging"):
         raise Refusal(DayReason.DAY_OVER)
-
-
-async def running_day(db: Snapshot, tryout: Tryout, now: datetime) -> RunningDay:
-    """The timetable with what is on record; it has no slots before it is made."""
-    return RunningDay(
-        slots=tuple(await day.slots(db, tryout.id)),
-        sections={squad.id: squad.section for squad in await squads.squads(db, tryout.id)},
-        made=attempts_made(await attempts.attempts(db, tryout.id)),
-        now=now,
-        away=frozenset((one.squad_id, one.event) for one in await attempts.absences(db, tryout.id)),
-    )
 
 
 async def is_told(db: Snapshot, tryout: Tryout) -> bool:

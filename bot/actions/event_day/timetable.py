@@ -7,16 +7,9 @@ from functools import partial
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.day_panel import panel_of
-from bot.actions.event_day.day_state import (
-    check_runs,
-    is_told,
-    place_messages,
-    plan_calls,
-    plan_of,
-    running_day,
-    tell_moved,
-)
+from bot.actions.event_day.day_state import check_runs, is_told, place_messages, plan_calls, plan_of, tell_moved
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
+from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.binding import Binding, bindings

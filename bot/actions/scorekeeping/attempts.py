@@ -6,6 +6,7 @@ from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.before_start import attendance_of
+from bot.actions.scorekeeping.running_day import next_at_table
 from bot.actions.scorekeeping.score_table import (
     Spot,
     check_open,
@@ -140,7 +141,8 @@ async def save_attempt(
     if pad is not None:
         await run_pads.save(db, pad.id, attempt_id, request.at)
     kept = attempt.model_copy(update={"id": attempt_id})
-    after = following(await spots(db, tryout, about), spot.squad.id)
+    after = await next_at_table(db, tryout, spot.squad.id, spot.event.key, request.at)
+    after = after or following(await spots(db, tryout, about), spot.squad.id)
     more = not run_off and number < spot.allowed
     return words.attempts_saved(spot.squad, spot.event, spot.measure, kept, after, more)
 

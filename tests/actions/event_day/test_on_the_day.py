@@ -200,3 +200,13 @@ async def test_an_absent_squad_is_passed_over(begin: Begin) -> None:
     first = (await slots(asking))[0]
     await asking.ask(f"table.absent:run.socks:{first.squad_id}", fields={"state": "absent", "reason": ""})
     assert f"**on** {first.squad_id} " not in (await asking.message("day.board")).text
+
+
+async def test_after_a_saved_run_the_next_squad_of_the_timetable_is_one_press_away(begin: Begin) -> None:
+    asking = await made(begin, 4, judges=0)
+    asking.now = NINE
+    for place in range(3):
+        runs = await slots(asking)
+        saved = await asking.message(f"table.save:run.socks:{runs[place].squad_id}:{1}:4:0")
+        following = runs[place + 1].squad_id
+        assert any(label.startswith(f"Next: {following} ") for label in labels(saved)), place
