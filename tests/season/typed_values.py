@@ -11,6 +11,9 @@ from typing import Any
 
 Json = dict[str, Any]
 SAVED = re.compile(r"^Saved\. \*\*(\d+) .+?\*\*: (.+?)\n", re.DOTALL)
+TAPPED = re.compile(r"\+1 |-1$")
+READ_BACK = re.compile(r"\n(\d+) .+ points\.\n.*count aloud", re.DOTALL)
+"""A count of one kind of thing on a run pad, before it is saved."""
 TYPED_SHEET = re.compile(r"^(.+) - (.+?)( \(\d of \d\))?$")
 RECORDED = {"count": ("items", "deductions"), "time": ("seconds", "faults"), "share": ("contributing",)}
 """By kind of measure: what a person types of an attempt."""
@@ -54,9 +57,18 @@ class Typed:
 
     def _typed_attempts(self) -> Iterator[tuple[int, str, str, int, str]]:
         forms: dict[str, Json] = {}
+        taps: dict[str, Counter[str]] = defaultdict(Counter)
         for entry in self.entries:
             if entry["kind"] == "form sent":
                 forms[entry["who"]] = entry["body"]["values"]
+            elif entry["kind"] == "press" and TAPPED.match(entry["body"]["label"]):
+                _tap(taps[entry["who"]], entry["body"]["label"])
+            elif entry["kind"] == "press" and entry["body"]["label"].startswith("Counted aloud"):
+                forms[entry["who"]] = {name: str(number) for name, number in taps.pop(entry["who"], Counter()).items()}
+            elif entry["private_to"] in taps and self.rough and (read := READ_BACK.search(text_of(entry))):
+                # Presses without an answer may have counted or not: what was read back is what was agreed to.
+                name = next(iter(taps[entry["private_to"]]))
+                taps[entry["private_to"]] = Counter({name: int(read[1])})
             elif entry["private_to"] in forms and (match := SAVED.match(text_of(entry) + "\n")):
                 found = self._measure(match[2])
                 if found is not None:
@@ -118,6 +130,14 @@ class Typed:
                     levels = {names[name]: int(_level(said)) for name, said in values.items() if name in names}
                     if levels:
                         yield event["key"], measure["key"], levels
+
+
+def _tap(counted: Counter[str], label: str) -> None:
+    """Add a press of a run pad: one more of what its button names, or one less of what was counted before."""
+    if label.startswith("+1 "):
+        counted[label.removeprefix("+1 ")] += 1
+    elif counted:
+        counted[next(reversed(counted))] -= 1
 
 
 def _as_recorded(measure: Json, typed: Json) -> str:

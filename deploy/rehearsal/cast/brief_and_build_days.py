@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Awaitable, Callable
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from functools import partial
 
 from deploy.rehearsal.cast.people import Cast
@@ -72,9 +72,6 @@ async def days(stage: Stage, cast: Cast, *each: Callable[[int], Awaitable[None]]
         for name, squad in readers[:share]:
             await _open(stage, name, squad)
         readers = readers[share:]
-        await stage.wait(hours=24 - stage.random.randint(0, 2))
-        if stage.now > deadline:
-            break
-    await stage.until(deadline)
+        await stage.until(min(stage.now + timedelta(hours=24 - stage.random.randint(0, 2)), deadline))
     await stage.wait(minutes=5)
     await awaited(stage, lambda: newest(stage.coach, OFFICE, "judged"))

@@ -6,9 +6,10 @@ import re
 from functools import partial
 from random import Random
 
+from deploy.rehearsal.cast.event_day import tap_run
 from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
 from deploy.rehearsal.cast.stage import NEWS, Stage
-from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 from deploy.rehearsal.wire.forms import Field, Form
 from deploy.rehearsal.wire.rendering import Shown
 
@@ -33,7 +34,8 @@ async def play(stage: Stage, cast: Cast) -> None:
             for place, squad in enumerate(squads):
                 await stage.wait(minutes=stage.random.randint(2, 6))
                 slip = (number, place, tries) == (0, 1, 1)
-                more = await _attempt(stage, cast, lists, measure, squad, slip=slip)
+                pad = (number, place, tries) == (0, 0, 1)
+                more = await _attempt(stage, cast, lists, measure, squad, slip=slip, pad=pad)
                 following += more
             tries = tries + 1 if following else 0
 
@@ -83,8 +85,20 @@ async def _squads(stage: Stage, measure: str) -> list[str]:
     return [option.label for select in shown.selects if select.placeholder == SQUADS for option in select.options]
 
 
-async def _attempt(stage: Stage, cast: Cast, lists: dict[str, Shown], measure: str, squad: str, *, slip: bool) -> bool:
-    """Record the next attempt of a squad, read it back, save it; whether the squad has another one."""
+async def _attempt(
+    stage: Stage,
+    cast: Cast,
+    lists: dict[str, Shown],
+    measure: str,
+    squad: str,
+    *,
+    slip: bool,
+    pad: bool = False,
+) -> bool:
+    """Record the next attempt of a squad, read it back, save it; whether the squad has another one.
+
+    `pad`: it is tapped in while it lasts, where one kind of thing is counted.
+    """
     keeper = stage.phone(SCOREKEEPER)
     listed = await squad_list(stage, measure)
     card = (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).shown()
@@ -93,18 +107,11 @@ async def _attempt(stage: Stage, cast: Cast, lists: dict[str, Shown], measure: s
         return False
     opened = (await stage.do(lambda: keeper.press(card, enter))).opened()
     typed = _typed(stage, cast, opened, enter)
-    if slip:
-        typed |= {
-            name: f"{value}0"
-            for name, value in typed.items()
-            if isinstance(value, str) and value.isdigit() and name != "Points off"
-        }
-    asked = await stage.do(lambda: keeper.fill(opened, typed))
-    if slip and "Change" in asked.shown().labels:
-        again = (await stage.do(lambda: keeper.press(asked.shown(), "Change"))).opened()
-        typed = _typed(stage, cast, again, enter)
-        asked = await stage.do(lambda: keeper.fill(again, typed))
-    saved = await stage.do(lambda: keeper.press(asked.shown(), "Save"))
+    counts = {name: int(value) for name, value in _numbers(typed).items()}
+    if pad and "Run pad" in card.labels and len(counts) == 1:
+        saved = await tap_run(stage, card, counts)
+    else:
+        saved = await _by_form(stage, cast, opened, typed, enter, slip=slip)
     stage.attempts += 1
     if "Saved" in saved.text:
         stage.acknowledged += 1
@@ -115,6 +122,27 @@ async def _attempt(stage: Stage, cast: Cast, lists: dict[str, Shown], measure: s
         raise CastMistake(f"not saved: {saved.text!r}")
     used = re.search(r"attempt (\d+) of (\d+)", enter)
     return used is not None and int(used[1]) < int(used[2])
+
+
+def _numbers(typed: dict[str, str | list[str]]) -> dict[str, str]:
+    """What is counted, of what is typed into a form."""
+    counted = {name: value for name, value in typed.items() if isinstance(value, str) and value.isdigit()}
+    return {name: value for name, value in counted.items() if name != "Points off"}
+
+
+async def _by_form(
+    stage: Stage, cast: Cast, opened: Form, typed: dict[str, str | list[str]], enter: str, *, slip: bool
+) -> Outcome:
+    """Type an attempt into its form, read it back and save it; with a slip that is seen and changed."""
+    keeper = stage.phone(SCOREKEEPER)
+    if slip:
+        typed |= {name: f"{value}0" for name, value in _numbers(typed).items()}
+    asked = await stage.do(lambda: keeper.fill(opened, typed))
+    if slip and "Change" in asked.shown().labels:
+        again = (await stage.do(lambda: keeper.press(asked.shown(), "Change"))).opened()
+        typed = _typed(stage, cast, again, enter)
+        asked = await stage.do(lambda: keeper.fill(again, typed))
+    return await stage.do(lambda: keeper.press(asked.shown(), "Save"))
 
 
 async def _stands(stage: Stage, lists: dict[str, Shown], measure: str, squad: str, value: str) -> bool:

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from deploy.rehearsal.cast import (
     brief_and_build_days,
+    event_day,
     hand_in,
     judging,
     offer_and_feedback,
@@ -219,9 +220,11 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
     await sign_up.too_late(stage, cast, kept)
     await questions.play(stage, cast)
     turns, parts = practice.Practice(stage, cast), hand_in.HandIn(stage, cast)
-    await brief_and_build_days.days(stage, cast, turns.day, parts.day)
+    day = event_day.EventDay(stage)
+    await brief_and_build_days.days(stage, cast, turns.day, parts.day, day.day)
     turns.remember()
     progress("The event days")
+    await day.comes()
     await judging.start_surprise(stage)
     await score_table.play(stage, cast)
     progress("Judging")
