@@ -1,6 +1,7 @@
 """What a coach sees of judging: the judges, which events are open, who owes what, and the close."""
 
 from collections.abc import Mapping, Sequence
+from typing import Literal
 
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
@@ -63,7 +64,7 @@ def judges_panel(
         (
             Button(key=key(ActionKey.JUDGING_PICK_EVENT), label="Open for judging", disabled=not waiting),
             Button(key=key(ActionKey.JUDGING_STATUS), label="Who owes what", disabled=not judges),
-            _close_or_resume(tryout),
+            _close_or_resume(tryout, bool(entries) and not any(entry.owed for entry in entries)),
         )
     )
     rows.append(
@@ -85,10 +86,12 @@ def _pick(judges: Sequence[Judge]) -> Select:
     return Select(key=key(ActionKey.JUDGES_ONE), prompt="Look at one judge", choices=choices)
 
 
-def _close_or_resume(tryout: Tryout) -> Button:
+def _close_or_resume(tryout: Tryout, all_in: bool) -> Button:
     if tryout.state == "settled":
         return Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again")
-    return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", disabled=tryout.state != "judging")
+    now = tryout.state == "judging"
+    style: Literal["main", "plain"] = "main" if now and all_in else "plain"
+    return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style=style, disabled=not now)
 
 
 def _judged(tryout: Tryout) -> list[tuple[Event, int]]:

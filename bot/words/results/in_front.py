@@ -114,9 +114,9 @@ def sure_line(outcome: Outcome, firm: Firmness) -> str:
         reasons.append(f"For {count(len(unknown), 'other way')} it cannot be told.")
     if firm.weights is not None and firm.weights.shift > 0 and firm.weights.passes:
         moved = rounded(firm.weights.shift * 100, 1)
-        reasons.append(f"It would take {moved} of 100 points of weight moved between events to change that.")
+        reasons.append(f"Moving {moved} of the 100 points of weight between events would change the {what}.")
     elif firm.weights is None and outcome.standings.plain and len(outcome.standings.weights) > 1:
-        reasons.append("No other weights of the events would change it.")
+        reasons.append(f"No other weights of the events would change the {what}.")
     if near is not None and near.error is not None and near.error >= float(TENTH):
         reasons.append(f"By chance of the judges the gap can move by about {near.error:.1f} points.")
     return f"**How sure:** {sure}. {' '.join(reasons)}"
@@ -172,8 +172,10 @@ def provisional_line(outcome: Outcome, announced: bool) -> str:
     days = outcome.plan.protest_days
     if not days:
         return "**Provisional:** nothing; the plan has no time for protests."
-    when = "of the announcement" if announced else "you announce"
-    return f"**Provisional** for {count(days, 'school day')} after {when}: so long it may be questioned and corrected."
+    when = "the announcement" if announced else "you announce"
+    return (
+        f"**Provisional** for {count(days, 'school day')} after {when}: until then it may be questioned and corrected."
+    )
 
 
 def next_line(outcome: Outcome, announced: bool) -> str:

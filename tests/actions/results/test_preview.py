@@ -191,7 +191,7 @@ async def test_the_preview_says_who_by_how_much_and_whether_a_judge_or_weights_w
             squads[0],
         )
     text = (await preview(asking)).text
-    assert "points of weight moved between events to change that." in text
+    assert "points of weight between events would change the winner." in text
 
 
 async def test_how_firm_it_is_comes_in_words_first_and_then_in_pictures_that_say_the_same(begin: Begin) -> None:
