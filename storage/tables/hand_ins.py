@@ -19,6 +19,24 @@ async def parts(db: Snapshot, squad_id: int, event: str) -> dict[int, Part]:
     return {one.student_id: one for one in found}
 
 
+async def left_behind(db: Snapshot, squad_id: int, event: str) -> dict[int, Part]:
+    """The parts of those who have left the squad, where the coach said that they stay, by student id."""
+    found = await db.all(
+        Part,
+        "SELECT student_id, hand_in.squad_id, event, reason, photo_sha256, by_coach, late_reason, handed_in_at "
+        "FROM hand_in JOIN student ON student.id = student_id AND student.squad_id IS NOT hand_in.squad_id "
+        "WHERE stays = 1 AND hand_in.squad_id = ? AND event = ?",
+        squad_id,
+        event,
+    )
+    return {one.student_id: one for one in found}
+
+
+async def leave_behind(db: Transaction, student_id: int, squad_id: int) -> None:
+    """Let the parts of somebody who leaves stay with the squad."""
+    await db.run("UPDATE hand_in SET stays = 1 WHERE student_id = ? AND squad_id = ?", student_id, squad_id)
+
+
 async def part(db: Snapshot, student_id: int, event: str) -> Part | None:
     """The part of a student for an event, in the squad the student is in."""
     return await db.one(Part, f"{_PART} WHERE student_id = ? AND event = ?", student_id, event)
@@ -52,7 +70,7 @@ async def put(db: Transaction, part: Part) -> None:
     await db.run(
         "INSERT INTO hand_in (student_id, squad_id, event, reason, by_coach, late_reason, handed_in_at) "
         "VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (student_id, event) DO UPDATE SET squad_id = excluded.squad_id, "
-        "reason = excluded.reason, by_coach = excluded.by_coach, late_reason = excluded.late_reason, "
+        "stays = 0, reason = excluded.reason, by_coach = excluded.by_coach, late_reason = excluded.late_reason, "
         "handed_in_at = excluded.handed_in_at, "
         "photo = CASE WHEN squad_id = excluded.squad_id THEN photo END, "
         "photo_sha256 = CASE WHEN squad_id = excluded.squad_id THEN photo_sha256 END",

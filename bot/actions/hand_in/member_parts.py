@@ -13,6 +13,7 @@ from bot.rules.hand_in import parts as rules
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import member_parts as words
+from bot.words.hand_in.leavers import FORMER
 from storage.records.hand_in import Part, Photo
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
@@ -202,6 +203,8 @@ async def read(
     """A page of a squad's parts under these names, with the photos that belong to it."""
     found = await hand_ins.parts(db, squad.id, event.key)
     shown = [words.Shown(name, found[member]) for member, name in names.items() if member in found]
+    left = await hand_ins.left_behind(db, squad.id, event.key)
+    shown += [words.Shown(FORMER, one) for one in left.values()]
     pages = words.paged(shown)
     on_page = pages[min(max(page, 0), len(pages) - 1)]
     there = await hand_ins.photos(db, squad.id, event.key, [one.part.student_id for one in on_page])

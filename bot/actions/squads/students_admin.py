@@ -85,7 +85,7 @@ async def placed(db: Transaction, tryout: Tryout, request: Request, student_id: 
         return Replace(message=words.needs_reason(one, squad, refusals.message(refusal).text))
     before = await corrections.seat_of(db, one)
     await _seat(db, tryout, request, one, old, squad)
-    await _moved(db, tryout, request, one, before)
+    await keep_move(db, tryout, request, one, before)
     return Replace(message=await student_page(db, tryout, one.id))
 
 
@@ -109,7 +109,7 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request, studen
     await _seat(db, tryout, request, one, old, squad)
     decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
     await audit(db, tryout, request, "decision.seat", decision=decision, squad=squad.id, student=one.id)
-    await _moved(db, tryout, request, one, before, decision)
+    await keep_move(db, tryout, request, one, before, decision)
     return Replace(message=await student_page(db, tryout, one.id))
 
 
@@ -130,7 +130,7 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id
         raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
     before = await corrections.seat_of(db, one)
     await leave_squad(db, tryout, request, one, squad)
-    await _moved(db, tryout, request, one, before)
+    await keep_move(db, tryout, request, one, before)
     return Replace(message=await student_page(db, tryout, one.id))
 
 
@@ -173,7 +173,7 @@ async def _seat(
     await audit(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
 
 
-async def _moved(
+async def keep_move(
     db: Transaction, tryout: Tryout, request: Request, one: Student, before: dict[str, Any], decision: int | None = None
 ) -> None:
     """Keep what a move has changed, so that it can be undone."""

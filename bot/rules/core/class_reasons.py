@@ -14,3 +14,5 @@ class ClassReason(AnyReason):
     LOST_FIRST = auto()
     MORE_TIME_WHEN = auto()
     MORE_TIME_LATE = auto()
+    MERGE_SAME = auto()
+    MERGE_LATE = auto()

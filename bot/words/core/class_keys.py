@@ -43,6 +43,13 @@ class ClassKey(AnyKey):
     WISH_NOT = "wish.not"
     WISH_WITH = "wish.with"
 
+    DROPOUT = "leaver.ask"
+    DROPPED_OUT = "leaver.gone"
+    MERGE_ASK = "merge.ask"
+    MERGE_PICK = "merge.pick"
+    MERGE_WHY = "merge.why"
+    MERGED = "merge.done"
+
     LINKED = "link.linked"
     LINK_ASK = "link.ask"
     LINK_CODE = "link.code"

@@ -64,6 +64,7 @@ def squad(
     if small:
         buttons.append(Button(key=key(ActionKey.PEOPLE_SMALL, one.id), label="Allow it to be small"))
     buttons.append(Button(key=key(ClassKey.MORE_TIME, one.id), label="More time"))
+    buttons.append(Button(key=key(ClassKey.MERGE_PICK, 0, one.id), label="Merge"))
     buttons.append(Button(key=key(ActionKey.PEOPLE_WITHDRAW, one.id), label="Take the squad out", style="danger"))
     undo = (undo_button(last),) if last else ()
     paper = Button(key=key(ClassKey.PRINT_SQUAD, one.id), label="Brief and notices on paper")

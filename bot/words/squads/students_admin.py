@@ -112,10 +112,11 @@ def student(
     code = Button(key=key(ClassKey.LINK_CODE, one.id), label="Code for an account")
     account = (let_go,) if one.platform_id is not None else (code,)
     correct = Button(key=key(ClassKey.CORRECT_ASK, one.id), label="Correct name or section")
+    leaves = (Button(key=key(ClassKey.DROPOUT, one.id), label="Leaves for good"),) if squad else ()
     join = Button(key=key(ClassKey.JOIN_PICK, 0, one.id), label="Join two records")
     rows: list[Row] = [
         tuple(first),
-        (correct, join, *((undo_button(last),) if last else ())),
+        (correct, join, *leaves, *((undo_button(last),) if last else ())),
         (*account, forget, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK),
     ]
     if answers:

@@ -40,7 +40,14 @@ COACHES = {
         ClassKey.LIST_USE,
         ClassKey.CORRECT_ASK,
         ClassKey.JOIN_PICK,
-        *(ClassKey.KEPT, ClassKey.CLOSE_DAYS, ClassKey.MORE_TIME, ClassKey.PROPOSAL, ClassKey.COACH_FOUND),
+        *(
+            ClassKey.KEPT,
+            ClassKey.CLOSE_DAYS,
+            ClassKey.MORE_TIME,
+            ClassKey.PROPOSAL,
+            ClassKey.COACH_FOUND,
+            ClassKey.MERGE_PICK,
+        ),
     ),
     *(Key.TRYOUT_ASK_ARCHIVE, Key.TRYOUT_ARCHIVE),
 }

@@ -47,7 +47,8 @@ ROLES: dict[str, tuple[frozenset[Role], frozenset[Role]]] = {
 ALLOWED: dict[Role, str] = {
     "manager": "plan.again plan.begin plan.begun plan.reused",
     "coach": """
-        brief.ask brief.release class-list.* coach-squad.* correct.* days.* link.code join.* time.* privacy.* proposal.*
+        brief.ask brief.release class-list.* coach-squad.* correct.* days.* leaver.* link.code
+        merge.* join.* time.* privacy.* proposal.*
         day.* feedback.* hand-in.enter hand-in.entered hand-in.remove
         hand-in.removed
         hand-in.squad hand-in.student judges.* judging.* offer.ask offer.lapsed offer.made offer.panel offer.settle

@@ -1,0 +1,48 @@
+"""A student leaves for good: the coach says why, and whether their part of the hand-in stays with the squad."""
+
+from typing import Literal
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.hand_in.member_parts import changed
+from bot.actions.squads.membership import leave_squad
+from bot.actions.squads.students_admin import keep_move, reason_of, student_page, student_with_squad
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.words.core.class_keys import ClassKey
+from bot.words.hand_in import leavers as words
+from storage.records.message import Answer, Open, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import corrections, decisions, hand_ins
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ClassKey.DROPOUT, "coach")
+async def ask(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
+    """Open the form for the reason, and for what becomes of the parts."""
+    one, squad = await student_with_squad(db, tryout, student_id)
+    if squad is None:
+        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
+    return Open(form=words.dropout_form(one, bool(await corrections.parts(db, one.id))))
+
+
+@act(ClassKey.DROPPED_OUT, "coach")
+async def drop_out(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
+    """Take the student out; the parts stay with the squad or go along."""
+    one, squad = await student_with_squad(db, tryout, student_id)
+    if squad is None:
+        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
+    reason = reason_of(request)
+    before = await corrections.seat_of(db, one)
+    stays = request.fields.get("parts") == "stay"
+    decision = None
+    if stays:
+        await hand_ins.leave_behind(db, one.id, squad.id)
+    if before["parts"]:
+        decision = await decisions.decide(db, tryout.id, "part", squad.id, one.id, reason, request.at)
+    await leave_squad(db, tryout, request, one, squad)
+    await keep_move(db, tryout, request, one, before, decision)
+    await changed(db, tryout, squad.id)
+    what: Literal["stays", "goes"] = "stays" if stays else "goes"
+    await audit(db, tryout, request, "student.dropout", student=one.id, squad=squad.id, part=what)
+    return Replace(message=await student_page(db, tryout, one.id))
