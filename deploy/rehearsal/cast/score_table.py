@@ -27,7 +27,6 @@ async def play(stage: Stage, cast: Cast) -> None:
     if not there:
         raise CastMistake("there is nothing to measure at the table")
     for number, measure in enumerate(there):
-        await _take_counted(stage, measure)
         squads = await _squads(stage, measure)
         tries = 1
         while tries:
@@ -57,25 +56,6 @@ async def record_some(stage: Stage, cast: Cast, most: int, done: set[str]) -> bo
                 recorded += stage.attempts - before
         done.add(f"table {measure}")
     return True
-
-
-async def _take_counted(stage: Stage, measure: str) -> None:
-    """What the bot has counted by itself is read back and confirmed for all squads at once."""
-    keeper, listed = stage.phone(SCOREKEEPER), await squad_list(stage, measure)
-    take = next((label for label in listed.labels if label.startswith("Take all")), None)
-    if take is None:
-        return
-    back = (await stage.do(lambda: keeper.press(listed, take))).shown()
-    save = next((label for label in back.labels if label.startswith("Save all")), None)
-    if save is None:
-        return
-    saved = await stage.do(lambda: keeper.press(back, save))
-    found = re.search(r"Saved for (\d+) squad", saved.text)
-    if found is not None:
-        stage.attempts += int(found[1])
-        stage.acknowledged += int(found[1])
-    elif not stage.rough:
-        raise CastMistake(f"not saved: {saved.text!r}")
 
 
 async def open_table(stage: Stage) -> Shown:

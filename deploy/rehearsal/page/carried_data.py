@@ -65,12 +65,18 @@ def season_data(season: Season) -> dict[str, Any]:
 
 
 def carried_files(season: Season) -> dict[str, str]:
-    """Return every file as a data address by its SHA-256; files too large to carry are left out."""
+    """Return every file as a data address by its SHA-256, in the order in which the entries show them.
+
+    Files too large to carry are left out.
+    """
     found = {}
-    used = {block["sha256"] for entry in season.entries for block in entry.body.get("blocks", []) if "file" in block}
-    for key, file in season.files.items():
+    shown = (block["sha256"] for entry in season.entries for block in entry.body.get("blocks", []) if "file" in block)
+    for key in dict.fromkeys(shown):
+        file = season.files.get(key)
+        if file is None:
+            continue
         kind = file.content_type.split(";")[0]
-        if key not in used or (not kind.startswith("image/") and len(file.data) > LARGEST_FILE):
+        if not kind.startswith("image/") and len(file.data) > LARGEST_FILE:
             continue
         data = _few_colours(file) if kind == "image/png" else file.data
         found[key] = f"data:{kind};base64,{base64.b64encode(data).decode()}"
