@@ -46,6 +46,9 @@ PERSONAL: dict[str, Personal] = {
     "hand_in.photo": Personal("photo", "gone"),
     "hand_in.photo_sha256": Personal("photo", "gone"),
     "hand_in.reason": _WORDS,
+    "incident.decision": Personal("words", "cut"),
+    "incident.what": Personal("words", "cut"),
+    "incident.who": Personal("words", "cut"),
     "judge.direct_id": _ACCOUNT,
     "judge.name": _NAME,
     "judge.platform_id": _ACCOUNT,
@@ -77,6 +80,9 @@ PERSONAL: dict[str, Personal] = {
     "safety_check.checked_by": _ACCOUNT,
     "safety_stop.reason": _NOT_THEIRS,
     "safety_stop.stopped_by": _ACCOUNT,
+    "protest.decided_by": _ACCOUNT,
+    "protest.reason": Personal("words", "cut"),
+    "protest.text": Personal("words", "cut"),
     "sheet.comments_json": Personal("words", "cut"),
     "sheet_version.comments_json": Personal("words", "cut"),
     "squad.folded": _NOT_THEIRS,
@@ -102,7 +108,7 @@ HARMLESS = re.compile(
     r"|^attempt\.(items_json|deductions|seconds|faults|contributing|members|run_off|amount|press_seconds|hand_seconds)$"
     r"|\.marks_json$|^absence\.excused$|^judge\.(weight|removed)$|^pad_(run|tap)\.(run_off|item|step)$|^presence\.here$"
     r"|^panel_(seat\.pinned|size\.judges)$|^(practice|day)_draw\.pool_json$|^day_slot\.(table_number|judges_json|misses)$|^offer\.answer_by$|^officer\.role$"
-    r"|^hand_in\.(by_coach|stays)$|^squad\.(join_code|room_closed|room_outdated|withdrawn)$|^student\.(looking|link_code)$|^wish\.together$|^(extension|practice_claim)\.until$|^practice_claim\.turns$|^proposed_seat\.(new_squad|answer)$|^decision\.(changes_json|sha256)$"
+    r"|^hand_in\.(by_coach|stays)$|^protest\.verdict$|^squad\.(join_code|room_closed|room_outdated|withdrawn)$|^student\.(looking|link_code)$|^wish\.together$|^(extension|practice_claim)\.until$|^practice_claim\.turns$|^proposed_seat\.(new_squad|answer)$|^decision\.(changes_json|sha256)$"
     r"|^conflict_of_interest\.set_by$|^room_seat\.(wanted|present|failed)$|^processed_interaction\.interaction_id$"
     # The log of what was done: people stand in it under pseudonyms.
     r"|^audit_log\.(seq|actor|action|details_json|previous|digest)$"

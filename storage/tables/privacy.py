@@ -68,6 +68,7 @@ async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> N
     await db.run("UPDATE safety_stop SET stopped_by = 0 WHERE stopped_by = ? AND tryout_id = ?", platform_id, tryout_id)
     runs = f"(SELECT id FROM pad_run WHERE squad_id IN {squads})"
     await db.run(f"UPDATE pad_tap SET tapped_by = 0 WHERE tapped_by = ? AND run_id IN {runs}", platform_id, tryout_id)
+    await db.run("UPDATE protest SET decided_by = 0 WHERE decided_by = ? AND tryout_id = ?", platform_id, tryout_id)
     await db.run("DELETE FROM waiting_student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)
     sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
     await db.run(
@@ -111,6 +112,11 @@ async def _take_out(db: Transaction, tryout_id: int, quoted: re.Pattern[str], pl
         ("sheet", "comments_json", f"id IN ({sheets})", quoted),
         ("sheet_version", "comments_json", f"sheet_id IN ({sheets})", quoted),
         ("paper_entry", "comments_json", f"sheet_id IN ({sheets})", quoted),
+        ("protest", "text", "tryout_id = ?", plain),
+        ("protest", "reason", "tryout_id = ?", plain),
+        ("incident", "what", "tryout_id = ?", plain),
+        ("incident", "who", "tryout_id = ?", plain),
+        ("incident", "decision", "tryout_id = ?", plain),
         ("feedback", "text", f"squad_id IN ({squads})", plain),
     ):
         for row in await db.rows(f"SELECT rowid AS place, {column} AS words FROM {table} WHERE {of}", tryout_id):
@@ -154,6 +160,8 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "DELETE FROM officer WHERE tryout_id = ?",
         "DELETE FROM class_list_entry WHERE tryout_id = ?",
         "DELETE FROM correction WHERE tryout_id = ?",
+        "UPDATE protest SET text = '', reason = '', decided_by = NULL WHERE tryout_id = ?",
+        "DELETE FROM incident WHERE tryout_id = ?",
         "DELETE FROM wish WHERE student_id IN (SELECT id FROM student WHERE tryout_id = ?)",
         "DELETE FROM proposed_seat WHERE tryout_id = ?",
         "DELETE FROM squad_proposal WHERE tryout_id = ?",

@@ -7,7 +7,7 @@ from bot.actions.squads.squad_changes import by_squad
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.office.readiness import Facts
 from storage.records.tryout import Tryout
-from storage.tables import decisions, judges, questions, surprises
+from storage.tables import aftermath, decisions, judges, questions, surprises
 from storage.tables.sql_session import Snapshot
 
 DONE = ("submitted", "recused")
@@ -41,5 +41,6 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         sheets_done=sum(sheet.state in DONE for sheet in sheets),
         surprises=sum(event.surprise and event.key not in started for event in tryout.plan.events),
         questions=await questions.count_waiting(db, tryout.id),
+        protests=await aftermath.count_open(db, tryout.id),
         protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
     )

@@ -80,12 +80,17 @@ async def roster(db: Snapshot, tryout: Tryout) -> list[Message]:
 async def ask_to_archive(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before the try-out is put away."""
     lacking = lacks(await facts(db, tryout, request.at), "archive")
+    if any(lack.blocks for lack in lacking):
+        return Replace(message=office_words.not_ready("archive", lacking))
     return Replace(message=words.sure_to_archive(tryout.plan, _farewell(tryout), lacking))
 
 
 @act(ActionKey.TRYOUT_ARCHIVE, "coach")
 async def archive(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put the try-out away, so that the next one can begin."""
+    lacking = lacks(await facts(db, tryout, request.at), "archive")
+    if any(lack.blocks for lack in lacking):
+        return Replace(message=office_words.not_ready("archive", lacking))
     farewell = _farewell(tryout)
     if farewell is not None:
         await queueing.enqueue(db, tryout.id, "news", farewell, request.at)

@@ -18,6 +18,7 @@ from bot.rules.results.offers import places_kept
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce as words
+from bot.words.results import protests as protest_words
 from bot.words.results.own_result import own_result
 from storage.records.decisions import Decision
 from storage.records.delivery import ScheduledJob
@@ -25,7 +26,7 @@ from storage.records.message import Answer, Attachment, Message, Open, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, decisions, judging, offers_and_feedback, queueing, squads, tryouts
+from storage.tables import aftermath, audit_log, decisions, judging, offers_and_feedback, queueing, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 LATER = "announce"
@@ -176,9 +177,11 @@ async def _check_can_go_back(db: Snapshot, tryout: Tryout) -> None:
 
 @job("protests")
 async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """The coach is told that the result stands."""
+    """The coach is told that the result stands, or which protests it waits for."""
     if tryout.state == "announced":
-        await queueing.enqueue(db, tryout.id, "office", words.protests_over(), now)
+        waiting = await aftermath.count_open(db, tryout.id)
+        message = protest_words.still_open(waiting) if waiting else words.protests_over()
+        await queueing.enqueue(db, tryout.id, "office", message, now)
 
 
 async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
@@ -193,7 +196,12 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
         for one in await judging.requests_to_reopen(db, tryout.id)
         if one.agreed_at is not None
     ]
-    return sorted([*plans, *again], key=lambda change: change.at)
+    upheld = [
+        words.Change(one.agreed_at, (words.protest_upheld(names.get(one.squad_id, "")),), one.reason)
+        for one in await aftermath.protests(db, tryout.id)
+        if one.agreed_at is not None and one.verdict == "upheld"
+    ]
+    return sorted([*plans, *again, *upheld], key=lambda change: change.at)
 
 
 def _exception(one: Decision, names: Mapping[int, str]) -> tuple[str]:

@@ -5,6 +5,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import table_of
 from bot.actions.squads.proposal_answers import offered
 from bot.actions.squads.squad_changes import check_unattached, enter_me, is_open, me_of, must_know, my_squad_of
+from bot.rules.calendar.calendar import protest_ends
 from bot.rules.calendar.reminders import school_days_left
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -55,6 +56,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) 
     table = await table_of(db, tryout) if running else None
     may_change = is_open(tryout, request)
     return words.Doings(
+        protest=squad_may_protest(tryout, request),
         alone=await squads.count_alone(db, tryout.id, squad.section) if may_change else 0,
         to_read=running and tryout.brief_at is not None,
         parts=parts,
@@ -66,6 +68,13 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) 
         deadline=schedule.deadline if running else None,
         school_days=school_days_left(tryout.plan, schedule, request.at),
     )
+
+
+def squad_may_protest(tryout: Tryout, request: Request) -> bool:
+    """Whether the days for protests run."""
+    if tryout.state != "announced" or tryout.announced_at is None:
+        return False
+    return request.at < protest_ends(tryout.plan, tryout.announced_at)
 
 
 @view(ActionKey.STUDENT_LATE)

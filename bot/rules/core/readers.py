@@ -25,6 +25,8 @@ Kind = Literal[
     "yes-and-no",
     "waiting",
     "wish",
+    "protest",
+    "incident",
 ]
 
 IN_ROOM: Mapping[Room, frozenset[Reader]] = {
@@ -63,6 +65,8 @@ SHOWN: Mapping[Kind, Shown] = {
     "plan": Shown(roles=frozenset({"coach"})),
     "board": Shown(rooms=frozenset({"sign-up"})),
     "yes-and-no": Shown(roles=frozenset({"coach"})),
+    "protest": Shown(roles=frozenset({"coach"})),
+    "incident": Shown(roles=frozenset({"coach"})),
     "wish": Shown(rooms=frozenset({"answer"}), roles=frozenset({"coach"})),
     "waiting": Shown(rooms=frozenset({"office"}), roles=frozenset({"coach"})),
 }

@@ -49,6 +49,8 @@ class Facts:
     """Surprise events that have not been started."""
     questions: int = 0
     """Questions about the rules that wait for an answer."""
+    protests: int = 0
+    """Protests that are not decided."""
     protests_end: datetime | None = None
     """Once announced: until when procedure and arithmetic may be questioned."""
 
@@ -132,6 +134,8 @@ def _announce(facts: Facts) -> Iterator[Lack]:
 
 
 def _archive(facts: Facts) -> Iterator[Lack]:
+    if facts.protests:
+        yield Lack("protests_open", fields={"number": facts.protests})
     if facts.state != "announced":
         yield Lack("not_announced", blocks=False)
     elif facts.protests_end is not None and facts.now < facts.protests_end:

@@ -7,6 +7,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.office.readiness import NEXT, Facts, Lack, Step
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
@@ -50,6 +51,7 @@ _LACKS = {
     "window_open": "The window ends by itself <t:{deadline}:F>, <t:{deadline}:R>.",
     "sheets": "{open} of {all} score sheets are not handed in: button **Judges**.",
     "not_announced": "No result has been announced.",
+    "protests_open": "{number} protests are not decided: button **Records**.",
     "protests": "Until <t:{until}:F> procedure and arithmetic may still be questioned.",
 }
 
@@ -60,7 +62,12 @@ _DOORS = (
         (ActionKey.SETUP_PANEL, "Set-up"),
         (ActionKey.PEOPLE_PANEL, "People"),
     ),
-    ((ActionKey.JUDGES_PANEL, "Judges"), (ActionKey.TABLE_PANEL, "Table"), (ActionKey.RESULTS_PANEL, "Results")),
+    (
+        (ActionKey.JUDGES_PANEL, "Judges"),
+        (ActionKey.TABLE_PANEL, "Table"),
+        (ActionKey.RESULTS_PANEL, "Results"),
+        (ClassKey.RECORDS, "Records"),
+    ),
     (
         (ActionKey.PRACTICE_PANEL, "Practice"),
         (ActionKey.RULES_PANEL, "Rules questions"),

@@ -192,6 +192,11 @@ _EXCEPTIONS = {
 }
 
 
+def protest_upheld(squad: str) -> str:
+    """A protest was right."""
+    return f"a protest of {squad or 'a squad'} was upheld"
+
+
 def exception(kind: str, squad: str) -> str:
     """What a coach decided for one squad beside the plan."""
     return _EXCEPTIONS[kind].format(squad=squad or "a squad")

@@ -37,8 +37,8 @@ def provisional(until: datetime | None) -> str:
     if until is None:
         return "This result is final."
     return (
-        f"This result is provisional until {full(until)}: until then you can ask your coach, in writing, to check "
-        "how something was run or added up. The judges' opinions stay as they are."
+        f"This result is provisional until {full(until)}: until then your captain can protest under **My squad** "
+        "if something was run or added up wrongly. The judges' opinions stay as they are."
     )
 
 

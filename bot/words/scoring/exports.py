@@ -41,6 +41,13 @@ def _cell(cell: Cell) -> str:
     return str(cell)
 
 
+def plain_cell(cell: Cell) -> str | int | float | None:
+    """A cell for a workbook: numbers as numbers (rounded to what a workbook holds), texts made harmless."""
+    if isinstance(cell, str):
+        return neutral(cell)
+    return float(cell) if isinstance(cell, Decimal | Fraction) else cell
+
+
 def csv_file(name: str, rows: Iterable[Sequence[Cell]]) -> Attachment:
     """A table as a file; the byte-order mark tells spreadsheets that it is UTF-8."""
     return Attachment(name=name, data=b"\xef\xbb\xbf" + csv_text(rows).encode())

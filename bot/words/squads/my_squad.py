@@ -21,6 +21,7 @@ from storage.records.plan import Plan
 
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
 CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
+PROTEST = Button(key=key(ClassKey.PROTEST), label="Protest")
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
@@ -53,6 +54,8 @@ class Doings:
     questions: bool = False
     """Questions about the rules can be asked."""
     deadline: datetime | None = None
+    protest: bool = False
+    """A captain can protest against how something was run or added up."""
     alone: int = 0
     """Students of the section without a squad, while squads may change."""
     school_days: int = 0
@@ -125,6 +128,7 @@ def _reading(now: Doings) -> tuple[Button, ...]:
         *((TURNS,) if now.turns is not None else ()),
         *((member_parts.SEE,) if now.parts_to_see else ()),
         *((ASK, ANSWERS) if now.questions else ()),
+        *((PROTEST,) if now.protest else ()),
     )
 
 

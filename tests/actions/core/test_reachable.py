@@ -41,6 +41,8 @@ COACHES = {
         ClassKey.CORRECT_ASK,
         ClassKey.JOIN_PICK,
         *(
+            ClassKey.RECORDS,
+            ClassKey.INCIDENT,
             ClassKey.KEPT,
             ClassKey.CLOSE_DAYS,
             ClassKey.MORE_TIME,

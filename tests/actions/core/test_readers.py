@@ -28,6 +28,8 @@ DOORS: dict[Kind, set[AnyKey]] = {
     "standings": {Key.RESULTS_PANEL, Key.RESULTS_PAGE, Key.RESULTS_FIRM, Key.RESULTS_JUDGES, Key.RESULTS_SQUADS},
     "plan": {Key.PLAN_SHOW, Key.PLAN_PAGE},
     "yes-and-no": {ClassKey.LIST_PANEL, ClassKey.LIST_FORMS, Key.PEOPLE_STUDENT},
+    "protest": {ClassKey.PROTESTS, ClassKey.PROTEST_ONE},
+    "incident": {ClassKey.INCIDENTS},
     "wish": {ClassKey.PROPOSAL, ClassKey.PROPOSAL_STUDENT},
     "waiting": {ClassKey.LIST_WAITING, ClassKey.LIST_WAITS},
 }

@@ -1,0 +1,131 @@
+"""A captain questions how something was run or added up; two coaches decide, and nothing is final before."""
+
+from typing import Literal
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.squad_changes import my_squad_of, tell_squad
+from bot.actions.squads.students_admin import reason_of
+from bot.rules.calendar.calendar import protest_ends
+from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads import eligibility
+from bot.words.core.class_keys import ClassKey
+from bot.words.results import protests as words
+from storage.records.aftermath import Protest
+from storage.records.message import Answer, Open, Replace, Say
+from storage.records.people import Squad
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import aftermath, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+MOST_OPEN = 3
+"""Protests of one squad that can be open at once."""
+
+
+@view(ClassKey.PROTEST)
+async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form in which a captain protests."""
+    await _check_may_file(db, tryout, request)
+    return Open(form=words.protest_form())
+
+
+@act(ClassKey.PROTESTED)
+async def file(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Keep a protest, and tell the coaches and the squad."""
+    squad = await _check_may_file(db, tryout, request)
+    text = " ".join(request.field("text").split())
+    if not words.SHORTEST <= len(text) <= words.LONGEST:
+        raise Refusal(ClassReason.PROTEST_LENGTH, least=words.SHORTEST, most=words.LONGEST)
+    protest_id = await aftermath.file_protest(db, tryout.id, squad.id, text, request.at)
+    await queueing.enqueue(db, tryout.id, "office", words.to_office(protest_id, squad), request.at)
+    await tell_squad(db, tryout, squad, words.filed_in_room(), request)
+    await audit(db, tryout, request, "protest.filed", protest=protest_id, squad=squad.id)
+    return Say(message=words.filed())
+
+
+async def _check_may_file(db: Snapshot, tryout: Tryout, request: Request) -> Squad:
+    me, squad, _ = await my_squad_of(db, tryout, request)
+    eligibility.check_captain(me, squad)
+    if tryout.state != "announced" or tryout.announced_at is None:
+        raise Refusal(ClassReason.PROTEST_EARLY)
+    if request.at >= protest_ends(tryout.plan, tryout.announced_at):
+        raise Refusal(ClassReason.PROTEST_OVER)
+    found = await aftermath.protests(db, tryout.id)
+    mine = [one for one in found if one.squad_id == squad.id and one.agreed_at is None]
+    if len(mine) >= MOST_OPEN:
+        raise Refusal(ClassReason.PROTEST_MANY, most=MOST_OPEN)
+    return squad
+
+
+@view(ClassKey.PROTESTS, "coach")
+async def register(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the register."""
+    return Replace(message=words.register(await aftermath.protests(db, tryout.id), await _names(db, tryout)))
+
+
+@view(ClassKey.PROTEST_ONE, "coach")
+async def one_protest(
+    db: Snapshot, tryout: Tryout, request: Request, protest_id: int = 0, *, picked: int | None = None
+) -> Answer:
+    """Show one protest, picked from the register or from the notice in the office."""
+    one = await _protest(db, tryout, picked or protest_id)
+    return Say(message=words.one_protest(one, await _names(db, tryout), one.decided_by == request.who))
+
+
+@view(ClassKey.PROTEST_WHY, "coach")
+async def ask_reason(
+    db: Snapshot, tryout: Tryout, request: Request, protest_id: int, verdict: Literal["upheld", "rejected"]
+) -> Answer:
+    """Open the form for the reason of a verdict."""
+    one = await _open_protest(db, tryout, protest_id)
+    return Open(form=words.verdict_form(one, verdict))
+
+
+@act(ClassKey.PROTEST_PROPOSED, "coach")
+async def propose(
+    db: Transaction, tryout: Tryout, request: Request, protest_id: int, verdict: Literal["upheld", "rejected"]
+) -> Answer:
+    """Note what one coach would decide; it stands once a second one agrees."""
+    one = await _open_protest(db, tryout, protest_id)
+    await aftermath.propose(db, one.id, verdict, reason_of(request), request.who)
+    await queueing.enqueue(db, tryout.id, "office", words.second_needed(one.id), request.at)
+    await audit(db, tryout, request, "protest.proposed", protest=one.id, verdict=verdict)
+    return Say(message=words.one_protest(await _protest(db, tryout, one.id), await _names(db, tryout), True))
+
+
+@act(ClassKey.PROTEST_AGREED, "coach")
+async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: int) -> Answer:
+    """A second coach agrees: the squad is told, and what waited for the last protest is final."""
+    one = await _open_protest(db, tryout, protest_id)
+    if one.verdict is None:
+        raise Refusal(ClassReason.PROTEST_NO_VERDICT)
+    if one.decided_by == request.who:
+        raise Refusal(ClassReason.PROTEST_SECOND)
+    await aftermath.agree(db, one.id, request.at)
+    squad = await squads.squad(db, one.squad_id)
+    assert squad is not None
+    await tell_squad(db, tryout, squad, words.decided_in_room(one), request)
+    await audit(db, tryout, request, "protest.decided", protest=one.id, verdict=one.verdict)
+    final = tryout.announced_at is not None and request.at >= protest_ends(tryout.plan, tryout.announced_at)
+    if final and one.verdict == "rejected" and not await aftermath.count_open(db, tryout.id):
+        await queueing.enqueue(db, tryout.id, "office", words.now_final(), request.at)
+    return Replace(message=words.decided(one, squad))
+
+
+async def _protest(db: Snapshot, tryout: Tryout, protest_id: int) -> Protest:
+    one = await aftermath.protest(db, tryout.id, protest_id)
+    if one is None:
+        raise Refusal(ClassReason.PROTEST_GONE)
+    return one
+
+
+async def _open_protest(db: Snapshot, tryout: Tryout, protest_id: int) -> Protest:
+    one = await _protest(db, tryout, protest_id)
+    if one.agreed_at is not None:
+        raise Refusal(ClassReason.PROTEST_DECIDED)
+    return one
+
+
+async def _names(db: Snapshot, tryout: Tryout) -> dict[int, str]:
+    return {squad.id: squad.name for squad in await squads.squads_ever(db, tryout.id)}

@@ -1,0 +1,157 @@
+"""Protests: the captain's form, the coaches' register, and what is told."""
+
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+from bot.rules.core.class_reasons import ClassReason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import count, cut, escape, quoted
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
+from bot.words.core.who_reads import who_reads
+from storage.records.aftermath import Protest
+from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
+from storage.records.people import Squad
+
+SHORTEST, LONGEST = 20, 1000
+RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")
+REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
+REFUSALS = {
+    ClassReason.PROTEST_EARLY: "Nothing is announced at present, so there is nothing to protest against.",
+    ClassReason.PROTEST_OVER: "The time for protests is over. Talk to your coach.",
+    ClassReason.PROTEST_MANY: "Your squad has {most} protests open. Wait until they are decided.",
+    ClassReason.PROTEST_LENGTH: "Say in {least} to {most} letters what was run or added up wrongly, and when.",
+    ClassReason.PROTEST_GONE: "That protest is not there any more. Open **Records** again.",
+    ClassReason.PROTEST_DECIDED: "That protest has been decided already.",
+    ClassReason.PROTEST_NO_VERDICT: "Nobody has proposed a decision yet. Press **Uphold** or **Reject**.",
+    ClassReason.PROTEST_SECOND: "A second coach must agree, not the one who proposed it. Add one under **People**.",
+}
+_SAID = {"upheld": "upheld", "rejected": "rejected"}
+
+
+def protest_form() -> Form:
+    """What was wrong."""
+    text = TextField(
+        key="text",
+        label="What was run or added up wrongly?",
+        hint="Say when and where. Judges' opinions are not questioned.",
+        long=True,
+        least=SHORTEST,
+        most=LONGEST,
+    )
+    return Form(key=key(ClassKey.PROTESTED), title="Protest", fields=(text,))
+
+
+def filed() -> Message:
+    """The protest is in."""
+    return Message(
+        text="Your protest is in. A coach and a second one decide; your squad reads the decision in its room. Until "
+        f"then the result is not final. {who_reads('protest', 'what you wrote')}"
+    )
+
+
+@posted(Sign.RESULT)
+def filed_in_room() -> Message:
+    """Told in the squad's room, without the words."""
+    return Message(text="Your captain has filed a protest. Two coaches decide; you read it here.")
+
+
+def to_office(protest_id: int, squad: Squad) -> Message:
+    """Told in the office."""
+    see = Button(key=key(ClassKey.PROTEST_ONE, protest_id), label="Read and decide", style="main")
+    return Message(
+        text=f"**{escape(squad.name)}** protests. The result is not final before two coaches decide.", rows=((see,),)
+    )
+
+
+def register(found: Sequence[Protest], names: Mapping[int, str]) -> Message:
+    """Every protest with its state."""
+    if not found:
+        return Message(text="**Protests**\nThere are none.", rows=((RECORDS, BACK),))
+    lines = [f"**Protests** ({len(found)})"]
+    lines += [f"- {full(one.filed_at)}, **{escape(names.get(one.squad_id, '?'))}**: {_state(one)}" for one in found]
+    choices = tuple(
+        Choice(value=str(one.id), label=cut(f"{names.get(one.squad_id, '?')}: {one.text}", 100), note=_state(one))
+        for one in found[-25:]
+    )
+    rows: tuple[Row, ...] = (
+        Select(key=key(ClassKey.PROTEST_ONE), prompt="Read one", choices=choices),
+        (RECORDS, BACK),
+    )
+    return whole_message("\n".join(lines), rows)
+
+
+def _state(one: Protest) -> str:
+    if one.agreed_at is not None:
+        return _SAID[one.verdict or "rejected"]
+    return "open" if one.verdict is None else f"open; one coach says: {_SAID[one.verdict]}"
+
+
+def one_protest(one: Protest, names: Mapping[int, str], mine: bool) -> Message:
+    """One protest, and what can be done; `mine` for the coach who has proposed the verdict."""
+    lines = [f"**Protest of {escape(names.get(one.squad_id, '?'))}**, {full(one.filed_at)}", quoted(escape(one.text))]
+    lines.append(f"It is {_state(one)}.")
+    if one.reason:
+        lines.append(f"Reason: {escape(one.reason)}")
+    buttons: tuple[Button, ...] = ()
+    if one.agreed_at is None:
+        agree = Button(key=key(ClassKey.PROTEST_AGREED, one.id), label="I agree", style="main")
+        buttons = (
+            *((agree,) if one.verdict is not None and not mine else ()),
+            Button(key=key(ClassKey.PROTEST_WHY, one.id, "upheld"), label="Uphold"),
+            Button(key=key(ClassKey.PROTEST_WHY, one.id, "rejected"), label="Reject"),
+        )
+        lines.append("-# A decision stands once a second coach agrees.")
+    return whole_message("\n".join(lines), ((*buttons, REGISTER, BACK),))
+
+
+def verdict_form(one: Protest, verdict: Literal["upheld", "rejected"]) -> Form:
+    """Why."""
+    title = "Uphold the protest" if verdict == "upheld" else "Reject the protest"
+    reason = TextField(
+        key="reason", label="Why?", hint="The squad reads it. No names, please.", value=one.reason, least=3, most=300
+    )
+    return Form(key=key(ClassKey.PROTEST_PROPOSED, one.id, verdict), title=title, fields=(reason,))
+
+
+def second_needed(protest_id: int) -> Message:
+    """Told in the office: one coach has proposed a verdict."""
+    see = Button(key=key(ClassKey.PROTEST_ONE, protest_id), label="Read and agree", style="main")
+    return Message(text="A decision about a protest waits for a second coach.", rows=((see,),))
+
+
+@posted(Sign.RESULT)
+def decided_in_room(one: Protest) -> Message:
+    """Told in the squad's room."""
+    more = " The result will be corrected." if one.verdict == "upheld" else " The result stands."
+    return Message(text=f"Your protest was {_SAID[one.verdict or 'rejected']}: {escape(one.reason)}{more}")
+
+
+def decided(one: Protest, squad: Squad) -> Message:
+    """Two coaches have decided."""
+    if one.verdict == "rejected":
+        return Message(text=f"Rejected; **{escape(squad.name)}** reads why.", rows=((REGISTER, RECORDS, BACK),))
+    back = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
+    return Message(
+        text=f"Upheld; **{escape(squad.name)}** reads why. Now take the announcement back, correct what was wrong, and "
+        "announce again: the corrected result names this protest among what has changed.",
+        rows=((back, REGISTER, BACK),),
+    )
+
+
+def still_open(number: int) -> Message:
+    """Told in the office when the days are over and protests are open."""
+    return Message(
+        text=f"The days for protests are over, but {count(number, 'protest')} {'is' if number == 1 else 'are'} open: "
+        "the result is not final before two coaches have decided.",
+        rows=((REGISTER,),),
+    )
+
+
+def now_final() -> Message:
+    """Told in the office: the last protest is decided."""
+    return Message(text="The last protest is decided, and the days for protests are over: the result is final.")
