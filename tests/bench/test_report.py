@@ -19,7 +19,17 @@ def test_percentiles_are_values_that_were_measured() -> None:
 
 
 def test_every_part_is_found() -> None:
-    assert set(parts()) >= {"growth", "imports", "numbers", "panels", "presses", "season", "sheets", "start"}
+    assert set(parts()) >= {
+        "event_day",
+        "growth",
+        "imports",
+        "numbers",
+        "panels",
+        "presses",
+        "season",
+        "sheets",
+        "start",
+    }
 
 
 def test_a_part_that_breaks_counts_as_missed_and_the_others_go_on(
