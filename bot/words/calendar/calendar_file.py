@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.event_day.day_windows import day_dates
 from storage.records.plan import Plan
 
 PRODUCT = "-//Tenbell//Try-out//EN"
@@ -45,6 +46,8 @@ def _entries(plan: Plan, schedule: Schedule) -> Iterator[tuple[str, str, date, d
         summary = f"{plan.name}: day {number} of {len(schedule.days)}"
         yield f"day-{number}", summary, day, day + timedelta(days=1)
     yield "deadline", f"{plan.name}: deadline", _second(schedule.deadline), None
+    for number, day in enumerate(day_dates(plan, schedule) if plan.event_day else (), start=1):
+        yield f"event-day-{number}", f"{plan.name}: event day", day, day + timedelta(days=1)
     yield "judging-closes", f"{plan.name}: judges should be done", _second(schedule.judging_closes), None
 
 

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from bot.rules.calendar.calendar import Reminder, Schedule
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.reasons import Reason
+from bot.rules.event_day.day_windows import day_dates
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import duration, moment_text, short_day, time_text
 from storage.records.plan import Plan
@@ -30,6 +31,7 @@ def explain(plan: Plan, schedule: Schedule) -> list[str]:
         f"Brief           {_moment(schedule, schedule.brief)}",
         f"Sign-up closes  {_moment(schedule, schedule.signup_closes)}",
         f"Deadline        {_moment(schedule, schedule.deadline)}",
+        *(f"Event day       {short_day(day)}" for day in (day_dates(plan, schedule) if plan.event_day else ())),
         f"Judging closes  {_moment(schedule, schedule.judging_closes)}",
         "",
         _window_line(plan, schedule),
