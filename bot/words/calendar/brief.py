@@ -4,14 +4,15 @@ from collections.abc import Collection, Sequence
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
+from bot.rules.event_day.day_windows import day_dates
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, turning, within
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted
-from bot.words.core.times import full, school_days_text
+from bot.words.core.times import day_text, full, school_days_text
 from bot.words.core.who_reads import who_reads
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_parts
@@ -127,6 +128,15 @@ def whole(plan: Plan, schedule: Schedule) -> str:
     return "\n\n".join("\n".join(group) for group in _groups(plan, schedule, ()))
 
 
+def _event_days(plan: Plan, schedule: Schedule) -> str:
+    """When the event days are; each squad reads its own times in its room, once they are made."""
+    if plan.event_day is None:
+        return ""
+    days = [day_text(on) for on in day_dates(plan, schedule)]
+    name = "The event day is" if len(days) == 1 else "The event days are"
+    return f"{name} {listing(days)}. Your room will show your own times once they are made.\n"
+
+
 def _pages(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str]:
     return grouped_pages(_groups(plan, schedule, started), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE - len(READ_ON))
 
@@ -139,7 +149,7 @@ def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[li
     return [
         [f"**{escape(plan.name)}**\n{plan.brief}"],
         [
-            f"**When**\nThe deadline is {full(schedule.deadline)}.\n"
+            f"**When**\nThe deadline is {full(schedule.deadline)}.\n{_event_days(plan, schedule)}"
             f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
         ],
         *(event_parts(event, plan, secret=event.key in started, hidden=False) for event in plan.events),
