@@ -18,7 +18,7 @@ from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import day, queueing, scheduled_jobs, squads
+from storage.tables import day, judges, queueing, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 CALL = "day-call"
@@ -52,7 +52,7 @@ async def place_messages(db: Transaction, tryout: Tryout) -> None:
     slots = await day.slots(db, tryout.id)
     for squad in await squads.squads(db, tryout.id):
         await queueing.place_live_message(db, tryout.id, f"day/{squad.id}", f"squad/{squad.id}", pinned=True)
-    for judge in sorted({judge for slot in slots for judge in slot.judges}):
+    for judge in sorted({judge for slot in slots for judge in slot.judges} & await _reached(db, tryout)):
         await queueing.place_live_message(db, tryout.id, f"day-judge/{judge}", f"judge/{judge}")
     await queueing.place_live_message(db, tryout.id, "day-board", "office")
 
@@ -91,12 +91,17 @@ async def tell_moved(db: Transaction, tryout: Tryout, before: Sequence[DaySlot],
     talks = {_talk(slot) for slot in before if slot.kind == "interview"} ^ {
         _talk(slot) for slot in found.slots if slot.kind == "interview"
     }
-    for judge in sorted({judge for judges, *_ in talks for judge in judges}):
+    for judge in sorted({judge for found_judges, *_ in talks for judge in found_judges} & await _reached(db, tryout)):
         await queueing.enqueue(db, tryout.id, f"judge/{judge}", words.judge_moved(), now)
     await queueing.mark_stale(db, tryout.id, "day-judge/*")
     await queueing.mark_stale(db, tryout.id, "day-board")
     await plan_calls(db, tryout, now)
     return concerned
+
+
+async def _reached(db: Snapshot, tryout: Tryout) -> set[int]:
+    """The judges who have agreed to get messages; the others read the times on paper."""
+    return {judge.id for judge in await judges.judges(db, tryout.id) if judge.opted_in_at is not None}
 
 
 def _talk(slot: DaySlot) -> tuple[tuple[int, ...], int, datetime]:

@@ -179,7 +179,7 @@ def _from(windows: tuple[Window, ...], now: datetime) -> tuple[Window, ...]:
 
 
 async def _judges_of(db: Snapshot, tryout: Tryout, event: Event) -> dict[int, tuple[int, ...]]:
-    """The judges whom each squad meets in an event; nobody of a surprise."""
+    """The judges whom each squad meets in an event, nobody of a surprise; Refusal `day_panels_first` (event)."""
     rubrics = [measure for measure in event.measures if isinstance(measure, Rubric)]
     if event.surprise or not rubrics:
         return {}
@@ -191,6 +191,8 @@ async def _judges_of(db: Snapshot, tryout: Tryout, event: Event) -> dict[int, tu
             found |= {(squad, judge) for squad in taking_part for judge in everybody}
         else:
             seats = await panels.seats(db, tryout.id, event.key, rubric.key)
+            if everybody and not seats:
+                raise Refusal(DayReason.DAY_PANELS_FIRST, event=event.name)
             found |= {(seat.squad_id, seat.judge_id) for seat in seats}
     found -= tied
     return {squad: tuple(sorted(judge for one, judge in found if one == squad)) for squad in taking_part}

@@ -20,6 +20,7 @@ class DayReason(AnyReason):
     DAY_DRAWN = auto()
     DAY_NO_SQUADS = auto()
     DAY_CHANGED = auto()
+    DAY_PANELS_FIRST = auto()
     NO_TIMETABLE = auto()
     NO_SLOT = auto()
     SLOT_OVER = auto()

@@ -10,7 +10,7 @@ from bot.actions.event_day.day_state import judge_card, squad_card
 from bot.rules.squads.names import name_keys
 from bot.words.core.day_keys import DayKey
 from storage.records.request import Request
-from storage.tables import squads
+from storage.tables import panels, squads
 from tests.actions.conftest import COACH, SERVER, Begin, button
 from tests.actions.event_day.day_cast import KEY, made, planned, slots
 from tests.actions.table_help import NAMES, add_judges, add_squads, labels
@@ -172,3 +172,30 @@ async def test_without_a_plan_of_the_day_everything_else_works_and_the_page_asks
     assert "no event day yet" in (await asking.message("day.make")).text
     saved = await asking.message("table.save:run.socks:1:1:4:0")
     assert "Saved" in saved.text
+
+
+async def test_interviews_wait_until_judges_are_shared_out_where_not_all_see_all(begin: Begin) -> None:
+    asking = await planned(begin, 4, judges=3)
+    tryout = await asking.tryout()
+    async with asking.store.write() as db:
+        await panels.set_size(db, tryout.id, "bunting", "bunting", 2)
+        await panels.replace_seats(db, tryout.id, "bunting", "bunting", [])
+    await asking.ask("day.publish")
+    await asking.ask("day.drawn", fields={"key": KEY})
+    said = await asking.message("day.make")
+    assert "Share the judges out first" in said.text
+    await asking.ask("panels.compute:bunting:bunting")
+    await asking.ask("day.make")
+    assert [len(slot.judges) for slot in await slots(asking, "interview")] == [2, 2, 2, 2]
+
+
+async def test_only_judges_who_have_agreed_to_messages_are_written_to(begin: Begin) -> None:
+    asking = await planned(begin, 4, judges=2)
+    await asking.ask("sheets.start", 201)
+    await asking.ask("day.publish")
+    await asking.ask("day.drawn", fields={"key": KEY})
+    await asking.ask("day.make")
+    await asking.ask("day.tell")
+    async with asking.store.read() as db:
+        rows = await db.rows("SELECT key FROM live_message WHERE key GLOB 'day-judge/*'")
+    assert [row["key"] for row in rows] == ["day-judge/1"]
