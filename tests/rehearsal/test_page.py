@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from deploy.rehearsal.page import Card, Figure, Person, Season, render_page, write_page
-from deploy.rehearsal.page.carried_data import carried_files, season_data
+from deploy.rehearsal.page.carried_data import carried_files, carried_texts, season_data
 from deploy.rehearsal.page.frame import why
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.server.class_server import ClassServer
@@ -123,6 +123,7 @@ def test_a_file_is_carried_once_and_only_where_somebody_saw_it(server: ClassServ
     ]
     entry = Entry(AT, "news", ("Ada Quill",), "", "message", "Tenbell", {"blocks": blocks})
     assert list(carried_files(season([entry], server))) == [keys[0]]
+    assert carried_texts(season([entry], server)) == {}, "too large to carry"
 
 
 async def played(server: ClassServer, folder: Path) -> Path:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import struct
-import zlib
 from datetime import datetime, timedelta
 from functools import partial
 from io import BytesIO
@@ -12,6 +10,7 @@ from random import Random
 from PIL import Image
 
 from deploy.rehearsal.cast.brief_and_build_days import squad_room
+from deploy.rehearsal.cast.drawings import drawing
 from deploy.rehearsal.cast.judging import desk
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
@@ -108,7 +107,7 @@ class HandIn:
         """Add a part: by the button in the squad's room, or by the command, which needs no room."""
         chance = self._chance(name, "part")
         text = f"{chance.choice(_THINGS)}, {chance.choice(_REASONS)}."
-        photo = _drawing(chance) if chance.random() < 0.35 or name == self._strange else None
+        photo = drawing(chance) if chance.random() < 0.35 or name == self._strange else None
         if not squad or (chance.random() < 0.25 and name != self._strange):
             outcome = await self._by_command(name, text, photo)
         else:
@@ -155,7 +154,7 @@ async def add_part(stage: Stage, name: str, room: str) -> Outcome:
         piece = chance.choice(opened.message.labels)
         opened = await stage.do(partial(phone.press, opened.message, piece))
     form = opened.opened()
-    values = {form.fields[0].label: text} | ({PHOTO: _drawing(chance)} if chance.random() < 0.5 else {})
+    values = {form.fields[0].label: text} | ({PHOTO: drawing(chance)} if chance.random() < 0.5 else {})
     return await stage.do(partial(phone.fill, form, values))
 
 
@@ -174,21 +173,3 @@ def _dots(picture: bytes) -> tuple[tuple[int, int], bytes]:
     """What a picture looks like: its size and its dots."""
     with Image.open(BytesIO(picture)) as image:
         return image.size, image.convert("RGB").tobytes()
-
-
-def _drawing(chance: Random, side: int = 48) -> tuple[str, bytes]:
-    """A tiny drawing as a PNG file: two colours, a field in the middle of another (RFC 2083)."""
-    inner, outer = (bytes(chance.randrange(40, 250) for _ in range(3)) for _ in range(2))
-    quarter = side // 4
-    rows = []
-    for y in range(side):
-        middle = quarter <= y < side - quarter
-        rows.append(
-            b"\0" + (outer * quarter + inner * (side - 2 * quarter) + outer * quarter if middle else outer * side)
-        )
-    header = struct.pack(">IIBBBBB", side, side, 8, 2, 0, 0, 0)
-    parts = ((b"IHDR", header), (b"IDAT", zlib.compress(b"".join(rows))), (b"IEND", b""))
-    chunks = [
-        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data)) for kind, data in parts
-    ]
-    return "my part.png", b"\x89PNG\r\n\x1a\n" + b"".join(chunks)

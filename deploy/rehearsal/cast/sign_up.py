@@ -31,13 +31,13 @@ async def play(stage: Stage, cast: Cast) -> None:
     """Let every group found its squad and fill it, let the lonely look, and let a few things go wrong."""
     codes = {}
     for group in cast.groups:
-        await stage.wait(minutes=stage.random.randint(20, 300))
+        await stage.wait(minutes=stage.random.randint(10, 120))
         if group is cast.groups[1]:
             await _a_name_twice(stage, cast)
         codes[group.name] = await found(stage, group)
     await _five_thumbs(stage, cast, codes)
     for group in cast.groups:
-        await stage.wait(minutes=stage.random.randint(20, 200))
+        await stage.wait(minutes=stage.random.randint(10, 90))
         if group is not cast.brim:
             await _fill(stage, group, codes[group.name])
     await _a_full_squad(stage, cast, codes)

@@ -6,8 +6,9 @@ import asyncio
 import re
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, time, timedelta
 from random import Random
+from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast.people import COACH
 from deploy.rehearsal.phones.phone import Phone
@@ -17,6 +18,7 @@ from deploy.rehearsal.wire.rendering import Shown
 
 SIGN_UP, NEWS, ROOMS, OFFICE = "sign-up", "news", "squad-rooms", "coach-office"
 NEXT_PAGE = re.compile(r"Next page \d+ of \d+")
+MORNING, NIGHT = time(7, 30), time(20)
 TRIES = 40
 WAIT = timedelta(seconds=20)
 BACK_ON_LINE = 300
@@ -43,6 +45,8 @@ class Stage:
     seed: int
     rough: bool = False
     """Whether faults are injected: answers may be missing although the thing was done."""
+    zone: str = ""
+    """Where the school is: people sleep there from 20:00 to 07:30. Empty: whoever lets time pass sees to that."""
     tries: int = TRIES
     """How often people act again when no answer comes."""
     acknowledged: int = 0
@@ -76,6 +80,8 @@ class Stage:
     async def wait(self, **time: float) -> None:
         """Let time pass; the arguments are those of `timedelta`."""
         await self.server.clock.step_to(self.now + timedelta(**time))
+        if self.zone:
+            await self.until(awake(self.now, self.zone))
 
     async def until(self, moment: datetime) -> None:
         """Let time pass until a moment; one that has passed costs nothing."""
@@ -145,6 +151,15 @@ class Stage:
                     found.append(f"{room.name}: {message.content[:80]}")
                 last[message.content] = message.created
         return found
+
+
+def awake(moment: datetime, zone: str) -> datetime:
+    """The moment itself by day, or else half past seven on the morning after."""
+    local = moment.astimezone(ZoneInfo(zone))
+    if MORNING <= local.time() < NIGHT:
+        return moment
+    day = local.date() + timedelta(days=local.time() >= NIGHT)
+    return datetime.combine(day, MORNING, ZoneInfo(zone)).astimezone(UTC)
 
 
 def newest(phone: Phone, room: str, containing: str) -> Shown:

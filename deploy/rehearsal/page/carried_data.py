@@ -6,7 +6,7 @@ import base64
 import io
 import json
 import zlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -19,7 +19,10 @@ from deploy.rehearsal.world.state import File
 DIRECT = "direct messages of "
 COLOURS = 48
 LARGEST_FILE = 256 * 1024
-"""Bytes of a file that is not a picture up to which the page carries it along."""
+"""Bytes of a text up to which the page carries it along; texts can be packed small."""
+LARGEST_OTHER = 48 * 1024
+"""The same for a file that is neither a text nor a picture."""
+TEXTS = ("text/", "application/json", "application/toml")
 
 
 def packed(data: Any) -> str:
@@ -43,6 +46,7 @@ def season_data(season: Season) -> dict[str, Any]:
     audience_of = {audience: number for number, audience in enumerate(audiences)}
     return {
         "zone": season.zone,
+        "texts": carried_texts(season),
         "bot": season.bot,
         "people": people,
         "rooms": [_room_name(names[-1]) for names in rooms.values()],
@@ -65,22 +69,31 @@ def season_data(season: Season) -> dict[str, Any]:
 
 
 def carried_files(season: Season) -> dict[str, str]:
-    """Return every file as a data address by its SHA-256, in the order in which the entries show them.
-
-    Files too large to carry are left out.
-    """
+    """Return every picture and small file as a data address by its SHA-256; texts travel with the entries."""
     found = {}
-    shown = (block["sha256"] for entry in season.entries for block in entry.body.get("blocks", []) if "file" in block)
-    for key in dict.fromkeys(shown):
-        file = season.files.get(key)
-        if file is None:
-            continue
+    for key, file in _used(season):
         kind = file.content_type.split(";")[0]
-        if not kind.startswith("image/") and len(file.data) > LARGEST_FILE:
+        if kind.startswith(TEXTS) or (not kind.startswith("image/") and len(file.data) > LARGEST_OTHER):
             continue
         data = _few_colours(file) if kind == "image/png" else file.data
         found[key] = f"data:{kind};base64,{base64.b64encode(data).decode()}"
     return found
+
+
+def carried_texts(season: Season) -> dict[str, list[str]]:
+    """Return kind and text of every text file by its SHA-256."""
+    found = {}
+    for key, file in _used(season):
+        kind = file.content_type.split(";")[0]
+        if kind.startswith(TEXTS) and len(file.data) <= LARGEST_FILE:
+            found[key] = [kind, file.data.decode("utf-8", "replace")]
+    return found
+
+
+def _used(season: Season) -> Iterator[tuple[str, File]]:
+    """Return the files that somebody saw, in the order in which the entries show them."""
+    shown = (block["sha256"] for entry in season.entries for block in entry.body.get("blocks", []) if "file" in block)
+    return ((key, season.files[key]) for key in dict.fromkeys(shown) if key in season.files)
 
 
 def _few_colours(file: File) -> bytes:

@@ -89,7 +89,7 @@
   };
 
   const drawBody = (entry, before) => {
-    const context = { now: new Date(entry.at * 1000), zone, source: (block) => files[block.sha256] || "" };
+    const context = { now: new Date(entry.at * 1000), zone, source: sourceOf };
     const { body, kind } = entry;
     const who = make("b", null, data.people[entry.who]);
     const blocks = () => Paper.blocks(body.blocks || [], context);
@@ -138,6 +138,11 @@
     const node = make("details", null, make("summary", null, title));
     node.addEventListener("toggle", () => node.append(...inside()), { once: true });
     return node;
+  };
+
+  const sourceOf = (block) => {
+    const found = data.texts[block.sha256];
+    return found ? `data:${found[0]};charset=utf-8,${encodeURIComponent(found[1])}` : files[block.sha256] || "";
   };
 
   const clock = (at) => Paper.written(new Date(at * 1000), "t", zone);

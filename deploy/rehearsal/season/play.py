@@ -25,6 +25,7 @@ from deploy.rehearsal.cast import (
     sign_up,
     try_out_setup,
 )
+from deploy.rehearsal.cast.curious import Curious
 from deploy.rehearsal.cast.day_by_day import Others, Setting
 from deploy.rehearsal.cast.people import COACH, JUDGES, MORE_JUDGES, SCOREKEEPER, SQUADS, Cast, invent_cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited
@@ -180,7 +181,7 @@ async def play(
         people_the_server(server, cast)
         if faults is not None:
             faults.closed(server.world.person(name) for name in cast.judges)
-        stage = Stage(server, random, script.seed, rough=bool(script.trouble))
+        stage = Stage(server, random, script.seed, rough=bool(script.trouble), zone="" if script.plan else script.zone)
         database = out / "tenbell.db"
         bot = BotProcess(server, database, out / "bot.log")
         await bot.start()
@@ -215,22 +216,28 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
     await sign_up.play(stage, cast)
     await try_out_setup.place(stage, cast.last_lonely)
     await stage.look_back()
+    curious = Curious(stage, cast)
+    await curious.coach()
     progress("The brief and the ten days")
     await brief_and_build_days.brief(stage, cast)
     await sign_up.too_late(stage, cast, kept)
     await questions.play(stage, cast)
+    await curious.student()
     turns, parts = practice.Practice(stage, cast), hand_in.HandIn(stage, cast)
     day = event_day.EventDay(stage)
     await brief_and_build_days.days(stage, cast, turns.day, parts.day, day.day)
     turns.remember()
+    await curious.scorekeeper()
     progress("The event days")
     await day.comes()
     await judging.start_surprise(stage)
     await score_table.play(stage, cast)
     progress("Judging")
     await hand_in.judges_read(stage, cast)
+    await curious.judge()
     await judging.play(stage, cast, leave=5)
     await results.preview(stage)
+    await curious.judge_panel()
     await stage.wait(hours=26)
     await judging.mark_all(stage, cast, cast.forgetful)
     await judging.close(stage)
