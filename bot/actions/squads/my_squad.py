@@ -1,5 +1,7 @@
 """My squad, the student's own page; and who came after sign-up had closed tells the coach."""
 
+from datetime import datetime
+
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import table_of
@@ -18,7 +20,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, hand_ins, queueing, squads
+from storage.tables import audit_log, day, hand_ins, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -64,6 +66,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) 
         turns=tuple(begin for begin in table.held(squad.id) if begin > request.at) if table else None,
         book=practice_words.book_button(table, squad.id, request.at) if table else None,
         more_turns=practice_words.more_turns(table, squad.id, request.at) if table else "",
+        day=await _day(db, tryout, request, squad),
         questions=tryout.state in ("window", "judging"),
         deadline=schedule.deadline if running else None,
         school_days=school_days_left(tryout.plan, schedule, request.at),
@@ -75,6 +78,15 @@ def squad_may_protest(tryout: Tryout, request: Request) -> bool:
     if tryout.state != "announced" or tryout.announced_at is None:
         return False
     return request.at < protest_ends(tryout.plan, tryout.announced_at)
+
+
+async def _day(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> tuple[datetime, ...]:
+    """When a squad is due on the event day, from now on; nothing before squads were told their times."""
+    draw = await day.draw(db, tryout.id)
+    if draw is None or draw.told_at is None:
+        return ()
+    mine = [slot for slot in await day.slots(db, tryout.id) if slot.squad_id == squad.id and slot.closed_at is None]
+    return tuple(slot.begins_at for slot in mine if slot.begins_at > request.at)
 
 
 @view(ActionKey.STUDENT_LATE)

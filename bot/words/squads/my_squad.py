@@ -53,6 +53,8 @@ class Doings:
     """What can be booked, and from when."""
     questions: bool = False
     """Questions about the rules can be asked."""
+    day: tuple[datetime, ...] = ()
+    """The squad's times on the event day that are still to come, once squads were told."""
     deadline: datetime | None = None
     protest: bool = False
     """A captain can protest against how something was run or added up."""
@@ -87,6 +89,9 @@ def my_squad_page(
         )
     if now.deadline is not None:
         lines.append(f"Deadline: {full(now.deadline)}, {school_days_text(now.school_days)}")
+    if now.day:
+        times = listing([full(begin) for begin in now.day[:SHOWN_TURNS]])
+        lines.append(f"Your times on the event day: {times}. Your squad's room says what each is.")
     rows = (_next_steps(me, now), _reading(now), _changes(squad, me, len(members)) if may_change else ())
     return Message(text="\n".join(line.strip() for line in lines), rows=tuple(row for row in rows if row))
 

@@ -7,6 +7,7 @@ from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Select
 from storage.tables import rooms, squads
 from tests.actions.conftest import Asking, Begin, button
+from tests.actions.event_day.day_cast import made, slots
 from tests.actions.practice_cast import book, window
 
 LATE = {"name": "Flo", "section": "7-A"}
@@ -92,3 +93,22 @@ async def test_the_button_for_a_turn_is_off_once_the_share_is_booked_and_says_wh
         message = await asking.message("squad.mine", me)
     assert button(message, "Book a turn").disabled
     assert "You can book again from <t:" in message.text
+
+
+async def test_the_page_has_the_squads_own_times_once_squads_were_told_and_until_they_are_past(begin: Begin) -> None:
+    asking = await made(begin, squads=2)
+    first, *_ = await squads_of(asking)
+    every = [*await slots(asking, "run"), *await slots(asking, "interview")]
+    mine = [slot.begins_at for slot in every if slot.squad_id == first]
+    assert mine
+    who = 10_100
+    text = (await asking.message("squad.mine", who)).text
+    assert "Your times on the event day: " in text
+    assert all(f"<t:{int(at.timestamp())}:F>" in text for at in mine)
+    asking.now = max(mine)
+    assert "on the event day" not in (await asking.message("squad.mine", who)).text
+
+
+async def squads_of(asking: Asking) -> list[int]:
+    async with asking.store.read() as db:
+        return [row["id"] for row in await db.rows("SELECT id FROM squad ORDER BY id")]
