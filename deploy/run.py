@@ -25,7 +25,7 @@ commands:
              this computer is reached. Options: --out DIR --seed N --plan FILE --quiet
   try        be the coach, a student, a judge or the scorekeeper yourself, in your browser, with
              the real bot and a made-up class. Options: --plan FILE --seed N --port N --no-open
-             --continue FOLDER
+             --continue FOLDER --phones
   test       run every check: style, types, floors of the house, tests. Options go to the
              tests (pytest), for example: -k standings
   bench      measure speed and memory

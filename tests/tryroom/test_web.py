@@ -135,7 +135,10 @@ async def test_nonsense_is_answered_and_harms_nothing(web: Web, room: TryRoom) -
     assert "Nobody can be the bot" in (await get(f"{web.address}screen?as={bot}"))[1]
 
 
-async def test_a_phone_of_the_network_is_one_person_and_runs_nothing(room: TryRoom) -> None:
+async def test_a_phone_of_the_network_is_one_person_and_runs_nothing(
+    room: TryRoom, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("deploy.rehearsal.tryroom.web.own_address", lambda: "192.0.2.7")
     served = Web(room, open_to_network=True)
     await served.start(0)
     try:
@@ -147,7 +150,18 @@ async def test_a_phone_of_the_network_is_one_person_and_runs_nothing(room: TryRo
         assert f'"name": "{VISITOR}"' in text and "coach-office" not in text
         for path, body in (("move", {"to": "morning"}), ("break", {"what": "power", "on": True})):
             assert "Only the window that runs the room" in (await post(address + path, body, **{MARK: "1"}))[1]
-        assert (await get(f"{address}season"))[1].startswith('{"mistake"')
+        for page in ("season", "codes"):
+            assert (await get(address + page))[1].startswith('{"mistake"')
+        _, codes, headers = await get(f"{served.address}codes")
+        assert codes.count("<svg") == len([one for one in room.server.world.people.values() if not one.bot])
+        assert "For invented data only" in codes and headers["Content-Type"].startswith("text/html")
     finally:
         room.stopped = True
         await served.stop()
+
+
+async def test_no_phone_is_let_in_unless_that_was_asked_for(web: Web, room: TryRoom) -> None:
+    stranger = room.server.world.person(VISITOR)
+    address = web.phone_address("127.0.0.1", stranger)
+    assert (await get(f"{address}people"))[0] == 404
+    assert "--phones" in (await get(f"{web.address}codes"))[1]

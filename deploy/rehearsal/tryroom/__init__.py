@@ -9,5 +9,7 @@ whom nobody plays are played by the cast (`cast/day_by_day.py`); the clock stand
     doing.py       what a page asks for: presses, choices, forms, commands
     ways.py        the guided ways
     kept_state.py  the folder in which everything is kept
+    clock_buttons.py  where the buttons of the clock lead
+    phone_codes.py one code a person, for phones in the same network
     web.py         the page's address: who may ask, and what is answered
 """

@@ -11,6 +11,7 @@ from pathlib import Path
 from deploy.rehearsal.season.bot_process import BotDied
 from deploy.rehearsal.tryroom.kept_state import STATE, Unreadable
 from deploy.rehearsal.tryroom.opening import open_room, reopen_room
+from deploy.rehearsal.tryroom.phone_codes import WARNING
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.web import Web
 
@@ -31,7 +32,7 @@ def main() -> int:
         print(error, file=sys.stderr)
         return 2
     try:
-        return asyncio.run(_run(room, chosen.port, show=chosen.open))
+        return asyncio.run(_run(room, chosen.port, show=chosen.open, phones=chosen.phones))
     except BotDied as died:
         print(died, file=sys.stderr)
         return 1
@@ -54,6 +55,11 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="another number, another class (default 1)")
     parser.add_argument("--out", type=Path, metavar="DIR", help="folder of a new season (default: try-1, try-2 …)")
     parser.add_argument(
+        "--phones",
+        action="store_true",
+        help="also let phones of the same network in, by one code a person (for invented data only)",
+    )
+    parser.add_argument(
         "--continue", dest="go_on", type=Path, metavar="FOLDER", help="go on with the season kept there"
     )
     return parser
@@ -66,17 +72,19 @@ def _free_folder() -> Path:
     return Path(f"try-{number}")
 
 
-async def _run(room: TryRoom, port: int, *, show: bool) -> int:
+async def _run(room: TryRoom, port: int, *, show: bool, phones: bool) -> int:
     end = asyncio.Event()
     loop = asyncio.get_running_loop()
     for name in ("SIGINT", "SIGTERM", "SIGHUP"):
         with suppress(NotImplementedError, AttributeError):
             loop.add_signal_handler(getattr(signal, name), end.set)
-    web = Web(room)
+    web = Web(room, open_to_network=phones)
     await room.start()
     try:
         await web.start(port)
         print(f"Try Tenbell here:  {web.address}\nCtrl-C ends it. Everything is kept in {room.folder}.", flush=True)
+        if phones:
+            print(f"\nCodes for phones:  {web.address}codes\n{WARNING}", flush=True)
         if show:
             await asyncio.to_thread(webbrowser.open, web.address)
         await end.wait()

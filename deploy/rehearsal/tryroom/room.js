@@ -515,6 +515,8 @@
     const known = await ask("people");
     sides.everyone = known.people;
     sides.runsIt = known.runs_it;
+    $("codes").hidden = !(known.phones && known.runs_it);
+    document.body.classList.toggle("one-person", !known.runs_it);
     $("start").hidden = false;
     $("desk").hidden = $("thumb").hidden = $("step-now").hidden = true;
     $("ways").replaceChildren(

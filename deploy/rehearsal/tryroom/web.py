@@ -8,7 +8,6 @@ import hmac
 import json
 from collections.abc import Awaitable, Callable
 from contextlib import suppress
-from datetime import datetime, time, timedelta
 from importlib.resources import files as package_files
 from secrets import token_urlsafe
 from typing import Any
@@ -18,7 +17,9 @@ from aiohttp import web
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.tryroom import ways
+from deploy.rehearsal.tryroom.clock_buttons import target
 from deploy.rehearsal.tryroom.doing import Desk
+from deploy.rehearsal.tryroom.phone_codes import codes_page, own_address
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.screen import AT_MOST, people, screen
 from deploy.rehearsal.tryroom.season_page import write_season_page
@@ -48,7 +49,6 @@ SEASON_RULE = (
 MARK = "X-Try-Room"
 """A header that only the page itself can send: another site would have to ask first, and is refused."""
 PICTURES = ("image/png", "image/jpeg", "image/gif", "image/webp")
-TURN = time(7, 30)
 HEARTBEAT_S = 15.0
 Answer = Callable[[web.Request, "Visitor"], Awaitable[web.StreamResponse]]
 
@@ -89,6 +89,7 @@ class Web:
             "events": self._events,
             "file/{file}": self._file,
             "season": self._season,
+            "codes": self._codes,
         }.items():
             app.router.add_get(f"/{{key}}/{path}", self._guarded(answer))
         for path, answer in {
@@ -190,7 +191,9 @@ class Web:
         everyone = people(self._room)
         if visitor.only is not None:
             everyone = [one for one in everyone if one["id"] == str(visitor.only.id)]
-        return _json({"people": everyone, "ways": ways.shown_ways(self._room), "runs_it": visitor.runs_it})
+        return _json(
+            {"people": everyone, "ways": ways.shown_ways(self._room), "runs_it": visitor.runs_it, "phones": self._open}
+        )
 
     async def _screen(self, request: web.Request, visitor: Visitor) -> web.Response:
         return _json(self._seen(self._me(request, visitor), request.query.get("room"), request.query.get("most")))
@@ -219,37 +222,13 @@ class Web:
         if not visitor.runs_it:
             raise CastMistake("Only the window that runs the room moves the clock.")
         room, name = self._room, person.name
-        until, words = self._target(str(asked["to"]))
+        until, words = target(room, str(asked["to"]))
         waits = bool(asked.get("wait"))
         if asked["to"] == "next":
             await room.pass_time(until, words, lambda since: room.news(name, since))
         else:
             await room.pass_time(until, words, lambda since: waits and room.asks(name, since))
         return _json({"screen": self._seen(person, asked.get("room"))})
-
-    def _target(self, to: str) -> tuple[datetime, str]:
-        """Where a button of the clock leads, and what is said meanwhile; raises `CastMistake`."""
-        now = self._room.now
-        if to == "next":
-            return now + timedelta(days=14), "To the next thing …"
-        if to == "morning":
-            today = datetime.combine(now.date(), TURN, self._room.zone)
-            return (today if today > now else today + timedelta(days=1)), "To the next morning …"
-        if to == "deadline":
-            deadline = self._room.others.deadline()
-            if deadline is None:
-                raise CastMistake("No deadline is known yet: the brief comes first.")
-            if deadline <= now:
-                raise CastMistake("The deadline has passed.")
-            return deadline, "To the deadline …"
-        if to == "event":
-            day = self._room.others.event_day()
-            if day is None:
-                raise CastMistake("The event day comes after the deadline, and no deadline is known yet.")
-            if day <= now:
-                raise CastMistake("The event day has begun.")
-            return day, "To the event day …"
-        raise CastMistake(f"The clock has no button {to!r}.")
 
     async def _hold(self, _: web.Request, visitor: Visitor) -> web.Response:
         if visitor.runs_it:
@@ -315,6 +294,19 @@ class Web:
             self._changed.discard(changed)
             self._room.leave(person.name)
         return response
+
+    async def _codes(self, _: web.Request, visitor: Visitor) -> web.Response:
+        """The codes with which phones of the network become one person each."""
+        if not (visitor.runs_it and self._open):
+            raise CastMistake("Phones are let in by the option --phones alone.")
+        world = self._room.server.world
+        everyone = [person for person in world.people.values() if not person.bot]
+        try:
+            host = own_address()
+        except OSError:
+            raise CastMistake("This computer is in no network that phones could share.") from None
+        rows = [(one.name, self._room.what(one), self.phone_address(host, one)) for one in everyone]
+        return web.Response(text=codes_page(rows), content_type="text/html", charset="utf-8", headers=RULES)
 
     def _stopping(self) -> bool:
         return self._room.stopped
