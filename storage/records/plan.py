@@ -34,6 +34,8 @@ class Squads(Record):
     largest: int = Field(5, ge=1, le=25)
     expected: int | None = Field(None, ge=1, le=1000)
     """How many squads the coach expects; only the check of a plan looks at it."""
+    board: Literal["names", "code-names"] = "names"
+    """Under what students stand on the public board of squads."""
 
 
 class Holidays(Record):

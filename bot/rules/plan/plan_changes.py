@@ -137,6 +137,8 @@ def _squads(old: Plan, new: Plan) -> Iterator[Change]:
         yield Change("squads", "", before, after)
     if old.squads.expected != new.squads.expected:
         yield Change("expected")
+    if old.squads.board != new.squads.board:
+        yield Change("board")
 
 
 def _dates(old: Plan, new: Plan) -> Iterator[Change]:

@@ -27,6 +27,7 @@ _SENTENCES = {
     "retention_days": "names are erased after {new} days instead of {old}",
     "squads": "squads have {new} members instead of {old}",
     "expected": "how many squads are expected",
+    "board": "under what names students stand on the board",
     "dates": "the dates",
     "reminders": "the hours of reminders",
     "events": "the events",

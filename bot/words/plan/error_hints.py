@@ -70,6 +70,7 @@ _BY_LAST = {
     "official": '"press" or "hand"',
     "counting": '"school" (school days only) or "calendar" (every day)',
     "deadline_on_closed_day": '"move" or "refuse"',
+    "board": '"names" or "code-names"',
     "announce": '"winner", "podium" or "table"',
     "first_round": '"open" or "draw"',
     "unit": 'the unit in quotation marks, such as "kg" or "cm"',

@@ -59,6 +59,8 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("retention_days",): "Days after the result until names, texts and photos are erased.",
     ("squads", "smallest"): "The fewest members of a squad.",
     ("squads", "largest"): "The most members of a squad.",
+    ("squads", "board"): "Under what students stand on the public board of squads: their names, or code names such as "
+    "Teal Otter. Each student reads the own code name under My squad.",
     ("squads", "expected"): "How many squads you expect. Only the check of the plan uses it, to see whether there are "
     "turns enough at the practice table.",
     ("calendar", "brief"): "When everyone gets the brief: local date and time.",

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.rules.core.reasons import Reason
+from bot.rules.squads.code_names import code_name
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS, TABLE
 from bot.words.core.class_keys import ClassKey
@@ -72,6 +73,8 @@ def my_squad_page(
     if squad.room_id is not None:
         lines.append(f"Your squad's room: {room(squad)}")
     lines += [f"- {_member(squad, one, now)}" for one in members]
+    if plan.squads.board == "code-names":
+        lines.append(f"On the board you are **{code_name(me.id)}**.")
     missing, free = plan.squads.smallest - len(members), plan.squads.largest - len(members)
     if may_change and missing > 0:
         lines.append(f"Your squad needs {missing} more.")

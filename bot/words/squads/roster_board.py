@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.squads.code_names import LONGEST, code_name
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, signed
@@ -34,6 +35,11 @@ def boards(plan: Plan, roster: Roster) -> list[Message]:
     return [Message(text=text) for text in pages(blocks)]
 
 
+def on_board(plan: Plan, one: Student) -> str:
+    """Under what a student stands on the board."""
+    return code_name(one.id) if plan.squads.board == "code-names" else escape(one.name)
+
+
 def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
     """At least as many messages as `boards` makes of so many squads, students and letters in all their names.
 
@@ -41,11 +47,13 @@ def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
     """
     sections = sum(SECTION_LETTERS + 2 * len(section) for section in plan.sections)
     length = HEAD_LETTERS + sections + SQUAD_LETTERS * squads + STUDENT_LETTERS * students + 2 * letters
+    if plan.squads.board == "code-names":
+        length += LONGEST * students
     return 2 * (length // (MESSAGE_LENGTH - 1)) + 1
 
 
 def _line(plan: Plan, squad: Squad, members: Sequence[Student]) -> str:
-    names = ", ".join(f"{escape(one.name)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members)
+    names = ", ".join(f"{on_board(plan, one)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members)
     missing = plan.squads.smallest - len(members)
     if missing > 0:
         state = f"needs {missing} more"
