@@ -15,7 +15,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from tests.rules.scoring.second_implementation import recomputed
-from tests.season.typed_values import Json, Typed, text_of
+from tests.season.typed_values import COUNTED, LISTED, Json, Typed, text_of
 
 COACH = "Ms Okoro"
 THANKS, DELETED = "Thank you, your part is in", "Your part is deleted"
@@ -45,6 +45,7 @@ class Oracle:
             *self.feedback_told(),
             *self.winners_announced(),
             *self.missing_parts_told(),
+            *self.parts_counted(),
             *self.rooms_in_order(),
         ]
 
@@ -194,6 +195,16 @@ class Oracle:
             sure, perhaps = self._parts_by(moment)
             for number in self.packet["squads"]:
                 yield from self._reminded(number, moment, sure, perhaps)
+
+    def parts_counted(self) -> Iterator[str]:
+        """Where the bot proposes how many members contributed, it counts those whose part is in."""
+        for entry in self.entries:
+            if LISTED.match(text_of(entry)):
+                sure, perhaps = self._parts_by(entry["at"])
+                for number, many in COUNTED.findall(text_of(entry)):
+                    members = self._members_at(int(number), entry["at"])
+                    if not len(members & sure) <= int(many) <= len(members & perhaps):
+                        yield f"{many} parts of squad {number} were counted, and {len(members & sure)} are in"
 
     def _parts_by(self, moment: str) -> tuple[set[str], set[str]]:
         """Students whose part was in for sure, and those who have tried, before a moment."""

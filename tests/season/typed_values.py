@@ -14,6 +14,9 @@ SAVED = re.compile(r"^Saved\. \*\*(\d+) .+?\*\*: (.+?)\n", re.DOTALL)
 TAPPED = re.compile(r"\+1 |-1$")
 READ_BACK = re.compile(r"\n(\d+) .+ points\.\n.*count aloud", re.DOTALL)
 """A count of one kind of thing on a run pad, before it is saved."""
+LISTED = re.compile(r"^\*\*.+\*\*: these parts were handed in\.")
+COUNTED = re.compile(r"^- (\d+) .+: (\d+) of \d+", re.MULTILINE)
+"""In a list of what the bot counted: the squad's number, and how many parts are in."""
 TYPED_SHEET = re.compile(r"^(.+) - (.+?)( \(\d of \d\))?$")
 RECORDED = {"count": ("items", "deductions"), "time": ("seconds", "faults"), "share": ("contributing",)}
 """By kind of measure: what a person types of an attempt."""
@@ -58,8 +61,13 @@ class Typed:
     def _typed_attempts(self) -> Iterator[tuple[int, str, str, int, str]]:
         forms: dict[str, Json] = {}
         taps: dict[str, Counter[str]] = defaultdict(Counter)
+        lists: dict[str, str] = {}
         for entry in self.entries:
-            if entry["kind"] == "form sent":
+            if LISTED.match(text_of(entry)):
+                lists[entry["private_to"]] = text_of(entry)
+            elif entry["private_to"] in lists and text_of(entry).startswith("Saved for "):
+                yield from self._confirmed(lists.pop(entry["private_to"]))
+            elif entry["kind"] == "form sent":
                 forms[entry["who"]] = entry["body"]["values"]
             elif entry["kind"] == "press" and TAPPED.match(entry["body"]["label"]):
                 _tap(taps[entry["who"]], entry["body"]["label"])
@@ -75,6 +83,14 @@ class Typed:
                     event, measure, number = found
                     values = _as_recorded(measure, forms.pop(entry["private_to"]))
                     yield int(match[1]), event["key"], measure["key"], number, values
+
+    def _confirmed(self, shown: str) -> Iterator[tuple[int, str, str, int, str]]:
+        """What is saved when a whole list of counts is confirmed at once."""
+        found = self._measure(shown.strip("*"))
+        if found is not None:
+            event, measure, number = found
+            for squad, many in COUNTED.findall(shown):
+                yield int(squad), event["key"], measure["key"], number, _plain({"contributing": int(many)})
 
     def _measure(self, where: str) -> tuple[Json, Json, int] | None:
         """The event, the measure and the number of the attempt in a line such as `Run, Socks, attempt 1 of 2`."""
