@@ -52,7 +52,10 @@ def surprise_sure(event: Event, squads: int, judges: int) -> Message:
 def told(event: Event, plan: Plan) -> list[Message]:
     """What every squad reads in its room, in as many messages as it needs: safety first, then the task."""
     parts = event_parts(event, plan, secret=True, hidden=False)
-    groups = [parts[-1:], parts[:-1]] if event.cautions else [parts]
+    safety, rest = ([f"{parts[-1]}\n"], parts[1:-1]) if event.cautions else ([], parts[1:])
+    points = signed(Sign.SURPRISE, f"**{escape(event.name)}: how points are made**")
+    # The task follows safety at once; how points are made can be read a message later.
+    groups = [[*safety, parts[0]], [points, *rest]]
     found = grouped_pages(groups, MESSAGE_LENGTH - ROOM_FOR_HEAD)
     head = signed(Sign.SURPRISE, f"{STARTS}\n\n")
     return [Message(text=(head if number == 0 else "") + page) for number, page in enumerate(found)]
