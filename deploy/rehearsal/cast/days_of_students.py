@@ -32,7 +32,7 @@ class Students:
         labels = {label for message in shown for label in message.labels}
         if offer_and_feedback.ACCEPT in labels and f"accepted {room}" not in self.done:
             await self._accept(phone, room)
-        elif brief_and_build_days.OPEN in labels and f"read {name}" not in self.done and dice.random() < 0.3:
+        elif brief_and_build_days.OPEN in labels and f"read {name}" not in self.done and dice.random() < 0.2:
             self.done.add(f"read {name}")
             await brief_and_build_days.open_brief(self.stage, name, room)
         elif (

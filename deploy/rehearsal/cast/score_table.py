@@ -197,7 +197,9 @@ def _time(chance: Random, said: str, skill: float) -> str:
     """A time within the limit that the field names: 8 minutes where it names none."""
     limit = re.search(r"limit is (?:(\d+):)?(\d+(?:\.\d+)?)", said)
     whole = 480.0 if limit is None else 60 * int(limit[1] or 0) + float(limit[2])
-    seconds = round((420 - 300 * skill + chance.uniform(-40, 40)) * whole / 480, 1)
+    seconds = round((420 - 300 * skill + chance.uniform(-40, 40)) * whole / 480, 1 if whole >= 10 else 2)
+    if seconds < 1:
+        return f"{max(0.01, seconds):.2f}"
     return f"{int(seconds // 60)}:{seconds % 60:04.1f}"
 
 
