@@ -31,3 +31,13 @@ class Incident(Record):
     who: str
     decision: str
     happened_at: datetime
+
+
+class MemberOffer(Record):
+    """A place in the team offered to one student, or kept for one who steps in."""
+
+    student_id: int
+    tryout_id: int
+    state: Literal["alternate", "open", "accepted", "declined"]
+    made_at: datetime
+    answered_at: datetime | None = None

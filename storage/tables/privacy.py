@@ -162,6 +162,7 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "DELETE FROM correction WHERE tryout_id = ?",
         "UPDATE protest SET text = '', reason = '', decided_by = NULL WHERE tryout_id = ?",
         "DELETE FROM incident WHERE tryout_id = ?",
+        "DELETE FROM member_offer WHERE tryout_id = ?",
         "DELETE FROM wish WHERE student_id IN (SELECT id FROM student WHERE tryout_id = ?)",
         "DELETE FROM proposed_seat WHERE tryout_id = ?",
         "DELETE FROM squad_proposal WHERE tryout_id = ?",

@@ -24,6 +24,8 @@ class ClassReason(AnyReason):
     PROTEST_DECIDED = auto()
     PROTEST_NO_VERDICT = auto()
     PROTEST_SECOND = auto()
+    TEAM_EARLY = auto()
+    TEAM_NOTHING = auto()
     INCIDENT_EMPTY = auto()
     INCIDENT_GONE = auto()
     CERTIFICATES_EARLY = auto()

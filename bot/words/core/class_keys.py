@@ -33,6 +33,12 @@ class ClassKey(AnyKey):
     PROTEST_PROPOSED = "protests.proposed"
     PROTEST_WHY = "protests.why"
     RECORDS = "records.show"
+    TEAM = "team.show"
+    TEAM_MINE = "team.mine"
+    TEAM_NO = "team.no"
+    TEAM_OFFERED = "team.offered"
+    TEAM_SETTLED = "team.settled"
+    TEAM_YES = "team.yes"
     SPREADSHEET = "records.spreadsheet"
 
     CORRECT_ASK = "correct.ask"

@@ -43,6 +43,7 @@ def records(open_protests: int, incidents: int, state: State) -> Message:
         (
             Button(key=key(ClassKey.PROTESTS), label="Protests", style="main" if open_protests else "plain"),
             Button(key=key(ClassKey.INCIDENTS), label="Incidents"),
+            Button(key=key(ClassKey.TEAM, 0), label="Team of several squads", disabled=state != "announced"),
         ),
         (
             Button(key=key(ClassKey.CERTIFICATES), label="Certificates", disabled=state != "announced"),

@@ -48,7 +48,7 @@ ALLOWED: dict[Role, str] = {
     "manager": "plan.again plan.begin plan.begun plan.reused",
     "coach": """
         brief.ask brief.release class-list.* coach-squad.* correct.* days.* leaver.* link.code
-        merge.* protests.* records.* join.* time.* privacy.* proposal.*
+        merge.* team.* protests.* records.* join.* time.* privacy.* proposal.*
         day.* feedback.* hand-in.enter hand-in.entered hand-in.remove
         hand-in.removed
         hand-in.squad hand-in.student judges.* judging.* offer.ask offer.lapsed offer.made offer.panel offer.settle
@@ -63,7 +63,8 @@ ALLOWED: dict[Role, str] = {
     "typist": "paper.again paper.enter* paper.entry paper.save paper.settle* paper.step",
     "anyone": """
         brief.file brief.open brief.page class-list.asked class-list.me class-list.names class-list.section
-        class-list.stranger link.ask link.linked protest.* proposal.mine proposal.no proposal.yes wish.*
+        class-list.stranger link.ask link.linked protest.* team.mine team.no team.yes
+        proposal.mine proposal.no proposal.yes wish.*
         day.my-calendar hand-in.add hand-in.parts hand-in.save hand-in.take-back hand-in.taken-back
         offer.accept* offer.decline* practice.book practice.booked practice.give practice.given practice.mine
         practice.turns rules.answers rules.ask rules.asked rules.page squad.* student.*""",

@@ -1,0 +1,110 @@
+"""A team picked from several squads: places offered to named students, each of whom answers alone; and alternates."""
+
+from typing import Literal
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.squad_changes import by_squad, me_of, tell_squad
+from bot.actions.squads.students_admin import student_with_squad
+from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from bot.words.core.class_keys import ClassKey
+from bot.words.results import team as words
+from storage.records.message import Answer, Message, Replace, Say
+from storage.records.people import Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import queueing, team
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ClassKey.TEAM, "coach")
+async def show(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
+    """Show who is offered a place, and what they said."""
+    return Replace(message=await _page(db, tryout, page))
+
+
+async def _page(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
+    if tryout.announced_at is None:
+        raise Refusal(ClassReason.TEAM_EARLY)
+    rows = [(one, squad) for squad, members in await by_squad(db, tryout) if squad for one in members]
+    return words.page(await team.offers(db, tryout.id), rows, page)
+
+
+@act(ClassKey.TEAM_OFFERED, "coach")
+async def offer(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    what: Literal["open", "alternate"],
+    *,
+    picked: tuple[int, ...],
+) -> Answer:
+    """Offer places to students, or keep them as alternates; a squad's room reads whom a place is offered to."""
+    await _page(db, tryout)
+    for student_id in picked:
+        one, squad = await student_with_squad(db, tryout, student_id)
+        known = await team.offer_of(db, one.id)
+        if squad is None or (known is not None and known.state in ("open", "accepted")):
+            continue
+        await team.offer(db, tryout.id, one.id, what, request.at)
+        await audit(db, tryout, request, f"team.{what}", student=one.id)
+        if what == "open":
+            await tell_squad(db, tryout, squad, words.offered_in_room(one), request)
+    return Replace(message=await _page(db, tryout))
+
+
+@act(ClassKey.TEAM_SETTLED, "coach")
+async def settle(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    what: Literal["accepted", "declined", "back"],
+    *,
+    picked: int,
+) -> Answer:
+    """Answer for a student without an account, or take an offer back."""
+    one, _ = await student_with_squad(db, tryout, picked)
+    known = await team.offer_of(db, one.id)
+    if known is None or (what != "back" and known.state != "open"):
+        raise Refusal(ClassReason.TEAM_NOTHING)
+    if what == "back":
+        await team.take_back(db, one.id)
+    else:
+        await team.answer(db, one.id, what, request.at)
+    await audit(db, tryout, request, f"team.{what}", student=one.id)
+    return Replace(message=await _page(db, tryout))
+
+
+@view(ClassKey.TEAM_MINE)
+async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the place that is offered to me."""
+    return Say(message=words.to_student(await _me_with_offer(db, tryout, request)))
+
+
+@act(ClassKey.TEAM_YES)
+async def accept(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Accept the place."""
+    return await _answered(db, tryout, request, "accepted")
+
+
+@act(ClassKey.TEAM_NO)
+async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Decline the place; the coach is told, and may ask an alternate."""
+    return await _answered(db, tryout, request, "declined")
+
+
+async def _answered(db: Transaction, tryout: Tryout, request: Request, what: Literal["accepted", "declined"]) -> Answer:
+    me = await _me_with_offer(db, tryout, request)
+    await team.answer(db, me.id, what, request.at)
+    await queueing.enqueue(db, tryout.id, "office", words.to_office(me, what), request.at)
+    await audit(db, tryout, request, f"team.{what}", student=me.id)
+    return Replace(message=words.thanks(what))
+
+
+async def _me_with_offer(db: Snapshot, tryout: Tryout, request: Request) -> Student:
+    """The student who asks, with a place that waits for an answer; or a Refusal: `team_nothing`."""
+    me = await me_of(db, tryout, request)
+    known = await team.offer_of(db, me.id) if me is not None else None
+    if me is None or known is None or known.state != "open" or tryout.state != "announced":
+        raise Refusal(ClassReason.TEAM_NOTHING)
+    return me

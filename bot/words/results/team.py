@@ -1,0 +1,108 @@
+"""A team picked from several squads: the coach's page, what squads read, and each student's answer."""
+
+from collections.abc import Sequence
+from typing import Literal
+
+from bot.rules.core.class_reasons import ClassReason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, whole_message, within
+from bot.words.core.plain_text import cut, escape, listing
+from bot.words.core.signs import Sign, posted
+from bot.words.results.protests import RECORDS
+from storage.records.aftermath import MemberOffer
+from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.people import Squad, Student
+
+PAGE = 25
+MOST = 10
+REFUSALS = {
+    ClassReason.TEAM_EARLY: "Places can be offered to single students once the result is announced.",
+    ClassReason.TEAM_NOTHING: "No place waits for an answer there.",
+}
+_STATES = {
+    "accepted": "In the team",
+    "open": "Asked, no answer yet",
+    "declined": "Declined",
+    "alternate": "Alternates",
+}
+
+
+def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], page: int) -> Message:
+    """The team as it stands, and whom else a place can be offered."""
+    names = {one.id: f"{escape(one.name)} ({escape(squad.name)})" for one, squad in rows}
+    lines = ["**The team, from several squads**", "Each student answers alone. For whole squads use **Offers**."]
+    for state, title in _STATES.items():
+        found = [names.get(offer.student_id, "?") for offer in offers if offer.state == state]
+        if found:
+            lines.append(f"{title} ({len(found)}): {listing(found)}")
+    taken = {offer.student_id for offer in offers if offer.state in ("open", "accepted")}
+    free = [(one, squad) for one, squad in rows if one.id not in taken]
+    parts: list[Row] = []
+    pages = max(1, -(-len(free) // PAGE))
+    page = within(page, pages)
+    choices = tuple(
+        Choice(value=str(one.id), label=cut(one.name, 100), note=cut(squad.name, 100))
+        for one, squad in free[page * PAGE : (page + 1) * PAGE]
+    )
+    if choices:
+        most = min(MOST, len(choices))
+        offered, kept = key(ClassKey.TEAM_OFFERED, "open"), key(ClassKey.TEAM_OFFERED, "alternate")
+        parts.append(Select(key=offered, prompt="Offer a place", choices=choices, most=most))
+        parts.append(Select(key=kept, prompt="Keep as an alternate", choices=choices, most=most))
+    plain = {one.id: one.name for one, _ in rows}
+    known = [offer for offer in offers if offer.student_id in plain][:PAGE]
+    if known:
+        asked = tuple(
+            Choice(value=str(offer.student_id), label=cut(plain[offer.student_id], 100), note=_STATES[offer.state])
+            for offer in known
+        )
+        parts.append(Select(key=key(ClassKey.TEAM_SETTLED, "back"), prompt="Take an offer back", choices=asked))
+    waiting = tuple(
+        Choice(value=str(offer.student_id), label=cut(plain[offer.student_id], 100))
+        for offer in known
+        if offer.state == "open"
+    )
+    if waiting:
+        yes = key(ClassKey.TEAM_SETTLED, "accepted")
+        parts.append(Select(key=yes, prompt="Say yes for a student without an account", choices=waiting))
+    parts.append((*turning(ClassKey.TEAM, page, pages), RECORDS, BACK))
+    return whole_message("\n".join(lines) + page_line(page, pages), parts)
+
+
+@posted(Sign.OFFER)
+def offered_in_room(one: Student) -> Message:
+    """Told in the room of the student's squad."""
+    return Message(
+        text=f"{escape(one.name)} is offered a place in the team. Please answer.",
+        rows=((Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main"),),),
+    )
+
+
+def to_student(one: Student) -> Message:
+    """Yes or no."""
+    yes = Button(key=key(ClassKey.TEAM_YES), label="Yes, I want the place", style="main")
+    no = Button(key=key(ClassKey.TEAM_NO), label="No, thank you")
+    return Message(
+        text=f"**{escape(one.name)}**, your coach offers you a place in the team. Do you want it?", rows=((yes, no),)
+    )
+
+
+def thanks(what: Literal["accepted", "declined"]) -> Message:
+    """The answer is in."""
+    mine = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
+    text = (
+        "You are in the team. Your coach knows." if what == "accepted" else "Thank you for saying so. Your coach knows."
+    )
+    return Message(text=f"{text} Your coach knows.", rows=((mine,),))
+
+
+def to_office(one: Student, what: Literal["accepted", "declined"]) -> Message:
+    """Told in the office."""
+    see = Button(key=key(ClassKey.TEAM, 0), label="The team")
+    said = (
+        "takes the place in the team" if what == "accepted" else "does not want the place in the team: ask an alternate"
+    )
+    return Message(text=f"**{escape(one.name)}** {said}.", rows=((see,),))

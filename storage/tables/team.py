@@ -1,0 +1,45 @@
+"""Places offered to single students of several squads."""
+
+from datetime import datetime
+
+from storage.records.aftermath import MemberOffer
+from storage.tables.sql_session import Snapshot, Transaction, stamp
+
+
+async def offers(db: Snapshot, tryout_id: int) -> list[MemberOffer]:
+    """Every place offered to a student, in the order of offering."""
+    return await db.all(
+        MemberOffer, "SELECT * FROM member_offer WHERE tryout_id = ? ORDER BY made_at, student_id", tryout_id
+    )
+
+
+async def offer_of(db: Snapshot, student_id: int) -> MemberOffer | None:
+    """What is offered to one student."""
+    return await db.one(MemberOffer, "SELECT * FROM member_offer WHERE student_id = ?", student_id)
+
+
+async def offer(db: Transaction, tryout_id: int, student_id: int, state: str, now: datetime) -> None:
+    """Offer a place, or keep a student as an alternate; an earlier answer is forgotten."""
+    await db.run(
+        "INSERT INTO member_offer (student_id, tryout_id, state, made_at) VALUES (?, ?, ?, ?) "
+        "ON CONFLICT (student_id) DO UPDATE SET state = excluded.state, made_at = excluded.made_at, answered_at = NULL",
+        student_id,
+        tryout_id,
+        state,
+        stamp(now),
+    )
+
+
+async def answer(db: Transaction, student_id: int, state: str, now: datetime) -> None:
+    """Note what a student has said."""
+    await db.run(
+        "UPDATE member_offer SET state = ?, answered_at = ? WHERE student_id = ? AND state = 'open'",
+        state,
+        stamp(now),
+        student_id,
+    )
+
+
+async def take_back(db: Transaction, student_id: int) -> None:
+    """The student is offered nothing any more."""
+    await db.run("DELETE FROM member_offer WHERE student_id = ?", student_id)

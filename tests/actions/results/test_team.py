@@ -1,0 +1,73 @@
+"""A team of several squads: named students are asked, and each answers alone; a shy student ends up on the list."""
+
+from storage.records.message import Message, Select
+from tests.actions.class_list.test_class_list import attach
+from tests.actions.conftest import Asking, Begin, button
+from tests.actions.office_cast import texts
+from tests.actions.scored import whole
+
+ADA, BO, CY = 10_100, 10_101, 20_100
+
+
+def select(message: Message, prompt: str) -> Select:
+    return next(row for row in message.rows if isinstance(row, Select) and row.prompt == prompt)
+
+
+async def ids(asking: Asking, *accounts: int) -> tuple[str, ...]:
+    async with asking.store.read() as db:
+        found = {row["platform_id"]: str(row["id"]) for row in await db.rows("SELECT id, platform_id FROM student")}
+    return tuple(found[account] for account in accounts)
+
+
+async def announced(begin: Begin) -> tuple[Asking, list[int]]:
+    asking, _ = await whole(begin, 3)
+    assert "once the result is announced" in (await asking.message("team.show:0")).text
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    async with asking.store.read() as db:
+        rows = await db.rows("SELECT platform_id FROM student WHERE squad_id IN (1, 2) ORDER BY squad_id, id")
+    return asking, [row[0] for row in rows]
+
+
+async def test_three_students_of_two_squads_answer_one_by_one(begin: Begin) -> None:
+    asking, accounts = await announced(begin)
+    ada, bo, cy = accounts[0], accounts[1], accounts[-1]
+    page = await asking.message("team.show:0")
+    page = await asking.message(select(page, "Offer a place").key, values=await ids(asking, ada, bo, cy))
+    page = await asking.message(select(page, "Keep as an alternate").key, values=await ids(asking, accounts[2]))
+    assert "Asked, no answer yet (3)" in page.text and "Alternates (1)" in page.text
+    offer = await asking.message("team.mine", ada)
+    assert "You are in the team" in (await asking.message(button(offer, "Yes, I want the place").key, ada)).text
+    await asking.ask("team.no", bo)
+    assert "ask an alternate" in (await asking.messages_to("office"))[-1]
+    assert "No place waits" in (await asking.message("team.yes", bo)).text
+    assert "No place waits" in (await asking.message("team.yes", accounts[2])).text
+    page = await asking.message("team.show:0")
+    assert "In the team (1)" in page.text and "Declined (1)" in page.text and "Asked, no answer yet (1)" in page.text
+    page = await asking.message(select(page, "Take an offer back").key, values=await ids(asking, cy))
+    assert "Asked" not in page.text
+    assert any("offered a place in the team" in text for text in await asking.messages_to("squad/1"))
+
+
+async def test_a_shy_student_without_a_phone_and_a_squad_ends_up_in_the_team(begin: Begin) -> None:
+    """From the class list to the team, and the coach types the name nowhere."""
+    asking, accounts = await announced(begin)
+    async with asking.store.write() as db:
+        await db.run("UPDATE tryout SET state = 'signup', announced_at = NULL")
+        await db.run("UPDATE student SET squad_id = NULL, joined_at = NULL WHERE platform_id = ?", accounts[0])
+    await attach(asking, b"name,section\nShy One,7-A\n")
+    listed = await asking.message("class-list.not-here:0")
+    entering = select(listed, "Enter these students")
+    await asking.ask(entering.key, values=(entering.choices[0].value,))
+    await asking.ask("proposal.look")
+    accepted = await asking.message("proposal.accepted")
+    assert "Proposed squads" in accepted.text
+    async with asking.store.write() as db:
+        shy = await db.rows("SELECT id, squad_id FROM student WHERE name = 'Shy One'")
+        assert shy[0]["squad_id"] is not None
+        await db.run("UPDATE tryout SET state = 'announced', announced_at = '2027-02-01T00:00:00.000000+00:00'")
+    page = await asking.message("team.offered:open", values=(str(shy[0]["id"]),))
+    page = await asking.message(
+        select(page, "Say yes for a student without an account").key, values=(str(shy[0]["id"]),)
+    )
+    assert "In the team (1): Shy One" in page.text
+    assert "Team of several squads" in texts(await asking.message("records.show"))
