@@ -1,4 +1,4 @@
-"""The surprise event: secret until the coach starts it, for all at one moment."""
+"""The surprise event: secret until the coach starts it, for all at one moment (or by waves: see the event day)."""
 
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
