@@ -43,7 +43,7 @@ def after(before: RunningDay, moved: tuple[DaySlot, ...]) -> RunningDay:
 
 
 @given(st.integers(0, 10_000))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_whatever_is_changed_nobody_gets_into_two_places(seed: int) -> None:
     random = Random(seed)
     now = running(seed % 5)
