@@ -22,7 +22,7 @@ async def student(page: Any, address: str) -> None:
     """A student has just founded a squad."""
     await begin(page, address, "Found a squad")
     await press(page, "Start a squad")
-    await page.get_by_label("Name of your squad").fill("Wobbly Wheels")
+    await page.get_by_label("Name of your squad").fill("Crooked Spoons")
     await page.get_by_label("Your section").select_option(index=1)
     await page.locator("#dialog-send").click()
     await page.locator("#messages .private").last.wait_for()
