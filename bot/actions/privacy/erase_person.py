@@ -101,7 +101,8 @@ async def _forget_student(db: Transaction, tryout: Tryout, request: Request, one
     """Erase a student: altogether while squads may change, else down to a seat without a name."""
     stays = _stays(tryout, request, squad)
     if squad is not None and not stays:
-        await leave_squad(db, tryout, request, one, squad)
+        # What the squad reads about it is kept like any other message, so that it must not bring the name back.
+        await leave_squad(db, tryout, request, one.model_copy(update={"name": words.SOMEBODY}), squad)
     if stays:
         await privacy.forget_student(db, one.id, words.label(one.id))
     else:

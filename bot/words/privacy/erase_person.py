@@ -28,6 +28,10 @@ def purged(plan: Plan, by_number: bool) -> Message:
     )
 
 
+SOMEBODY = "Somebody"
+"""Who has left, where a squad reads of a student whose name is erased."""
+
+
 def label(student_id: int) -> str:
     """What stands in the place of a student's name."""
     return f"Student {student_id}"

@@ -93,9 +93,7 @@ def to_student(one: Student) -> Message:
 def thanks(what: Literal["accepted", "declined"]) -> Message:
     """The answer is in."""
     mine = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
-    text = (
-        "You are in the team. Your coach knows." if what == "accepted" else "Thank you for saying so. Your coach knows."
-    )
+    text = "You are in the team." if what == "accepted" else "Thank you for saying so."
     return Message(text=f"{text} Your coach knows.", rows=((mine,),))
 
 

@@ -14,30 +14,37 @@ def subsets(left: frozenset[int], sizes: range) -> Sequence[frozenset[int]]:
     return [frozenset(chosen) for size in sizes for chosen in combinations(sorted(left), size)]
 
 
+def order(score: Score) -> tuple[int, int, int, int]:
+    return score.order
+
+
 def best(students: Sequence[int], squads: Sequence[Open], wishes: Sequence[Wish], smallest: int, largest: int) -> Score:
     """The best score over every legal split, one after the other."""
-    scores: list[Score] = []
+    found: list[Score] = []
 
-    def found(
+    def split(
         left: frozenset[int], joins: dict[int, Sequence[int]], founds: list[Sequence[int]], alone: list[int]
     ) -> None:
+        # A split that leaves more students alone than a known one is worse, whatever else it keeps.
+        if found and len(alone) > found[0].alone:
+            return
         if not left:
-            scores.append(score_of(joins, founds, alone, squads, wishes, smallest))
+            found[:] = [min([*found, score_of(joins, founds, alone, squads, wishes, smallest)], key=order)]
             return
         first = min(left)
-        found(left - {first}, joins, founds, [*alone, first])
         for group in subsets(left - {first}, range(smallest - 1, largest)):
-            found(left - {first} - group, joins, [*founds, (first, *group)], alone)
+            split(left - {first} - group, joins, [*founds, (first, *group)], alone)
+        split(left - {first}, joins, founds, [*alone, first])
 
     def join(number: int, left: frozenset[int], joins: dict[int, Sequence[int]]) -> None:
         if number == len(squads):
-            found(left, joins, [], [])
+            split(left, joins, [], [])
             return
         for group in subsets(left, range(max(0, largest - len(squads[number].members)) + 1)):
             join(number + 1, left - group, {**joins, squads[number].id: tuple(group)})
 
     join(0, frozenset(students), {})
-    return min(scores, key=lambda score: score.order)
+    return found[0]
 
 
 def check_legal(split: Split, students: Sequence[int], squads: Sequence[Open], smallest: int, largest: int) -> None:
