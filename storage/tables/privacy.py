@@ -79,8 +79,8 @@ async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> N
 async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) -> int:
     """Erase our messages and answers that hold one of these names or account numbers as a word; return how many.
 
-    In comments of judges and in feedback the name alone is taken out. What is still to be sent is left: it will be
-    read once, by those who know the name anyway.
+    In comments of judges, in feedback and in what is still to be sent the name alone is taken out. A message that is on
+    its way at this moment is left.
     """
     quoted = [json.dumps(name, ensure_ascii=False)[1:-1] for name in names]
     found = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in quoted))
@@ -100,8 +100,23 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) 
     ]
     for interaction_id in receipts:
         await db.run("DELETE FROM processed_interaction WHERE interaction_id = ?", interaction_id)
-    await _take_out(db, tryout_id, found, re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in names)))
+    plain = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in names))
+    await _take_out(db, tryout_id, found, plain)
+    await _take_out_of_queued(db, tryout_id, plain, names)
     return len(letters) + len(receipts)
+
+
+async def _take_out_of_queued(db: Transaction, tryout_id: int, plain: re.Pattern[str], names: Collection[str]) -> None:
+    """Put `…`, which is never longer than a name, in the place of names in what is still to be sent."""
+    for row in await db.rows(
+        "SELECT id, message_json FROM outbox_message WHERE tryout_id = ? AND state = 'queued'", tryout_id
+    ):
+        message = json.loads(row["message_json"])
+        if plain.search(message["text"]):
+            message["text"] = plain.sub("…", message["text"])
+            message["ping"] = [account for account in message.get("ping", ()) if str(account) not in names]
+            written = json.dumps(message, ensure_ascii=False)
+            await db.run("UPDATE outbox_message SET message_json = ? WHERE id = ?", written, row["id"])
 
 
 async def _take_out(db: Transaction, tryout_id: int, quoted: re.Pattern[str], plain: re.Pattern[str]) -> None:

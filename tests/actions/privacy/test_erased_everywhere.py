@@ -45,3 +45,15 @@ async def test_nothing_is_left_of_an_erased_student(
     assert "Zora" not in caplog.text
     copy, _ = make_only_backup(tmp_path / "tenbell.db", asking.now)
     assert b"Zora" not in copy.read_bytes()
+
+
+async def test_nor_in_what_is_still_to_be_sent(begin: Begin) -> None:
+    asking, zora = await busy(begin)
+    async with asking.store.write() as db:
+        await db.run("UPDATE outbox_message SET state = 'queued', settled_at = NULL")
+    before = await asking.messages_to("squad/1")
+    await asking.ask(f"people.forgotten:{zora}")
+    assert "Zora" not in await everything(asking)
+    after = await asking.messages_to("squad/1")
+    assert after[-1].endswith("Somebody has left the squad.")
+    assert [text.replace(NAME, "…") for text in before] == after[: len(before)]
