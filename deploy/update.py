@@ -17,7 +17,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from deploy.environment import Environment
-from deploy.service.commands import ServiceTrouble, installed, pause, resume
+from deploy.service.install import ServiceTrouble, installed, pause, resume
 
 PARTS = (".ci", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "bot", "deploy", "pyproject.toml", "storage",
          "tests")  # fmt: skip
@@ -31,7 +31,7 @@ IN_USE = """import sys; from pathlib import Path; from storage.lock import only_
 with only_process(Path(sys.argv[1])): pass"""
 LOAD = "import bot.app; from bot.actions.core.registry import register_all; register_all()"
 TRY = """import sys; from pathlib import Path
-from storage.copies import check_database; from storage.migrate import migrate
+from storage.database_file import check_database; from storage.migrate import migrate
 migrate(Path(sys.argv[1])); check_database(Path(sys.argv[1]))"""
 
 

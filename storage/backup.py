@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from storage.copies import COMPANIONS, copy_database, remove
+from storage.database_file import COMPANIONS, copy_database, remove
 from storage.faults import as_faults
 
 DAILY = 7

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from storage.backup import place_for
-from storage.copies import copy_database
+from storage.database_file import copy_database
 from storage.faults import StorageFault
 from storage.private_files import create_private
 

@@ -5,7 +5,7 @@ import stat
 from contextlib import suppress
 from pathlib import Path
 
-from storage.copies import COMPANIONS
+from storage.database_file import COMPANIONS
 
 OTHERS = stat.S_IRWXG | stat.S_IRWXO
 """The permission bits of everybody but the owner."""

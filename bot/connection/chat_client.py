@@ -19,7 +19,7 @@ from bot.interactions.read_request import is_address
 from bot.interactions.router import InteractionRouter
 from bot.rules.core.backoff import backoff_delay
 from bot.signs_of_life import SignsOfLife
-from bot.words.core import faults, startup
+from bot.words.core import faults_and_restarts, startup
 from storage.store import Store
 
 log = logging.getLogger(__name__)
@@ -183,7 +183,7 @@ class ChatClient(discord.Client):
                 "POST", "/interactions/{interaction_id}/{interaction_token}/callback",
                 interaction_id=number, interaction_token=token,
             )  # fmt: skip
-            text = faults.command_unread().text
+            text = faults_and_restarts.command_unread().text
             answer = {"type": MESSAGE, "data": {"content": text, "flags": SILENT, "allowed_mentions": {"parse": []}}}
             await self.http.request(route, json=answer)
         except Exception as error:  # noqa: BLE001 - there is nobody else to tell

@@ -12,7 +12,7 @@ from bot.actions.delivery import outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.pending_work import rest_of
 from bot.clock import Clock
-from bot.delivery.channels import ChannelProvider
+from bot.delivery.channel_provider import ChannelProvider
 from bot.delivery.error_classification import Classification, classify
 from bot.delivery.render import message_kwargs
 from bot.delivery.sent_lookup import find_own

@@ -10,7 +10,7 @@ from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery import outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.clock import Clock
-from bot.delivery.channels import ChannelProvider
+from bot.delivery.channel_provider import ChannelProvider
 from bot.delivery.error_classification import Classification, Meaning, classify
 from bot.delivery.render import message_kwargs
 from bot.delivery.sent_lookup import find_own

@@ -4,7 +4,7 @@ from datetime import datetime
 
 import discord
 
-from bot.delivery.channels import SLACK, ChannelProvider, request_timeout
+from bot.delivery.channel_provider import SLACK, ChannelProvider, request_timeout
 from storage.store import Store
 from storage.tables import outbox
 

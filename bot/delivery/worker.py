@@ -14,11 +14,11 @@ from bot.actions.delivery import outbox_outcome
 from bot.actions.delivery.destination import Destination, destination_of
 from bot.actions.delivery.pending_work import Lane, find_pending_work
 from bot.clock import Clock
-from bot.delivery.channels import ChannelProvider
+from bot.delivery.channel_provider import ChannelProvider
 from bot.delivery.error_classification import classify
 from bot.delivery.live_messages import LiveMessagePublisher
 from bot.delivery.outbox_sender import OutboxSender
-from bot.delivery.thread_members import ThreadMembership
+from bot.delivery.squad_rooms import ThreadMembership
 from bot.rules.core.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import OutboxMessage

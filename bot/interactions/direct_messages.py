@@ -14,7 +14,7 @@ from bot.delivery.render import message_kwargs
 from bot.interactions.answer import ANSWER_S
 from bot.interactions.in_flight import Stopping
 from bot.interactions.router import InteractionRouter
-from bot.words.core import faults
+from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import cut
 from storage.records.message import Message, Open
@@ -57,7 +57,7 @@ class DirectMessageListener:
         except Stopping:
             with suppress(StorageFault):
                 if await is_judge(self._store, message.author.id):
-                    return faults.restarting_typed()
+                    return faults_and_restarts.restarting_typed()
             return None
 
     async def _answer(self, message: discord.Message) -> Message | None:
@@ -75,7 +75,7 @@ class DirectMessageListener:
             answer = await perform(self._store, ACTIONS[ActionKey.SHEETS_TYPED], request)
         except StorageFault as fault:
             log.error("cannot save: %s", fault)
-            return faults.cannot_save()
+            return faults_and_restarts.cannot_save()
         except Exception as error:  # noqa: BLE001 - whatever went wrong, the judge is told once
-            return faults.fault(log_fault(log, "dealing with what a judge typed", error))
+            return faults_and_restarts.fault(log_fault(log, "dealing with what a judge typed", error))
         return None if isinstance(answer, Open) else answer.message

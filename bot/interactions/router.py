@@ -29,7 +29,7 @@ from bot.interactions.read_request import (
     is_address,
     read_request,
 )
-from bot.words.core import faults
+from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import LIMIT, split
 from storage.records.message import Answer, Open, Replace, Say, Select
@@ -105,7 +105,9 @@ class InteractionRouter:
                 late_s = LATE_S if known is not None and known.writes else LATE_FORM_S
                 answer = await answer_or_defer(work, self.pause, late_s, partial(self._defer_once, interaction))
             except Stopping as stopping:
-                answer = Say(message=faults.cut_short() if stopping.begun else faults.restarting())
+                answer = Say(
+                    message=faults_and_restarts.cut_short() if stopping.begun else faults_and_restarts.restarting()
+                )
             try:
                 await self._give(interaction, action, answer)
             except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest
@@ -127,7 +129,7 @@ class InteractionRouter:
             return
         with self.in_flight.counted():
             try:
-                await self._give(interaction, None, Say(message=faults.command_unread()))
+                await self._give(interaction, None, Say(message=faults_and_restarts.command_unread()))
             except Exception as failure:  # noqa: BLE001 - one answer that fails must not stop the rest
                 log_fault(log, "answering a command that could not be read", failure)
 
@@ -138,10 +140,10 @@ class InteractionRouter:
     async def _give(self, interaction: discord.Interaction, action: AnyKey | None, answer: Answer) -> None:
         """Give the answer; one that gets lost on the way is given once more."""
         if isinstance(answer, Open) and interaction.response.is_done():
-            answer = Say(message=faults.form_late(_pressed_key(interaction)))
+            answer = Say(message=faults_and_restarts.form_late(_pressed_key(interaction)))
         elif isinstance(answer, Open) and interaction.type is discord.InteractionType.modal_submit:
             # The platform opens no form in answer to a form.
-            answer = Say(message=faults.form_next(_pressed_key(interaction)))
+            answer = Say(message=faults_and_restarts.form_next(_pressed_key(interaction)))
         for last in (False, True):
             try:
                 await give(interaction, answer)
@@ -168,7 +170,7 @@ class InteractionRouter:
     ) -> Answer:
         known = None if action is None else ACTIONS.get(action)
         if known is None:
-            return Say(message=faults.out_of_date())
+            return Say(message=faults_and_restarts.out_of_date())
         try:
             request = read_request(interaction, args, values, fields)
             uploads = bool(files) or has_uploads(interaction.data)
@@ -181,12 +183,12 @@ class InteractionRouter:
                 request = await self._downloads.fetch(interaction, request, files)
             return await perform(self._store, known, request)
         except Unreadable:
-            return Say(message=faults.command_unread())
+            return Say(message=faults_and_restarts.command_unread())
         except StorageFault as fault:
             log.error("cannot save: %s", fault)
-            return Say(message=faults.cannot_save())
+            return Say(message=faults_and_restarts.cannot_save())
         except Exception as error:  # noqa: BLE001 - whatever went wrong, the person is told once
-            return Say(message=faults.fault(log_fault(log, f"dealing with {action}", error)))
+            return Say(message=faults_and_restarts.fault(log_fault(log, f"dealing with {action}", error)))
 
 
 def _pressed_key(interaction: discord.Interaction) -> str | None:

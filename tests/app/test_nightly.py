@@ -11,7 +11,7 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.season.bot_process import BotProcess
 from deploy.rehearsal.server.class_server import ClassServer
 from storage.backup import backups, folder_of
-from storage.copies import check_database
+from storage.database_file import check_database
 from tests.bench.school import class_server, open_signup
 
 COACH = "Ms Holloway"

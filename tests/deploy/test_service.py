@@ -14,8 +14,8 @@ from xml.etree import ElementTree
 import pytest
 
 from bot.__main__ import main
-from deploy.service import texts
-from deploy.service.texts import TASK_NAMESPACE, Service, database_of, launchd_list, systemd_unit, windows_task
+from deploy.service import unit_files
+from deploy.service.unit_files import TASK_NAMESPACE, Service, database_of, launchd_list, systemd_unit, windows_task
 from storage.migrate import migrate
 
 ODD = Service(
@@ -168,10 +168,10 @@ def test_print_shows_everything_and_does_nothing(home: Path, capsys: pytest.Capt
 
 @pytest.mark.parametrize("system", ["Linux", "Darwin", "Windows"])
 def test_every_system_has_all_its_commands(system: str, tmp_path: Path) -> None:
-    file, text = texts.home_of(ODD, system, tmp_path)
+    file, text = unit_files.home_of(ODD, system, tmp_path)
     assert text and file.is_relative_to(tmp_path)
     commands = [
-        texts.starting(system, file, 501), texts.stopping(system, 501),
-        texts.pausing(system, 501), texts.resuming(system, file, 501),
+        unit_files.starting(system, file, 501), unit_files.stopping(system, 501),
+        unit_files.pausing(system, 501), unit_files.resuming(system, file, 501),
     ]  # fmt: skip
     assert all(commands)

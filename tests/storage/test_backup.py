@@ -20,7 +20,7 @@ from storage.backup import (
     make_only_backup,
     place_for,
 )
-from storage.copies import check_database, copy_database
+from storage.database_file import check_database, copy_database
 from storage.faults import DamagedDatabase, StorageFault
 from storage.migrate import migrate
 from storage.store import Store

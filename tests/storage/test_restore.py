@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from storage.backup import backups, make_backup
-from storage.copies import check_database
+from storage.database_file import check_database
 from storage.faults import DamagedDatabase, StorageFault
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate

@@ -17,7 +17,7 @@ THEIRS = (
     *("practice/booking", "practice/first_round_draw", "questions/ask", "calendar/brief", "calendar/countdown"),
     *("calendar/surprise", "plan/change_plan", "plan/plan_text", "plan/points_text", "plan/places_text"),
     *("results/own_result", "results/announce", "results/offers", "results/feedback_draft"),
-    *("core/refusals", "core/faults", "core/who_reads"),
+    *("core/refusals", "core/faults_and_restarts", "core/who_reads"),
 )
 """The files whose texts students read; some have a few for coaches as well."""
 ON_AVERAGE, AT_MOST = 4.0, 7.0

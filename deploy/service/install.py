@@ -7,7 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from deploy.service.texts import Service, database_of, home_of, pausing, resuming, starting, stopping
+from deploy.service.unit_files import Service, database_of, home_of, pausing, resuming, starting, stopping
 
 PROGRAM = Path(__file__).resolve().parents[2]
 

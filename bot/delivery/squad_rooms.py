@@ -8,7 +8,7 @@ import discord
 from bot.actions.delivery import outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.clock import Clock
-from bot.delivery.channels import ChannelProvider, request_timeout
+from bot.delivery.channel_provider import ChannelProvider, request_timeout
 from bot.delivery.error_classification import classify
 from bot.words.delivery import undelivered as words
 from bot.words.delivery.room_names import squad_room_name
