@@ -104,7 +104,9 @@ class PracticeTable:
         for begin in self.free(now):
             refusal, at = self._why_not(squad, begin, now), now
             while refusal is not None and at < begin:
-                at = datetime.fromtimestamp(int(str(refusal.fields["opens"])), begin.tzinfo)
+                # A refusal names whole seconds; what opens within one is open with the next.
+                named = datetime.fromtimestamp(int(str(refusal.fields["opens"])), begin.tzinfo)
+                at = named if named > at else at + timedelta(seconds=1)
                 refusal = self._why_not(squad, begin, at)
             if refusal is None and at < begin:
                 moments.append(at)

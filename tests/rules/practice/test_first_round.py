@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import STEP, WAIT, check_draw, opens_for, order, read_key, round_ends, why_wait
 from bot.rules.practice.random_draw import draw
+from bot.rules.practice.turns import PracticeTable
+from storage.records.plan import Practice
 from storage.records.practice import PracticeDraw
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
@@ -82,3 +84,18 @@ def test_it_is_drawn_once_and_only_while_all_wait() -> None:
     ):
         with pytest.raises(Refusal, match=reason):
             check_draw(found, now)
+
+
+def test_a_lot_drawn_within_a_second_still_says_when_a_squad_may_book() -> None:
+    """Presses carry milliseconds, and refusals whole seconds: the moment named lies just before the squad's own."""
+    drawn = lot(1, 2, 3).model_copy(update={"drawn_at": BRIEF + timedelta(hours=1, milliseconds=224)})
+    turns = tuple(BRIEF + timedelta(days=day) for day in (2, 3))
+    practice = Practice.model_validate({"times": ("12:10",), "first_round": "draw"})
+    table = PracticeTable(practice, turns, (), (1, 2, 3), drawn)
+    now = BRIEF + timedelta(hours=1, seconds=1)
+    for squad in (1, 2, 3):
+        again = table.opens_again(squad, now)
+        assert (again is None) == bool(table.bookable(squad, now))
+        if again is not None:
+            assert table.bookable(squad, again)
+            assert again - opens_for(drawn, squad) <= timedelta(seconds=1)
