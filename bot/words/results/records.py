@@ -1,9 +1,11 @@
 """What is kept and handed out at the end, as the coach sees it and as it stands on paper."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from io import BytesIO
+from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_reasons import ClassReason
@@ -29,6 +31,7 @@ REFUSALS = {
     ClassReason.CERTIFICATES_EARLY: "Certificates are made once the result is announced.",
     ClassReason.CERTIFICATES_NOBODY: "Nobody is in a squad, so there is nobody to make a certificate for.",
 }
+_MOMENT = re.compile(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
 DESTROY = "It holds names: destroy it when you need it no more."
 
 
@@ -192,7 +195,7 @@ def roster(
     return found
 
 
-def spreadsheet(sheets: Mapping[str, Sequence[Sequence[Cell]]], now: datetime) -> Answer:
+def spreadsheet(sheets: Mapping[str, Sequence[Sequence[Cell]]], now: datetime) -> Say:
     """A workbook with a sheet for each table; texts that people typed are never formulas."""
     import openpyxl
 
@@ -211,5 +214,19 @@ def spreadsheet(sheets: Mapping[str, Sequence[Sequence[Cell]]], now: datetime) -
     kept = BytesIO()
     made.save(kept)
     names = " and ".join(title.lower() for title in sheets)
-    file = Attachment(name="try-out.xlsx", data=kept.getvalue())
+    file = Attachment(name="try-out.xlsx", data=_of_the_moment(kept.getvalue(), now))
     return Say(message=Message(text=f"{names.capitalize()}. {DESTROY}", rows=((RECORDS, BACK),), files=(file,)))
+
+
+def _of_the_moment(workbook: bytes, now: datetime) -> bytes:
+    """The same workbook with this moment wherever the library writes that of the machine: equal tables, equal bytes."""
+    moment, kept = f"{now:%Y-%m-%dT%H:%M:%SZ}".encode(), BytesIO()
+    with ZipFile(BytesIO(workbook)) as made, ZipFile(kept, "w", ZIP_DEFLATED) as packed:
+        for part in made.infolist():
+            data = made.read(part)
+            if part.filename == "docProps/core.xml":
+                data = _MOMENT.sub(moment, data)
+            entry = ZipInfo(part.filename, (now.year, now.month, now.day, now.hour, now.minute, now.second))
+            entry.compress_type = ZIP_DEFLATED
+            packed.writestr(entry, data)
+    return kept.getvalue()
