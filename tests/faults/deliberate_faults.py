@@ -87,7 +87,7 @@ FAULTS = (
     Fault("pseudonyms can be undone after the purge", "storage/tables/privacy.py",
           '"UPDATE tryout SET audit_key = NULL WHERE id = ?",', "", "tests/actions/privacy/test_purge.py"),
     Fault("names outlive the purge", "storage/tables/privacy.py",
-          "\"UPDATE student SET name = 'Student ' || id, platform_id = NULL, looking = 0 WHERE tryout_id = ?\",", "",
+          "UPDATE student SET name = 'Student ' || id, platform_id = NULL,", "UPDATE student SET platform_id = NULL,",
           "tests/actions/privacy/test_purge.py"),
     Fault("answers with names are kept", "storage/tables/audit_log.py",
           "DELETE FROM processed_interaction WHERE at < ?", "DELETE FROM processed_interaction WHERE at > ?",
