@@ -6,6 +6,7 @@ What is allowed stands in the tables `ROLES` (what each person is), `ALLOWED` (w
 
 from collections import defaultdict
 from datetime import datetime, timedelta
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -88,6 +89,7 @@ A coach may answer an offer for a squad, and an administrator without a role can
 """
 
 
+@cache
 def role_of(action: AnyKey) -> Role:
     """The role in the table."""
     exact = [role for role, names in ALLOWED.items() if str(action) in names.split()]
