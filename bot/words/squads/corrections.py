@@ -8,15 +8,15 @@ from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import cut, escape
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.squads_admin import SQUADS
+from bot.words.squads.students_admin import PAGE, student_choices
 from storage.records.message import Button, Choice, Form, Message, Select, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
-PAGE = 25
 STUDENTS = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
 
 REFUSALS = {
@@ -64,14 +64,7 @@ def pick_other(one: Student, found: Sequence[tuple[Student, Squad | None]], page
         return Message(text="There is no other student.", rows=((STUDENTS, PEOPLE, BACK),))
     pages = -(-len(found) // PAGE)
     page = within(page, pages)
-    choices = tuple(
-        Choice(
-            value=str(other.id),
-            label=cut(other.name, 100),
-            note=cut(f"{other.section}; {squad.name if squad else 'without a squad'}", 100),
-        )
-        for other, squad in found[page * PAGE : (page + 1) * PAGE]
-    )
+    choices = student_choices(found, page)
     return Message(
         text=f"Which record is **{escape(one.name)}** too? It becomes part of this one." + page_line(page, pages),
         rows=(

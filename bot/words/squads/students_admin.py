@@ -64,20 +64,24 @@ def students(found: Sequence[tuple[Student, Squad | None]], page: int) -> Messag
         return Message(text="There are no students yet.", rows=((PEOPLE, BACK),))
     pages = -(-len(found) // PAGE)
     page = within(page, pages)
-    choices = tuple(
+    return Message(
+        text=f"**Students** ({len(found)})" + page_line(page, pages),
+        rows=(
+            Select(key=key(ActionKey.PEOPLE_STUDENT), prompt="Pick a student", choices=student_choices(found, page)),
+            (*turning(ActionKey.PEOPLE_STUDENTS, page, pages), PEOPLE, BACK),
+        ),
+    )
+
+
+def student_choices(found: Sequence[tuple[Student, Squad | None]], page: int) -> tuple[Choice, ...]:
+    """The students of one page to pick from, each with section and squad."""
+    return tuple(
         Choice(
             value=str(one.id),
             label=cut(one.name, 100),
             note=cut(f"{one.section}; {squad.name if squad else 'without a squad'}", 100),
         )
         for one, squad in found[page * PAGE : (page + 1) * PAGE]
-    )
-    return Message(
-        text=f"**Students** ({len(found)})" + page_line(page, pages),
-        rows=(
-            Select(key=key(ActionKey.PEOPLE_STUDENT), prompt="Pick a student", choices=choices),
-            (*turning(ActionKey.PEOPLE_STUDENTS, page, pages), PEOPLE, BACK),
-        ),
     )
 
 
