@@ -12,7 +12,7 @@ from pathlib import Path
 from tests.faults.deliberate_faults import FAULTS, Fault
 
 ROOT = Path(__file__).resolve().parents[2]
-COPIED = ("bot", "storage", "deploy", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md", "PLAN.md")
+COPIED = ("bot", "storage", "deploy", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md")
 LONGEST_S = 120.0
 """What the tests of one fault may take; a check that waits for ever has noticed it, too."""
 

@@ -139,5 +139,5 @@ def plan_made(path: str) -> str:
     """A new plan is there, and what to do with it."""
     return (
         f"{path} is a plan that works as it stands. Open it, put in your own texts, then run:\n"
-        f"  tenbell plan check {path}\nPLAN.md explains every key."
+        f"  tenbell plan check {path}\n`tenbell plan reference` explains every key."
     )

@@ -145,7 +145,7 @@ def plan_toml(found: Answers) -> str:
     lines = "\n".join(f"{number}. {one.name}" for number, one in enumerate(found.events, start=1))
     return f"""\
 # A plan for a try-out. Change what you like, then check it:  tenbell plan check THIS-FILE
-# Every key is explained in PLAN.md, and by:  tenbell plan reference
+# Every key is explained by:  tenbell plan reference
 
 {_value("name", found.name)}
 {_value("zone", found.zone)}

@@ -17,7 +17,7 @@ from bot.words.plan.plan_schema import plan_schema
 from tests.rules.plan.test_read_plan import ONE_MISTAKE
 from tests.rules.plan_files import GOOD, changed
 
-PAGE = Path(__file__).parents[3] / "PLAN.md"
+PAGE = Path(__file__).parents[3] / "bot/words/plan/plan_reference.md"
 VALIDATOR = jsonschema_rs.validator_for(plan_schema())
 BETWEEN_PARTS = {
     "repeated", "zone", "squad_sizes", "day_after_window", "holidays_country", "holidays_region", "no_school_days",
@@ -54,7 +54,7 @@ def as_json(value: Any) -> Any:
 
 
 def test_the_page_is_what_the_command_prints() -> None:
-    """After a change of the models: `tenbell plan reference > PLAN.md`."""
+    """After a change of the models: `tenbell plan reference > bot/words/plan/plan_reference.md`."""
     assert PAGE.read_text("utf-8") == plan_reference()
 
 
