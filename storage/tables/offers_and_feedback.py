@@ -40,6 +40,13 @@ async def settle_offer(db: Transaction, offer_id: int, state: OfferState, now: d
     return await db.run(sql, state, stamp(now), offer_id) == 1
 
 
+async def take_back(db: Transaction, tryout_id: int) -> list[int]:
+    """Take back what is offered or accepted; the ids of the squads concerned."""
+    rows = await db.rows("SELECT squad_id FROM offer WHERE tryout_id = ? AND state IN ('open', 'accepted')", tryout_id)
+    await db.run("DELETE FROM offer WHERE tryout_id = ? AND state IN ('open', 'accepted')", tryout_id)
+    return [row["squad_id"] for row in rows]
+
+
 async def feedbacks(db: Snapshot, tryout_id: int) -> dict[int, Feedback]:
     """The feedback that the coach has edited or sent, by squad id."""
     found = await db.all(

@@ -43,3 +43,14 @@ async def answer(db: Transaction, student_id: int, state: str, now: datetime) ->
 async def take_back(db: Transaction, student_id: int) -> None:
     """The student is offered nothing any more."""
     await db.run("DELETE FROM member_offer WHERE student_id = ?", student_id)
+
+
+async def take_all_back(db: Transaction, tryout_id: int) -> list[int]:
+    """Take back every place that is offered or accepted; the ids of the squads concerned."""
+    rows = await db.rows(
+        "SELECT DISTINCT squad_id FROM member_offer JOIN student ON student.id = student_id "
+        "WHERE member_offer.tryout_id = ? AND state IN ('open', 'accepted') AND squad_id IS NOT NULL",
+        tryout_id,
+    )
+    await db.run("DELETE FROM member_offer WHERE tryout_id = ? AND state IN ('open', 'accepted')", tryout_id)
+    return [row["squad_id"] for row in rows]

@@ -16,7 +16,14 @@ THEIRS = (
     *("squads/sign_up", "squads/my_squad", "squads/names", "squads/roster_board", "hand_in/member_parts"),
     *("practice/booking", "practice/first_round_draw", "questions/ask", "calendar/brief", "calendar/countdown"),
     *("calendar/surprise", "plan/change_plan", "plan/plan_text", "plan/points_text", "plan/places_text"),
-    *("results/own_result", "results/announce", "results/offers", "results/feedback_draft"),
+    *(
+        "results/own_result",
+        "results/announce",
+        "results/offers",
+        "results/finality",
+        "results/team",
+        "results/feedback_draft",
+    ),
     *("core/refusals", "core/faults_and_restarts", "core/who_reads"),
 )
 """The files whose texts students read; some have a few for coaches as well."""

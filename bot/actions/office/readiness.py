@@ -6,6 +6,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.office.readiness import Facts
+from bot.rules.results.finality import doubt
 from storage.records.tryout import Tryout
 from storage.tables import aftermath, decisions, judges, questions, surprises
 from storage.tables.sql_session import Snapshot
@@ -21,6 +22,8 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
     panel = await judges.judges(db, tryout.id)
     sheets = await judges.sheets(db, tryout.id)
     started = await surprises.started(db, tryout.id)
+    found = await aftermath.protests(db, tryout.id)
+    why = doubt(tryout.plan, tryout.announced_at, found, now) if tryout.announced_at else None
     return Facts(
         now=now,
         state=tryout.state,
@@ -41,6 +44,6 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         sheets_done=sum(sheet.state in DONE for sheet in sheets),
         surprises=sum(event.surprise and event.key not in started for event in tryout.plan.events),
         questions=await questions.count_waiting(db, tryout.id),
-        protests=await aftermath.count_open(db, tryout.id),
+        protests=why.protests if why else sum(one.agreed_at is None for one in found),
         protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
     )

@@ -9,16 +9,15 @@ from functools import partial
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.privacy.purge import plan_purge
+from bot.actions.results.finality import doubt_of, look_again, places_given, take_offers_back
 from bot.actions.results.preview import check_begun, own_open, result_files
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.offers import places_kept
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce as words
-from bot.words.results import protests as protest_words
 from bot.words.results.own_result import own_result
 from storage.records.decisions import Decision
 from storage.records.delivery import ScheduledJob
@@ -26,7 +25,7 @@ from storage.records.message import Answer, Attachment, Message, Open, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import aftermath, audit_log, decisions, judging, offers_and_feedback, queueing, squads, tryouts
+from storage.tables import aftermath, audit_log, decisions, judging, queueing, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 LATER = "announce"
@@ -145,43 +144,42 @@ async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime
 @view(ActionKey.RESULTS_ASK_BACK, "coach")
 async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with which a coach takes the announcement back, when a protest was right."""
-    await _check_can_go_back(db, tryout)
-    return Open(form=words.back_form())
+    await _check_can_go_back(db, tryout, request.at)
+    return Open(form=words.back_form(await places_given(db, tryout)))
 
 
 @act(ActionKey.RESULTS_TAKEN_BACK, "coach")
 async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take the announcement back, with a reason that everyone reads; then something can be corrected."""
-    await _check_can_go_back(db, tryout)
+    await _check_can_go_back(db, tryout, request.at)
     reason = request.fields.get("reason", "").strip()[: words.LONGEST_REASON]
     if len(reason) < words.SHORTEST_REASON:
         raise Refusal(Reason.REASON_SHORT)
     await tryouts.take_announcement_back(db, tryout.id)
     await queueing.cancel_jobs(db, tryout.id, "protests")
     await queueing.enqueue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
+    await take_offers_back(db, tryout, request.at)
     await queueing.mark_stale(db, tryout.id, "*")
     await audit(db, tryout, request, "results.take-back")
     return Say(message=words.taken_back())
 
 
-async def _check_can_go_back(db: Snapshot, tryout: Tryout) -> None:
-    """The result is announced and no place is offered or taken.
+async def _check_can_go_back(db: Snapshot, tryout: Tryout, now: datetime) -> None:
+    """The result is announced, and while it is final no place is offered or taken.
 
     Raises Refusal: `not_announced`, `offer_stands`.
     """
     if tryout.announced_at is None:
         raise Refusal(Reason.NOT_ANNOUNCED)
-    if places_kept(await offers_and_feedback.offers(db, tryout.id)):
+    if await doubt_of(db, tryout, now) is None and await places_given(db, tryout):
         raise Refusal(Reason.OFFER_STANDS)
 
 
 @job("protests")
 async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """The coach is told that the result stands, or which protests it waits for."""
+    """Coach and squads are told that the result stands, or that it waits for protests."""
     if tryout.state == "announced":
-        waiting = await aftermath.count_open(db, tryout.id)
-        message = protest_words.still_open(waiting) if waiting else words.protests_over()
-        await queueing.enqueue(db, tryout.id, "office", message, now)
+        await look_again(db, tryout, now)
 
 
 async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:

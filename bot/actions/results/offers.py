@@ -7,11 +7,14 @@ from zoneinfo import ZoneInfo
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import Work, act, audit, roles, view
 from bot.actions.core.scheduled_jobs import job
+from bot.actions.results.finality import doubt_of
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.squad_changes import me_of
 from bot.rules.calendar.calendar import outside_quiet, school_days_later
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, USUAL_DAYS, next_in_line
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import offers as words
@@ -33,11 +36,12 @@ async def offers_panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[A
     """Who was asked, what they said, and who is next."""
     check_announced(tryout)
     book, made = await score_book(db, tryout), await offers_and_feedback.offers(db, tryout.id)
-    return lambda: Say(message=_panel(outcome_of(book), made))
+    why = await doubt_of(db, tryout, request.at)
+    return lambda: Say(message=_panel(outcome_of(book), made, why))
 
 
-def _panel(outcome: Outcome, made: Sequence[Offer]) -> Message:
-    return words.offers_panel(outcome, made, next_in_line(outcome.standings, made))
+def _panel(outcome: Outcome, made: Sequence[Offer], why: Doubt | None) -> Message:
+    return words.offers_panel(outcome, made, next_in_line(outcome.standings, made), why)
 
 
 @view(ActionKey.OFFER_ASK, "coach")
@@ -57,9 +61,9 @@ async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int
     until = school_days_later(tryout.plan, request.at, days)
     offer_id = await offers_and_feedback.make_offer(db, tryout.id, squad.id, what, request.at, until)
     made = await _offer(db, tryout, offer_id)
-    await queueing.enqueue(
-        db, tryout.id, f"squad/{squad.id}", words.offered(squad, made, await _captain(db, squad)), request.at
-    )
+    why = await doubt_of(db, tryout, request.at)
+    message = words.offered(squad, made, await _captain(db, squad), why)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, request.at)
     await queueing.schedule_job(db, tryout.id, "offer", str(offer_id), until)
     reminder, _ = outside_quiet(until - REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
     if request.at < reminder < until:
@@ -72,7 +76,7 @@ async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int
 async def sure_to_accept(db: Snapshot, tryout: Tryout, request: Request, offer_id: int) -> Answer:
     """Ask the captain once before accepting."""
     squad, made = await _mine_to_answer(db, tryout, request, offer_id)
-    return Say(message=words.offers_sure(squad, made, "accepted"))
+    return Say(message=words.offers_sure(squad, made, "accepted", await doubt_of(db, tryout, request.at)))
 
 
 @view(ActionKey.OFFER_DECLINE)
@@ -96,11 +100,12 @@ async def decline(db: Transaction, tryout: Tryout, request: Request, offer_id: i
 
 async def _answer(db: Transaction, tryout: Tryout, request: Request, offer_id: int, answer: OfferState) -> Answer:
     squad, made = await _mine_to_answer(db, tryout, request, offer_id)
-    await _settle(db, tryout, request, squad, made, answer)
+    why = await doubt_of(db, tryout, request.at)
+    await _settle(db, tryout, request, squad, made, answer, why)
     me = await me_of(db, tryout, request)
     if me is None or me.id != squad.captain_id:
-        return Replace(message=words.told_office(squad, answer))
-    return Replace(message=words.thanks(answer))
+        return Replace(message=words.told_office(squad, answer, why))
+    return Replace(message=words.thanks(answer, why))
 
 
 @view(ActionKey.OFFER_SETTLE, "coach")
@@ -112,20 +117,29 @@ async def look_at(db: Snapshot, tryout: Tryout, request: Request, *, picked: int
 
 @act(ActionKey.OFFER_LAPSED, "coach")
 async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int) -> Answer:
-    """Let an offer lapse, so that the next squad can be asked."""
+    """Let an offer lapse, so that the next squad can be asked; not while a protest is not settled."""
     squad, made = await _open_offer(db, tryout, offer_id)
-    await _settle(db, tryout, request, squad, made, "lapsed")
+    why = await doubt_of(db, tryout, request.at)
+    if why is not None and why.protests:
+        raise Refusal(ClassReason.PLACE_WAITS)
+    await _settle(db, tryout, request, squad, made, "lapsed", why)
     every = await offers_and_feedback.offers(db, tryout.id)
-    return Replace(message=_panel(outcome_of(await score_book(db, tryout)), every))
+    return Replace(message=_panel(outcome_of(await score_book(db, tryout)), every, why))
 
 
 async def _settle(
-    db: Transaction, tryout: Tryout, request: Request, squad: Squad, made: Offer, answer: OfferState
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    squad: Squad,
+    made: Offer,
+    answer: OfferState,
+    why: Doubt | None,
 ) -> None:
     if not await offers_and_feedback.settle_offer(db, made.id, answer, request.at):
         raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
-    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer), request.at)
-    await queueing.enqueue(db, tryout.id, "office", words.told_office(squad, answer), request.at)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer, why), request.at)
+    await queueing.enqueue(db, tryout.id, "office", words.told_office(squad, answer, why), request.at)
     await audit(db, tryout, request, f"offer.{answer}", squad=squad.id, offer=made.id)
 
 

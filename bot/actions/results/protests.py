@@ -3,6 +3,7 @@
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.results.finality import look_again
 from bot.actions.squads.squad_changes import my_squad_of, tell_squad
 from bot.actions.squads.students_admin import reason_of
 from bot.rules.calendar.calendar import protest_ends
@@ -107,9 +108,9 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: i
     assert squad is not None
     await tell_squad(db, tryout, squad, words.decided_in_room(one), request)
     await audit(db, tryout, request, "protest.decided", protest=one.id, verdict=one.verdict)
-    final = tryout.announced_at is not None and request.at >= protest_ends(tryout.plan, tryout.announced_at)
-    if final and one.verdict == "rejected" and not await aftermath.count_open(db, tryout.id):
-        await queueing.enqueue(db, tryout.id, "office", words.now_final(), request.at)
+    over = tryout.announced_at is not None and request.at >= protest_ends(tryout.plan, tryout.announced_at)
+    if over and not await aftermath.count_open(db, tryout.id):
+        await look_again(db, tryout, request.at)
     return Replace(message=words.decided(one, squad))
 
 

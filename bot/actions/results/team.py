@@ -3,6 +3,7 @@
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.results.finality import doubt_of
 from bot.actions.squads.squad_changes import by_squad, me_of, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.class_reasons import ClassReason
@@ -20,14 +21,14 @@ from storage.tables.sql_session import Snapshot, Transaction
 @view(ClassKey.TEAM, "coach")
 async def show(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Show who is offered a place, and what they said."""
-    return Replace(message=await _page(db, tryout, page))
+    return Replace(message=await _page(db, tryout, request, page))
 
 
-async def _page(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
+async def _page(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Message:
     if tryout.announced_at is None:
         raise Refusal(ClassReason.TEAM_EARLY)
     rows = [(one, squad) for squad, members in await by_squad(db, tryout) if squad for one in members]
-    return words.page(await team.offers(db, tryout.id), rows, page)
+    return words.page(await team.offers(db, tryout.id), rows, page, await doubt_of(db, tryout, request.at))
 
 
 @act(ClassKey.TEAM_OFFERED, "coach")
@@ -40,7 +41,7 @@ async def offer(
     picked: tuple[int, ...],
 ) -> Answer:
     """Offer places to students, or keep them as alternates; a squad's room reads whom a place is offered to."""
-    await _page(db, tryout)
+    await _page(db, tryout, request)
     for student_id in picked:
         one, squad = await student_with_squad(db, tryout, student_id)
         known = await team.offer_of(db, one.id)
@@ -50,7 +51,7 @@ async def offer(
         await audit(db, tryout, request, f"team.{what}", student=one.id)
         if what == "open":
             await tell_squad(db, tryout, squad, words.offered_in_room(one), request)
-    return Replace(message=await _page(db, tryout))
+    return Replace(message=await _page(db, tryout, request))
 
 
 @act(ClassKey.TEAM_SETTLED, "coach")
@@ -72,13 +73,14 @@ async def settle(
     else:
         await team.answer(db, one.id, what, request.at)
     await audit(db, tryout, request, f"team.{what}", student=one.id)
-    return Replace(message=await _page(db, tryout))
+    return Replace(message=await _page(db, tryout, request))
 
 
 @view(ClassKey.TEAM_MINE)
 async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the place that is offered to me."""
-    return Say(message=words.to_student(await _me_with_offer(db, tryout, request)))
+    me = await _me_with_offer(db, tryout, request)
+    return Say(message=words.to_student(me, await doubt_of(db, tryout, request.at)))
 
 
 @act(ClassKey.TEAM_YES)
@@ -98,7 +100,7 @@ async def _answered(db: Transaction, tryout: Tryout, request: Request, what: Lit
     await team.answer(db, me.id, what, request.at)
     await queueing.enqueue(db, tryout.id, "office", words.to_office(me, what), request.at)
     await audit(db, tryout, request, f"team.{what}", student=me.id)
-    return Replace(message=words.thanks(what))
+    return Replace(message=words.thanks(what, await doubt_of(db, tryout, request.at)))
 
 
 async def _me_with_offer(db: Snapshot, tryout: Tryout, request: Request) -> Student:

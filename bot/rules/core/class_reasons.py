@@ -24,6 +24,7 @@ class ClassReason(AnyReason):
     PROTEST_DECIDED = auto()
     PROTEST_NO_VERDICT = auto()
     PROTEST_SECOND = auto()
+    PLACE_WAITS = auto()
     TEAM_EARLY = auto()
     TEAM_NOTHING = auto()
     INCIDENT_EMPTY = auto()

@@ -50,7 +50,7 @@ class Facts:
     questions: int = 0
     """Questions about the rules that wait for an answer."""
     protests: int = 0
-    """Protests that are not decided."""
+    """Protests that are not decided, or were right and nothing is put right yet."""
     protests_end: datetime | None = None
     """Once announced: until when procedure and arithmetic may be questioned."""
 
@@ -139,7 +139,7 @@ def _archive(facts: Facts) -> Iterator[Lack]:
     if facts.state != "announced":
         yield Lack("not_announced", blocks=False)
     elif facts.protests_end is not None and facts.now < facts.protests_end:
-        yield Lack("protests", blocks=False, fields={"until": facts.protests_end})
+        yield Lack("protests", fields={"until": facts.protests_end})
 
 
 _CHECKS = {

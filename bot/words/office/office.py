@@ -51,8 +51,8 @@ _LACKS = {
     "window_open": "The window ends by itself <t:{deadline}:F>, <t:{deadline}:R>.",
     "sheets": "{open} of {all} score sheets are not handed in: button **Judges**.",
     "not_announced": "No result has been announced.",
-    "protests_open": "{number} protests are not decided: button **Records**.",
-    "protests": "Until <t:{until}:F> procedure and arithmetic may still be questioned.",
+    "protests_open": "Protests that are not settled: {number}. Button **Records**.",
+    "protests": "Squads may protest until <t:{until}:F>. The result is final after that.",
 }
 
 _DOORS = (

@@ -29,8 +29,8 @@ UNUSED_SHOWN = 8
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."
 
 REFUSALS = {
-    Reason.OFFER_STANDS: "The place is offered or taken, so the announcement stands. "
-    "Settle the offer first, under **Offers**.",
+    Reason.OFFER_STANDS: "The result is final, and a place is offered or taken, so the announcement stands. "
+    "Settle the offers first, under **Offers**.",
     Reason.REASON_SHORT: "Please say in a few words what has to be checked; everyone reads it.",
     Reason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",
     Reason.NOT_READY_TO_ANNOUNCE: "Something is missing before the announcement. "
@@ -232,12 +232,12 @@ def announced(squads: int) -> Message:
     )
 
 
-def back_form() -> Form:
-    """Why the announcement is taken back."""
+def back_form(offered: bool) -> Form:
+    """Why the announcement is taken back; `offered` where places are offered or taken, which go with it."""
     reason = TextField(
         key="reason",
         label="What has to be checked",
-        hint="Everyone reads it in the news room. No names, please.",
+        hint="Everyone reads it. No names, please." + " Places that are offered are taken back too." * offered,
         least=SHORTEST_REASON,
         most=LONGEST_REASON,
         long=True,
@@ -262,19 +262,6 @@ def taken_back() -> Message:
         rows=(
             (
                 Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
-                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
-            ),
-        ),
-    )
-
-
-def protests_over() -> Message:
-    """The office reads that the result stands."""
-    return Message(
-        text="The time for protests is over: the result is final.",
-        rows=(
-            (
-                Button(key=key(ActionKey.OFFER_PANEL), label="Offers"),
                 Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
             ),
         ),

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.reasons import Reason
+from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -11,6 +12,7 @@ from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, full_and_relative
+from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
 from storage.records.offers_and_feedback import Offer
@@ -34,12 +36,13 @@ REFUSALS = {
 PANEL = Button(key=key(ActionKey.OFFER_PANEL), label="Offers")
 
 
-def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int]) -> Message:
-    """Who was asked, what they said, and who is next."""
+def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int], why: Doubt | None) -> Message:
+    """Who was asked, what they said, who is next, and why nothing is final yet."""
     places = outcome.plan.places
     lines = [
         f"**The place**: {count(places, 'place')}." if places == 1 else f"**The places**: {count(places, 'place')}."
     ]
+    lines.append(coach_line(why))
     rows: list[Row] = []
     for offer in offers:
         until = f", by {full_and_relative(offer.answer_by)}" if offer.state == "open" else ""
@@ -90,13 +93,13 @@ def offers_form(squad: Squad) -> Form:
 
 
 @posted(Sign.OFFER)
-def offered(squad: Squad, offer: Offer, captain: Sequence[Student] = ()) -> Message:
+def offered(squad: Squad, offer: Offer, captain: Sequence[Student] = (), why: Doubt | None = None) -> Message:
     """What the squad reads in its own room; it rings for the captain, who answers."""
     return Message(
         text=f"**{escape(squad.name)}, the place is offered to you.**\n"
         f"It is {escape(offer.what)}.\n"
         "Talk it over with each other and at home: everyone in the squad, and their parents, should agree. "
-        f"{_answers(captain)} can answer here until {full(offer.answer_by)}.",
+        f"{_answers(captain)} can answer here until {full(offer.answer_by)}.{not_sure_yet(why)}",
         ping=to_ring(captain),
         rows=(
             (
@@ -116,10 +119,11 @@ def made(squad: Squad, offer: Offer) -> Message:
     )
 
 
-def offers_sure(squad: Squad, offer: Offer, answer: str) -> Message:
+def offers_sure(squad: Squad, offer: Offer, answer: str, why: Doubt | None = None) -> Message:
     """Ask the captain once."""
     if answer == "accepted":
         text = f"Accept for **{escape(squad.name)}**? Everyone in the squad, and their parents, should have agreed."
+        text += not_sure_yet(why)
         button = Button(key=key(ActionKey.OFFER_ACCEPTED, offer.id), label="Yes, we accept", style="good")
     else:
         text = (
@@ -129,16 +133,20 @@ def offers_sure(squad: Squad, offer: Offer, answer: str) -> Message:
     return Message(text=text, rows=((button,),))
 
 
-def thanks(answer: str) -> Message:
+def thanks(answer: str, why: Doubt | None) -> Message:
     """The captain reads that the answer is noted."""
+    if answer == "accepted" and why is not None:
+        return Message(text=f"You have said yes for your squad.{not_sure_yet(why)}")
     if answer == "accepted":
         return Message(text="You have accepted the place. Congratulations! Your coach tells you what comes next.")
     return Message(text="You have declined the place. Thank you for telling us.")
 
 
 @posted(Sign.OFFER)
-def told_squad(answer: str) -> Message:
+def told_squad(answer: str, why: Doubt | None) -> Message:
     """The squad's room reads what was answered for it."""
+    if answer == "accepted" and why is not None:
+        return Message(text=f"Your squad has **said yes** to the place.{not_sure_yet(why)}")
     word = {
         "accepted": "Your squad has **accepted** the place. Your coach tells you what comes next.",
         "declined": "Your squad has **declined** the place.",
@@ -147,10 +155,11 @@ def told_squad(answer: str) -> Message:
     return Message(text=word)
 
 
-def told_office(squad: Squad, answer: str) -> Message:
+def told_office(squad: Squad, answer: str, why: Doubt | None) -> Message:
     """The office reads the answer."""
     what = "" if answer == "lapsed" else " the place"
-    return Message(text=f"**{escape(squad.name)}** {STATES[answer]}{what}.", rows=((PANEL,),))
+    more = f" {coach_line(why)}" if why is not None and answer == "accepted" else ""
+    return Message(text=f"**{escape(squad.name)}** {STATES[answer]}{what}.{more}", rows=((PANEL,),))
 
 
 def settle(squad: Squad, offer: Offer) -> Message:
@@ -173,7 +182,7 @@ def settle(squad: Squad, offer: Offer) -> Message:
 def reminder(squad: Squad, offer: Offer, captain: Sequence[Student] = ()) -> Message:
     """The day before the deadline, in the squad's room; it rings for the captain."""
     return Message(
-        text=f"**{escape(squad.name)}**: the place is yours until {full(offer.answer_by)}. "
+        text=f"**{escape(squad.name)}**: the offer of the place waits for your answer until {full(offer.answer_by)}. "
         f"{_answers(captain)} answers with the buttons under the offer.",
         ping=to_ring(captain),
     )

@@ -9,7 +9,7 @@ from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import count, cut, escape, quoted
+from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
@@ -141,17 +141,3 @@ def decided(one: Protest, squad: Squad) -> Message:
         "announce again: the corrected result names this protest among what has changed.",
         rows=((back, REGISTER, BACK),),
     )
-
-
-def still_open(number: int) -> Message:
-    """Told in the office when the days are over and protests are open."""
-    return Message(
-        text=f"The days for protests are over, but {count(number, 'protest')} {'is' if number == 1 else 'are'} open: "
-        "the result is not final before two coaches have decided.",
-        rows=((REGISTER,),),
-    )
-
-
-def now_final() -> Message:
-    """Told in the office: the last protest is decided."""
-    return Message(text="The last protest is decided, and the days for protests are over: the result is final.")

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from bot.rules.core.class_reasons import ClassReason
+from bot.rules.results.finality import Doubt
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
@@ -11,6 +12,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
+from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.results.protests import RECORDS
 from storage.records.aftermath import MemberOffer
 from storage.records.message import Button, Choice, Message, Row, Select
@@ -23,21 +25,27 @@ REFUSALS = {
     ClassReason.TEAM_NOTHING: "No place waits for an answer there.",
 }
 _STATES = {
-    "accepted": "In the team",
+    "accepted": "Said yes",
     "open": "Asked, no answer yet",
     "declined": "Declined",
     "alternate": "Alternates",
 }
 
 
-def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], page: int) -> Message:
+def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], page: int, why: Doubt | None) -> Message:
     """The team as it stands, and whom else a place can be offered."""
     names = {one.id: f"{escape(one.name)} ({escape(squad.name)})" for one, squad in rows}
-    lines = ["**The team, from several squads**", "Each student answers alone. For whole squads use **Offers**."]
+    lines = [
+        "**The team, from several squads**",
+        "Each student answers alone. For whole squads use **Offers**.",
+        coach_line(why),
+    ]
     for state, title in _STATES.items():
         found = [names.get(offer.student_id, "?") for offer in offers if offer.state == state]
         if found:
-            lines.append(f"{title} ({len(found)}): {listing(found)}")
+            lines.append(
+                f"{'In the team' if state == 'accepted' and why is None else title} ({len(found)}): {listing(found)}"
+            )
     taken = {offer.student_id for offer in offers if offer.state in ("open", "accepted")}
     free = [(one, squad) for one, squad in rows if one.id not in taken]
     parts: list[Row] = []
@@ -59,7 +67,9 @@ def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], p
             Choice(value=str(offer.student_id), label=cut(plain[offer.student_id], 100), note=_STATES[offer.state])
             for offer in known
         )
-        parts.append(Select(key=key(ClassKey.TEAM_SETTLED, "back"), prompt="Take an offer back", choices=asked))
+        parts.append(
+            Select(key=key(ClassKey.TEAM_SETTLED, "back"), prompt="Note a no, or take an offer back", choices=asked)
+        )
     waiting = tuple(
         Choice(value=str(offer.student_id), label=cut(plain[offer.student_id], 100))
         for offer in known
@@ -81,20 +91,22 @@ def offered_in_room(one: Student) -> Message:
     )
 
 
-def to_student(one: Student) -> Message:
+def to_student(one: Student, why: Doubt | None) -> Message:
     """Yes or no."""
     yes = Button(key=key(ClassKey.TEAM_YES), label="Yes, I want the place", style="main")
     no = Button(key=key(ClassKey.TEAM_NO), label="No, thank you")
     return Message(
-        text=f"**{escape(one.name)}**, your coach offers you a place in the team. Do you want it?", rows=((yes, no),)
+        text=f"**{escape(one.name)}**, your coach offers you a place in the team. Do you want it?{not_sure_yet(why)}",
+        rows=((yes, no),),
     )
 
 
-def thanks(what: Literal["accepted", "declined"]) -> Message:
+def thanks(what: Literal["accepted", "declined"], why: Doubt | None) -> Message:
     """The answer is in."""
     mine = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
-    text = "You are in the team." if what == "accepted" else "Thank you for saying so."
-    return Message(text=f"{text} Your coach knows.", rows=((mine,),))
+    yes = "You are in the team. Your coach knows." if why is None else f"You have said yes.{not_sure_yet(why)}"
+    text = yes if what == "accepted" else "Thank you for saying so. Your coach knows."
+    return Message(text=text, rows=((mine,),))
 
 
 def to_office(one: Student, what: Literal["accepted", "declined"]) -> Message:

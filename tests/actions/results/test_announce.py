@@ -191,8 +191,8 @@ async def test_an_announcement_is_taken_back_corrected_and_said_again_as_correct
     assert [row.state for row in dues] == ["cancelled", "waiting"]
 
 
-async def test_an_announcement_stands_while_the_place_is_offered_or_taken(begin: Begin) -> None:
-    asking, squads = await whole(begin)
+async def test_a_final_announcement_stands_while_the_place_is_offered_or_taken(begin: Begin) -> None:
+    asking, squads = await whole(begin, protest_days=0)
     assert "once the result is announced" in (await asking.message("results.ask-back")).text
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     await asking.ask(f"offer.made:{squads[0]}", fields={"what": "the place", "days": "2"})

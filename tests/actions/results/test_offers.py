@@ -54,10 +54,22 @@ async def test_the_place_is_offered_in_the_squads_room_and_the_captain_accepts_a
     question = await asking.message(f"offer.accept:{made}", captain)
     assert question.text.startswith("Accept for **Crooked Spoons**?")
     answer = await asking.message(button(question, "Yes, we accept").key, captain)
-    assert answer.text.startswith("You have accepted the place.")
-    assert (await asking.messages_to("office"))[-1] == "**Crooked Spoons** has accepted the place."
-    assert "**accepted** the place" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
+    assert answer.text.startswith("You have said yes for your squad. The place is not sure before <t:")
+    assert (await asking.messages_to("office"))[-1].startswith("**Crooked Spoons** has accepted the place. **Not final")
+    assert "**said yes** to the place. The place is not sure" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
     assert "has accepted" in (await asking.message("offer.panel")).text
+    await ring(asking.store, asking.now + timedelta(days=3))
+    assert "**the place is yours.**" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
+    assert "1 squad room reads that the place is sure" in (await asking.messages_to("office"))[-1]
+
+
+async def test_without_days_for_protests_a_yes_is_final_at_once(begin: Begin) -> None:
+    asking, ids = await announced(begin, protest_days=0)
+    made = await offer(asking, ids[0])
+    assert "not sure" not in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
+    answer = await asking.message(f"offer.accepted:{made}", await captain_of(asking, ids[0]))
+    assert answer.text.startswith("You have accepted the place.")
+    assert "**accepted** the place" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
 
 
 async def test_only_the_captain_answers_and_only_once(begin: Begin) -> None:
@@ -90,7 +102,7 @@ async def test_a_silent_squad_is_reminded_the_coach_is_told_and_only_the_coach_l
     made = await offer(asking, ids[0], "2")
     start = asking.now
     await ring(asking.store, start + timedelta(days=1, minutes=1))
-    assert "the place is yours until" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
+    assert "waits for your answer until" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
     await ring(asking.store, start + timedelta(days=2, minutes=1))
     assert "has not answered the offer in time" in (await asking.messages_to("office"))[-1]
     asking.now = start + timedelta(days=2, minutes=2)
@@ -108,7 +120,8 @@ async def test_an_answer_in_time_leaves_nothing_to_remind(begin: Begin) -> None:
     await asking.ask(f"offer.accepted:{made}", await captain_of(asking, ids[0]))
     before = await asking.messages_to(f"squad/{ids[0]}")
     await ring(asking.store, asking.now + timedelta(days=3))
-    assert await asking.messages_to(f"squad/{ids[0]}") == before
+    after = (await asking.messages_to(f"squad/{ids[0]}"))[len(before) :]
+    assert len(after) == 1 and "the place is yours" in after[0]
     assert not any("has not answered" in text for text in await asking.messages_to("office"))
 
 
@@ -124,7 +137,8 @@ async def test_the_deadline_of_an_offer_counts_school_days(begin: Begin) -> None
 async def test_a_coach_notes_an_answer_given_in_person(begin: Begin) -> None:
     asking, ids = await announced(begin)
     made = await offer(asking, ids[0])
-    assert (await asking.message(f"offer.accepted:{made}")).text == "**Crooked Spoons** has accepted the place."
+    told = (await asking.message(f"offer.accepted:{made}")).text
+    assert told.startswith("**Crooked Spoons** has accepted the place. **Not final** before")
 
 
 async def test_with_two_places_two_squads_are_asked(begin: Begin) -> None:

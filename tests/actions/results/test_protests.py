@@ -47,7 +47,7 @@ async def test_nothing_becomes_final_with_a_protest_open(begin: Begin) -> None:
     told = await asking.messages_to("office")
     assert any("1 protest is open" in text for text in told) and not any("result is final" in text for text in told)
     asked = await asking.message("tryout.archive")
-    assert "not decided" in asked.text
+    assert "not settled: 1" in asked.text
     await asking.ask("protests.proposed:1:rejected", fields={"reason": "The count was confirmed"})
     await asking.ask("protests.agreed:1", SECOND)
     assert "the result is final" in (await asking.messages_to("office"))[-1]
@@ -64,3 +64,55 @@ async def test_who_may_not_protest_and_when(begin: Begin) -> None:
         await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
     assert "3 protests open" in (await asking.message("protest.filed", CAPTAIN, fields=TEXT)).text
     assert "3" in (await asking.message("protests.register", COACH)).text
+
+
+async def test_no_place_is_given_for_good_with_a_protest_open(begin: Begin) -> None:
+    """A yes counts and waits; nobody passes on; the squad reads what is so at each step."""
+    asking, squads = await announced(begin)
+    await asking.ask(f"offer.made:{squads[0]}", fields={"what": "a place", "days": "2"})
+    room = f"squad/{squads[0]}"
+    assert "The place is not sure before" in (await asking.messages_to(room))[-1]
+    await asking.ask("protest.filed", 10_200, fields=TEXT)
+    said = await asking.message("offer.accepted:1", CAPTAIN)
+    assert "looked at once more" in said.text and "not sure yet" in said.text
+    assert "said yes" in (await asking.messages_to(room))[-1] and "yours" not in (await asking.messages_to(room))[-1]
+    await until(asking, asking.now + timedelta(days=8))
+    assert "still being looked at" in (await asking.messages_to(room))[-1]
+    assert "**Not final**: 1 protest not settled" in (await asking.message("offer.panel")).text
+    await asking.ask("protests.proposed:1:rejected", fields={"reason": "The count was confirmed"})
+    await asking.ask("protests.agreed:1", SECOND)
+    assert "the place is yours" in (await asking.messages_to(room))[-1]
+    assert "The result is final." in (await asking.message("offer.panel")).text
+    assert "announcement stands" in (await asking.message("results.ask-back")).text
+
+
+async def test_an_open_offer_does_not_lapse_with_a_protest_open(begin: Begin) -> None:
+    asking, squads = await announced(begin)
+    await asking.ask(f"offer.made:{squads[0]}", fields={"what": "a place", "days": "1"})
+    await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
+    await until(asking, asking.now + timedelta(days=3))
+    assert "does not pass on yet" in (await asking.message("offer.lapsed:1")).text
+    assert "cannot be offered" in (await asking.message(f"offer.made:{squads[1]}", fields={"days": "1"})).text
+
+
+async def test_when_a_protest_was_right_the_offers_go_with_the_announcement(begin: Begin) -> None:
+    asking, squads = await announced(begin)
+    await asking.ask(f"offer.made:{squads[0]}", fields={"what": "a place", "days": "3"})
+    await asking.ask("offer.accepted:1", CAPTAIN)
+    async with asking.store.read() as db:
+        other = await db.value("SELECT id FROM student WHERE squad_id = ? LIMIT 1", squads[1])
+    await asking.ask("team.offered:open", values=(str(other),))
+    await asking.ask("protest.filed", 10_200, fields=TEXT)
+    await asking.ask("protests.proposed:1:upheld", fields={"reason": "The photo shows it"})
+    await asking.ask("protests.agreed:1", SECOND)
+    await until(asking, asking.now + timedelta(days=8))
+    assert "take the announcement back" in (await asking.messages_to("office"))[-1]
+    assert "Protests that are not settled: 1" in (await asking.message("tryout.archive")).text
+    form = await asking.form("results.ask-back")
+    assert "taken back too" in form.fields[0].hint
+    await asking.ask(form.key, fields={"reason": "A protest was right"})
+    for squad in squads[:2]:
+        assert "nobody's fault in your squad" in (await asking.messages_to(f"squad/{squad}"))[-1]
+    assert "out of date" in (await asking.message("offer.accepted:1", CAPTAIN)).text
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    assert "Next in line: **Crooked Spoons**" in (await asking.message("offer.panel")).text

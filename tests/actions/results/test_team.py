@@ -1,5 +1,8 @@
 """A team of several squads: named students are asked, and each answers alone; a shy student ends up on the list."""
 
+from datetime import timedelta
+
+from bot.actions.core.scheduled_jobs import ring
 from storage.records.message import Message, Select
 from tests.actions.class_list.test_class_list import attach
 from tests.actions.conftest import Asking, Begin, button
@@ -36,16 +39,21 @@ async def test_three_students_of_two_squads_answer_one_by_one(begin: Begin) -> N
     page = await asking.message(select(page, "Keep as an alternate").key, values=await ids(asking, accounts[2]))
     assert "Asked, no answer yet (3)" in page.text and "Alternates (1)" in page.text
     offer = await asking.message("team.mine", ada)
-    assert "You are in the team" in (await asking.message(button(offer, "Yes, I want the place").key, ada)).text
+    answer = (await asking.message(button(offer, "Yes, I want the place").key, ada)).text
+    assert answer.startswith("You have said yes. The place is not sure before")
     await asking.ask("team.no", bo)
     assert "ask an alternate" in (await asking.messages_to("office"))[-1]
     assert "No place waits" in (await asking.message("team.yes", bo)).text
     assert "No place waits" in (await asking.message("team.yes", accounts[2])).text
     page = await asking.message("team.show:0")
-    assert "In the team (1)" in page.text and "Declined (1)" in page.text and "Asked, no answer yet (1)" in page.text
-    page = await asking.message(select(page, "Take an offer back").key, values=await ids(asking, cy))
+    assert "Said yes (1)" in page.text and "Declined (1)" in page.text and "Asked, no answer yet (1)" in page.text
+    page = await asking.message(select(page, "Note a no, or take an offer back").key, values=await ids(asking, cy))
     assert "Asked" not in page.text
     assert any("offered a place in the team" in text for text in await asking.messages_to("squad/1"))
+    await ring(asking.store, asking.now + timedelta(days=4))
+    assert "** has a place in the team." in (await asking.messages_to("squad/1"))[-1]
+    asking.now += timedelta(days=4)
+    assert "In the team (1)" in (await asking.message("team.show:0")).text
 
 
 async def test_a_shy_student_without_a_phone_and_a_squad_ends_up_in_the_team(begin: Begin) -> None:
@@ -69,5 +77,5 @@ async def test_a_shy_student_without_a_phone_and_a_squad_ends_up_in_the_team(beg
     page = await asking.message(
         select(page, "Say yes for a student without an account").key, values=(str(shy[0]["id"]),)
     )
-    assert "In the team (1): Shy One" in page.text
+    assert "Said yes (1): Shy One" in page.text
     assert "Team of several squads" in texts(await asking.message("records.show"))

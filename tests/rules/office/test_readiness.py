@@ -50,7 +50,7 @@ def test_where_nothing_is_missing_nothing_is_said(step: Step) -> None:
             "archive",
             {"state": "announced", "protests_end": READY.now + timedelta(days=1)},
             "protests",
-            False,
+            True,
         ),
     ],
 )

@@ -1,0 +1,60 @@
+"""Whether the result is final, what follows when it becomes so, and which offers go when it is taken back."""
+
+from collections import defaultdict
+from datetime import datetime
+
+from bot.rules.results.finality import Doubt, doubt
+from bot.words.results import finality as words
+from storage.records.tryout import Tryout
+from storage.tables import aftermath, offers_and_feedback, queueing, squads, team
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def doubt_of(db: Snapshot, tryout: Tryout, now: datetime) -> Doubt | None:
+    """Why the announced result is not final now; None when it is, and where nothing is announced."""
+    if tryout.announced_at is None:
+        return None
+    return doubt(tryout.plan, tryout.announced_at, await aftermath.protests(db, tryout.id), now)
+
+
+async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """The days are over, or the last protest is decided: tell office and squads what is final, or what it waits for."""
+    why = await doubt_of(db, tryout, now)
+    rooms, members = await _accepted(db, tryout)
+    if why is None:
+        await queueing.enqueue(db, tryout.id, "office", words.now_final(len({*rooms, *members})), now)
+        for squad_id in rooms:
+            await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_squad(), now)
+        for squad_id, names in members.items():
+            await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_members(names), now)
+    elif why.until is None:
+        await queueing.enqueue(db, tryout.id, "office", words.still_waiting(why), now)
+        for squad_id in sorted({*rooms, *members}):
+            await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.waits_longer(), now)
+
+
+async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, list[str]]]:
+    """Squads that have accepted the place, and by squad the names of members who have."""
+    rooms = [one.squad_id for one in await offers_and_feedback.offers(db, tryout.id) if one.state == "accepted"]
+    members: dict[int, list[str]] = defaultdict(list)
+    for known in await team.offers(db, tryout.id):
+        one = await squads.student(db, known.student_id) if known.state == "accepted" else None
+        if one is not None and one.squad_id is not None:
+            members[one.squad_id].append(one.name)
+    return rooms, members
+
+
+async def places_given(db: Snapshot, tryout: Tryout) -> bool:
+    """Whether a place is offered or accepted, to a squad or to a student."""
+    states = [one.state for one in await offers_and_feedback.offers(db, tryout.id)]
+    single = [one.state for one in await team.offers(db, tryout.id)]
+    return any(one in ("open", "accepted") for one in (*states, *single))
+
+
+async def take_offers_back(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """The announcement is taken back: nobody is offered a place any more, and the squads concerned read it."""
+    rooms = await offers_and_feedback.take_back(db, tryout.id) + await team.take_all_back(db, tryout.id)
+    for kind in ("offer", "offer-reminder"):
+        await queueing.cancel_jobs(db, tryout.id, kind)
+    for squad_id in sorted(set(rooms)):
+        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.taken_back(), now)

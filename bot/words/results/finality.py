@@ -1,0 +1,100 @@
+"""What is said of a place while the result can still change, and when it is final."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.class_reasons import ClassReason
+from bot.rules.results.finality import Doubt
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
+from storage.records.message import Button, Message
+
+REFUSALS = {
+    ClassReason.PLACE_WAITS: "A protest is not settled, so the place does not pass on yet. Decide the protest first: "
+    "**Records**, then **Protests**.",
+}
+REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
+
+
+def not_sure_yet(doubt: Doubt | None) -> str:
+    """Added to what a squad or student reads of a place that is not sure yet; empty once the result is final."""
+    if doubt is None:
+        return ""
+    if doubt.protests:
+        return (
+            " The result is being looked at once more. So the place is not sure yet. I tell you in your squad's room."
+        )
+    assert doubt.until is not None
+    return f" The place is not sure before {full(doubt.until)}: until then squads can protest. I tell you how it ends."
+
+
+def coach_line(doubt: Doubt | None) -> str:
+    """The same for the coach's pages."""
+    if doubt is None:
+        return "The result is final."
+    if doubt.protests:
+        return f"**Not final**: {count(doubt.protests, 'protest')} not settled. Every yes counts, and waits."
+    assert doubt.until is not None
+    return f"**Not final** before {full(doubt.until)}. Every yes counts, and waits; then I tell the squads."
+
+
+def still_waiting(doubt: Doubt) -> Message:
+    """Told in the office when the days are over and protests are not settled."""
+    lines = []
+    if doubt.undecided:
+        number = doubt.undecided
+        lines.append(
+            f"The days for protests are over, but {count(number, 'protest')} {'is' if number == 1 else 'are'} open: "
+            "the result is not final before two coaches have decided."
+        )
+    if doubt.upheld:
+        lines.append("A protest was upheld: take the announcement back, correct what was wrong, and announce again.")
+    return Message(text="\n".join(lines), rows=((REGISTER,),))
+
+
+def now_final(told: int) -> Message:
+    """Told in the office; so many squads read that they, or some of them, have a place for sure."""
+    rooms = f" {count(told, 'squad room')} {'reads' if told == 1 else 'read'} that the place is sure." if told else ""
+    return Message(
+        text=f"The time for protests is over: the result is final.{rooms}",
+        rows=(
+            (
+                Button(key=key(ActionKey.OFFER_PANEL), label="Offers"),
+                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
+            ),
+        ),
+    )
+
+
+@posted(Sign.OFFER)
+def waits_longer() -> Message:
+    """Told in the room of a squad that has said yes, when the days are over and a protest is not settled."""
+    return Message(
+        text="The result is still being looked at, so your place is not sure yet. Your yes stands. I tell you here "
+        "as soon as it is settled."
+    )
+
+
+@posted(Sign.OFFER)
+def sure_for_squad() -> Message:
+    """Told in the room of a squad that has accepted the place."""
+    return Message(text="The result is final now: **the place is yours.** Your coach tells you what comes next.")
+
+
+@posted(Sign.OFFER)
+def sure_for_members(names: Sequence[str]) -> Message:
+    """Told in the room of a squad some of whose members have accepted a place."""
+    who, has = listing([f"**{escape(name)}**" for name in names]), "has" if len(names) == 1 else "have"
+    return Message(text=f"The result is final now: {who} {has} a place in the team.")
+
+
+@posted(Sign.OFFER)
+def taken_back() -> Message:
+    """Told in the room of a squad that was offered a place, or some of whose members were."""
+    return Message(
+        text="The result is being checked again, so the place that was offered here is not offered any more for now. "
+        "That is nobody's fault in your squad. Once the result is corrected, you read here how it goes on."
+    )
