@@ -17,7 +17,7 @@ from bot.actions.privacy.purge import drop_old_answers
 from bot.clock import LiveClock, MainClock, Nightly
 from bot.connection.chat_client import ChatClient
 from bot.connection.log_in import stay_on_line
-from bot.connection.outages import Outage
+from bot.connection.outage_log import Outage
 from bot.connection.proxy import proxy_for
 from bot.interactions.router import InteractionRouter
 from bot.rules.core.backoff import backoff_delay

@@ -11,8 +11,8 @@ import discord
 from discord import app_commands
 
 from bot.actions.core.fault_log import fault_code, log_fault
-from bot.connection.gateway import Line
-from bot.connection.outages import Outage
+from bot.connection.gateway_reconnect import Line
+from bot.connection.outage_log import Outage
 from bot.interactions.commands import every_command
 from bot.interactions.direct_messages import DirectMessageListener
 from bot.interactions.read_request import is_address

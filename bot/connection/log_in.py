@@ -9,7 +9,7 @@ from yarl import URL
 
 from bot.actions.core.fault_log import log_fault
 from bot.connection.chat_client import ChatClient
-from bot.connection.outages import Outage, trouble_of, wished_pause
+from bot.connection.outage_log import Outage, trouble_of, wished_pause
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words.core import startup
 

@@ -9,10 +9,11 @@ from typing import Any
 
 import aiohttp
 import discord
-from discord.gateway import DiscordWebSocket, ReconnectWebSocket, WebSocketClosure
+from discord.gateway import ReconnectWebSocket
 
 from bot.actions.core.fault_log import log_fault
-from bot.connection.outages import Outage, trouble_of, wished_pause
+from bot.connection.gateway_heartbeat import UnreadableFrame, WatchedSocket
+from bot.connection.outage_log import Outage, trouble_of, wished_pause
 from bot.settings import BadSetting
 from bot.words.core import startup
 
@@ -20,57 +21,12 @@ log = logging.getLogger(__name__)
 
 CONNECT_S = 12.0
 """How long one try to connect may take."""
-CLOSE_S = 0.5
-"""How long we wait for the other side to say good-bye."""
-BEAT_S, ECHO_S = 10.0, 8.0
-"""How often we look whether the other side still answers, and how long it may take: a dead line is noticed in 18 s."""
 QUICK, QUICK_S = 5, 10.0
 """So many new lines in so many seconds are made at once; more would be a storm."""
 FRESH, FRESH_S, FRESH_PAUSE_S = 100, 10_000.0, 100.0
 """After so many fresh sessions in so many seconds, one in 100 s: the platform allows 1,000 a day."""
 BAD_TOKEN, BAD_INTENTS = 4004, (4013, 4014)
 CLOSED_WELL = 1000
-
-
-class UnreadableFrame(Exception):
-    """Something came over the line that is no event."""
-
-
-class WatchedSocket(DiscordWebSocket):
-    """The chat library's socket; garbage ends the line, not the program, and closing it never takes long."""
-
-    def __init__(self, socket: aiohttp.ClientWebSocketResponse, *, loop: asyncio.AbstractEventLoop) -> None:
-        super().__init__(socket, loop=loop)
-        socket._timeout = aiohttp.ClientWSTimeout(ws_close=CLOSE_S)
-
-    async def received_message(self, msg: Any, /) -> None:
-        """Read one frame.
-
-        Raises:
-            UnreadableFrame: it cannot be read; the line is closed.
-        """
-        try:
-            await super().received_message(msg)
-        except (ReconnectWebSocket, WebSocketClosure, discord.ConnectionClosed, aiohttp.ClientError, OSError):
-            raise
-        except Exception as error:  # noqa: BLE001 - whatever it was, a new line is made
-            log_fault(log, "reading what the platform sent", error)
-            await self.close(4000)
-            raise UnreadableFrame from None
-
-    async def answers_no_more(self) -> None:
-        """Return when the other side has not echoed for too long."""
-        while True:
-            await asyncio.sleep(BEAT_S)
-            alive = self._keep_alive
-            if alive is None:
-                continue
-            before = alive._last_ack
-            with suppress(discord.ConnectionClosed, OSError):
-                await self.send_as_json(alive.beat())
-            await asyncio.sleep(ECHO_S)
-            if alive._last_ack == before:
-                return
 
 
 class Line:
