@@ -9,11 +9,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bot.rules.scoring.measures import panel_value
+from bot.rules.scoring.panel_rules import panel_value, panel_values
 from bot.rules.scoring.results import SheetScore, Standings
 from bot.rules.scoring.scales import Roots, Scale, scaled
 from bot.rules.scoring.standings import HUNDRED, measured
-from bot.rules.scoring.tally import Tally, panel_values
+from bot.rules.scoring.tally import Tally
 from storage.records.plan import Measure, Rubric
 from storage.records.scores import ScoreBook
 

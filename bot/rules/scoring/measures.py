@@ -1,4 +1,4 @@
-"""From what was recorded to one exact value: attempts, sheets, and a panel of judges.
+"""From what was recorded to one exact value of a squad's attempts, and of one judge's sheet.
 
 Values are `Fraction`s in the measure's own unit: points for a count or checklist, the plan's unit for a number, seconds
 for a time, sheet points for a rubric, 0 to 1 for a share. None stands for a timed squad that did not finish.
@@ -7,8 +7,6 @@ for a time, sheet points for a rubric, 0 to 1 for a share. None stands for a tim
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
-from math import lcm
-from statistics import median
 
 from bot.rules.core.direction import lower_is_better
 from bot.rules.core.reasons import Reason
@@ -18,11 +16,6 @@ from storage.records.scores import Attempt
 
 MOST_ITEMS = 10_000
 """More of one item than this in one attempt is a slip of the thumb."""
-TRIMMED_FROM = 5
-"""A trimmed mean needs this many judges; below it is the plain weighted mean."""
-
-Weighted = tuple[Fraction, Fraction]
-"""A sheet's value and its judge's weight."""
 
 
 def attempt_value(measure: AtTable, attempt: Attempt) -> Fraction | None:
@@ -154,70 +147,3 @@ def sheet_value(rubric: Rubric, marks: Mapping[str, int]) -> Fraction:
 def highest_sheet(rubric: Rubric) -> Fraction:
     """The value of a sheet with the top level everywhere."""
     return Fraction(sum((criterion.weight * len(criterion.levels) for criterion in rubric.criteria), Decimal(0)))
-
-
-def panel_value(rule: str, sheets: Sequence[Weighted]) -> Fraction:
-    """One value from the sheets of a squad's judges, by the panel rule `mean`, `median` or `trimmed`.
-
-    Sheets of weight 0 are advisory and left out; the order of the judges never matters. (`adjusted` needs the sheets
-    of all squads: see `bot.rules.scoring.severity_model`.)
-
-    Raises Refusal: `panel_empty`, `judge_weight` (weight).
-    """
-    for _, weight in sheets:
-        if weight.numerator < 0:
-            raise Refusal(Reason.JUDGE_WEIGHT, weight=weight)
-    counted = [sheet for sheet in sheets if sheet[1].numerator]
-    if not counted:
-        raise Refusal(Reason.PANEL_EMPTY)
-    if rule == "median":
-        return weighted_median(counted)
-    if rule == "trimmed":
-        return trimmed_mean(counted)
-    return weighted_mean(counted)
-
-
-def weighted_mean(sheets: Sequence[Weighted]) -> Fraction:
-    """Sum of weight x value over the sum of the weights."""
-    if _alike(sheets):
-        # In whole numbers, because a sum of fractions is brought to lowest terms after each of them.
-        unit = lcm(*(value.denominator for value, _ in sheets))
-        return Fraction(sum(value.numerator * (unit // value.denominator) for value, _ in sheets), unit * len(sheets))
-    total = sum((value * weight for value, weight in sheets), Fraction(0))
-    return total / sum((weight for _, weight in sheets), Fraction(0))
-
-
-def _alike(sheets: Sequence[Weighted]) -> bool:
-    """Whether all judges weigh the same."""
-    first = sheets[0][1]
-    return all(weight is first or weight == first for _, weight in sheets)
-
-
-def weighted_median(sheets: Sequence[Weighted]) -> Fraction:
-    """The value at which half of the weight is reached; half-way to the next when it is reached exactly.
-
-    With equal weights this is the ordinary median.
-    """
-    if _alike(sheets):
-        return median(value for value, _ in sheets)
-    ordered = sorted(sheets)
-    half = sum((weight for _, weight in ordered), Fraction(0)) / 2
-    reached = Fraction(0)
-    for index, (value, weight) in enumerate(ordered):
-        reached += weight
-        if reached == half:
-            return (value + ordered[index + 1][0]) / 2
-        if reached > half:
-            return value
-    raise AssertionError("the whole weight is more than half of it")
-
-
-def trimmed_mean(sheets: Sequence[Weighted]) -> Fraction:
-    """The weighted mean without one highest and one lowest sheet, from five judges up; the whole mean below that.
-
-    Of equal sheets at an end the one of the lighter judge goes, so that the order of the judges does not matter.
-    """
-    if len(sheets) < TRIMMED_FROM:
-        return weighted_mean(sheets)
-    without_lowest = sorted(sheets)[1:]
-    return weighted_mean(sorted(without_lowest, key=lambda sheet: (-sheet[0], sheet[1]))[1:])

@@ -9,18 +9,17 @@ from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from operator import attrgetter
 
 from bot.rules.scoring.measures import (
     attempt_value,
     attempts_allowed,
     attempts_needed,
-    panel_value,
     sheet_value,
     squad_value,
 )
+from bot.rules.scoring.panel_rules import panel_values
 from bot.rules.scoring.results import AttemptScore, Gap, GapKind, SheetScore
-from bot.rules.scoring.severity_model import Fit, Observation, fit
+from bot.rules.scoring.severity_model import Fit
 from storage.records.people import Judge
 from storage.records.plan import Event, Measure, Rubric
 from storage.records.scores import Attempt, ScoreBook, Sheet
@@ -89,41 +88,6 @@ def criterion_values(tally: Tally, rubric: Rubric, criterion: str) -> dict[int, 
     """
     values, _ = panel_values(rubric.panel, tally.sheets, lambda sheet: Fraction(sheet.marks[criterion]))
     return {squad: value for squad, value in values.items() if squad in tally.values}
-
-
-def panel_values(
-    rule: str,
-    sheets: Mapping[int, Sequence[SheetScore]],
-    value_of: Callable[[SheetScore], Fraction] = attrgetter("value"),
-    copies: Mapping[int, int] | None = None,
-) -> tuple[dict[int, Fraction], Fit | None]:
-    """Each squad's value over its counted sheets, and the fit behind it when the rule is `adjusted`.
-
-    `copies` says by judge id how many times each of the judge's sheets lies there (0 where absent), as if so many
-    judges had marked alike; without it each lies there once. Squads without a sheet of a weight above 0 have no value.
-    """
-    counted: dict[int, list[tuple[SheetScore, int]]] = {}
-    for squad, handed_in in sheets.items():
-        kept = [(sheet, 1 if copies is None else copies.get(sheet.judge_id, 0)) for sheet in handed_in]
-        if kept := [(sheet, times) for sheet, times in kept if times and not sheet.advisory]:
-            counted[squad] = kept
-    if not counted:
-        return {}, None
-    if rule != "adjusted":
-        return {
-            squad: panel_value(rule, [(value_of(sheet), sheet.weight) for sheet, times in kept for _ in range(times)])
-            for squad, kept in counted.items()
-        }, None
-    # To least squares, judges who mark alike are one judge of their added weight.
-    fitted = fit(
-        [Observation(squad, sheet.judge_id, value_of(sheet)) for squad, kept in counted.items() for sheet, _ in kept],
-        {
-            sheet.judge_id: sheet.weight if times == 1 else sheet.weight * times
-            for kept in counted.values()
-            for sheet, times in kept
-        },
-    )
-    return dict(fitted.adjusted), fitted
 
 
 def _index(book: ScoreBook) -> _Index:

@@ -6,7 +6,8 @@ from fractions import Fraction
 
 from bot.rules.core.direction import lower_is_better
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.measures import TRIMMED_FROM, highest_sheet
+from bot.rules.plan.plan_checks import TRIMMED_FROM
+from bot.rules.scoring.measures import highest_sheet
 from bot.rules.scoring.scales import Roots, highest_value, scaled
 from bot.words.core.number_text import exact, several
 from bot.words.core.plain_text import count, escape, listing
