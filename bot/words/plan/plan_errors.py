@@ -12,7 +12,7 @@ from bot.rules.plan.near_misses import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from bot.words.core.plain_text import count, cut
 from bot.words.core.times import day_text, moment_text, time_text
-from bot.words.plan.error_hints import hint
+from bot.words.plan.plan_value_examples import hint
 
 SENTENCES = {
     # The file as a whole.

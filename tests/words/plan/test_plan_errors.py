@@ -9,9 +9,9 @@ from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.plan_shapes import MEASURES, names_only
 from bot.rules.plan.read_plan import read_plan
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
-from bot.words.plan.error_hints import HINTS, hint
 from bot.words.plan.plan_errors import SENTENCES, place_text, problem_line, problems_text
 from bot.words.plan.plan_report import plan_check_report
+from bot.words.plan.plan_value_examples import HINTS, hint
 from storage.records.plan import Calendar, Event, Plan
 from tests.rules.plan.test_plan_remarks import REMARKS
 from tests.rules.plan.test_read_plan import ONE_MISTAKE
