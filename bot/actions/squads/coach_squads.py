@@ -12,7 +12,7 @@ from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_squad_name
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import coach_squads as words
-from bot.words.squads import sign_up as sign_up_words
+from bot.words.squads import squad_room
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -35,7 +35,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     eligibility.check_section(tryout.plan, section)
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id))
     squad = await add_squad(db, tryout, request, name, section)
-    await tell_squad(db, tryout, squad, sign_up_words.welcome_to_room(tryout.plan, squad), request)
+    await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.found", squad=squad.id)
     return Say(message=await squad_page(db, tryout, squad))
@@ -53,7 +53,7 @@ async def fill(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
         eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
         await squads.seat(db, one, squad.id, request.at)
         await squads.lead_if_nobody_does(db, squad.id, one.id)
-        await tell_squad(db, tryout, squad, sign_up_words.came(one.name), request)
+        await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
         await audit(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
     await board_changed(db, tryout, squad.id)
     return Replace(message=await squad_page(db, tryout, await squad_of(db, tryout, squad_id)))

@@ -12,7 +12,7 @@ from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name, check_squad_name, name_keys
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import corrections as words
-from bot.words.squads import sign_up as sign_up_words
+from bot.words.squads import squad_room
 from storage.records.corrections import Correction
 from storage.records.message import Answer, Open, Replace
 from storage.records.people import Squad, Student
@@ -185,10 +185,10 @@ async def _move_back(db: Transaction, tryout: Tryout, request: Request, one: Cor
         left = await squad_of(db, tryout, student.squad_id)
         await squads.unseat(db, student)
         await _captain_follows(db, left)
-        await tell_squad(db, tryout, left, sign_up_words.went(student.name, None), request)
+        await tell_squad(db, tryout, left, squad_room.went(student.name, None), request)
     if old is not None:
         await squads.seat(db, student, old.id, datetime.fromisoformat(one.before["joined_at"]))
-        await tell_squad(db, tryout, old, sign_up_words.came(student.name), request)
+        await tell_squad(db, tryout, old, squad_room.came(student.name), request)
         if one.before["captain"]:
             await squads.set_captain(db, old.id, student.id)
 

@@ -8,6 +8,7 @@ from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_squad_name, name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as words
+from bot.words.squads import squad_room
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -50,9 +51,9 @@ async def hand_over(db: Transaction, tryout: Tryout, request: Request, *, picked
     captain = _one_of(others, picked)
     await squads.set_captain(db, squad.id, captain.id)
     await board_changed(db, tryout, squad.id)
-    await tell_squad(db, tryout, squad, words.handed_over(captain), request)
+    await tell_squad(db, tryout, squad, squad_room.handed_over(captain), request)
     await audit(db, tryout, request, "squad.captain", squad=squad.id, student=captain.id)
-    return Replace(message=words.handed_over(captain))
+    return Replace(message=squad_room.handed_over(captain))
 
 
 @view(ActionKey.SQUAD_REMOVE)
@@ -107,7 +108,7 @@ async def leave_squad(db: Transaction, tryout: Tryout, request: Request, member:
     else:
         await squads.set_captain(db, squad.id, captain.id)
         changed = captain if captain.id != squad.captain_id else None
-        await tell_squad(db, tryout, squad, words.went(member.name, changed), request)
+        await tell_squad(db, tryout, squad, squad_room.went(member.name, changed), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.leave", squad=squad.id, student=member.id)
 

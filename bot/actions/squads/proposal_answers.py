@@ -12,7 +12,7 @@ from bot.rules.squads import eligibility
 from bot.rules.squads.names import alike
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import proposal_answers as words
-from bot.words.squads import sign_up as sign_up_words
+from bot.words.squads import squad_room
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.proposals import ProposedSeat
@@ -108,7 +108,7 @@ async def seat_proposed(
 async def _seat(db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad) -> None:
     await squads.seat(db, one, squad.id, request.at)
     await squads.lead_if_nobody_does(db, squad.id, one.id)
-    await tell_squad(db, tryout, squad, sign_up_words.came(one.name), request)
+    await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.join", squad=squad.id, student=one.id)
 
@@ -144,6 +144,6 @@ async def _found(db: Transaction, tryout: Tryout, request: Request, students: li
         await audit(db, tryout, request, "squad.join", squad=squad.id, student=one.id)
     leads = next((one for one in students if one.platform_id is not None), students[0])
     await squads.set_captain(db, squad.id, leads.id)
-    await tell_squad(db, tryout, squad, sign_up_words.welcome_to_room(tryout.plan, squad), request)
+    await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.found", squad=squad.id)

@@ -22,6 +22,7 @@ from bot.rules.squads.join_codes import tidy_code
 from bot.rules.squads.names import check_squad_name, name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as words
+from bot.words.squads import squad_room
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -53,7 +54,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     code = await new_code(db, tryout, request)
     squad = await squads.found_squad(db, me, name, name_keys(name), code, request.at)
     await squads.seat(db, me, squad.id, request.at)
-    await tell_squad(db, tryout, squad, words.welcome_to_room(tryout.plan, squad), request)
+    await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.found", squad=squad.id)
     return Say(message=words.founded(tryout.plan, squad))
@@ -139,7 +140,7 @@ async def _join(db: Transaction, tryout: Tryout, request: Request, me: Student, 
     eligibility.check_can_join(tryout.plan, me, squad, members)
     await squads.seat(db, me, squad.id, request.at)
     await squads.lead_if_nobody_does(db, squad.id, me.id)
-    await tell_squad(db, tryout, squad, words.came(me.name), request)
+    await tell_squad(db, tryout, squad, squad_room.came(me.name), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.join", squad=squad.id, student=me.id)
     return words.joined(tryout.plan, squad, len(members) + 1)

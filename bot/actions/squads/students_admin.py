@@ -13,7 +13,7 @@ from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
-from bot.words.squads import sign_up as signup_words
+from bot.words.squads import squad_room
 from bot.words.squads import students_admin as words
 from storage.records.corrections import Correction
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -142,7 +142,7 @@ async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: in
         raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
     await squads.set_captain(db, squad.id, one.id)
     await board_changed(db, tryout, squad.id)
-    await tell_squad(db, tryout, squad, signup_words.handed_over(one), request)
+    await tell_squad(db, tryout, squad, squad_room.handed_over(one), request)
     await audit(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
     return Replace(message=await student_page(db, tryout, one.id))
 
@@ -168,7 +168,7 @@ async def _seat(
     await squads.seat(db, one, squad.id, request.at)
     if squad.captain_id is None:
         await squads.set_captain(db, squad.id, one.id)
-    await tell_squad(db, tryout, squad, signup_words.came(one.name), request)
+    await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
 

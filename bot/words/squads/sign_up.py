@@ -235,12 +235,6 @@ def pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> M
     return Message(text=prompt, rows=(Select(key=key(action), prompt="Pick a member", choices=choices),))
 
 
-@posted(Sign.SQUAD)
-def handed_over(captain: Student) -> Message:
-    """Someone else leads now."""
-    return Message(text=f"**{escape(captain.name)}** is captain now.", rows=(_MINE,))
-
-
 def sure_to_remove(member: Student) -> Message:
     """Ask once before a member is removed."""
     return Message(
@@ -257,26 +251,3 @@ def sure_to_remove(member: Student) -> Message:
 def removed(member: Student) -> Message:
     """The member is out."""
     return Message(text=f"**{escape(member.name)}** is no longer in your squad.", rows=(_MINE,))
-
-
-@posted(Sign.SQUAD)
-def welcome_to_room(plan: Plan, squad: Squad) -> Message:
-    """The first message in a squad's private room."""
-    return Message(
-        text=f"This is the room of **{escape(squad.name)}**. {who_reads('squad-room', 'it')}\n"
-        f"I post reminders for your squad here. Squads have {squad_size(plan)} members; "
-        f"the join code is **{squad.join_code}**."
-    )
-
-
-@posted(Sign.SQUAD)
-def came(name: str) -> Message:
-    """Told in the squad's room."""
-    return Message(text=f"{escape(name)} has joined the squad.")
-
-
-@posted(Sign.SQUAD)
-def went(name: str, captain: Student | None) -> Message:
-    """Told in the squad's room; a new captain is named."""
-    lead = f" {escape(captain.name)} is captain now." if captain else ""
-    return Message(text=f"{escape(name)} has left the squad.{lead}")

@@ -10,7 +10,7 @@ from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.office.helpers import PEOPLE
-from bot.words.squads.sign_up import went
+from bot.words.squads.squad_room import went
 from storage.records.corrections import Correction, CorrectionKind
 from storage.records.message import (
     Button,

@@ -1,0 +1,45 @@
+"""What is said in a squad's private room: the welcome, who came, who went, who leads."""
+
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape
+from bot.words.core.signs import Sign, posted
+from bot.words.core.who_reads import who_reads
+from bot.words.squads.sign_up import squad_size
+from storage.records.message import Button, Message
+from storage.records.people import Squad, Student
+from storage.records.plan import Plan
+
+_MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
+
+
+@posted(Sign.SQUAD)
+def welcome_to_room(plan: Plan, squad: Squad) -> Message:
+    """The first message in a squad's private room."""
+    return Message(
+        text=f"This is the room of **{escape(squad.name)}**. {who_reads('squad-room', 'it')}\n"
+        f"I post reminders for your squad here. Squads have {squad_size(plan)} members; "
+        f"the join code is **{squad.join_code}**."
+    )
+
+
+@posted(Sign.SQUAD)
+def came(name: str) -> Message:
+    """Told in the squad's room."""
+    return Message(text=f"{escape(name)} has joined the squad.")
+
+
+@posted(Sign.SQUAD)
+def went(name: str, captain: Student | None) -> Message:
+    """Told in the squad's room; a new captain is named."""
+    lead = f" {escape(captain.name)} is captain now." if captain else ""
+    return Message(text=f"{escape(name)} has left the squad.{lead}")
+
+
+@posted(Sign.SQUAD)
+def handed_over(captain: Student) -> Message:
+    """Someone else leads now."""
+    return Message(
+        text=f"**{escape(captain.name)}** is captain now.",
+        rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),),
+    )
