@@ -30,3 +30,13 @@ class Feedback(Record):
     text: str
     edited_at: datetime
     sent_at: datetime | None = None
+
+
+class MemberOffer(Record):
+    """A place in the team offered to one student, or kept for one who steps in."""
+
+    student_id: int
+    tryout_id: int
+    state: Literal["alternate", "open", "accepted", "declined"]
+    made_at: datetime
+    answered_at: datetime | None = None

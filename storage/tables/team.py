@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.aftermath import MemberOffer
+from storage.records.offers_and_feedback import MemberOffer
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -6,7 +6,7 @@ from bot.actions.delivery.destination import destination_of
 from bot.words.delivery import gap_notice as words
 from storage.store import Store
 from storage.tables import queueing, tryouts
-from storage.tables.late import came_late
+from storage.tables.late_work import came_late
 
 
 async def tell(store: Store, since: datetime, until: datetime, why: words.Why) -> int:

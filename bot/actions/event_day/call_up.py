@@ -10,7 +10,7 @@ from bot.rules.event_day.running_order import CALLED
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
-from storage.tables import day, queueing, safety, squads
+from storage.tables import day_timetable, queueing, safety, squads
 from storage.tables.sql_session import Transaction
 
 TOO_LATE = timedelta(hours=1)
@@ -43,7 +43,7 @@ async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
     for queue in found.queues:
         for before, slot in enumerate(queue.slots[: 1 + CALLED]):
             waits = slot.called_at is None and slot.event not in stopped
-            if slot.begins_at <= near and waits and await day.called(db, slot.id, now):
+            if slot.begins_at <= near and waits and await day_timetable.called(db, slot.id, now):
                 message = words.called(tryout.plan, found, slot, before, await squads.members(db, slot.squad_id))
                 address = f"squad/{slot.squad_id}"
                 await queueing.enqueue(db, tryout.id, address, message, now, now + TOO_LATE)

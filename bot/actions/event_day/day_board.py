@@ -20,7 +20,7 @@ from storage.records.people import Squad
 from storage.records.plan import Rubric, Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day, queueing, squads
+from storage.tables import day_timetable, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -45,7 +45,7 @@ async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int
     squad = await _squad(db, slot)
     await audit(db, tryout, request, "day.missed", squad=squad.id, slot=slot_id, before=slot.misses)
     if slot.misses >= MOST_MISSES and not found.is_over(slot):
-        await day.close(db, slot_id, request.at)
+        await day_timetable.close(db, slot_id, request.at)
         event = event_of(tryout.plan, slot)
         measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
         if event and measures:
@@ -68,7 +68,7 @@ async def run_at_the_end(db: Transaction, tryout: Tryout, request: Request, slot
     slot = found.slot(slot_id)
     if slot.closed_at is None:
         raise Refusal(DayReason.SLOT_OVER)
-    await day.close(db, slot_id, None)
+    await day_timetable.close(db, slot_id, None)
     run = timedelta(minutes=plan_of(tryout).run_minutes)
     queue = next((one for one in found.queues if one.table == (slot.table_number or 1)), None)
     begins = max(request.at.replace(second=0, microsecond=0), queue.slots[-1].ends_at if queue else request.at)

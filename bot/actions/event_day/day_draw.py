@@ -12,7 +12,7 @@ from bot.words.event_day import day_draw as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day, queueing, squads
+from storage.tables import day_timetable, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -21,13 +21,13 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Publish the list of squads and where the key will come from."""
     check_runs(tryout)
     of_plan = plan_of(tryout)
-    if await day.draw(db, tryout.id) is not None:
+    if await day_timetable.draw(db, tryout.id) is not None:
         raise Refusal(DayReason.DAY_PUBLISHED)
     taking_part = await squads.squads(db, tryout.id)
     if not taking_part:
         raise Refusal(DayReason.DAY_NO_SQUADS)
-    await day.publish_draw(db, tryout.id, [squad.id for squad in taking_part], request.at)
-    draw = await day.draw(db, tryout.id)
+    await day_timetable.publish_draw(db, tryout.id, [squad.id for squad in taking_part], request.at)
+    draw = await day_timetable.draw(db, tryout.id)
     assert draw is not None
     for message in words.published(of_plan, draw, {squad.id: squad.name for squad in taking_part}):
         await queueing.enqueue(db, tryout.id, "news", message, request.at)
@@ -49,9 +49,9 @@ async def draw_order(db: Transaction, tryout: Tryout, request: Request) -> Answe
     check_runs(tryout)
     await _check_open(db, tryout)
     key = read_key(request.field("key"))
-    if not await day.settle_draw(db, tryout.id, key, request.at):
+    if not await day_timetable.settle_draw(db, tryout.id, key, request.at):
         raise Refusal(DayReason.DAY_DRAWN)
-    draw = await day.draw(db, tryout.id)
+    draw = await day_timetable.draw(db, tryout.id)
     assert draw is not None
     names = {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
     for message in words.drawn(draw, order_of(draw, tuple(names)), names):
@@ -61,7 +61,7 @@ async def draw_order(db: Transaction, tryout: Tryout, request: Request) -> Answe
 
 
 async def _check_open(db: Snapshot, tryout: Tryout) -> None:
-    draw = await day.draw(db, tryout.id)
+    draw = await day_timetable.draw(db, tryout.id)
     if draw is None:
         raise Refusal(DayReason.DAY_DRAW_FIRST)
     if draw.key is not None:

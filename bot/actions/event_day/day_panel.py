@@ -13,7 +13,7 @@ from bot.words.event_day.day_board import board_lines
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day, squads
+from storage.tables import day_timetable, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -29,7 +29,7 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "") 
     of_plan = tryout.plan.event_day
     if of_plan is None:
         return words.no_plan()
-    found, draw = await running_day(db, tryout, now), await day.draw(db, tryout.id)
+    found, draw = await running_day(db, tryout, now), await day_timetable.draw(db, tryout.id)
     taking_part = await squads.squads(db, tryout.id)
     seen = {slot.squad_id for slot in found.slots}
     left_out = [squad.name for squad in taking_part if found.slots and squad.id not in seen]

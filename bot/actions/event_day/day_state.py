@@ -18,7 +18,7 @@ from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import day, judges, queueing, scheduled_jobs, squads
+from storage.tables import day_timetable, judges, queueing, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 CALL = "day-call"
@@ -43,13 +43,13 @@ def check_runs(tryout: Tryout) -> None:
 
 async def is_told(db: Snapshot, tryout: Tryout) -> bool:
     """Whether squads have read the timetable."""
-    draw = await day.draw(db, tryout.id)
+    draw = await day_timetable.draw(db, tryout.id)
     return draw is not None and draw.told_at is not None
 
 
 async def place_messages(db: Transaction, tryout: Tryout) -> None:
     """Have each squad read its times in its room, each judge the interviews, and the coach the board."""
-    slots = await day.slots(db, tryout.id)
+    slots = await day_timetable.slots(db, tryout.id)
     for squad in await squads.squads(db, tryout.id):
         await queueing.place_live_message(db, tryout.id, f"day/{squad.id}", f"squad/{squad.id}", pinned=True)
     for judge in sorted({judge for slot in slots for judge in slot.judges} & await _reached(db, tryout)):
@@ -63,7 +63,7 @@ async def plan_calls(db: Transaction, tryout: Tryout, now: datetime) -> None:
         if row.kind == CALL and row.state == "waiting":
             await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
     ahead = timedelta(minutes=plan_of(tryout).run_minutes * CALL_RUNS)
-    begins = {slot.begins_at - ahead for slot in await day.slots(db, tryout.id) if slot.kind == "run"}
+    begins = {slot.begins_at - ahead for slot in await day_timetable.slots(db, tryout.id) if slot.kind == "run"}
     for at in sorted(begins):
         if at > now:
             await queueing.schedule_job(db, tryout.id, CALL, str(int(at.timestamp())), at)
@@ -71,9 +71,9 @@ async def plan_calls(db: Transaction, tryout: Tryout, now: datetime) -> None:
 
 async def move_slots(db: Transaction, tryout: Tryout, moved: Iterable[DaySlot], now: datetime) -> set[int]:
     """Keep other times, and tell those concerned and nobody else; returns the squads that were told."""
-    before = await day.slots(db, tryout.id)
+    before = await day_timetable.slots(db, tryout.id)
     for slot in moved:
-        await day.move(db, slot)
+        await day_timetable.move(db, slot)
     return await tell_moved(db, tryout, before, now)
 
 
@@ -120,7 +120,7 @@ async def day_changed(db: Transaction, tryout: Tryout, squad_ids: Collection[int
 async def fit_day(db: Transaction, before: Tryout, tryout: Tryout, now: datetime) -> None:
     """After a change of the plan: what lay on a day that has moved moves with it, by the clock on the wall."""
     old, new = before.plan.event_day, tryout.plan.event_day
-    if old is None or new is None or not await day.slots(db, tryout.id):
+    if old is None or new is None or not await day_timetable.slots(db, tryout.id):
         return
     dates, others = day_dates(before.plan, schedule_of(before)), day_dates(tryout.plan, schedule_of(tryout))
     if dates != others and len(dates) == len(others):

@@ -12,7 +12,7 @@ from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.binding import Binding, bindings
+from bot.rules.event_day.binding_constraint import Binding, bindings
 from bot.rules.event_day.day_order import order_of
 from bot.rules.event_day.day_windows import Window, day_dates, interview_windows, run_windows
 from bot.rules.event_day.timetable import Activity, Day, Kind, Slot, make_timetable
@@ -25,7 +25,7 @@ from storage.records.people import Squad
 from storage.records.plan import Event, Rubric, Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day, judges, panels, squads
+from storage.tables import day_timetable, judges, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -66,8 +66,8 @@ async def make(db: Transaction, tryout: Tryout, request: Request, *, prepared: M
         prepared.kept,
     ):
         raise Refusal(DayReason.DAY_CHANGED)
-    before = await day.slots(db, tryout.id)
-    await day.replace_slots(db, tryout.id, [*kept, *map(_record, prepared.slots)])
+    before = await day_timetable.slots(db, tryout.id)
+    await day_timetable.replace_slots(db, tryout.id, [*kept, *map(_record, prepared.slots)])
     await audit(db, tryout, request, "day.make", slots=len(prepared.slots))
     if await is_told(db, tryout):
         await place_messages(db, tryout)
@@ -90,7 +90,7 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> A
 async def ask_tell(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before everyone reads their times."""
     check_runs(tryout)
-    slots = await day.slots(db, tryout.id)
+    slots = await day_timetable.slots(db, tryout.id)
     if not slots:
         raise Refusal(DayReason.NO_TIMETABLE)
     concerned = {judge for slot in slots for judge in slot.judges}
@@ -101,10 +101,10 @@ async def ask_tell(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def tell(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Squads and judges read their times from now on."""
     check_runs(tryout)
-    if not await day.slots(db, tryout.id):
+    if not await day_timetable.slots(db, tryout.id):
         raise Refusal(DayReason.NO_TIMETABLE)
     if not await is_told(db, tryout):
-        await day.told(db, tryout.id, request.at)
+        await day_timetable.told(db, tryout.id, request.at)
         await place_messages(db, tryout)
         await plan_calls(db, tryout, request.at)
         await audit(db, tryout, request, "day.tell")
@@ -134,7 +134,7 @@ def runs_of(event: Event) -> int:
 
 async def _problem(db: Snapshot, tryout: Tryout, now: datetime) -> tuple[Day, tuple[DaySlot, ...]]:
     """What is still to be given a time, and what is over; Refusal `no_event_day`, `day_draw_first`."""
-    of_plan, draw = plan_of(tryout), await day.draw(db, tryout.id)
+    of_plan, draw = plan_of(tryout), await day_timetable.draw(db, tryout.id)
     if draw is None or draw.key is None:
         raise Refusal(DayReason.DAY_DRAW_FIRST)
     taking_part = {squad.id: squad for squad in await squads.squads(db, tryout.id)}

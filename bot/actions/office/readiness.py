@@ -8,7 +8,7 @@ from bot.rules.calendar.calendar import protest_ends
 from bot.rules.office.readiness import Facts
 from bot.rules.results.finality import doubt
 from storage.records.tryout import Tryout
-from storage.tables import aftermath, decisions, judges, questions, surprises
+from storage.tables import decisions, judges, protests, questions, surprises
 from storage.tables.sql_session import Snapshot
 
 DONE = ("submitted", "recused")
@@ -22,7 +22,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
     panel = await judges.judges(db, tryout.id)
     sheets = await judges.sheets(db, tryout.id)
     started = await surprises.started(db, tryout.id)
-    found = await aftermath.protests(db, tryout.id)
+    found = await protests.protests(db, tryout.id)
     why = doubt(tryout.plan, tryout.announced_at, found, now) if tryout.announced_at else None
     return Facts(
         now=now,

@@ -25,7 +25,7 @@ from storage.records.message import Answer, Attachment, Message, Open, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import aftermath, audit_log, decisions, judging, queueing, squads, tryouts
+from storage.tables import audit_log, decisions, judging, protests, queueing, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 LATER = "announce"
@@ -196,7 +196,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     ]
     upheld = [
         words.Change(one.agreed_at, (words.protest_upheld(names.get(one.squad_id, "")),), one.reason)
-        for one in await aftermath.protests(db, tryout.id)
+        for one in await protests.protests(db, tryout.id)
         if one.agreed_at is not None and one.verdict == "upheld"
     ]
     return sorted([*plans, *again, *upheld], key=lambda change: change.at)

@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.rules.results.finality import Doubt, doubt
 from bot.words.results import finality as words
 from storage.records.tryout import Tryout
-from storage.tables import aftermath, offers_and_feedback, queueing, squads, team
+from storage.tables import offers_and_feedback, protests, queueing, squads, team
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -14,7 +14,7 @@ async def doubt_of(db: Snapshot, tryout: Tryout, now: datetime) -> Doubt | None:
     """Why the announced result is not final now; None when it is, and where nothing is announced."""
     if tryout.announced_at is None:
         return None
-    return doubt(tryout.plan, tryout.announced_at, await aftermath.protests(db, tryout.id), now)
+    return doubt(tryout.plan, tryout.announced_at, await protests.protests(db, tryout.id), now)
 
 
 async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:

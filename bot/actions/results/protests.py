@@ -12,12 +12,12 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
 from bot.words.core.class_keys import ClassKey
 from bot.words.results import protests as words
-from storage.records.aftermath import Protest
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad
+from storage.records.protests import Protest
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import aftermath, queueing, squads
+from storage.tables import protests, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 MOST_OPEN = 3
@@ -38,7 +38,7 @@ async def file(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     text = " ".join(request.field("text").split())
     if not words.SHORTEST <= len(text) <= words.LONGEST:
         raise Refusal(ClassReason.PROTEST_LENGTH, least=words.SHORTEST, most=words.LONGEST)
-    protest_id = await aftermath.file_protest(db, tryout.id, squad.id, text, request.at)
+    protest_id = await protests.file_protest(db, tryout.id, squad.id, text, request.at)
     await queueing.enqueue(db, tryout.id, "office", words.to_office(protest_id, squad), request.at)
     await tell_squad(db, tryout, squad, words.filed_in_room(), request)
     await audit(db, tryout, request, "protest.filed", protest=protest_id, squad=squad.id)
@@ -52,7 +52,7 @@ async def _check_may_file(db: Snapshot, tryout: Tryout, request: Request) -> Squ
         raise Refusal(ClassReason.PROTEST_EARLY)
     if request.at >= protest_ends(tryout.plan, tryout.announced_at):
         raise Refusal(ClassReason.PROTEST_OVER)
-    found = await aftermath.protests(db, tryout.id)
+    found = await protests.protests(db, tryout.id)
     mine = [one for one in found if one.squad_id == squad.id and one.agreed_at is None]
     if len(mine) >= MOST_OPEN:
         raise Refusal(ClassReason.PROTEST_MANY, most=MOST_OPEN)
@@ -62,7 +62,7 @@ async def _check_may_file(db: Snapshot, tryout: Tryout, request: Request) -> Squ
 @view(ClassKey.PROTESTS, "coach")
 async def register(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the register."""
-    return Replace(message=words.register(await aftermath.protests(db, tryout.id), await _names(db, tryout)))
+    return Replace(message=words.register(await protests.protests(db, tryout.id), await _names(db, tryout)))
 
 
 @view(ClassKey.PROTEST_ONE, "coach")
@@ -89,7 +89,7 @@ async def propose(
 ) -> Answer:
     """Note what one coach would decide; it stands once a second one agrees."""
     one = await _open_protest(db, tryout, protest_id)
-    await aftermath.propose(db, one.id, verdict, reason_of(request), request.who)
+    await protests.propose(db, one.id, verdict, reason_of(request), request.who)
     await queueing.enqueue(db, tryout.id, "office", words.second_needed(one.id), request.at)
     await audit(db, tryout, request, "protest.proposed", protest=one.id, verdict=verdict)
     return Say(message=words.one_protest(await _protest(db, tryout, one.id), await _names(db, tryout), True))
@@ -103,19 +103,19 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: i
         raise Refusal(ClassReason.PROTEST_NO_VERDICT)
     if one.decided_by == request.who:
         raise Refusal(ClassReason.PROTEST_SECOND)
-    await aftermath.agree(db, one.id, request.at)
+    await protests.agree(db, one.id, request.at)
     squad = await squads.squad(db, one.squad_id)
     assert squad is not None
     await tell_squad(db, tryout, squad, words.decided_in_room(one), request)
     await audit(db, tryout, request, "protest.decided", protest=one.id, verdict=one.verdict)
     over = tryout.announced_at is not None and request.at >= protest_ends(tryout.plan, tryout.announced_at)
-    if over and not await aftermath.count_open(db, tryout.id):
+    if over and not await protests.count_open(db, tryout.id):
         await look_again(db, tryout, request.at)
     return Replace(message=words.decided(one, squad))
 
 
 async def _protest(db: Snapshot, tryout: Tryout, protest_id: int) -> Protest:
-    one = await aftermath.protest(db, tryout.id, protest_id)
+    one = await protests.protest(db, tryout.id, protest_id)
     if one is None:
         raise Refusal(ClassReason.PROTEST_GONE)
     return one

@@ -17,21 +17,21 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import aftermath, attempts, class_lists, decisions, judges
+from storage.tables import attempts, class_lists, decisions, incident_book, judges, protests
 from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ClassKey.RECORDS, "coach")
 async def records(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what there is."""
-    open_now, noted = await aftermath.count_open(db, tryout.id), await aftermath.incidents(db, tryout.id)
+    open_now, noted = await protests.count_open(db, tryout.id), await incident_book.incidents(db, tryout.id)
     return Replace(message=words.records(open_now, len(noted), tryout.state))
 
 
 @view(ClassKey.INCIDENTS, "coach")
 async def incidents(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the book of incidents."""
-    return Replace(message=words.book(await aftermath.incidents(db, tryout.id)))
+    return Replace(message=words.book(await incident_book.incidents(db, tryout.id)))
 
 
 @view(ClassKey.INCIDENT, "coach")
@@ -46,18 +46,18 @@ async def note(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     what, who, decision = (" ".join(request.fields.get(name, "").split()) for name in ("what", "who", "decision"))
     if len(what) < 3:
         raise Refusal(ClassReason.INCIDENT_EMPTY)
-    await aftermath.note_incident(db, tryout.id, what, who, decision, request.at)
+    await incident_book.note(db, tryout.id, what, who, decision, request.at)
     await audit(db, tryout, request, "incident.noted")
-    return Say(message=words.book(await aftermath.incidents(db, tryout.id)))
+    return Say(message=words.book(await incident_book.incidents(db, tryout.id)))
 
 
 @act(ClassKey.INCIDENT_STRUCK, "coach")
 async def strike(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Take an incident out of the book."""
-    if not await aftermath.strike_incident(db, tryout.id, picked):
+    if not await incident_book.strike(db, tryout.id, picked):
         raise Refusal(ClassReason.INCIDENT_GONE)
     await audit(db, tryout, request, "incident.struck", incident=picked)
-    return Replace(message=words.book(await aftermath.incidents(db, tryout.id)))
+    return Replace(message=words.book(await incident_book.incidents(db, tryout.id)))
 
 
 @slow_view(ClassKey.CERTIFICATES, "coach")
@@ -78,7 +78,7 @@ async def one_page(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answe
     rows = await by_squad(db, tryout)
     seated = [one for squad, members in rows if squad is not None for one in members]
     sheets = await judges.sheets(db, tryout.id)
-    found = await aftermath.protests(db, tryout.id)
+    found = await protests.protests(db, tryout.id)
     kinds = [one.kind for one in await decisions.decisions(db, tryout.id)]
     numbers = words.Numbers(
         squads=sum(squad is not None for squad, _ in rows),
@@ -93,7 +93,7 @@ async def one_page(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answe
         exceptions=len(kinds) - kinds.count("plan"),
         protests=len(found),
         upheld=sum(one.verdict == "upheld" and one.agreed_at is not None for one in found),
-        incidents=len(await aftermath.incidents(db, tryout.id)),
+        incidents=len(await incident_book.incidents(db, tryout.id)),
     )
     return partial(words.one_page, tryout.plan, schedule_of(tryout), tryout.announced_at, numbers, request.at)
 

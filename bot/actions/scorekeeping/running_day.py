@@ -5,14 +5,14 @@ from datetime import datetime
 from bot.rules.event_day.running_order import RunningDay, attempts_made
 from storage.records.people import Squad
 from storage.records.tryout import Tryout
-from storage.tables import attempts, day, squads
+from storage.tables import attempts, day_timetable, squads
 from storage.tables.sql_session import Snapshot
 
 
 async def running_day(db: Snapshot, tryout: Tryout, now: datetime) -> RunningDay:
     """The timetable with what is on record; it has no slots before it is made."""
     return RunningDay(
-        slots=tuple(await day.slots(db, tryout.id)),
+        slots=tuple(await day_timetable.slots(db, tryout.id)),
         sections={squad.id: squad.section for squad in await squads.squads(db, tryout.id)},
         made=attempts_made(await attempts.attempts(db, tryout.id)),
         now=now,
@@ -22,7 +22,7 @@ async def running_day(db: Snapshot, tryout: Tryout, now: datetime) -> RunningDay
 
 async def next_at_table(db: Snapshot, tryout: Tryout, squad_id: int, event: str, now: datetime) -> Squad | None:
     """Who is on next at the table at which a squad has just run in an event; None without a timetable for it."""
-    draw = await day.draw(db, tryout.id)
+    draw = await day_timetable.draw(db, tryout.id)
     if tryout.plan.event_day is None or draw is None or draw.told_at is None:
         return None
     found = await running_day(db, tryout, now)

@@ -20,7 +20,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, day, hand_ins, queueing, squads
+from storage.tables import audit_log, day_timetable, hand_ins, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -82,10 +82,14 @@ def squad_may_protest(tryout: Tryout, request: Request) -> bool:
 
 async def _day(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> tuple[datetime, ...]:
     """When a squad is due on the event day, from now on; nothing before squads were told their times."""
-    draw = await day.draw(db, tryout.id)
+    draw = await day_timetable.draw(db, tryout.id)
     if draw is None or draw.told_at is None:
         return ()
-    mine = [slot for slot in await day.slots(db, tryout.id) if slot.squad_id == squad.id and slot.closed_at is None]
+    mine = [
+        slot
+        for slot in await day_timetable.slots(db, tryout.id)
+        if slot.squad_id == squad.id and slot.closed_at is None
+    ]
     return tuple(slot.begins_at for slot in mine if slot.begins_at > request.at)
 
 

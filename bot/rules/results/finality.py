@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.calendar.calendar import protest_ends
-from storage.records.aftermath import Protest
 from storage.records.plan import Plan
+from storage.records.protests import Protest
 
 
 @dataclass(frozen=True)

@@ -13,9 +13,9 @@ from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from storage.records.aftermath import Protest
 from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
+from storage.records.protests import Protest
 
 SHORTEST, LONGEST = 20, 1000
 RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")

@@ -19,10 +19,10 @@ from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from bot.words.results.protests import RECORDS
 from bot.words.scoring.exports import Cell, plain_cell
-from storage.records.aftermath import Incident
 from storage.records.message import Answer, Attachment, Button, Choice, Form, Message, Row, Say, Select, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
+from storage.records.protests import Incident
 from storage.records.tryout import State
 
 REFUSALS = {

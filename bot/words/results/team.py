@@ -14,8 +14,8 @@ from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.results.protests import RECORDS
-from storage.records.aftermath import MemberOffer
 from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.offers_and_feedback import MemberOffer
 from storage.records.people import Squad, Student
 
 PAGE = 25

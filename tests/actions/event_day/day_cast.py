@@ -6,7 +6,7 @@ from typing import Any
 from storage.records.day_plan import DayPlan, Lesson
 from storage.records.event_day import DaySlot
 from storage.records.message import Message
-from storage.tables import day
+from storage.tables import day_timetable
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.table_help import add_judges, add_squads
 
@@ -47,7 +47,7 @@ async def slots(asking: Asking, kind: str = "run") -> list[DaySlot]:
     """The timetable as it is now."""
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        return [slot for slot in await day.slots(db, tryout.id) if slot.kind == kind]
+        return [slot for slot in await day_timetable.slots(db, tryout.id) if slot.kind == kind]
 
 
 async def press(asking: Asking, message: Message, label: str, **more: Any) -> Message:

@@ -1,4 +1,4 @@
-"""What follows an announcement: protests of squads, and the coaches' own book of incidents."""
+"""Protests of squads after the announcement, and the coaches' own book of incidents."""
 
 from datetime import datetime
 from typing import Literal
@@ -31,13 +31,3 @@ class Incident(Record):
     who: str
     decision: str
     happened_at: datetime
-
-
-class MemberOffer(Record):
-    """A place in the team offered to one student, or kept for one who steps in."""
-
-    student_id: int
-    tryout_id: int
-    state: Literal["alternate", "open", "accepted", "declined"]
-    made_at: datetime
-    answered_at: datetime | None = None

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from bot.rules.event_day.binding import bindings
+from bot.rules.event_day.binding_constraint import bindings
 from bot.rules.event_day.timetable import Day, make_timetable
 from tests.rules.event_day.days import BASE, day, minutes
 

@@ -1,8 +1,8 @@
-"""Protests and incidents."""
+"""Protests of squads, and what two coaches decided."""
 
 from datetime import datetime
 
-from storage.records.aftermath import Incident, Protest
+from storage.records.protests import Protest
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
@@ -42,26 +42,3 @@ async def propose(db: Transaction, protest_id: int, verdict: str, reason: str, a
 async def agree(db: Transaction, protest_id: int, now: datetime) -> None:
     """A second coach agrees: the verdict stands."""
     await db.run("UPDATE protest SET agreed_at = ? WHERE id = ?", stamp(now), protest_id)
-
-
-async def incidents(db: Snapshot, tryout_id: int) -> list[Incident]:
-    """Every incident of a try-out, the newest first."""
-    return await db.all(Incident, "SELECT * FROM incident WHERE tryout_id = ? ORDER BY id DESC", tryout_id)
-
-
-async def note_incident(db: Transaction, tryout_id: int, what: str, who: str, decision: str, now: datetime) -> None:
-    """Write an incident into the book."""
-    await db.run(
-        "INSERT INTO incident (tryout_id, what, who, decision, happened_at) VALUES (?, ?, ?, ?, ?)",
-        tryout_id,
-        what,
-        who,
-        decision,
-        stamp(now),
-    )
-
-
-async def strike_incident(db: Transaction, tryout_id: int, incident_id: int) -> bool:
-    """Take an incident out of the book; whether it was in it."""
-    sql = "DELETE FROM incident WHERE tryout_id = ? AND id = ?"
-    return await db.run(sql, tryout_id, incident_id) == 1
