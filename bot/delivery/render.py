@@ -10,6 +10,7 @@ from typing import Any, assert_never
 import discord
 from discord import ui
 
+from bot.words.core.plain_text import cut, units
 from storage.records.message import (
     Attachment,
     Button,
@@ -115,13 +116,18 @@ def _part(part: Button | Select | PersonSelect | RoomSelect, row: int) -> ui.Ite
     assert_never(part)
 
 
+def _within(value: str, most: int) -> str:
+    """What stands in a field from the beginning: the platform opens no form in which it is longer than may be typed."""
+    return value if units(value) <= most else cut(value, most)
+
+
 def _input(field: FormField) -> ui.Item[Any]:
     match field:
         case TextField():
             return ui.TextInput(
                 custom_id=field.key,
                 style=discord.TextStyle.paragraph if field.long else discord.TextStyle.short,
-                default=field.value or None,
+                default=_within(field.value, field.most) or None,
                 placeholder=field.example or None,
                 min_length=field.least,
                 max_length=field.most,

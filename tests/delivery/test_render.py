@@ -116,6 +116,17 @@ async def test_a_form_looks_on_the_wire_as_it_should(client: discord.Client, wir
     assert [part["custom_id"] for part in (name, note, level, section, file)] == [field.key for field in FORM.fields]
 
 
+async def test_what_stands_in_a_field_from_the_beginning_is_no_longer_than_may_be_typed(
+    client: discord.Client, wire: Wire
+) -> None:
+    fields = tuple(
+        TextField(key=key, label="Time", value=value, most=10) for key, value in (("a", "9" * 10), ("b", "😀" * 6))
+    )
+    await interaction(client, wire, COMPONENT).response.send_modal(modal(Form(key="f", title="F", fields=fields)))
+    values = [label["component"]["value"] for label in wire.log[-1][1]["data"]["components"]]
+    assert values == ["9" * 10, "😀" * 4 + "…"]
+
+
 @pytest.mark.parametrize("message", [FULL, PLAIN])
 async def test_the_library_keeps_no_view_and_no_form_in_memory(
     client: discord.Client, wire: Wire, message: Message
