@@ -127,6 +127,9 @@ class InteractionRouter:
             log.warning("could not read a command: %s", type(error).__name__)
         if interaction.type is discord.InteractionType.autocomplete:
             return
+        if not is_address(interaction.id, interaction.token):
+            log.warning("left out an interaction that does not say where to answer")
+            return
         with self.in_flight.counted():
             try:
                 await self._give(interaction, None, Say(message=faults_and_restarts.command_unread()))

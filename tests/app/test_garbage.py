@@ -77,6 +77,20 @@ async def test_a_broken_press_is_answered_as_far_as_it_says_where(
         await end_with(process, signal.SIGTERM)
 
 
+async def test_a_broken_command_that_does_not_say_where_to_answer_is_left_out_and_no_fault(
+    tmp_path: Path, server: ClassServer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+        assert not (await asks(server)).failed
+        phone, create = Phone(server, student(0)), server.interactions.events.create
+        with monkeypatch.context() as patched:
+            patched.setattr(server.interactions.events, "create", lambda one: create(one) | {"token": [[]], "data": {}})
+            phone.command("/my-squad", room="news").begin()
+        assert not (await asks(server)).failed
+        ended = await end_with(process, signal.SIGTERM)
+    assert " fault " not in ended.complained
+
+
 async def test_a_ready_without_its_fields_and_a_hello_without_a_pulse_are_tried_again(
     tmp_path: Path, server: ClassServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
