@@ -60,6 +60,9 @@ async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> N
         f"UPDATE presence SET noted_by = 0 WHERE noted_by = ? AND squad_id IN {squads}", platform_id, tryout_id
     )
     await db.run(
+        f"UPDATE run_entry SET entered_by = 0 WHERE entered_by = ? AND squad_id IN {squads}", platform_id, tryout_id
+    )
+    await db.run(
         f"UPDATE surprise_wave SET started_by = 0 WHERE started_by = ? AND squad_id IN {squads}", platform_id, tryout_id
     )
     await db.run(
@@ -198,6 +201,7 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         f"UPDATE absence SET reason = '' WHERE squad_id IN {squads}",
         f"UPDATE attempt SET recorded_by = 0 WHERE squad_id IN {squads}",
         f"UPDATE presence SET noted_by = 0 WHERE squad_id IN {squads}",
+        f"UPDATE run_entry SET entered_by = 0 WHERE squad_id IN {squads}",
         "UPDATE safety_check SET checked_by = 0 WHERE tryout_id = ?",
         "UPDATE safety_stop SET stopped_by = 0, reason = '' WHERE tryout_id = ?",
         f"UPDATE surprise_wave SET started_by = 0 WHERE squad_id IN {squads}",

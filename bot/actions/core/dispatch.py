@@ -25,9 +25,9 @@ from storage.store import Store
 from storage.tables import audit_log, judges, tryouts
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
-Role = Literal["anyone", "judge", "scorekeeper", "typist", "coach", "manager"]
-"""Who may ask. A coach may do what a scorekeeper and a typist may; a manager (of the class server) is a coach, even
-before there is a try-out."""
+Role = Literal["anyone", "judge", "scorekeeper", "typist", "recorder", "coach", "manager"]
+"""Who may ask. A recorder, who types in run sheets, is a scorekeeper or a typist. A coach may do what these may; a
+manager (of the class server) is a coach, even before there is a try-out."""
 
 OFFICES: tuple[Role, ...] = ("judge", "scorekeeper", "typist")
 """Roles that are held as they are enrolled, without others in them."""
@@ -66,6 +66,7 @@ ONLY: dict[Role, Reason] = {
     "judge": Reason.ONLY_JUDGE,
     "scorekeeper": Reason.ONLY_SCOREKEEPER,
     "typist": Reason.ONLY_TYPIST,
+    "recorder": Reason.ONLY_TYPIST,
     "coach": Reason.ONLY_COACH,
     "manager": Reason.ONLY_MANAGER,
 }
@@ -270,7 +271,7 @@ async def roles(db: Snapshot, tryout: Tryout | None, request: Request) -> set[Ro
     """What a person is in this try-out, by the platform's word and our own lists; never by a role's name."""
     held: set[Role] = {"anyone"}
     if request.manages_server:
-        held |= {"manager", "coach", "scorekeeper", "typist"}
+        held |= {"manager", "coach", "scorekeeper", "typist", "recorder"}
     if tryout is None:
         return held
     found = await tryouts.roles_held(db, tryout.id, request.who)
@@ -280,6 +281,8 @@ async def roles(db: Snapshot, tryout: Tryout | None, request: Request) -> set[Ro
     if "coach" in found:
         held |= {"coach", "scorekeeper", "typist"}
     held |= {role for role in OFFICES if role in found}
+    if held & {"scorekeeper", "typist"}:
+        held.add("recorder")
     return held
 
 

@@ -4,8 +4,8 @@ from datetime import datetime, timedelta
 
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.event_day.day_state import CALL, CALL_RUNS, is_told, plan_of
-from bot.actions.scorekeeping.attempts import when_attempts_change
 from bot.actions.scorekeeping.running_day import running_day
+from bot.actions.scorekeeping.table_changes import when_table_changes
 from bot.rules.event_day.running_order import CALLED
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
@@ -24,9 +24,9 @@ async def call_in_time(db: Transaction, tryout: Tryout, row: ScheduledJob, now: 
         await call_up(db, tryout, now)
 
 
-@when_attempts_change
+@when_table_changes
 async def table_moved_on(db: Transaction, tryout: Tryout, now: datetime) -> None:
-    """An attempt was saved or undone: the board shows it, and those who are next are called."""
+    """An attempt was saved or undone, or a squad stays away: the board shows it, and the next are called."""
     if tryout.plan.event_day is None or tryout.state not in ("window", "judging"):
         return
     await call_up(db, tryout, now)

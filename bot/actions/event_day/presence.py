@@ -1,8 +1,11 @@
 """Who of a squad is here: ticked before its first start, and again when somebody comes late."""
 
+from collections.abc import Collection
+
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.before_start import attendance_of
-from bot.actions.scorekeeping.score_table import check_open, score_table_card, spot_of
+from bot.actions.scorekeeping.score_table import Spot, check_open, score_table_card, spot_of
+from bot.rules.event_day.presence import Attendance
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import presence as words
 from storage.records.message import Answer, Open, Replace
@@ -27,14 +30,23 @@ async def note(db: Transaction, tryout: Tryout, request: Request, about: str, sq
     """Note who is here; the squad's room is told when the number changes."""
     check_open(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
-    before = await attendance_of(db, squad_id, spot.event.key)
     chosen = set(request.fields.get("here", "").split())
-    here = {student: str(student) in chosen for student in before.members}
-    await presence.note(db, squad_id, spot.event.key, here, request.who, request.at)
-    after = await attendance_of(db, squad_id, spot.event.key)
-    if after.here != before.here:
-        changed = sorted(after.here or ()) if before.here is None else sorted((after.here or set()) ^ before.here)
-        await audit(db, tryout, request, "day.here", squad=squad_id, event=spot.event.key, changed=changed)
+    before, after = await keep_presence(db, tryout, request, spot, chosen)
     if after.present != before.present:
         await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.told(spot.event, after), request.at)
     return Replace(message=await score_table_card(db, tryout, about, squad_id))
+
+
+async def keep_presence(
+    db: Transaction, tryout: Tryout, request: Request, spot: Spot, chosen: Collection[str]
+) -> tuple[Attendance, Attendance]:
+    """Keep of each member of a squad whether they are here; returns who was here by then, and now."""
+    squad_id, event = spot.squad.id, spot.event
+    before = await attendance_of(db, squad_id, event.key)
+    here = {student: str(student) in chosen for student in before.members}
+    await presence.note(db, squad_id, event.key, here, request.who, request.at)
+    after = await attendance_of(db, squad_id, event.key)
+    if after.here != before.here:
+        changed = sorted(after.here or ()) if before.here is None else sorted((after.here or set()) ^ before.here)
+        await audit(db, tryout, request, "day.here", squad=squad_id, event=event.key, changed=changed)
+    return before, after

@@ -1,7 +1,5 @@
 """Recording attempts: the form, the value read back, saving, undoing, and the same by one command."""
 
-from collections.abc import Awaitable, Callable
-from datetime import datetime
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
@@ -17,6 +15,7 @@ from bot.actions.scorekeeping.score_table import (
     spot_of,
     spots,
 )
+from bot.actions.scorekeeping.table_changes import table_changed
 from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -39,16 +38,6 @@ from storage.records.tryout import Tryout
 from storage.tables import attempts, hand_ins, run_pads, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
-Follow = Callable[[Transaction, Tryout, datetime], Awaitable[None]]
-FOLLOWERS: list[Follow] = []
-"""What other subjects do when what is on record at the table has changed."""
-
-
-def when_attempts_change(follow: Follow) -> Follow:
-    """Mark a function `async (db: Transaction, tryout, now) -> None` as what follows each saved or undone attempt."""
-    FOLLOWERS.append(follow)
-    return follow
-
 
 @view(ActionKey.TABLE_FORM, "scorekeeper")
 async def form(
@@ -56,7 +45,7 @@ async def form(
 ) -> Answer:
     """Open the form of an attempt, filled with what was typed before."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
-    fields = await _fields(db, spot, values)
+    fields = await fields_of(db, spot, values)
     name = words.attempt_name(spot.measure, number, run_off)
     press = values[:1] if isinstance(spot.measure, Time) and len(values) > 2 else ()
     form_key = key(ActionKey.TABLE_TYPED, about, squad_id, code, *press)
@@ -135,8 +124,7 @@ async def save_attempt(
     await audit(
         db, tryout, request, "table.save", squad=spot.squad.id, measure=about, attempt=code, id=attempt_id, **details
     )
-    for follow in FOLLOWERS:
-        await follow(db, tryout, request.at)
+    await table_changed(db, tryout, request.at)
     pad = await run_pads.open_run(db, spot.squad.id, spot.event.key, spot.measure.key, number, run_off)
     if pad is not None:
         await run_pads.save(db, pad.id, attempt_id, request.at)
@@ -163,8 +151,7 @@ async def undo(
     if not await attempts.undo(db, attempt.id, request.at):
         raise Refusal(Reason.ATTEMPT_GONE)
     await audit(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
-    for follow in FOLLOWERS:
-        await follow(db, tryout, request.at)
+    await table_changed(db, tryout, request.at)
     return Replace(message=words.undone(spot.squad, spot.event, spot.measure, attempt, reason))
 
 
@@ -253,7 +240,8 @@ async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, At
     return spot, attempt
 
 
-async def _fields(db: Snapshot, spot: Spot, values: Typed) -> tuple[FormField, ...]:
+async def fields_of(db: Snapshot, spot: Spot, values: Typed = ()) -> tuple[FormField, ...]:
+    """The fields of an attempt's form, filled with what was typed before."""
     measure = spot.measure
     if values:
         attempt_entry.check_values(measure, values)

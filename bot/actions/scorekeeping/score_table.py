@@ -7,6 +7,7 @@ from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
+from bot.actions.scorekeeping.table_changes import table_changed
 from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -254,16 +255,25 @@ async def note_absence(db: Transaction, tryout: Tryout, request: Request, about:
     if (state == "excused" or was_excused) and "coach" not in await roles(db, tryout, request):
         raise Refusal(Reason.ONLY_COACH_EXCUSES)
     if state == "here":
-        await attempts.clear_absence(db, spot.squad.id, spot.event.key)
         absence = None
     else:
         if state == "excused" and not reason:
             raise Refusal(Reason.ABSENCE_REASON)
-        await _check_no_attempts(db, tryout, spot)
         absence = Absence(squad_id=spot.squad.id, event=spot.event.key, excused=state == "excused", reason=reason[:300])
-        await attempts.set_absence(db, absence)
-    await audit(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
+    await keep_absence(db, tryout, request, spot, absence)
     return Replace(message=words.absence_noted(spot.event, spot.squad, absence, about))
+
+
+async def keep_absence(db: Transaction, tryout: Tryout, request: Request, spot: Spot, absence: Absence | None) -> None:
+    """Keep that a squad does not take part in an event, or that it does; Refusal `absence_attempts`."""
+    if absence is None:
+        await attempts.clear_absence(db, spot.squad.id, spot.event.key)
+    else:
+        await _check_no_attempts(db, tryout, spot)
+        await attempts.set_absence(db, absence)
+    state = "here" if absence is None else "excused" if absence.excused else "absent"
+    await audit(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
+    await table_changed(db, tryout, request.at)
 
 
 async def _check_no_attempts(db: Snapshot, tryout: Tryout, spot: Spot) -> None:

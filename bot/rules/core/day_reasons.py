@@ -35,3 +35,5 @@ class DayReason(AnyReason):
     SAFETY_STOPPED = auto()
     STOP_REASON = auto()
     WAVE_NOBODY = auto()
+    SHEET_TWO_PEOPLE = auto()
+    SHEET_OLD = auto()

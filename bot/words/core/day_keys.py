@@ -1,4 +1,5 @@
-"""What can be asked for on the event day: the draw, the timetable, the board, who is here, and the run pad.
+"""What can be asked for on the event day: the draw, the timetable, the board, who is here, the run pad,
+and run sheets typed in from paper.
 
 As all keys these strings stand in messages on people's phones: none is changed or given a new meaning.
 """
@@ -41,6 +42,15 @@ class DayKey(AnyKey):
     PAD_START = "pad.start"
     PAD_TAP = "pad.tap"
     PAD_UNDO = "pad.undo"
+    RUN_SHEETS = "run-sheet.measures"
+    RUN_SHEET_AGAIN = "run-sheet.again"
+    RUN_SHEET_FORM = "run-sheet.form"
+    RUN_SHEET_MEASURE = "run-sheet.measure"
+    RUN_SHEET_OPEN = "run-sheet.open"
+    RUN_SHEET_PAGE = "run-sheet.page"
+    RUN_SHEET_SETTLE = "run-sheet.settle"
+    RUN_SHEET_SETTLED = "run-sheet.settled"
+    RUN_SHEET_TYPED = "run-sheet.typed"
     SAFETY_ASK = "safety.ask"
     SAFETY_DONE = "safety.done"
     STOP_ASK = "stop.ask"

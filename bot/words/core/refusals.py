@@ -12,6 +12,7 @@ from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS, TABLE
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
 from storage.records.message import Button, Message, Row
@@ -63,6 +64,7 @@ AFRESH = {
     "judge": MY_SHEETS,
     "scorekeeper": TABLE,
     "typist": Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets"),
+    "recorder": Button(key=key(DayKey.RUN_SHEETS), label="Run sheets"),
     "coach": Button(key=key(ActionKey.OFFICE), label="Office"),
     "manager": Button(key=key(ActionKey.OFFICE), label="Office"),
 }

@@ -13,6 +13,9 @@ from zoneinfo import ZoneInfo
 from bot.rules.event_day.presence import pieces
 from bot.rules.event_day.running_order import RunningDay
 from bot.rules.scoring.measures import attempts_allowed
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
 from bot.words.core.number_text import clock, exact
 from bot.words.core.plain_text import unescaped
 from bot.words.core.times import day_text, moment_text
@@ -20,13 +23,15 @@ from bot.words.event_day.day_panel import PANEL
 from bot.words.event_day.slot_text import event_of
 from bot.words.judging.paper_print import MARGIN, Page, Printer, paper_size
 from bot.words.plan.plan_text import event_text
-from storage.records.message import Attachment, Message
+from storage.records.message import Attachment, Button, Message
 from storage.records.people import Judge, Squad, Student
 from storage.records.plan import AtTable, Checklist, Count, Event, Number, Plan, Rubric, Share, Time
 
 AGREED = "Counted aloud and agreed. Squad (initials): __________   Scorekeeper (initials): __________"
 
 
+RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
+SCORES = Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets")
 FILLED = 12.0
 """The size of what is filled in by hand, in points."""
 
@@ -241,16 +246,16 @@ def files(data: bytes, sealed: bytes | None) -> Message:
     kit = Attachment(name="event-day.pdf", data=data)
     text = (
         "**The paper kit**: timetable, roster, equipment, run sheets, judges' sheets and the brief. Print it the day "
-        "before. When the network is down, the watch and the sheet are the record; afterwards runs go in at the "
-        "**Table**, and judges' sheets are typed in twice under **Judges**."
+        "before. When the network is down, the watch and the sheet are the record. Afterwards run sheets and judges' "
+        "sheets are typed in twice, by two people; they count when both say the same."
     )
     if sealed is None:
-        return Message(text=text, files=(kit,), rows=((PANEL,),))
+        return Message(text=text, files=(kit,), rows=((PANEL, RUNS, SCORES),))
     text += (
         "\n**sealed.pdf holds the surprise**: its task and its sheets. Print it yourself, and keep it under lock and "
         "key until it starts."
     )
-    return Message(text=text, files=(kit, Attachment(name="sealed.pdf", data=sealed)), rows=((PANEL,),))
+    return Message(text=text, files=(kit, Attachment(name="sealed.pdf", data=sealed)), rows=((PANEL, RUNS, SCORES),))
 
 
 def plain(text: str, plan: Plan) -> list[str]:

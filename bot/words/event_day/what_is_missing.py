@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from bot.rules.scorekeeping.missing import Missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, TABLE
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
@@ -13,6 +14,7 @@ from storage.records.message import Button, Message
 from storage.records.people import Squad
 from storage.records.plan import Rubric, Share
 
+RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 JUDGES = Button(key=key(ActionKey.JUDGES_PANEL), label="Judges")
 
 
@@ -31,7 +33,8 @@ def what_is_missing(squads: Sequence[Squad], found: Mapping[int, Sequence[Missin
     )
     step, main = _next(runs, sheets, unstarted)
     others = [one for one in (TABLE, JUDGES) if one.key != main.key]
-    rows = ((main.model_copy(update={"style": "main"}), *others, PANEL, BACK),)
+    sheets_too = (RUNS,) if runs else ()
+    rows = ((main.model_copy(update={"style": "main"}), *others, *sheets_too), (PANEL, BACK))
     return whole_message("\n".join([head, *lines, step]), rows)
 
 

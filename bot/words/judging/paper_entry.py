@@ -6,6 +6,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import WHOLE, Entry, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import within
 from bot.words.core.plain_text import count, cut, escape
@@ -16,6 +17,7 @@ from storage.records.message import Attachment, Button, Choice, Form, FormField,
 from storage.records.people import Judge
 from storage.records.plan import Criterion
 
+RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 MOST_TO_SETTLE = 5
 """What one form holds; more differences than this mean that one of the entries is of another sheet."""
 
@@ -43,7 +45,8 @@ def paper_entry_panel(judges: Sequence[Judge], large: bool) -> Message:
     rows.append(
         (
             Button(key=key(ActionKey.PAPER_PANEL, int(not large)), label="Normal print" if large else "Large print"),
-            Button(key=key(ActionKey.PAPER_ENTER), label="Type in paper sheets", disabled=not judges),
+            Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets", disabled=not judges),
+            RUNS,
             HOME,
         )
     )
@@ -79,14 +82,14 @@ def _other_print(large: bool) -> Button:
 def pick_judge(judges: Sequence[tuple[Judge, int]]) -> Message:
     """Pick whose paper sheets are typed in; with how many are still missing."""
     if not judges:
-        return Message(text="No sheet is missing, so there is nothing to type in.")
+        return Message(text="No score sheet of a judge is missing.", rows=((RUNS,),))
     choices = tuple(
         Choice(value=str(one.id), label=cut(one.name, 100), note=f"{count(missing, 'sheet')} missing")
         for one, missing in judges[:25]
     )
     return Message(
         text="Whose paper sheets do you type in?",
-        rows=(Select(key=key(ActionKey.PAPER_ENTER_JUDGE, 0), prompt="Pick the judge", choices=choices),),
+        rows=(Select(key=key(ActionKey.PAPER_ENTER_JUDGE, 0), prompt="Pick the judge", choices=choices), (RUNS,)),
     )
 
 

@@ -53,6 +53,7 @@ TABLES: Mapping[str, str] = {
     "outbox_message": "messages sent",
     "pad_tap": "taps at the run pad",
     "paper_entry": "sheets typed in from paper",
+    "run_entry": "run sheets typed in from paper",
     "plan_draft": "a changed plan that waits",
     "presence": "who was here",
     "processed_interaction": "answers of the last two days",

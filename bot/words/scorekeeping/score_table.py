@@ -20,6 +20,7 @@ from storage.records.scores import Absence, Attempt
 
 PAGE = 25
 NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next")
+PAPER = Button(key=key(DayKey.RUN_SHEETS), label="Paper sheets")
 
 REFUSALS = {
     Reason.TABLE_NOT_YET: "Attempts are recorded once the brief is out. Until then there is nothing to do at the "
@@ -82,9 +83,7 @@ def measures(
     part = slice(page * PAGE, (page + 1) * PAGE)
     choices = measure_choices(found[part], done[part])
     rows: list[Row] = [*running, Select(key=key(ActionKey.TABLE_MEASURE), prompt="What is measured?", choices=choices)]
-    last = (*turning(ActionKey.TABLE_MEASURES, page, of), *((NEXT,) if day else ()))
-    if last:
-        rows.append(last)
+    rows.append((*turning(ActionKey.TABLE_MEASURES, page, of), *((NEXT,) if day else ()), PAPER))
     text = f"**The table.** What is measured? {who_reads('answer')}{page_line(page, of)}"
     return Message(text=text, rows=tuple(rows))
 
@@ -122,8 +121,7 @@ def squads(
         if isinstance(measure, Share) and event.hand_in and waiting
         else ()
     )
-    if last := (*counted, *another, *((NEXT,) if day else ())):
-        rows.append(last)
+    rows.append((*counted, *another, *((NEXT,) if day else ()), PAPER))
     text = (
         f"**{title}**\n{done} of {count(len(lines), 'squad')} done. Which squad is at the table?{page_line(page, of)}"
     )

@@ -17,8 +17,8 @@ HELD: dict[int, set[Role]] = {
     STRANGER: {"anyone"},
     STUDENT: {"anyone"},
     JUDGE: {"anyone", "judge"},
-    KEEPER: {"anyone", "scorekeeper"},
-    SECOND_COACH: {"anyone", "scorekeeper", "typist", "coach"},
+    KEEPER: {"anyone", "scorekeeper", "recorder"},
+    SECOND_COACH: {"anyone", "scorekeeper", "typist", "recorder", "coach"},
 }
 
 

@@ -26,7 +26,7 @@ from tests.databases import new_store
 
 ELSEWHERE = SERVER + 1
 ANY: frozenset[Role] = frozenset({"anyone"})
-HELPS: frozenset[Role] = ANY | {"scorekeeper", "typist"}
+HELPS: frozenset[Role] = ANY | {"scorekeeper", "typist", "recorder"}
 PEOPLE = {
     "nobody": 900, "unattached student": 901, "member": 902, "captain": 903, "member of another squad": 904,
     "of a squad that was taken out": 905, "judge who joined a squad": 906, "judge who was asked": 907,
@@ -38,8 +38,8 @@ ROLES: dict[str, tuple[frozenset[Role], frozenset[Role]]] = {
     # person                            on the class server                        in direct messages
     "judge who was asked":             (ANY | {"judge"},                           ANY | {"judge"}),
     "judge who agreed":                (ANY | {"judge"},                           ANY | {"judge"}),
-    "scorekeeper":                     (ANY | {"scorekeeper"},                     ANY),
-    "typist":                          (ANY | {"typist"},                          ANY),
+    "scorekeeper":                     (ANY | {"scorekeeper", "recorder"},         ANY),
+    "typist":                          (ANY | {"typist", "recorder"},              ANY),
     "coach":                           (HELPS | {"coach"},                         ANY),
     "coach who judges":                (HELPS | {"coach", "judge"},                HELPS | {"coach", "judge"}),
     "server administrator":            (HELPS | {"coach", "manager"},              ANY),
@@ -61,6 +61,7 @@ ALLOWED: dict[Role, str] = {
         trials.ask trials.begin trials.close trials.form trials.panel tryout.* stop.lift wave.*""",
     "judge": "sheets.* trials.compare trials.look trials.mark trials.save",
     "scorekeeper": "day.board day.here day.missed day.noted day.table pad.* safety.* stop.* table.*",
+    "recorder": "run-sheet.*",
     "typist": "paper.again paper.enter* paper.entry paper.save paper.settle* paper.step",
     "anyone": """
         brief.file brief.open brief.page class-list.asked class-list.me class-list.names class-list.section

@@ -1,0 +1,307 @@
+"""Typing in run sheets that were filled on paper: twice, by two people, compared before anything counts."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bot.actions.core.arguments import given
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.event_day.presence import keep_presence
+from bot.actions.scorekeeping.attempts import attempt_of, fields_of, save_attempt
+from bot.actions.scorekeeping.score_table import (
+    Spot,
+    check_open,
+    keep_absence,
+    measure_of,
+    measures_shown,
+    spot_of,
+    spots,
+)
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.scorekeeping import run_sheets as rules
+from bot.rules.scorekeeping.run_sheets import HERE, PRESENCE, Turn
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import run_sheets as words
+from bot.words.event_day.run_sheets import Sheet
+from storage.records.event_day import RunEntry
+from storage.records.message import Answer, Form, FormField, Message, Open, Replace
+from storage.records.people import Student
+from storage.records.plan import AtTable, Rubric
+from storage.records.request import Request
+from storage.records.scores import Absence
+from storage.records.tryout import Tryout
+from storage.tables import run_sheets, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(DayKey.RUN_SHEETS, "recorder")
+async def pick_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask of what the sheets are that are typed in."""
+    check_open(tryout)
+    found = []
+    for event, measure in await measures_shown(db, tryout):
+        if lines := await _missing(db, tryout, f"{event.key}.{measure.key}"):
+            found.append((event, measure, len(lines)))
+    return Replace(message=words.pick_measure(found))
+
+
+@view(DayKey.RUN_SHEET_MEASURE, "recorder")
+async def picked_measure(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
+    """Ask which squad stands on the paper."""
+    return Replace(message=await _pick_squad(db, tryout, picked, 0))
+
+
+@view(DayKey.RUN_SHEET_PAGE, "recorder")
+async def page(db: Snapshot, tryout: Tryout, request: Request, number: int, about: str) -> Answer:
+    """The squads again, or more of them."""
+    return Replace(message=await _pick_squad(db, tryout, about, number))
+
+
+async def _pick_squad(db: Snapshot, tryout: Tryout, about: str, number: int) -> Message:
+    check_open(tryout)
+    event, measure = await measure_of(db, tryout, about)
+    found = [(spot.line, spot.allowed, once) for spot, once in await _missing(db, tryout, about)]
+    return words.pick_squad(event, measure, found, number)
+
+
+async def _missing(db: Snapshot, tryout: Tryout, about: str) -> list[tuple[Spot, bool]]:
+    """The squads of which something could still be typed in, and whether something of them was typed in once."""
+    event, measure = await measure_of(db, tryout, about)
+    once = await run_sheets.typed_once(db, tryout.id, event.key, measure.key)
+    return [
+        (one, one.squad.id in once)
+        for one in await spots(db, tryout, about)
+        if one.squad.id in once or (one.absence is None and len(one.attempts) < one.allowed)
+    ]
+
+
+@view(DayKey.RUN_SHEET_OPEN, "recorder")
+async def pick_squad(
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    about: str,
+    squad_id: int | None = None,
+    *,
+    picked: int | None = None,
+) -> Answer:
+    """Show what of a squad's sheet is on record, and what is typed in next."""
+    check_open(tryout)
+    found = await _sheet(db, tryout, request, about, given(squad_id, picked))
+    return Replace(message=words.sheet(found.shown, found.runs, found.presence))
+
+
+@view(DayKey.RUN_SHEET_FORM, "recorder")
+async def form(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, number: int) -> Answer:
+    """Open the form of an attempt, or of who was here; the second time nothing of the first is shown."""
+    check_open(tryout)
+    found = await _sheet(db, tryout, request, about, squad_id)
+    turn = found.turn(number)
+    if turn.differs:
+        return Replace(message=words.differ(found.shown, number, *_both(found, number)))
+    return Open(form=await _form(db, found, turn, request))
+
+
+async def _form(db: Snapshot, found: "_Found", turn: Turn, request: Request) -> Form:
+    kept = found.entry(turn.number, turn.entry)
+    place = rules.next_form(found.measure, turn.number, kept) or 0
+    keys = rules.forms(found.measure, turn.number)[place]
+    fields = await _fields(db, found, turn.number, keys)
+    return words.entry_form(found.shown, turn, place, fields, request.id)
+
+
+@act(DayKey.RUN_SHEET_TYPED, "recorder")
+async def typed(  # noqa: PLR0913, PLR0917
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    about: str,
+    squad_id: int,
+    number: int,
+    entry: int,
+    place: int,
+    opening: int = 0,
+) -> Answer:
+    """Keep what was typed; when both entries are whole they are compared."""
+    check_open(tryout)
+    found = await _sheet(db, tryout, request, about, squad_id)
+    turn = found.turn(number)
+    before = found.entry(number, entry)
+    if turn.differs or (turn.entry, rules.next_form(found.measure, number, before)) != (entry, place):
+        raise Refusal(DayReason.SHEET_OLD)
+    fields = rules.with_form(found.measure, number, place, before, request.fields)
+    whole = rules.next_form(found.measure, number, fields) is None
+    if whole and number != PRESENCE:
+        await attempt_of(db, request, found.spot, number, False, rules.values(found.measure, fields))
+    measure = "" if number == PRESENCE else found.measure.key
+    kept = RunEntry(
+        squad_id=squad_id,
+        event=found.spot.event.key,
+        measure=measure,
+        number=number,
+        entry=entry,
+        fields=fields,
+        entered_by=request.who,
+        at=request.at,
+    )
+    await run_sheets.keep(db, kept)
+    await audit(db, tryout, request, "run-sheet.entry", squad=squad_id, measure=about, number=number, entry=entry)
+    if not whole:
+        return Replace(message=words.go_on(found.shown, number))
+    if entry == 1:
+        return Replace(message=words.once(found.shown, number, await _note(db, request, found, number, fields)))
+    first = found.entry(number, 1)
+    if rules.differing(first, fields):
+        return Replace(message=words.differ(found.shown, number, first, fields))
+    return await _save(db, tryout, request, found, number, fields)
+
+
+@view(DayKey.RUN_SHEET_SETTLE, "recorder")
+async def settle(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, number: int) -> Answer:
+    """Open a form with only what differs."""
+    check_open(tryout)
+    found = await _sheet(db, tryout, request, about, squad_id)
+    keys = rules.differing(*_both(found, number))
+    fields = await _fields(db, found, number, keys)
+    return Open(form=words.settle_form(found.shown, number, fields, request.id))
+
+
+@act(DayKey.RUN_SHEET_SETTLED, "recorder")
+async def settled(
+    db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, number: int, opening: int = 0
+) -> Answer:
+    """Save the part with what another look at the paper gave."""
+    check_open(tryout)
+    found = await _sheet(db, tryout, request, about, squad_id)
+    first, second = _both(found, number)
+    keys = rules.differing(first, second)
+    fields: Mapping[str, str] = {**second, **{key: request.fields.get(key, "") for key in keys}}
+    for place in range(len(rules.forms(found.measure, number))):
+        fields = rules.with_form(found.measure, number, place, fields, fields)
+    await audit(db, tryout, request, "run-sheet.settle", squad=squad_id, measure=about, number=number, fields=keys)
+    return await _save(db, tryout, request, found, number, fields, settled=True)
+
+
+@act(DayKey.RUN_SHEET_AGAIN, "recorder")
+async def again(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, number: int) -> Answer:
+    """Throw both entries of a part away and begin anew."""
+    check_open(tryout)
+    found = await _sheet(db, tryout, request, about, squad_id)
+    _both(found, number)
+    await _drop(db, found, number)
+    await audit(db, tryout, request, "run-sheet.again", squad=squad_id, measure=about, number=number)
+    return Replace(message=words.started_over(found.shown, number))
+
+
+@dataclass(frozen=True)
+class _Found:
+    """One squad's sheet with what has been typed in of it."""
+
+    spot: Spot
+    measure: AtTable
+    members: tuple[Student, ...]
+    entries: tuple[RunEntry, ...]
+    who: int
+
+    @property
+    def shown(self) -> Sheet:
+        """What the words show of it."""
+        return Sheet(self.spot.squad, self.spot.event, self.measure, self.spot.attempts, self.members)
+
+    @property
+    def runs(self) -> Turn | None:
+        """Which attempt whoever asks types in next."""
+        if self.spot.absence is not None:
+            return None
+        mine = [one for one in self.entries if one.measure]
+        return rules.turn(self.measure, mine, len(self.spot.attempts) + 1, self.spot.allowed, self.who)
+
+    @property
+    def presence(self) -> Turn | None:
+        """The same of who was here."""
+        if not self.members:
+            return None
+        mine = [one for one in self.entries if not one.measure]
+        return rules.turn(self.measure, mine, PRESENCE, PRESENCE, self.who)
+
+    def turn(self, number: int) -> Turn:
+        """The turn of a part; Refusal `attempt_taken`, `squad_absent`, `sheet_two_people`, `sheet_old`."""
+        turn = self.presence if number == PRESENCE else self.runs
+        if number != PRESENCE and self.spot.absence is not None:
+            raise Refusal(Reason.SQUAD_ABSENT, squad=self.spot.squad.name)
+        if PRESENCE < number <= len(self.spot.attempts) or number > self.spot.allowed:
+            raise Refusal(DayReason.SHEET_OLD)
+        if self.entry(number, 1) and (turn is None or turn.number > number):
+            raise Refusal(DayReason.SHEET_TWO_PEOPLE)
+        if turn is None or turn.number != number:
+            raise Refusal(DayReason.SHEET_OLD)
+        return turn
+
+    def entry(self, number: int, entry: int) -> Mapping[str, str]:
+        """What has been typed in of a part, the first or the second time."""
+        return next((one.fields for one in self.entries if (one.number, one.entry) == (number, entry)), {})
+
+
+async def _sheet(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int) -> _Found:
+    spot = await spot_of(db, tryout, about, squad_id)
+    assert not isinstance(spot.measure, Rubric)
+    members = tuple(await squads.members(db, squad_id))
+    entries = await run_sheets.entries(db, squad_id, spot.event.key, spot.measure.key)
+    return _Found(spot, spot.measure, members, tuple(entries), request.who)
+
+
+def _both(found: _Found, number: int) -> tuple[Mapping[str, str], Mapping[str, str]]:
+    """Both whole entries of a part that differ; Refusal `sheet_old`."""
+    turn = found.presence if number == PRESENCE else found.runs
+    if turn is None or not turn.differs or turn.number != number:
+        raise Refusal(DayReason.SHEET_OLD)
+    return found.entry(number, 1), found.entry(number, 2)
+
+
+async def _fields(db: Snapshot, found: _Found, number: int, keys: tuple[str, ...]) -> tuple[FormField, ...]:
+    """The fields of these keys, with nothing in them."""
+    if number == PRESENCE:
+        return words.here_fields(found.shown)
+    return words.blank(found.measure, await fields_of(db, found.spot), keys)
+
+
+async def _note(db: Snapshot, request: Request, found: _Found, number: int, fields: Mapping[str, str]) -> str:
+    """What was read, and a question where it looks like a slip."""
+    if number == PRESENCE:
+        return words.here_text(found.shown, fields[HERE])
+    attempt = await attempt_of(db, request, found.spot, number, False, rules.values(found.measure, fields))
+    return words.attempt_text(found.measure, attempt)
+
+
+async def _save(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    found: _Found,
+    number: int,
+    fields: Mapping[str, str],
+    settled: bool = False,
+) -> Answer:
+    """Put a part on record on which both entries agree, or that was settled."""
+    spot = found.spot
+    await _drop(db, found, number)
+    if number == PRESENCE:
+        chosen = fields[HERE].split()
+        await keep_presence(db, tryout, request, spot, chosen)
+        if not chosen and spot.absence is None:
+            nobody = Absence(squad_id=spot.squad.id, event=spot.event.key, excused=False, reason="")
+            await keep_absence(db, tryout, request, spot, nobody)
+        elif chosen and spot.absence is not None and not spot.absence.excused:
+            await keep_absence(db, tryout, request, spot, None)
+    else:
+        values = rules.values(found.measure, fields)
+        await save_attempt(db, tryout, request, spot, number, False, values, paper=True)
+    said = await _note(db, request, found, number, fields)
+    after = await _sheet(db, tryout, request, f"{spot.event.key}.{found.measure.key}", spot.squad.id)
+    return Replace(message=words.saved(after.shown, number, said, after.runs, settled))
+
+
+async def _drop(db: Transaction, found: _Found, number: int) -> None:
+    measure = "" if number == PRESENCE else found.measure.key
+    await run_sheets.drop(db, found.spot.squad.id, found.spot.event.key, measure, number)

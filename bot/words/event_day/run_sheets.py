@@ -1,0 +1,273 @@
+"""Run sheets on the screen: typing them in twice, and what is shown when the two entries differ."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.scorekeeping.run_sheets import HERE, PRESENCE, Turn, differing, forms
+from bot.words.core.buttons import TABLE
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.pages import page_line, turning, whole_message, within
+from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.scorekeeping.attempt_fields import deductions_field
+from bot.words.scorekeeping.attempt_values import lower_note, slip_note, value_text
+from bot.words.scorekeeping.attempts import attempt_name, squad_label, where
+from bot.words.scorekeeping.score_table import PAGE, Line, measure_choices, measure_value, pages_for
+from storage.records.message import (
+    Button,
+    Choice,
+    Form,
+    FormField,
+    Message,
+    RadioField,
+    Select,
+    SelectField,
+    TextField,
+)
+from storage.records.people import Squad, Student
+from storage.records.plan import AtTable, Checklist, Count, Event, Measure
+from storage.records.scores import Attempt
+
+REFUSALS = {
+    DayReason.SHEET_TWO_PEOPLE: "You typed this in the first time. Somebody else types it in the second time, from the "
+    "paper: a coach, a scorekeeper or a typist.",
+    DayReason.SHEET_OLD: "Somebody else has typed this in meanwhile. Please open the sheet again from the list.",
+}
+SHEETS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
+LEAD_ON = dict.fromkeys(REFUSALS, ((SHEETS.model_copy(update={"style": "main"}),),))
+TWICE = "Each is typed in twice, by two people; it counts when both say the same."
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One squad's run sheet at a measure."""
+
+    squad: Squad
+    event: Event
+    measure: AtTable
+    attempts: Sequence[Attempt]
+    """What is on record."""
+    members: Sequence[Student]
+
+    @property
+    def about(self) -> str:
+        """The measure, as a key carries it."""
+        return measure_value(self.event, self.measure)
+
+    def part(self, number: int) -> str:
+        """What a part of the sheet is called."""
+        return "who was here" if number == PRESENCE else attempt_name(self.measure, number, False)
+
+    def head(self, number: int) -> str:
+        """The squad and the part."""
+        return f"{where(self.squad, self.event, self.measure)}, {self.part(number)}"
+
+
+def pick_measure(found: Sequence[tuple[Event, Measure, int]]) -> Message:
+    """Pick of what the sheets are; with how many squads are still missing."""
+    if not found:
+        return Message(text="Nothing is missing at the table, so there is no run sheet to type in.", rows=((TABLE,),))
+    shown = found[:PAGE]
+    notes = [f"{count(missing, 'squad')} missing" for _, _, missing in shown]
+    choices = measure_choices([(event, measure) for event, measure, _ in shown], notes)
+    select = Select(key=key(DayKey.RUN_SHEET_MEASURE), prompt="What is on the sheet?", choices=choices)
+    return Message(text=f"**Run sheets from paper.** {TWICE}", rows=(select, (TABLE,)))
+
+
+def pick_squad(event: Event, measure: Measure, lines: Sequence[tuple[Line, int, bool]], number: int) -> Message:
+    """Pick the squad on the paper; the name beside the number keeps runs from going to the wrong one."""
+    another = SHEETS.model_copy(update={"label": "Another measure"})
+    name = escape(event.name if event.name == measure.name else f"{event.name}: {measure.name}")
+    if not lines:
+        return Message(text=f"**{name}**: every squad is on record.", rows=((another, TABLE),))
+    of = pages_for(len(lines))
+    number = within(number, of)
+    choices = tuple(
+        Choice(
+            value=str(line.squad.id),
+            label=squad_label(line.squad),
+            note=f"{len(line.attempts)} of {allowed} on record{', typed in once' if once else ''}",
+        )
+        for line, allowed, once in lines[number * PAGE : (number + 1) * PAGE]
+    )
+    about = measure_value(event, measure)
+    select = Select(key=key(DayKey.RUN_SHEET_OPEN, about), prompt="Which squad stands on the sheet?", choices=choices)
+    last = (*turning(DayKey.RUN_SHEET_PAGE, number, of, about), another, TABLE)
+    return Message(text=f"**{name}**, from paper. {TWICE}{page_line(number, of)}", rows=(select, last))
+
+
+def sheet(shown: Sheet, runs: Turn | None, presence: Turn | None) -> Message:
+    """What is on record, and what whoever looks types in next."""
+    lines = [where(shown.squad, shown.event, shown.measure)]
+    lines += [
+        f"- {shown.part(one.number).capitalize()}: {value_text(shown.measure, one)}" for one in shown.attempts
+    ] or ["Nothing is on record yet."]
+    buttons: list[Button] = []
+    if runs is not None:
+        buttons.append(_form(shown, runs, main=True))
+    else:
+        lines.append("There is no attempt for you to type in: somebody else types what you have typed in once.")
+    if presence is not None:
+        buttons.append(_form(shown, presence))
+    return whole_message("\n".join(lines), (tuple(buttons), (_others(shown),)) if buttons else ((_others(shown),),))
+
+
+def _form(shown: Sheet, turn: Turn, main: bool = False) -> Button:
+    part = shown.part(turn.number)
+    label = f"Settle {part}" if turn.differs else f"Type {part}{' again' if turn.entry == 2 else ''}"
+    form = key(DayKey.RUN_SHEET_FORM, shown.about, shown.squad.id, turn.number)
+    return Button(key=form, label=cut(label, 38), style="main" if main else "plain")
+
+
+def _others(shown: Sheet, main: bool = False) -> Button:
+    page = key(DayKey.RUN_SHEET_PAGE, 0, shown.about)
+    return Button(key=page, label="Next run sheet", style="main" if main else "plain")
+
+
+def here_fields(shown: Sheet) -> tuple[FormField, ...]:
+    """The roster, with nobody ticked."""
+    choices = tuple(Choice(value=str(one.id), label=cut(one.name, 100)) for one in shown.members[:25])
+    if not choices:
+        return ()
+    hint = "As on the paper. Pick nobody if the squad was not there: it counts 0."
+    label = cut(f"Who was here for {shown.event.name}?", 45)
+    most = len(choices)
+    return (SelectField(key=HERE, label=label, hint=hint, choices=choices, least=0, most=most, required=False),)
+
+
+def blank(measure: AtTable, fields: Sequence[FormField], keys: Sequence[str]) -> tuple[FormField, ...]:
+    """The fields of these keys, with nothing typed or chosen in them beforehand."""
+    if isinstance(measure, Count):
+        fields = [
+            *fields,
+            *([deductions_field(measure, "")] if "deductions" not in {one.key for one in fields} else []),
+        ]
+    return tuple(_emptied(one) for one in fields if one.key in keys)
+
+
+def _emptied(field: FormField) -> FormField:
+    if isinstance(field, TextField):
+        return field.model_copy(update={"value": ""})
+    if isinstance(field, RadioField | SelectField):
+        chosen = tuple(one.model_copy(update={"chosen": False}) for one in field.choices)
+        return field.model_copy(update={"choices": chosen})
+    return field
+
+
+def entry_form(shown: Sheet, turn: Turn, place: int, fields: Sequence[FormField], opening: int) -> Form:
+    """One form of a part; headed by the squad, so that nobody types for the wrong one."""
+    of = len(forms(shown.measure, turn.number))
+    part = f" ({place + 1} of {of})" if of > 1 else ""
+    word = "Again: " if turn.entry == 2 else ""
+    return Form(
+        key=key(DayKey.RUN_SHEET_TYPED, shown.about, shown.squad.id, turn.number, turn.entry, place, opening),
+        title=cut(f"{word}{shown.squad.number} {shown.squad.name}", 45 - len(part)) + part,
+        fields=tuple(fields),
+    )
+
+
+def settle_form(shown: Sheet, number: int, fields: Sequence[FormField], opening: int) -> Form:
+    """Only what differed, from the paper."""
+    return Form(
+        key=key(DayKey.RUN_SHEET_SETTLED, shown.about, shown.squad.id, number, opening),
+        title=cut(f"As on the paper: {shown.squad.number} {shown.squad.name}", 45),
+        fields=tuple(fields),
+    )
+
+
+def attempt_text(measure: AtTable, attempt: Attempt) -> str:
+    """What was read, and a question where it looks like a slip."""
+    return f"{value_text(measure, attempt)}{lower_note(measure)}.{slip_note(measure, attempt)}"
+
+
+def here_text(shown: Sheet, here: str) -> str:
+    """How many were here."""
+    chosen = here.split()
+    if not chosen:
+        return "Nobody was here: the squad counts as absent from this event."
+    return f"{len(chosen)} of {count(len(shown.members), 'member')} here."
+
+
+def go_on(shown: Sheet, number: int) -> Message:
+    """One form is typed in; the next one follows."""
+    form = key(DayKey.RUN_SHEET_FORM, shown.about, shown.squad.id, number)
+    rows = ((Button(key=form, label="Go on typing", style="main"),),)
+    return Message(text=f"Kept. Still to type: the points off. {shown.head(number)}", rows=rows)
+
+
+def once(shown: Sheet, number: int, said: str) -> Message:
+    """The first entry is whole; it waits for the second, by somebody else."""
+    text = f"Typed in once. {shown.head(number)}\n{said}\nIt counts when somebody else has typed it in, too."
+    return Message(text=text, rows=(_on(shown, number),))
+
+
+def _on(shown: Sheet, number: int) -> tuple[Button, ...]:
+    """The same sheet goes on, where it has more on it; else the next sheet."""
+    more = number < getattr(shown.measure, "attempts", 1)
+    opened = key(DayKey.RUN_SHEET_OPEN, shown.about, shown.squad.id)
+    if not more:
+        return (_others(shown, main=True), Button(key=opened, label="The same sheet"))
+    form = key(DayKey.RUN_SHEET_FORM, shown.about, shown.squad.id, number + 1)
+    label = cut(f"Type {shown.part(number + 1)}", 38)
+    return (Button(key=form, label=label, style="main"), _others(shown))
+
+
+def differ(shown: Sheet, number: int, first: Mapping[str, str], second: Mapping[str, str]) -> Message:
+    """The two entries differ; nothing is saved before the paper was looked at again."""
+    lines = [f"**The two entries differ.** {shown.head(number)}", "Nothing is saved yet. Look at the paper again:"]
+    for field in differing(first, second):
+        one, other = _said(shown, field, first[field]), _said(shown, field, second[field])
+        if one != other:
+            lines.append(f"- {_label(shown, field)}: first {one}, then {other}")
+    about = (shown.about, shown.squad.id, number)
+    settle = Button(key=key(DayKey.RUN_SHEET_SETTLE, *about), label="Settle it", style="main")
+    return whole_message(
+        "\n".join(lines),
+        ((settle, Button(key=key(DayKey.RUN_SHEET_AGAIN, *about), label="Type both again"), _others(shown)),),
+    )
+
+
+def _label(shown: Sheet, field: str) -> str:
+    if isinstance(shown.measure, Count):
+        items = {f"item-{item.key}": escape(item.name) for item in shown.measure.items}
+        if field in items:
+            return items[field]
+    known = {
+        HERE: "Who was here",
+        "deductions": "Points off",
+        "ticked": "Ticked",
+        "time": "Time",
+        "faults": "Faults",
+        "finished": "Finished",
+        "contributing": "Members who contributed",
+    }
+    return known.get(field, escape(shown.measure.name))
+
+
+def _said(shown: Sheet, field: str, value: str) -> str:
+    """What stands in a field, in words."""
+    chosen = value.split()
+    if field == HERE:
+        return listing([escape(one.name) for one in shown.members if str(one.id) in chosen]) or "nobody"
+    if field == "ticked" and isinstance(shown.measure, Checklist):
+        return listing([escape(line.name) for line in shown.measure.lines if line.key in chosen]) or "nothing"
+    if field == "time":
+        return f"{value} s" if value else "none"
+    return escape(value)
+
+
+def saved(shown: Sheet, number: int, said: str, runs: Turn | None, settled: bool) -> Message:
+    """Both entries agree, or the difference was settled: it is on record."""
+    why = "Settled from the paper" if settled else "Both entries agree"
+    text = f"{why}: it is on record. {shown.head(number)}\n{said}"
+    if runs is None:
+        return Message(text=text, rows=((_others(shown, main=True),),))
+    return Message(text=text, rows=((_form(shown, runs, main=True), _others(shown)),))
+
+
+def started_over(shown: Sheet, number: int) -> Message:
+    """Both entries are thrown away."""
+    form = key(DayKey.RUN_SHEET_FORM, shown.about, shown.squad.id, number)
+    begin = Button(key=form, label="Type it in", style="main")
+    return Message(text=f"Both entries are thrown away. {shown.head(number)}", rows=((begin, _others(shown)),))
