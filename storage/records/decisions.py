@@ -21,9 +21,10 @@ class Decision(Record):
     id: int
     tryout_id: int
     at: datetime
-    kind: Literal["plan", "seat", "small", "withdrawn", "extension", "merged", "part"]
+    kind: Literal["plan", "seat", "small", "withdrawn", "extension", "merged", "part", "grace"]
     """The plan was changed; a student got a seat that the plan does not give; a squad may take part though it is small;
-    a squad was taken out; a squad has more time; two squads were made one; a leaver's part stays or goes."""
+    a squad was taken out; a squad has more time; two squads were made one; a leaver's part stays or goes; a
+    squad that is too small has time to find members."""
     squad_id: int | None = None
     student_id: int | None = None
     changes: tuple[str, ...] = ()

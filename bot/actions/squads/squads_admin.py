@@ -14,7 +14,7 @@ from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, decisions, queueing, squads
+from storage.tables import corrections, decisions, grace, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -61,7 +61,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: in
 async def ask_small(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form for the reason why a squad may be small."""
     squad = await squad_of(db, tryout, squad_id)
-    await _check_small(db, tryout, squad)
+    await check_small(db, tryout, squad)
     return Open(form=words.small_form(squad))
 
 
@@ -69,7 +69,7 @@ async def ask_small(db: Snapshot, tryout: Tryout, request: Request, squad_id: in
 async def allow_small(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Let a squad take part though it is small."""
     squad = await squad_of(db, tryout, squad_id)
-    await _check_small(db, tryout, squad)
+    await check_small(db, tryout, squad)
     decision = await decisions.decide(db, tryout.id, "small", squad.id, None, reason_of(request), request.at)
     await tell_squad(db, tryout, squad, words.may_be_small(), request)
     await audit(db, tryout, request, "decision.small", decision=decision, squad=squad.id)
@@ -97,12 +97,13 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
     return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, 0))
 
 
-async def _check_small(db: Snapshot, tryout: Tryout, squad: Squad) -> None:
-    if not await _is_small(db, tryout, squad):
+async def check_small(db: Snapshot, tryout: Tryout, squad: Squad) -> None:
+    """A squad is too small and was not allowed to be, or a Refusal: `squad_is_not_small`."""
+    if not await is_small(db, tryout, squad):
         raise Refusal(Reason.SQUAD_IS_NOT_SMALL, squad=squad.name)
 
 
-async def _is_small(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
+async def is_small(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
     """Whether a squad is too small and has not been allowed to be."""
     missing = members_missing(tryout.plan, await squads.members(db, squad.id))
     return missing > 0 and squad.id not in await decisions.allowed_small(db, tryout.id)
@@ -119,4 +120,6 @@ async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad) -> Message:
     free = max(0, tryout.plan.squads.largest - len(members))
     alone = [one for one in await squads.students(db, tryout.id) if one.squad_id is None]
     could = [one for one in alone if one.section == squad.section] if free else []
-    return words.squad(squad, members, await _is_small(db, tryout, squad), last, could, free)
+    small = await is_small(db, tryout, squad)
+    until = await grace.waits_until(db, squad.id) if small else None
+    return words.squad(squad, members, small, last, could, free, until)

@@ -11,6 +11,7 @@ class ClassReason(AnyReason):
     CLOSE_PAST = auto()
     CLOSE_ORDER = auto()
     CLOSE_LONG = auto()
+    GRACE_DAY = auto()
     LOST_FIRST = auto()
     MORE_TIME_WHEN = auto()
     MORE_TIME_LATE = auto()

@@ -18,6 +18,10 @@ class ClassKey(AnyKey):
     COACH_FOUND = "coach-squad.found"
     COACH_FOUNDED = "coach-squad.founded"
     PRINT_SQUAD = "coach-squad.print"
+    SQUAD_LOOK = "coach-squad.look"
+
+    GRACE_ASK = "grace.ask"
+    GRACE_GIVEN = "grace.given"
 
     CERTIFICATES = "records.certificates"
     HEAD_RECORD = "records.one-page"

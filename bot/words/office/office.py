@@ -43,9 +43,9 @@ _LACKS = {
     "brief_past": "The date of the brief is past (<t:{brief}:F>): set new dates with **Dates**.",
     "signup_past": "Sign-up would be closed already (<t:{closes}:F>): set new dates with **Dates**.",
     "no_squads": "There is no squad yet.",
-    "small": "Too small (fewer than {least} members): {squads}. Place students, allow it, or take the squad out: "
-    "button **People**.",
-    "alone": "Students without a squad: {students}. Button **People**.",
+    "small": "Too small (fewer than {least} members): {squads}. Fill them, wait, let them be small, merge them or take "
+    "them out: buttons **People**, **Squads**.",
+    "alone": "Students without a squad: {students}. Button **People**, then **Propose squads**.",
     "no_judges": "There are no judges yet: button **Judges**.",
     "judges_wait": "Judges who have not yet let me write to them: {judges}. Button **Judges**.",
     "window_open": "The window ends by itself <t:{deadline}:F>, <t:{deadline}:R>.",

@@ -186,6 +186,7 @@ _EXCEPTIONS = {
     "seat": "a student has a seat in {squad} that the plan does not give",
     "small": "{squad} may take part though it is small",
     "withdrawn": "{squad} was taken out",
+    "grace": "{squad} was given time to find members",
     "extension": "{squad} had more time for the hand-in",
     "merged": "two squads became {squad}",
     "part": "it was decided whether the part of somebody who left {squad} stays",

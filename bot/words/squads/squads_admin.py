@@ -1,6 +1,7 @@
 """Squads as the coach sees them: rename, allow a small one, take one out."""
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -9,7 +10,9 @@ from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
 from bot.words.office.helpers import PEOPLE
+from bot.words.squads.grace import choices
 from bot.words.squads.students_admin import PAGE, REASON, undo_button
 from storage.records.corrections import Correction
 from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
@@ -26,7 +29,7 @@ def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message
         return Message(text="There are no squads yet.", rows=((FOUND, PEOPLE, BACK),))
     pages = -(-len(found) // PAGE)
     page = within(page, pages)
-    choices = tuple(
+    listed = tuple(
         Choice(
             value=str(squad.id),
             label=squad.name,
@@ -38,7 +41,7 @@ def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message
     return Message(
         text=f"**Squads** ({len(found)})" + page_line(page, pages),
         rows=(
-            Select(key=key(ActionKey.PEOPLE_SQUAD), prompt="Pick a squad", choices=choices),
+            Select(key=key(ActionKey.PEOPLE_SQUAD), prompt="Pick a squad", choices=listed),
             (*turning(ActionKey.PEOPLE_SQUADS, page, pages), FOUND, PEOPLE, BACK),
         ),
     )
@@ -51,32 +54,34 @@ def squad(
     last: Correction | None = None,
     could: Sequence[Student] = (),
     free: int = 0,
+    until: datetime | None = None,
 ) -> Message:
     """One squad, and what the coach can do. `small` if it is too small and was not allowed to be.
 
-    `could` are students of the section without a squad, for whom there are so many `free` seats.
+    `could` are students of the section without a squad, for whom there are so many `free` seats. They have
+    `until` then to find members, or had.
     """
     names = [f"{escape(member.name)}{' (captain)' if member.id == one.captain_id else ''}" for member in members]
     text = f"**{escape(one.name)}**, squad {one.number}, section {escape(one.section)}\n{listing(names) or 'nobody'}"
     if small:
-        text += "\nIt has fewer members than the plan says."
-    buttons = [Button(key=key(ActionKey.PEOPLE_RENAME, one.id), label="Rename")]
-    if small:
-        buttons.append(Button(key=key(ActionKey.PEOPLE_SMALL, one.id), label="Allow it to be small"))
-    buttons.append(Button(key=key(ClassKey.MORE_TIME, one.id), label="More time"))
-    buttons.append(Button(key=key(ClassKey.MERGE_PICK, 0, one.id), label="Merge"))
-    buttons.append(Button(key=key(ActionKey.PEOPLE_WITHDRAW, one.id), label="Take the squad out", style="danger"))
+        text += "\nIt has fewer members than the plan says: wait for more, let it be small, merge it, or take it out."
+    if small and until is not None:
+        text += f"\nTime to find members: until {full(until)}."
+    wait = (Button(key=key(ClassKey.GRACE_ASK, one.id), label="Wait for more members", style="main"),) if small else ()
+    rename = Button(key=key(ActionKey.PEOPLE_RENAME, one.id), label="Rename")
+    more_time = Button(key=key(ClassKey.MORE_TIME, one.id), label="More time to hand in")
     undo = (undo_button(last),) if last else ()
     paper = Button(key=key(ClassKey.PRINT_SQUAD, one.id), label="Brief and notices on paper")
-    rows: list[Row] = [tuple(buttons), (paper, *undo, SQUADS, PEOPLE, BACK)]
+    fate = choices(one) if small else choices(one)[1:]
+    rows: list[Row] = [(*wait, *fate), (rename, more_time, paper, *undo), (SQUADS, PEOPLE, BACK)]
     if could and free:
-        choices = tuple(Choice(value=str(other.id), label=cut(other.name, 100)) for other in could[:PAGE])
+        others = tuple(Choice(value=str(other.id), label=cut(other.name, 100)) for other in could[:PAGE])
         rows.append(
             Select(
                 key=key(ClassKey.COACH_FILLED, one.id),
                 prompt="Add students without a squad",
-                choices=choices,
-                most=min(free, len(choices)),
+                choices=others,
+                most=min(free, len(others)),
             )
         )
     if members and all(member.platform_id is None for member in members):
@@ -101,7 +106,7 @@ def small_form(one: Squad) -> Form:
     reason = REASON.model_copy(
         update={"hint": "The squad reads that it may take part. Shown with the result; no names."}
     )
-    return Form(key=key(ActionKey.PEOPLE_SMALLED, one.id), title="Allow a small squad", fields=(reason,))
+    return Form(key=key(ActionKey.PEOPLE_SMALLED, one.id), title="Let the squad be small", fields=(reason,))
 
 
 @posted(Sign.SQUAD)

@@ -25,7 +25,7 @@ async def test_one_squad_hands_in_later_and_the_reason_is_shown_with_the_result(
     asking, spoons, teapots, _ = await over(begin)
     assert "closed" in (await asking.message("hand-in.save", 1, fields=PART)).text
     card = await asking.message("people.squad", values=(str(spoons),))
-    form = await asking.form(button(card, "More time").key)
+    form = await asking.form(button(card, "More time to hand in").key)
     assert form.fields[0].value == "2027-01-22 15:30"  # type: ignore[union-attr]
     said = await asking.message(form.key, fields={"until": "2027-01-22 15:30", "reason": "The camera broke"})
     assert "can hand in until" in said.text

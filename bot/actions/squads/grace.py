@@ -1,0 +1,111 @@
+"""A squad that is too small: the coach waits for members until a day, is reminded, and then decides."""
+
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.scheduled_jobs import job
+from bot.actions.squads.squad_changes import tell_squad
+from bot.actions.squads.squads_admin import check_small, is_small, squad_page
+from bot.actions.squads.students_admin import reason_of, squad_of
+from bot.rules.calendar.calendar import outside_quiet
+from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads import eligibility
+from bot.rules.squads.eligibility import members_missing
+from bot.words.core.class_keys import ClassKey
+from bot.words.squads import grace as words
+from storage.records.delivery import ScheduledJob
+from storage.records.message import Answer, Open, Replace, Say
+from storage.records.people import Squad
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import decisions, grace, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+DAYS = 10
+"""School days from which the coach picks."""
+REMIND_BEFORE = timedelta(days=1)
+
+
+@view(ClassKey.SQUAD_LOOK, "coach")
+async def look(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+    """Show the squad, from a message in the office."""
+    return Say(message=await squad_page(db, tryout, await squad_of(db, tryout, squad_id)))
+
+
+@view(ClassKey.GRACE_ASK, "coach")
+async def ask(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+    """Open the form: until which school day, and why."""
+    squad = await squad_of(db, tryout, squad_id)
+    await check_small(db, tryout, squad)
+    return Open(form=words.grace_form(squad, _days(tryout, request.at)))
+
+
+@act(ClassKey.GRACE_GIVEN, "coach")
+async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+    """Wait until the end of a school day, and tell the squad."""
+    squad = await squad_of(db, tryout, squad_id)
+    await check_small(db, tryout, squad)
+    day = next((day for day in _days(tryout, request.at) if day.isoformat() == request.field("until")), None)
+    if day is None:
+        raise Refusal(ClassReason.GRACE_DAY)
+    reason, until = reason_of(request), _end(tryout, day)
+    await grace.wait_until(db, squad.id, until)
+    number = f"{squad.id}.{until:%Y%m%dT%H%M}"
+    await queueing.schedule_job(db, tryout.id, "grace", number, until)
+    reminder, _ = outside_quiet(until - REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
+    if request.at < reminder < until:
+        await queueing.schedule_job(db, tryout.id, "grace-reminder", number, reminder, until)
+    decision = await decisions.decide(db, tryout.id, "grace", squad.id, None, reason, request.at)
+    missing = members_missing(tryout.plan, await squads.members(db, squad.id))
+    await tell_squad(db, tryout, squad, words.told(squad, missing, until), request)
+    await audit(db, tryout, request, "decision.grace", decision=decision, squad=squad.id)
+    return Replace(message=await squad_page(db, tryout, squad))
+
+
+@job("grace-reminder")
+async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+    """The coach is reminded, if the squad is still too small."""
+    squad = await _waiting(db, tryout, row)
+    if squad is not None:
+        until = await grace.waits_until(db, squad.id)
+        assert until is not None
+        members = await squads.members(db, squad.id)
+        await queueing.enqueue(db, tryout.id, "office", words.still(squad, len(members), until), now, until)
+
+
+@job("grace")
+async def over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+    """The coach is asked to decide, if the squad is still too small; nothing happens to it."""
+    squad = await _waiting(db, tryout, row)
+    if squad is not None:
+        members = await squads.members(db, squad.id)
+        await queueing.enqueue(db, tryout.id, "office", words.decide_now(squad, len(members)), now)
+
+
+async def _waiting(db: Snapshot, tryout: Tryout, row: ScheduledJob) -> Squad | None:
+    """The squad that a job is about, unless it has enough members, may be small, is out, or got another day."""
+    number, _, moment = row.key.partition(".")
+    squad = await squads.squad(db, int(number))
+    if squad is None or squad.withdrawn or tryout.state not in eligibility.MAY_COME_LATE:
+        return None
+    until = await grace.waits_until(db, squad.id)
+    if until is None or f"{until:%Y%m%dT%H%M}" != moment:
+        return None
+    return squad if await is_small(db, tryout, squad) else None
+
+
+def _days(tryout: Tryout, now: datetime) -> list[date]:
+    """The next school days whose end is yet to come."""
+    today = wall_clock(now, ZoneInfo(tryout.plan.zone)).date()
+    school = SchoolDays(tryout.plan.calendar)
+    found = [school.first_from(today), *school.following(today, DAYS)]
+    return [day for day in found if _end(tryout, day) > now][:DAYS]
+
+
+def _end(tryout: Tryout, day: date) -> datetime:
+    """The end of a school day: the time of day at which the brief goes out, and everything is due."""
+    return instant(datetime.combine(day, tryout.plan.calendar.brief.time()), ZoneInfo(tryout.plan.zone))

@@ -1,0 +1,78 @@
+"""A squad that is too small gets time to find members: the form, what it reads, and what the coach is told."""
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from bot.rules.core.class_reasons import ClassReason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count, escape
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import day_text, full
+from storage.records.message import Button, Choice, Form, Message, SelectField, TextField
+from storage.records.people import Squad
+
+REFUSALS = {
+    ClassReason.GRACE_DAY: "Pick a school day from the list; the days on it may have changed. Press **Wait for more "
+    "members** again.",
+}
+
+
+def grace_form(squad: Squad, days: Sequence[date]) -> Form:
+    """Until which school day, and why."""
+    choices = tuple(
+        Choice(value=day.isoformat(), label=f"{day_text(day)} ({count(number, 'school day')})", chosen=number == 2)
+        for number, day in enumerate(days, start=1)
+    )
+    return Form(
+        key=key(ClassKey.GRACE_GIVEN, squad.id),
+        title="Wait for more members",
+        fields=(
+            SelectField(key="until", label="Until the end of", choices=choices),
+            TextField(
+                key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200
+            ),
+        ),
+    )
+
+
+@posted(Sign.SQUAD)
+def told(squad: Squad, missing: int, until: datetime) -> Message:
+    """Told in the squad's room."""
+    return Message(
+        text=f"Your squad needs {count(missing, 'more member')}. Your coach waits until {full(until)}. Do you know "
+        f"somebody in {escape(squad.section)} who has no squad? Tell your coach. After that your coach talks to you "
+        "about what is best for you. You stay in your squad till then."
+    )
+
+
+def still(squad: Squad, members: int, until: datetime) -> Message:
+    """Told in the office, before the time is over."""
+    return Message(
+        text=f"**{escape(squad.name)}** has {count(members, 'member')}, and you wait until {full(until)}. "
+        "Then I ask you to decide; until you do, nothing happens to the squad.",
+        rows=((_look(squad),),),
+    )
+
+
+def decide_now(squad: Squad, members: int) -> Message:
+    """Told in the office, when the time is over."""
+    return Message(
+        text=f"You have waited for more members of **{escape(squad.name)}**; it has {members}. Please decide: put "
+        "somebody in, let it be small, merge it with another squad, or take it out. Nothing happens by itself.",
+        rows=((_look(squad), *choices(squad)),),
+    )
+
+
+def choices(squad: Squad) -> tuple[Button, ...]:
+    """What can become of a squad that is too small."""
+    return (
+        Button(key=key(ActionKey.PEOPLE_SMALL, squad.id), label="Let it be small"),
+        Button(key=key(ClassKey.MERGE_PICK, 0, squad.id), label="Merge"),
+        Button(key=key(ActionKey.PEOPLE_WITHDRAW, squad.id), label="Take the squad out", style="danger"),
+    )
+
+
+def _look(squad: Squad) -> Button:
+    return Button(key=key(ClassKey.SQUAD_LOOK, squad.id), label="Look at the squad", style="main")
