@@ -173,9 +173,8 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
         return await _squads(db, tryout, words.measure_value(*found[0]), 0)
     done = []
     for event, measure in found:
-        lines = await spots(db, tryout, words.measure_value(event, measure))
-        finished = sum(len(one.attempts) >= one.allowed or one.absence is not None for one in lines)
-        done.append(f"{finished} of {len(lines)} squads done")
+        lines = [one.line for one in await spots(db, tryout, words.measure_value(event, measure))]
+        done.append(words.done_line(lines, attempts_allowed(measure)))
     return words.measures(found, done, page, running, tryout.plan.event_day is not None)
 
 

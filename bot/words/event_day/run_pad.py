@@ -8,10 +8,10 @@ from bot.rules.core.day_reasons import DayReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
-from bot.words.core.number_text import exact
+from bot.words.core.number_text import several
 from bot.words.core.plain_text import count, cut, escape
-from bot.words.core.times import exact_clock, relative
-from bot.words.scorekeeping.attempt_values import slip_note, value_text
+from bot.words.core.times import exact_clock, relative, seconds_text
+from bot.words.scorekeeping.attempt_values import CHANGE, slip_note, value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, where
 from storage.records.event_day import PadRun
 from storage.records.message import Button, Message, Row
@@ -65,7 +65,7 @@ def pad(shown: Pad, now: datetime, note: str = "") -> Message:
 
 def _clock(shown: Pad, now: datetime) -> str:
     if shown.run.started_at is None:
-        length = f" A run lasts {exact(shown.measure.seconds)} s." if shown.measure.seconds else ""
+        length = f" A run lasts {seconds_text(shown.measure.seconds)}." if shown.measure.seconds else ""
         return f"The clock has not been started.{length}"
     began = f"Started at {exact_clock(shown.run.started_at)}"
     if shown.ends is None:
@@ -106,9 +106,10 @@ def _controls(shown: Pad) -> list[Row]:
 
 
 def finished(shown: Pad, attempt: Attempt, typed: tuple[str, ...]) -> Message:
-    """The count read back, to be counted aloud with the squad before it is saved."""
+    """The count read back, to be counted aloud with the squad before it is saved; a doubtful one is rather changed."""
     run = shown.run
-    lines = [shown.head, f"{value_text(shown.measure, attempt)}.{slip_note(shown.measure, attempt)}"]
+    doubt = slip_note(shown.measure, attempt)
+    lines = [shown.head, f"{value_text(shown.measure, attempt)}.{doubt}"]
     if run.started_at is None:
         lines.append("-# The clock of this run was not started.")
     if shown.late:
@@ -116,9 +117,14 @@ def finished(shown: Pad, attempt: Attempt, typed: tuple[str, ...]) -> Message:
     lines.append("Now count aloud together with the squad, before the table is cleared.")
     about = f"{shown.event.key}.{shown.measure.key}"
     change = key(ActionKey.TABLE_FORM, about, shown.squad.id, number_code(run.number, run.run_off), *typed)
-    agreed = Button(key=key(DayKey.PAD_AGREED, run.id, typed[0]), label="Counted aloud, agreed: save", style="good")
+    agreed = Button(
+        key=key(DayKey.PAD_AGREED, run.id, typed[0]),
+        label="Counted aloud, agreed: save",
+        style="plain" if doubt else "good",
+    )
+    changing = Button(key=change, label=CHANGE, style="main" if doubt else "plain")
     back = Button(key=key(DayKey.PAD_LOOK, run.id), label="Back to the pad")
-    return Message(text="\n".join(lines), rows=((agreed,), (back, Button(key=change, label="Change by typing"))))
+    return Message(text="\n".join(lines), rows=((agreed,), (back, changing)))
 
 
 def sure_to_rerun(shown: Pad) -> Message:
@@ -138,7 +144,7 @@ NONE_LEFT = "There is none to take off."
 
 def most_note(item: Item) -> str:
     """More were counted than there are."""
-    return f"There are only {item.most} of {escape(item.name)}."
+    return f"There {'is' if item.most == 1 else 'are'} only {several(item.most or 0, escape(item.name))}."
 
 
 MOVED = "The count has changed meanwhile. Look again."

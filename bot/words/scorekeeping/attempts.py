@@ -6,7 +6,7 @@ from bot.words.core.keys import key
 from bot.words.core.number_text import clock
 from bot.words.core.plain_text import cut, escape
 from bot.words.scorekeeping.attempt_fields import deductions_field
-from bot.words.scorekeeping.attempt_values import lower_note, value_text
+from bot.words.scorekeeping.attempt_values import CHANGE, lower_note, value_text
 from storage.records.message import Button, Form, FormField, Message
 from storage.records.people import Squad
 from storage.records.plan import Checklist, Count, Event, Measure, Number, Share, Time
@@ -89,7 +89,7 @@ def read_back(
     about = (f"{event.key}.{measure.key}", squad.id, number_code(attempt.number, attempt.run_off), *typed)
     buttons = [
         Button(key=key(ActionKey.TABLE_SAVE, *about), label="Save", style="plain" if note else "main"),
-        Button(key=key(ActionKey.TABLE_FORM, *about), label="Change", style="main" if note else "plain"),
+        Button(key=key(ActionKey.TABLE_FORM, *about), label=CHANGE, style="main" if note else "plain"),
     ]
     if isinstance(measure, Count) and len(measure.items) == 5:
         buttons.append(Button(key=key(ActionKey.TABLE_OFF, *about), label=deductions_field(measure, "").label))
@@ -105,7 +105,7 @@ def _both_times(measure: Measure, attempt: Attempt) -> str:
     if not isinstance(measure, Time) or attempt.press_seconds is None:
         return ""
     if attempt.hand_seconds is None:
-        return "\n-# Taken by the two presses. A time by hand can stand beside it: **Change**."
+        return f"\n-# Taken by the two presses. A time by hand can stand beside it: **{CHANGE}**."
     counts = "hand" if attempt.seconds == attempt.hand_seconds else "press"
     says = f"the plan says the {measure.official or 'press'} time counts"
     return (

@@ -122,10 +122,18 @@ def squads(
         else ()
     )
     rows.append((*counted, *another, *((NEXT,) if day else ()), PAPER))
-    text = (
-        f"**{title}**\n{done} of {count(len(lines), 'squad')} done. Which squad is at the table?{page_line(page, of)}"
-    )
+    text = f"**{title}**\n{done_line(lines, allowed)}. Which squad is at the table?{page_line(page, of)}"
     return Message(text=text, rows=tuple(rows))
+
+
+def done_line(lines: Sequence[Line], allowed: int) -> str:
+    """How far a measure has come: squads that are done, and attempts where each has several."""
+    done = sum(len(line.attempts) >= allowed or line.absence is not None for line in lines)
+    squads_done = f"{done} of {count(len(lines), 'squad')} done"
+    if allowed < 2:
+        return squads_done
+    made = sum(len(line.attempts) for line in lines)
+    return f"{squads_done}, {count(made, 'attempt')} in"
 
 
 def _note(measure: Measure, line: Line, allowed: int) -> str:

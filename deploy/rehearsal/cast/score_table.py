@@ -138,8 +138,8 @@ async def _by_form(
     if slip:
         typed |= {name: f"{value}0" for name, value in _numbers(typed).items()}
     asked = await stage.do(lambda: keeper.fill(opened, typed))
-    if slip and "Change" in asked.shown().labels:
-        again = (await stage.do(lambda: keeper.press(asked.shown(), "Change"))).opened()
+    if slip and "Change it" in asked.shown().labels:
+        again = (await stage.do(lambda: keeper.press(asked.shown(), "Change it"))).opened()
         typed = _typed(stage, cast, again, enter)
         asked = await stage.do(lambda: keeper.fill(again, typed))
     return await stage.do(lambda: keeper.press(asked.shown(), "Save"))

@@ -156,7 +156,7 @@ async def test_a_count_that_changed_after_it_was_read_back_is_not_saved_unseen(b
 async def test_typing_the_total_stays_possible_and_closes_the_pad(begin: Begin) -> None:
     asking, pad = await begun(begin)
     await press(asking, pad, "+1 Sock", who=KEEPER)
-    form = await asking.form(button(await press(asking, pad, "Finish", who=KEEPER), "Change by typing").key)
+    form = await asking.form(button(await press(asking, pad, "Finish", who=KEEPER), "Change it").key)
     back = await asking.message(form.key, fields={"item-sock": "4", "deductions": "5"})
     assert "4 socks x 10 - 5 = 35 points" in back.text
     await press(asking, back, "Save")
@@ -170,7 +170,20 @@ async def test_none_is_taken_off_where_none_was_counted_and_more_than_there_are_
     asking, pad = await begun(begin, most=1)
     assert "none to take off" in (await press(asking, pad, "-1", who=KEEPER)).text
     await press(asking, pad, "+1 Sock", who=KEEPER)
-    assert "There are only 1 of Sock." in (await press(asking, pad, "+1 Sock", who=KEEPER)).text
+    assert "There is only 1 sock." in (await press(asking, pad, "+1 Sock", who=KEEPER)).text
+
+
+async def test_more_than_there_are_makes_changing_it_the_filled_button(begin: Begin) -> None:
+    asking, pad = await begun(begin, most=1)
+    usual = await press(asking, pad, "Finish", who=KEEPER)
+    assert (button(usual, "Counted aloud, agreed: save").style, button(usual, "Change it").style) == ("good", "plain")
+    for _ in range(2):
+        await press(asking, pad, "+1 Sock", who=KEEPER)
+    doubtful = await press(asking, pad, "Finish", who=KEEPER)
+    assert "press **Change it**" in doubtful.text
+    assert (button(doubtful, "Counted aloud, agreed: save").style, button(doubtful, "Change it").style) == (
+        "plain", "main",
+    )  # fmt: skip
 
 
 async def test_two_scorekeepers_at_two_tables_do_not_cross(begin: Begin) -> None:
@@ -204,7 +217,7 @@ async def test_the_time_of_the_presses_and_the_one_by_hand_are_both_kept(begin: 
     asking.now += timedelta(seconds=99)
     back = await press(asking, running, "Stop")
     assert "1:40. Right?" in back.text
-    form = await asking.form(button(back, "Change").key)
+    form = await asking.form(button(back, "Change it").key)
     both = await asking.message(form.key, fields={"time": "1:39.7", "faults": "0", "finished": "yes"})
     assert "By the presses 1:40, by hand 1:39.7; the plan says the press time counts." in both.text
     chosen = await press(asking, both, "The hand time counts")

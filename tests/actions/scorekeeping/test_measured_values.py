@@ -69,7 +69,7 @@ async def test_a_checklist_is_ticked_in_one_list(begin: Begin) -> None:
     ]  # fmt: skip
     back = await asking.message(form.key, fields={"ticked": "span\nglue"})
     assert "2 of 2 ticked (Reaches both banks, Glue on the road) = 2 points. Right?" in back.text
-    again = await asking.form(button(back, "Change").key)
+    again = await asking.form(button(back, "Change it").key)
     assert isinstance(again.fields[0], SelectField) and all(choice.chosen for choice in again.fields[0].choices)
     none = await asking.message(form.key, fields={})
     assert "0 of 2 ticked (none) = 0 points" in none.text
@@ -81,11 +81,11 @@ async def test_more_than_there_are_is_asked_about_before_it_is_saved(begin: Begi
     card = await at_squad(asking, "bridges.slips", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 1", **{"item-drop": "14", "deductions": "1"})
     assert "14 drops x 2 + 1 = 29 points (lower is better)" in back.text
-    assert "**14 drops? There are only 10.** If that is a slip, press **Change**." in back.text
-    assert {"Save", "Change"} <= set(labels(back))
-    assert (button(back, "Save").style, button(back, "Change").style) == ("plain", "main")
+    assert "**14 drops? There are only 10.** If that is a slip, press **Change it**." in back.text
+    assert {"Save", "Change it"} <= set(labels(back))
+    assert (button(back, "Save").style, button(back, "Change it").style) == ("plain", "main")
     usual = await enter(asking, card, "Enter attempt 1 of 1", **{"item-drop": "3", "deductions": "0"})
-    assert (button(usual, "Save").style, button(usual, "Change").style) == ("main", "plain")
+    assert (button(usual, "Save").style, button(usual, "Change it").style) == ("main", "plain")
     assert "There are only" not in usual.text
 
 

@@ -23,7 +23,7 @@ async def test_an_attempt_is_typed_read_back_and_saved(begin: Begin) -> None:
     assert [field.label for field in form.fields] == ["Sock", "Points off"]
     back = await asking.message(form.key, fields={"item-sock": "14", "deductions": "0"})
     assert "14 socks x 10 = 140 points. Right?" in back.text
-    assert labels(back) == ["Save", "Change"]
+    assert labels(back) == ["Save", "Change it"]
     assert await standing(asking) == []
     saved = await press(asking, back, "Save")
     assert saved.text.startswith("Saved. **1 Crooked Spoons**: Sock run, Socks, attempt 1 of 2")
@@ -37,7 +37,7 @@ async def test_change_opens_the_form_with_what_was_typed(begin: Begin) -> None:
     card = await at_squad(asking, "run.socks", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 2", **{"item-sock": "14", "deductions": "2,5"})
     assert "14 socks x 10 - 2.5 = 137.5 points" in back.text
-    form = await asking.form(button(back, "Change").key)
+    form = await asking.form(button(back, "Change it").key)
     assert [field.value for field in form.fields if isinstance(field, TextField)] == ["14", "2.5"]
 
 
@@ -47,6 +47,8 @@ async def test_the_next_squad_is_one_press_away_and_the_last_leads_to_the_first(
     card = await at_squad(asking, "run.socks", "3 Sleepy Turnips")
     saved = await press(asking, await enter(asking, card, "Enter attempt 1 of 2", **{"item-sock": "1"}), "Save")
     assert (await press(asking, saved, "Next: 1 Crooked Spoons")).text.startswith("**1 Crooked Spoons**")
+    listed = await press(asking, saved, "All squads")
+    assert "0 of 3 squads done, 1 attempt in." in listed.text
 
 
 async def test_more_attempts_than_the_plan_allows_are_refused(begin: Begin) -> None:

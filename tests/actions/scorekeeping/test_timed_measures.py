@@ -26,7 +26,10 @@ async def test_a_time_is_typed_in_minutes_with_faults(begin: Begin) -> None:
 
 @pytest.mark.parametrize(
     ("typed", "asked"),
-    [("932", "longer than the limit. Did you mean something else?"), ("1.32", "If you meant 1:32, press **Change**")],
+    [
+        ("932", "longer than the limit. Did you mean something else?"),
+        ("1.32", "If you meant 1:32, press **Change it**"),
+    ],
 )
 async def test_minutes_and_seconds_mixed_up_are_asked_about(begin: Begin, typed: str, asked: str) -> None:
     asking = await begin("judging")
@@ -44,7 +47,7 @@ async def test_a_squad_that_did_not_finish_has_no_time(begin: Begin) -> None:
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 1", time="", faults="1", finished="no")
     assert "did not finish. Right?" in back.text
-    form = await asking.form(button(back, "Change").key)
+    form = await asking.form(button(back, "Change it").key)
     radio = next(field for field in form.fields if isinstance(field, RadioField))
     assert [choice.chosen for choice in radio.choices] == [False, True]
 
