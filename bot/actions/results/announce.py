@@ -177,9 +177,13 @@ async def _check_can_go_back(db: Snapshot, tryout: Tryout, now: datetime) -> Non
 
 @job("protests")
 async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """Coach and squads are told that the result stands, or that it waits for protests."""
-    if tryout.state == "announced":
-        await look_again(db, tryout, now)
+    """Coach and squads are told that the result stands, or that it waits; later, where a day was closed meanwhile."""
+    if tryout.state == "announced" and tryout.announced_at is not None:
+        until = protest_ends(tryout.plan, tryout.announced_at)
+        if now < until:
+            await queueing.schedule_job(db, tryout.id, "protests", f"over-{until:%Y%m%d}", until)
+        else:
+            await look_again(db, tryout, now)
 
 
 async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:

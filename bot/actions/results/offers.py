@@ -1,8 +1,7 @@
 """The place is offered to a squad, its captain answers, or the coach lets it lapse to the next in line."""
 
 from collections.abc import Sequence
-from datetime import datetime, timedelta
-from zoneinfo import ZoneInfo
+from datetime import datetime
 
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import Work, act, audit, roles, view
@@ -10,7 +9,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.results.finality import doubt_of
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.squad_changes import me_of
-from bot.rules.calendar.calendar import outside_quiet, school_days_later
+from bot.rules.calendar.calendar import reminder_before, school_day_ends
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -27,8 +26,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import offers_and_feedback, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
-
-REMIND_BEFORE = timedelta(days=1)
 
 
 @view(ActionKey.OFFER_PANEL, "coach")
@@ -58,15 +55,15 @@ async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int
     chosen = request.fields.get("days", "")
     days = next((one for one in DAYS if str(one) == chosen), USUAL_DAYS)
     what = request.fields.get("what", "").strip().rstrip(".") or words.USUAL
-    until = school_days_later(tryout.plan, request.at, days)
+    until = school_day_ends(tryout.plan, request.at, days)
     offer_id = await offers_and_feedback.make_offer(db, tryout.id, squad.id, what, request.at, until)
     made = await _offer(db, tryout, offer_id)
     why = await doubt_of(db, tryout, request.at)
     message = words.offered(squad, made, await _captain(db, squad), why)
     await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, request.at)
     await queueing.schedule_job(db, tryout.id, "offer", str(offer_id), until)
-    reminder, _ = outside_quiet(until - REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
-    if request.at < reminder < until:
+    reminder = reminder_before(tryout.plan, request.at, until)
+    if reminder is not None:
         await queueing.schedule_job(db, tryout.id, "offer-reminder", str(offer_id), reminder, until)
     await audit(db, tryout, request, "offer.made", squad=squad.id, offer=offer_id, days=days)
     return Say(message=words.made(squad, made))
@@ -150,7 +147,7 @@ async def _captain(db: Snapshot, squad: Squad) -> tuple[Student, ...]:
 
 @job("offer-reminder")
 async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """The day before the deadline the squad is reminded, if it still owes the answer."""
+    """Shortly before the deadline the squad is reminded, if it still owes the answer."""
     made = await _offer(db, tryout, int(row.key))
     squad = await squads.squad(db, made.squad_id)
     if made.state == "open" and squad is not None and tryout.state == "announced":

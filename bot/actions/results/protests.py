@@ -47,11 +47,11 @@ async def file(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 async def _check_may_file(db: Snapshot, tryout: Tryout, request: Request) -> Squad:
     me, squad, _ = await my_squad_of(db, tryout, request)
-    eligibility.check_captain(me, squad)
     if tryout.state != "announced" or tryout.announced_at is None:
         raise Refusal(ClassReason.PROTEST_EARLY)
     if request.at >= protest_ends(tryout.plan, tryout.announced_at):
         raise Refusal(ClassReason.PROTEST_OVER)
+    eligibility.check_captain(me, squad)
     found = await protests.protests(db, tryout.id)
     mine = [one for one in found if one.squad_id == squad.id and one.agreed_at is None]
     if len(mine) >= MOST_OPEN:

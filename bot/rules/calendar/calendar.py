@@ -14,11 +14,13 @@ from typing import Literal
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.instants import instant, wall_clock
-from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.calendar.school_days import FARTHEST, SchoolDays
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Calendar, Plan
 
+NOON, EVENING = time(12, 0), time(18, 0)
+"""In the plan's zone; in the evening days are over that somebody was given ("until Thursday evening")."""
 JUDGING_DAYS = 3
 """Days from the deadline until the judges should have closed their sheets, when the plan names no date."""
 
@@ -109,18 +111,36 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
 
 
 def protest_ends(plan: Plan, announced_at: datetime) -> datetime:
-    """When protests end: the plan's number of school days after the announcement, at the same time of day (UTC)."""
-    return school_days_later(plan, announced_at, plan.protest_days)
+    """When protests end: in the evening of the plan's last school day for them after the announcement (UTC)."""
+    return school_day_ends(plan, announced_at, plan.protest_days)
 
 
-def school_days_later(plan: Plan, at: datetime, days: int) -> datetime:
-    """So many school days after an instant, at the same time of day (UTC)."""
+def school_day_ends(plan: Plan, at: datetime, days: int) -> datetime:
+    """The evening of the school day that is so many school days after an instant (UTC); none: the instant itself.
+
+    The evening is `EVENING`, or the beginning of quiet hours that begin earlier in the afternoon.
+    """
     if days == 0:
         return at.astimezone(UTC)
-    zone = ZoneInfo(plan.zone)
-    local = wall_clock(at, zone)
-    last = SchoolDays(plan.calendar).following(local.date(), days)[-1]
-    return instant(datetime.combine(last, local.time()), zone)
+    zone, quiet = ZoneInfo(plan.zone), plan.calendar.quiet_from
+    last = SchoolDays(plan.calendar).following(wall_clock(at, zone).date(), days)[-1]
+    return instant(datetime.combine(last, min(EVENING, quiet) if quiet >= NOON else EVENING), zone)
+
+
+def reminder_before(plan: Plan, at: datetime, until: datetime) -> datetime | None:
+    """When to remind of something given `at` that is due in the evening of a school day; None if there is no time.
+
+    The daily reminder's hour on the school day before, or else noon of the last day, outside of the quiet hours (UTC).
+    """
+    zone, school = ZoneInfo(plan.zone), SchoolDays(plan.calendar)
+    last = wall_clock(until, zone).date()
+    days = (last - timedelta(days=back) for back in range(1, FARTHEST))
+    before = next((day for day in days if school.closed_because(day) is None), last)
+    for moment in (datetime.combine(before, plan.calendar.remind_at), datetime.combine(last, NOON)):
+        found, _ = outside_quiet(instant(moment, zone), plan.calendar, zone)
+        if at < found < until:
+            return found
+    return None
 
 
 def purge_at(plan: Plan, announced_at: datetime) -> datetime:

@@ -8,7 +8,7 @@ from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.reasons import Reason
 from bot.rules.event_day.day_windows import day_dates
 from bot.words.core.plain_text import count, listing
-from bot.words.core.times import duration, moment_text, short_day, time_text
+from bot.words.core.times import duration, moment_text, school_day_after, short_day, time_text
 from storage.records.plan import Plan
 
 REFUSALS = {
@@ -38,7 +38,7 @@ def explain(plan: Plan, schedule: Schedule) -> list[str]:
         *_days(plan, schedule),
         "",
         _judges_line(schedule),
-        f"Protests: {count(plan.protest_days, 'school day')} after the announcement."
+        f"Protests: until the evening of {school_day_after(plan.protest_days)} after the announcement."
         if plan.protest_days
         else "Protests: none; the announcement is final.",
         f"Names and texts are erased {count(plan.retention_days, 'day')} after the announcement.",

@@ -1,9 +1,11 @@
 """Buttons that stand under messages of many subjects."""
 
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from storage.records.message import Button
 
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
 MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")
 TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table")
+QUESTION = Button(key=key(ClassKey.PROTEST), label="Question about our result")

@@ -43,6 +43,12 @@ def school_days_text(left: int) -> str:
     return f"{count(left, 'school day')} left" if left else "the last school day"
 
 
+def school_day_after(days: int) -> str:
+    """Which school day from a moment on, such as `the 2nd school day`."""
+    ending = {1: "st", 2: "nd", 3: "rd"}.get(days % 10, "th") if days not in (11, 12, 13) else "th"
+    return "the next school day" if days == 1 else f"the {days}{ending} school day"
+
+
 def day_text(day: date) -> str:
     """A local date, such as `Monday 26 October 2026`."""
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]} {day.year}"

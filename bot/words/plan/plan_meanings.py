@@ -55,7 +55,8 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("tie_breaks",): "What is compared, in this order, when totals are equal: `event`, `event.measure` or "
     "`event.measure.criterion`, by their keys. A run-off follows when all of it is equal.",
     ("announce",): "What the class is shown: the winner, the first three, or the whole table.",
-    ("protest_days",): "School days after the result in which someone may ask for a check.",
+    ("protest_days",): "School days after the result in which someone may ask for a check; they end in the "
+    "evening (18:00) of the last.",
     ("retention_days",): "Days after the result until names, texts and photos are erased.",
     ("squads", "smallest"): "The fewest members of a squad.",
     ("squads", "largest"): "The most members of a squad.",

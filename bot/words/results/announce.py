@@ -116,7 +116,7 @@ def preview(said: Message, digest: str, mode: str, unused: Sequence[Unused] = ()
     shows = {"winner": "the winner and thanks", "podium": "the first three", "table": "the whole table"}[mode]
     head = (
         f"**This will be said** in the news room ({shows}, as the plan says). "
-        "Each squad gets its own result in its room at the same minute. Protests count from your press."
+        "Each squad gets its own result in its room at the same minute. The days for protests begin when you press."
     )
     room = MESSAGE_LENGTH - len(said.text) - len(head) - 2
     head += next((line for line in (_unused_line(unused), SOME_UNUSED if unused else "") if len(line) <= room), "")

@@ -11,7 +11,7 @@ from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
-from bot.words.core.times import full, full_and_relative
+from bot.words.core.times import full, full_and_relative, school_day_after
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
@@ -45,7 +45,7 @@ def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int],
     lines.append(coach_line(why))
     rows: list[Row] = []
     for offer in offers:
-        until = f", by {full_and_relative(offer.answer_by)}" if offer.state == "open" else ""
+        until = f"; it can until {full_and_relative(offer.answer_by)}" if offer.state == "open" else ""
         lines.append(f"- {outcome.name(offer.squad_id)} {STATES[offer.state]}{until}")
     waiting = [offer for offer in offers if offer.state == "open"]
     if waiting:
@@ -72,7 +72,7 @@ def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int],
 
 def offers_form(squad: Squad) -> Form:
     """What is offered, and how long the squad may think."""
-    days = tuple(Choice(value=str(day), label=count(day, "school day"), chosen=day == USUAL_DAYS) for day in DAYS)
+    days = tuple(Choice(value=str(day), label=school_day_after(day), chosen=day == USUAL_DAYS) for day in DAYS)
     title = f"Offer the place to {squad.name}"
     return Form(
         key=key(ActionKey.OFFER_MADE, squad.id),
@@ -87,7 +87,7 @@ def offers_form(squad: Squad) -> Form:
                 most=300,
                 long=True,
             ),
-            SelectField(key="days", label="They answer within", choices=days),
+            SelectField(key="days", label="They can answer until the evening of", choices=days),
         ),
     )
 
@@ -101,12 +101,15 @@ def offered(squad: Squad, offer: Offer, captain: Sequence[Student] = (), why: Do
         "Talk it over with each other and at home: everyone in the squad, and their parents, should agree. "
         f"{_answers(captain)} can answer here until {full(offer.answer_by)}.{not_sure_yet(why)}",
         ping=to_ring(captain),
-        rows=(
-            (
-                Button(key=key(ActionKey.OFFER_ACCEPT, offer.id), label="Accept the place", style="good"),
-                Button(key=key(ActionKey.OFFER_DECLINE, offer.id), label="Decline"),
-            ),
-        ),
+        rows=(_answer_row(offer),),
+    )
+
+
+def _answer_row(offer: Offer) -> tuple[Button, ...]:
+    """The captain's two answers; each is asked about once more."""
+    return (
+        Button(key=key(ActionKey.OFFER_ACCEPT, offer.id), label="Accept the place", style="good"),
+        Button(key=key(ActionKey.OFFER_DECLINE, offer.id), label="Decline"),
     )
 
 
@@ -114,7 +117,7 @@ def made(squad: Squad, offer: Offer) -> Message:
     """The coach reads that it is offered."""
     return Message(
         text=f"The place is offered to **{escape(squad.name)}**, in its room. "
-        f"They answer by {full_and_relative(offer.answer_by)}; I tell you in the office.",
+        f"They can answer until {full_and_relative(offer.answer_by)}. I will tell you here in the office.",
         rows=((PANEL,),),
     )
 
@@ -138,7 +141,7 @@ def thanks(answer: str, why: Doubt | None) -> Message:
     if answer == "accepted" and why is not None:
         return Message(text=f"You have said yes for your squad.{not_sure_yet(why)}")
     if answer == "accepted":
-        return Message(text="You have accepted the place. Congratulations! Your coach tells you what comes next.")
+        return Message(text="You have accepted the place. Congratulations! Your coach will tell you what comes next.")
     return Message(text="You have declined the place. Thank you for telling us.")
 
 
@@ -148,7 +151,7 @@ def told_squad(answer: str, why: Doubt | None) -> Message:
     if answer == "accepted" and why is not None:
         return Message(text=f"Your squad has **said yes** to the place.{not_sure_yet(why)}")
     word = {
-        "accepted": "Your squad has **accepted** the place. Your coach tells you what comes next.",
+        "accepted": "Your squad has **accepted** the place. Your coach will tell you what comes next.",
         "declined": "Your squad has **declined** the place.",
         "lapsed": "The time to answer is over, and the place has passed on. Ask your coach if you have questions.",
     }[answer]
@@ -165,7 +168,7 @@ def told_office(squad: Squad, answer: str, why: Doubt | None) -> Message:
 def settle(squad: Squad, offer: Offer) -> Message:
     """The coach notes an answer given in person, or lets the offer lapse."""
     return Message(
-        text=f"**{escape(squad.name)}** may answer by {full_and_relative(offer.answer_by)}. "
+        text=f"**{escape(squad.name)}** can answer until {full_and_relative(offer.answer_by)}. "
         "Note what they told you, or let the offer lapse, so that the next squad can be asked.",
         rows=(
             (
@@ -180,11 +183,12 @@ def settle(squad: Squad, offer: Offer) -> Message:
 
 @posted(Sign.OFFER)
 def reminder(squad: Squad, offer: Offer, captain: Sequence[Student] = ()) -> Message:
-    """The day before the deadline, in the squad's room; it rings for the captain."""
+    """Shortly before the deadline, in the squad's room; it rings for the captain."""
     return Message(
-        text=f"**{escape(squad.name)}**: the offer of the place waits for your answer until {full(offer.answer_by)}. "
-        f"{_answers(captain)} answers with the buttons under the offer.",
+        text=f"**{escape(squad.name)}**, the place is still offered to you. "
+        f"{_answers(captain)} can answer until {full(offer.answer_by)}. After that it may go to another squad.",
         ping=to_ring(captain),
+        rows=(_answer_row(offer),),
     )
 
 

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row, SheetScore
+from bot.words.core.buttons import QUESTION
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
@@ -24,21 +25,22 @@ def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool =
     what = "Your corrected result" if again else "Your result"
     total = "" if row.total is None else f"\n**Total: {outcome.total(row)} of 100 points**"
     head = f"**{what}**: {outcome.name(row.squad_id)}{total}\n{who_reads('result')}"
-    blocks = [head, *(_event(outcome, row, event) for event in row.events), provisional(until)]
+    blocks = [head, *(_event(outcome, row, event) for event in row.events), provisional(until, room=True)]
     whole = "\n\n".join(blocks)
     if len(whole) > MESSAGE_LENGTH:
         whole = "\n\n".join([head, *(_event_line(outcome, event) for event in row.events), blocks[-1]])
     pictures = (why_picture(outcome, row, own_title(outcome, row)),) if row.total is not None else ()
-    return Message(text=pages([whole])[0], files=pictures)
+    return Message(text=pages([whole])[0], files=pictures, rows=() if until is None else ((QUESTION,),))
 
 
-def provisional(until: datetime | None) -> str:
-    """Until when the result may be questioned, and how."""
+def provisional(until: datetime | None, room: bool = False) -> str:
+    """Until when the result may be questioned, and how; `room` where the button stands below."""
     if until is None:
-        return "This result is final."
+        return "This result is final. Questions? Talk to your coach."
+    place = "" if room else " in your squad's room"
     return (
-        f"This result is provisional until {full(until)}: until then your captain can protest under **My squad** "
-        "if something was run or added up wrongly. The judges' opinions stay as they are."
+        f"This result is provisional until {full(until)}. Was something run or added up wrongly? Until then your "
+        f"captain can press **{QUESTION.label}**{place}. What the judges think stays as it is."
     )
 
 

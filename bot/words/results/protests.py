@@ -5,7 +5,7 @@ from typing import Literal
 
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, QUESTION
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
@@ -21,9 +21,11 @@ SHORTEST, LONGEST = 20, 1000
 RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")
 REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 REFUSALS = {
-    ClassReason.PROTEST_EARLY: "Nothing is announced at present, so there is nothing to protest against.",
-    ClassReason.PROTEST_OVER: "The time for protests is over. Talk to your coach.",
-    ClassReason.PROTEST_MANY: "Your squad has {most} protests open. Wait until they are decided.",
+    ClassReason.PROTEST_EARLY: "No result is announced right now. Once there is one, you can ask about it.",
+    ClassReason.PROTEST_OVER: "The days for questions about the result are over. "
+    "You can still talk to your coach about it: that is always fine.",
+    ClassReason.PROTEST_MANY: "{most} questions of your squad about the result are open. Wait until they are "
+    "decided, then ask again.",
     ClassReason.PROTEST_LENGTH: "Say in {least} to {most} letters what was run or added up wrongly, and when.",
     ClassReason.PROTEST_GONE: "That protest is not there any more. Open **Records** again.",
     ClassReason.PROTEST_DECIDED: "That protest has been decided already.",
@@ -38,33 +40,37 @@ def protest_form() -> Form:
     text = TextField(
         key="text",
         label="What was run or added up wrongly?",
-        hint="Say when and where. Judges' opinions are not questioned.",
+        hint="Say when and where. What the judges think of your work stays as it is.",
         long=True,
         least=SHORTEST,
         most=LONGEST,
     )
-    return Form(key=key(ClassKey.PROTESTED), title="Protest", fields=(text,))
+    return Form(key=key(ClassKey.PROTESTED), title=QUESTION.label, fields=(text,))
 
 
 def filed() -> Message:
     """The protest is in."""
     return Message(
-        text="Your protest is in. A coach and a second one decide; your squad reads the decision in its room. Until "
-        f"then the result is not final. {who_reads('protest', 'what you wrote')}"
+        text="Your question is in. Two coaches check it and decide. Your squad will read the answer in its room. The "
+        f"result is not final before that. {who_reads('protest', 'what you wrote')}"
     )
 
 
 @posted(Sign.RESULT)
 def filed_in_room() -> Message:
     """Told in the squad's room, without the words."""
-    return Message(text="Your captain has filed a protest. Two coaches decide; you read it here.")
+    return Message(
+        text="Your captain has asked for a check of your result. Two coaches decide. You will read the answer here."
+    )
 
 
 def to_office(protest_id: int, squad: Squad) -> Message:
     """Told in the office."""
     see = Button(key=key(ClassKey.PROTEST_ONE, protest_id), label="Read and decide", style="main")
     return Message(
-        text=f"**{escape(squad.name)}** protests. The result is not final before two coaches decide.", rows=((see,),)
+        text=f"**{escape(squad.name)}** has a question about its result: a protest. The result is not final before two "
+        "coaches decide.",
+        rows=((see,),),
     )
 
 
@@ -127,8 +133,10 @@ def second_needed(protest_id: int) -> Message:
 @posted(Sign.RESULT)
 def decided_in_room(one: Protest) -> Message:
     """Told in the squad's room."""
-    more = " The result will be corrected." if one.verdict == "upheld" else " The result stands."
-    return Message(text=f"Your protest was {_SAID[one.verdict or 'rejected']}: {escape(one.reason)}{more}")
+    says = "You were right: the result will be corrected." if one.verdict == "upheld" else "The result stands."
+    return Message(
+        text=f"Two coaches have checked your question about the result. **{says}**\nWhy: {escape(one.reason)}"
+    )
 
 
 def decided(one: Protest, squad: Squad) -> Message:

@@ -13,6 +13,7 @@ from bot.rules.scoring.results import Row, Standings
 from bot.words.analysis.agreement import HARDLY, agreement_word
 from bot.words.analysis.robustness import trial_name
 from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.times import school_day_after
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.standings import contest_lines, run_off_lines
 
@@ -174,7 +175,8 @@ def provisional_line(outcome: Outcome, announced: bool) -> str:
         return "**Provisional:** nothing; the plan has no time for protests."
     when = "the announcement" if announced else "you announce"
     return (
-        f"**Provisional** for {count(days, 'school day')} after {when}: until then it may be questioned and corrected."
+        f"**Provisional** until the evening of {school_day_after(days)} after {when}: "
+        "until then it may be questioned and corrected."
     )
 
 

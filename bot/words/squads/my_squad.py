@@ -7,7 +7,7 @@ from datetime import datetime
 from bot.rules.core.reasons import Reason
 from bot.rules.squads.code_names import code_name
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS, TABLE
+from bot.words.core.buttons import MY_SHEETS, QUESTION, TABLE
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
@@ -22,7 +22,6 @@ from storage.records.plan import Plan
 
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
 CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
-PROTEST = Button(key=key(ClassKey.PROTEST), label="Protest")
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
@@ -136,7 +135,7 @@ def _reading(now: Doings) -> tuple[Button, ...]:
         *((TURNS,) if now.turns is not None else ()),
         *((member_parts.SEE,) if now.parts_to_see else ()),
         *((ASK, ANSWERS) if now.questions else ()),
-        *((PROTEST,) if now.protest else ()),
+        *((QUESTION,) if now.protest else ()),
     )
 
 

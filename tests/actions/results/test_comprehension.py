@@ -17,7 +17,7 @@ QUESTIONS = {
     "how sure": r"\*\*How sure:\*\* (very|fairly|not very|open)",
     "who marks hardest": r"(?:Judge|judge) (\d+) \(.+?\) marks",
     "did it matter": r"(It did not matter|It may have mattered)",
-    "provisional": r"\*\*Provisional\*\* for (\d+) school days?",
+    "provisional": r"\*\*Provisional\*\* until the evening of the (\d)nd school day after you announce",
     "next": r"\*\*Next:?\*\*:? (?:press )?\*\*(.+?)\*\*",
 }
 ABOUT_A_WINNER = set(QUESTIONS) - {"complete", "next"}

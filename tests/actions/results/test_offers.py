@@ -1,6 +1,7 @@
 """After the announcement: the place is offered, answered, or passes on; each squad gets its feedback."""
 
 from datetime import timedelta
+from zoneinfo import ZoneInfo
 
 import bot.actions.results.announce
 import bot.actions.results.feedback
@@ -100,12 +101,13 @@ async def test_when_a_squad_declines_the_next_in_line_is_the_alternate(begin: Be
 async def test_a_silent_squad_is_reminded_the_coach_is_told_and_only_the_coach_lets_it_lapse(begin: Begin) -> None:
     asking, ids = await announced(begin)
     made = await offer(asking, ids[0], "2")
-    start = asking.now
-    await ring(asking.store, start + timedelta(days=1, minutes=1))
-    assert "waits for your answer until" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
-    await ring(asking.store, start + timedelta(days=2, minutes=1))
+    async with asking.store.read() as db:
+        (open_offer,) = await offers_and_feedback.offers(db, 1)
+    await ring(asking.store, open_offer.answer_by - timedelta(minutes=1))
+    assert "the place is still offered to you" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
+    await ring(asking.store, open_offer.answer_by)
     assert "has not answered the offer in time" in (await asking.messages_to("office"))[-1]
-    asking.now = start + timedelta(days=2, minutes=2)
+    asking.now = open_offer.answer_by + timedelta(minutes=1)
     panel = await asking.message("offer.panel")
     settle = await asking.message(select(panel, "Note an answer, or let an offer lapse").key, values=(made,))
     panel = await asking.message(button(settle, "Let it lapse").key)
@@ -125,13 +127,13 @@ async def test_an_answer_in_time_leaves_nothing_to_remind(begin: Begin) -> None:
     assert not any("has not answered" in text for text in await asking.messages_to("office"))
 
 
-async def test_the_deadline_of_an_offer_counts_school_days(begin: Begin) -> None:
+async def test_an_offer_can_be_answered_until_the_evening_of_a_school_day(begin: Begin) -> None:
     asking, ids = await announced(begin)
     asking.now += timedelta(days=(4 - asking.now.weekday()) % 7)  # a Friday
     await offer(asking, ids[0], "1")
     async with asking.store.read() as db:
         (made,) = await offers_and_feedback.offers(db, 1)
-    assert made.answer_by.weekday() == 0 and made.answer_by - made.made_at == timedelta(days=3)
+    assert f"{made.answer_by.astimezone(ZoneInfo('America/New_York')):%a %H:%M}" == "Mon 18:00"
 
 
 async def test_a_coach_notes_an_answer_given_in_person(begin: Begin) -> None:

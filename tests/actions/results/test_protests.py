@@ -1,8 +1,13 @@
 """Protests: filed by the captain, decided by two coaches, and nothing is final with one open."""
 
 from datetime import timedelta
+from zoneinfo import ZoneInfo
 
+from bot.actions.core.scheduled_jobs import ring
+from bot.rules.calendar.calendar import protest_ends
+from storage.records.message import Message
 from storage.records.request import Person
+from storage.tables import queueing, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.office_cast import texts, until
 from tests.actions.scored import whole
@@ -18,10 +23,18 @@ async def announced(begin: Begin) -> tuple[Asking, list[int]]:
     return asking, list(squads)
 
 
+async def newest(asking: Asking, address: str) -> Message:
+    async with asking.store.read() as db:
+        rows = await db.rows("SELECT max(id) FROM outbox_message WHERE address = ?", address)
+        found = await queueing.outbox_message(db, int(rows[0][0]))
+    assert found is not None
+    return found.message
+
+
 async def test_two_coaches_decide_and_the_corrected_result_says_why(begin: Begin) -> None:
     asking, squads = await announced(begin)
     mine = await asking.message("squad.mine", CAPTAIN)
-    form = await asking.form(button(mine, "Protest").key, CAPTAIN)
+    form = await asking.form(button(mine, "Question about our result").key, CAPTAIN)
     assert "Only coaches can read" in (await asking.message(form.key, CAPTAIN, fields=TEXT)).text
     assert "sock" not in (await asking.messages_to(f"squad/{squads[0]}"))[-1]
     one = await asking.message("protests.one:1")
@@ -33,11 +46,51 @@ async def test_two_coaches_decide_and_the_corrected_result_says_why(begin: Begin
     second = await asking.message("protests.one:1", SECOND)
     told = await asking.message(button(second, "I agree").key, SECOND)
     assert "take the announcement back" in told.text
-    assert "upheld: The photo shows it" in (await asking.messages_to(f"squad/{squads[0]}"))[-1]
+    assert "will be corrected.**\nWhy: The photo shows it" in (await asking.messages_to(f"squad/{squads[0]}"))[-1]
     assert "decided already" in (await asking.message("protests.agreed:1", SECOND)).text
     await asking.ask("results.taken-back", fields={"reason": "A protest was right"})
     shown = await asking.message("results.announce")
     assert "was upheld" in shown.text and "The photo shows it" in shown.text
+
+
+async def test_the_squads_own_result_carries_the_question_while_its_days_run(begin: Begin) -> None:
+    asking, squads = await announced(begin)
+    mine = await newest(asking, f"squad/{squads[0]}")
+    assert "**Your result**" in mine.text and "press **Question about our result**." in mine.text
+    question = button(mine, "Question about our result").key
+    assert (await asking.form(question, CAPTAIN)).title == "Question about our result"
+    assert "Only the captain" in (await asking.message(question, CAPTAIN + 1)).text
+    assert "press **Question about our result** in your squad's room" in (await asking.messages_to("news"))[-1]
+    asking.now += timedelta(days=8)
+    for who in (CAPTAIN, CAPTAIN + 1):
+        over = (await asking.message(question, who)).text
+        assert over == (
+            "The days for questions about the result are over. "
+            "You can still talk to your coach about it: that is always fine."
+        )
+
+
+async def test_a_final_result_offers_no_question(begin: Begin) -> None:
+    asking, squads = await whole(begin, 3, protest_days=0)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    mine = await newest(asking, f"squad/{squads[0]}")
+    assert "This result is final." in mine.text and mine.rows == ()
+
+
+async def test_a_day_that_is_closed_meanwhile_puts_off_when_the_result_is_final(begin: Begin) -> None:
+    asking, _ = await announced(begin)
+    tryout = await asking.tryout()
+    assert tryout.announced_at is not None
+    until = protest_ends(tryout.plan, tryout.announced_at)
+    last = until.astimezone(ZoneInfo(tryout.plan.zone)).date()
+    calendar = tryout.plan.calendar.model_copy(update={"closed": (*tryout.plan.calendar.closed, last)})
+    plan = tryout.plan.model_copy(update={"calendar": calendar})
+    async with asking.store.write() as db:
+        await tryouts.set_plan(db, tryout.id, plan)
+    await ring(asking.store, until)
+    assert not any("result is final" in text for text in await asking.messages_to("office"))
+    await ring(asking.store, protest_ends(plan, tryout.announced_at))
+    assert "the result is final" in (await asking.messages_to("office"))[-1]
 
 
 async def test_nothing_becomes_final_with_a_protest_open(begin: Begin) -> None:
@@ -51,18 +104,21 @@ async def test_nothing_becomes_final_with_a_protest_open(begin: Begin) -> None:
     await asking.ask("protests.proposed:1:rejected", fields={"reason": "The count was confirmed"})
     await asking.ask("protests.agreed:1", SECOND)
     assert "the result is final" in (await asking.messages_to("office"))[-1]
-    assert "time for protests is over" in (await asking.message("protest.ask", CAPTAIN)).text
+    assert "The days for questions about the result are over." in (await asking.message("protest.ask", CAPTAIN)).text
 
 
 async def test_who_may_not_protest_and_when(begin: Begin) -> None:
     asking, _ = await whole(begin, 3)
-    assert "Nothing is announced" in (await asking.message("protest.ask", CAPTAIN)).text
+    assert "No result is announced right now" in (await asking.message("protest.ask", CAPTAIN)).text
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     assert "Only the captain" in (await asking.message("protest.ask", CAPTAIN + 1)).text
     assert "20 to 1000" in (await asking.message("protest.filed", CAPTAIN, fields={"text": "Unfair!"})).text
     for _ in range(3):
         await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
-    assert "3 protests open" in (await asking.message("protest.filed", CAPTAIN, fields=TEXT)).text
+    assert (
+        "3 questions of your squad about the result are open"
+        in (await asking.message("protest.filed", CAPTAIN, fields=TEXT)).text
+    )
     assert "3" in (await asking.message("protests.register", COACH)).text
 
 

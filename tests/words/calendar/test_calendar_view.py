@@ -39,7 +39,7 @@ def test_the_calendar_is_told_day_by_day() -> None:
         "  day  8  Fri  6 Nov 2026  reminders 12:30 and 14:30; deadline 15:30",
         "",
         "Judges who still owe sheets are reminded once: Fri  6 Nov 2026, 16:00.",
-        "Protests: 2 school days after the announcement.",
+        "Protests: until the evening of the 2nd school day after the announcement.",
         "Names and texts are erased 60 days after the announcement.",
     ]
 
