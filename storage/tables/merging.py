@@ -8,7 +8,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 async def merge(db: Transaction, goes: Squad, stays: Squad, now: datetime) -> None:
-    """Members, parts of the hand-in, turns, questions, ties of judges and who is here move to the squad that stays.
+    """Members, parts of the hand-in, more time, turns, questions, times and who is here move to the squad that stays.
 
     Attempts and sheets of the squad that goes stay on record with it, and count no more; it is taken out.
     """
@@ -22,9 +22,10 @@ async def merge(db: Transaction, goes: Squad, stays: Squad, now: datetime) -> No
     await db.run("UPDATE rules_question SET squad_id = ? WHERE squad_id = ?", *ids)
     await db.run("UPDATE OR IGNORE presence SET squad_id = ? WHERE squad_id = ?", *ids)
     await db.run("UPDATE proposed_seat SET squad_id = ? WHERE squad_id = ?", *ids)
+    await db.run("UPDATE OR IGNORE day_slot SET squad_id = ? WHERE squad_id = ?", *ids)
     await db.run(
-        "INSERT OR IGNORE INTO conflict_of_interest (judge_id, squad_id, set_by, at) "
-        "SELECT judge_id, ?, set_by, at FROM conflict_of_interest WHERE squad_id = ?",
+        "INSERT INTO extension (squad_id, until, given_at) SELECT ?, until, given_at FROM extension WHERE squad_id = ? "
+        "ON CONFLICT (squad_id) DO UPDATE SET until = max(until, excluded.until)",
         *ids,
     )
     await db.run("DELETE FROM practice_claim WHERE squad_id = ?", goes.id)
@@ -39,10 +40,27 @@ async def held_turns(db: Snapshot, squad_id: int, now: datetime) -> list[datetim
     return [begins for row in rows if (begins := datetime.fromisoformat(row["begins_at"])) > now]
 
 
-async def scored(db: Snapshot, squad_id: int) -> tuple[int, int]:
-    """How many attempts and begun sheets a squad has."""
-    attempts = await db.value("SELECT count(*) FROM attempt WHERE squad_id = ? AND undone_at IS NULL", squad_id)
-    sheets = await db.value(
-        "SELECT count(*) FROM sheet WHERE squad_id = ? AND state IN ('started', 'submitted')", squad_id
+async def scored(db: Snapshot, squad_id: int) -> dict[str, tuple[int, int]]:
+    """By event in which a squad has any: how many attempts and begun sheets."""
+    rows = await db.rows(
+        "SELECT event, sum(attempts) AS attempts, sum(sheets) AS sheets FROM ("
+        "SELECT event, 1 AS attempts, 0 AS sheets FROM attempt WHERE squad_id = ?1 AND undone_at IS NULL UNION ALL "
+        "SELECT event, 0, 1 FROM sheet WHERE squad_id = ?1 AND state IN ('started', 'submitted')) GROUP BY event",
+        squad_id,
     )
-    return int(attempts), int(sheets)
+    return {row["event"]: (row["attempts"], row["sheets"]) for row in rows}
+
+
+_OF_EVENT = ("attempt", "absence", "sheet", "panel_seat", "pad_run", "run_entry", "surprise_wave")
+"""Tables of what a squad has done, or is to do, in one event."""
+
+
+async def swap_event(db: Transaction, one: int, other: int, event: str) -> None:
+    """What each of two squads has in an event is the other's from then on: attempts, absences, sheets and panels."""
+    # Parked under no squad for a moment, because each has a place of its own only once.
+    await db.run("PRAGMA defer_foreign_keys = ON")
+    for table in _OF_EVENT:
+        sql = f"UPDATE {table} SET squad_id = ? WHERE squad_id = ? AND event = ?"
+        await db.run(sql, -one, one, event)
+        await db.run(sql, one, other, event)
+        await db.run(sql, other, -one, event)

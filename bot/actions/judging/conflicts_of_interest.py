@@ -50,7 +50,7 @@ async def step_back(
 ) -> Answer:
     """A judge knows someone in a squad: the sheets are set aside, and another judge takes over."""
     me, squad = await _stepping_back(db, tryout, request, given(picked, squad_id))
-    instead = await _tie(db, tryout, request, me, squad, "judge")
+    instead = await note_tie(db, tryout, request, me, squad, "judge")
     await queueing.enqueue(db, tryout.id, "office", words.stepped_back(me, squad, instead), request.at)
     return Replace(message=words.thanks(squad))
 
@@ -106,7 +106,7 @@ async def set_ties(
     tied = await tied_seats(db, tryout)
     for squad in (await squads.squads(db, tryout.id))[page * words.PAGE : (page + 1) * words.PAGE]:
         if squad.id in picked and (squad.id, judge.id) not in tied:
-            instead += await _tie(db, tryout, request, judge, squad, "coach")
+            instead += await note_tie(db, tryout, request, judge, squad, "coach")
         elif squad.id not in picked and (squad.id, judge.id) in tied:
             await panels.untie(db, judge.id, squad.id)
             await audit(db, tryout, request, "tie.gone", judge=judge.id, squad=squad.id)
@@ -115,7 +115,7 @@ async def set_ties(
     return Replace(message=await _panel(db, tryout, words.took_over(instead).strip()))
 
 
-async def _tie(
+async def note_tie(
     db: Transaction, tryout: Tryout, request: Request, judge: Judge, squad: Squad, set_by: str
 ) -> list[Judge | None]:
     """Note a tie, set the judge's sheets for the squad aside, and return who takes over (None: nobody is free)."""

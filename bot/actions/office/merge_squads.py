@@ -1,12 +1,16 @@
-"""Two squads that have become too small are made one: hand-ins, turns, rooms and live messages follow."""
+"""Two squads that have become too small are made one: hand-ins, turns, rooms, sheets and panels follow."""
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.judging.conflicts_of_interest import note_tie
+from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad, tied_seats
+from bot.actions.judging.sheet_queries import lists_changed
 from bot.actions.practice.practice_state import drop_reminder, plan_openings, plan_reminder
 from bot.actions.squads.squad_changes import board_changed, by_squad, every_squad_changed, tell_squad
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.students_admin import reason_of, squad_of
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.judging.sheets import rubrics
 from bot.rules.squads import eligibility
 from bot.words.core.class_keys import ClassKey
 from bot.words.office import merge_squads as words
@@ -14,7 +18,7 @@ from storage.records.message import Answer, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, merging, queueing, squads
+from storage.tables import decisions, judges, merging, panels, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -36,17 +40,27 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request, squad_id: int, *, 
     goes, stays = await _pair(db, tryout, squad_id, picked)
     members = [await squads.members(db, one.id) for one in (goes, stays)]
     turns = len(await merging.held_turns(db, goes.id, request.at))
-    attempts, sheets = await merging.scored(db, goes.id)
     size = len(members[0]) + len(members[1])
-    message = words.sure_to_merge(goes, stays, members, turns, attempts, sheets, size > tryout.plan.squads.largest)
+    done = await _done(db, tryout, goes, stays)
+    message = words.sure_to_merge(goes, stays, members, turns, done, size > tryout.plan.squads.largest)
     return Replace(message=message)
+
+
+async def _done(db: Snapshot, tryout: Tryout, goes: Squad, stays: Squad) -> list[words.Done]:
+    """The events in which the squad that goes has attempts or marks."""
+    theirs, others = await merging.scored(db, goes.id), await merging.scored(db, stays.id)
+    return [
+        words.Done(event, *theirs[event.key], both=event.key in others)
+        for event in tryout.plan.events
+        if event.key in theirs
+    ]
 
 
 @view(ClassKey.MERGE_WHY, "coach")
 async def ask_reason(db: Snapshot, tryout: Tryout, request: Request, squad_id: int, other_id: int) -> Answer:
     """Open the form for the reason."""
     goes, stays = await _pair(db, tryout, squad_id, other_id)
-    return Open(form=words.reason_form(goes, stays))
+    return Open(form=words.reason_form(goes, stays, await _done(db, tryout, goes, stays)))
 
 
 @act(ClassKey.MERGED, "coach")
@@ -56,7 +70,12 @@ async def merge(db: Transaction, tryout: Tryout, request: Request, squad_id: int
     reason = reason_of(request)
     turns = await merging.held_turns(db, goes.id, request.at)
     newcomers = await squads.members(db, goes.id)
+    done = await _done(db, tryout, goes, stays)
+    tied = {judge for squad, judge in await tied_seats(db, tryout) if squad == goes.id}
     await merging.merge(db, goes, stays, request.at)
+    for one in done:
+        if not one.both or request.fields.get(one.field) == words.THEIRS:
+            await merging.swap_event(db, goes.id, stays.id, one.event.key)
     for begin in turns:
         await drop_reminder(db, tryout, goes.id, begin, request.at)
         await plan_reminder(db, tryout, stays.id, begin, request.at)
@@ -68,9 +87,28 @@ async def merge(db: Transaction, tryout: Tryout, request: Request, squad_id: int
     await every_squad_changed(db, tryout)
     await plan_openings(db, tryout, request.at)
     await queueing.mark_stale(db, tryout.id, f"hand-in/{stays.id}/*")
-    await queueing.mark_stale(db, tryout.id, "judge/*")
+    await _judges_follow(db, tryout, request, tied, stays)
     await audit(db, tryout, request, "decision.merged", decision=decision, squad=stays.id, gone=goes.id)
     return Replace(message=await squad_page(db, tryout, await squad_of(db, tryout, stays.id)))
+
+
+async def _judges_follow(db: Transaction, tryout: Tryout, request: Request, tied: set[int], squad: Squad) -> None:
+    """Who may not mark the squad that is gone may not mark this one; the coach is told where judges are missing."""
+    known = {judge for other, judge in await tied_seats(db, tryout) if other == squad.id}
+    for judge in await judges.judges(db, tryout.id):
+        if judge.id in tied - known:
+            await note_tie(db, tryout, request, judge, squad, "coach")
+    await assign_sheets(db, tryout, request.at)
+    await lists_changed(db, tryout)
+    lacking = []
+    for event, rubric in rubrics(tryout.plan):
+        wanted = await judges_per_squad(db, tryout, event, rubric)
+        seats = await panels.seats(db, tryout.id, event.key, rubric.key)
+        mine = sum(seat.squad_id == squad.id for seat in seats)
+        if wanted is not None and seats and mine < wanted:
+            lacking.append((event, mine, wanted))
+    if lacking:
+        await queueing.enqueue(db, tryout.id, "office", words.judges_missing(squad, lacking), request.at)
 
 
 async def _pair(db: Snapshot, tryout: Tryout, squad_id: int, other_id: int) -> tuple[Squad, Squad]:

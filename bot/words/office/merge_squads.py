@@ -1,6 +1,7 @@
 """Two squads become one: what follows, asked and told."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.action_keys import ActionKey
@@ -10,15 +11,36 @@ from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
-from storage.records.message import Button, Choice, Form, Message, Select, TextField
+from storage.records.message import Button, Choice, Form, Message, RadioField, Select, TextField
 from storage.records.people import Squad, Student
+from storage.records.plan import Event
 
 PAGE = 25
+THEIRS = "goes"
+"""The answer that what the squad that goes has done counts."""
+MOST_ASKED = 4
+"""A form has room for so many questions beside the reason."""
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 REFUSALS = {
     ClassReason.MERGE_SAME: "That is the same squad. Pick another one.",
     ClassReason.MERGE_LATE: "Squads can be made one from sign-up on until judging is closed.",
 }
+
+
+@dataclass(frozen=True)
+class Done:
+    """What the squad that goes has in an event."""
+
+    event: Event
+    attempts: int
+    sheets: int
+    both: bool
+    """Whether the squad that stays has something in it, too."""
+
+    @property
+    def field(self) -> str:
+        """The field of the form that asks whose counts."""
+        return f"counts-{self.event.key}"
 
 
 def pick_squad(goes: Squad, found: Sequence[tuple[Squad, int]], page: int) -> Message:
@@ -45,8 +67,7 @@ def sure_to_merge(
     stays: Squad,
     members: Sequence[Sequence[Student]],
     turns: int,
-    attempts: int,
-    sheets: int,
+    done: Sequence[Done],
     too_large: bool,
 ) -> Message:
     """What follows when the two become one; `members` of the one that goes, then of the one that stays."""
@@ -57,24 +78,65 @@ def sure_to_merge(
         f"- {count(turns, 'turn')} at the practice table and all questions come along",
         f"- the name and the room of **{escape(goes.name)}** go",
     ]
-    if attempts or sheets:
-        lines.append(
-            f"- {count(attempts, 'attempt')} and {count(sheets, 'score sheet')} of **{escape(goes.name)}** stay on "
-            "record and count no more"
-        )
+    for one in done:
+        what = f"**{escape(one.event.name)}**: {_what(one)} of **{escape(goes.name)}**"
+        if not one.both:
+            lines.append(f"- {what} count for **{escape(stays.name)}**, which has none")
+        else:
+            lines.append(f"- {what}, but **{escape(stays.name)}** has some, too. {_which(one, stays, done)}")
     if too_large:
         lines.append("- the squad is then larger than the plan says; your reason is shown with the result")
-    lines.append("- judges who know somebody of either squad know one of the new one: look at the panels afterwards")
+    lines.append("- judges who may not mark one of the two may not mark the new one; where one is missing, I tell you")
     why = Button(key=key(ClassKey.MERGE_WHY, goes.id, stays.id), label="Make them one", style="danger")
     return Message(text="\n".join(lines), rows=((why, SQUADS, BACK),))
 
 
-def reason_form(goes: Squad, stays: Squad) -> Form:
-    """The reason; sending it is the yes."""
+def _what(one: Done) -> str:
+    found = [count(one.attempts, "attempt")] * bool(one.attempts) + [count(one.sheets, "score sheet")] * bool(
+        one.sheets
+    )
+    return " and ".join(found)
+
+
+def _which(one: Done, stays: Squad, done: Sequence[Done]) -> str:
+    if one in asked(done):
+        return "You say which count; the others stay on record."
+    return f"Those of **{escape(stays.name)}** count; the others stay on record."
+
+
+def asked(done: Sequence[Done]) -> list[Done]:
+    """The events of which the form asks whose attempts and sheets count."""
+    return [one for one in done if one.both][:MOST_ASKED]
+
+
+def reason_form(goes: Squad, stays: Squad, done: Sequence[Done]) -> Form:
+    """The reason, and where both squads have been scored, whose attempts and sheets count; sending it is the yes."""
+    which = tuple(
+        RadioField(
+            key=one.field,
+            label=cut(f"{one.event.name}: whose count?", 45),
+            hint="Attempts and score sheets; the others stay on record.",
+            choices=(
+                Choice(value="stays", label=cut(stays.name, 100), chosen=True),
+                Choice(value=THEIRS, label=cut(goes.name, 100)),
+            ),
+        )
+        for one in asked(done)
+    )
     reason = TextField(
         key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200
     )
-    return Form(key=key(ClassKey.MERGED, goes.id, stays.id), title="Make two squads one", fields=(reason,))
+    return Form(key=key(ClassKey.MERGED, goes.id, stays.id), title="Make two squads one", fields=(reason, *which))
+
+
+def judges_missing(squad: Squad, lacking: Sequence[tuple[Event, int, int]]) -> Message:
+    """Told in the office: where fewer judges than wanted see the new squad, and nobody was free to step in."""
+    lines = [f"- **{escape(event.name)}**: {count(mine, 'judge')} of {wanted}" for event, mine, wanted in lacking]
+    panels = Button(key=key(ActionKey.PANELS_PANEL), label="Panels", style="main")
+    return Message(
+        text="\n".join([f"**{escape(squad.name)}** lacks judges after two squads were made one:", *lines]),
+        rows=((panels,),),
+    )
 
 
 @posted(Sign.SQUAD)

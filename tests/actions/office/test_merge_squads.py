@@ -3,11 +3,16 @@
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+import pytest
+
 from storage.records.message import Select
+from storage.tables import judges, panels, squads
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.hand_in_cast import handing_in
+from tests.actions.judging_cast import cast as judging_cast
 from tests.actions.office_cast import make_squad, planned, until
 from tests.actions.practice_cast import PRACTICE
+from tests.actions.scored import whole
 from tests.actions.squads.test_students_admin import decisions, student_id
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
@@ -54,17 +59,75 @@ async def test_everything_follows_into_the_squad_that_stays(begin: Begin) -> Non
     assert "no longer there" in (await asking.message(form.key, fields={"reason": "Again"})).text
 
 
-async def test_what_was_scored_stays_on_record_and_it_is_said(begin: Begin) -> None:
-    asking, spoons, teapots = await two(begin)
+async def test_what_only_one_of_them_has_done_counts_for_the_squad_that_stays(begin: Begin) -> None:
+    asking, squad_ids = await whole(begin, 3, "judging")
+    _, teapots, turnips = squad_ids
     async with asking.store.write() as db:
-        await db.run(
-            "INSERT INTO attempt (squad_id, event, measure, number, recorded_by, recorded_at) "
-            "VALUES (?, 'run', 'socks', 1, 0, '2027-01-12')",
-            spoons,
-        )
-    sure = await asking.message(f"merge.ask:{spoons}", values=(str(teapots),))
-    assert "1 attempt and 0 score sheets of **Crooked Spoons** stay on record and count no more" in sure.text
-    assert "same squad" in (await asking.message(f"merge.ask:{spoons}", values=(str(spoons),))).text
+        await db.run("DELETE FROM attempt WHERE squad_id = ? AND event = 'run'", turnips)
+        await db.run("DELETE FROM sheet WHERE squad_id = ? AND event = 'bunting'", turnips)
+        await db.run("DELETE FROM attempt WHERE squad_id = ? AND event = 'bunting'", turnips)
+        await db.run("DELETE FROM attempt WHERE squad_id = ? AND event = 'chain'", teapots)
+        await db.run("DELETE FROM sheet WHERE squad_id = ? AND event = 'chain'", teapots)
+    sure = await asking.message(f"merge.ask:{teapots}", values=(str(turnips),))
+    assert "**Sock run**: 1 attempt of **Muddy Teapots** count for **Sleepy Turnips**, which has none" in sure.text
+    assert "**Bunting**: 1 attempt and 2 score sheets of **Muddy Teapots** count" in sure.text
+    assert "Paper chain" not in sure.text
+    form = await asking.form(button(sure, "Make them one").key)
+    assert [field.key for field in form.fields] == ["reason"]
+    await asking.ask(form.key, fields={"reason": "Both were too small"})
+    kept = f"WHERE squad_id = {turnips} GROUP BY event ORDER BY event"
+    counted = [("bunting", 1), ("chain", 1), ("run", 1)]
+    assert await rows(asking, f"SELECT event, count(*) FROM attempt {kept}") == counted
+    assert await rows(asking, f"SELECT event, count(*) FROM sheet {kept}") == [("bunting", 2), ("chain", 2)]
+    async with asking.store.read() as db:
+        assert await db.rows("PRAGMA foreign_key_check") == []
+    assert "all 2 squads can be ranked" in (await asking.message("results.panel")).text
+
+
+@pytest.mark.parametrize(("picked", "socks"), [("goes", 13), ("stays", 12)])
+async def test_where_both_have_done_it_the_coach_says_which_counts(begin: Begin, picked: str, socks: int) -> None:
+    asking, (_, teapots, turnips) = await whole(begin, 3, "judging")
+    sure = await asking.message(f"merge.ask:{teapots}", values=(str(turnips),))
+    assert "**Sleepy Turnips** has some, too. You say which count; the others stay on record." in sure.text
+    form = await asking.form(button(sure, "Make them one").key)
+    assert [field.key for field in form.fields] == ["reason", "counts-run", "counts-bunting", "counts-chain"]
+    chosen = {"counts-run": picked, "counts-bunting": "stays", "counts-chain": "stays"}
+    await asking.ask(form.key, fields={"reason": "Both were too small", **chosen})
+    sql = f"SELECT items_json FROM attempt WHERE event = 'run' AND squad_id = {turnips}"
+    assert await rows(asking, sql) == [(f'{{"sock": {socks}}}',)]
+    async with asking.store.read() as db:
+        assert await db.rows("PRAGMA foreign_key_check") == []
+
+
+async def test_a_judge_who_may_not_mark_one_of_them_does_not_mark_the_new_one(begin: Begin) -> None:
+    """Somebody else steps in; where nobody is free, the coach is told, with the button."""
+    cast = await judging_cast(begin)
+    asking = cast.asking
+    await asking.ask("panels.size:bunting:bunting", values=("2",))
+    await cast.open()
+    async with asking.store.read() as db:
+        ids = {squad.name: squad.id for squad in await squads.squads(db, 1)}
+        seated = await panels.seats(db, 1, "bunting", "bunting")
+    goes, stays = ids["Crooked Spoons"], ids["Muddy Teapots"]
+    judge = next(seat.judge_id for seat in seated if seat.squad_id == stays)
+    async with asking.store.write() as db:
+        await panels.tie(db, judge, goes, "coach", asking.now)
+    await asking.ask(f"merge.done:{goes}:{stays}", fields={"reason": "Both were too small"})
+    async with asking.store.read() as db:
+        now = {seat.judge_id for seat in await panels.seats(db, 1, "bunting", "bunting") if seat.squad_id == stays}
+        dealt = {
+            sheet.judge_id
+            for sheet in await judges.sheets(db, 1)
+            if (sheet.squad_id, sheet.event, sheet.state) == (stays, "bunting", "open")
+        }
+    assert len(now) == 2 and judge not in now and dealt == now
+    assert not any("lacks judges" in text for text in await asking.messages_to("office"))
+    other = ids["Sleepy Turnips"]
+    async with asking.store.write() as db:
+        await panels.tie(db, min(now), other, "coach", asking.now)
+    await asking.ask(f"merge.done:{other}:{stays}", fields={"reason": "Again too small"})
+    told = [text for text in await asking.messages_to("office") if "lacks judges" in text]
+    assert len(told) == 1 and "**Bunting**: 1 judge of 2" in told[0]
 
 
 async def test_a_leavers_part_stays_where_the_coach_says_so(begin: Begin) -> None:
