@@ -23,6 +23,8 @@ class Student(Record):
     """Asked to be seen by squads that still have a seat."""
     joined_at: datetime | None = None
     brief_opened_at: datetime | None = None
+    manages_server_at: datetime | None = None
+    """When the account was last seen, while in a squad, with the right to manage the class server."""
     link_code: str | None = Field(default=None, repr=False)
     """With it a student whom the coach entered links an account."""
 

@@ -21,7 +21,10 @@ _SETTLED = "state IN ('sent', 'skipped', 'failed')"
 async def forget_student(db: Transaction, student_id: int, label: str) -> None:
     """Put a label in the place of a student's name, let go of account and hand-in; a seat in a squad stays taken."""
     await db.run(
-        "UPDATE student SET name = ?, platform_id = NULL, link_code = NULL, looking = 0 WHERE id = ?", label, student_id
+        "UPDATE student SET name = ?, platform_id = NULL, link_code = NULL, manages_server_at = NULL, looking = 0 "
+        "WHERE id = ?",
+        label,
+        student_id,
     )
     await db.run("DELETE FROM hand_in WHERE student_id = ?", student_id)
     await db.run("DELETE FROM class_list_entry WHERE student_id = ?", student_id)

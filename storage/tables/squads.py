@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from storage.records.people import Squad, Student
 from storage.tables import rooms
@@ -190,7 +190,10 @@ async def add_student(db: Transaction, tryout_id: int, platform_id: int | None, 
 async def seat(db: Transaction, student: Student, squad_id: int, now: datetime) -> None:
     """Put a student into a squad, and into its room if the student has an account."""
     await db.run(
-        "UPDATE student SET squad_id = ?, looking = 0, joined_at = ? WHERE id = ?", squad_id, stamp(now), student.id
+        "UPDATE student SET squad_id = ?, looking = 0, joined_at = ?, manages_server_at = NULL WHERE id = ?",
+        squad_id,
+        stamp(now),
+        student.id,
     )
     if student.platform_id is not None:
         await want_in_room(db, squad_id, student.platform_id)
@@ -205,6 +208,41 @@ async def unseat(db: Transaction, student: Student) -> None:
             student.squad_id,
             student.platform_id,
         )
+
+
+MANAGER_NOTED_FOR = timedelta(days=7)
+"""How long a note that a student may manage the class server holds, unless it is seen again."""
+
+
+async def manages_unnoted(db: Snapshot, tryout_id: int, platform_id: int, now: datetime) -> bool:
+    """Whether this account is a student in a squad of whom it has not been noted today that it manages the server."""
+    sql = (
+        "SELECT EXISTS (SELECT 1 FROM student WHERE tryout_id = ? AND platform_id = ? AND squad_id IS NOT NULL "
+        "AND coalesce(manages_server_at, '') < ?)"
+    )
+    return bool(await db.value(sql, tryout_id, platform_id, stamp(now - timedelta(days=1))))
+
+
+async def note_manages(db: Transaction, tryout_id: int, platform_id: int, now: datetime) -> None:
+    """Note of a student that the account may manage the class server."""
+    await db.run(
+        "UPDATE student SET manages_server_at = ? WHERE tryout_id = ? AND platform_id = ?",
+        stamp(now),
+        tryout_id,
+        platform_id,
+    )
+
+
+async def suspended_helpers(db: Snapshot, tryout_id: int, now: datetime) -> list[Student]:
+    """Students in squads who hold an office, judge, or were seen of late with the right to manage the class server."""
+    return await db.all(
+        Student,
+        "SELECT * FROM student WHERE tryout_id = ?1 AND squad_id IS NOT NULL AND (manages_server_at >= ?2 "
+        "OR platform_id IN (SELECT platform_id FROM officer WHERE tryout_id = ?1) "
+        "OR platform_id IN (SELECT platform_id FROM judge WHERE tryout_id = ?1 AND removed = 0)) ORDER BY name, id",
+        tryout_id,
+        stamp(now - MANAGER_NOTED_FOR),
+    )
 
 
 async def set_account(db: Transaction, student: Student, platform_id: int | None) -> None:

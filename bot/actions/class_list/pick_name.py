@@ -2,7 +2,7 @@
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.squad_changes import board_changed, me_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -108,7 +108,7 @@ async def _check_unknown(db: Snapshot, tryout: Tryout, request: Request) -> bool
     known = await me_of(db, tryout, request)
     if known is not None:
         raise Refusal(Reason.KNOWN_ALREADY, name=known.name)
-    await check_may_compete(db, tryout, request.who)
+    await check_i_may_compete(db, tryout, request)
     closes = schedule_of(tryout).signup_closes
     if eligibility.signup_is_open(tryout.state, closes, request.at):
         return False

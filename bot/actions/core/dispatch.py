@@ -22,7 +22,7 @@ from storage.records.message import Answer, Say
 from storage.records.request import FieldMissing, Request
 from storage.records.tryout import Tryout
 from storage.store import Store
-from storage.tables import audit_log, judges, tryouts
+from storage.tables import audit_log, judges, squads, tryouts
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
 Role = Literal["anyone", "judge", "scorekeeper", "typist", "recorder", "coach", "manager"]
@@ -142,10 +142,22 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
 
     Refusals and conflicts become private answers here; anything else that is raised is a fault, and nothing is changed.
     """
+    if request.manages_server:
+        await _note_if_competing(store, request)
     for _ in range(TRIES):
         with suppress(Outdated):
             return await _perform(store, action, request)
     return refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action)
+
+
+async def _note_if_competing(store: Store, request: Request) -> None:
+    """Note of a student in a squad that the account may manage the class server, once a day; the office shows it."""
+    async with store.read() as snapshot:
+        tryout = None if request.server_id is None else await tryouts.running(snapshot, request.server_id)
+        if tryout is None or not await squads.manages_unnoted(snapshot, tryout.id, request.who, request.at):
+            return
+    async with store.write() as db:
+        await squads.note_manages(db, tryout.id, request.who, request.at)
 
 
 async def _perform(store: Store, action: Action, request: Request) -> Answer:
@@ -218,6 +230,8 @@ async def _ask(
     if action.role not in held:
         # In a direct message there is no class server to look at: whoever judges no more is told just that.
         known = tryout is not None or action.role == "manager" or request.server_id is None
+        if tryout is not None and action.role != "anyone" and await _would_be(db, tryout, request, action.role):
+            raise Refusal(Reason.COMPETES)
         raise Refusal(ONLY[action.role] if known else Reason.NO_TRYOUT)
     if tryout is None and not action.unbegun:
         raise Refusal(Reason.NO_TRYOUT)
@@ -268,16 +282,24 @@ async def _meant(db: Snapshot, request: Request, action: Action) -> int | None:
 
 
 async def roles(db: Snapshot, tryout: Tryout | None, request: Request) -> set[Role]:
-    """What a person is in this try-out, by the platform's word and our own lists; never by a role's name."""
+    """What a person is in this try-out, by the platform's word and our own lists; never by a role's name.
+
+    Whoever takes part holds no other role, whichever came first and whoever gave it.
+    """
+    found = set() if tryout is None else await tryouts.roles_held(db, tryout.id, request.who)
+    return {"anyone"} if "competitor" in found else _roles(found, request)
+
+
+async def _would_be(db: Snapshot, tryout: Tryout, request: Request, role: Role) -> bool:
+    """Whether somebody lacks a role only because of a seat in a squad."""
+    found = await tryouts.roles_held(db, tryout.id, request.who)
+    return "competitor" in found and role in _roles(found, request)
+
+
+def _roles(found: set[str], request: Request) -> set[Role]:
     held: set[Role] = {"anyone"}
     if request.manages_server:
         held |= {"manager", "coach", "scorekeeper", "typist", "recorder"}
-    if tryout is None:
-        return held
-    found = await tryouts.roles_held(db, tryout.id, request.who)
-    if "competitor" in found:
-        # Whoever takes part holds no other role, whichever came first.
-        return held
     if "coach" in found:
         held |= {"coach", "scorekeeper", "typist"}
     held |= {role for role in OFFICES if role in found}

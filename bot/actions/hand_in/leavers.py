@@ -4,8 +4,9 @@ from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.hand_in.member_parts import changed
+from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.membership import leave_squad
-from bot.actions.squads.students_admin import keep_move, reason_of, student_page, student_with_squad
+from bot.actions.squads.students_admin import reason_of, student_page, student_with_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.class_keys import ClassKey
@@ -41,7 +42,7 @@ async def drop_out(db: Transaction, tryout: Tryout, request: Request, student_id
     if before["parts"]:
         decision = await decisions.decide(db, tryout.id, "part", squad.id, one.id, reason, request.at)
     await leave_squad(db, tryout, request, one, squad)
-    await keep_move(db, tryout, request, one, before, decision)
+    await keep_move(db, request, one, before, decision)
     await changed(db, tryout, squad.id)
     what: Literal["stays", "goes"] = "stays" if stays else "goes"
     await audit(db, tryout, request, "student.dropout", student=one.id, squad=squad.id, part=what)

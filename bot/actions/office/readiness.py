@@ -8,7 +8,7 @@ from bot.rules.calendar.calendar import protest_ends
 from bot.rules.office.readiness import Facts
 from bot.rules.results.finality import doubt
 from storage.records.tryout import Tryout
-from storage.tables import decisions, judges, protests, questions, surprises
+from storage.tables import decisions, judges, protests, questions, squads, surprises
 from storage.tables.sql_session import Snapshot
 
 DONE = ("submitted", "recused")
@@ -38,6 +38,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
             for squad, members in teams
             if len(members) < tryout.plan.squads.smallest and squad.id not in allowed
         ),
+        suspended=tuple(one.name for one in await squads.suspended_helpers(db, tryout.id, now)),
         judges=len(panel),
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
         sheets=len(sheets),

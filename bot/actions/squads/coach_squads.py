@@ -1,9 +1,8 @@
 """Squads that the coach founds and fills, for students who have no account here."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.founding import add_squad
-from bot.actions.squads.squad_changes import board_changed, tell_squad
+from bot.actions.squads.squad_changes import board_changed, take_seat, tell_squad
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.students_admin import squad_of, student_with_squad
 from bot.rules.core.reasons import Reason
@@ -49,13 +48,8 @@ async def fill(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
         one, old = await student_with_squad(db, tryout, student_id)
         if old is not None:
             raise Refusal(Reason.SAME_SQUAD, student=one.name, squad=old.name)
-        await check_may_compete(db, tryout, one.platform_id)
         eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
-        await squads.seat(db, one, squad.id, request.at)
-        await squads.lead_if_nobody_does(db, squad.id, one.id)
-        await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
-        await audit(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
-    await board_changed(db, tryout, squad.id)
+        await take_seat(db, tryout, request, one, squad, "place")
     return Replace(message=await squad_page(db, tryout, await squad_of(db, tryout, squad_id)))
 
 

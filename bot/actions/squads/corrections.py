@@ -3,6 +3,8 @@
 from datetime import datetime
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.squad_changes import board_changed, by_squad, every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import reason_of, squad_of, student_page, student_with_squad
 from bot.rules.core.reasons import Reason
@@ -47,16 +49,7 @@ async def correct_details(db: Transaction, tryout: Tryout, request: Request, stu
     await squads.correct_student(db, one.id, name, section)
     await _list_follows(db, one.id, name, section)
     before, after = ({"name": value[0], "section": value[1]} for value in ((one.name, one.section), (name, section)))
-    made = Correction(
-        tryout_id=tryout.id,
-        kind="details",
-        student_id=one.id,
-        decision_id=decision,
-        before=before,
-        after=after,
-        made_at=request.at,
-    )
-    await corrections.keep(db, made)
+    await keep_correction(db, request, "details", one, before, after, decision)
     await board_changed(db, tryout, *([squad.id] if squad else []))
     await audit(db, tryout, request, "correction.details", student=one.id)
     return Replace(message=await student_page(db, tryout, one.id))
@@ -95,10 +88,7 @@ async def join(db: Transaction, tryout: Tryout, request: Request, student_id: in
         await squads.want_in_room(db, stays.squad_id, goes.platform_id)
     kept = await corrections.join_students(db, stays, goes)
     after = await corrections.seat_of(db, stays)
-    made = Correction(
-        tryout_id=tryout.id, kind="join", student_id=stays.id, before=kept, after=after, made_at=request.at
-    )
-    await corrections.keep(db, made)
+    await keep_correction(db, request, "join", stays, kept, after)
     await every_squad_changed(db, tryout)
     await audit(db, tryout, request, "correction.join", student=stays.id, other=goes.id)
     return Replace(message=await student_page(db, tryout, stays.id))
@@ -108,6 +98,9 @@ async def _pair(db: Snapshot, tryout: Tryout, student_id: int, other_id: int) ->
     """Two records that may become one, or a Refusal."""
     stays, _ = await student_with_squad(db, tryout, student_id)
     goes, _ = await student_with_squad(db, tryout, other_id)
+    if stays.squad_id is not None or goes.squad_id is not None:
+        for one in (stays, goes):
+            await check_may_compete(db, tryout, one.platform_id)
     rules.check_same_student(stays, goes, await corrections.clash(db, stays.id, goes.id))
     return stays, goes
 
@@ -187,6 +180,7 @@ async def _move_back(db: Transaction, tryout: Tryout, request: Request, one: Cor
         await _captain_follows(db, left)
         await tell_squad(db, tryout, left, squad_room.went(student.name, None), request)
     if old is not None:
+        await check_may_compete(db, tryout, student.platform_id)
         await squads.seat(db, student, old.id, datetime.fromisoformat(one.before["joined_at"]))
         await tell_squad(db, tryout, old, squad_room.came(student.name), request)
         if one.before["captain"]:

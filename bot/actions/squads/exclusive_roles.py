@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from storage.records.request import Person
+from storage.records.request import Person, Request
 from storage.records.tryout import Tryout
 from storage.tables import squads, tryouts
 from storage.tables.sql_session import Snapshot
@@ -16,8 +16,29 @@ async def check_may_compete(db: Snapshot, tryout: Tryout, platform_id: int | Non
     Raises:
         Refusal: `helper_cannot_compete`.
     """
-    if platform_id is not None and await tryouts.roles_held(db, tryout.id, platform_id) - {"competitor"}:
+    if not await may_compete(db, tryout, platform_id):
         raise Refusal(Reason.HELPER_CANNOT_COMPETE)
+
+
+async def may_compete(db: Snapshot, tryout: Tryout, platform_id: int | None) -> bool:
+    """Whether this account holds no office and does not judge; a student without an account may."""
+    return platform_id is None or not await tryouts.roles_held(db, tryout.id, platform_id) - {"competitor"}
+
+
+async def check_i_may_compete(db: Snapshot, tryout: Tryout, request: Request) -> None:
+    """The same for the person of a request, who is a coach by the platform's word, too.
+
+    Raises:
+        Refusal: `helper_cannot_compete`, `manager_cannot_compete`.
+    """
+    await check_may_compete(db, tryout, request.who)
+    if request.manages_server:
+        raise Refusal(Reason.MANAGER_CANNOT_COMPETE)
+
+
+async def would_help(db: Snapshot, tryout: Tryout, request: Request) -> bool:
+    """Whether somebody holds an office, or is a coach by the platform's word; a seat in a squad suspends it."""
+    return request.manages_server or not await may_compete(db, tryout, request.who)
 
 
 async def check_may_help(db: Snapshot, tryout: Tryout, people: Iterable[Person]) -> None:

@@ -1,7 +1,9 @@
 """What members and captains do with their squad: rename it, make someone else captain, remove a member, leave."""
 
-from bot.actions.core.dispatch import act, audit, view
-from bot.actions.squads.squad_changes import board_changed, check_open, my_squad_of, tell_squad
+from bot.actions.core.dispatch import act, audit, roles, view
+from bot.actions.squads.exclusive_roles import would_help
+from bot.actions.squads.keep_correction import keep_move
+from bot.actions.squads.squad_changes import board_changed, check_open, is_open, my_squad_of, tell_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
@@ -13,7 +15,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import squads
+from storage.tables import corrections, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -84,18 +86,33 @@ async def remove(db: Transaction, tryout: Tryout, request: Request, member_id: i
 @view(ActionKey.SQUAD_LEAVE)
 async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before someone leaves."""
-    check_open(tryout, request)
+    await _check_may_leave(db, tryout, request)
     _, squad, members = await my_squad_of(db, tryout, request)
     return Replace(message=words.sure_to_leave(squad, last=len(members) == 1))
 
 
 @act(ActionKey.SQUAD_LEFT)
 async def leave(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Leave the squad."""
-    check_open(tryout, request)
+    """Leave the squad; where somebody leaves to help, after sign-up had closed, the coaches read it and can undo it."""
+    helps = await _check_may_leave(db, tryout, request)
     me, squad, _ = await my_squad_of(db, tryout, request)
+    late = not is_open(tryout, request)
+    before = await corrections.seat_of(db, me) if late else {}
     await leave_squad(db, tryout, request, me, squad)
+    if late:
+        await keep_move(db, request, me, before)
+        await queueing.enqueue(db, tryout.id, "office", words.helper_left(me, squad), request.at)
+    if helps:
+        return Replace(message=words.left_to_help(squad, "coach" in await roles(db, tryout, request)))
     return Replace(message=words.left(squad))
+
+
+async def _check_may_leave(db: Snapshot, tryout: Tryout, request: Request) -> bool:
+    """While squads may change; whoever helps to run the try-out may always, to do so again. Whether the person does."""
+    helps = await would_help(db, tryout, request)
+    if not helps:
+        check_open(tryout, request)
+    return helps
 
 
 async def leave_squad(db: Transaction, tryout: Tryout, request: Request, member: Student, squad: Squad) -> None:

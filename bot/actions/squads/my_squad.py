@@ -5,8 +5,16 @@ from datetime import datetime
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_state import table_of
+from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.proposal_answers import offered
-from bot.actions.squads.squad_changes import check_unattached, enter_me, is_open, me_of, must_know, my_squad_of
+from bot.actions.squads.squad_changes import (
+    check_may_sign_up,
+    check_unattached,
+    enter_me,
+    is_open,
+    me_of,
+    my_squad_of,
+)
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.calendar.reminders import school_days_left
 from bot.rules.core.reasons import Reason
@@ -69,6 +77,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) 
         day=await _day(db, tryout, request, squad),
         questions=tryout.state in ("window", "judging"),
         deadline=schedule.deadline if running else None,
+        helps=await would_help(db, tryout, request),
         school_days=school_days_left(tryout.plan, schedule, request.at),
     )
 
@@ -98,7 +107,7 @@ async def late(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form of who came late."""
     me = await me_of(db, tryout, request)
     await _check_late(db, tryout, request)
-    await must_know(db, tryout, me)
+    await check_may_sign_up(db, tryout, request, me)
     return Open(form=words.late_form(tryout.plan, me.name if me else request.name))
 
 

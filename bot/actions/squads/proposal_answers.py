@@ -3,9 +3,9 @@
 from collections import defaultdict
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.exclusive_roles import check_i_may_compete, may_compete
 from bot.actions.squads.founding import add_squad
-from bot.actions.squads.squad_changes import board_changed, me_of, tell_squad
+from bot.actions.squads.squad_changes import board_changed, me_of, take_seat, tell_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
@@ -56,6 +56,7 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def agree(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Agree to the squad that is proposed to me."""
     me, seat = await _my_seat(db, tryout, request)
+    await check_i_may_compete(db, tryout, request)
     await proposals.answer(db, me.id, "yes")
     squad = await seat_proposed(db, tryout, request, me, seat)
     await audit(db, tryout, request, "proposal.yes", student=me.id)
@@ -99,18 +100,9 @@ async def seat_proposed(
     squad = await squads.squad(db, seat.squad_id)
     if squad is None:
         raise Refusal(Reason.SQUAD_GONE)
-    await check_may_compete(db, tryout, one.platform_id)
     eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
-    await _seat(db, tryout, request, one, squad)
+    await take_seat(db, tryout, request, one, squad, "join")
     return squad
-
-
-async def _seat(db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad) -> None:
-    await squads.seat(db, one, squad.id, request.at)
-    await squads.lead_if_nobody_does(db, squad.id, one.id)
-    await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
-    await board_changed(db, tryout, squad.id)
-    await audit(db, tryout, request, "squad.join", squad=squad.id, student=one.id)
 
 
 async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None:
@@ -123,11 +115,12 @@ async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None
         willing = [seat for seat in seats if seat.answer == "yes"]
         if any(seat.answer is None for seat in seats):
             continue
-        students = [one for seat in willing if (one := await squads.student(db, seat.student_id)) is not None]
-        if len(willing) < tryout.plan.squads.smallest:
-            if willing:
+        found = [one for seat in willing if (one := await squads.student(db, seat.student_id)) is not None]
+        students = [one for one in found if await may_compete(db, tryout, one.platform_id)]
+        if len(students) < tryout.plan.squads.smallest:
+            if students:
                 await queueing.enqueue(db, tryout.id, "office", words.too_few(number, students), request.at)
-            for one in students:
+            for one in found:
                 await proposals.change(db, one.id, None, None)
             continue
         await _found(db, tryout, request, students)

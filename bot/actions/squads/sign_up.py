@@ -3,16 +3,17 @@
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.founding import new_code
 from bot.actions.squads.squad_changes import (
     board_changed,
+    check_may_sign_up,
     check_open,
     check_unattached,
     enter_me,
     has_list,
     me_of,
-    must_know,
+    take_seat,
     tell_squad,
 )
 from bot.rules.core.reasons import Reason
@@ -36,7 +37,7 @@ async def start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that starts a squad."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
-    await must_know(db, tryout, me)
+    await check_may_sign_up(db, tryout, request, me)
     if me is not None:
         await check_unattached(db, me)
     if await has_list(db, tryout):
@@ -65,7 +66,7 @@ async def open_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the open squads of my section, or ask first who I am."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
-    await must_know(db, tryout, me)
+    await check_may_sign_up(db, tryout, request, me)
     if me is None:
         return Open(form=words.who_form(tryout.plan, request.name, "list"))
     await check_unattached(db, me)
@@ -117,7 +118,7 @@ async def ask_code(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a join code."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
-    await must_know(db, tryout, me)
+    await check_may_sign_up(db, tryout, request, me)
     return Open(form=words.code_form((me.name if me else request.name), typed=not await has_list(db, tryout)))
 
 
@@ -134,15 +135,11 @@ async def join_by_code(db: Transaction, tryout: Tryout, request: Request) -> Ans
 
 
 async def _join(db: Transaction, tryout: Tryout, request: Request, me: Student, squad: Squad) -> Message:
-    await check_may_compete(db, tryout, me.platform_id)
+    await check_i_may_compete(db, tryout, request)
     members = await squads.members(db, squad.id)
     await check_unattached(db, me)
     eligibility.check_can_join(tryout.plan, me, squad, members)
-    await squads.seat(db, me, squad.id, request.at)
-    await squads.lead_if_nobody_does(db, squad.id, me.id)
-    await tell_squad(db, tryout, squad, squad_room.came(me.name), request)
-    await board_changed(db, tryout, squad.id)
-    await audit(db, tryout, request, "squad.join", squad=squad.id, student=me.id)
+    await take_seat(db, tryout, request, me, squad, "join")
     return words.joined(tryout.plan, squad, len(members) + 1)
 
 
@@ -151,7 +148,7 @@ async def look(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Be seen as looking for a squad, or ask first who I am."""
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
-    await must_know(db, tryout, me)
+    await check_may_sign_up(db, tryout, request, me)
     if me is None:
         return Open(form=words.who_form(tryout.plan, request.name, "look"))
     return await _look(db, tryout, request, me, True)

@@ -2,14 +2,17 @@
 
 from collections import defaultdict
 from collections.abc import Awaitable, Callable, Collection
+from typing import Literal
 
+from bot.actions.core.dispatch import audit
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.exclusive_roles import check_i_may_compete, check_may_compete
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
 from bot.words.squads import roster_board as roster_words
+from bot.words.squads import squad_room
 from storage.records.message import Message
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -65,12 +68,13 @@ async def check_unattached(db: Snapshot, student: Student) -> None:
     eligibility.check_unattached(await squads.squad(db, student.squad_id) if student.squad_id is not None else None)
 
 
-async def must_know(db: Snapshot, tryout: Tryout, me: Student | None) -> None:
-    """Where there is a class list, nobody goes on who has not picked a name from it.
+async def check_may_sign_up(db: Snapshot, tryout: Tryout, request: Request, me: Student | None) -> None:
+    """Nobody goes on who helps to run the try-out; nor, where there is a class list, who has not picked a name from it.
 
     Raises:
-        Refusal: `pick_yourself` (sections).
+        Refusal: `helper_cannot_compete`, `manager_cannot_compete`, `pick_yourself` (sections).
     """
+    await check_i_may_compete(db, tryout, request)
     if me is None and await class_lists.class_list(db, tryout.id) is not None:
         raise Refusal(Reason.PICK_YOURSELF, sections=tryout.plan.sections)
 
@@ -86,12 +90,11 @@ async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: s
     With a class list, name and section stay as they are there, whatever was typed.
 
     Raises:
-        Refusal: `pick_yourself`, `unknown_section`, `helper_cannot_compete`, `already_in_squad`, or what is wrong with
-            the name.
+        Refusal: `helper_cannot_compete`, `manager_cannot_compete`, `pick_yourself`, `unknown_section`,
+            `already_in_squad`, or what is wrong with the name.
     """
-    await check_may_compete(db, tryout, request.who)
     known = await me_of(db, tryout, request)
-    await must_know(db, tryout, known)
+    await check_may_sign_up(db, tryout, request, known)
     if known is not None:
         await check_unattached(db, known)
         if await has_list(db, tryout):
@@ -144,3 +147,21 @@ async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, lis
 async def tell_squad(db: Transaction, tryout: Tryout, squad: Squad, message: Message, request: Request) -> None:
     """Say something in a squad's private room."""
     await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, request.at)
+
+
+async def take_seat(
+    db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad, how: Literal["join", "place"]
+) -> None:
+    """Seat a student in a squad, as captain where nobody leads it; the squad reads who came.
+
+    The caller has checked that there is a seat.
+
+    Raises:
+        Refusal: `helper_cannot_compete`.
+    """
+    await check_may_compete(db, tryout, one.platform_id)
+    await squads.seat(db, one, squad.id, request.at)
+    await squads.lead_if_nobody_does(db, squad.id, one.id)
+    await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
+    await board_changed(db, tryout, squad.id)
+    await audit(db, tryout, request, f"squad.{how}", squad=squad.id, student=one.id)

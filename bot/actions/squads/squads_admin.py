@@ -1,6 +1,7 @@
 """What the coach does with squads: rename an unkind name, allow a small squad, take one out."""
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
 from bot.actions.squads.students_admin import reason_of, squad_of
 from bot.rules.core.reasons import Reason
@@ -9,7 +10,6 @@ from bot.rules.squads.eligibility import members_missing
 from bot.rules.squads.names import check_squad_name, name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import squads_admin as words
-from storage.records.corrections import Correction
 from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
@@ -46,11 +46,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: in
     squad = await squad_of(db, tryout, squad_id)
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
     await squads.rename(db, squad.id, name, name_keys(name))
-    before, after = {"name": squad.name}, {"name": name}
-    made = Correction(
-        tryout_id=tryout.id, kind="rename", squad_id=squad.id, before=before, after=after, made_at=request.at
-    )
-    await corrections.keep(db, made)
+    await keep_correction(db, request, "rename", squad, {"name": squad.name}, {"name": name})
     await tell_squad(db, tryout, squad, words.renamed_by_coach(name), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.rename", squad=squad.id)

@@ -1,11 +1,9 @@
 """What the coach does for students: enter one without an account, place, move, take out, make captain."""
 
-from typing import Any
-
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.membership import leave_squad
-from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
+from bot.actions.squads.squad_changes import board_changed, by_squad, take_seat, tell_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in.parts import hand_in_events
@@ -15,7 +13,6 @@ from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import squad_room
 from bot.words.squads import students_admin as words
-from storage.records.corrections import Correction
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -85,7 +82,7 @@ async def placed(db: Transaction, tryout: Tryout, request: Request, student_id: 
         return Replace(message=words.needs_reason(one, squad, refusals.message(refusal).text))
     before = await corrections.seat_of(db, one)
     await _seat(db, tryout, request, one, old, squad)
-    await keep_move(db, tryout, request, one, before)
+    await keep_move(db, request, one, before)
     return Replace(message=await student_page(db, tryout, one.id))
 
 
@@ -109,7 +106,7 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request, studen
     await _seat(db, tryout, request, one, old, squad)
     decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
     await audit(db, tryout, request, "decision.seat", decision=decision, squad=squad.id, student=one.id)
-    await keep_move(db, tryout, request, one, before, decision)
+    await keep_move(db, request, one, before, decision)
     return Replace(message=await student_page(db, tryout, one.id))
 
 
@@ -130,7 +127,7 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id
         raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
     before = await corrections.seat_of(db, one)
     await leave_squad(db, tryout, request, one, squad)
-    await keep_move(db, tryout, request, one, before)
+    await keep_move(db, request, one, before)
     return Replace(message=await student_page(db, tryout, one.id))
 
 
@@ -162,32 +159,9 @@ def reason_of(request: Request) -> str:
 async def _seat(
     db: Transaction, tryout: Tryout, request: Request, one: Student, old: Squad | None, squad: Squad
 ) -> None:
-    await check_may_compete(db, tryout, one.platform_id)
     if old is not None:
         await leave_squad(db, tryout, request, one, old)
-    await squads.seat(db, one, squad.id, request.at)
-    if squad.captain_id is None:
-        await squads.set_captain(db, squad.id, one.id)
-    await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
-    await board_changed(db, tryout, squad.id)
-    await audit(db, tryout, request, "squad.place", squad=squad.id, student=one.id)
-
-
-async def keep_move(
-    db: Transaction, tryout: Tryout, request: Request, one: Student, before: dict[str, Any], decision: int | None = None
-) -> None:
-    """Keep what a move has changed, so that it can be undone."""
-    after = await corrections.seat_of(db, one)
-    made = Correction(
-        tryout_id=tryout.id,
-        kind="move",
-        student_id=one.id,
-        decision_id=decision,
-        before=before,
-        after=after,
-        made_at=request.at,
-    )
-    await corrections.keep(db, made)
+    await take_seat(db, tryout, request, one, squad, "place")
 
 
 def _check_elsewhere(one: Student, squad: Squad) -> None:

@@ -1,7 +1,7 @@
 """A student says in private whom they would like to be with, and rather not."""
 
 from bot.actions.core.dispatch import act, view
-from bot.actions.squads.squad_changes import me_of, must_know
+from bot.actions.squads.squad_changes import check_may_sign_up, me_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.class_keys import ClassKey
@@ -55,7 +55,7 @@ async def _wished(
 async def _class(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, list[Student]]:
     """Who asks, without a squad, and everybody else of that section, by name."""
     me = await me_of(db, tryout, request)
-    await must_know(db, tryout, me)
+    await check_may_sign_up(db, tryout, request, me)
     if me is None:
         raise Refusal(Reason.WHO_ARE_YOU)
     if me.squad_id is not None:

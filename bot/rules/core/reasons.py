@@ -13,6 +13,7 @@ class Reason(AnyReason):
     # Every subject
     NO_TRYOUT = auto()
     ONLY_COACH = auto()
+    COMPETES = auto()
     ONLY_MANAGER = auto()
     ONLY_TYPIST = auto()
     ONLY_SCOREKEEPER = auto()
@@ -295,6 +296,7 @@ class Reason(AnyReason):
     SQUAD_WITHDRAWN = auto()
     COMPETITOR_CANNOT_HELP = auto()
     HELPER_CANNOT_COMPETE = auto()
+    MANAGER_CANNOT_COMPETE = auto()
     PROGRAMS_CANNOT = auto()
     LAST_COACH = auto()
     SAME_SQUAD = auto()

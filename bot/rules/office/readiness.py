@@ -39,6 +39,8 @@ class Facts:
     """Students without a squad."""
     small: tuple[str, ...] = ()
     """Names of squads that are too small and were not allowed to be."""
+    suspended: tuple[str, ...] = ()
+    """Names of students in squads who hold an office or may manage the class server."""
     judges: int = 0
     judges_ready: int = 0
     """Judges who agreed to get direct messages."""
@@ -67,7 +69,7 @@ class Lack:
 
 def lacks(facts: Facts, step: Step | None = None) -> tuple[Lack, ...]:
     """What is missing for a step, or for the next one; what blocks it comes first."""
-    found = list(_CHECKS[step](facts) if step else _next(facts))
+    found = [*(_CHECKS[step](facts) if step else _next(facts)), *_suspended(facts)]
     return tuple(sorted(found, key=lambda lack: not lack.blocks))
 
 
@@ -79,6 +81,11 @@ def ready(facts: Facts, step: Step) -> bool:
 def _next(facts: Facts) -> Iterator[Lack]:
     step = NEXT[facts.state]
     return _CHECKS[step](facts) if step else iter(())
+
+
+def _suspended(facts: Facts) -> Iterator[Lack]:
+    if facts.suspended:
+        yield Lack("suspended", blocks=False, fields={"students": facts.suspended})
 
 
 def _rooms(facts: Facts) -> Iterator[Lack]:

@@ -6,6 +6,7 @@ from bot.words.core.keys import key
 from storage.records.message import Button
 
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
+LEAVE = Button(key=key(ActionKey.SQUAD_LEAVE), label="Leave", style="danger")
 MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")
 TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table")
 QUESTION = Button(key=key(ClassKey.PROTEST), label="Question about our result")

@@ -11,7 +11,7 @@ import bot.words
 from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS, TABLE
+from bot.words.core.buttons import LEAVE, MY_SHEETS, TABLE
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
@@ -20,6 +20,8 @@ from storage.records.message import Button, Message, Row
 COMMON: dict[AnyReason, str] = {
     Reason.NO_TRYOUT: "No try-out is running here yet. Ask your coach.",
     Reason.ONLY_COACH: "Only a coach can do that. If you are one, ask whoever manages this server to add you.",
+    Reason.COMPETES: "You are in a squad, so you act as a student here, whatever else you may do on this server. "
+    "To help to run this try-out, leave your squad first.",
     Reason.ONLY_MANAGER: "Only someone who manages this server can do that.",
     Reason.ONLY_TYPIST: "Only a coach, or somebody the coach has added for it, types in paper sheets.",
     Reason.ONLY_SCOREKEEPER: "Only a coach or a scorekeeper can do that. Ask your coach to add you.",
@@ -55,6 +57,7 @@ def _gathered() -> tuple[dict[AnyReason, str], dict[AnyReason, LeadOn]]:
 
 
 LINES, BUTTONS = _gathered()
+BUTTONS[Reason.COMPETES] = ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"), LEAVE),)
 
 LONGEST_QUOTE = 1000
 """Characters of what someone typed that a refusal shows again."""

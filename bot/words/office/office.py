@@ -46,6 +46,8 @@ _LACKS = {
     "small": "Too small (fewer than {least} members): {squads}. Fill them, wait, let them be small, merge them or take "
     "them out: buttons **People**, **Squads**.",
     "alone": "Students without a squad: {students}. Button **People**, then **Propose squads**.",
+    "suspended": "In a squad, so students only, though they help to run this try-out or may manage this server: "
+    "{students}. They can leave their squad; or take the right from them.",
     "no_judges": "There are no judges yet: button **Judges**.",
     "judges_wait": "Judges who have not yet let me write to them: {judges}. Button **Judges**.",
     "window_open": "The window ends by itself <t:{deadline}:F>, <t:{deadline}:R>.",

@@ -7,7 +7,7 @@ from datetime import datetime
 from bot.rules.core.reasons import Reason
 from bot.rules.squads.code_names import code_name
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS, QUESTION, TABLE
+from bot.words.core.buttons import LEAVE, MY_SHEETS, QUESTION, TABLE
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
@@ -26,6 +26,10 @@ MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
 SHOWN_TURNS = 8
+HELPS = (
+    "You may help to run this try-out, but as long as you are in a squad you act as a student. "
+    "**Leave** gives you that back."
+)
 
 REFUSALS = {
     Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "
@@ -62,6 +66,8 @@ class Doings:
     """Students of the section without a squad, while squads may change."""
     school_days: int = 0
     """How many are left to the deadline."""
+    helps: bool = False
+    """Whether this member could help to run the try-out but for the seat in the squad."""
 
 
 def my_squad_page(
@@ -94,7 +100,10 @@ def my_squad_page(
     if now.day:
         times = listing([full(begin) for begin in now.day[:SHOWN_TURNS]])
         lines.append(f"Your times on the event day: {times}. Your squad's room says what each is.")
-    rows = (_next_steps(me, now), _reading(now), _changes(squad, me, len(members)) if may_change else ())
+    if now.helps:
+        lines.append(HELPS)
+    changes = _changes(squad, me, len(members)) if may_change else (LEAVE,) if now.helps else ()
+    rows = (_next_steps(me, now), _reading(now), changes)
     return Message(text="\n".join(line.strip() for line in lines), rows=tuple(row for row in rows if row))
 
 
@@ -141,15 +150,14 @@ def _reading(now: Doings) -> tuple[Button, ...]:
 
 def _changes(squad: Squad, me: Student, members: int) -> tuple[Button, ...]:
     """What may be changed while sign-up is open."""
-    leave = Button(key=key(ActionKey.SQUAD_LEAVE), label="Leave", style="danger")
     if squad.captain_id != me.id:
-        return (leave,)
+        return (LEAVE,)
     alone = members == 1
     return (
         Button(key=key(ActionKey.SQUAD_RENAME), label="Rename"),
         Button(key=key(ActionKey.SQUAD_CAPTAIN), label="Make someone captain", disabled=alone),
         Button(key=key(ActionKey.SQUAD_REMOVE), label="Remove a member", disabled=alone),
-        leave,
+        LEAVE,
     )
 
 

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning
@@ -226,6 +227,20 @@ def left(squad: Squad) -> Message:
     return Message(
         text=f"You have left **{escape(squad.name)}**. You can join or start another squad.",
         rows=((JOIN, START, NEED),),
+    )
+
+
+def left_to_help(squad: Squad, coach: bool) -> Message:
+    """Somebody who helps to run the try-out is out, and may do so again."""
+    rows = ((BACK,),) if coach else ()
+    return Message(text=f"You have left **{escape(squad.name)}**. You can help to run this try-out again.", rows=rows)
+
+
+def helper_left(one: Student, squad: Squad) -> Message:
+    """Told in the office: a seat has become free, after sign-up had closed."""
+    return Message(
+        text=f"**{escape(one.name)}** has left **{escape(squad.name)}** to help to run this try-out again. If that is "
+        "wrong, look at the student under **People**: the move can be undone there."
     )
 
 

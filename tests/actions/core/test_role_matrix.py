@@ -28,7 +28,8 @@ ELSEWHERE = SERVER + 1
 ANY: frozenset[Role] = frozenset({"anyone"})
 HELPS: frozenset[Role] = ANY | {"scorekeeper", "typist", "recorder"}
 PEOPLE = {
-    "nobody": 900, "unattached student": 901, "member": 902, "captain": 903, "member of another squad": 904,
+    "nobody": 900, "unattached student": 901,
+    "administrator in a squad": 916, "member": 902, "captain": 903, "member of another squad": 904,
     "of a squad that was taken out": 905, "judge who joined a squad": 906, "judge who was asked": 907,
     "judge who agreed": 908, "judge who was removed": 909, "scorekeeper": 910, "typist": 911, "coach": COACH,
     "coach who judges": 912, "scorekeeper who joined a squad": 913, "coach of another class server": 914,
@@ -73,8 +74,9 @@ ALLOWED: dict[Role, str] = {
 }
 """The least role for each action; `x*` is every action that begins so and stands nowhere by itself."""
 OUTSIDERS = ("nobody, unattached student, of a squad that was taken out, judge who was removed, "
-             "coach of another class server, server administrator")  # fmt: skip
-SEATED = "member, captain, member of another squad, judge who joined a squad, scorekeeper who joined a squad"
+             "coach of another class server")  # fmt: skip
+SEATED = ("member, captain, member of another squad, judge who joined a squad, scorekeeper who joined a squad, "
+          "administrator in a squad")  # fmt: skip
 CHANGES = {
     OUTSIDERS: "squad.found squad.join-by-code student.came-late student.enter",
     SEATED: "hand-in.save practice.booked rules.asked squad.left",
@@ -86,7 +88,8 @@ CHANGES = {
 }
 """Who ever changed anything with an action that needs no role; whoever else asks is refused by the rules.
 
-A coach may answer an offer for a squad, and an administrator without a role can join a squad like anyone else.
+A coach may answer an offer for a squad. Whoever may manage the class server is a coach by that, and joins no squad;
+one who got that right while in a squad is a student, and nothing else, until the squad is left.
 """
 
 
@@ -115,7 +118,8 @@ async def scene(db: Transaction) -> dict[str, Any]:
     for number, name in enumerate(("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips", "Inky Sandals"), start=1):
         made[name] = await squads.add_squad(db, here, name, name_keys(name), "7-A", f"CODE{number}", START)
     seats = {"member": 1, "captain": 1, "member of another squad": 2, "of a squad that was taken out": 4,
-             "judge who joined a squad": 2, "scorekeeper who joined a squad": 2}  # fmt: skip
+             "judge who joined a squad": 2, "scorekeeper who joined a squad": 2,
+             "administrator in a squad": 2}  # fmt: skip
     students: dict[str, int] = {}
     for name in ("unattached student", *seats):
         students[name] = await squads.enter_student(db, here, PEOPLE[name], name.capitalize(), "7-A")
@@ -156,6 +160,7 @@ async def scene(db: Transaction) -> dict[str, Any]:
     return {"question_id": question, "trial_id": trial, "offer_id": offer, "sheet": sheet, "students": students}
 
 
+MANAGERS = ("server administrator", "administrator in a squad")
 TURN = int(datetime.fromisoformat("2027-01-12T12:50:00+00:00").timestamp())
 BY_NAME: dict[str, object] = {
     "about": "run.socks", "event_key": "bunting", "measure_key": "bunting", "code": "1", "piece": "bunting",
@@ -186,7 +191,7 @@ def asked(action: Action, person: str, found: dict[str, Any], in_server: bool) -
     picked = TURN if str(action.key) in TURNS else member if str(action.key) in MEMBERS else 2
     return Request(
         id=1, at=found["at"], who=PEOPLE[person], name=person, server_id=SERVER if in_server else None,
-        manages_server=in_server and person == "server administrator", args=args,
+        manages_server=in_server and person in MANAGERS, args=args,
         values=(str(picked),), fields=FIELDS, people=(Person(id=77, name="Somebody"),), rooms=(Room(id=50),),
     )  # fmt: skip
 
@@ -219,7 +224,7 @@ async def outcome(db: Transaction, action: Action, request: Request, keep: bool 
         reason = refusal.reason
     except Conflict:
         reason = Reason.SOMEONE_WAS_QUICKER
-    barred = reason in (*ONLY.values(), Reason.NO_TRYOUT)
+    barred = reason in (*ONLY.values(), Reason.NO_TRYOUT, Reason.COMPETES)
     return not barred, reason is None and await changed(db) > before
 
 
@@ -238,12 +243,13 @@ async def test_no_cell_of_the_matrix_is_above_its_role(tmp_path: Path) -> None:
             found["at"] = BRIEF + timedelta(minutes=5) if state == "window" else START
             for person in PEOPLE:
                 for place, in_server in enumerate((True, False)):
-                    held = ROLES.get(person, (ANY, ANY))[place]
+                    free = state == "archived" and person in MANAGERS  # an old seat binds nobody
+                    held = ROLES.get("server administrator" if free else person, (ANY, ANY))[place]
                     for action in ACTIONS.values():
                         let_in, wrote = await outcome(db, action, asked(action, person, found, in_server))
                         cells += 1
                         runs = state != "archived" and (in_server or person in JUDGES)
-                        begins = action.unbegun and in_server and person == "server administrator"
+                        begins = action.unbegun and in_server and person in MANAGERS
                         may = role_of(action.key) in held and (runs or begins)
                         where = f"{action.key}: {person}, {state}, {'class server' if in_server else 'direct message'}"
                         if let_in > may or wrote > may:

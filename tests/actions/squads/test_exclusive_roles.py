@@ -1,12 +1,14 @@
 """Whoever takes part holds no office, whichever came first."""
 
+from datetime import timedelta
+
 import pytest
 
 from storage.records.request import Person
 from storage.tables import judges, squads, tryouts
-from tests.actions.conftest import Asking, Begin
+from tests.actions.conftest import Asking, Begin, button
 
-CHILD, HELPER, JUDGE = 1, 300, 400
+CHILD, HELPER, JUDGE, TEACHER = 1, 300, 400, 500
 START = {"squad": "Crooked Spoons", "name": "Ada", "section": "7-A"}
 
 
@@ -60,5 +62,84 @@ async def test_who_holds_both_from_earlier_is_a_competitor_only(begin: Begin) ->
                 db, tryout.id, f"Squad {who}", (f"s{who}", f"s{who}"), "7-A", f"C{who}", asking.now
             )
             await squads.seat(db, student, squad, asking.now)
-    assert "Only a coach or a scorekeeper" in (await asking.message("table.panel", HELPER)).text
-    assert "Only a judge" in (await asking.message("sheets.list", JUDGE)).text
+    for key, who in (("table.panel", HELPER), ("sheets.list", JUDGE)):
+        said = await asking.message(key, who)
+        assert "you act as a student here" in said.text and button(said, "Leave").key == "squad.leave", key
+    left = await asking.message("squad.left", HELPER)
+    assert "You can help to run this try-out again." in left.text
+    assert "**The table.**" in (await asking.message("table.panel", HELPER)).text
+
+
+@pytest.mark.parametrize(
+    "key",
+    ["squad.start", "squad.found", "squad.list", "squad.code", "squad.looking", "wish.show"],
+)
+async def test_whoever_may_manage_the_server_is_a_coach_and_joins_no_squad(begin: Begin, key: str) -> None:
+    asking = await begin()
+    said = await asking.message(key, TEACHER, manages_server=True, fields=START)
+    assert "coaches are in no squad" in said.text
+    async with asking.store.read() as db:
+        assert await squads.students(db, (await asking.tryout()).id) == []
+
+
+async def teacher_in_a_squad(begin: Begin) -> Asking:
+    """Somebody signed up with a friend, and may manage the class server since; sign-up is closed."""
+    asking = await begin()
+    await asking.ask("squad.found", TEACHER, fields=START | {"name": "Ms Bell"})
+    asking.now += timedelta(days=7)
+    async with asking.store.write() as db:
+        (squad,) = await squads.squads(db, 1)
+        friend = await squads.student(db, await squads.enter_student(db, 1, CHILD, "Ada", "7-A"))
+        assert friend is not None
+        await squads.seat(db, friend, squad.id, asking.now)
+        await tryouts.set_state(db, 1, "judging")
+    return asking
+
+
+async def test_who_competes_and_then_may_manage_the_server_is_a_student_until_the_squad_is_left(begin: Begin) -> None:
+    asking = await teacher_in_a_squad(begin)
+    assert "Leave" not in str((await asking.message("squad.mine", TEACHER)).rows)
+    assert "Ms Bell" not in (await asking.message("office")).text
+    said = await asking.message("office", TEACHER, manages_server=True)
+    assert "you act as a student here" in said.text and button(said, "Leave").key == "squad.leave"
+    # The other coaches read it in the office, whatever the next step is.
+    assert "In a squad, so students only" in (told := (await asking.message("office")).text) and "Ms Bell" in told
+    page = await asking.message("squad.mine", TEACHER, manages_server=True)
+    assert "as long as you are in a squad you act as a student" in page.text
+    assert button(page, "Leave").key == "squad.leave"
+    await asking.ask("squad.leave", TEACHER, manages_server=True)
+    left = await asking.message("squad.left", TEACHER, manages_server=True)
+    assert "You can help to run this try-out again." in left.text
+    assert "judging" in (await asking.message(button(left, "Office").key, TEACHER, manages_server=True)).text
+    assert "Ms Bell" not in (await asking.message("office")).text
+    (told,) = await asking.messages_to("office")
+    assert told.startswith("**Ms Bell** has left **Crooked Spoons** to help")
+
+
+async def test_what_a_manager_left_late_can_be_undone_by_another_coach(begin: Begin) -> None:
+    asking = await teacher_in_a_squad(begin)
+    await asking.ask("squad.left", TEACHER, manages_server=True)
+    page = await asking.message("people.student", values=("1",))
+    await asking.ask(button(page, "Undo: the move").key)
+    async with asking.store.read() as db:
+        assert len(await squads.members(db, 1)) == 2
+
+
+async def test_a_student_without_the_right_leaves_no_squad_after_the_close(begin: Begin) -> None:
+    asking = await teacher_in_a_squad(begin)
+    assert "Sign-up is closed" in (await asking.message("squad.left", TEACHER)).text
+
+
+async def test_who_agreed_to_a_squad_and_helps_since_is_not_seated_when_it_is_founded(begin: Begin) -> None:
+    asking = await begin()
+    async with asking.store.write() as db:
+        for who in (HELPER, CHILD, CHILD + 1, CHILD + 2):
+            await squads.enter_student(db, 1, who, f"Student {who}", "7-A")
+    await asking.ask("proposal.look")
+    await asking.ask("proposal.accepted")
+    await asking.ask("proposal.yes", HELPER)
+    assert "Sam" in (await asking.message("people.typist", people=(Person(id=HELPER, name="Sam"),))).text
+    for who in (CHILD, CHILD + 1, CHILD + 2):
+        await asking.ask("proposal.yes", who)
+    async with asking.store.read() as db:
+        assert sorted(one.platform_id or 0 for one in await squads.members(db, 1)) == [CHILD, CHILD + 1, CHILD + 2]
