@@ -17,6 +17,7 @@ from discord import app_commands
 from bot.actions.core.dispatch import ACTIONS, perform, refuse_files
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.live_messages import not_shown
+from bot.actions.core.unanswered import unanswered
 from bot.interactions.answer import defer, give
 from bot.interactions.downloads import Downloads
 from bot.interactions.in_flight import InFlight, Stopping
@@ -36,6 +37,7 @@ from storage.records.message import Answer, Open, Replace, Say, Select
 from storage.store import StorageFault, Store
 
 log = logging.getLogger(__name__)
+ANSWERED_ALREADY = 40060
 
 
 class InteractionRouter:
@@ -147,12 +149,14 @@ class InteractionRouter:
         elif isinstance(answer, Open) and interaction.type is discord.InteractionType.modal_submit:
             # The platform opens no form in answer to a form.
             answer = Say(message=faults_and_restarts.form_next(_pressed_key(interaction)))
+        answered = False
         for last in (False, True):
             try:
                 await give(interaction, answer)
                 return
             except discord.HTTPException as late:
                 # 10062 and 40060: the person waited too long, or was answered already; nothing more can be shown.
+                answered = late.code == ANSWERED_ALREADY
                 log.warning("could not answer %s: %s (%s)", action, late.status, late.code)
                 break
             except (aiohttp.ClientError, OSError) as cut:
@@ -161,6 +165,8 @@ class InteractionRouter:
                     break
         if isinstance(answer, Replace) and interaction.message is not None:
             await not_shown(self._store, interaction.message.id)
+        if action is not None and not answered:
+            await unanswered(self._store, action, interaction.user.id, interaction.created_at)
 
     async def _answer(
         self,

@@ -47,6 +47,8 @@ class Tap(Record):
     tapped_by: int
     tapped_at: datetime
     undone_at: datetime | None = None
+    unseen: Literal["tap", "undo"] | None = None
+    """The answer to this press, or to undoing it, did not reach the phone."""
 
 
 class DayDraw(Record):

@@ -71,6 +71,13 @@ async def undo_tap(db: Transaction, tap_id: int, now: datetime) -> bool:
     return await db.run(sql, stamp(now), tap_id) == 1
 
 
+async def not_seen(db: Transaction, who: int, at: datetime) -> None:
+    """The answer to what somebody pressed on a pad at this moment did not reach the phone."""
+    sql = "UPDATE pad_tap SET unseen = ? WHERE tapped_by = ? AND {} = ?"
+    await db.run(sql.format("tapped_at"), "tap", who, stamp(at))
+    await db.run(sql.format("undone_at"), "undo", who, stamp(at))
+
+
 async def interrupt(db: Transaction, run_id: int, now: datetime) -> bool:
     """The run does not count; False when it was closed already."""
     sql = "UPDATE pad_run SET state = 'interrupted', closed_at = ? WHERE id = ? AND state = 'open'"

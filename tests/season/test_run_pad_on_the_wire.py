@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
 import re
 import sys
 from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -14,9 +16,12 @@ from bot.rules.squads.join_codes import join_code
 from bot.rules.squads.names import name_keys
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.phones.user_actions import Act, Outcome
 from deploy.rehearsal.season.bot_process import BotProcess
 from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.server.fault_injection import Fault
 from deploy.rehearsal.wire.rendering import Shown
+from deploy.rehearsal.wire.request_bodies import Body
 from deploy.rehearsal.world.permission_bits import MANAGE_GUILD
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
@@ -43,20 +48,47 @@ class Table:
         """Time passes."""
         await self.server.clock.step_to(self.server.clock.now + timedelta(**(time or {"seconds": 2})))
 
+    @asynccontextmanager
+    async def without_a_network(self, seconds: float) -> AsyncIterator[None]:
+        """The bot's line is dead both ways for so long, by the clock on the wall of the class; then it comes back."""
+        gateway, hooks = self.server.gateway, self.server.rest.hooks
+        gateway.down, hooks.before = True, _lost
+        until = self.server.clock.now + timedelta(seconds=seconds)
+        await gateway.cut()
+        try:
+            yield
+            await self.server.clock.step_to(until)
+        finally:
+            gateway.down, hooks.before = False, None
+        await asyncio.wait_for(gateway.identified.wait(), 30)
+        await self.rest()
+
+    async def at_intervals(self, seconds: float, *acts: Act) -> list[Outcome]:
+        """Do one act after the other without waiting for an answer, and then read what came of each."""
+        for act in acts:
+            act.begin()
+            await self.server.clock.step_to(self.server.clock.now + timedelta(seconds=seconds))
+        await asyncio.gather(*(act.wait() for act in acts))
+        return [act.outcome() for act in acts]
+
     async def table(self) -> Shown:
         """The table, opened anew."""
         doors = (await self.phone.command("/my-squad", room="news")).shown()
         return (await self.phone.press(doors, "Table")).shown()
 
-    async def pad(self) -> Shown:
-        """The run pad of the first squad, as somebody finds it who has lost the message."""
+    async def pad(self, squad: str = "1 Crooked Spoons") -> Shown:
+        """The run pad of a squad, as somebody finds it who has lost the message."""
         opened = await self.table()
-        again = next((label for label in opened.labels if label.startswith("Run pad of")), None)
+        again = next((label for label in opened.labels if label == f"Run pad of {squad}"), None)
         if again is not None:
             return (await self.phone.press(opened, again)).shown()
         listed = (await self.phone.choose(opened, 0, "Sock run: Socks in the basket")).shown()
-        card = (await self.phone.choose(listed, 0, "1 Crooked Spoons")).shown()
+        card = (await self.phone.choose(listed, 0, squad)).shown()
         return (await self.phone.press(card, "Run pad")).shown()
+
+
+async def _lost(_route: str, _body: Body) -> Fault:
+    return Fault(reset_before=True)
 
 
 @pytest.fixture
@@ -126,3 +158,61 @@ async def test_a_tap_that_the_platform_delivers_twice_is_one_and_the_count_is_sa
     finished = (await table.phone.press(pad, "Finish")).shown()
     saved = (await table.phone.press(finished, "Counted aloud, agreed: save").twice()).shown()
     assert "2 socks x 10 = 20 points" in saved.text
+
+
+async def test_twenty_seconds_without_a_network_lose_no_tap_double_none_and_leave_clocks_right(
+    table: Table,
+) -> None:
+    other = await table.pad("2 Muddy Teapots")
+    pad = await table.pad()
+    pad = (await table.phone.press(pad, "Start the clock")).shown()
+    pad = (await table.phone.press(pad, "+1 Sock")).shown()
+    await table.rest()
+    began = table.server.clock.now + timedelta(seconds=12)
+    async with table.without_a_network(20):
+        taps = [table.phone.press(pad, "+1 Sock") for _ in range(3)]
+        outcomes = await table.at_intervals(4, *taps, table.phone.press(other, "Start the clock"))
+        assert all(outcome.failed for outcome in outcomes)
+    # What was pressed came through late: it is kept once, and the pad says what the phone could not know.
+    found = await table.pad()
+    assert count(found) == 4
+    assert "3 presses came through late and count" in found.text
+    assert started(found) == started(pad)
+    # A start counts from its press, and not from when it arrived; so does the end of the run.
+    late = await table.pad("2 Muddy Teapots")
+    assert f"Started at <t:{int(began.timestamp())}:T>" in late.text
+    assert f"<t:{int((began + timedelta(seconds=180)).timestamp())}:T>" in late.text
+    # What is pressed now is one more, and what was one too many is undone.
+    pad = (await table.phone.press(found, "+1 Sock")).shown()
+    assert count(pad) == 5
+    for left in (4, 3):
+        pad = (await table.phone.press(pad, "Undo my last")).shown()
+        assert count(pad) == left
+    finished = (await table.phone.press(pad, "Finish")).shown()
+    assert "2 presses came through late" in finished.text
+    saved = (await table.phone.press(finished, "Counted aloud, agreed: save")).shown()
+    assert "3 socks x 10 = 30 points" in saved.text
+
+
+async def test_ten_taps_in_twenty_seconds_over_a_bad_network_lose_none(table: Table) -> None:
+    """Every other tap meets a line that breaks, an answer that is lost on the way, or an event that comes twice."""
+    lost = iter((True, False) * 20)
+
+    async def bad(route: str, _body: Body) -> Fault | None:
+        return Fault(reset_before=True) if "callback" in route and next(lost, False) else None
+
+    pad = await table.pad()
+    pad = (await table.phone.press(pad, "Start the clock")).shown()
+    table.server.rest.hooks.before = bad
+    acts = [table.phone.press(pad, "+1 Sock") for _ in range(10)]
+    for number, act in enumerate(acts):
+        if number in {3, 6}:
+            await table.server.gateway.cut()
+        if number in {1, 7}:
+            act.twice()
+        act.begin()
+        await table.rest(seconds=2)
+    table.server.rest.hooks.before = None
+    await asyncio.gather(*(act.wait() for act in acts))
+    await table.rest()
+    assert count(await table.pad()) == 10

@@ -1,8 +1,10 @@
 """The run pad: a counted run tapped in while it lasts. Each tap is kept before it is answered."""
 
+from datetime import datetime
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.unanswered import when_unanswered
 from bot.actions.scorekeeping.attempts import attempt_of, next_attempt, save_attempt
 from bot.actions.scorekeeping.before_start import attendance_of, check_before_start
 from bot.actions.scorekeeping.score_table import Spot, measure_of
@@ -85,6 +87,12 @@ async def undo(db: Transaction, tryout: Tryout, request: Request, run_id: int) -
     return await _shown(db, tryout, request, run_id)
 
 
+@when_unanswered(DayKey.PAD_TAP, DayKey.PAD_UNDO)
+async def not_seen(db: Transaction, who: int, at: datetime) -> None:
+    """A tap was kept, and the phone may have said that it failed: the pad says so."""
+    await run_pads.not_seen(db, who, at)
+
+
 @view(DayKey.PAD_FINISH, "scorekeeper")
 async def finish(db: Snapshot, tryout: Tryout, request: Request, run_id: int) -> Answer:
     """Read the count back, to be counted aloud."""
@@ -140,6 +148,7 @@ async def _pad(db: Snapshot, tryout: Tryout, run_id: int) -> Pad:
         totals=rules.totals(measure, taps),
         ends=rules.ends_at(measure, run),
         late=rules.late(measure, run, taps),
+        unseen=rules.unseen(taps),
         counting=len({one.tapped_by for one in taps if one.undone_at is None}),
         here=here_line(event, await attendance_of(db, squad.id, event.key)),
     )

@@ -24,6 +24,11 @@ def last_of(taps: Sequence[Tap], who: int) -> Tap | None:
     return next((tap for tap in reversed(taps) if tap.tapped_by == who and tap.undone_at is None), None)
 
 
+def unseen(taps: Iterable[Tap]) -> int:
+    """How many presses have been kept although the phone may have said that they failed, and still matter."""
+    return sum(tap.unseen is not None and (tap.unseen == "undo") == (tap.undone_at is not None) for tap in taps)
+
+
 def ends_at(measure: Count, run: PadRun) -> datetime | None:
     """When the run's time is over; None where the clock does not run or the plan gives no time."""
     if run.started_at is None or measure.seconds is None:

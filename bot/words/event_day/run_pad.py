@@ -42,6 +42,8 @@ class Pad:
     """When the run's time is over."""
     late: int = 0
     """Taps that count and came after the end."""
+    unseen: int = 0
+    """Presses that were kept although the phone may have said that they failed."""
     counting: int = 0
     """How many people have tapped on it."""
     here: str = ""
@@ -59,6 +61,7 @@ def pad(shown: Pad, now: datetime, note: str = "") -> Message:
     counts = "  ·  ".join(f"{escape(item.name)} **{shown.totals[item.key]}**" for item in shown.measure.items)
     lines = [shown.head, counts, _clock(shown, now), *([shown.here] if shown.here else [])]
     lines += [f"**{note}**"] if note else []
+    lines += [f"-# {_unseen(shown)}"] if shown.unseen else []
     lines += [f"-# {shown.counting} people tap on this pad; it adds up."] if shown.counting > 1 else []
     return Message(text="\n".join(lines), rows=(*_items(shown), *_controls(shown)))
 
@@ -73,6 +76,15 @@ def _clock(shown: Pad, now: datetime) -> str:
     if now >= shown.ends:
         return f"{began}. **Time is up** since {exact_clock(shown.ends)}."
     return f"{began}. Ends at **{exact_clock(shown.ends)}**, {relative(shown.ends)}."
+
+
+def _unseen(shown: Pad) -> str:
+    came = (
+        "1 press came through late and counts"
+        if shown.unseen == 1
+        else f"{shown.unseen} presses came through late and count"
+    )
+    return f"{came}, though your phone may have shown a failure. Check the number."
 
 
 def _items(shown: Pad) -> list[Row]:
@@ -114,6 +126,8 @@ def finished(shown: Pad, attempt: Attempt, typed: tuple[str, ...]) -> Message:
         lines.append("-# The clock of this run was not started.")
     if shown.late:
         lines.append(f"**{count(shown.late, 'tap')} came after the end** ({exact_clock(shown.ends or run.opened_at)}).")
+    if shown.unseen:
+        lines.append(f"**{_unseen(shown)}**")
     lines.append("Now count aloud together with the squad, before the table is cleared.")
     about = f"{shown.event.key}.{shown.measure.key}"
     change = key(ActionKey.TABLE_FORM, about, shown.squad.id, number_code(run.number, run.run_off), *typed)

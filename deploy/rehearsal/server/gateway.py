@@ -107,6 +107,8 @@ class Gateway:
         self.identified = asyncio.Event()
         self.event_faults: EventFaults | None = None
         self.refuse_next_resume = False
+        self.down = False
+        """Whether no client gets through: what connects is dropped at once."""
         self.deliveries = 0
         self.resumes = 0
 

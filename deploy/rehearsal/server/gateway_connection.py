@@ -45,6 +45,9 @@ class GatewaySocket:
         socket = web.WebSocketResponse(max_msg_size=0)
         await socket.prepare(request)
         line = Line(socket, request.transport, compressed=request.query.get("compress") == "zlib-stream")
+        if self._gateway.down:
+            line.abort()
+            return socket
         pump = asyncio.create_task(line.pump())
         session: Session | None = None
         resumable = True

@@ -1,0 +1,32 @@
+"""What follows when an answer did not reach the phone, although what was asked for has been done."""
+
+from collections.abc import Awaitable, Callable
+from datetime import datetime
+
+from bot.words.core.action_keys import AnyKey
+from storage.store import Store
+from storage.tables.sql_session import Transaction
+
+Follow = Callable[[Transaction, int, datetime], Awaitable[None]]
+FOLLOWERS: dict[AnyKey, Follow] = {}
+
+
+def when_unanswered(*keys: AnyKey) -> Callable[[Follow], Follow]:
+    """Mark a function `async (db: Transaction, who, at) -> None`: a press of these actions looked as if it had failed.
+
+    It gets the account that pressed, and the time of the press.
+    """
+
+    def keep(follow: Follow) -> Follow:
+        FOLLOWERS.update(dict.fromkeys(keys, follow))
+        return follow
+
+    return keep
+
+
+async def unanswered(store: Store, action: AnyKey, who: int, at: datetime) -> None:
+    """The answer to a press came too late, or got lost."""
+    follow = FOLLOWERS.get(action)
+    if follow is not None:
+        async with store.write() as db:
+            await follow(db, who, at)
