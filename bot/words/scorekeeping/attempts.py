@@ -122,12 +122,13 @@ def number_code(number: int, run_off: bool) -> str:
 def attempts_saved(
     squad: Squad, event: Event, measure: Measure, attempt: Attempt, following: Squad | None, more: bool
 ) -> Message:
-    """It is on record; the next squad is one press away."""
+    """It is on record; the next squad is one press away, which may be the same one."""
     about = f"{event.key}.{measure.key}"
     name = attempt_name(measure, attempt.number, attempt.run_off)
     text = f"Saved. {where(squad, event, measure)}, {name}\n{value_text(measure, attempt)}"
     buttons: list[Button] = []
-    if following is not None:
+    goes_on = more and following is not None and following.id == squad.id
+    if following is not None and not goes_on:
         label = f"Next: {following.number} {following.name}"
         buttons.append(
             Button(
@@ -139,7 +140,9 @@ def attempts_saved(
     if more:
         buttons.append(
             Button(
-                key=key(ActionKey.TABLE_SQUAD, about, squad.id), label=f"Attempt {attempt.number + 1} of the same squad"
+                key=key(ActionKey.TABLE_SQUAD, about, squad.id),
+                label=f"Attempt {attempt.number + 1} of the same squad",
+                style="main" if goes_on else "plain",
             )
         )
     buttons.append(Button(key=key(ActionKey.TABLE_UNDO, attempt.id), label="Undo", style="danger"))

@@ -210,3 +210,13 @@ async def test_after_a_saved_run_the_next_squad_of_the_timetable_is_one_press_aw
         saved = await asking.message(f"table.save:run.socks:{runs[place].squad_id}:{1}:4:0")
         following = runs[place + 1].squad_id
         assert any(label.startswith(f"Next: {following} ") for label in labels(saved)), place
+
+
+async def test_a_squad_that_runs_twice_in_a_row_is_told_so_once(begin: Begin) -> None:
+    asking = await made(begin, 1, judges=0)
+    asking.now = NINE
+    assert [one.squad_id for one in await slots(asking)] == [1, 1]
+    assert labels(await asking.message("table.save:run.socks:1:1:4:0")) == [
+        "Attempt 2 of the same squad", "Undo", "All squads",
+    ]  # fmt: skip
+    assert "Attempt 2 of the same squad" not in labels(await asking.message("table.save:run.socks:1:2:4:0"))
