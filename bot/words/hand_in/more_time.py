@@ -31,7 +31,7 @@ def more_time_form(squad: Squad, schedule: Schedule) -> Form:
             TextField(
                 key="until",
                 label="Until when?",
-                hint="For this squad's hand-in only; everybody else's deadline stays.",
+                hint="For this squad's hand-in only. All other squads keep their deadline.",
                 value=f"{example:%Y-%m-%d %H:%M}",
                 most=16,
             ),

@@ -75,7 +75,7 @@ def what_moves(found: Moves, lost: Sequence[str], practice: bool) -> str:
     if found.event_days is not None:
         old, new = ([day.isoformat() for day in dates] for dates in found.event_days)
         lines.append(f"- Event day: {listing(new)}" + (f" instead of {listing(old)}" if old != new else ", as before"))
-    lines.append(f"- Reminders at another time: {found.reminders}")
+    lines.append(f"- Reminders that come at another time: {found.reminders}")
     if practice:
         turns = [f"{escape(name)} ({number})" for name, number in Counter(lost).items()]
         lines.append(f"- Turns at the practice table that fall away: {listing(turns) or 'none that is booked'}")

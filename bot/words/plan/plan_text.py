@@ -47,7 +47,7 @@ def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> 
     head = f"**{escape(event.name)}** ({share} of the total{note})"
     parts = [f"{head}\n{event.about}" if event.about else head]
     if event.hand_in:
-        parts.append("Hand-in: each member adds a part with a written reason in the squad's room, before the deadline.")
+        parts.append("Hand-in: before the deadline, each member adds a part in the squad's room and writes why.")
     for measure in event.measures:
         *before, last = _measure(measure)
         points = measure_points(event, measure)
