@@ -1,9 +1,9 @@
 """How hard a text is to read: the Flesch-Kincaid grade level, worked out by the textstat library; the texts of a file.
 
 Kincaid, Fishburne, Rogers and Chissom, "Derivation of new readability formulas for Navy enlisted personnel" (1975):
-grade = 0.39 x words per sentence + 11.8 x syllables per word - 15.59. The library counts syllables by the CMU Pronouncing
-Dictionary, which it brings along. It knows neither our markup nor lines that end without a full stop, so both are
-taken out before.
+grade = 0.39 x words per sentence + 11.8 x syllables per word - 15.59. The library counts syllables by the CMU
+Pronouncing Dictionary, which it brings along. It knows neither our markup nor lines that end without a full stop, so
+both are taken out before.
 """
 
 import ast

@@ -28,7 +28,7 @@ REFUSALS = {
     "decided, then ask again.",
     ClassReason.PROTEST_LENGTH: "Say in {least} to {most} letters what was run or added up wrongly, and when.",
     ClassReason.PROTEST_GONE: "That protest is not there any more. Open **Records** again.",
-    ClassReason.PROTEST_DECIDED: "Two coaches have settled that protest already.",
+    ClassReason.PROTEST_DECIDED: "Two coaches have settled that one.",
     ClassReason.PROTEST_NO_VERDICT: "Nobody has proposed a decision yet. Press **Uphold** or **Reject**.",
     ClassReason.PROTEST_SECOND: "A second coach must agree, not the one who proposed it. Add one under **People**.",
 }

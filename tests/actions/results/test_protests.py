@@ -47,7 +47,7 @@ async def test_two_coaches_decide_and_the_corrected_result_says_why(begin: Begin
     told = await asking.message(button(second, "I agree").key, SECOND)
     assert "take the announcement back" in told.text
     assert "will be corrected.**\nWhy: The photo shows it" in (await asking.messages_to(f"squad/{squads[0]}"))[-1]
-    assert "settled that protest already" in (await asking.message("protests.agreed:1", SECOND)).text
+    assert "Two coaches have settled that one" in (await asking.message("protests.agreed:1", SECOND)).text
     await asking.ask("results.taken-back", fields={"reason": "A protest was right"})
     shown = await asking.message("results.announce")
     assert "was upheld" in shown.text and "The photo shows it" in shown.text
