@@ -165,10 +165,16 @@ class _Model:
             into = {self.seat[place, target]: 1.0 for place in range(len(self.students))}
             self.rows.append((into, 0, max(0, self.largest - len(squad.members))))
             lacks = self.smallest - len(squad.members)
-            if lacks > 0 and squad.members:
+            if lacks > 0:
                 small = self._variable()
-                self.rows.append(({**into, small: float(lacks)}, lacks, inf))
                 self.costs[1][small] = 1.0
+                if squad.members:
+                    self.rows.append(({**into, small: float(lacks)}, lacks, inf))
+                    continue
+                # A squad without members yet is too small only once somebody is in it.
+                used = self._variable()
+                self.rows.append(({**into, small: float(lacks), used: -float(lacks)}, 0, inf))
+                self.rows += [({used: 1, seat: -1}, 0, inf) for seat in into]
         for first in range(len(self.students)):
             target = len(self.squads) + first
             into = {self.seat[place, target]: 1.0 for place in range(first, len(self.students))}
