@@ -78,6 +78,11 @@ async def move(db: Transaction, slot: DaySlot) -> None:
     )
 
 
+async def seat_judges(db: Transaction, slot_id: int, judges: Sequence[int]) -> None:
+    """Let these judges take part in an interview."""
+    await db.run("UPDATE day_slot SET judges_json = ? WHERE id = ?", json.dumps(list(judges)), slot_id)
+
+
 async def called(db: Transaction, slot_id: int, now: datetime) -> bool:
     """Note that a squad was called; False when it was before."""
     sql = "UPDATE day_slot SET called_at = ? WHERE id = ? AND called_at IS NULL"

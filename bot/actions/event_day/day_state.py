@@ -1,5 +1,6 @@
 """The timetable as it is now, the live messages that show it, and who is told when it changes."""
 
+from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -49,12 +50,17 @@ async def is_told(db: Snapshot, tryout: Tryout) -> bool:
 
 async def place_messages(db: Transaction, tryout: Tryout) -> None:
     """Have each squad read its times in its room, each judge the interviews, and the coach the board."""
-    slots = await day_timetable.slots(db, tryout.id)
     for squad in await squads.squads(db, tryout.id):
         await queueing.place_live_message(db, tryout.id, f"day/{squad.id}", f"squad/{squad.id}", pinned=True)
-    for judge in sorted({judge for slot in slots for judge in slot.judges} & await _reached(db, tryout)):
-        await queueing.place_live_message(db, tryout.id, f"day-judge/{judge}", f"judge/{judge}")
+    await place_judges(db, tryout)
     await queueing.place_live_message(db, tryout.id, "day-board", "office")
+
+
+async def place_judges(db: Transaction, tryout: Tryout) -> None:
+    """Have each judge who gets messages read the own interviews."""
+    concerned = {judge for slot in await day_timetable.slots(db, tryout.id) for judge in slot.judges}
+    for judge in sorted(concerned & await _reached(db, tryout)):
+        await queueing.place_live_message(db, tryout.id, f"day-judge/{judge}", f"judge/{judge}")
 
 
 async def plan_calls(db: Transaction, tryout: Tryout, now: datetime) -> None:
@@ -88,10 +94,10 @@ async def tell_moved(db: Transaction, tryout: Tryout, before: Sequence[DaySlot],
         mine = [slot for slot in found.slots if slot.squad_id == squad and not found.is_over(slot)]
         await queueing.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine), now)
         await queueing.mark_stale(db, tryout.id, f"day/{squad}")
-    talks = {_talk(slot) for slot in before if slot.kind == "interview"} ^ {
-        _talk(slot) for slot in found.slots if slot.kind == "interview"
-    }
-    for judge in sorted({judge for found_judges, *_ in talks for judge in found_judges} & await _reached(db, tryout)):
+    old, new = _talks(before), _talks(found.slots)
+    # Whoever had no interview at all reads the first ones in a message of their own.
+    moved = {judge for judge, talks in old.items() if talks != new.get(judge)}
+    for judge in sorted(moved & await _reached(db, tryout)):
         await queueing.enqueue(db, tryout.id, f"judge/{judge}", words.judge_moved(), now)
     await queueing.mark_stale(db, tryout.id, "day-judge/*")
     await queueing.mark_stale(db, tryout.id, "day-board")
@@ -104,8 +110,13 @@ async def _reached(db: Snapshot, tryout: Tryout) -> set[int]:
     return {judge.id for judge in await judges.judges(db, tryout.id) if judge.opted_in_at is not None}
 
 
-def _talk(slot: DaySlot) -> tuple[tuple[int, ...], int, datetime]:
-    return slot.judges, slot.squad_id, slot.begins_at
+def _talks(slots: Iterable[DaySlot]) -> dict[int, set[tuple[int, datetime]]]:
+    """Whom each judge meets, and when."""
+    found: dict[int, set[tuple[int, datetime]]] = defaultdict(set)
+    for slot in slots:
+        for judge in slot.judges:
+            found[judge].add((slot.squad_id, slot.begins_at))
+    return found
 
 
 @when_squads_change

@@ -8,7 +8,7 @@ from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.day_panel import panel_of
 from bot.actions.event_day.day_state import check_runs, is_told, place_messages, plan_calls, plan_of, tell_moved
-from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
+from bot.actions.event_day.interviews import LEFT, judges_of
 from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
@@ -25,7 +25,7 @@ from storage.records.people import Squad
 from storage.records.plan import Event, Rubric, Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, judges, panels, squads
+from storage.tables import day_timetable, judges, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -69,6 +69,7 @@ async def make(db: Transaction, tryout: Tryout, request: Request, *, prepared: M
     before = await day_timetable.slots(db, tryout.id)
     await day_timetable.replace_slots(db, tryout.id, [*kept, *map(_record, prepared.slots)])
     await audit(db, tryout, request, "day.make", slots=len(prepared.slots))
+    await queueing.mark_stale(db, tryout.id, LEFT)
     if await is_told(db, tryout):
         await place_messages(db, tryout)
         await tell_moved(db, tryout, before, request.at)
@@ -144,7 +145,7 @@ async def _problem(db: Snapshot, tryout: Tryout, now: datetime) -> tuple[Day, tu
     done = {(slot.kind, slot.squad_id, slot.event, slot.number) for slot in kept}
     activities: list[Activity] = []
     for event in tryout.plan.events:
-        seen = await _judges_of(db, tryout, event) if of_plan.interview_minutes else {}
+        seen = await judges_of(db, tryout, event) if of_plan.interview_minutes else {}
         for squad in order:
             if (squad, event.key) in found.away:
                 continue
@@ -176,23 +177,3 @@ def _windows(
 def _from(windows: tuple[Window, ...], now: datetime) -> tuple[Window, ...]:
     whole = now.replace(second=0, microsecond=0) + timedelta(minutes=1)
     return tuple((max(begin, whole), end) for begin, end in windows if end > whole)
-
-
-async def _judges_of(db: Snapshot, tryout: Tryout, event: Event) -> dict[int, tuple[int, ...]]:
-    """The judges whom each squad meets in an event, nobody of a surprise; Refusal `day_panels_first` (event)."""
-    rubrics = [measure for measure in event.measures if isinstance(measure, Rubric)]
-    if event.surprise or not rubrics:
-        return {}
-    tied, found = await tied_seats(db, tryout), set[tuple[int, int]]()
-    everybody = [judge.id for judge in await judges.judges(db, tryout.id)]
-    taking_part = [squad.id for squad in await squads.squads(db, tryout.id)]
-    for rubric in rubrics:
-        if await judges_per_squad(db, tryout, event, rubric) is None:
-            found |= {(squad, judge) for squad in taking_part for judge in everybody}
-        else:
-            seats = await panels.seats(db, tryout.id, event.key, rubric.key)
-            if everybody and not seats:
-                raise Refusal(DayReason.DAY_PANELS_FIRST, event=event.name)
-            found |= {(seat.squad_id, seat.judge_id) for seat in seats}
-    found -= tied
-    return {squad: tuple(sorted(judge for one, judge in found if one == squad)) for squad in taking_part}

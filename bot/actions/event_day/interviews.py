@@ -1,0 +1,89 @@
+"""Interviews when it changes who judges: a judge joins where that is possible, else the office names who has none."""
+
+from collections import defaultdict
+from datetime import datetime, timedelta
+
+from bot.actions.core.live_messages import live_message
+from bot.actions.event_day.day_state import is_told, place_judges, tell_moved
+from bot.actions.judging.judge_changes import when_judges_change
+from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.interviews import Fitted, fit_judges
+from bot.words.event_day import interviews as words
+from storage.records.message import Message
+from storage.records.plan import Event, Rubric
+from storage.records.tryout import Tryout
+from storage.tables import attempts, day_timetable, judges, panels, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+LEFT = "day-interviews"
+
+
+async def judges_of(db: Snapshot, tryout: Tryout, event: Event) -> dict[int, tuple[int, ...]]:
+    """The judges whom each squad meets in an event, nobody of a surprise; Refusal `day_panels_first` (event)."""
+    rubrics = [measure for measure in event.measures if isinstance(measure, Rubric)]
+    if event.surprise or not rubrics:
+        return {}
+    tied, found = await tied_seats(db, tryout), set[tuple[int, int]]()
+    everybody = [judge.id for judge in await judges.judges(db, tryout.id)]
+    taking_part = [squad.id for squad in await squads.squads(db, tryout.id)]
+    for rubric in rubrics:
+        if await judges_per_squad(db, tryout, event, rubric) is None:
+            found |= {(squad, judge) for squad in taking_part for judge in everybody}
+        else:
+            seats = await panels.seats(db, tryout.id, event.key, rubric.key)
+            if everybody and not seats:
+                raise Refusal(DayReason.DAY_PANELS_FIRST, event=event.name)
+            found |= {(seat.squad_id, seat.judge_id) for seat in seats}
+    found -= tied
+    return {squad: tuple(sorted(judge for one, judge in found if one == squad)) for squad in taking_part}
+
+
+async def _fitted(db: Snapshot, tryout: Tryout, now: datetime) -> Fitted | None:
+    """What becomes of the interviews; None where there is no timetable, or the panels are not settled."""
+    of_plan = tryout.plan.event_day
+    if of_plan is None or not of_plan.interview_minutes or tryout.state not in ("window", "judging"):
+        return None
+    slots = await day_timetable.slots(db, tryout.id)
+    away = {(one.squad_id, one.event) for one in await attempts.absences(db, tryout.id)}
+    wanted = {}
+    try:
+        for event in tryout.plan.events:
+            panel = await judges_of(db, tryout, event)
+            if panel:
+                wanted[event.key] = {squad: of for squad, of in panel.items() if (squad, event.key) not in away}
+    except Refusal:
+        return None
+    return fit_judges(slots, wanted, timedelta(minutes=of_plan.change_minutes), now) if slots else None
+
+
+@when_judges_change
+async def fit_interviews(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Let judges join interviews, or leave them, at the times as they are; the office names who has none."""
+    fitted = await _fitted(db, tryout, now)
+    if fitted is None:
+        return
+    before = await day_timetable.slots(db, tryout.id)
+    for slot in fitted.changed:
+        await day_timetable.seat_judges(db, slot.id, slot.judges)
+    if await is_told(db, tryout):
+        await place_judges(db, tryout)
+        await tell_moved(db, tryout, before, now)
+    if fitted.left:
+        await queueing.place_live_message(db, tryout.id, LEFT, "office")
+    await queueing.mark_stale(db, tryout.id, LEFT)
+
+
+@live_message(LEFT)
+async def left_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """The judges without an interview, in the office; gone when there are none."""
+    fitted = await _fitted(db, tryout, tryout.created_at)
+    if fitted is None or not fitted.left:
+        return None
+    names = {judge.id: judge.name for judge in await judges.judges(db, tryout.id)}
+    of = {squad.id: f"{squad.number} {squad.name}" for squad in await squads.squads(db, tryout.id)}
+    left: dict[str, list[str]] = defaultdict(list)
+    for judge, squad in fitted.left:
+        left[names[judge]].append(of[squad])
+    return words.without_interview(left)

@@ -1,0 +1,32 @@
+"""Judges who should meet squads, and cannot at the times of the timetable as it is."""
+
+from collections.abc import Mapping, Sequence
+
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import escape, listing
+from bot.words.core.signs import Sign, posted
+from storage.records.message import Button, Message
+
+MOST = 4
+"""Squads that are named for each judge; of more only how many."""
+
+
+@posted(Sign.DAY)
+def without_interview(left: Mapping[str, Sequence[str]]) -> Message:
+    """Stands in the office as long as a judge (by name) has no interview with these squads."""
+    lines = []
+    for judge, squads in left.items():
+        named = [escape(name) for name in squads[:MOST]]
+        more = [f"{len(squads) - MOST} more"] if len(squads) > MOST else []
+        lines.append(f"- **{escape(judge)}** has no interview with {listing([*named, *more])}.")
+    text = (
+        "**Not everybody who judges is in the timetable.** At the times as they are somebody would be in two places at "
+        "once, or there is no interview yet.\n"
+        + "\n".join(lines)
+        + "\nMake the timetable anew; only those whose times "
+        "change are told. This message goes when nothing is left."
+    )
+    anew = Button(key=key(DayKey.DAY_MAKE), label="Make it anew", style="main")
+    return whole_message(text, ((anew, Button(key=key(DayKey.DAY_PANEL), label="Event day")),))
