@@ -14,7 +14,7 @@ from bot.words.event_day.paper_kit import Kit, paper_kit
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, squads
+from storage.tables import judges, squads, surprises
 from storage.tables.sql_session import Snapshot
 
 
@@ -23,7 +23,13 @@ async def print_kit(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answ
     """Draw everything that the day needs on paper; what is sealed goes into a file of its own."""
     check_runs(tryout)
     taking_part = await squads.squads(db, tryout.id)
+    secret = await surprises.waiting(db, tryout)
+    known = [event for event in tryout.plan.events if event not in secret]
     panel = await judges.judges(db, tryout.id)
+    pages = [
+        (judge, [*await pages_of(db, tryout, judge), *await pages_of(db, tryout, judge, sealed=True)])
+        for judge in panel
+    ]
     kit = Kit(
         plan=tryout.plan,
         sha256=tryout.plan_sha256,
@@ -32,13 +38,14 @@ async def print_kit(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answ
         squads=taking_part,
         members={squad.id: await squads.members(db, squad.id) for squad in taking_part},
         judges={judge.id: judge for judge in panel},
-        sheets=[(judge, await pages_of(db, tryout, judge)) for judge in panel],
+        events=known,
+        sheets=[(judge, [page for page in found if page.event in known]) for judge, found in pages],
         brief=words.plain(brief.whole(tryout.plan, schedule_of(tryout)), tryout.plan),
     )
-    secret = [event for event in tryout.plan.events if event.surprise]
     sealed = replace(
         kit,
-        sheets=[(judge, await pages_of(db, tryout, judge, sealed=True)) for judge in panel],
+        events=secret,
+        sheets=[(judge, [page for page in found if page.event in secret]) for judge, found in pages],
         brief=words.task(secret, tryout.plan),
         sealed=True,
     )

@@ -47,16 +47,13 @@ class Kit:
     squads: Sequence[Squad]
     members: Mapping[int, Sequence[Student]]
     judges: Mapping[int, Judge]
+    events: Sequence[Event]
+    """Those of this file: what everybody knows, or what is sealed for somebody."""
     sheets: Sequence[tuple[Judge, Sequence[Page]]]
     brief: Sequence[str] = ()
     """Paragraphs of the brief, or of a sealed task."""
     sealed: bool = False
     """Whether this is the file that only the coach has until the surprise starts."""
-
-    @property
-    def events(self) -> tuple[Event, ...]:
-        """The events of this file: those that squads know, or the sealed ones."""
-        return tuple(event for event in self.plan.events if event.surprise == self.sealed)
 
 
 def paper_kit(kit: Kit) -> bytes:

@@ -184,7 +184,7 @@ def _change_key(draft: ClarificationDraft) -> str:
 
 def answer_sure(one: Clarification, draft: ClarificationDraft, secret: bool) -> Message:
     """Ask once before an answer is said; `secret`: it names a surprise that has not started."""
-    warning = "**Careful: this names the surprise, which has not started yet.**\n" if secret else ""
+    warning = "**Careful: this names the surprise, which not everybody knows yet.**\n" if secret else ""
     return Message(
         text=f"{warning}**Say this to everyone?** In news it reads:\n\n{in_news(one).text}",
         rows=(
