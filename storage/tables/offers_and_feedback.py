@@ -47,6 +47,15 @@ async def take_back(db: Transaction, tryout_id: int) -> list[int]:
     return [row["squad_id"] for row in rows]
 
 
+async def places_given(db: Snapshot, tryout_id: int) -> bool:
+    """Whether a place is offered or accepted, to a squad or to a student."""
+    sql = " UNION ALL ".join(
+        f"SELECT 1 FROM {table} WHERE tryout_id = ? AND state IN ('open', 'accepted')"
+        for table in ("offer", "member_offer")
+    )
+    return bool(await db.rows(f"{sql} LIMIT 1", tryout_id, tryout_id))
+
+
 async def feedbacks(db: Snapshot, tryout_id: int) -> dict[int, Feedback]:
     """The feedback that the coach has edited or sent, by squad id."""
     found = await db.all(

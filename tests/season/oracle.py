@@ -20,7 +20,7 @@ from tests.season.typed_values import COUNTED, LISTED, Json, Typed, text_of
 COACH = "Ms Okoro"
 THANKS, DELETED = "Thank you, your part is in", "Your part is deleted"
 MISSING_PARTS = re.compile(r"- (.+): please add your part to ")
-REMINDER = re.compile(r"\*\*(Day \d+ of \d+|The last hours)\.\*\*")
+REMINDER = re.compile(r"\*\*(Day \d+ of \d+|The last hours?)\.\*\*")
 HALF_A_STEP = Fraction(51, 1000)
 """What is said with one decimal is true when it is no further from the exact number."""
 

@@ -1,6 +1,6 @@
 """The countdown: what is due is planned, squads are reminded of what they owe, sign-up closes, the window ends."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.actions.calendar.squad_debts import debts
 from bot.actions.core.audit import append_entry
@@ -15,6 +15,8 @@ from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, tryouts
 from storage.tables.sql_session import Transaction
+
+HOUR = timedelta(hours=1)
 
 
 @job("signup-closes")
@@ -60,7 +62,7 @@ async def reminder(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
         return
     schedule, late = schedule_of(tryout), is_late(row, now)
     days, last_hours = school_days_left(tryout.plan, schedule, now), row.key.startswith("last-day")
-    left = words.Left(days, last_hours, rings(days, last_hours))
+    left = words.Left(days, last_hours, schedule.deadline - now <= HOUR, rings(days, last_hours))
     everyone = words.for_everyone(schedule, schedule.day_number(now), left, late)
     await queueing.enqueue(db, tryout.id, "news", everyone, now, row.stale_after)
     may_change = await signup_runs(db, tryout)
@@ -81,7 +83,7 @@ async def deadline(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
     await scheduled_jobs.settle_job(db, row.id, "done", now)
     await tryouts.set_state(db, tryout.id, "judging")
     await replan(db, tryout.id, now)
-    await queueing.enqueue(db, tryout.id, "news", words.window_closed(tryout.plan), now)
+    await queueing.enqueue(db, tryout.id, "news", words.window_closed(tryout.plan, schedule_of(tryout)), now)
     await queueing.enqueue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
     await open_judging(db, tryout, now, prepared)
     await queueing.mark_stale(db, tryout.id, "*")

@@ -15,13 +15,17 @@ from storage.tables.undelivered import undelivered
 
 AHEAD = timedelta(hours=24)
 LONGEST_LOOK_BACK = timedelta(days=14)
+FILLING = timedelta(days=3)
+"""Before the last so many days of sign-up nobody is behind: squads are filling up."""
 
 
 @job("digest", catch_up=True)
 async def digest(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Tell the coach what is new since the last digest: who is behind, what was skipped, what is due; or nothing."""
     found = await facts(db, tryout, now)
-    behind = [(squad, owed) for squad, owed in await debts(db, tryout, now) if owed and tryout.state != "judging"]
+    filling = tryout.state == "signup" and found.schedule.signup_closes - now > FILLING
+    owing = [] if filling or tryout.state == "judging" else await debts(db, tryout, now)
+    behind = [(squad, owed) for squad, owed in owing if owed]
     alone = found.alone if tryout.state == "signup" else 0
     sheets_open = found.sheets - found.sheets_done if tryout.state == "judging" else 0
     planned = await queueing.scheduled_jobs(db, tryout.id)

@@ -8,7 +8,7 @@ from bot.rules.calendar.calendar import protest_ends
 from bot.rules.office.readiness import Facts
 from bot.rules.results.finality import doubt
 from storage.records.tryout import Tryout
-from storage.tables import decisions, judges, protests, questions, squads, surprises
+from storage.tables import decisions, judges, offers_and_feedback, protests, questions, squads, surprises
 from storage.tables.sql_session import Snapshot
 
 DONE = ("submitted", "recused")
@@ -23,6 +23,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
     sheets = await judges.sheets(db, tryout.id)
     started = await surprises.started(db, tryout.id)
     found = await protests.protests(db, tryout.id)
+    sent = {one.squad_id for one in (await offers_and_feedback.feedbacks(db, tryout.id)).values() if one.sent_at}
     why = doubt(tryout.plan, tryout.announced_at, found, now) if tryout.announced_at else None
     return Facts(
         now=now,
@@ -47,4 +48,6 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         questions=await questions.count_waiting(db, tryout.id),
         protests=why.protests if why else sum(one.agreed_at is None for one in found),
         protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
+        places_given=bool(await offers_and_feedback.places_given(db, tryout.id)),
+        feedback_left=sum(squad.id not in sent for squad, _ in teams),
     )

@@ -9,7 +9,7 @@ from functools import partial
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.privacy.purge import plan_purge
-from bot.actions.results.finality import doubt_of, look_again, places_given, take_offers_back
+from bot.actions.results.finality import doubt_of, look_again, take_offers_back
 from bot.actions.results.preview import check_begun, own_open, result_files
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
@@ -25,7 +25,7 @@ from storage.records.message import Answer, Attachment, Message, Open, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, decisions, judging, protests, queueing, squads, tryouts
+from storage.tables import audit_log, decisions, judging, offers_and_feedback, protests, queueing, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 LATER = "announce"
@@ -145,7 +145,7 @@ async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime
 async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with which a coach takes the announcement back, when a protest was right."""
     await _check_can_go_back(db, tryout, request.at)
-    return Open(form=words.back_form(await places_given(db, tryout)))
+    return Open(form=words.back_form(await offers_and_feedback.places_given(db, tryout.id)))
 
 
 @act(ActionKey.RESULTS_TAKEN_BACK, "coach")
@@ -171,7 +171,7 @@ async def _check_can_go_back(db: Snapshot, tryout: Tryout, now: datetime) -> Non
     """
     if tryout.announced_at is None:
         raise Refusal(Reason.NOT_ANNOUNCED)
-    if await doubt_of(db, tryout, now) is None and await places_given(db, tryout):
+    if await doubt_of(db, tryout, now) is None and await offers_and_feedback.places_given(db, tryout.id):
         raise Refusal(Reason.OFFER_STANDS)
 
 

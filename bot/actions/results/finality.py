@@ -44,13 +44,6 @@ async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, 
     return rooms, members
 
 
-async def places_given(db: Snapshot, tryout: Tryout) -> bool:
-    """Whether a place is offered or accepted, to a squad or to a student."""
-    states = [one.state for one in await offers_and_feedback.offers(db, tryout.id)]
-    single = [one.state for one in await team.offers(db, tryout.id)]
-    return any(one in ("open", "accepted") for one in (*states, *single))
-
-
 async def take_offers_back(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """The announcement is taken back: nobody is offered a place any more, and the squads concerned read it."""
     rooms = await offers_and_feedback.take_back(db, tryout.id) + await team.take_all_back(db, tryout.id)

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Literal
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.event_day.day_windows import day_dates
 from storage.records.plan import Plan
 from storage.records.tryout import ROOM_KINDS, RoomKind, State
 
@@ -55,6 +56,17 @@ class Facts:
     """Protests that are not decided, or were right and nothing is put right yet."""
     protests_end: datetime | None = None
     """Once announced: until when procedure and arithmetic may be questioned."""
+    places_given: bool = False
+    """Once announced: whether a place is offered or accepted."""
+    feedback_left: int = 0
+    """Squads that have not got their feedback."""
+
+    @property
+    def event_day_is_on(self) -> bool:
+        """Whether today is one of the event days, where the plan has any."""
+        if self.plan.event_day is None:
+            return False
+        return self.now.astimezone(self.schedule.zone).date() in day_dates(self.plan, self.schedule)
 
 
 @dataclass(frozen=True)

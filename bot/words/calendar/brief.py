@@ -128,13 +128,13 @@ def whole(plan: Plan, schedule: Schedule) -> str:
     return "\n\n".join("\n".join(group) for group in _groups(plan, schedule, ()))
 
 
-def _event_days(plan: Plan, schedule: Schedule) -> str:
+def event_days(plan: Plan, schedule: Schedule) -> str:
     """When the event days are; each squad reads its own times in its room, once they are made."""
     if plan.event_day is None:
         return ""
     days = [day_text(on) for on in day_dates(plan, schedule)]
     name = "The event day is" if len(days) == 1 else "The event days are"
-    return f"{name} {listing(days)}. Your room will show your own times once they are made.\n"
+    return f"{name} {listing(days)}. Your squad's room shows your own times once they are made."
 
 
 def _pages(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str]:
@@ -146,10 +146,11 @@ def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[li
     size = plan.squads
     squads = f"{size.smallest}" if size.smallest == size.largest else f"{size.smallest} to {size.largest}"
     shown = example(plan, started)
+    days = f"{text}\n" if (text := event_days(plan, schedule)) else ""
     return [
         [f"**{escape(plan.name)}**\n{plan.brief}"],
         [
-            f"**When**\nThe deadline is {full(schedule.deadline)}.\n{_event_days(plan, schedule)}"
+            f"**When**\nThe deadline is {full(schedule.deadline)}.\n{days}"
             f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
         ],
         *(event_parts(event, plan, secret=event.key in started, hidden=False) for event in plan.events),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.reminders import Debt
-from bot.words.calendar.brief import OPEN
+from bot.words.calendar.brief import OPEN, event_days
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
@@ -27,6 +27,7 @@ class Left:
     school_days: int
     """After today."""
     last_hours: bool
+    last_hour: bool = False
     rings: bool = False
     """Whether it rings on the phones of those it names."""
 
@@ -35,7 +36,7 @@ class Left:
 def for_everyone(schedule: Schedule, day: int, left: Left, late: bool) -> Message:
     """The reminder in the news: how long remains."""
     if left.last_hours:
-        text = f"**The last hours.** The deadline is {relative(schedule.deadline)}, at {clock(schedule.deadline)}."
+        text = f"**{_last(left)}.** The deadline is {relative(schedule.deadline)}, at {clock(schedule.deadline)}."
     else:
         days = _capital(school_days_text(left.school_days))
         text = f"**Day {day} of {len(schedule.days)}.** {days}. The deadline is {full(schedule.deadline)}."
@@ -48,7 +49,7 @@ def for_squad(
 ) -> Message:
     """The reminder in a squad's room: what this squad still owes, and whose turn it is."""
     time = (
-        f"**The last hours**, until {clock(schedule.deadline)}."
+        f"**{_last(left)}**, until {clock(schedule.deadline)}."
         if left.last_hours
         else f"**{_capital(school_days_text(left.school_days))}**, until {full(schedule.deadline)}."
     )
@@ -63,6 +64,10 @@ def for_squad(
         rows=(buttons,) if buttons else (),
         ping=to_ring([one for debt in debts for one in debt.who]) if left.rings else (),
     )
+
+
+def _last(left: Left) -> str:
+    return "The last hour" if left.last_hour else "The last hours"
 
 
 def _capital(text: str) -> str:
@@ -119,12 +124,10 @@ def signup_closed(squads: int, small: Sequence[str], alone: int) -> Message:
 
 
 @posted(Sign.REMINDER)
-def window_closed(plan: Plan) -> Message:
-    """Told in the news at the deadline."""
-    return Message(
-        text=f"**The time is up.** Well done, everyone! The event days of {escape(plan.name)} are next. "
-        "Your coach will tell you when it is your squad's turn."
-    )
+def window_closed(plan: Plan, schedule: Schedule) -> Message:
+    """Told in the news at the deadline, and how it goes on."""
+    after = event_days(plan, schedule) or "Your coach will tell you when it is your squad's turn."
+    return Message(text=f"**The time is up.** Well done, everyone! {after}")
 
 
 def judging_begins(schedule: Schedule) -> Message:

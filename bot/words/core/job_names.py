@@ -9,7 +9,7 @@ DUE = {
     "digest": "the digest",
     "practice": "a reminder of a practice turn",
     "practice-opens": "practice turns open again",
-    "day-call": "squads are called to the table",
+    "day-call": "the first squads are called to the table",
     "announce": "the announcement",
     "purge": "names are erased",
     "tidy": "accounts are let go",

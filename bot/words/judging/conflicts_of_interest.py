@@ -79,22 +79,24 @@ def took_over(instead: Sequence[Judge | None]) -> str:
 def conflicts_panel(
     judges: Sequence[Judge], squads: Mapping[int, Squad], ties: Sequence[TieOfInterest], done: str = ""
 ) -> Message:
-    """All ties, for the coach."""
+    """All squads in which judges know someone, for the coach."""
     lines = [done] if done else []
-    lines.append("**Ties.** Nobody marks a squad in which they know someone. Judges say so, and you can set it, too.")
+    lines.append(
+        "**Knows a squad.** Nobody marks a squad in which they know someone. Judges say so; you can set it, too."
+    )
     for judge in judges:
         own = [one for one in ties if one.judge_id == judge.id and one.squad_id in squads]
         if own:
             said = [escape(squads[one.squad_id].name) + (" (own word)" if one.set_by == "judge" else "") for one in own]
             lines.append(f"- {who(judge)}: {', '.join(said)}")
     if not ties:
-        lines.append("None so far.")
+        lines.append("No judge knows anybody so far.")
     rows: list[Row] = []
     if judges:
         choices = tuple(
             Choice(value=str(one.id), label=cut(one.name, 100), note=f"Judge {one.number}") for one in judges[:25]
         )
-        rows.append(Select(key=key(ActionKey.TIES_JUDGE), prompt="Set the ties of a judge", choices=choices))
+        rows.append(Select(key=key(ActionKey.TIES_JUDGE), prompt="Which squads does a judge know?", choices=choices))
     return whole_message("\n".join(lines), (*rows, (HOME,)))
 
 
@@ -109,13 +111,13 @@ def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page:
     choices = tuple(Choice(value=str(one.id), label=cut(one.name, 100), chosen=one.id in tied) for one in shown)
     pick = Select(
         key=key(ActionKey.TIES_SET, judge.id, page),
-        prompt="Squads with a tie",
+        prompt="Squads in which they know someone",
         choices=choices,
         least=0,
         most=len(choices),
     )
     return Message(
-        text=f"**{who(judge)}**: in which squads do they know someone? {count(len(tied), 'tie')} so far.\n"
-        "Pick all of them; take a mark away where there is no tie after all.",
+        text=f"**{who(judge)}**: in which squads do they know someone? {count(len(tied), 'squad')} so far.\n"
+        "Pick all of them; take the mark off a squad in which they know nobody after all.",
         rows=(pick, (*turning(ActionKey.TIES_JUDGE, page, pages, judge.id), back)),
     )

@@ -24,7 +24,8 @@ WHY = {
 }
 HEAD = "**Today**, what is new"
 """How each digest begins."""
-MOST_LINES = 6
+MOST_LINES = 5
+"""Under the head, so that a digest has six lines at most."""
 LONGEST_LINE = 300
 
 
@@ -42,12 +43,13 @@ def lines(
     questions: int = 0,
     late: Sequence[str] = (),
 ) -> list[str]:
-    """Everything that a digest could say, what presses most first.
+    """Everything that a digest could say, what presses most first; of several things of a kind, when the first is due.
 
     `skipped` is what and why, `due` is what and when; so many `questions` wait; these came `late`.
     """
+    kinds = list(dict.fromkeys(kind for kind, _ in due))
     worst = sorted(behind, key=lambda one: -len(one[1]))
-    found = [f"- Soon: {DUE[kind]}: {full_and_relative(at)}" for kind, at in due]
+    found = [f"- Soon: {DUE[kind]}: {full_and_relative(min(at for one, at in due if one == kind))}" for kind in kinds]
     found += [f"- {late_line(late)}: button **People**"] if late else []
     found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
     found += [f"- {questions_wait(questions)}: **/questions**"] if questions else []
@@ -59,7 +61,7 @@ def lines(
 
 
 def digest(found: Sequence[str], before: Sequence[str] = ()) -> Message | None:
-    """The digest: at most six lines, none that stood in one `before`; None when nothing is left to say."""
+    """The digest: at most six lines, the head among them, none that stood in one `before`; None when nothing is new."""
     known = {line for text in before for line in text.split("\n")}
     fresh = [line for line in (cut(one, LONGEST_LINE) for one in found) if line not in known]
     if not fresh:

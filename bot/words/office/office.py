@@ -39,7 +39,7 @@ _STEPS: dict[Step, str] = {
     "archive": "Before it is put away",
 }
 _LACKS = {
-    "rooms": "Choose the channels for {rooms}: button **Set-up**.",
+    "rooms": "Choose the channels for {rooms}: button **Choose the channels** in the office.",
     "brief_past": "The date of the brief is past (<t:{brief}:F>): set new dates with **Dates**.",
     "signup_past": "Sign-up would be closed already (<t:{closes}:F>): set new dates with **Dates**.",
     "no_squads": "There is no squad yet.",
@@ -82,6 +82,8 @@ NOT_DELIVERED = (
     "**{messages} did not get through.** Look under **Set-up** whether every channel is there and I may write in it, "
     "then press **Try again**."
 )
+RELEASE = Button(key=key(ActionKey.BRIEF_ASK), label="Release the brief now")
+PUT_AWAY = Button(key=key(ActionKey.TRYOUT_ASK_ARCHIVE), label="Put the try-out away")
 TRY_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again")
 
 
@@ -119,7 +121,9 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
     signs = f"\n{signs}" if signs else ""
     main = _main(facts, lacking)
     again = (TRY_AGAIN,) if failed else ()
-    rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"), *again)]
+    early = (RELEASE,) if facts.state == "signup" and main.key != RELEASE.key else ()
+    away = (PUT_AWAY,) if facts.state == "announced" and main.key != PUT_AWAY.key else ()
+    rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"), *early, *away, *again)]
     # What the main button leads to has no second button, and what cannot be done now has none.
     shut = {main.key}
     if not facts.surprises or facts.state not in ("window", "judging"):
@@ -141,19 +145,42 @@ def _main(facts: Facts, lacking: Sequence[Lack]) -> Button:
         return Button(key=key(ActionKey.SETUP_PANEL), label="Choose the channels", style="main")
     if {"brief_past", "signup_past"} & set(blocking):
         return Button(key=key(ActionKey.PLAN_DATES), label="Set new dates", style="main")
+    kinds = [lack.kind for lack in lacking]
+    if facts.state == "signup" and "no_judges" in kinds:
+        return Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main")
+    if facts.state == "signup" and {"alone", "small"} & set(kinds):
+        return Button(key=key(ActionKey.PEOPLE_PANEL), label="People", style="main")
+    if facts.state in ("window", "judging") and facts.event_day_is_on:
+        return Button(key=key(DayKey.DAY_PANEL), label="Event day", style="main")
+    if facts.state == "announced":
+        return _after_the_result(facts)
     return {
         "drafting": Button(key=key(ActionKey.SIGNUP_ASK), label="Open sign-up", style="main"),
-        "signup": Button(key=key(ActionKey.BRIEF_ASK), label="Release the brief now", style="main"),
+        "signup": RELEASE.model_copy(update={"style": "main"}),
         "window": Button(key=key(ActionKey.JUDGES_PANEL), label="Get the judges ready", style="main"),
-        "judging": Button(key=key(ActionKey.JUDGES_PANEL), label="Finish judging", style="main"),
+        "judging": Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main"),
         "settled": Button(key=key(ActionKey.RESULTS_PANEL), label="See and announce the result", style="main"),
-        "announced": Button(key=key(ActionKey.TRYOUT_ASK_ARCHIVE), label="Put the try-out away", style="main"),
         "archived": Button(key=key(ActionKey.OFFICE), label="Begin anew", style="main"),
     }[facts.state]
 
 
+def _after_the_result(facts: Facts) -> Button:
+    """The place first, then the feedback; nothing is put away before the result is final."""
+    if facts.protests:
+        return Button(key=key(ClassKey.PROTESTS), label="Decide the protests", style="main")
+    if not facts.places_given:
+        return Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main")
+    if facts.feedback_left:
+        return Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads", style="main")
+    if facts.protests_end is not None and facts.now < facts.protests_end:
+        return Button(key=key(ActionKey.OFFER_PANEL), label="Offers", style="main")
+    return PUT_AWAY.model_copy(update={"style": "main"})
+
+
 def _dates(facts: Facts) -> list[str]:
     schedule = facts.schedule
+    if facts.state in ("settled", "announced", "archived"):
+        return []
     brief, closes = full_and_relative(schedule.brief), full_and_relative(schedule.signup_closes)
     lines = [f"Brief: {brief}"]
     if facts.state in ("drafting", "signup", "window") and schedule.signup_closes != schedule.brief:

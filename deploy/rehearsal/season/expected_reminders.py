@@ -15,7 +15,7 @@ from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import World
 
 DAILY = re.compile(r"\*\*Day (\d+) of (\d+)\.\*\*")
-LAST = "**The last hours.**"
+LAST = "**The last hour"
 LATE = "this comes late"
 _DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 

@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
+from bot.words.office import digest as words
 from storage.tables import judges
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import Asking, Begin
@@ -23,7 +24,8 @@ async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
     await asking.ask("student.enter:look", 9, fields={"name": "Ada", "section": "7-B"})
     await until(asking, BRIEF - timedelta(minutes=1))
     every = await digests(asking)
-    assert "**Muddy Teapots**: needs 1 more" in every[0] and "1 student without a squad" in every[0]
+    assert "1 student without a squad" in every[0]
+    assert any("**Muddy Teapots**: needs 1 more" in text for text in every)
     assert f"the brief goes out: <t:{int(BRIEF.timestamp())}:F>" in every[-1]
     assert "sign-up closes" in every[-1]
     lines = [line for text in every for line in text.split("\n")[1:]]
@@ -84,5 +86,25 @@ async def test_it_has_six_lines_at_most_and_the_rest_comes_the_next_day(begin: B
         await make_squad(asking, 10 * number + 1, 3, name)
     await until(asking, RING + timedelta(minutes=1))
     first, second = [text.split("\n") for text in await digests(asking) if "without the brief" in text]
-    assert len(first) == 7 and first[-1] == "- and 2 more: /office"
-    assert [line.split("**")[1] for line in second[1:]] == ["Quiet Radishes", "Rusty Pancakes"]
+    assert len(first) == 6 and first[-1] == "- and 3 more: /office"
+    assert [line.split("**")[1] for line in second[1:]] == ["Shy Saucepans", "Quiet Radishes", "Rusty Pancakes"]
+    assert all(len(text.split("\n")) <= 6 for text in await digests(asking))
+
+
+def test_several_things_of_a_kind_that_are_due_take_one_line() -> None:
+    due = [("day-call", RING + timedelta(minutes=5 * number)) for number in range(29)]
+    lines = words.lines((), 0, 0, (), [*due, ("deadline", RING)])
+    assert [line.partition(": <t:")[0] for line in lines] == [
+        "- Soon: the first squads are called to the table", "- Soon: the deadline",
+    ]  # fmt: skip
+    assert f"<t:{int(RING.timestamp())}:F>" in lines[0]
+
+
+async def test_while_squads_fill_up_nobody_is_behind(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 2, "Muddy Teapots")
+    await until(asking, BRIEF - timedelta(days=3, minutes=1))
+    assert not any("needs 1 more" in text for text in await digests(asking))
+    await until(asking, BRIEF - timedelta(minutes=1))
+    assert any("needs 1 more" in text for text in await digests(asking))
