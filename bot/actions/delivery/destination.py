@@ -107,7 +107,8 @@ async def _judge(db: Snapshot, tryout_id: int, judge_id: int, server_id: int, pa
     if judge is None or judge.tryout_id != tryout_id:
         return Destination(tryout_id, address, address, server_id, dead="nowhere")
     label = words.judge(judge.name)
-    if judge.removed:
+    if judge.removed or judge.platform_id < 0:
+        # Removed, or erased: a negative number stands in the place of an account that was let go.
         return Destination(tryout_id, address, label, server_id, judge_id=judge_id, dead="removed")
     if judge.opted_in_at is None:
         # Nobody is written to privately without having asked for it.

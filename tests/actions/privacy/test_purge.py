@@ -4,6 +4,7 @@ import re
 from datetime import UTC, datetime, timedelta
 
 from bot.actions.core.audit import append_entry
+from bot.actions.delivery.destination import destination_of
 from bot.rules.core.hash_chain import broken_at, link
 from bot.rules.core.pseudonyms import pseudonym
 from storage.records.request import Person
@@ -104,6 +105,20 @@ async def test_the_log_knows_nobody_by_account_and_after_the_purge_nobody_can_fi
         entries = await audit_log.entries(db)
         assert await db.value("SELECT audit_key FROM tryout") is None
     assert broken_at(entries) is None and actors == [entry.actor for entry in entries][: len(actors)]
+
+
+async def test_after_the_purge_nothing_is_tried_to_be_sent_to_a_judge_whose_account_is_gone(begin: Begin) -> None:
+    asking = await begin()
+    async with asking.store.write() as db:
+        judge = await judges.enrol(db, 1, 777, "Zebulon Quist")
+        await db.run("UPDATE judge SET opted_in_at = ? WHERE id = ?", stamp(asking.now), judge)
+    async with asking.store.read() as db:
+        assert (await destination_of(db, 1, f"judge/{judge}")).opening == "direct"
+    await asking.ask("tryout.archive")
+    await until(asking, asking.now + timedelta(days=61))
+    async with asking.store.read() as db:
+        found = await destination_of(db, 1, f"judge/{judge}")
+    assert (found.opening, found.room_id, found.dead) == ("", None, "removed")
 
 
 async def test_the_trail_is_whole_after_the_purge(begin: Begin) -> None:
