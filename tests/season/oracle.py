@@ -20,7 +20,15 @@ from tests.season.typed_values import COUNTED, LISTED, Json, Typed, text_of
 COACH = "Ms Okoro"
 THANKS, DELETED = "Thank you, your part is in", "Your part is deleted"
 MISSING_PARTS = re.compile(r"- (.+): please add your part to ")
+PUT_IN, BY_COACH = "Add students without a squad", re.compile(r"^The part of \*\*(.+)\*\* is saved")
+SQUAD_PAGE = re.compile(r"^\*\*.+\*\*, squad (\d+), section ")
+PRINTED = re.compile(r"^The brief and \d+ notices? for \*\*(.+)\*\*, to be printed")
+WELCOME = re.compile(r"^Welcome, \*\*(.+)\*\*\.")
 REMINDER = re.compile(r"\*\*(Day \d+ of \d+|The last hours?)\.\*\*")
+WITHOUT_ACCOUNTS = 2
+"""Squads of a season in which nobody had an account at first."""
+SOON = 10
+"""Minutes after which an account that was linked is in the room."""
 HALF_A_STEP = Fraction(51, 1000)
 """What is said with one decimal is true when it is no further from the exact number."""
 
@@ -47,6 +55,7 @@ class Oracle:
             *self.missing_parts_told(),
             *self.parts_counted(),
             *self.rooms_in_order(),
+            *self.without_accounts(),
         ]
 
     @cached_property
@@ -105,7 +114,8 @@ class Oracle:
                 yield f"squad {number} read {len(found)} results"
             for entry in found[:1]:
                 yield from self._result(number, text_of(entry))
-                if COACH not in entry["seen_by"] or len(entry["seen_by"]) < 2:
+                readers = set(entry["seen_by"]) - {COACH}
+                if COACH not in entry["seen_by"] or not (readers or self._put_in(number, entry["at"])):
                     yield f"the result of squad {number} was seen by {entry['seen_by']}"
 
     def _result(self, number: int, text: str) -> Iterator[str]:
@@ -216,6 +226,8 @@ class Oracle:
             text = text_of(entry)
             if entry["private_to"] and text.startswith(THANKS):
                 sure.add(entry["private_to"])
+            elif entry["private_to"] == COACH and (kept := BY_COACH.match(text)):
+                sure.add(kept[1])
             elif entry["private_to"] and text.startswith(DELETED):
                 sure.discard(entry["private_to"])
                 perhaps.discard(entry["private_to"])
@@ -223,6 +235,8 @@ class Oracle:
                 said = json.dumps(entry["body"])
                 if "my part" in said or "hand-in" in said:
                     perhaps.add(entry["who"])
+                elif by_coach := re.match(r"The part of (.+): ", entry["body"].get("title", "")):
+                    perhaps.add(by_coach[1])
         return sure, perhaps | sure
 
     def _reminded(self, number: int, moment: str, sure: set[str], perhaps: set[str]) -> Iterator[str]:
@@ -242,14 +256,46 @@ class Oracle:
             yield f"{name} of squad {number} was reminded at {moment} of a part that is in"
 
     def _members_at(self, number: int, moment: str) -> set[str]:
-        """The students who could see the newest message in a squad's room before a moment."""
+        """The students who could see the newest message in a squad's room before a moment, and those put in by hand."""
         seen: set[str] = set()
         for entry in self.entries:
             if entry["at"] > moment:
                 break
             if entry["room"].startswith(f"squad {number} - ") and not entry["private_to"]:
                 seen = set(entry["seen_by"]) - {COACH}
-        return seen
+        return seen | self._put_in(number, moment)
+
+    def _put_in(self, number: int, moment: str) -> set[str]:
+        """The students without an account whom the coach has put into a squad before a moment."""
+        return {
+            name
+            for entry in self.entries
+            if entry["kind"] == "choice" and entry["at"] <= moment and entry["body"]["select"] == PUT_IN
+            and (page := SQUAD_PAGE.match(entry["body"]["on"])) and int(page[1]) == number
+            for name in entry["body"]["chosen"]
+        }  # fmt: skip
+
+    def without_accounts(self) -> Iterator[str]:
+        """Squads without accounts got the brief on paper; who got an account by a code reads the room from then on."""
+        end = self.entries[-1]["at"]
+        squads = {number: names for number in self.packet["squads"] if (names := self._put_in(number, end))}
+        if len(squads) != WITHOUT_ACCOUNTS:
+            yield f"{len(squads)} squads have members without an account"
+        printed = {match[1] for entry in self.entries if (match := PRINTED.match(text_of(entry)))}
+        for number in squads:
+            if self.names[number] not in printed:
+                yield f"nobody has printed the brief for squad {number}"
+        linked = {match[1]: entry["at"] for entry in self.entries if (match := WELCOME.match(text_of(entry)))}
+        if len(linked) != 1 and not self.rough:
+            yield f"{len(linked)} students got an account by a code"
+        for name, at in linked.items():
+            number = next((number for number, names in squads.items() if name in names), 0)
+            later = [entry for entry in self.told(number, "") if _minutes(entry["at"]) > _minutes(at) + SOON]
+            for entry in later:
+                if name not in entry["seen_by"]:
+                    yield f"{name} of squad {number} did not see what was said at {entry['at']}"
+            if not later:
+                yield f"{name} of squad {number} got an account and nothing to read"
 
     def rooms_in_order(self) -> Iterator[str]:
         """In each squad's room: the brief, then the result, then the feedback; in the news the days in their order."""

@@ -41,7 +41,7 @@ class Season:
 def play_season(out: Path, seed: int, trouble: tuple[str, ...] = (), *, short: bool = False) -> Season:
     """Play one season; after every power cut the database must pass SQLite's own checks.
 
-    A `short` season has five squads and three judges, and everything else that a whole one has.
+    A `short` season has seven squads and three judges, and everything else that a whole one has.
     """
     looks = 0
 
@@ -56,7 +56,7 @@ def play_season(out: Path, seed: int, trouble: tuple[str, ...] = (), *, short: b
     out.mkdir(parents=True, exist_ok=True)
     wanted = script(seed, None, wanted_kinds(list(trouble)))
     if short:
-        wanted = replace(wanted, squads=5, judges=3)
+        wanted = replace(wanted, squads=7, judges=3)
     played = asyncio.run(play(wanted, out, lambda _: None, look))
     figures = season_figures(played)
     write_figures(figures, out)

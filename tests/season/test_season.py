@@ -16,6 +16,7 @@ import pytest
 from bot.rules.plan.read_plan import fingerprint, read_plan
 from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.wire.openapi_schema import schema_path
+from tests.season.oracle import WELCOME
 from tests.season.seasons import Season, play_season
 from tests.season.typed_values import Json, text_of
 
@@ -104,8 +105,27 @@ TAMPERED: dict[str, Callable[[list[Json]], list[Json]]] = {
     "a squad does not hear of the brief": lambda e: _without(e, "**The brief is out.**"),
     "a day is counted twice": lambda e: _twice(e, "**Day 3 of 10.**"),
     "an attempt was typed otherwise": lambda e: _retyped(e, "Sock"),
+    "who got an account is not in the room": lambda e: _unseen(e),  # noqa: PLW0108
+    "the brief is not printed": lambda e: _replaced(e, "to be printed", "to be printed", "to be"),
+    "a part counts that the coach has not entered": lambda e: _cut(e, "The part of "),
     "a mark was typed otherwise": lambda e: _retyped(e, "One idea"),
 }
+
+
+def _cut(entries: list[Json], text: str) -> list[Json]:
+    """The transcript without everything that contains a text."""
+    return [entry for entry in entries if text not in json.dumps(entry)]
+
+
+def _unseen(entries: list[Json]) -> list[Json]:
+    """The transcript in which the one who got an account by a code reads nothing of the squad."""
+    name = next(match[1] for entry in entries if (match := WELCOME.match(text_of(entry))))
+    return [
+        entry | {"seen_by": [one for one in entry["seen_by"] if one != name]}
+        if entry["room"].startswith("squad ")
+        else entry
+        for entry in entries
+    ]
 
 
 def _retyped(entries: list[Json], field: str) -> list[Json]:

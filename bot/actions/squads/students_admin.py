@@ -4,11 +4,12 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, by_squad, take_seat, tell_squad
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in.parts import hand_in_events
 from bot.rules.squads import eligibility
-from bot.rules.squads.names import check_person_name, name_keys
+from bot.rules.squads.names import alike, check_person_name, name_keys
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import squad_room
@@ -32,11 +33,19 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enter a student without an account."""
     eligibility.check_section(tryout.plan, request.field("section"))
     name = check_person_name(request.field("name"))
+    await _check_new(db, tryout, name, request.field("section"))
     student_id = await squads.enter_student(db, tryout.id, None, name, request.field("section"))
     await class_lists.link_by_name(db, tryout.id, student_id, name_keys(name)[0], request.field("section"))
     await board_changed(db, tryout)
     await audit(db, tryout, request, "student.enter", student=student_id)
     return Say(message=await student_page(db, tryout, student_id))
+
+
+async def _check_new(db: Snapshot, tryout: Tryout, name: str, section: str) -> None:
+    """Nobody of a section has that name yet, or a Refusal: `student_there` (name, section)."""
+    for one in await squads.students(db, tryout.id):
+        if one.section == section and alike(one.name, name):
+            raise Refusal(ClassReason.STUDENT_THERE, name=one.name, section=section)
 
 
 @view(ActionKey.PEOPLE_STUDENTS, "coach")

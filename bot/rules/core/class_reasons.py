@@ -26,6 +26,7 @@ class ClassReason(AnyReason):
     PROTEST_NO_VERDICT = auto()
     PROTEST_SECOND = auto()
     PLACE_WAITS = auto()
+    STUDENT_THERE = auto()
     TEAM_EARLY = auto()
     TEAM_NOTHING = auto()
     INCIDENT_EMPTY = auto()

@@ -20,6 +20,8 @@ from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
 FOUND = Button(key=key(ClassKey.COACH_FOUND), label="Found a squad")
+NOBODY, ADD_BELOW = "Nobody is in it yet.", " Add students below."
+ENTER_FIRST = " Enter its students first: **People**, then **Enter a student**. Then open this page again."
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 
 
@@ -62,8 +64,10 @@ def squad(
     `until` then to find members, or had.
     """
     names = [f"{escape(member.name)}{' (captain)' if member.id == one.captain_id else ''}" for member in members]
-    text = f"**{escape(one.name)}**, squad {one.number}, section {escape(one.section)}\n{listing(names) or 'nobody'}"
-    if small:
+    text = f"**{escape(one.name)}**, squad {one.number}, section {escape(one.section)}\n{listing(names) or NOBODY}"
+    if not members:
+        text += ADD_BELOW if could else ENTER_FIRST
+    elif small:
         text += "\nIt has fewer members than the plan says: wait for more, let it be small, merge it, or take it out."
     if small and until is not None:
         text += f"\nTime to find members: until {full(until)}."
@@ -84,6 +88,9 @@ def squad(
                 most=min(free, len(others)),
             )
         )
+    if members:
+        here = tuple(Choice(value=str(member.id), label=cut(member.name, 100)) for member in members[:PAGE])
+        rows.append(Select(key=key(ActionKey.PEOPLE_STUDENT), prompt="Open a member", choices=here))
     if members and all(member.platform_id is None for member in members):
         text += "\n-# Nobody here has an account: you book, hand in and answer for this squad."
     return Message(text=text, rows=tuple(rows))

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -35,6 +36,8 @@ REFUSALS = {
     Reason.MANAGER_CANNOT_COMPETE: "You may manage this class server, so you count as a coach here, and coaches are in "
     "no squad. If you are a student, ask your coach to take that right from you in the class server. Then try again.",
     Reason.SAME_SQUAD: "**{student}** is in **{squad}** already.",
+    ClassReason.STUDENT_THERE: "**{name}** of {section} is here already: button **Students**. If this is somebody "
+    "else, enter a name that tells the two apart.",
     Reason.IN_NO_SQUAD: "**{student}** is in no squad.",
     Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
 }

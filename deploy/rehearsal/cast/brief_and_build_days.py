@@ -31,6 +31,11 @@ def squad_room(phone: Phone, squad: str) -> str:
     raise CastMistake(f"{phone.person.name} sees no room of {squad}")
 
 
+def sleeps(phone: Phone, squad: str) -> bool:
+    """Whether nobody has written in a squad's room for a week, so that the phone does not list it any more."""
+    return not any(squad in name for name in phone.rooms)
+
+
 async def brief(stage: Stage, cast: Cast) -> None:
     """Wait for the brief; half of the students open it at once, the others over the days."""
     opened = await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
@@ -45,7 +50,8 @@ async def brief(stage: Stage, cast: Cast) -> None:
 
 
 async def _open(stage: Stage, name: str, squad: str) -> None:
-    await open_brief(stage, name, squad_room(stage.phone(name), squad))
+    if not sleeps(stage.phone(name), squad):
+        await open_brief(stage, name, squad_room(stage.phone(name), squad))
 
 
 async def open_brief(stage: Stage, name: str, room: str) -> None:

@@ -9,7 +9,7 @@ from random import Random
 
 from PIL import Image
 
-from deploy.rehearsal.cast.brief_and_build_days import squad_room
+from deploy.rehearsal.cast.brief_and_build_days import sleeps, squad_room
 from deploy.rehearsal.cast.drawings import drawing
 from deploy.rehearsal.cast.judging import desk
 from deploy.rehearsal.cast.people import Cast
@@ -106,9 +106,9 @@ class HandIn:
     async def _add(self, name: str, squad: str = "") -> None:
         """Add a part: by the button in the squad's room, or by the command, which needs no room."""
         chance = self._chance(name, "part")
-        text = f"{chance.choice(_THINGS)}, {chance.choice(_REASONS)}."
+        text = _sentence(chance)
         photo = drawing(chance) if chance.random() < 0.35 or name == self._strange else None
-        if not squad or (chance.random() < 0.25 and name != self._strange):
+        if not squad or sleeps(self._stage.phone(name), squad) or (chance.random() < 0.25 and name != self._strange):
             outcome = await self._by_command(name, text, photo)
         else:
             if name == self._strange:
@@ -144,10 +144,19 @@ class HandIn:
         return [_dots(file.data) for file in files] == [_dots(photo)]
 
 
+def part_text(stage: Stage, name: str) -> str:
+    """What a student has made, and why, in the student's own words."""
+    return _sentence(stage.chance("hand-in", name, "part"))
+
+
+def _sentence(chance: Random) -> str:
+    return f"{chance.choice(_THINGS)}, {chance.choice(_REASONS)}."
+
+
 async def add_part(stage: Stage, name: str, room: str) -> Outcome:
     """Add one's part in the squad's room by the form, perhaps with a drawing."""
     chance, phone = stage.chance("hand-in", name, "part"), stage.phone(name)
-    text = f"{chance.choice(_THINGS)}, {chance.choice(_REASONS)}."
+    text = _sentence(chance)
     opened = await stage.do(lambda: phone.press(phone.with_button(room, ADD), ADD))
     if opened.form is None and opened.message is not None and opened.message.labels:
         # There is more than one piece: one after the other.

@@ -41,10 +41,21 @@ async def offer(stage: Stage, cast: Cast) -> None:
     """The coach offers the place to the winner, and its captain accepts."""
     squad = await offer_first(stage)
     await stage.wait(hours=3)
+    if any(group.name in squad for group in cast.on_paper):
+        await _answer_for(stage, squad)
+        return
     captain = await awaited_captain(stage, cast, squad)
     room = squad_room(captain, squad)
     asked = (await stage.do(partial(_press, captain, room, ACCEPT))).shown()
     await stage.do(partial(captain.press, asked, FOR_SURE))
+
+
+async def _answer_for(stage: Stage, squad: str) -> None:
+    """The coach notes what a squad without accounts has said."""
+    panel = await _from_results(stage, OFFERS)
+    noted = next(select for select in panel.selects if select.placeholder.startswith("Note an answer"))
+    card = (await stage.do(partial(stage.coach.choose, panel, noted.placeholder, squad))).shown()
+    await stage.do(partial(stage.coach.press, card, "They accept"))
 
 
 async def offer_first(stage: Stage) -> str:

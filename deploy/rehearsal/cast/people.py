@@ -141,6 +141,8 @@ _SQUADS = [
 ]
 SQUADS = 14
 """A large year (the trade page counts 6 to 15)."""
+ON_PAPER = 2
+"""So many of them have members without an account."""
 STUDENTS = 60
 
 
@@ -170,6 +172,11 @@ class Cast:
     last_lonely: str = ""
     """One of them, whom nobody asks; the coach places this student."""
 
+    on_paper: list[Group] = field(default_factory=list)
+    """Squads whose members have no account; the coach acts for them."""
+    linked: str = ""
+    """One of these members, who gets an account later."""
+
     skills: dict[str, float] = field(default_factory=dict)
     """How good each squad is, from 0 to 1, by the name it was founded under."""
 
@@ -180,14 +187,20 @@ class Cast:
 
     @property
     def students(self) -> dict[str, str]:
-        """Every student and the section."""
+        """Every student with an account, and the section."""
         seated = {person: group.section for group in self.groups for person in group.people}
-        return seated | self.lonely
+        linked = {self.linked: self.on_paper[0].section} if self.linked else {}
+        return seated | self.lonely | linked
+
+    @property
+    def without_account(self) -> list[str]:
+        """Every student who never gets an account."""
+        return [person for group in self.on_paper for person in group.people if person != self.linked]
 
     @property
     def squad_names(self) -> list[str]:
         """The names of all squads as they are now."""
-        return [group.name for group in self.groups]
+        return [group.name for group in (*self.groups, *self.on_paper)]
 
     def skill(self, title: str) -> float:
         """How good the squad in a title is; titles may cut names, and squads may have been renamed since."""
@@ -209,25 +222,34 @@ def invent_cast(
     largest: int,
     squads: int = SQUADS,
     judges: int = len(JUDGES),
+    on_paper: int = 0,
 ) -> Cast:
-    """Invent so many groups of friends spread over the sections, a few students who come alone, and the judges."""
+    """Invent so many groups of friends spread over the sections, a few students who come alone, and the judges.
+
+    Of the groups so many are `on_paper`: their members have no account.
+    """
     first = list(_FIRST)
     random.shuffle(first)
     names = _full_names(first, [random.choice(_INITIALS) for _ in first])
     squad_names = list(_SQUADS)
     random.shuffle(squad_names)
     groups = []
-    for number in range(squads):
+    for number in range(squads - on_paper):
         roomy = number in (0, 1, 2) and largest > smallest
         size = random.randint(smallest, largest - 1 if roomy else largest)
         groups.append(Group(squad_names[number], sections[number % len(sections)], [next(names) for _ in range(size)]))
-    brim = groups[len(sections) % squads]
+    brim = groups[len(sections) % len(groups)]
     brim.people += [next(names) for _ in range(largest - len(brim.people))]
     lonely = {next(names): sections[number % len(sections)] for number in (0, 1, 2, 3)}
     last_lonely, late = list(lonely)[-2:]
-    skills = {group.name: random.uniform(0.25, 0.95) for group in groups}
+    paper = [
+        Group(squad_names[number], sections[number % len(sections)], [next(names) for _ in range(smallest)])
+        for number in range(len(groups), squads)
+    ]
+    skills = {group.name: random.uniform(0.25, 0.95) for group in (*groups, *paper)}
     everyone = (*JUDGES, *MORE_JUDGES)[:judges]
-    return Cast(groups, smallest, largest, brim, everyone, lonely, late, last_lonely, skills)
+    linked = paper[0].people[0] if paper else ""
+    return Cast(groups, smallest, largest, brim, everyone, lonely, late, last_lonely, paper, linked, skills)
 
 
 def _full_names(first: list[str], initials: list[str]) -> Iterator[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast.brief_and_build_days import squad_room
+from deploy.rehearsal.cast.brief_and_build_days import sleeps, squad_room
 from deploy.rehearsal.cast.people import Cast, Group
 from deploy.rehearsal.cast.stage import NEWS, Stage
 from deploy.rehearsal.cast.try_out_setup import office, press_on
@@ -70,7 +70,9 @@ class Practice:
     def _can_book(self, group: Group, who: str) -> bool:
         """Whether a member sees a button for a turn that is not switched off."""
         phone = self._stage.phone(who)
-        return any(BOOK in shown.labels for shown in phone.see(squad_room(phone, group.name)))
+        return not sleeps(phone, group.name) and any(
+            BOOK in shown.labels for shown in phone.see(squad_room(phone, group.name))
+        )
 
     async def _book(self, group: Group, who: str, place: int) -> None:
         """Book one of the turns that are offered; when there is none, try another day."""

@@ -18,6 +18,7 @@ from deploy.rehearsal.cast import (
     hand_in,
     judging,
     offer_and_feedback,
+    paper_squads,
     practice,
     questions,
     results,
@@ -27,7 +28,7 @@ from deploy.rehearsal.cast import (
 )
 from deploy.rehearsal.cast.curious import Curious
 from deploy.rehearsal.cast.day_by_day import Others, Setting
-from deploy.rehearsal.cast.people import COACH, JUDGES, MORE_JUDGES, SCOREKEEPER, SQUADS, Cast, invent_cast
+from deploy.rehearsal.cast.people import COACH, JUDGES, MORE_JUDGES, ON_PAPER, SCOREKEEPER, SQUADS, Cast, invent_cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
@@ -149,7 +150,8 @@ def people_the_server(server: ClassServer, cast: Cast) -> None:
     for name in cast.judges:
         world.add_person(name, helpers)
     for name in cast.students:
-        world.add_person(name)
+        if name != cast.linked:
+            world.add_person(name)
     for channel in (SIGN_UP, NEWS, ROOMS):
         world.add_channel(channel)
     everyone = Overwrite(world.guild_id, for_person=False, deny=VIEW_CHANNEL)
@@ -174,7 +176,8 @@ async def play(
     began = time.monotonic()
     random = Random(script.seed)
     start = script.begins
-    cast = invent_cast(random, script.sections, script.smallest, script.largest, script.squads, script.judges)
+    on_paper = ON_PAPER if script.plan is None else 0
+    cast = invent_cast(random, script.sections, script.smallest, script.largest, script.squads, script.judges, on_paper)
     ours = script.trouble & set(KINDS)
     faults = FaultInjection(script.seed, ours) if ours else None
     async with ClassServer(start, faults=faults) as server:
@@ -215,6 +218,8 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
     await try_out_setup.ask_judges(stage, cast)
     await sign_up.play(stage, cast)
     await try_out_setup.place(stage, cast.last_lonely)
+    paper = paper_squads.PaperSquads(stage, cast)
+    await paper.found()
     await stage.look_back()
     curious = Curious(stage, cast)
     await curious.coach()
@@ -225,7 +230,7 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
     await curious.student()
     turns, parts = practice.Practice(stage, cast), hand_in.HandIn(stage, cast)
     day = event_day.EventDay(stage)
-    await brief_and_build_days.days(stage, cast, turns.day, parts.day, day.day)
+    await brief_and_build_days.days(stage, cast, turns.day, parts.day, paper.day, day.day)
     turns.remember()
     await curious.scorekeeper()
     progress("The event days")
@@ -247,6 +252,7 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
     progress("The place and the feedback")
     await stage.wait(hours=18)
     await offer_and_feedback.offer(stage, cast)
+    await paper.answer()
     await offer_and_feedback.feedback(stage)
     return plan, standings
 

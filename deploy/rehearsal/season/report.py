@@ -23,7 +23,7 @@ def season_figures(played: Played) -> dict[str, Any]:
         "seed": played.seed,
         "plan_sha256": stage.facts.get("plan_sha256", ""),
         "squads": len(played.standings),
-        "students": len(played.cast.students),
+        "students": len(played.cast.students) + len(played.cast.without_account),
         "judges": played.judges,
         "reminders": reminders.as_json(),
         "sheets": {"due": stage.sheets_due, "submitted": stage.sheets_done},
