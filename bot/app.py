@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 
 log = logging.getLogger(__name__)
 
+GARBAGE = 50_000
+"""So many new objects are made between two looks for those that nobody needs any more; a form takes about 300."""
 BACKUP_AT = time(3, 30)
 """In the zone of the machine; a backup hinders nobody, so that a wrong zone does no harm."""
 
@@ -50,7 +52,7 @@ async def run(settings: Settings) -> None:
     async with AsyncExitStack() as stack:
         store = await _open_store(stack, settings)
         clock = await _open_clock(stack, settings.clock)
-        store.random_bytes = clock.random_bytes
+        store.keys_from(clock.random_bytes)
         outage = Outage(settings.api or startup.PLATFORM)
         signs = SignsOfLife(settings.database, clock, gaps=settings.clock is None)
         client = await stack.enter_async_context(ChatClient(store, signs, outage, *proxy_for(settings.api)))
@@ -149,8 +151,10 @@ def _learn() -> type["DeliveryService"]:
     from bot.delivery.service import DeliveryService
 
     register_all()
-    # All of it stays: the collector need not go through it again and again.
+    # All of it stays: the collector need not go through it again and again, and a burst of presses is over before it
+    # would find anything.
     gc.freeze()
+    gc.set_threshold(GARBAGE)
     return DeliveryService
 
 

@@ -1,26 +1,29 @@
-"""The one SQLite file: one writer, snapshot readers, and commits that are shared.
-
-Waiting for the disk is what takes long, and only a commit does it. Transactions whose turn comes before the commit
-share it (group commit), each in a savepoint of its own. Nobody is told that something is done before the commit that
-holds it is on the disk.
+"""The one SQLite file: one writer, whose transactions share commits, and snapshot readers.
 
 Readers are read-only connections, each lent to one task at a time, and see the file as it was when they began.
+
+`write` and `read` are for blocks that also wait for other things; each of their statements is a hop to the connection's
+thread and back. `transact` and `look` do all of their work over there, in one hop; those who wait for it to write
+share even that.
 """
 
 import asyncio
 import logging
 import secrets
 import sqlite3
-from collections.abc import AsyncIterator, Callable
-from contextlib import AsyncExitStack, asynccontextmanager
+from collections.abc import AsyncIterator, Callable, Coroutine
+from contextlib import AbstractAsyncContextManager, AsyncExitStack, asynccontextmanager
 from pathlib import Path
+from typing import Any, TypeVar
 from urllib.parse import quote
 
 import aiosqlite
 
 from storage.faults import StorageFault, as_faults
+from storage.group_commit import GroupCommit
 from storage.private_files import tighten
-from storage.tables.sql_session import OUTER, Snapshot, Transaction
+from storage.tables.connection_access import FromLoop, InThread, in_one_go
+from storage.tables.sql_session import Snapshot, Transaction
 
 __all__ = ["StorageFault", "Store"]
 
@@ -32,19 +35,7 @@ PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "bus
 logging.getLogger("aiosqlite").setLevel(logging.INFO)
 
 
-class _Group:
-    """Transactions that are committed together."""
-
-    def __init__(self) -> None:
-        self.over = asyncio.Event()
-        """Committed, or failed."""
-        self.failed = ""
-        """Why none of them was kept."""
-
-    def fail(self, error: BaseException) -> None:
-        """None of them is kept; whoever waits is told why."""
-        self.failed = str(error) or type(error).__name__
-        self.over.set()
+T = TypeVar("T")
 
 
 class Store:
@@ -52,15 +43,10 @@ class Store:
 
     def __init__(self, writer: aiosqlite.Connection, readers: list[aiosqlite.Connection]) -> None:
         self._writer = writer
-        self._turn = asyncio.Lock()
-        self._group: _Group | None = None
-        self._committing: asyncio.Task[None] | None = None
-        self._readers: asyncio.Queue[aiosqlite.Connection] = asyncio.Queue()
+        self._group_commit = GroupCommit(FromLoop(writer), secrets.token_bytes)
+        self._readers: asyncio.Queue[FromLoop] = asyncio.Queue()
         for reader in readers:
-            self._readers.put_nowait(reader)
-        self._listeners: list[Callable[[], None]] = []
-        self.random_bytes: Callable[[int], bytes] = secrets.token_bytes
-        """Where keys come from."""
+            self._readers.put_nowait(FromLoop(reader))
 
     @classmethod
     @asynccontextmanager
@@ -89,89 +75,33 @@ class Store:
             try:
                 yield store
             finally:
-                await asyncio.shield(store._finish())
+                await asyncio.shield(store._group_commit.finish())
 
     def on_commit(self, listener: Callable[[], None]) -> None:
         """Call `listener` after every committed transaction."""
-        self._listeners.append(listener)
+        self._group_commit.listeners.append(listener)
 
-    @asynccontextmanager
-    async def write(self) -> AsyncIterator[Transaction]:
+    def keys_from(self, random_bytes: Callable[[int], bytes]) -> None:
+        """Have keys made of these bytes, and not of the machine's secrets."""
+        self._group_commit.random_bytes = random_bytes
+
+    def write(self) -> AbstractAsyncContextManager[Transaction]:
         """One transaction; on the disk at the end, or undone when anything is raised.
 
         Raises:
             StorageFault: the file could not be written.
         """
-        async with self._turn:
-            group = self._group or await self._begin()
-            try:
-                # Not released when all is well: the commit of the group keeps what is in every savepoint.
-                await self._writer.execute(f"SAVEPOINT {OUTER}")
-                yield Transaction(self._writer, self.random_bytes)
-            except BaseException as error:
-                # A cancelled await still runs its SQL; what undoes it queues behind it and must not be cancelled.
-                await asyncio.shield(self._undo(group))
-                if isinstance(error, sqlite3.Error):
-                    raise StorageFault(str(error)) from error
-                raise
-        try:
-            await group.over.wait()
-        except asyncio.CancelledError:
-            # Whoever cancelled this goes by what the file then holds.
-            await group.over.wait()
-            raise
-        if group.failed:
-            raise StorageFault(group.failed)
-        for listener in self._listeners:
-            listener()
+        return self._group_commit.write()
 
-    async def _begin(self) -> _Group:
-        """Begin a group, and have it committed once everybody whose turn it was before then is done."""
-        try:
-            await self._writer.execute("BEGIN IMMEDIATE")
-        except BaseException as error:
-            await asyncio.shield(self._roll_back())
-            if isinstance(error, sqlite3.Error):
-                raise StorageFault(str(error)) from error
-            raise
-        self._group = group = _Group()
-        self._committing = asyncio.create_task(self._commit(group), name="commit")
-        return group
+    async def transact(self, work: Callable[[Transaction], Coroutine[Any, Any, T]]) -> T:
+        """The same for work that awaits nothing but the database: all of it is done in one hop.
 
-    async def _commit(self, group: _Group) -> None:
-        async with self._turn:
-            if group.failed:
-                return
-            self._group = None
-            try:
-                await self._writer.commit()
-            except BaseException as error:
-                await asyncio.shield(self._roll_back())
-                group.fail(error)
-                if not isinstance(error, sqlite3.Error):
-                    raise
-            group.over.set()
+        It runs in the connection's thread, and so beside the event loop, of which it must not use anything.
 
-    async def _undo(self, group: _Group) -> None:
-        """Undo the transaction whose turn it is; where SQLite undid the whole group (a full disk), that has failed."""
-        try:
-            await self._writer.execute(f"ROLLBACK TO {OUTER}")
-            await self._writer.execute(f"RELEASE {OUTER}")
-        except sqlite3.Error as error:
-            await self._roll_back()
-            self._group = None
-            group.fail(error)
-
-    async def _roll_back(self) -> None:
-        try:
-            await self._writer.rollback()
-        except sqlite3.Error:
-            # The first error is the one to tell; SQLite has then rolled back by itself.
-            return
-
-    async def _finish(self) -> None:
-        if self._committing is not None:
-            await self._committing
+        Raises:
+            StorageFault: the file could not be written.
+        """
+        return await self._group_commit.transact(work)
 
     @asynccontextmanager
     async def read(self) -> AsyncIterator[Snapshot]:
@@ -182,18 +112,45 @@ class Store:
         """
         reader = await self._readers.get()
         try:
-            await reader.execute("BEGIN")
+            await reader.run(_execute, "BEGIN")
             yield Snapshot(reader)
         except sqlite3.Error as error:
             raise StorageFault(str(error)) from error
         finally:
             await asyncio.shield(self._give_back(reader))
 
-    async def _give_back(self, reader: aiosqlite.Connection) -> None:
+    async def _give_back(self, reader: FromLoop) -> None:
         try:
-            await reader.rollback()
+            await reader.run(sqlite3.Connection.rollback)
         finally:
             self._readers.put_nowait(reader)
+
+    async def look(self, work: Callable[[Snapshot], Coroutine[Any, Any, T]]) -> T:
+        """The same for work that awaits nothing but the database: all of it is done in one hop, beside the event loop.
+
+        Raises:
+            StorageFault: the file could not be read.
+        """
+        reader = await self._readers.get()
+        try:
+            return await reader.run(_look, work)
+        except sqlite3.Error as error:
+            raise StorageFault(str(error)) from error
+        finally:
+            # Whoever was cancelled may leave it at work: what comes next queues behind that.
+            self._readers.put_nowait(reader)
+
+
+def _execute(connection: sqlite3.Connection, sql: str) -> None:
+    connection.execute(sql)
+
+
+def _look(connection: sqlite3.Connection, work: Callable[[Snapshot], Coroutine[Any, Any, T]]) -> T:
+    connection.execute("BEGIN")
+    try:
+        return in_one_go(work(Snapshot(InThread(connection))))
+    finally:
+        connection.rollback()
 
 
 async def _connect(stack: AsyncExitStack, where: str) -> aiosqlite.Connection:

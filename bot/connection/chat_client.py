@@ -31,6 +31,7 @@ COMMANDS_S = 3.0
 SILENCE_S = 25.0
 """After so long without a frame the line is dead; we ask for one every ten seconds."""
 SILENT, MESSAGE, COMMAND_SUGGESTIONS = 1 << 6, 4, 4
+MESSAGE_SENT = "MESSAGE_CREATE"
 
 AnyInteraction = discord.Interaction[discord.Client]
 
@@ -164,7 +165,8 @@ class ChatClient(discord.Client):
         def read(data: Any) -> None:
             self._signs.heard()
             try:
-                parse(data)
+                if event != MESSAGE_SENT or _may_be_typed(data):
+                    parse(data)
             except Exception as error:  # noqa: BLE001 - whatever it was, the line goes on
                 # What broke lies in what the platform sent, or in the chat library: one line, however often it happens.
                 log.warning("left out an event %s: %s, code %s", event, type(error).__name__, fault_code(error))
@@ -202,3 +204,8 @@ class ChatClient(discord.Client):
                 failures += 1
                 log_fault(log, "telling the platform our commands", error)
             await asyncio.sleep(backoff_delay(failures).total_seconds())
+
+
+def _may_be_typed(data: Any) -> bool:
+    """Whether the listener may want a message: what programs say, we most of all, is not even read."""
+    return data.get("guild_id") is None and not data["author"].get("bot")

@@ -19,15 +19,19 @@ async def answer_or_defer(
     defer: Callable[[], Awaitable[None]],
 ) -> T:
     """Do the work, and `defer` once, when it has taken so many seconds by `pause` and is not done."""
-    task = asyncio.ensure_future(work)
-    waiting = asyncio.ensure_future(pause(late_s))
+    late = False
+
+    async def watch() -> None:
+        nonlocal late
+        await pause(late_s)
+        late = True
+        await defer()
+
+    watching = asyncio.create_task(watch())
     try:
-        await asyncio.wait((task, waiting), return_when=asyncio.FIRST_COMPLETED)
-        if not task.done():
-            await defer()
-        return await task
-    except asyncio.CancelledError:
-        task.cancel()
-        raise
+        found = await work
+        if late:
+            await watching
+        return found
     finally:
-        waiting.cancel()
+        watching.cancel()

@@ -1,6 +1,5 @@
 """Running SQL inside a snapshot or a transaction, and turning rows into records."""
 
-import asyncio
 import sqlite3
 from collections.abc import AsyncIterator, Callable, Iterable, Sequence
 from contextlib import asynccontextmanager
@@ -8,12 +7,14 @@ from datetime import UTC, datetime
 from functools import cache
 from typing import Any, TypeVar
 
-import aiosqlite
 from pydantic import TypeAdapter
 
 from storage.records.base import Record
+from storage.tables.connection_access import Access
 
 R = TypeVar("R", bound=Record)
+T = TypeVar("T")
+V = TypeVar("V")
 Value = str | int | float | bytes | None
 
 
@@ -55,12 +56,12 @@ OUTER = "outer"
 class Snapshot:
     """Reading: everything seen through one snapshot belongs to one moment."""
 
-    def __init__(self, connection: aiosqlite.Connection) -> None:
-        self._connection = connection
+    def __init__(self, access: Access) -> None:
+        self._access = access
 
     async def rows(self, sql: str, *values: Value) -> list[sqlite3.Row]:
         """All rows of a query."""
-        return list(await self._connection.execute_fetchall(sql, values))
+        return await self._access.run(_rows, sql, values)
 
     async def all(self, record: type[R], sql: str, *values: Value) -> list[R]:
         """All rows of a query, as records."""
@@ -80,8 +81,8 @@ class Snapshot:
 class Transaction(Snapshot):
     """Reading and writing; everything is kept, or nothing."""
 
-    def __init__(self, connection: aiosqlite.Connection, random_bytes: Callable[[int], bytes]) -> None:
-        super().__init__(connection)
+    def __init__(self, access: Access, random_bytes: Callable[[int], bytes]) -> None:
+        super().__init__(access)
         self.random_bytes = random_bytes
         """So many bytes that nobody can guess, for keys."""
         self._written = False
@@ -92,8 +93,7 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused it.
         """
-        cursor = await self._execute(sql, values)
-        return cursor.rowcount
+        return (await self._change(_execute, sql, values)).rowcount
 
     async def insert(self, sql: str, *values: Value) -> int:
         """Insert one row and return its id.
@@ -101,9 +101,9 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused it.
         """
-        cursor = await self._execute(sql, values)
-        assert cursor.lastrowid is not None
-        return cursor.lastrowid
+        row = (await self._change(_execute, sql, values)).lastrowid
+        assert row is not None
+        return row
 
     async def run_many(self, sql: str, rows: Iterable[tuple[Value, ...]]) -> None:
         """Run a statement once for each row of values.
@@ -111,11 +111,7 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused one of them.
         """
-        self._written = True
-        try:
-            await self._connection.executemany(sql, rows)
-        except sqlite3.IntegrityError as refused:
-            raise Conflict(str(refused)) from refused
+        await self._change(_execute_many, sql, rows)
 
     async def written(self, record: type[R], sql: str, *values: Value) -> R:
         """Run a statement that returns the one row it wrote (RETURNING), as a record.
@@ -123,19 +119,12 @@ class Transaction(Snapshot):
         Raises:
             Conflict: a constraint refused it.
         """
-        self._written = True
-        try:
-            found = await self.one(record, sql, *values)
-        except sqlite3.IntegrityError as refused:
-            raise Conflict(str(refused)) from refused
-        assert found is not None
-        return found
+        return to_records(record, await self._change(_rows, sql, values))[0]
 
-    async def _execute(self, sql: str, values: tuple[Value, ...]) -> aiosqlite.Cursor:
+    async def _change(self, function: Callable[[sqlite3.Connection, str, V], T], sql: str, values: V) -> T:
         self._written = True
         try:
-            # Not closed: a statement without rows is over when it returns, and closing costs as much as running it.
-            return await self._connection.execute(sql, values)
+            return await self._access.run(function, sql, values)
         except sqlite3.IntegrityError as refused:
             raise Conflict(str(refused)) from refused
 
@@ -147,21 +136,37 @@ class Transaction(Snapshot):
             try:
                 yield
             except BaseException:
-                await asyncio.shield(self._start_again())
+                await self._access.surely(back_to, OUTER)
+                self._written = False
                 raise
             return
-        await self._connection.execute("SAVEPOINT part")
+        await self._access.run(_execute, "SAVEPOINT part", ())
         try:
             yield
         except BaseException:
-            await asyncio.shield(self._undo())
+            await self._access.surely(undo, "part")
             raise
-        await self._connection.execute("RELEASE part")
+        await self._access.run(_execute, "RELEASE part", ())
 
-    async def _start_again(self) -> None:
-        await self._connection.execute(f"ROLLBACK TO {OUTER}")
-        self._written = False
 
-    async def _undo(self) -> None:
-        await self._connection.execute("ROLLBACK TO part")
-        await self._connection.execute("RELEASE part")
+def back_to(connection: sqlite3.Connection, savepoint: str) -> None:
+    """Undo what has been done since a savepoint, which stays."""
+    connection.execute(f"ROLLBACK TO {savepoint}")
+
+
+def undo(connection: sqlite3.Connection, savepoint: str) -> None:
+    """Undo what has been done since a savepoint, and the savepoint itself."""
+    back_to(connection, savepoint)
+    connection.execute(f"RELEASE {savepoint}")
+
+
+def _rows(connection: sqlite3.Connection, sql: str, values: Sequence[Value]) -> list[sqlite3.Row]:
+    return connection.execute(sql, values).fetchall()
+
+
+def _execute(connection: sqlite3.Connection, sql: str, values: Sequence[Value]) -> sqlite3.Cursor:
+    return connection.execute(sql, values)
+
+
+def _execute_many(connection: sqlite3.Connection, sql: str, rows: Iterable[tuple[Value, ...]]) -> None:
+    connection.executemany(sql, rows)

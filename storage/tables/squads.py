@@ -54,10 +54,15 @@ async def by_code(db: Snapshot, tryout_id: int, join_code: str) -> Squad | None:
 
 async def names(db: Snapshot, tryout_id: int, but: int | None = None) -> list[str]:
     """All squad names in use, but for one squad's own."""
-    found = await db.rows(
-        "SELECT name FROM squad WHERE tryout_id = ? AND withdrawn = 0 AND id IS NOT ?", tryout_id, but
+    # One row: this is asked at every sign-up, and each row is a step of its own to fetch.
+    found: list[str] = json.loads(
+        await db.value(
+            "SELECT json_group_array(name) FROM squad WHERE tryout_id = ? AND withdrawn = 0 AND id IS NOT ?",
+            tryout_id,
+            but,
+        )
     )
-    return [row["name"] for row in found]
+    return found
 
 
 _NEW = (

@@ -163,8 +163,7 @@ async def _note_if_competing(store: Store, request: Request) -> None:
 async def _perform(store: Store, action: Action, request: Request) -> Answer:
     if not action.writes:
         try:
-            async with store.read() as snapshot:
-                found = await _ask(snapshot, action, action.run, request)
+            found = await store.look(lambda db: _ask(db, action, action.run, request))
             answer: Answer = await run_in_worker(found) if callable(found) else found
         except Refusal as refusal:
             return refused(refusal, action)
@@ -176,20 +175,27 @@ async def _perform(store: Store, action: Action, request: Request) -> Answer:
             prepared["prepared"] = await _prepare(store, action, action.before, request)
         except Refusal as refusal:
             stopped = refusal
-    async with store.write() as db:
-        first = await audit_log.first_answer(db, request.id)
-        if first is not None:
-            return first
-        try:
-            if stopped is not None:
-                raise stopped
-            async with db.undoable():
-                answer = await _ask(db, action, action.run, request, **prepared)
-        except Refusal as refusal:
-            answer = refused(refusal, action)
-        except Conflict:
-            answer = refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action)
-        await audit_log.keep_answer(db, request.id, answer, request.at)
+    return await store.transact(lambda db: _carry_out(db, action, request, stopped, prepared))
+
+
+async def _carry_out(
+    db: Transaction, action: Action, request: Request, stopped: Refusal | None, prepared: dict[str, Any]
+) -> Answer:
+    """The transaction of a request: what it does, and its first answer."""
+    first = await audit_log.first_answer(db, request.id)
+    if first is not None:
+        return first
+    answer: Answer
+    try:
+        if stopped is not None:
+            raise stopped
+        async with db.undoable():
+            answer = await _ask(db, action, action.run, request, **prepared)
+    except Refusal as refusal:
+        answer = refused(refusal, action)
+    except Conflict:
+        answer = refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action)
+    await audit_log.keep_answer(db, request.id, answer, request.at)
     return answer
 
 
@@ -198,10 +204,10 @@ async def refuse_files(store: Store, action: Action, request: Request) -> Say | 
 
     The action must have `admits`.
     """
-    assert action.admits is not None
+    admits = action.admits
+    assert admits is not None
     try:
-        async with store.read() as snapshot:
-            await _ask(snapshot, action, action.admits, request)
+        await store.look(lambda db: _ask(db, action, admits, request))
     except Refusal as refusal:
         return refused(refusal, action)
     return None
@@ -209,8 +215,7 @@ async def refuse_files(store: Store, action: Action, request: Request) -> Say | 
 
 async def _prepare(store: Store, action: Action, before: Callable[..., Awaitable[Work[Any]]], request: Request) -> Any:
     """What an action needs prepared before its transaction begins."""
-    async with store.read() as snapshot:
-        work = await _ask(snapshot, action, before, request)
+    work: Work[Any] = await store.look(lambda db: _ask(db, action, before, request))
     return await run_in_worker(work)
 
 

@@ -76,14 +76,15 @@ def check_person_name(typed: str) -> str:
 
 def _check(typed: str) -> str:
     name = tidy_name(typed)
-    if any(is_hidden(name, place) for place in range(len(name))):
+    plain = name.isascii() and name.isprintable()
+    if not plain and any(is_hidden(name, place) for place in range(len(name))):
         raise Refusal(Reason.NAME_HIDDEN)
     markup = next((character for character in name if character in _MARKUP), None)
     if markup:
         raise Refusal(Reason.NAME_MARKUP, character=markup)
     if _LINK.search(name):
         raise Refusal(Reason.NAME_LINK)
-    if _TALL_STACK.search("".join("^" if category(c) in ("Mn", "Me") else " " for c in normalize("NFD", name))):
+    if not plain and _TALL_STACK.search(_accents(name)):
         raise Refusal(Reason.NAME_MARKS)
     length = _clusters(name)
     if length < SHORTEST:
@@ -93,6 +94,11 @@ def _check(typed: str) -> str:
     if not any(character.isalnum() for character in name):
         raise Refusal(Reason.NAME_LETTERS)
     return name
+
+
+def _accents(name: str) -> str:
+    """A ^ for each accent, a space for everything else."""
+    return "".join("^" if category(c) in ("Mn", "Me") else " " for c in normalize("NFD", name))
 
 
 def is_hidden(name: str, place: int) -> bool:
