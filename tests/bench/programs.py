@@ -8,12 +8,15 @@ from asyncio.subprocess import DEVNULL, STDOUT, Process
 from collections.abc import AsyncIterator, Mapping
 from contextlib import asynccontextmanager
 from pathlib import Path
+from tempfile import gettempdir
 
 from deploy.rehearsal.server.class_server import ClassServer
 
 ROOT = Path(__file__).resolve().parents[2]
 BOT = ("-m", "bot", "run")
 BARE = ("-m", "tests.bench.bare_client")
+COMPILED = Path(gettempdir()) / "tenbell-bench-bytecode"
+"""Where the programs keep their compiled modules, beside the checkout and not in it."""
 READY_S = 30.0
 STOP_S = 10.0
 
@@ -69,8 +72,11 @@ async def running(server: ClassServer, program: tuple[str, ...], folder: Path) -
 
 
 def _surroundings(server: ClassServer, folder: Path) -> Mapping[str, str]:
-    inherited = {key: value for key, value in os.environ.items() if not key.startswith("TENBELL_")}
+    # As on a machine where it has run before: compiled once, whatever the surroundings of the bench say.
+    left_out = ("TENBELL_", "PYTHONDONTWRITEBYTECODE", "PYTHONPYCACHEPREFIX")
+    inherited = {key: value for key, value in os.environ.items() if not key.startswith(left_out)}
     own = {
+        "PYTHONPYCACHEPREFIX": str(COMPILED),
         "TENBELL_TOKEN": server.token,
         "TENBELL_API": server.api,
         "TENBELL_DATABASE": str(folder / "tenbell.db"),
