@@ -6,17 +6,16 @@ from pkgutil import walk_packages
 
 import bot.actions as home
 from bot.actions.core.dispatch import ACTIONS
-from bot.rules.squads.lookalikes import skeleton
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import ALL_KEYS
-from storage.records.base import Record
 
 
 def register_all() -> None:
-    """Import every module of actions and the words of refusals; make ready what the first press would wait for.
+    """Import every module of actions and the words of refusals.
 
     That takes as long as importing the chat library does, so that it is done beside the event loop once the platform
-    is reached, and whoever presses meanwhile waits for it.
+    is reached, and whoever presses meanwhile waits for it. Validators of records and the table of lookalikes are made
+    when they are first needed: most of them never are in a week, and together they hold 15 MiB.
 
     Raises:
         RuntimeError: an action key has no handler.
@@ -25,9 +24,6 @@ def register_all() -> None:
         import_module(module.name)
     check_complete(ACTIONS)
     import_module("bot.words.core.refusals")
-    for record in Record.__subclasses__():
-        record.model_rebuild()
-    skeleton("reads the table of lookalikes")
 
 
 def check_complete(found: Collection[AnyKey]) -> None:
