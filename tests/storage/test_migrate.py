@@ -169,3 +169,17 @@ def test_parts_and_messages_of_the_one_piece_there_was_go_to_its_event(tmp_path:
 def test_a_script_that_ends_in_the_middle_is_refused() -> None:
     with pytest.raises(ValueError, match="in the middle"):
         list(statements("CREATE TABLE one (x INTEGER);\nCREATE TABLE two"))
+
+
+def test_feedback_of_older_versions_becomes_plain_words(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    script = next(one for one in migrations() if "UPDATE feedback" in one)
+    table = "CREATE TABLE feedback (text TEXT);\n"
+    rows = (
+        "INSERT INTO feedback VALUES ('**What went well**' || char(10) || '• Say \\*why\\*: https:\\//x, a \\\\ b');\n"
+    )
+    migrate(path, [table + rows, script])
+    with closing(sqlite3.connect(path)) as connection:
+        assert connection.execute("SELECT text FROM feedback").fetchall() == [
+            ("A next step\n• Say *why*: https://x, a \\ b",)
+        ]

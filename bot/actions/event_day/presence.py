@@ -5,6 +5,8 @@ from collections.abc import Collection
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.score_table import Spot, check_open, score_table_card, spot_of
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import presence as words
@@ -22,6 +24,8 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_
     spot = await spot_of(db, tryout, about, squad_id)
     found = await attendance_of(db, squad_id, spot.event.key)
     members = await squads.members(db, squad_id)
+    if not members:
+        raise Refusal(DayReason.NOBODY_TO_TICK, squad=spot.squad.name)
     return Open(form=words.here_form(spot.squad, spot.event, about, members, found))
 
 

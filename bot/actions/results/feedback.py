@@ -12,6 +12,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import draft
 from bot.rules.results.judge_comments import JudgeComment, judge_comments
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.plain_text import visible
 from bot.words.results import feedback as words
 from bot.words.results import feedback_comments as comment_words
 from bot.words.results.feedback_draft import LONGEST, drafted
@@ -131,7 +132,7 @@ async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad
     """Keep what the coach wrote; nothing is sent yet."""
     outcome = await _outcome(db, tryout)
     squad = _ranked(outcome, squad_id)
-    text = request.fields.get("text", "").strip()
+    text = visible(request.fields.get("text", "")).strip()
     if len(text) < SHORTEST:
         raise Refusal(Reason.FEEDBACK_SHORT)
     await offers_and_feedback.keep_feedback(db, squad.id, text[:LONGEST], request.at)

@@ -35,5 +35,6 @@ class DayReason(AnyReason):
     SAFETY_STOPPED = auto()
     STOP_REASON = auto()
     WAVE_NOBODY = auto()
+    NOBODY_TO_TICK = auto()
     SHEET_TWO_PEOPLE = auto()
     SHEET_OLD = auto()

@@ -9,6 +9,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.analysis.robustness import SCALES
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
@@ -16,7 +17,7 @@ from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import who_reads
 from bot.words.scoring.explain import PANELS as PANEL_NAMES
 from bot.words.scoring.outcome import Outcome
-from storage.records.message import Button, Choice, Form, Message, SelectField, TextField
+from storage.records.message import Button, Form, Message, SelectField, TextField
 from storage.records.plan import Plan
 
 REFUSALS = {
@@ -32,13 +33,13 @@ NONE = "-"
 def what_if_form(plan: Plan, outcome: Outcome) -> Form:
     """Other weights, one scale for everything, or one judge less."""
     lines = "\n".join(f"{event.name}: {exact(event.weight)}" for event in plan.events)
-    scales = [Choice(value=NONE, label="As in the plan", chosen=True)]
-    scales += [Choice(value=scale, label=SCALES[scale].capitalize()) for scale in EVERY_SCALE]
-    panels = [Choice(value=NONE, label="As in the plan", chosen=True)]
-    panels += [Choice(value=rule, label=PANEL_NAMES[rule].capitalize()) for rule in PANELS]
-    judges = [Choice(value=NONE, label="All judges", chosen=True)]
+    scales = [choice(NONE, "As in the plan", chosen=True)]
+    scales += [choice(scale, SCALES[scale].capitalize()) for scale in EVERY_SCALE]
+    panels = [choice(NONE, "As in the plan", chosen=True)]
+    panels += [choice(rule, PANEL_NAMES[rule].capitalize()) for rule in PANELS]
+    judges = [choice(NONE, "All judges", chosen=True)]
     judges += [
-        Choice(value=str(judge.id), label=f"Without judge {judge.number} ({judge.name})"[:100])
+        choice(judge.id, f"Without judge {judge.number} ({judge.name})")
         for judge in outcome.book.judges[:24]
         if judge.weight > 0
     ]

@@ -10,7 +10,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, turning, within
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.plain_text import escape, listing, with_bold
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full, school_days_text
 from bot.words.core.who_reads import who_reads
@@ -148,7 +148,7 @@ def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[li
     shown = example(plan, started)
     days = f"{text}\n" if (text := event_days(plan, schedule)) else ""
     return [
-        [f"**{escape(plan.name)}**\n{plan.brief}"],
+        [f"**{escape(plan.name)}**\n{with_bold(plan.brief)}"],
         [
             f"**When**\nThe deadline is {full(schedule.deadline)}.\n{days}"
             f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()

@@ -7,13 +7,14 @@ from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import FILE, OPEN, fingerprints, plan_file
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import grouped_pages, whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.plan.plan_text import event_parts
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
+from storage.records.message import MESSAGE_LENGTH, Button, Message, Select
 from storage.records.plan import Event, Plan
 
 REFUSALS = {
@@ -28,7 +29,7 @@ STARTS = "**The surprise starts now.**"
 
 def pick(events: Sequence[Event]) -> Message:
     """Which surprise shall start."""
-    choices = tuple(Choice(value=event.key, label=event.name) for event in events)
+    choices = tuple(choice(event.key, event.name) for event in events)
     return Message(
         text="Which surprise do you want to start? You are asked once more.",
         rows=(Select(key=key(ActionKey.SURPRISE_PICK), prompt="Pick a surprise", choices=choices), (BACK,)),

@@ -7,6 +7,7 @@ from bot.rules.core.refusal import Refusal
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
@@ -14,7 +15,7 @@ from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.who_reads import who_reads
 from bot.words.office.helpers import PEOPLE
 from storage.records.class_list import ClassList, ClassListEntry, WaitingStudent
-from storage.records.message import Button, Choice, FileField, Form, Message, Row, Select
+from storage.records.message import Button, FileField, Form, Message, Row, Select
 from storage.records.people import Student
 
 PAGE = 25
@@ -166,7 +167,7 @@ def not_here(entries: Sequence[ClassListEntry], page: int, said: str = "") -> Me
     pages = -(-len(entries) // PAGE)
     page = within(page, pages)
     shown = entries[page * PAGE : (page + 1) * PAGE]
-    choices = tuple(Choice(value=str(one.id), label=one.name[:100], note=f"section {one.section}") for one in shown)
+    choices = tuple(choice(one.id, one.name, f"section {one.section}") for one in shown)
     text = (
         f"**Not signed up yet** ({len(entries)})\nWhoever has no account here can be entered by you: pick them. They "
         "then stand among the students, and you place them in a squad."
@@ -190,8 +191,7 @@ def waiting(found: Sequence[WaitingStudent], page: int, said: str = "") -> Messa
     pages = -(-len(found) // PAGE)
     page = within(page, pages)
     choices = tuple(
-        Choice(value=str(one.id), label=one.name[:100], note=f"section {one.section}")
-        for one in found[page * PAGE : (page + 1) * PAGE]
+        choice(one.id, one.name, f"section {one.section}") for one in found[page * PAGE : (page + 1) * PAGE]
     )
     return Message(
         text=f"{said}\n**Waiting** ({len(found)}): they say that they are not on the list.".strip()
@@ -213,7 +213,7 @@ def one_waiting(one: WaitingStudent, free: Sequence[ClassListEntry]) -> Message:
         )
     ]
     if free:
-        choices = tuple(Choice(value=str(entry.id), label=entry.name[:100]) for entry in free[:PAGE])
+        choices = tuple(choice(entry.id, entry.name) for entry in free[:PAGE])
         rows.append(Select(key=key(ClassKey.LIST_SAME, one.id), prompt="This is somebody on the list", choices=choices))
     return Message(
         text=f"**{escape(one.name)}** of section {escape(one.section)} is not on the class list. The account is "

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
@@ -12,7 +13,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
 from bot.words.squads import my_squad, sign_up
 from storage.records.class_list import ClassListEntry
-from storage.records.message import Button, Choice, Form, Message, Row, Select
+from storage.records.message import Button, Form, Message, Row, Select
 from storage.records.people import Student
 from storage.records.plan import Plan
 
@@ -28,7 +29,7 @@ REFUSALS = {
 def _sections(refusal: Refusal) -> tuple[Row, ...]:
     sections = refusal.fields.get("sections")
     assert isinstance(sections, tuple)
-    choices = tuple(Choice(value=str(place), label=section) for place, section in enumerate(sections))
+    choices = tuple(choice(place, section) for place, section in enumerate(sections))
     return (Select(key=key(ClassKey.LIST_SECTION), prompt="Pick your section", choices=choices), (STRANGER,))
 
 
@@ -43,7 +44,7 @@ def names(place: int, section: str, entries: Sequence[ClassListEntry], page: int
     pages = -(-len(entries) // PAGE)
     page = within(page, pages)
     choices = tuple(
-        Choice(value=str(one.id), label=one.name[:100], note="" if one.student_id is None else "picked already")
+        choice(one.id, one.name, "" if one.student_id is None else "picked already")
         for one in entries[page * PAGE : (page + 1) * PAGE]
     )
     return Message(

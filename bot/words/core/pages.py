@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import key
-from bot.words.core.plain_text import cut
+from bot.words.core.plain_text import cut, unescaped
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
 ROOM_FOR_PAGE_LINE = 40
@@ -14,7 +14,6 @@ LONGEST_HEAD = 160
 _LINE_END = "\n"
 WHOLE_TEXT = "whole-text.txt"
 GOES_ON = f"\n**This goes on: the file {WHOLE_TEXT} has all of it.**"
-_ESCAPED = re.compile(r"\\([\\*_~`|>#<@\[\]])")
 _INSTANT = re.compile(r"<t:(\d+):\w>")
 
 
@@ -28,7 +27,7 @@ def whole_message(text: str, rows: Sequence[Row] = (), files: Sequence[Attachmen
     room = MESSAGE_LENGTH - len(GOES_ON) - len(foot)
     line_end = text.rfind(_LINE_END, room // 2, room)
     begins = text[:line_end] if line_end > 0 else _split(text, room)[0]
-    data = _INSTANT.sub(_in_utc, _ESCAPED.sub(r"\1", text + foot)).encode()
+    data = _INSTANT.sub(_in_utc, unescaped(text + foot)).encode()
     return Message(
         text=begins + GOES_ON + foot, rows=tuple(rows), files=(*files, Attachment(name=WHOLE_TEXT, data=data))
     )

@@ -7,11 +7,10 @@ from importlib.util import find_spec
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from bot.words.core.plain_text import without_markup
+
 MARGIN = 15.0
 """In millimetres."""
-_ESCAPED = re.compile(r"\\([\\*_~`|>#<@\[\]])")
-_BOLD = re.compile(r"(?<!\\)\*\*")
-_SMALL = re.compile(r"^-# ", re.MULTILINE)
 _INSTANT = re.compile(r"<t:(\d+):(\w)>")
 _MENTION = re.compile(r"<[@#][!&]?\d+>")
 
@@ -31,7 +30,7 @@ def on_paper(text: str, zone: ZoneInfo) -> str:
         return "" if found[2] == "R" else f"{at:%A} {at.day} {at:%B} {at:%Y}, {at:%H:%M}"
 
     text = _INSTANT.sub(moment, _MENTION.sub("the room on the class server", text))
-    return _ESCAPED.sub(r"\1", _SMALL.sub("", _BOLD.sub("", text))).replace(", .", ".")
+    return without_markup(text).replace(", .", ".")
 
 
 def pdf(title: str, sections: Sequence[tuple[str, Sequence[str]]], size: str, now: datetime) -> bytes:

@@ -10,6 +10,8 @@ _LINK = re.compile(r":(?=//)|\b(?:www|discord|discordapp)(?=\.)", re.IGNORECASE)
 _ESCAPED = re.compile(r"\\([\\*_~`|>#<@\[\]/.])")
 _NEW_LINE = re.compile("\r\n|[\r\v\f\x1c-\x1e\x85\u2028\u2029]")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
+_OUR_MARKUP = re.compile(r"(?<!\\)\*\*|^-# ", re.MULTILINE)
+_BOLD = re.compile(r"\\\*\\\*(?=\S)([^\n]*?\S)\\\*\\\*")
 KEPT = "\n\t"
 
 
@@ -31,9 +33,19 @@ def escape(text: str) -> str:
     return _LINK.sub(r"\g<0>\\", _MARKUP.sub(r"\\\1", visible(text)))
 
 
+def with_bold(text: str) -> str:
+    """The long texts of a plan: made harmless as all people's words, but what stands between `**` is bold."""
+    return _BOLD.sub(r"**\1**", escape(text))
+
+
 def unescaped(text: str) -> str:
     """Escaped text as it would be shown, for paper and files."""
     return _ESCAPED.sub(r"\1", text)
+
+
+def without_markup(text: str) -> str:
+    """A message's text as it reads where there is no markup: on paper, in a terminal, in a file."""
+    return unescaped(_OUR_MARKUP.sub("", text))
 
 
 def units(text: str) -> int:

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape
@@ -11,7 +12,7 @@ from bot.words.core.times import full
 from bot.words.event_day.day_panel import PANEL
 from bot.words.event_day.slot_text import place, slot_label, what
 from storage.records.event_day import DaySlot
-from storage.records.message import Choice, Form, Message, Row, Select, TextField
+from storage.records.message import Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.plan import Plan
 
@@ -48,7 +49,7 @@ def one_slot(
     )
     rows: list[Row] = []
     if others:
-        choices = tuple(Choice(value=str(one.id), label=slot_label(plan, day, one, squads)) for one in others[:25])
+        choices = tuple(choice(one.id, slot_label(plan, day, one, squads)) for one in others[:25])
         rows.append(Select(key=key(DayKey.DAY_SWAP, slot.id), prompt="Swap with", choices=choices))
     rows.append((PANEL,))
     return Message(text=text, rows=tuple(rows))

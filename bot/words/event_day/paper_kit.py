@@ -17,7 +17,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import clock, exact
-from bot.words.core.plain_text import unescaped
+from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.day_panel import PANEL
 from bot.words.event_day.slot_text import event_of
@@ -260,7 +260,7 @@ def plain(text: str, plan: Plan) -> list[str]:
     zone = ZoneInfo(plan.zone)
     text = re.sub(r" \(<t:\d+:R>\)|,? ?<t:\d+:R>", "", text)
     text = re.sub(r"<t:(\d+):\w>", lambda found: moment_text(datetime.fromtimestamp(int(found[1]), zone)), text)
-    return unescaped(text.replace("**", "").replace("-# ", "")).split("\n\n")
+    return without_markup(text).split("\n\n")
 
 
 def task(events: Sequence[Event], plan: Plan) -> list[str]:

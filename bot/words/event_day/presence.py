@@ -2,23 +2,27 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.day_reasons import DayReason
 from bot.rules.event_day.presence import Attendance
+from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.scorekeeping.presence import here_line
-from storage.records.message import Choice, Form, Message, SelectField
+from storage.records.message import Form, Message, SelectField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
+
+REFUSALS = {
+    DayReason.NOBODY_TO_TICK: "**{squad}** has no members, so there is nobody to tick. A coach can place students: "
+    "**People**.",
+}
 
 
 def here_form(squad: Squad, event: Event, about: str, members: Sequence[Student], found: Attendance) -> Form:
     """The roster with everyone ticked, or as it was ticked last."""
-    choices = tuple(
-        Choice(value=str(one.id), label=cut(one.name, 100), chosen=found.here is None or one.id in found.here)
-        for one in members[:25]
-    )
+    choices = tuple(choice(one.id, one.name, chosen=found.here is None or one.id in found.here) for one in members[:25])
     field = SelectField(
         key="here",
         label=cut(f"Who is here for {event.name}?", 45),

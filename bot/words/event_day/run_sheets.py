@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.scorekeeping.run_sheets import HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.buttons import TABLE
+from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
@@ -16,7 +17,6 @@ from bot.words.scorekeeping.attempts import attempt_name, squad_label, where
 from bot.words.scorekeeping.score_table import PAGE, Line, measure_choices, measure_value, pages_for
 from storage.records.message import (
     Button,
-    Choice,
     Form,
     FormField,
     Message,
@@ -84,10 +84,10 @@ def pick_squad(event: Event, measure: Measure, lines: Sequence[tuple[Line, int, 
     of = pages_for(len(lines))
     number = within(number, of)
     choices = tuple(
-        Choice(
-            value=str(line.squad.id),
-            label=squad_label(line.squad),
-            note=f"{len(line.attempts)} of {allowed} on record{', typed in once' if once else ''}",
+        choice(
+            line.squad.id,
+            squad_label(line.squad),
+            f"{len(line.attempts)} of {allowed} on record{', typed in once' if once else ''}",
         )
         for line, allowed, once in lines[number * PAGE : (number + 1) * PAGE]
     )
@@ -127,7 +127,7 @@ def _others(shown: Sheet, main: bool = False) -> Button:
 
 def here_fields(shown: Sheet) -> tuple[FormField, ...]:
     """The roster, with nobody ticked."""
-    choices = tuple(Choice(value=str(one.id), label=cut(one.name, 100)) for one in shown.members[:25])
+    choices = tuple(choice(one.id, one.name) for one in shown.members[:25])
     if not choices:
         return ()
     hint = "As on the paper. Pick nobody if the squad was not there: it counts 0."

@@ -5,13 +5,14 @@ from datetime import datetime
 
 from bot.rules.core.day_reasons import DayReason
 from bot.words.core.buttons import BACK, TABLE
+from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import clock
 from bot.words.event_day.safety import SCHOOL
-from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
 
@@ -32,16 +33,14 @@ def pick(plan: Plan, event: Event, squads: Sequence[Squad], started: Mapping[int
     sections = [(place, name) for place, name in enumerate(plan.sections) if name in having]
     if sections:
         choices = tuple(
-            Choice(
-                value=f"section-{place}",
-                label=f"{section}: {count(sum(squad.section == section for squad in waiting), 'squad')}",
+            choice(
+                f"section-{place}", f"{section}: {count(sum(squad.section == section for squad in waiting), 'squad')}"
             )
             for place, section in sections[:25]
         )
         rows.append(Select(key=key(DayKey.WAVE_PICK, event.key, "section"), prompt="A whole section", choices=choices))
         single = tuple(
-            Choice(value=f"squad-{squad.id}", label=cut(f"{squad.number} {squad.name} ({squad.section})", 100))
-            for squad in waiting[:25]
+            choice(f"squad-{squad.id}", f"{squad.number} {squad.name} ({squad.section})") for squad in waiting[:25]
         )
         rows.append(Select(key=key(DayKey.WAVE_PICK, event.key, "squad"), prompt="One squad", choices=single))
     rows.append((BACK,))

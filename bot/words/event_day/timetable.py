@@ -5,13 +5,14 @@ from collections.abc import Mapping, Sequence
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.event_day.binding_constraint import Binding
 from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.event_day.day_panel import PANEL, PLAN
 from bot.words.event_day.slot_text import day_lines, slot_label
-from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad
 from storage.records.plan import Plan
 
@@ -62,9 +63,7 @@ def page(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], judges: Mappi
     number = within(number, of)
     part = day.slots[number * PAGE : (number + 1) * PAGE]
     lines = day_lines(plan, day, part, squads, judges)
-    choices = tuple(
-        Choice(value=str(slot.id), label=slot_label(plan, day, slot, squads)) for slot in part if not day.is_over(slot)
-    )
+    choices = tuple(choice(slot.id, slot_label(plan, day, slot, squads)) for slot in part if not day.is_over(slot))
     rows: list[Row] = []
     if choices:
         rows.append(Select(key=key(DayKey.DAY_SLOT), prompt="Move one of them", choices=choices))

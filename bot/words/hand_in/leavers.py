@@ -1,8 +1,9 @@
 """A student leaves for good."""
 
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
-from storage.records.message import Choice, Form, RadioField, TextField
+from storage.records.message import Form, RadioField, TextField
 from storage.records.people import Student
 
 FORMER = "somebody who has left"
@@ -16,8 +17,8 @@ def dropout_form(one: Student, has_parts: bool) -> Form:
         label="The part of the hand-in",
         hint="Where it stays, squad and judges read it; shares count members only.",
         choices=(
-            Choice(value="stay", label="Stays with the squad", note="unless the student hands in elsewhere"),
-            Choice(value="go", label="Goes with the student"),
+            choice("stay", "Stays with the squad", "unless the student hands in elsewhere"),
+            choice("go", "Goes with the student"),
         ),
     )
     why = TextField(key="reason", label="Why?", hint="No names, please.", least=3, most=200)

@@ -7,6 +7,7 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
 from bot.rules.hand_in.parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, cut, escape, listing
@@ -17,7 +18,6 @@ from storage.records.hand_in import Part
 from storage.records.message import (
     Attachment,
     Button,
-    Choice,
     FileField,
     Form,
     FormField,
@@ -173,8 +173,8 @@ def photo_fields(part: Part | None) -> tuple[FormField, ...]:
     if not there:
         return (photo,)
     choices = (
-        Choice(value="yes", label="Keep the photo", chosen=True),
-        Choice(value="no", label="Take the photo out"),
+        choice("yes", "Keep the photo", chosen=True),
+        choice("no", "Take the photo out"),
     )
     return (photo, RadioField(key="keep", label="The photo that is there", choices=choices))
 

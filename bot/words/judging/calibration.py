@@ -8,6 +8,7 @@ from bot.rules.judging.calibration import ENOUGH, Marks, Reading, off_by
 from bot.rules.judging.sheets import Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing
@@ -19,7 +20,6 @@ from storage.records.judging import Trial
 from storage.records.message import (
     Attachment,
     Button,
-    Choice,
     FileField,
     Form,
     Message,
@@ -102,9 +102,7 @@ def level(middle: Fraction) -> str:
 
 def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]]) -> Message:
     """Pick the rubric that is tried out."""
-    choices = tuple(
-        Choice(value=f"{event.key}/{rubric.key}", label=event.name, note=rubric.name) for event, rubric in rubrics
-    )
+    choices = tuple(choice(f"{event.key}/{rubric.key}", event.name, rubric.name) for event, rubric in rubrics)
     return Message(
         text="Which rubric should the judges try out?",
         rows=(Select(key=key(ActionKey.TRIALS_FORM), prompt="Pick a rubric", choices=choices), (HOME,)),

@@ -4,12 +4,13 @@ from collections.abc import Collection, Mapping, Sequence
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, whole_message, within
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME, who
 from storage.records.judging import TieOfInterest
-from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Judge, Squad
 
 PAGE = 25
@@ -27,7 +28,7 @@ def which(squads: Sequence[Squad], page: int) -> Message:
         return Message(text="There is no squad left to step back from. If something is wrong, tell your coach.")
     pages = -(-len(squads) // PAGE)
     page = within(page, pages)
-    choices = tuple(Choice(value=str(one.id), label=one.name) for one in squads[page * PAGE : (page + 1) * PAGE])
+    choices = tuple(choice(one.id, one.name) for one in squads[page * PAGE : (page + 1) * PAGE])
     rows: list[Row] = [Select(key=key(ActionKey.SHEETS_TIE_ASK), prompt="Pick the squad", choices=choices)]
     turns = turning(ActionKey.SHEETS_TIE, page, pages)
     if turns:
@@ -93,9 +94,7 @@ def conflicts_panel(
         lines.append("No judge knows anybody so far.")
     rows: list[Row] = []
     if judges:
-        choices = tuple(
-            Choice(value=str(one.id), label=cut(one.name, 100), note=f"Judge {one.number}") for one in judges[:25]
-        )
+        choices = tuple(choice(one.id, one.name, f"Judge {one.number}") for one in judges[:25])
         rows.append(Select(key=key(ActionKey.TIES_JUDGE), prompt="Which squads does a judge know?", choices=choices))
     return whole_message("\n".join(lines), (*rows, (HOME,)))
 
@@ -108,7 +107,7 @@ def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page:
     pages = -(-len(squads) // PAGE)
     page = within(page, pages)
     shown = squads[page * PAGE : (page + 1) * PAGE]
-    choices = tuple(Choice(value=str(one.id), label=cut(one.name, 100), chosen=one.id in tied) for one in shown)
+    choices = tuple(choice(one.id, one.name, chosen=one.id in tied) for one in shown)
     pick = Select(
         key=key(ActionKey.TIES_SET, judge.id, page),
         prompt="Squads in which they know someone",

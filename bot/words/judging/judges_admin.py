@@ -7,12 +7,13 @@ from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import fitting, whole_message
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import relative
 from storage.records.judging import OpenEvent
-from storage.records.message import Button, Choice, Message, PersonSelect, Row, Select
+from storage.records.message import Button, Message, PersonSelect, Row, Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.tryout import Tryout
@@ -80,9 +81,7 @@ def judges_panel(
 
 
 def _pick(judges: Sequence[Judge]) -> Select:
-    choices = tuple(
-        Choice(value=str(one.id), label=cut(one.name, 100), note=f"Judge {one.number}") for one in judges[:25]
-    )
+    choices = tuple(choice(one.id, one.name, f"Judge {one.number}") for one in judges[:25])
     return Select(key=key(ActionKey.JUDGES_ONE), prompt="Look at one judge", choices=choices)
 
 
@@ -165,7 +164,7 @@ def sure_to_remove(judge: Judge, entries: Sequence[Entry]) -> Message:
 
 def pick_event(events: Sequence[Event]) -> Message:
     """Pick an event that shall be judged now."""
-    choices = tuple(Choice(value=one.key, label=one.name) for one in events)
+    choices = tuple(choice(one.key, one.name) for one in events)
     return Message(
         text="Which event is to be judged now? Every judge gets the sheets at once.",
         rows=(Select(key=key(ActionKey.JUDGING_OPEN), prompt="Pick an event", choices=choices), (HOME,)),

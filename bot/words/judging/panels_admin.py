@@ -7,11 +7,12 @@ from bot.rules.core.reasons import Reason
 from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
 from bot.rules.judging.judge_assignment import Obstacle, Panel
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, whole_message, within
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
+from storage.records.message import MESSAGE_LENGTH, Button, Message, Row, Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event, Rubric
 
@@ -48,9 +49,7 @@ _OBSTACLES = {
 
 def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]]) -> Message:
     """Pick what the panel is for."""
-    choices = tuple(
-        Choice(value=f"{event.key}/{rubric.key}", label=event.name, note=rubric.name) for event, rubric in rubrics
-    )
+    choices = tuple(choice(f"{event.key}/{rubric.key}", event.name, rubric.name) for event, rubric in rubrics)
     return Message(
         text="Which panel? Every part that is judged has its own.",
         rows=(Select(key=key(ActionKey.PANELS_TABLE), prompt="Pick a part", choices=choices), (HOME,)),
@@ -107,7 +106,7 @@ def table(
     shown = pages(["\n".join(facts), "\n".join(lines)], length=MESSAGE_LENGTH - 60)
     page = within(page, len(shown))
     part = within(page, -(-len(squads) // PAGE) or 1)
-    choices = tuple(Choice(value=str(squad.id), label=squad.name) for squad in squads[part * PAGE : (part + 1) * PAGE])
+    choices = tuple(choice(squad.id, squad.name) for squad in squads[part * PAGE : (part + 1) * PAGE])
     if choices:
         rows.append(
             Select(key=key(ActionKey.PANELS_SQUAD, *about), prompt="Set the judges of a squad by hand", choices=choices)
@@ -128,9 +127,9 @@ def table(
 
 
 def _sizes(about: tuple[str, str], per_squad: int | None, judges: int) -> Select:
-    choices = [Choice(value="0", label="All judges see every squad", chosen=per_squad is None)]
+    choices = [choice("0", "All judges see every squad", chosen=per_squad is None)]
     choices += [
-        Choice(value=str(size), label=f"{count(size, 'judge')} for each squad", chosen=size == per_squad)
+        choice(size, f"{count(size, 'judge')} for each squad", chosen=size == per_squad)
         for size in range(2, min(judges, 24) + 1)
     ]
     return Select(
@@ -200,12 +199,7 @@ def squad(
     if not free:
         return Message(text=text, rows=((back,),))
     choices = tuple(
-        Choice(
-            value=str(judge.id),
-            label=cut(judge.name, 100),
-            note="shown, not counted" if judge.weight == 0 else "",
-            chosen=judge.id in seated,
-        )
+        choice(judge.id, judge.name, "shown, not counted" if judge.weight == 0 else "", chosen=judge.id in seated)
         for judge in free
     )
     pick = Select(

@@ -6,6 +6,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import WHOLE, Entry, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import within
@@ -13,7 +14,7 @@ from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import comment_field, levels
-from storage.records.message import Attachment, Button, Choice, Form, FormField, Message, Row, Select
+from storage.records.message import Attachment, Button, Form, FormField, Message, Row, Select
 from storage.records.people import Judge
 from storage.records.plan import Criterion
 
@@ -37,9 +38,7 @@ def paper_entry_panel(judges: Sequence[Judge], large: bool) -> Message:
     """Print sheets, or type in sheets that were filled on paper."""
     rows: list[Row] = []
     if judges:
-        choices = tuple(
-            Choice(value=str(one.id), label=cut(one.name, 100), note=f"Judge {one.number}") for one in judges[:25]
-        )
+        choices = tuple(choice(one.id, one.name, f"Judge {one.number}") for one in judges[:25])
         prompt = "Print the sheets of a judge" + (" (large print)" if large else "")
         rows.append(Select(key=key(ActionKey.PAPER_PRINT, int(large)), prompt=prompt, choices=choices))
     rows.append(
@@ -83,10 +82,7 @@ def pick_judge(judges: Sequence[tuple[Judge, int]]) -> Message:
     """Pick whose paper sheets are typed in; with how many are still missing."""
     if not judges:
         return Message(text="No score sheet of a judge is missing.", rows=((RUNS,),))
-    choices = tuple(
-        Choice(value=str(one.id), label=cut(one.name, 100), note=f"{count(missing, 'sheet')} missing")
-        for one, missing in judges[:25]
-    )
+    choices = tuple(choice(one.id, one.name, f"{count(missing, 'sheet')} missing") for one, missing in judges[:25])
     return Message(
         text="Whose paper sheets do you type in?",
         rows=(Select(key=key(ActionKey.PAPER_ENTER_JUDGE, 0), prompt="Pick the judge", choices=choices), (RUNS,)),
@@ -101,10 +97,10 @@ def pick_sheet(judge: Judge, entries: Sequence[Entry], typed: Mapping[int, int],
     page = within(page, -(-len(entries) // 25))
     shown = entries[page * 25 : (page + 1) * 25]
     choices = tuple(
-        Choice(
-            value=str(one.sheet.id),
-            label=cut(f"{one.squad.number} - {one.squad.name}", 100),
-            note=cut(f"{one.event.name}{', typed in once' if typed.get(one.sheet.id) else ''}", 100),
+        choice(
+            one.sheet.id,
+            f"{one.squad.number} - {one.squad.name}",
+            f"{one.event.name}{', typed in once' if typed.get(one.sheet.id) else ''}",
         )
         for one in shown
     )

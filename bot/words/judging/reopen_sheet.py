@@ -6,11 +6,12 @@ from datetime import datetime
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import clock
 from bot.words.judging.judges_admin import HOME, who
-from storage.records.message import Button, Choice, Form, Message, Select, TextField
+from storage.records.message import Button, Form, Message, Select, TextField
 from storage.records.people import Judge
 
 REFUSALS = {
@@ -27,10 +28,7 @@ def pick_sheet(judge: Judge, entries: Sequence[Entry]) -> Message:
     """Pick the sheet that shall be opened again, or one that is open and shall be closed."""
     if not entries:
         return Message(text=f"{who(judge)} has no sheet that could be opened again.", rows=((HOME,),))
-    choices = tuple(
-        Choice(value=str(one.sheet.id), label=one.squad.name, note=cut(f"{one.event.name}, {_state(one)}", 100))
-        for one in entries[:25]
-    )
+    choices = tuple(choice(one.sheet.id, one.squad.name, f"{one.event.name}, {_state(one)}") for one in entries[:25])
     return Message(
         text=f"Which sheet of **{who(judge)}** shall be opened again? The marks stay as they are until the judge "
         "changes them; every version is kept.",

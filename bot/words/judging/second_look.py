@@ -5,12 +5,13 @@ from collections.abc import Mapping, Sequence
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME
-from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.message import Button, Message, Row, Select
 
 PAGE = 25
 Gaps = Mapping[str, Sequence[str]]
@@ -43,7 +44,7 @@ def please_look(gaps: Gaps, mine: Sequence[Entry]) -> Message:
         + "\n".join(_lines(gaps))
         + "\nPlease look at your sheets once more. Change a mark only if you now see it differently."
     )
-    choices = tuple(Choice(value=str(one.sheet.id), label=one.squad.name) for one in mine[:PAGE])
+    choices = tuple(choice(one.sheet.id, one.squad.name) for one in mine[:PAGE])
     if len(mine) > PAGE:
         text += f"\nThe list below has {PAGE} of your {len(mine)} sheets there; **My sheets** has all."
     rows: list[Row] = [Select(key=key(ActionKey.SHEETS_LOOK), prompt="Look at a sheet", choices=choices), (MY_SHEETS,)]

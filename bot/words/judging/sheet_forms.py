@@ -5,11 +5,12 @@ from collections.abc import Sequence
 from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, missing, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.hand_in.member_parts import Reading
 from bot.words.judging.worklist import onward, see_hand_in, title, to_read
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, FormField, Message, RadioField, TextField
+from storage.records.message import MESSAGE_LENGTH, Button, Form, FormField, Message, RadioField, TextField
 from storage.records.plan import Criterion
 
 TITLE = 45
@@ -105,10 +106,10 @@ def levels(criterion: Criterion, chosen: int | None) -> RadioField:
     """The levels of a criterion with their descriptors, all in view."""
     most = len(criterion.levels)
     choices = tuple(
-        Choice(value=str(level), label=f"{level} of {most}", note=descriptor, chosen=level == chosen)
+        choice(level, f"{level} of {most}", descriptor, chosen=level == chosen)
         for level, descriptor in enumerate(criterion.levels, start=1)
     )
-    return RadioField(key=f"level-{criterion.key}", label=criterion.name, choices=choices, required=False)
+    return RadioField(key=f"level-{criterion.key}", label=cut(criterion.name, TITLE), choices=choices, required=False)
 
 
 def comment_field(entry: Entry, about: str, label: str) -> TextField:

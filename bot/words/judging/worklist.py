@@ -8,6 +8,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, within
 from bot.words.core.plain_text import cut, escape, listing
@@ -15,7 +16,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, short_day
 from bot.words.core.who_reads import MARKS
 from storage.records.judging import Trial
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Row, Select
+from storage.records.message import MESSAGE_LENGTH, Button, Message, Row, Select
 from storage.records.tryout import Tryout
 
 PAGE = 25
@@ -195,10 +196,7 @@ def label(word: str, entry: Entry) -> str:
 def _pick(entries: Sequence[Entry], page: int) -> Select:
     shown = entries[page * PAGE : (page + 1) * PAGE]
     choices = tuple(
-        Choice(
-            value=str(entry.sheet.id), label=entry.squad.name, note=cut(f"{_plain_title(entry)}, {state(entry)}", 100)
-        )
-        for entry in shown
+        choice(entry.sheet.id, entry.squad.name, f"{_plain_title(entry)}, {state(entry)}") for entry in shown
     )
     return Select(key=key(ActionKey.SHEETS_LOOK), prompt="Look at a sheet, or change it", choices=choices)
 

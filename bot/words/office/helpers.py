@@ -5,11 +5,12 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing
-from storage.records.message import Button, Choice, Message, PersonSelect, Row, Select
+from storage.records.message import Button, Message, PersonSelect, Row, Select
 from storage.records.people import Officer, Student
 
 PAGE = 25
@@ -75,8 +76,7 @@ def helpers(officers: Sequence[Officer], said: str = "") -> Message:
     ]
     if officers:
         choices = tuple(
-            Choice(value=f"{one.role}/{one.platform_id}", label=cut(one.name, 100) or "?", note=one.role)
-            for one in officers[:PAGE]
+            choice(f"{one.role}/{one.platform_id}", cut(one.name, 100) or "?", one.role) for one in officers[:PAGE]
         )
         rows.append(Select(key=key(ActionKey.PEOPLE_DISMISS), prompt="Dismiss a helper", choices=choices))
     rows.append((PEOPLE, BACK))

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
-from storage.records.message import Button, Choice, Form, Message, RadioField, Select, TextField
+from storage.records.message import Button, Form, Message, RadioField, Select, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
@@ -50,7 +51,7 @@ def pick_squad(goes: Squad, found: Sequence[tuple[Squad, int]], page: int) -> Me
     pages = -(-len(found) // PAGE)
     page = within(page, pages)
     choices = tuple(
-        Choice(value=str(one.id), label=cut(one.name, 100), note=f"section {one.section}, {count(size, 'member')}")
+        choice(one.id, one.name, f"section {one.section}, {count(size, 'member')}")
         for one, size in found[page * PAGE : (page + 1) * PAGE]
     )
     return Message(
@@ -117,8 +118,8 @@ def reason_form(goes: Squad, stays: Squad, done: Sequence[Done]) -> Form:
             label=cut(f"{one.event.name}: whose count?", 45),
             hint="Attempts and score sheets; the others stay on record.",
             choices=(
-                Choice(value="stays", label=cut(stays.name, 100), chosen=True),
-                Choice(value=THEIRS, label=cut(goes.name, 100)),
+                choice("stays", stays.name, chosen=True),
+                choice(THEIRS, goes.name),
             ),
         )
         for one in asked(done)

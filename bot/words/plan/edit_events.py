@@ -2,12 +2,13 @@
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import time_text
 from bot.words.plan.begin_tryout import reason_fields
 from bot.words.plan.new_plan_events import KINDS
-from storage.records.message import Button, Choice, Form, Message, Select, TextField
+from storage.records.message import Button, Form, Message, Select, TextField
 from storage.records.plan import Count, Event, Number, Plan, Rubric
 from storage.records.tryout import State
 
@@ -22,7 +23,7 @@ BACK = Button(key=key(ActionKey.PLAN_PANEL), label="Back to the plan")
 
 def events(plan: Plan, state: State) -> Message:
     """Pick an event to change its texts, or make a new set of events."""
-    choices = tuple(Choice(value=event.key, label=event.name) for event in plan.events)
+    choices = tuple(choice(event.key, event.name) for event in plan.events)
     text = "**Events.** Pick one to change its name, texts, safety lines and what judges look at."
     buttons = [BACK]
     if state in ("drafting", "signup"):

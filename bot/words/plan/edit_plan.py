@@ -4,16 +4,17 @@ from bot.rules.calendar.calendar import Schedule
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import escape, with_bold
 from bot.words.core.who_reads import who_reads
 from bot.words.plan.begin_tryout import reason_fields
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_text
 from bot.words.practice.booking import about
-from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Choice, Form, Message, RadioField, TextField
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, RadioField, TextField
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
@@ -64,7 +65,7 @@ def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) ->
     """All of the plan, page by page; with it, when `toml` is given, the plan as a file."""
     calendar = "\n".join(explain(plan, schedule))
     blocks = [
-        f"**{escape(plan.name)}** \n-# {who_reads('plan')}\n{plan.brief}",
+        f"**{escape(plan.name)}** \n-# {who_reads('plan')}\n{with_bold(plan.brief)}",
         *(event_text(event, plan, secret=True) for event in plan.events),
         *((about(plan.practice),) if plan.practice is not None else ()),
         f"Ties are broken by: {', '.join(plan.tie_breaks) or 'a run-off'}.",
@@ -98,8 +99,7 @@ def basics_form(plan: Plan, state: State) -> Form:
     """Sections, sizes, places and how the result is announced."""
     sizes = f"{plan.squads.smallest}-{plan.squads.largest}"
     choices = tuple(
-        Choice(value=value, label=label.capitalize(), chosen=value == plan.announce)
-        for value, label in ANNOUNCE.items()
+        choice(value, label.capitalize(), chosen=value == plan.announce) for value, label in ANNOUNCE.items()
     )
     sections = ", ".join(plan.sections)
     return Form(

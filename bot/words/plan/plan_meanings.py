@@ -29,7 +29,8 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("place_groups", "sections"): "The sections that compete for these places. Each section stands in one group.",
     ("place_groups", "places"): "How many squads of these sections win a place.",
     ("qualify",): "The total points that a squad needs at least to win a place. Places that nobody reaches stay open.",
-    ("brief",): "What everyone reads when the try-out begins: what to do and how to win.",
+    ("brief",): "What everyone reads when the try-out begins: what to do and how to win. `**bold**` is shown in "
+    "bold; links and other markup stay plain text.",
     ("squads",): "See `[squads]`.",
     ("calendar",): "See `[calendar]`.",
     ("events",): "See `[[events]]`.",
@@ -94,7 +95,8 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("events", "key"): "A short name of the event for tie-breaks and files. It never changes.",
     ("events", "name"): "What the event is called.",
     ("events", "weight"): "How much it counts, compared with the other events.",
-    ("events", "about"): "What squads do and how points are made. Part of the brief, unless it is a surprise.",
+    ("events", "about"): "What squads do and how points are made. Part of the brief, unless it is a surprise. "
+    "`**bold**` is shown in bold, as in the brief.",
     ("events", "surprise"): "Kept secret until the coach starts it.",
     ("events", "hand_in"): "Each member hands in a part with a written reason before the deadline.",
     ("events", "cautions"): "Safety lines, shown with the event.",

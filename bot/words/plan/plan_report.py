@@ -17,7 +17,7 @@ from bot.rules.scoring.scales import highest_value
 from bot.words.calendar import brief
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.number_text import exact
-from bot.words.core.plain_text import count, listing
+from bot.words.core.plain_text import count, listing, without_markup
 from bot.words.core.times import day_text, moment_text, seconds_text
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
@@ -79,7 +79,7 @@ def _as_read(plan: Plan, planned: Schedule) -> str:
     """The brief as it is read, with dates as the chat shows them in the school's zone."""
     text = brief.whole(plan, planned)
     dated = re.sub(r"<t:(\d+):F>", lambda found: moment_text(datetime.fromtimestamp(int(found[1]), planned.zone)), text)
-    plain = re.sub(r" \(<t:\d+:R>\)|,? ?<t:\d+:R>", "", dated).replace("**", "")
+    plain = without_markup(re.sub(r" \(<t:\d+:R>\)|,? ?<t:\d+:R>", "", dated))
     # A terminal does not wrap between words, as the chat does.
     lines = [wrap(line, WIDTH, initial_indent="  ", subsequent_indent="    ") or [""] for line in plain.split("\n")]
     return "\n".join(part for line in lines for part in line)

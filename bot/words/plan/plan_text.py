@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.words.core.number_text import exact
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import escape, with_bold
 from bot.words.core.times import seconds_text
 from bot.words.plan.points_text import measure_points, times
 from bot.words.scorekeeping.attempt_values import lower_note
@@ -45,7 +45,7 @@ def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> 
         return [f"**A surprise** ({share} of the total)\nNo squad knows it before the coach starts it."]
     note = "; a surprise: students see none of this yet" if event.surprise and hidden else ""
     head = f"**{escape(event.name)}** ({share} of the total{note})"
-    parts = [f"{head}\n{event.about}" if event.about else head]
+    parts = [f"{head}\n{with_bold(event.about)}" if event.about else head]
     if event.hand_in:
         parts.append("Hand-in: before the deadline, each member adds a part in the squad's room and writes why.")
     for measure in event.measures:
@@ -53,7 +53,7 @@ def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> 
         points = measure_points(event, measure)
         parts += [*before, last, points] if isinstance(measure, Rubric) else [f"{last}\n{points}"]
     if event.cautions:
-        parts.append("Safety:\n" + "\n".join(f"- {line}" for line in event.cautions))
+        parts.append("Safety:\n" + "\n".join(f"- {escape(line)}" for line in event.cautions))
     return parts
 
 
@@ -66,8 +66,8 @@ def _measure(measure: Measure) -> list[str]:
 
 
 def _criterion(criterion: Criterion) -> str:
-    lines = [f"- {escape(criterion.name)}{times(criterion)}"]
-    return "\n".join([*lines, *(f"  {number}. {level}" for number, level in enumerate(criterion.levels, start=1))])
+    levels = [f"  {number}. {escape(level)}" for number, level in enumerate(criterion.levels, start=1)]
+    return "\n".join((f"- {escape(criterion.name)}{times(criterion)}", *levels))
 
 
 def _at_table(measure: AtTable) -> str:

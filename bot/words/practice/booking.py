@@ -8,6 +8,7 @@ from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
@@ -155,7 +156,7 @@ def _choose(
 def choices(zone: ZoneInfo, begins: Sequence[datetime], notes: Sequence[str] = ()) -> tuple[Choice, ...]:
     """Turns to pick from, in the plan's own time."""
     return tuple(
-        Choice(value=value(begin), label=short_moment(begin.astimezone(zone)), note=note)
+        choice(value(begin), short_moment(begin.astimezone(zone)), note)
         for begin, note in zip(begins, notes or [""] * len(begins), strict=True)
     )
 

@@ -8,13 +8,14 @@ from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
 from bot.words.practice.booking import PAGE, choices, state, times_text, value
 from bot.words.practice.first_round_draw import DRAW
-from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad
 from storage.records.practice import Turn
 
@@ -98,10 +99,7 @@ def pick_squad(begin: datetime, squads: Sequence[tuple[Squad, int]], page: int) 
         return Message(text="There are no squads yet.", rows=((PRACTICE, BACK),))
     of = -(-len(squads) // PAGE)
     page = within(page, of)
-    choice = tuple(
-        Choice(value=str(squad.id), label=squad.name, note=count(held, "turn"))
-        for squad, held in squads[page * PAGE :][:PAGE]
-    )
+    choices = tuple(choice(squad.id, squad.name, count(held, "turn")) for squad, held in squads[page * PAGE :][:PAGE])
     pages = tuple(
         button.model_copy(update={"key": key(ActionKey.PRACTICE_FOR, value(begin), *split(button.key)[1])})
         for button in turning(ActionKey.PRACTICE_FOR, page, of)
@@ -109,7 +107,7 @@ def pick_squad(begin: datetime, squads: Sequence[tuple[Squad, int]], page: int) 
     return Message(
         text=f"For which squad? {full_and_relative(begin)}" + page_line(page, of),
         rows=(
-            Select(key=key(ActionKey.PRACTICE_BOOKED_FOR, value(begin)), prompt="Pick a squad", choices=choice),
+            Select(key=key(ActionKey.PRACTICE_BOOKED_FOR, value(begin)), prompt="Pick a squad", choices=choices),
             (*pages, PRACTICE, BACK),
         ),
     )

@@ -6,6 +6,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_CHANGE, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, cut, escape, quoted
@@ -81,7 +82,7 @@ def answer_panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[
     rows: list[Row] = []
     if questions:
         choices = tuple(
-            Choice(value=str(question.id), label=_cut(question.text), note=_cut(f"{squad.number} {squad.name}"))
+            choice(question.id, _cut(question.text), _cut(f"{squad.number} {squad.name}"))
             for question, squad in questions[:SIDE]
         )
         rows.append(Select(key=key(ActionKey.RULES_QUESTION), prompt="Open a question that waits", choices=choices))
@@ -97,10 +98,7 @@ def answer_panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[
 
 
 def _numbered(answers: Sequence[Clarification]) -> tuple[Choice, ...]:
-    return tuple(
-        Choice(value=str(one.number), label=_cut(f"{one.number}. {one.question}"), note=_cut(one.answer))
-        for one in answers
-    )
+    return tuple(choice(one.number, _cut(f"{one.number}. {one.question}"), _cut(one.answer)) for one in answers)
 
 
 def _cut(text: str) -> str:

@@ -4,14 +4,15 @@ from collections.abc import Mapping, Sequence
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
-from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, cut
 from bot.words.core.signs import Sign, posted
-from bot.words.results.feedback_draft import LONGEST
+from bot.words.results.feedback_draft import LONGEST, shown
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.outcome import Outcome
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Select, TextField
+from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, Select, TextField
 from storage.records.offers_and_feedback import Feedback
 from storage.records.people import Squad
 
@@ -30,10 +31,10 @@ def feedback_panel(outcome: Outcome, kept: Mapping[int, Feedback], comments: Map
     of = max(1, -(-len(rows) // SIDE))
     page = within(page, of)
     choices = tuple(
-        Choice(
-            value=str(row.squad_id),
-            label=squad_label(outcome.squads[row.squad_id]),
-            note=_state(kept.get(row.squad_id)) + _written(comments.get(row.squad_id, 0)),
+        choice(
+            row.squad_id,
+            squad_label(outcome.squads[row.squad_id]),
+            _state(kept.get(row.squad_id)) + _written(comments.get(row.squad_id, 0)),
         )
         for row in sorted(rows, key=lambda row: row.number)[page * SIDE : (page + 1) * SIDE]
     )
@@ -68,21 +69,17 @@ def read(squad: Squad, text: str, one: Feedback | None, comments: int) -> Messag
     """One squad's feedback as it would be sent, with the way to the judges' comments."""
     sent = one is not None and one.sent_at is not None
     head = "Sent:" if sent else "This would be sent to the squad's room:"
-    return Message(
-        text=f"-# {head}\n{text}",
-        rows=(
-            (
-                Button(key=key(ActionKey.FEEDBACK_SEND, squad.id), label="Send", style="main", disabled=sent),
-                Button(key=key(ActionKey.FEEDBACK_EDIT, squad.id), label="Edit"),
-                Button(
-                    key=key(ActionKey.FEEDBACK_COMMENTS, 0, squad.id),
-                    label=f"Judges' comments ({comments})",
-                    disabled=not comments,
-                ),
-                Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads"),
-            ),
+    row = (
+        Button(key=key(ActionKey.FEEDBACK_SEND, squad.id), label="Send", style="main", disabled=sent),
+        Button(key=key(ActionKey.FEEDBACK_EDIT, squad.id), label="Edit"),
+        Button(
+            key=key(ActionKey.FEEDBACK_COMMENTS, 0, squad.id),
+            label=f"Judges' comments ({comments})",
+            disabled=not comments,
         ),
+        Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads"),
     )
+    return whole_message(f"-# {head}\n{shown(text)}", (row,))
 
 
 def feedback_form(squad: Squad, text: str) -> Form:
@@ -92,7 +89,7 @@ def feedback_form(squad: Squad, text: str) -> Form:
         key="text",
         label="Feedback",
         hint="About their work only: no judge's name, no other squad.",
-        value=text[:LONGEST],
+        value=cut(text, LONGEST),
         long=True,
         least=1,
         most=LONGEST,
@@ -107,7 +104,7 @@ def feedback_form(squad: Squad, text: str) -> Form:
 @posted(Sign.FEEDBACK)
 def letter(text: str) -> Message:
     """What the squad reads in its room."""
-    return Message(text=text)
+    return whole_message(shown(text))
 
 
 def read_all(texts: Sequence[str], page: int, stamp: str, changed: bool = False) -> Message:
@@ -118,7 +115,7 @@ def read_all(texts: Sequence[str], page: int, stamp: str, changed: bool = False)
     head = f"**This would be sent to {count(len(texts), 'squad')}, each in its own room.**"
     if changed:
         head += "\nSomething has changed since you read them, so nothing was sent. Please read them once more."
-    found = pages([head, *texts], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    found = pages([head, *map(shown, texts)], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
     page = within(page, len(found))
     last = page == len(found) - 1
     send = (Button(key=key(ActionKey.FEEDBACK_SENT_ALL, stamp), label="Send all", style="main"),) if last else ()

@@ -5,14 +5,15 @@ from collections.abc import Collection, Sequence
 from bot.rules.core.reasons import Reason
 from bot.rules.results.judge_comments import JudgeComment
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, turning, within
-from bot.words.core.plain_text import count, cut, escape
+from bot.words.core.plain_text import count, escape, visible
+from bot.words.results.feedback_draft import JUDGES
 from bot.words.scoring.outcome import Outcome
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Message, Select
+from storage.records.message import MESSAGE_LENGTH, Button, Message, Select
 from storage.records.people import Squad
 
-HEAD = "**From the judges**"
 A_PAGE = 20
 """The most comments on a page; fewer where they are long."""
 ROOM_FOR_TEXT = 500
@@ -42,12 +43,7 @@ def comments(
         head += "\nThe squad has its feedback already; after a change you can send it once more."
     lines = [_block(outcome, one, number) for number, one in enumerate(shown, start=cuts[page] + 1)]
     choices = tuple(
-        Choice(
-            value=one.place,
-            label=cut(f"{number}. {one.text}", 100),
-            note=cut(_about(outcome, one), 100),
-            chosen=_line(one) in inside,
-        )
+        choice(one.place, f"{number}. {one.text}", _about(outcome, one), chosen=_line(one) in inside)
         for number, one in enumerate(shown, start=cuts[page] + 1)
     )
     pick = Select(
@@ -79,16 +75,16 @@ def with_ticked(text: str, shown: Sequence[JudgeComment], ticked: Collection[str
     gone = {_line(one) for one in shown if one.place not in ticked}
     lines = [line for line in text.split("\n") if line not in gone]
     new = [_line(one) for one in shown if one.place in ticked and _line(one) not in lines]
-    if new and HEAD not in lines:
-        lines += ["", HEAD]
+    if new and JUDGES not in lines:
+        lines += ["", JUDGES]
     lines += new
-    if lines[-1] == HEAD:
+    if lines[-1] == JUDGES:
         lines = lines[:-1]
     return "\n".join(lines).strip()
 
 
 def _line(one: JudgeComment) -> str:
-    return f"• “{escape(one.text)}”"
+    return f"• “{visible(one.text)}”"
 
 
 def _about(outcome: Outcome, one: JudgeComment) -> str:

@@ -1,4 +1,7 @@
-"""The draft of a squad's feedback: what went well, or what is strongest so far, and a next step as a thing to do."""
+"""The draft of a squad's feedback: what went well, or what is strongest so far, and a next step as a thing to do.
+
+Draft and edited text are plain words, as a coach types them; `shown` is the only way to put them into a message.
+"""
 
 from fractions import Fraction
 
@@ -6,26 +9,44 @@ from bot.rules.core.rounding import rounded
 from bot.rules.results.feedback import Draft, Point
 from bot.rules.scoring.results import MeasureScore, Row
 from bot.words.core.number_text import exact, several
-from bot.words.core.plain_text import cut, escape
+from bot.words.core.plain_text import cut, escape, unescaped
 from bot.words.scorekeeping.attempt_values import value_of
 from bot.words.scoring.outcome import Outcome
 from storage.records.plan import Checklist, Count, Criterion, Item, Measure
 from storage.records.scores import Attempt
 
 LONGEST = 1800
+WELL, STRONGEST, STEP, JUDGES = "What went well", "Strongest so far:", "A next step", "From the judges"
+"""Lines that are headings, and one that begins with its heading."""
+FOR = "Feedback for "
 THANKS = "Thank you for taking part. Your coach will tell you more in person."
 
 
+def shown(text: str) -> str:
+    """A draft, or what a coach has made of it, in a message: headings in bold, all else as it was typed."""
+    first, *lines = text.split("\n")
+    begins = f"**{escape(first)}**" if first.startswith(FOR) else _line(first)
+    return "\n".join((begins, *map(_line, lines)))
+
+
+def _line(text: str) -> str:
+    if text in (WELL, STEP, JUDGES):
+        return f"**{text}**"
+    if text.startswith(STRONGEST):
+        return f"**{STRONGEST}**{escape(text.removeprefix(STRONGEST))}"
+    return escape(text)
+
+
 def drafted(outcome: Outcome, row: Row, found: Draft) -> str:
-    """The draft in words; a text of a lower level never stands in it."""
-    blocks = [f"**Feedback for {outcome.name(row.squad_id)}**"]
+    """The draft in plain words; a text of a lower level never stands in it."""
+    blocks = [FOR + outcome.squads[row.squad_id].name]
     if found.strengths:
         lines = [f"• {_strength(outcome, row, point)}" for point in found.strengths]
-        blocks.append("**What went well**\n" + "\n".join(lines))
+        blocks.append("\n".join((WELL, *lines)))
     if found.strongest is not None:
-        blocks.append(f"**Strongest so far:** {_name(outcome, found.strongest)}")
+        blocks.append(f"{STRONGEST} {_name(outcome, found.strongest)}")
     if found.step is not None:
-        blocks.append(f"**A next step**\n• {_step(outcome, row, found.step)}")
+        blocks.append(f"{STEP}\n• {_step(outcome, row, found.step)}")
     if len(blocks) == 1:
         blocks.append(THANKS)
     return cut("\n\n".join(blocks), LONGEST)
@@ -39,9 +60,9 @@ def _criterion(outcome: Outcome, point: Point) -> Criterion:
 
 def _name(outcome: Outcome, point: Point) -> str:
     if point.criterion is not None:
-        return escape(_criterion(outcome, point).name)
+        return _criterion(outcome, point).name
     event, measure = outcome.event(point.event), outcome.measure(point.event, point.measure)
-    return f"{escape(event.name)}, {escape(measure.name)}"
+    return f"{event.name}, {measure.name}"
 
 
 def _strength(outcome: Outcome, row: Row, point: Point) -> str:
@@ -49,8 +70,8 @@ def _strength(outcome: Outcome, row: Row, point: Point) -> str:
         return f"{_name(outcome, point)}: {_reached(outcome, row, point)}"
     criterion = _criterion(outcome, point)
     assert point.level is not None and point.mean is not None
-    said = escape(criterion.praise or criterion.levels[point.level - 1])
-    return f"{escape(criterion.name)} ({rounded(point.mean, 1)} of {len(criterion.levels)}): {said}"
+    said = criterion.praise or criterion.levels[point.level - 1]
+    return f"{criterion.name} ({rounded(point.mean, 1)} of {len(criterion.levels)}): {said}"
 
 
 def _step(outcome: Outcome, row: Row, point: Point) -> str:
@@ -61,7 +82,7 @@ def _step(outcome: Outcome, row: Row, point: Point) -> str:
     wanted = _criterion(outcome, point).next
     if wanted is None:
         return f"{name}: read its levels in the brief together, and choose one thing to try next time."
-    return f"{name}: {escape(wanted)}"
+    return f"{name}: {wanted}"
 
 
 def _reached(outcome: Outcome, row: Row, point: Point) -> str:
@@ -75,8 +96,8 @@ def _reached(outcome: Outcome, row: Row, point: Point) -> str:
         attempt = _standing(outcome, measure, score)
         if attempt is not None:
             return _things(measure, attempt)
-        return f"{value_of(measure, score.value)} in all attempts together"
-    return value_of(measure, score.value)
+        return f"{unescaped(value_of(measure, score.value))} in all attempts together"
+    return unescaped(value_of(measure, score.value))
 
 
 def _standing(outcome: Outcome, measure: Count | Checklist, score: MeasureScore) -> Attempt | None:
@@ -93,7 +114,7 @@ def _things(measure: Count | Checklist, attempt: Attempt) -> str:
         return f"{sum(bool(attempt.items.get(line.key)) for line in wanted)} of {len(wanted)} ticked"
     counted = [(attempt.items.get(item.key, 0), item, _most(measure, item)) for item in measure.items]
     return ", ".join(
-        several(number, escape(item.name)) if most is None else f"{number} of {several(most, escape(item.name))}"
+        several(number, item.name) if most is None else f"{number} of {several(most, item.name)}"
         for number, item, most in counted
     )
 

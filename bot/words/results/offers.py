@@ -6,6 +6,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import pages
@@ -14,7 +15,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, full_and_relative, school_day_after
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.scoring.outcome import Outcome
-from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
+from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField
 from storage.records.offers_and_feedback import Offer
 from storage.records.people import Squad, Student
 
@@ -49,7 +50,7 @@ def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int],
         lines.append(f"- {outcome.name(offer.squad_id)} {STATES[offer.state]}{until}")
     waiting = [offer for offer in offers if offer.state == "open"]
     if waiting:
-        choices = tuple(Choice(value=str(one.id), label=outcome.squads[one.squad_id].name) for one in waiting[:25])
+        choices = tuple(choice(one.id, outcome.squads[one.squad_id].name) for one in waiting[:25])
         rows.append(
             Select(key=key(ActionKey.OFFER_SETTLE), prompt="Note an answer, or let an offer lapse", choices=choices)
         )
@@ -57,7 +58,7 @@ def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int],
         lines.append(f"Next in line: {listing(outcome.names(line))}.")
         if len(line) > 1 and places == 1:
             lines.append("They are exactly equal; you choose, best by a lot drawn in public.")
-        choices = tuple(Choice(value=str(squad), label=outcome.squads[squad].name) for squad in line[:25])
+        choices = tuple(choice(squad, outcome.squads[squad].name) for squad in line[:25])
         rows.append(Select(key=key(ActionKey.OFFER_ASK), prompt="Offer the place to …", choices=choices))
     elif not waiting and not any(offer.state == "accepted" for offer in offers):
         lines.append("Nobody is left in line.")
@@ -72,7 +73,7 @@ def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int],
 
 def offers_form(squad: Squad) -> Form:
     """What is offered, and how long the squad may think."""
-    days = tuple(Choice(value=str(day), label=school_day_after(day), chosen=day == USUAL_DAYS) for day in DAYS)
+    days = tuple(choice(day, school_day_after(day), chosen=day == USUAL_DAYS) for day in DAYS)
     title = f"Offer the place to {squad.name}"
     return Form(
         key=key(ActionKey.OFFER_MADE, squad.id),

@@ -6,14 +6,15 @@ from typing import Literal
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, QUESTION
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import cut, escape, quoted
+from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
+from storage.records.message import Button, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.protests import Protest
 
@@ -80,10 +81,7 @@ def register(found: Sequence[Protest], names: Mapping[int, str]) -> Message:
         return Message(text="**Protests**\nThere are none.", rows=((RECORDS, BACK),))
     lines = [f"**Protests** ({len(found)})"]
     lines += [f"- {full(one.filed_at)}, **{escape(names.get(one.squad_id, '?'))}**: {_state(one)}" for one in found]
-    choices = tuple(
-        Choice(value=str(one.id), label=cut(f"{names.get(one.squad_id, '?')}: {one.text}", 100), note=_state(one))
-        for one in found[-25:]
-    )
+    choices = tuple(choice(one.id, f"{names.get(one.squad_id, '?')}: {one.text}", _state(one)) for one in found[-25:])
     rows: tuple[Row, ...] = (
         Select(key=key(ClassKey.PROTEST_ONE), prompt="Read one", choices=choices),
         (RECORDS, BACK),

@@ -10,16 +10,17 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.paper import fonts, pdf
-from bot.words.core.plain_text import count, cut, escape
+from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from bot.words.results.protests import RECORDS
 from bot.words.scoring.exports import Cell, plain_cell
-from storage.records.message import Answer, Attachment, Button, Choice, Form, Message, Row, Say, Select, TextField
+from storage.records.message import Answer, Attachment, Button, Form, Message, Row, Say, Select, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.protests import Incident
@@ -68,7 +69,7 @@ def book(found: Sequence[Incident]) -> Message:
         lines.append(f"- {full(one.happened_at)}: {escape(one.what)}.{who}{decision}")
     rows: list[Row] = []
     if found:
-        choices = tuple(Choice(value=str(one.id), label=cut(one.what, 100)) for one in found[:25])
+        choices = tuple(choice(one.id, one.what) for one in found[:25])
         rows.append(Select(key=key(ClassKey.INCIDENT_STRUCK), prompt="Strike one out of the book", choices=choices))
     rows.append((note, RECORDS, BACK))
     return whole_message("\n".join(lines), rows)

@@ -7,14 +7,15 @@ from bot.rules.core.class_reasons import ClassReason
 from bot.rules.results.finality import Doubt
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
-from bot.words.core.plain_text import cut, escape, listing
+from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.results.protests import RECORDS
-from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.message import Button, Message, Row, Select
 from storage.records.offers_and_feedback import MemberOffer
 from storage.records.people import Squad, Student
 
@@ -51,10 +52,7 @@ def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], p
     parts: list[Row] = []
     pages = max(1, -(-len(free) // PAGE))
     page = within(page, pages)
-    choices = tuple(
-        Choice(value=str(one.id), label=cut(one.name, 100), note=cut(squad.name, 100))
-        for one, squad in free[page * PAGE : (page + 1) * PAGE]
-    )
+    choices = tuple(choice(one.id, one.name, squad.name) for one, squad in free[page * PAGE : (page + 1) * PAGE])
     if choices:
         most = min(MOST, len(choices))
         offered, kept = key(ClassKey.TEAM_OFFERED, "open"), key(ClassKey.TEAM_OFFERED, "alternate")
@@ -63,18 +61,11 @@ def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], p
     plain = {one.id: one.name for one, _ in rows}
     known = [offer for offer in offers if offer.student_id in plain][:PAGE]
     if known:
-        asked = tuple(
-            Choice(value=str(offer.student_id), label=cut(plain[offer.student_id], 100), note=_STATES[offer.state])
-            for offer in known
-        )
+        asked = tuple(choice(offer.student_id, plain[offer.student_id], _STATES[offer.state]) for offer in known)
         parts.append(
             Select(key=key(ClassKey.TEAM_SETTLED, "back"), prompt="Note a no, or take an offer back", choices=asked)
         )
-    waiting = tuple(
-        Choice(value=str(offer.student_id), label=cut(plain[offer.student_id], 100))
-        for offer in known
-        if offer.state == "open"
-    )
+    waiting = tuple(choice(offer.student_id, plain[offer.student_id]) for offer in known if offer.state == "open")
     if waiting:
         yes = key(ClassKey.TEAM_SETTLED, "accepted")
         parts.append(Select(key=yes, prompt="Say yes for a student without an account", choices=waiting))

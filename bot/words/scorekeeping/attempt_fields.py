@@ -3,9 +3,10 @@
 from decimal import Decimal
 
 from bot.rules.core.direction import lower_is_better
+from bot.words.core.choices import choice
 from bot.words.core.number_text import clock, exact, several
 from bot.words.core.plain_text import cut
-from storage.records.message import Choice, FormField, RadioField, SelectField, TextField
+from storage.records.message import FormField, RadioField, SelectField, TextField
 from storage.records.plan import Checklist, Count, Item, Measure, Number, Time
 
 
@@ -51,7 +52,7 @@ def checklist_fields(measure: Checklist, ticks: str) -> tuple[FormField, ...]:
     """The lines of a checklist, to be ticked."""
     ticks = ticks or "0" * len(measure.lines)
     choices = tuple(
-        Choice(value=line.key, label=line.name, note=f"{exact(line.points)} points", chosen=tick == "1")
+        choice(line.key, line.name, f"{exact(line.points)} points", chosen=tick == "1")
         for line, tick in zip(measure.lines, ticks, strict=True)
     )
     hint = "Pick every line that is a yes. Pick nothing if all are a no."
@@ -88,13 +89,8 @@ def time_fields(measure: Time, seconds: str, faults: str) -> tuple[FormField, ..
             key="finished",
             label="Did the squad finish?",
             choices=(
-                Choice(value="yes", label="Finished", chosen=finished),
-                Choice(
-                    value="no",
-                    label="Did not finish",
-                    note="No time counts; the squad scores 0 here.",
-                    chosen=not finished,
-                ),
+                choice("yes", "Finished", chosen=finished),
+                choice("no", "Did not finish", "No time counts; the squad scores 0 here.", chosen=not finished),
             ),
         ),
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
+from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
@@ -59,7 +60,7 @@ def measure_choices(measures: Sequence[tuple[Event, Measure]], done: Sequence[st
     """The measures that are recorded at the table."""
     notes = done or [""] * len(measures)
     return tuple(
-        Choice(value=measure_value(event, measure), label=cut(_measure_label(event, measure), 100), note=note)
+        choice(measure_value(event, measure), _measure_label(event, measure), note)
         for (event, measure), note in zip(measures, notes, strict=True)
     )
 
@@ -104,7 +105,7 @@ def squads(
     page = within(page, of)
     done = sum(len(line.attempts) >= allowed or line.absence is not None for line in lines)
     choices = tuple(
-        Choice(value=str(line.squad.id), label=squad_label(line.squad), note=_note(measure, line, allowed))
+        choice(line.squad.id, squad_label(line.squad), _note(measure, line, allowed))
         for line in lines[page * PAGE : (page + 1) * PAGE]
     )
     about = measure_value(event, measure)
@@ -228,12 +229,12 @@ def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | No
     """Did the squad take part? Only a coach is offered to excuse it."""
     state = "here" if absence is None else "excused" if absence.excused else "absent"
     choices = [
-        Choice(value="here", label="It takes part", chosen=state == "here"),
-        Choice(value="absent", label="Absent", note="Counts 0 in this event.", chosen=state == "absent"),
+        choice("here", "It takes part", chosen=state == "here"),
+        choice("absent", "Absent", "Counts 0 in this event.", chosen=state == "absent"),
     ]
     if excuses:
         note = "This event is left out of the squad's mean. Needs a reason."
-        choices.append(Choice(value="excused", label="Excused", note=note, chosen=state == "excused"))
+        choices.append(choice("excused", "Excused", note, chosen=state == "excused"))
     title = f"{squad.number} {squad.name}"
     return Form(
         key=key(ActionKey.TABLE_ABSENT, measure, squad.id),

@@ -8,6 +8,7 @@ from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.rules.scoring.scales import highest_value
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -18,7 +19,7 @@ from bot.words.scoring.explain_picture import why_picture
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.standings import gap_text
-from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Choice, Message, Select
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Select
 from storage.records.plan import Measure, Rubric, Share
 
 SCALES = {
@@ -52,11 +53,7 @@ def squads(outcome: Outcome, page: int) -> Message:
     if not everyone:
         return Message(text="No squad takes part yet.")
     choices = tuple(
-        Choice(
-            value=str(row.squad_id),
-            label=squad_label(outcome.squads[row.squad_id]),
-            note=_place(outcome, row),
-        )
+        choice(row.squad_id, squad_label(outcome.squads[row.squad_id]), _place(outcome, row))
         for row in everyone[page * SIDE : (page + 1) * SIDE]
     )
     pick = Select(key=key(ActionKey.RESULTS_SQUAD), prompt="Which squad?", choices=choices)

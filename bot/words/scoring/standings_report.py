@@ -1,16 +1,13 @@
 """The standings as plain text for a terminal, or any place without markup."""
 
-import re
 from collections.abc import Sequence
 
 from bot.rules.core.rounding import rounded
 from bot.words.core.number_text import exact
+from bot.words.core.plain_text import without_markup
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.progress import headline, waiting_line
 from bot.words.scoring.standings import by_number, gap_line, missing_lines, place_lines, tie_lines
-
-_MARKUP = re.compile(r"\*\*|^-# ", re.MULTILINE)
-_ESCAPED = re.compile(r"\\([\\*_~`|>#<@\[\]])")
 
 
 def nothing() -> str:
@@ -22,7 +19,7 @@ def sealed_report(outcome: Outcome) -> str:
     """While judging is open: who owes what, and no mark, total or order."""
     seal = "Sealed: no marks, points or order are shown before judging is closed."
     blocks = [outcome.plan.name, headline(outcome), seal, waiting_line(outcome), missing_lines(outcome)]
-    return "\n\n".join(plain(text) for text in blocks if text)
+    return "\n\n".join(without_markup(text) for text in blocks if text)
 
 
 def standings_report(outcome: Outcome) -> str:
@@ -43,13 +40,13 @@ def standings_report(outcome: Outcome) -> str:
         for row in (outcome.standings.rows if complete else by_number(outcome))
     ]
     table = columns([head, *rows]) if rows else "No squad can be ranked yet."
-    blocks = [outcome.plan.name, plain(headline(outcome)), table]
+    blocks = [outcome.plan.name, without_markup(headline(outcome)), table]
     rest = (
         (place_lines(outcome), gap_line(outcome), tie_lines(outcome))
         if complete
         else (waiting_line(outcome), missing_lines(outcome))
     )
-    blocks += [plain(text) for text in rest if text]
+    blocks += [without_markup(text) for text in rest if text]
     return "\n\n".join(blocks)
 
 
@@ -64,8 +61,3 @@ def columns(rows: Sequence[Sequence[str]]) -> str:
         ]
         lines.append("  ".join(cells).rstrip())
     return "\n".join(lines)
-
-
-def plain(text: str) -> str:
-    """A message's text without its markup."""
-    return _ESCAPED.sub(r"\1", _MARKUP.sub("", text))

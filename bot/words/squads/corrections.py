@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
@@ -13,7 +14,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.squads_admin import SQUADS
 from bot.words.squads.students_admin import PAGE, student_choices
-from storage.records.message import Button, Choice, Form, Message, Select, SelectField, TextField
+from storage.records.message import Button, Form, Message, Select, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
@@ -39,7 +40,7 @@ REFUSALS = {
 
 def details_form(plan: Plan, one: Student, squad: Squad | None) -> Form:
     """Another name or section."""
-    choices = tuple(Choice(value=section, label=section, chosen=section == one.section) for section in plan.sections)
+    choices = tuple(choice(section, section, chosen=section == one.section) for section in plan.sections)
     why = TextField(
         key="reason",
         label="Why?",

@@ -5,12 +5,13 @@ from datetime import date, datetime
 
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full
-from storage.records.message import Button, Choice, Form, Message, SelectField, TextField
+from storage.records.message import Button, Form, Message, SelectField, TextField
 from storage.records.people import Squad
 
 REFUSALS = {
@@ -22,7 +23,7 @@ REFUSALS = {
 def grace_form(squad: Squad, days: Sequence[date]) -> Form:
     """Until which school day, and why."""
     choices = tuple(
-        Choice(value=day.isoformat(), label=f"{day_text(day)} ({count(number, 'school day')})", chosen=number == 2)
+        choice(day.isoformat(), f"{day_text(day)} ({count(number, 'school day')})", chosen=number == 2)
         for number, day in enumerate(days, start=1)
     )
     return Form(

@@ -7,13 +7,14 @@ from bot.rules.core.reasons import Reason
 from bot.rules.squads.proposals import Open, Split, Wish, score_of, why_alone
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.office.helpers import PEOPLE
-from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.proposals import Proposal, ProposedSeat, StoredWish
@@ -145,9 +146,7 @@ def _sizes(plan: Plan) -> tuple[int, int]:
 def _buttons(made: Proposal, seats: Sequence[ProposedSeat], students: Mapping[int, Student]) -> tuple[Row, ...]:
     rows: list[Row] = []
     if seats:
-        choices = tuple(
-            Choice(value=str(seat.student_id), label=cut(students[seat.student_id].name, 100)) for seat in seats[:25]
-        )
+        choices = tuple(choice(seat.student_id, students[seat.student_id].name) for seat in seats[:25])
         rows.append(Select(key=key(ClassKey.PROPOSAL_STUDENT), prompt="Propose something else for", choices=choices))
     accept = Button(key=key(ClassKey.PROPOSAL_ACCEPTED), label="Accept: students may answer", style="main")
     everybody = Button(key=key(ClassKey.PROPOSAL_ALL), label="Seat all who have not answered")
@@ -168,26 +167,26 @@ def places(
 ) -> Message:
     """Where else a student could go."""
     choices = [
-        Choice(
-            value=f"squad-{squad.id}",
-            label=cut(squad.name, 100),
-            note=f"{len(members)} of {plan.squads.largest}",
+        choice(
+            f"squad-{squad.id}",
+            squad.name,
+            f"{len(members)} of {plan.squads.largest}",
             chosen=squad.id == seat.squad_id,
         )
         for squad, members in rows
         if squad.section == one.section and len(members) < plan.squads.largest
     ][:15]
     choices += [
-        Choice(
-            value=f"new-{number}",
-            label=f"New squad {number}",
-            note=cut(", ".join(other.name for other in group), 100),
+        choice(
+            f"new-{number}",
+            f"New squad {number}",
+            ", ".join(other.name for other in group),
             chosen=number == seat.new_squad,
         )
         for number, group in sorted(groups.items())[:8]
     ]
-    choices.append(Choice(value=f"new-{fresh}", label=f"New squad {fresh}", note="a further one"))
-    choices.append(Choice(value="none-", label="No place for now"))
+    choices.append(choice(f"new-{fresh}", f"New squad {fresh}", "a further one"))
+    choices.append(choice("none-", "No place for now"))
     back = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
     return Message(
         text=f"Which squad do you propose for **{escape(one.name)}**?",

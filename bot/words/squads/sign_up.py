@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning
@@ -13,7 +14,7 @@ from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from storage.records.message import Button, Choice, Form, Message, Row, Select, SelectField, TextField
+from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import Tryout
@@ -94,7 +95,7 @@ def squad_size(plan: Plan) -> str:
 
 
 def _section_field(plan: Plan, section: str) -> SelectField:
-    choices = tuple(Choice(value=one, label=one, chosen=one == section) for one in plan.sections)
+    choices = tuple(choice(one, one, chosen=one == section) for one in plan.sections)
     return SelectField(key="section", label="Your section", choices=choices)
 
 
@@ -145,7 +146,7 @@ def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], p
         text = f"No squad in section {escape(section)} has a free seat right now."
         return Message(text=text, rows=((start, look, code),))
     choices = tuple(
-        Choice(value=str(squad.id), label=squad.name, note=f"{free} free seat{'s' * (free != 1)}")
+        choice(squad.id, squad.name, f"{free} free seat{'s' * (free != 1)}")
         for squad, free in squads[page * PAGE : (page + 1) * PAGE]
     )
     buttons = (*turning(ActionKey.SQUAD_PAGE, page, pages), code, start, look)
@@ -246,7 +247,7 @@ def helper_left(one: Student, squad: Squad) -> Message:
 
 def pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> Message:
     """Pick one of the other members."""
-    choices = tuple(Choice(value=str(one.id), label=one.name) for one in members)
+    choices = tuple(choice(one.id, one.name) for one in members)
     return Message(text=prompt, rows=(Select(key=key(action), prompt="Pick a member", choices=choices),))
 
 

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
@@ -15,7 +16,7 @@ from bot.words.office.helpers import PEOPLE
 from bot.words.squads.grace import choices
 from bot.words.squads.students_admin import PAGE, REASON, undo_button
 from storage.records.corrections import Correction
-from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
+from storage.records.message import Button, Form, Message, Row, Select, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
@@ -32,10 +33,10 @@ def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message
     pages = -(-len(found) // PAGE)
     page = within(page, pages)
     listed = tuple(
-        Choice(
-            value=str(squad.id),
-            label=squad.name,
-            note=cut(f"section {squad.section}, {members} members", 80)
+        choice(
+            squad.id,
+            squad.name,
+            cut(f"section {squad.section}, {members} members", 80)
             + (", too small" if members < plan.squads.smallest else ""),
         )
         for squad, members in found[page * PAGE : (page + 1) * PAGE]
@@ -79,7 +80,7 @@ def squad(
     fate = choices(one) if small else choices(one)[1:]
     rows: list[Row] = [(*wait, *fate), (rename, more_time, paper, *undo), (SQUADS, PEOPLE, BACK)]
     if could and free:
-        others = tuple(Choice(value=str(other.id), label=cut(other.name, 100)) for other in could[:PAGE])
+        others = tuple(choice(other.id, other.name) for other in could[:PAGE])
         rows.append(
             Select(
                 key=key(ClassKey.COACH_FILLED, one.id),
@@ -89,7 +90,7 @@ def squad(
             )
         )
     if members:
-        here = tuple(Choice(value=str(member.id), label=cut(member.name, 100)) for member in members[:PAGE])
+        here = tuple(choice(member.id, member.name) for member in members[:PAGE])
         rows.append(Select(key=key(ActionKey.PEOPLE_STUDENT), prompt="Open a member", choices=here))
     if members and all(member.platform_id is None for member in members):
         text += "\n-# Nobody here has an account: you book, hand in and answer for this squad."

@@ -6,10 +6,11 @@ from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import cut, escape, quoted
+from bot.words.core.plain_text import escape, quoted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.squad_room import went
 from storage.records.corrections import Correction, CorrectionKind
@@ -46,7 +47,7 @@ REASON = TextField(key="reason", label="Why?", hint="It is shown with the result
 
 def enter_form(plan: Plan) -> Form:
     """Enter a student who has no account."""
-    choices = tuple(Choice(value=one, label=one) for one in plan.sections)
+    choices = tuple(choice(one, one) for one in plan.sections)
     return Form(
         key=key(ActionKey.PEOPLE_ENTERED),
         title="Enter a student",
@@ -81,11 +82,7 @@ def students(found: Sequence[tuple[Student, Squad | None]], page: int) -> Messag
 def student_choices(found: Sequence[tuple[Student, Squad | None]], page: int) -> tuple[Choice, ...]:
     """The students of one page to pick from, each with section and squad."""
     return tuple(
-        Choice(
-            value=str(one.id),
-            label=cut(one.name, 100),
-            note=cut(f"{one.section}; {squad.name if squad else 'without a squad'}", 100),
-        )
+        choice(one.id, one.name, f"{one.section}; {squad.name if squad else 'without a squad'}")
         for one, squad in found[page * PAGE : (page + 1) * PAGE]
     )
 
@@ -148,9 +145,7 @@ def undo_button(last: Correction) -> Button:
 
 def _answers(one: Student, answers: Mapping[str, bool]) -> Select:
     """The yes/no columns of the class list, those with a yes chosen."""
-    choices = tuple(
-        Choice(value=str(place), label=column[:100], chosen=yes) for place, (column, yes) in enumerate(answers.items())
-    )
+    choices = tuple(choice(place, column, chosen=yes) for place, (column, yes) in enumerate(answers.items()))
     return Select(
         key=key(ClassKey.LIST_ANSWERS, one.id),
         prompt="What has a yes?",
@@ -174,11 +169,7 @@ def pick_squad(one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, pa
     pages = max(1, -(-len(ordered) // PAGE))
     page = within(page, pages)
     choices = tuple(
-        Choice(
-            value=str(squad.id),
-            label=squad.name,
-            note=cut(f"section {squad.section}, {members} of {plan.squads.largest}", 100),
-        )
+        choice(squad.id, squad.name, f"section {squad.section}, {members} of {plan.squads.largest}")
         for squad, members in ordered[page * PAGE : (page + 1) * PAGE]
     )
     rows: list[Row] = []

@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 
 from bot.rules.core.reasons import Reason
+from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import cut, escape, listing
+from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import who_reads
-from storage.records.message import Choice, Message, Row, Select
+from storage.records.message import Message, Row, Select
 from storage.records.people import Student
 from storage.records.proposals import StoredWish
 
@@ -52,5 +53,5 @@ def page(others: Sequence[Student], wishes: Sequence[StoredWish], page: int) -> 
 
 
 def _select(action: ClassKey, prompt: str, page: int, shown: Sequence[Student], chosen: set[int]) -> Select:
-    choices = tuple(Choice(value=str(one.id), label=cut(one.name, 100), chosen=one.id in chosen) for one in shown)
+    choices = tuple(choice(one.id, one.name, chosen=one.id in chosen) for one in shown)
     return Select(key=key(action, page), prompt=prompt, choices=choices, least=0, most=len(choices))

@@ -175,7 +175,7 @@ async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin)
     asking, ids = await announced(begin)
     form = await asking.form(f"feedback.edit:{ids[0]}")
     (field,) = form.fields
-    assert isinstance(field, TextField) and field.value.startswith("**Feedback for Crooked Spoons**")
+    assert isinstance(field, TextField) and field.value.startswith("Feedback for Crooked Spoons")
     edited = await asking.message(form.key, fields={"text": "You listened to each other. Next: write more."})
     assert "You listened to each other." in edited.text
     before = len(await asking.messages_to(f"squad/{ids[0]}"))

@@ -10,7 +10,7 @@ from bot.rules.results.feedback import draft
 from bot.rules.scoring.standings import standings
 from bot.words.core.plain_text import escape
 from bot.words.plan.builtin_plan import builtin_plan_text
-from bot.words.results.feedback_draft import drafted
+from bot.words.results.feedback_draft import drafted, shown
 from bot.words.scoring.outcome import Outcome
 from storage.records.plan import Criterion, Item, Plan, Rubric
 from storage.records.scores import ScoreBook, Sheet
@@ -80,7 +80,7 @@ def texts(of: Plan, seed: int) -> list[str]:
     ]
     book = ScoreBook(plan=of, squads=squads(6), judges=judges(1, 1, 1), attempts=tuple(attempts), sheets=tuple(sheets))
     outcome = Outcome(book, standings(book))
-    return [drafted(outcome, row, draft(of, row)) for row in outcome.standings.rows]
+    return [shown(drafted(outcome, row, draft(of, row))) for row in outcome.standings.rows]
 
 
 @pytest.mark.parametrize("of", [BUILTIN, without_own_words(BUILTIN)], ids=["own words", "levels only"])
@@ -110,7 +110,7 @@ def test_a_squad_in_the_lower_half_reads_what_is_strongest_without_a_number() ->
     )
     outcome = Outcome(book, standings(book))
     row = outcome.standings.rows[0]
-    assert drafted(outcome, row, draft(book.plan, row)) == (
+    assert shown(drafted(outcome, row, draft(book.plan, row))) == (
         "**Feedback for Squad 1**\n\n"
         "**Strongest so far:** criterion 2\n\n"
         "**A next step**\n• criterion 1: read its levels in the brief together, and choose one thing to try next time."
