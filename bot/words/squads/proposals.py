@@ -21,6 +21,7 @@ from storage.records.proposals import Proposal, ProposedSeat, StoredWish
 
 Rows = Sequence[tuple[Squad | None, Sequence[Student]]]
 
+SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads", style="main")
 LOOK = Button(key=key(ClassKey.PROPOSE), label="Look for squads", style="main")
 REFUSALS = {
     Reason.NOBODY_ALONE: "Every student has a squad: there is nothing to propose.",
@@ -67,13 +68,17 @@ def proposal(
     """The proposal, section by section, with what it cannot do."""
     students = {one.id: one for _, members in rows for one in members}
     squads = {squad.id: (squad, members) for squad, members in rows if squad is not None}
-    lines = ["**Proposed squads**" + (": accepted, students answer" if made.accepted_at else " (only a draft)")]
+    state = "only a draft" if made.accepted_at is None else "accepted, students answer" if seats else "done"
+    lines = [f"**Proposed squads** ({state})"]
     for section in plan.sections:
         inside = [seat for seat in seats if students[seat.student_id].section == section]
         if inside:
             lines += _section(plan, section, inside, students, squads, wishes)
     if not seats:
-        lines.append("Everybody of the proposal has a squad now.")
+        lines.append(
+            "Everybody of the proposal has a squad now. A new one is called “New squad” with a number until you or its "
+            "captain give it a name: button **Squads**."
+        )
     if said:
         lines.append(said)
     return whole_message("\n".join(lines), _buttons(made, seats, students))
@@ -153,7 +158,7 @@ def _buttons(made: Proposal, seats: Sequence[ProposedSeat], students: Mapping[in
     again = LOOK.model_copy(update={"label": "Look again", "style": "plain"})
     drop = Button(key=key(ClassKey.PROPOSAL_DROPPED), label="Drop it", style="danger")
     first = ((everybody if made.accepted_at else accept),) if seats else ()
-    rows.append((*first, again, drop, PEOPLE, BACK))
+    rows.append((*(first or (SQUADS,)), again, drop, PEOPLE, BACK))
     return tuple(rows)
 
 
@@ -200,7 +205,7 @@ def places(
 def accepted(asked: int) -> str:
     """Students read it now."""
     if not asked:
-        return "Done: nobody has to be asked."
+        return "Nobody has to be asked: nobody of them has an account."
     return f"I have asked {count(asked, 'student')} to press **My squad**. You see their answers here."
 
 

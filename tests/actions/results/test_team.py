@@ -1,12 +1,10 @@
-"""A team of several squads: named students are asked, and each answers alone; a shy student ends up on the list."""
+"""A team of several squads: named students are asked, and each answers alone."""
 
 from datetime import timedelta
 
 from bot.actions.core.scheduled_jobs import ring
 from storage.records.message import Message, Select
-from tests.actions.class_list.test_class_list import attach
 from tests.actions.conftest import Asking, Begin, button
-from tests.actions.office_cast import texts
 from tests.actions.scored import whole
 
 ADA, BO, CY = 10_100, 10_101, 20_100
@@ -54,28 +52,3 @@ async def test_three_students_of_two_squads_answer_one_by_one(begin: Begin) -> N
     assert "** has a place in the team." in (await asking.messages_to("squad/1"))[-1]
     asking.now += timedelta(days=4)
     assert "In the team (1)" in (await asking.message("team.show:0")).text
-
-
-async def test_a_shy_student_without_a_phone_and_a_squad_ends_up_in_the_team(begin: Begin) -> None:
-    """From the class list to the team, and the coach types the name nowhere."""
-    asking, accounts = await announced(begin)
-    async with asking.store.write() as db:
-        await db.run("UPDATE tryout SET state = 'signup', announced_at = NULL")
-        await db.run("UPDATE student SET squad_id = NULL, joined_at = NULL WHERE platform_id = ?", accounts[0])
-    await attach(asking, b"name,section\nShy One,7-A\n")
-    listed = await asking.message("class-list.not-here:0")
-    entering = select(listed, "Enter these students")
-    await asking.ask(entering.key, values=(entering.choices[0].value,))
-    await asking.ask("proposal.look")
-    accepted = await asking.message("proposal.accepted")
-    assert "Proposed squads" in accepted.text
-    async with asking.store.write() as db:
-        shy = await db.rows("SELECT id, squad_id FROM student WHERE name = 'Shy One'")
-        assert shy[0]["squad_id"] is not None
-        await db.run("UPDATE tryout SET state = 'announced', announced_at = '2027-02-01T00:00:00.000000+00:00'")
-    page = await asking.message("team.offered:open", values=(str(shy[0]["id"]),))
-    page = await asking.message(
-        select(page, "Say yes for a student without an account").key, values=(str(shy[0]["id"]),)
-    )
-    assert "Said yes (1): Shy One" in page.text
-    assert "Team of several squads" in texts(await asking.message("records.show"))
