@@ -37,8 +37,8 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     table = await the_table(db, tryout)
     check_begun(tryout)
     _, squad, _ = await my_squad_of(db, tryout, request)
-    opens = None if table.bookable(squad.id, request.at) else table.opens_again(squad.id, request.at)
-    return Say(message=words.booking_card(table, squad.id, tryout.state == "window", opens))
+    can = bool(table.bookable(squad.id, request.at)) or table.opens_again(squad.id, request.at) or False
+    return Say(message=words.booking_card(table, squad.id, tryout.state == "window", can))
 
 
 @view(ActionKey.PRACTICE_TURNS)
@@ -127,9 +127,10 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, now, begin)
 
 
+@job("practice-shuts")
 @job("practice-opens")
 async def opens(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """A squad may book again: its button is on, unless others were quicker."""
+    """What a squad can book beside its share has changed: its button goes on, unless others were quicker, or off."""
     await scheduled_jobs.settle_job(db, row.id, "done", now)
     if tryout.state == "window":
         await plan_openings(db, tryout, now)

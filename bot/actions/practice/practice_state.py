@@ -18,7 +18,9 @@ from storage.tables import practice, queueing, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 OPENS = "practice-opens"
-"""The kind of the jobs that say when a squad can book again."""
+"""The kind of the jobs that say when a squad that can book nothing now can book again."""
+SHUTS = "practice-shuts"
+"""The kind of those that say until when a squad that has had its share can book what is left over."""
 
 
 async def table_of(db: Snapshot, tryout: Tryout) -> PracticeTable | None:
@@ -91,10 +93,11 @@ async def squads_changed(db: Transaction, tryout: Tryout, squad_ids: Collection[
 
 
 async def turns_changed(db: Transaction, tryout: Tryout, before: PracticeTable, squad_ids: Collection[int]) -> None:
-    """Show anew who has which turn, on the board and to these squads; to all where every squad's share has changed."""
+    """Show anew who has which turn, on the board and to these squads; to all where it changes what all can book."""
     table = await table_of(db, tryout)
     if table is not None:
-        await _show(db, tryout, table, squad_ids if before.share == table.share else table.squads)
+        same = (before.share, before.any_free) == (table.share, table.any_free)
+        await _show(db, tryout, table, squad_ids if same else table.squads)
 
 
 async def _show(db: Transaction, tryout: Tryout, table: PracticeTable, squad_ids: Collection[int]) -> None:
@@ -119,7 +122,7 @@ async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     squad = int(key.partition("/")[2])
     if table is None or squad not in table.squads or tryout.state in ("drafting", "signup", "archived"):
         return None
-    return words.booking_card(table, squad, tryout.state == "window", await _opens(db, tryout, squad))
+    return words.booking_card(table, squad, tryout.state == "window", await _can_book(db, tryout, table, squad))
 
 
 @live_board("turns")
@@ -133,27 +136,44 @@ async def turns_board(db: Snapshot, tryout: Tryout) -> list[Message]:
 
 
 async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
-    """Note for each squad when it can book again, where it can book nothing now; its card is shown anew, also then."""
+    """Note for each squad from when, or until when, it can book beside its share; its card is shown anew, also then."""
     table = await table_of(db, tryout)
     if table is None:
         return
-    planned = {row.key: row for row in await queueing.waiting_jobs(db, tryout.id, OPENS)}
-    used = {squad for squad in table.squads if not table.bookable(squad, now)}
-    wanted = {due_key(squad, at): at for squad in used if (at := table.opens_again(squad, now)) is not None}
-    for row_key, row in planned.items():
-        if row_key not in wanted:
+    wanted: dict[tuple[str, str], datetime] = {}
+    for squad in table.squads:
+        turns = table.bookable(squad, now)
+        opens = None if turns else table.opens_again(squad, now)
+        if opens is not None:
+            wanted[OPENS, due_key(squad, opens)] = opens
+        elif turns and len(table.held(squad)) >= table.share:
+            wanted[SHUTS, due_key(squad, max(turns))] = max(turns)
+    planned = {
+        (kind, row.key): row for kind in (OPENS, SHUTS) for row in await queueing.waiting_jobs(db, tryout.id, kind)
+    }
+    for door, row in planned.items():
+        if door not in wanted:
             await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
-    for row_key, at in wanted.items():
-        if row_key not in planned:
-            await queueing.schedule_job(db, tryout.id, OPENS, row_key, at)
-    for squad in sorted({int(row_key.partition(".")[0]) for row_key in planned.keys() ^ wanted.keys()}):
-        await queueing.mark_stale(db, tryout.id, f"practice/{squad}")
+    for (kind, row_key), at in wanted.items():
+        if (kind, row_key) not in planned:
+            await queueing.schedule_job(db, tryout.id, kind, row_key, at)
+    for changed in sorted(_shown(planned) ^ _shown(wanted)):
+        await queueing.mark_stale(db, tryout.id, f"practice/{changed.partition('.')[0]}")
 
 
-async def _opens(db: Snapshot, tryout: Tryout, squad: int) -> datetime | None:
-    """When a squad can book again, as planned; None while it can, or never can."""
-    planned = await queueing.waiting_jobs(db, tryout.id, OPENS, f"{squad}.")
-    return planned[0].at if planned else None
+def _shown(doors: Collection[tuple[str, str]]) -> set[str]:
+    """What cards say of it: from when by its moment, but only that something is left over."""
+    return {row_key if kind == OPENS else row_key.partition(".")[0] for kind, row_key in doors}
+
+
+async def _can_book(db: Snapshot, tryout: Tryout, table: PracticeTable, squad: int) -> datetime | bool:
+    """Whether a squad can book a turn, or from when, as it is planned."""
+    opens = await queueing.waiting_jobs(db, tryout.id, OPENS, f"{squad}.")
+    if opens:
+        return opens[0].at
+    if len(table.held(squad)) < table.share:
+        return table.any_free
+    return bool(await queueing.waiting_jobs(db, tryout.id, SHUTS, f"{squad}."))
 
 
 async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:

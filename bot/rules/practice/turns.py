@@ -90,6 +90,11 @@ class PracticeTable:
         """How many of a squad's lost turns it has not booked again: its share is still short by them."""
         return min(len(self.lost(squad)), max(0, self.share - len(self.held(squad))))
 
+    @property
+    def any_free(self) -> bool:
+        """Whether there is a turn, past or to come, that nobody has or had."""
+        return any(begin not in self.by_begin for begin in self.slots)
+
     def free(self, now: datetime) -> list[datetime]:
         """The turns to come that nobody has."""
         return [begin for begin in self.slots if begin > now and begin not in self.by_begin]

@@ -9,6 +9,7 @@ DUE = {
     "digest": "the digest",
     "practice": "a reminder of a practice turn",
     "practice-opens": "practice turns open again",
+    "practice-shuts": "the last practice turn that is left over begins",
     "day-call": "the first squads are called to the table",
     "announce": "the announcement",
     "purge": "names are erased",

@@ -25,7 +25,7 @@ REFUSALS = {
     Reason.PRACTICE_OVER: "The deadline has passed, so practice is over. Good luck on the event days.",
     Reason.NO_SUCH_TURN: "There is no turn at that time any more. Open the list again and pick another one.",
     Reason.NO_TURNS_FREE: "There are no turns left that your squad can book.",
-    Reason.NO_TURNS_YET: "Your squad cannot book a turn right now. You can book again from <t:{opens}:F>, "
+    Reason.NO_TURNS_YET: "Your squad cannot book a turn right now. You can book from <t:{opens}:F>, "
     "if a turn is left then.",
     Reason.NO_TURNS_MINE: "Your squad has no turn that can still be given back.",
     Reason.TURN_OVER: "That turn has begun already or is over. Pick a later one.",
@@ -36,7 +36,7 @@ REFUSALS = {
     Reason.POOL_FIRST: "Squads with fewer turns come first. If this turn is still free, you can book it from "
     "<t:{opens}:F>.",
     ClassReason.LOST_FIRST: "Some squads have lost turns because days were closed, and choose first. You can book "
-    "again from <t:{opens}:F>, or as soon as they have chosen.",
+    "from <t:{opens}:F>, or as soon as they have chosen.",
     Reason.TURN_NOT_YOURS: "Your squad does not have that turn any more.",
     Reason.TURN_TOO_CLOSE: "It begins in less than {hours} hours, so it is too late to give it back. Tell your coach.",
 }
@@ -86,15 +86,15 @@ def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
         )
     if opens is not None:
         why = "" if left else "You have booked your share. "
-        return f"{why}You can book again from {full(opens)}, if a turn is left then."
+        return f"{why}You can book from {full(opens)}, if a turn is left then."
     return "There are no turns left to book."
 
 
 @posted(Sign.PRACTICE)
-def booking_card(table: PracticeTable, squad: int, open_now: bool, opens: datetime | None = None) -> Message:
+def booking_card(table: PracticeTable, squad: int, open_now: bool, can: datetime | bool = True) -> Message:
     """A squad's turns, in its own room; with buttons while turns can be booked.
 
-    `opens` is from when the squad can book again; the button for it is off until then.
+    `can` is whether the squad can book one now, or from when; the button is off while it cannot.
     """
     held, lost = table.held(squad), table.lost_for_good(squad)
     lines = [f"**Practice at the table**, {table.practice.minutes} minutes a turn"]
@@ -105,18 +105,20 @@ def booking_card(table: PracticeTable, squad: int, open_now: bool, opens: dateti
         was, it = ("was", "it") if lost == 1 else ("were", "them")
         lines.append(f"{count(lost, 'turn')} {was} lost because something was broken. You may book {it} again.")
     if not open_now:
-        return Message(text="\n".join(lines))
+        return Message(text="\n".join([*lines, "Practice is over."]))
     more = table.share - len(held)
-    if opens is not None:
-        done = "" if more > 0 else "You have booked your share. "
-        lines.append(f"{done}You can book again from {full(opens)}, if a turn is left then.")
+    had = "" if more > 0 else "You have booked your share. "
+    if isinstance(can, datetime):
+        lines.append(f"{had}You can book from {full(can)}, if a turn is left then.")
+    elif not can:
+        lines.append(f"{had}There are no turns left to book.")
     elif more > 0:
         lines.append(f"You may book {count(more, 'more turn' if held else 'turn')} now.")
     else:
-        lines.append("You have booked your share. You may book one that is left over, if there is one.")
+        lines.append(f"{had}You may book one that is left over.")
     hours = count(table.practice.give_back_hours, "hour")
     lines.append(f"-# Anyone in the squad can press. A turn can be given back until {hours} before it begins.")
-    book = BOOK if opens is None else BOOK.model_copy(update={"style": "plain", "disabled": True})
+    book = BOOK if can is True else BOOK.model_copy(update={"style": "plain", "disabled": True})
     return Message(text="\n".join(lines), rows=((book, GIVE.model_copy(update={"disabled": not held}), ALL),))
 
 

@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 
 from bot.actions.calendar.squad_debts import debts
+from bot.actions.practice.practice_state import plan_openings, the_table
 from bot.rules.plan.read_plan import write_plan
-from storage.records.message import Message, Select
+from storage.records.message import Button, Message, Select
 from storage.records.request import Upload
 from storage.tables import practice as table
 from storage.tables import squads, tryouts
@@ -101,22 +102,48 @@ async def test_each_squad_has_its_share_then_the_pool_and_squads_with_fewer_firs
     asking, comets, _ = await window(begin, practice=PRACTICE.model_copy(update={"turns": 1}))
     assert "Booked" in await book(asking, 1, FIRST)
     assert "may book 1 first" in await book(asking, 1, SECOND + DAY)
-    assert (
-        "cannot book a turn right now. You can book again from <t:" in (await asking.message("practice.book", 1)).text
-    )
+    assert "cannot book a turn right now. You can book from <t:" in (await asking.message("practice.book", 1)).text
     off = await card(asking, f"practice/{comets}")
-    assert off is not None and button(off, "Book a turn").disabled and "You can book again from <t:" in off.text
+    assert off is not None and button(off, "Book a turn").disabled and "You can book from <t:" in off.text
     opens = min(job.at for job in await planned(asking, "practice-opens") if job.state == "waiting")
     assert f"<t:{seconds(opens)}:F>" in off.text
     await until(asking, opens + timedelta(minutes=1))
     on = await card(asking, f"practice/{comets}")
     assert on is not None and not button(on, "Book a turn").disabled
+    assert "You may book one that is left over." in on.text
     assert isinstance((await asking.message("practice.book", 1)).rows[0], Select)
     await until(asking, SECOND + DAY - 20 * HOUR)
     assert "fewer turns come first" in await book(asking, 1, SECOND + DAY)
     await until(asking, SECOND + DAY - 18 * HOUR)
     assert "Booked" in await book(asking, 1, SECOND + DAY)
     assert "have booked your share" in await card_text(asking, f"practice/{comets}")
+
+
+async def test_the_button_goes_off_when_what_was_left_over_begins_or_everything_is_taken(begin: Begin) -> None:
+    asking, comets, moles = await window(begin, practice=PRACTICE.model_copy(update={"turns": 1}))
+    await book(asking, 1, FIRST)
+    await book(asking, 11, SECOND)
+    (opens,) = {job.at for job in await planned(asking, "practice-opens") if job.state == "waiting"}
+    await until(asking, opens)
+    assert not (await booking(asking, comets)).disabled and not (await booking(asking, moles)).disabled
+    (shuts,) = {job.at for job in await planned(asking, "practice-shuts") if job.state == "waiting"}
+    await until(asking, shuts)
+    assert (await booking(asking, comets)).disabled == (
+        "left over" not in await card_text(asking, f"practice/{comets}")
+    )
+    async with asking.store.write() as db:
+        tryout = await asking.tryout()
+        for free in (await the_table(db, tryout)).free(asking.now):
+            await table.hold(db, tryout.id, free, moles)
+        await plan_openings(db, tryout, asking.now)
+    assert (await booking(asking, comets)).disabled
+    assert "There are no turns left to book." in await card_text(asking, f"practice/{comets}")
+
+
+async def booking(asking: Asking, squad: int) -> Button:
+    found = await card(asking, f"practice/{squad}")
+    assert found is not None
+    return button(found, "Book a turn")
 
 
 async def test_a_turn_is_given_back_until_the_set_hour_and_is_free_again(begin: Begin) -> None:
