@@ -9,7 +9,6 @@ from bot.actions.squads.students_admin import reason_of
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.squads import eligibility
 from bot.words.core.class_keys import ClassKey
 from bot.words.results import protests as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -51,7 +50,8 @@ async def _check_may_file(db: Snapshot, tryout: Tryout, request: Request) -> Squ
         raise Refusal(ClassReason.PROTEST_EARLY)
     if request.at >= protest_ends(tryout.plan, tryout.announced_at):
         raise Refusal(ClassReason.PROTEST_OVER)
-    eligibility.check_captain(me, squad)
+    if squad.captain_id != me.id:
+        raise Refusal(ClassReason.PROTEST_CAPTAIN)
     found = await protests.protests(db, tryout.id)
     mine = [one for one in found if one.squad_id == squad.id and one.agreed_at is None]
     if len(mine) >= MOST_OPEN:

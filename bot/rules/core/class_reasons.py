@@ -17,6 +17,7 @@ class ClassReason(AnyReason):
     MORE_TIME_LATE = auto()
     MERGE_SAME = auto()
     MERGE_LATE = auto()
+    PROTEST_CAPTAIN = auto()
     PROTEST_EARLY = auto()
     PROTEST_OVER = auto()
     PROTEST_MANY = auto()

@@ -15,6 +15,11 @@ def exact(value: Fraction | Decimal) -> str:
     return rounded(number, 2)
 
 
+def points(value: Fraction | Decimal) -> str:
+    """`1 point`, `10 points`, `-3 points`."""
+    return f"{exact(value)} {'point' if abs(value) == 1 else 'points'}"
+
+
 def clock(seconds: Fraction | Decimal) -> str:
     """A time: `45.2 s`, `1:32.4`."""
     whole = Fraction(seconds)

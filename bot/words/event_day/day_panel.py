@@ -45,7 +45,7 @@ def panel(
     if slots:
         ways.append(Button(key=key(DayKey.DAY_PAGE, 0), label="Timetable"))
         if main.key != DayKey.DAY_MAKE:
-            ways.append(Button(key=key(DayKey.DAY_MAKE), label="Make it anew"))
+            ways.append(Button(key=key(DayKey.DAY_MAKE), label="Make it again"))
         ways += [
             Button(key=key(DayKey.DAY_LATER), label="Later"),
             Button(key=key(DayKey.DAY_CALENDAR), label="Calendar file"),

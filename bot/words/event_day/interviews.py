@@ -28,5 +28,5 @@ def without_interview(left: Mapping[str, Sequence[str]]) -> Message:
         + "\nMake the timetable anew; only those whose times "
         "change are told. This message goes when nothing is left."
     )
-    anew = Button(key=key(DayKey.DAY_MAKE), label="Make it anew", style="main")
+    anew = Button(key=key(DayKey.DAY_MAKE), label="Make it again", style="main")
     return whole_message(text, ((anew, Button(key=key(DayKey.DAY_PANEL), label="Event day")),))

@@ -14,7 +14,7 @@ from storage.records.event_day import SafetyStop
 from storage.records.message import Button, Form, Message, Row, TextField
 from storage.records.plan import Event
 
-SCHOOL = "**Our school's own rules come first.** Who sees a danger calls STOP at once, without asking."
+SCHOOL = "**Our school's own rules come first.** Whoever sees a danger calls STOP at once, without asking."
 REFUSALS = {
     DayReason.SAFETY_FIRST: "Before the first run of **{event}** today somebody checks its safety lines by name.",
     DayReason.SAFETY_STOPPED: "**{event}** is stopped: {said} A coach lets it go on, with the message in the office.",

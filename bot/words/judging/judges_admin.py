@@ -218,7 +218,7 @@ def sure_to_close(judges: Sequence[Judge], entries: Sequence[Entry], unopened: S
     if not lines:
         close = Button(key=key(ActionKey.JUDGING_CLOSED), label="Close judging", style="main")
         return Message(
-            text="Every sheet is in. Close judging? Judges can then change nothing any more.", rows=((close, HOME),)
+            text="Every sheet is in. Close judging? Judges cannot change anything after that.", rows=((close, HOME),)
         )
     close = Button(key=key(ActionKey.JUDGING_CLOSED), label="Close anyway", style="danger")
     text = (
@@ -232,7 +232,7 @@ def closed(missing: int) -> Message:
     """Judging is over."""
     without = f" {count(missing, 'sheet')} did not come in and will not count." if missing else ""
     return Message(
-        text=f"Judging is closed.{without} Judges can change nothing any more.",
+        text=f"Judging is closed.{without} Judges cannot change anything now.",
         rows=(
             (
                 Button(key=key(ActionKey.RESULTS_PANEL), label="See the standings", style="main"),

@@ -87,7 +87,9 @@ def sure_to_merge(
             lines.append(f"- {what}, but **{escape(stays.name)}** has some, too. {_which(one, stays, done)}")
     if too_large:
         lines.append("- the squad is then larger than the plan says; your reason is shown with the result")
-    lines.append("- judges who may not mark one of the two may not mark the new one; where one is missing, I tell you")
+    lines.append(
+        "- judges who may not mark one of the two may not mark the new one; where one is missing, I will tell you"
+    )
     why = Button(key=key(ClassKey.MERGE_WHY, goes.id, stays.id), label="Make them one", style="danger")
     return Message(text="\n".join(lines), rows=((why, SQUADS, BACK),))
 

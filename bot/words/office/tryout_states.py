@@ -31,7 +31,7 @@ def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:
     """The message to the class that sign-up is open."""
     places = "One squad wins a place" if plan.places == 1 else f"{plan.places} squads win a place"
     if plan.place_groups:
-        places = f"There are places to win: {places_text(plan)},"
+        places = f"These places can be won: {places_text(plan)},"
     return Message(
         text=f"**{escape(plan.name)}: sign-up is open!**\n"
         f"Make a squad of your own section in <#{signup_room}>. {places} on the team.\n"

@@ -6,12 +6,11 @@ from storage.records.plan import Plan
 
 
 def places_text(plan: Plan) -> str:
-    """As in `2 places`, or `1 place for 7 Ash and 7 Birch, 2 places for 8 Elm`."""
+    """As in `2 places`, or `1 place for 7 Ash and 7 Birch, 2 places for 8 Elm` with more groups."""
     if not plan.place_groups:
         return count(plan.places, "place")
-    return ", ".join(
-        f"{count(group.places, 'place')} for {sections_text(group.sections)}" for group in plan.place_groups
-    )
+    groups = [f"{count(group.places, 'place')} for {sections_text(group.sections)}" for group in plan.place_groups]
+    return listing(groups) if len(groups) < 3 else ", ".join(groups)
 
 
 def sections_text(sections: tuple[str, ...]) -> str:

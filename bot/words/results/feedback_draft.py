@@ -12,13 +12,22 @@ from bot.words.core.number_text import exact, several
 from bot.words.core.plain_text import cut, escape, unescaped
 from bot.words.scorekeeping.attempt_values import value_of
 from bot.words.scoring.outcome import Outcome
-from storage.records.plan import Checklist, Count, Criterion, Item, Measure
+from storage.records.plan import Checklist, Count, Criterion, Item, Measure, Share
 from storage.records.scores import Attempt
 
 LONGEST = 1800
 WELL, STRONGEST, STEP, JUDGES = "What went well", "Strongest so far:", "A next step", "From the judges"
 """Lines that are headings, and one that begins with its heading."""
 FOR = "Feedback for "
+TRY = "Change one thing, try it three times, and write down what happens."
+STEPS: dict[str, str] = {
+    "count": TRY,
+    "number": TRY,
+    "time": "Practise it three times, and take the time of each.",
+    "checklist": "Go through the list together before you begin, and tick each line.",
+    "share": "Before you begin, plan a part for each of you.",
+}
+"""A thing to do next time, by what is measured."""
 THANKS = "Thank you for taking part. Your coach will tell you more in person."
 
 
@@ -77,8 +86,9 @@ def _strength(outcome: Outcome, row: Row, point: Point) -> str:
 def _step(outcome: Outcome, row: Row, point: Point) -> str:
     name = _name(outcome, point)
     if point.criterion is None:
-        reached = _reached(outcome, row, point)
-        return f"{name}: {reached}. Change one thing, try it three times, and write down what it brings."
+        measure = outcome.measure(point.event, point.measure)
+        reached = "" if isinstance(measure, Share) else f" {_reached(outcome, row, point)}."
+        return f"{name}:{reached} {STEPS[measure.kind]}"
     wanted = _criterion(outcome, point).next
     if wanted is None:
         return f"{name}: read its levels in the brief together, and choose one thing to try next time."
@@ -91,7 +101,7 @@ def _reached(outcome: Outcome, row: Row, point: Point) -> str:
     scores = next(event.measures for event in row.events if event.key == point.event)
     score = next(score for score in scores if score.key == point.measure)
     if measure.kind == "share" and score.value is not None:
-        return f"{exact(score.value * 100)} % of you contributed"
+        return "everyone took part" if score.value == 1 else f"{exact(score.value * 100)} % of you took part"
     if isinstance(measure, Count | Checklist):
         attempt = _standing(outcome, measure, score)
         if attempt is not None:

@@ -24,11 +24,11 @@ def not_sure_yet(doubt: Doubt | None) -> str:
     if doubt is None:
         return ""
     if doubt.protests:
-        return (
-            " The result is being looked at once more. So the place is not sure yet. I tell you in your squad's room."
-        )
+        look = " The result is being looked at once more. So the place is not sure yet."
+        return f"{look} I will tell you in your squad's room."
     assert doubt.until is not None
-    return f" The place is not sure before {full(doubt.until)}: until then squads can protest. I tell you how it ends."
+    sure = f" The place is not sure before {full(doubt.until)}: until then squads can protest."
+    return f"{sure} I will tell you how it ends."
 
 
 def coach_line(doubt: Doubt | None) -> str:
@@ -38,7 +38,7 @@ def coach_line(doubt: Doubt | None) -> str:
     if doubt.protests:
         return f"**Not final**: {count(doubt.protests, 'protest')} not settled. Every yes counts, and waits."
     assert doubt.until is not None
-    return f"**Not final** before {full(doubt.until)}. Every yes counts, and waits; then I tell the squads."
+    return f"**Not final** before {full(doubt.until)}. Every yes counts, and waits. Then I will tell the squads."
 
 
 def still_waiting(doubt: Doubt) -> Message:
@@ -73,15 +73,15 @@ def now_final(told: int) -> Message:
 def waits_longer() -> Message:
     """Told in the room of a squad that has said yes, when the days are over and a protest is not settled."""
     return Message(
-        text="The result is still being looked at, so your place is not sure yet. Your yes stands. I tell you here "
-        "as soon as it is settled."
+        text="The result is still being looked at, so your place is not sure yet. Your yes stands. I will tell you "
+        "here as soon as it is settled."
     )
 
 
 @posted(Sign.OFFER)
 def sure_for_squad() -> Message:
     """Told in the room of a squad that has accepted the place."""
-    return Message(text="The result is final now: **the place is yours.** Your coach tells you what comes next.")
+    return Message(text="The result is final now: **the place is yours.** Your coach will tell you what comes next.")
 
 
 @posted(Sign.OFFER)
@@ -96,5 +96,5 @@ def taken_back() -> Message:
     """Told in the room of a squad that was offered a place, or some of whose members were."""
     return Message(
         text="The result is being checked again, so the place that was offered here is not offered any more for now. "
-        "That is nobody's fault in your squad. Once the result is corrected, you read here how it goes on."
+        "That is nobody's fault in your squad. Once the result is corrected, you will read here how it goes on."
     )

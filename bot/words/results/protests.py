@@ -22,6 +22,8 @@ SHORTEST, LONGEST = 20, 1000
 RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")
 REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 REFUSALS = {
+    ClassReason.PROTEST_CAPTAIN: "Your captain sends questions about the result. Tell your captain what was wrong, or "
+    "talk to your coach.",
     ClassReason.PROTEST_EARLY: "No result is announced right now. Once there is one, you can ask about it.",
     ClassReason.PROTEST_OVER: "The days for questions about the result are over. "
     "You can still talk to your coach about it: that is always fine.",

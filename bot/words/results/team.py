@@ -10,6 +10,7 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
+from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted
@@ -77,7 +78,8 @@ def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], p
 def offered_in_room(one: Student) -> Message:
     """Told in the room of the student's squad."""
     return Message(
-        text=f"{escape(one.name)} is offered a place in the team. Please answer.",
+        text=f"{called([one], True)} is offered a place in the team. Please answer with the button.",
+        ping=to_ring([one]),
         rows=((Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main"),),),
     )
 

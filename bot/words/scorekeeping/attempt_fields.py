@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from bot.rules.core.direction import lower_is_better
 from bot.words.core.choices import choice
-from bot.words.core.number_text import clock, exact, several
+from bot.words.core.number_text import clock, exact, points, several
 from bot.words.core.plain_text import cut
 from storage.records.message import FormField, RadioField, SelectField, TextField
 from storage.records.plan import Checklist, Count, Item, Measure, Number, Time
@@ -31,7 +31,7 @@ def count_fields(measure: Count, counts: tuple[str, ...], deductions: str) -> tu
 
 def _item_hint(item: Item) -> str:
     most = f" There are {item.most}." if item.most is not None else ""
-    return f"How many; {exact(item.points)} points each.{most}"
+    return f"How many; {points(item.points)} each.{most}"
 
 
 def deductions_field(measure: Measure, value: str) -> TextField:
@@ -52,7 +52,7 @@ def checklist_fields(measure: Checklist, ticks: str) -> tuple[FormField, ...]:
     """The lines of a checklist, to be ticked."""
     ticks = ticks or "0" * len(measure.lines)
     choices = tuple(
-        choice(line.key, line.name, f"{exact(line.points)} points", chosen=tick == "1")
+        choice(line.key, line.name, points(line.points), chosen=tick == "1")
         for line, tick in zip(measure.lines, ticks, strict=True)
     )
     hint = "Pick every line that is a yes. Pick nothing if all are a no."

@@ -103,7 +103,7 @@ def my_squad_page(
     if now.helps:
         lines.append(HELPS)
     changes = _changes(squad, me, len(members)) if may_change else (LEAVE,) if now.helps else ()
-    rows = (_next_steps(me, now), _reading(now), changes)
+    rows = (_next_steps(me, now), _reading(now, squad.captain_id == me.id), changes)
     return Message(text="\n".join(line.strip() for line in lines), rows=tuple(row for row in rows if row))
 
 
@@ -139,12 +139,12 @@ def _next_steps(me: Student, now: Doings) -> tuple[Button, ...]:
     )
 
 
-def _reading(now: Doings) -> tuple[Button, ...]:
+def _reading(now: Doings, captain: bool) -> tuple[Button, ...]:
     return (
         *((TURNS,) if now.turns is not None else ()),
         *((member_parts.SEE,) if now.parts_to_see else ()),
         *((ASK, ANSWERS) if now.questions else ()),
-        *((QUESTION,) if now.protest else ()),
+        *((QUESTION,) if captain and now.protest else ()),
     )
 
 

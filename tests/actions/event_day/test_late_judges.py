@@ -58,8 +58,8 @@ async def test_a_judge_for_whom_there_is_no_room_is_named_in_the_office_with_the
     assert [slot.judges for slot in await slots(asking, "interview")].count((1, judge)) == 1
     said = await _card(asking, "day-interviews")
     assert "has no interview with" in said
-    assert "Make it anew" in labels(await _left(asking))
-    await press(asking, await _left(asking), "Make it anew")
+    assert "Make it again" in labels(await _left(asking))
+    await press(asking, await _left(asking), "Make it again")
     assert all(slot.judges == (1, judge) for slot in await slots(asking, "interview"))
     assert await _card(asking, "day-interviews") == ""
 

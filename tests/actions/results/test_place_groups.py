@@ -54,7 +54,7 @@ async def test_nobody_at_all_reaches_the_minimum(begin: Begin) -> None:
 async def test_students_read_for_whom_the_places_are_and_what_they_need(begin: Begin) -> None:
     asking = await begin("drafting", places=2, place_groups=GROUPS, qualify=Decimal("12.5"))
     panel = (await asking.message("plan.panel")).text
-    assert "1 place for 7-A, 1 place for 7-B" in panel
+    assert "1 place for 7-A and 1 place for 7-B" in panel
     assert "A squad needs at least 12.5 points in total to win a place." in panel
     opened = (await asking.message("signup.ask")).text
-    assert "There are places to win: 1 place for 7-A, 1 place for 7-B, on the team." in opened
+    assert "These places can be won: 1 place for 7-A and 1 place for 7-B, on the team." in opened

@@ -59,7 +59,7 @@ async def test_the_squads_own_result_carries_the_question_while_its_days_run(beg
     assert "**Your result**" in mine.text and "press **Question about our result**." in mine.text
     question = button(mine, "Question about our result").key
     assert (await asking.form(question, CAPTAIN)).title == "Question about our result"
-    assert "Only the captain" in (await asking.message(question, CAPTAIN + 1)).text
+    assert "Your captain sends questions" in (await asking.message(question, CAPTAIN + 1)).text
     assert "press **Question about our result** in your squad's room" in (await asking.messages_to("news"))[-1]
     asking.now += timedelta(days=8)
     for who in (CAPTAIN, CAPTAIN + 1):
@@ -111,7 +111,7 @@ async def test_who_may_not_protest_and_when(begin: Begin) -> None:
     asking, _ = await whole(begin, 3)
     assert "No result is announced right now" in (await asking.message("protest.ask", CAPTAIN)).text
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    assert "Only the captain" in (await asking.message("protest.ask", CAPTAIN + 1)).text
+    assert "Your captain sends questions" in (await asking.message("protest.ask", CAPTAIN + 1)).text
     assert "20 to 1000" in (await asking.message("protest.filed", CAPTAIN, fields={"text": "Unfair!"})).text
     for _ in range(3):
         await asking.ask("protest.filed", CAPTAIN, fields=TEXT)

@@ -65,7 +65,7 @@ async def test_a_checklist_is_ticked_in_one_list(begin: Begin) -> None:
     (field,) = form.fields
     assert isinstance(field, SelectField)
     assert [(choice.label, choice.note) for choice in field.choices] == [
-        ("Reaches both banks", "3 points"), ("Glue on the road", "-1 points")
+        ("Reaches both banks", "3 points"), ("Glue on the road", "-1 point")
     ]  # fmt: skip
     back = await asking.message(form.key, fields={"ticked": "span\nglue"})
     assert "2 of 2 ticked (Reaches both banks, Glue on the road) = 2 points. Right?" in back.text

@@ -97,7 +97,7 @@ async def test_the_button_for_a_turn_is_off_once_the_share_is_booked_and_says_wh
         await book(asking, me, datetime.fromtimestamp(int(choices[0].value), UTC))
         message = await asking.message("squad.mine", me)
     assert button(message, "Book a turn").disabled
-    assert "You can book again from <t:" in message.text
+    assert "You can book from <t:" in message.text
 
 
 async def test_the_page_has_the_squads_own_times_once_squads_were_told_and_until_they_are_past(begin: Begin) -> None:
