@@ -76,7 +76,8 @@ async def place(db: Snapshot, tryout: Tryout, request: Request, student_id: int,
     """Pick a squad for a student."""
     one, _ = await student_with_squad(db, tryout, student_id)
     sizes = [(squad, len(members)) for squad, members in await by_squad(db, tryout) if squad is not None]
-    return Replace(message=words.pick_squad(one, sizes, tryout.plan, page))
+    has_part = one.squad_id is not None and bool(await corrections.parts(db, one.id))
+    return Replace(message=words.pick_squad(one, sizes, tryout.plan, page, has_part))
 
 
 @act(ActionKey.PEOPLE_PLACED, "coach")

@@ -155,8 +155,13 @@ def _answers(one: Student, answers: Mapping[str, bool]) -> Select:
     )
 
 
-def pick_squad(one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message:
-    """Pick the squad for a student; those of the own section with a free seat come first."""
+def pick_squad(
+    one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, page: int, has_part: bool = False
+) -> Message:
+    """Pick the squad for a student; those of the own section with a free seat come first.
+
+    `has_part`: something was handed in that belongs to the squad in which the student is now.
+    """
     if not squads:
         back = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
         return Message(text="There is no squad yet.", rows=((back, BACK),))
@@ -180,7 +185,10 @@ def pick_squad(one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, pa
         for button in turning(ActionKey.PEOPLE_PLACE, page, pages)
     ]
     rows.append((*turn, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK))
-    return Message(text=f"Which squad for **{escape(one.name)}**?" + page_line(page, pages), rows=tuple(rows))
+    text = f"Which squad for **{escape(one.name)}**?"
+    if has_part:
+        text += "\n-# The part of the hand-in belongs to the squad of now: in another squad it is handed in anew."
+    return Message(text=text + page_line(page, pages), rows=tuple(rows))
 
 
 def _turned(made: str, student_id: int) -> str:
