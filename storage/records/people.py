@@ -55,7 +55,7 @@ class Judge(Record):
     platform_id: int
     name: str
     weight: Decimal = Field(Decimal(1), ge=0, le=5)
-    """0 is advisory: shown and not counted."""
+    """0 is shown and not counted."""
     direct_id: int | None = None
     """The direct-message channel, known once the judge has opted in."""
     direct_closed_at: datetime | None = None

@@ -95,7 +95,7 @@ async def enrol(db: Transaction, tryout_id: int, platform_id: int, name: str) ->
 
 
 async def set_weight(db: Transaction, judge_id: int, weight: str) -> None:
-    """How much a judge's sheets count; 0 is advisory."""
+    """How much a judge's sheets count; 0 is shown and not counted."""
     await db.run("UPDATE judge SET weight = ? WHERE id = ?", weight, judge_id)
 
 

@@ -102,7 +102,7 @@ FAULTS = (
     # Numbers
     Fault("deductions do not count", "bot/rules/scoring/measures.py", "Fraction(earned) - Fraction(off)",
           "Fraction(earned)", "tests/rules/scoring/test_measures.py"),
-    Fault("advisory judges count", "bot/rules/scoring/measures.py",
+    Fault("judges of weight 0 count", "bot/rules/scoring/measures.py",
           "counted = [sheet for sheet in sheets if sheet[1].numerator]", "counted = list(sheets)",
           "tests/rules/scoring/test_measures.py"),
     Fault("the worst attempt counts", "bot/rules/scoring/measures.py", "reverse=not lower_is_better(measure))",

@@ -19,6 +19,7 @@ from deploy.rehearsal.wire.openapi_schema import schema_path
 from tests.season.oracle import WELCOME
 from tests.season.seasons import Season, play_season
 from tests.season.typed_values import Json, text_of
+from tests.words.avoided import avoided_in
 
 pytestmark = pytest.mark.season
 KEYS = {
@@ -30,6 +31,13 @@ KEYS = {
 @pytest.fixture(scope="module")
 def season(tmp_path_factory: pytest.TempPathFactory) -> Season:
     return play_season(tmp_path_factory.mktemp("season"), seed=1)
+
+
+def test_no_message_or_picture_of_a_season_holds_a_word_that_we_avoid(season: Season) -> None:
+    entries = [json.loads(line) for line in season.transcript.splitlines()]
+    said = [json.dumps(entry["body"]) for entry in entries if entry["who"] == "Tenbell"]
+    assert len(said) > 2000
+    assert [found for text in said for found in avoided_in(text)] == []
 
 
 def test_season_json_has_its_keys(season: Season) -> None:

@@ -85,8 +85,8 @@ async def ask_again(
     return Replace(message=words.asked_again(judge))
 
 
-@act(ActionKey.JUDGES_ADVISORY, "coach")
-async def advisory(
+@act(ActionKey.JUDGES_SHOWN_ONLY, "coach")
+async def shown_only(
     db: Transaction, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
 ) -> Answer:
     """Let a judge's marks be shown only, or let them count again."""

@@ -65,7 +65,7 @@ def counted_sheets(result: Standings) -> dict[tuple[str, str], dict[int, tuple[S
         for event in row.events:
             for measure in event.measures:
                 if measure.kind == "rubric":
-                    sheets = tuple(sheet for sheet in measure.sheets if not sheet.advisory)
+                    sheets = tuple(sheet for sheet in measure.sheets if not sheet.shown_only)
                     by_squad = found.setdefault((event.key, measure.key), {})
                     if sheets:
                         by_squad[row.squad_id] = sheets

@@ -2,7 +2,7 @@
 
 For the coach's eyes and for a second look at a sheet, never a verdict on a person: with a handful of squads each of
 these numbers is uncertain. An additive correction mends severity only, not halo or a narrow range (Myford and Wolfe
-2003). Advisory judges are left out.
+2003). Judges who do not count are left out.
 """
 
 from collections.abc import Mapping, Sequence

@@ -127,7 +127,7 @@ def _panels(
     tally: Tally, rubric: Rubric, sheets: Mapping[int, Sequence[SheetScore]], touched: set[int]
 ) -> Values | None:
     """The values over these sheets, new for the squads that are touched; None where not every squad has one."""
-    counted = {squad: [one for one in own if not one.advisory] for squad, own in sheets.items()}
+    counted = {squad: [one for one in own if not one.shown_only] for squad, own in sheets.items()}
     if not all(counted[squad] for squad in tally.values):
         return None
     rule: str = rubric.panel

@@ -70,7 +70,7 @@ def _points(plan: Plan, row: Row) -> list[Point]:
 
 def _of_measure(event: str, measure: Measure, score: MeasureScore) -> Sequence[Point]:
     if isinstance(measure, Rubric):
-        sheets = [sheet for sheet in score.sheets if not sheet.advisory]
+        sheets = [sheet for sheet in score.sheets if not sheet.shown_only]
         return [
             _of_criterion(event, measure, criterion, [sheet.marks[criterion.key] for sheet in sheets])
             for criterion in measure.criteria

@@ -9,7 +9,7 @@ judges appear by number. What the coach wrote into the plan is in it word for wo
     formulas          how every number is made, in words for whoever recomputes them; nothing is computed from it
     squads            numbers of the squads that take part
     groups            where places go by sections: for each of the plan's `place_groups`, the numbers of its squads
-    judges            number and weight of each judge; weight 0 is advisory
+    judges            number and weight of each judge; weight 0 is shown, not counted
     attempts          squad, event, measure, number, run_off, and what was recorded: items, deductions (count; items
                       of a checklist are 1 or 0), amount (number), seconds (null: did not finish), faults (time; what
                       was taken by presses and by hand stands beside it, and seconds is the one that counts),

@@ -30,7 +30,7 @@ def panel_values(
     counted: dict[int, list[tuple[SheetScore, int]]] = {}
     for squad, handed_in in sheets.items():
         kept = [(sheet, 1 if copies is None else copies.get(sheet.judge_id, 0)) for sheet in handed_in]
-        if kept := [(sheet, times) for sheet, times in kept if times and not sheet.advisory]:
+        if kept := [(sheet, times) for sheet, times in kept if times and not sheet.shown_only]:
             counted[squad] = kept
     if not counted:
         return {}, None
@@ -54,7 +54,7 @@ def panel_values(
 def panel_value(rule: str, sheets: Sequence[Weighted]) -> Fraction:
     """One value from the sheets of a squad's judges, by the panel rule `mean`, `median` or `trimmed`.
 
-    Sheets of weight 0 are advisory and left out; the order of the judges never matters. (`adjusted` needs the sheets
+    Sheets of weight 0 are left out; the order of the judges never matters. (`adjusted` needs the sheets
     of all squads: see `bot.rules.scoring.severity_model`.)
 
     Raises Refusal: `panel_empty`, `judge_weight` (weight).

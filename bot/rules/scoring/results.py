@@ -47,7 +47,7 @@ class AttemptScore:
 
 @dataclass(frozen=True, slots=True)
 class SheetScore:
-    """One sheet that was handed in; an advisory judge's (weight 0) is shown and not counted."""
+    """One sheet that was handed in; a judge's of weight 0 is shown and not counted."""
 
     judge_id: int
     judge_number: int
@@ -56,7 +56,7 @@ class SheetScore:
     value: Fraction
 
     @property
-    def advisory(self) -> bool:
+    def shown_only(self) -> bool:
         """Whether the sheet is shown only."""
         return self.weight == 0
 

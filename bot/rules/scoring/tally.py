@@ -131,7 +131,7 @@ def _tally_sheets(tally: Tally, rubric: Rubric, squads: Iterable[int], index: _I
                 scores.append(SheetScore(judge.id, judge.number, weight, marks, sheet_value(rubric, marks)))
             elif weight > 0:
                 gaps.append(tally.gap("open_sheet", judge=judge))
-        if not gaps and all(score.advisory for score in scores):
+        if not gaps and all(score.shown_only for score in scores):
             gaps.append(tally.gap("no_sheet"))
         tally.sheets[squad] = tuple(sorted(scores, key=lambda score: score.judge_number))
         if gaps:

@@ -58,7 +58,8 @@ def for_squad(
     if late:
         lines.append(LATE)
     kinds = [debt.kind for debt in debts]
-    buttons = tuple(button for kind, button in (("brief", OPEN), ("hand-in", ADD), ("slot", BOOK)) if kind in kinds)
+    wanted = [button for kind, button in (("brief", OPEN), ("hand-in", ADD), ("slot", BOOK)) if kind in kinds]
+    buttons = (*wanted[:1], *(button.model_copy(update={"style": "plain"}) for button in wanted[1:]))
     return Message(
         text="\n".join(lines),
         rows=(buttons,) if buttons else (),

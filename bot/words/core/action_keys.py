@@ -43,7 +43,7 @@ class ActionKey(AnyKey):
     HAND_IN_TAKEN_BACK = "hand-in.taken-back"
 
     JUDGES_ADD = "judges.add"
-    JUDGES_ADVISORY = "judges.advisory"
+    JUDGES_SHOWN_ONLY = "judges.shown-only"
     JUDGES_ASK = "judges.ask"
     JUDGES_ONE = "judges.one"
     JUDGES_PANEL = "judges.panel"

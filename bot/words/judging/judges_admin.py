@@ -135,7 +135,7 @@ def one(judge: Judge, entries: Sequence[Entry], closed: bool = False) -> Message
     rows.append(
         (
             Button(
-                key=key(ActionKey.JUDGES_ADVISORY, judge.id),
+                key=key(ActionKey.JUDGES_SHOWN_ONLY, judge.id),
                 label="Let marks count" if judge.weight == 0 else "Show, do not count",
             ),
             Button(key=key(ActionKey.JUDGES_REMOVE, judge.id), label="Remove", style="danger"),

@@ -64,7 +64,7 @@ def _event(outcome: Outcome, row: Row, event: EventScore) -> str:
 def _measure(outcome: Outcome, row: Row, event: EventScore, score: MeasureScore) -> str:
     measure = outcome.measure(event.key, score.key)
     if isinstance(measure, Rubric):
-        return _rubric(measure, [sheet for sheet in score.sheets if not sheet.advisory])
+        return _rubric(measure, [sheet for sheet in score.sheets if not sheet.shown_only])
     made = {one.id: one for one in outcome.book.attempts}
     each = [value_text(measure, made[one.attempt_id]) for one in score.attempts]
     if len(each) == 1:

@@ -165,7 +165,7 @@ def _sheets(outcome: Outcome, rubric: Rubric, score: MeasureScore) -> Sequence[s
     lines = []
     for sheet in score.sheets:
         marks = ", ".join(f"{escape(one.name)} {sheet.marks[one.key]}" for one in rubric.criteria)
-        weighted = ", shown, not counted" if sheet.advisory else f", weight {exact(sheet.weight)}"
+        weighted = ", shown, not counted" if sheet.shown_only else f", weight {exact(sheet.weight)}"
         weight = "" if sheet.weight == 1 else weighted
         who = outcome.judge(sheet.judge_id)
         lines.append(f"  - {who}{weight}: {marks} = {exact(sheet.value)}")

@@ -74,7 +74,7 @@ async def test_a_judge_removed_half_way_counts_no_more_and_comes_back_with_the_m
     assert (await found.sheet(ADA, "Crooked Spoons")).marks == {"reasons": 3, "theme": 4}
 
 
-async def test_marks_of_an_advisory_judge_are_shown_and_not_counted(begin: Begin) -> None:
+async def test_marks_of_a_judge_of_weight_0_are_shown_and_not_counted(begin: Begin) -> None:
     found = await cast(begin)
     ada = await found.judge(ADA)
     page = await found.asking.message("judges.one", values=(str(ada.id),))

@@ -166,10 +166,10 @@ async def test_going_back_to_all_judges_hands_out_the_rest(begin: Begin) -> None
     assert "nothing to share out" in (await found.asking.message(COMPUTE)).text
 
 
-async def test_an_advisory_judge_is_seated_only_by_hand(begin: Begin) -> None:
+async def test_a_judge_who_does_not_count_is_seated_only_by_hand(begin: Begin) -> None:
     found = await sized(begin)
     dee = await found.judge(DEE)
-    await found.asking.message(f"judges.advisory:{dee.id}")
+    await found.asking.message(f"judges.shown-only:{dee.id}")
     await found.asking.message(COMPUTE)
     assert dee.id not in {judge for _, judge in await seats(found)}
     await set_by_hand(found, "Idle Icicles", ADA, DEE)

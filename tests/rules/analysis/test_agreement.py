@@ -44,7 +44,7 @@ def test_a_whole_panel_has_every_coefficient_and_an_incomplete_one_only_alpha() 
     assert partial.sheets.value is not None
 
 
-def test_an_advisory_judge_plays_no_part_in_the_agreement() -> None:
+def test_a_judge_who_does_not_count_plays_no_part_in_the_agreement() -> None:
     marks = {(squad, judge): [1 + (squad * judge) % 5, 2] for squad in range(1, 7) for judge in range(1, 4)}
     [found] = agreements(standings(judged_book(marks, 1, 1, 0)))
     assert found.judges == 2

@@ -91,7 +91,7 @@ def test_judges_two_levels_apart_are_pointed_out_without_saying_who() -> None:
     assert not any("judge" in name for name in gaps[0].__slots__)
 
 
-def test_an_advisory_judge_is_not_described() -> None:
+def test_a_judge_who_does_not_count_is_not_described() -> None:
     marks = {(squad, judge): [squad] for squad in (1, 2) for judge in (1, 2)}
     assert [each.judge_id for each in judge_views(standings(judged_book(marks, 1, 0)))] == [1]
 

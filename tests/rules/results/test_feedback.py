@@ -65,7 +65,7 @@ def test_measures_fill_in_where_there_are_too_few_criteria() -> None:
     assert found.step is None
 
 
-def test_an_advisory_judge_has_no_part_in_feedback() -> None:
+def test_a_judge_who_does_not_count_has_no_part_in_feedback() -> None:
     marked = book([2, 3, 4], [4, 1, 1]).model_copy(update={"judges": judges(1, 0)})
     found = draft(marked.plan, standings(marked).rows[0])
     assert [point.criterion for point in found.strengths] == ["c3", "c2"]

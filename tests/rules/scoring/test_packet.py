@@ -30,7 +30,7 @@ def differing(stages: tuple[Stage, ...]) -> list[str]:
 
 
 def whole_book() -> ScoreBook:
-    """Everything that a packet can hold: ties, run-offs, absences, gaps, an advisory judge, times not finished."""
+    """Everything that a packet can hold: ties, run-offs, absences, gaps, a judge of weight 0, times not finished."""
     events = (
         event("run", count("samples", attempts=2), weight=2),
         event("art", rubric("patch", panel="adjusted"), weight=1),

@@ -32,7 +32,7 @@ def test_the_trimmed_mean_gives_the_published_value() -> None:
     assert panel_value("median", panel) == 68
 
 
-def test_a_heavier_judge_counts_more_and_an_advisory_one_not_at_all() -> None:
+def test_a_heavier_judge_counts_more_and_one_of_weight_0_not_at_all() -> None:
     panel = [(Fraction(10), Fraction(2)), (Fraction(4), Fraction(1)), (Fraction(40), Fraction(0))]
     assert panel_value("mean", panel) == 8
     assert panel_value("median", panel) == 10

@@ -115,11 +115,11 @@ def test_a_squad_without_any_counted_sheet_is_named() -> None:
     assert [(squad, gap.kind) for squad, gap in result.gaps] == [(2, "no_sheet"), (3, "no_sheet")]
 
 
-def test_an_advisory_judge_is_shown_and_not_counted() -> None:
+def test_a_judge_who_does_not_count_is_shown_and_not_counted() -> None:
     result = standings(judged_book({1: {1: [2, 2], 2: [4, 4]}, 2: {1: [2, 3], 2: None}}, 1, 0))
     assert order(result) == [(1, 2), (2, 1)]
     shown = result.row(1).events[0].measures[0].sheets
-    assert [(seen.judge_id, seen.advisory, int(seen.value)) for seen in shown] == [(1, False, 4), (2, True, 8)]
+    assert [(seen.judge_id, seen.shown_only, int(seen.value)) for seen in shown] == [(1, False, 4), (2, True, 8)]
     assert result.row(1).events[0].measures[0].value == 4
 
 

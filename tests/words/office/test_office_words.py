@@ -114,6 +114,9 @@ def test_reminders_speak_of_one_and_of_many() -> None:
     early = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, days, late=False)
     for line in ("2 more members", "Ada: please read", "1 practice turn at", "Ada and Ben\\_: please add your part"):
         assert line in early.text
+    assert [(one.label, one.style) for row in early.rows if isinstance(row, tuple) for one in row] == [
+        ("Open the brief", "main"), ("Add my part", "plain"), ("Book a turn", "plain"),
+    ]  # fmt: skip
     assert early.text.startswith("⏰ **9 school days left**, until <t:") and early.ping == ()
     late = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, hours, late=False)
     assert "<@11>: please read" in late.text and "<@11> and Ben\\_: please add" in late.text and late.ping == (11,)
