@@ -51,12 +51,18 @@ class Store:
     @classmethod
     @asynccontextmanager
     async def open(
-        cls, path: Path, readers: int = 2, *, durable: bool = True, trace: Callable[[str], None] | None = None
+        cls,
+        path: Path,
+        readers: int = 2,
+        *,
+        durable: bool = True,
+        trace: Callable[[str], None] | None = None,
+        connect: Callable[..., aiosqlite.Connection] = aiosqlite.connect,
     ) -> AsyncIterator["Store"]:
         """Open a migrated database file; close everything at the end.
 
         `durable=False` is for tests that need not outlive a power cut: SQLite then does not wait for the disk.
-        `trace` gets the text of every statement that is run, for counting them.
+        `trace` gets the text of every statement that is run, for counting them. `connect` makes the connections.
 
         Raises:
             StorageFault: it could not be opened.
@@ -64,10 +70,11 @@ class Store:
         async with AsyncExitStack() as stack:
             with as_faults():
                 tighten(path)
-                writer = await _connect(stack, str(path))
+                writer = await _connect(stack, connect, str(path))
                 for pragma in PRAGMAS if durable else (*PRAGMAS, "synchronous = OFF"):
                     await writer.execute(f"PRAGMA {pragma}")
-                lent = [await _connect(stack, f"file:{quote(str(path))}?mode=ro") for _ in range(readers)]
+                read_only = f"file:{quote(str(path))}?mode=ro"
+                lent = [await _connect(stack, connect, read_only) for _ in range(readers)]
             if trace is not None:
                 for connection in (writer, *lent):
                     await connection.set_trace_callback(trace)
@@ -153,9 +160,11 @@ def _look(connection: sqlite3.Connection, work: Callable[[Snapshot], Coroutine[A
         connection.rollback()
 
 
-async def _connect(stack: AsyncExitStack, where: str) -> aiosqlite.Connection:
+async def _connect(
+    stack: AsyncExitStack, connect: Callable[..., aiosqlite.Connection], where: str
+) -> aiosqlite.Connection:
     connection = await stack.enter_async_context(
-        aiosqlite.connect(where, uri=where.startswith("file:"), isolation_level=None, cached_statements=256)
+        connect(where, uri=where.startswith("file:"), isolation_level=None, cached_statements=256)
     )
     connection.row_factory = sqlite3.Row
     await connection.execute("PRAGMA busy_timeout = 5000")

@@ -22,7 +22,7 @@ from storage.tables import judges, live_messages, queueing, surprises, tryouts
 from storage.tables.sql_session import Transaction, stamp
 from tests.actions.conftest import COACH, SERVER, START, small_plan
 from tests.actions.hand_in_cast import BRIEF, handing_in
-from tests.databases import new_database
+from tests.databases import at_once, new_database
 
 MEMBERS = 3
 JUDGES = 6
@@ -113,7 +113,7 @@ def plan() -> Plan:
 async def large_class(path: Path, count: int, state: State = "window") -> AsyncIterator[LargeClass]:
     """A class of so many squads: in the window an hour after the brief, or later, all that is due then in place."""
     run: list[str] = []
-    async with Store.open(new_database(path), durable=False, trace=run.append) as store:
+    async with Store.open(new_database(path), durable=False, trace=run.append, connect=at_once) as store:
         found = LargeClass(store, count, run)
         async with store.write() as db:
             await _fill(db, found, state)
