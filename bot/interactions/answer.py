@@ -17,8 +17,13 @@ ANSWER_S = 15.0
 
 
 async def defer(interaction: discord.Interaction) -> None:
-    """Tell the person to wait; when the platform does not take that, once more, and then go on all the same."""
+    """Tell the person to wait, unless that or the answer is out already.
+
+    When the platform does not take it, once more, and then on all the same.
+    """
     for _ in range(2):
+        if interaction.response.is_done():
+            return
         try:
             async with asyncio.timeout(ANSWER_S):
                 await interaction.response.defer(ephemeral=True, thinking=True)

@@ -105,7 +105,7 @@ class InteractionRouter:
                 work = self.in_flight.deal(self._answer(interaction, action, args, values, fields or {}, files or {}))
                 known = None if action is None else ACTIONS.get(action)
                 late_s = LATE_S if known is not None and known.writes else LATE_FORM_S
-                answer = await answer_or_defer(work, self.pause, late_s, partial(self._defer_once, interaction))
+                answer = await answer_or_defer(work, self.pause, late_s, partial(defer, interaction))
             except Stopping as stopping:
                 answer = Say(
                     message=faults_and_restarts.cut_short() if stopping.begun else faults_and_restarts.restarting()
@@ -114,11 +114,6 @@ class InteractionRouter:
                 await self._give(interaction, action, answer)
             except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest
                 log_fault(log, f"answering {action}", error)
-
-    async def _defer_once(self, interaction: discord.Interaction) -> None:
-        """Tell the person to wait, unless that or the answer is out already."""
-        if not interaction.response.is_done():
-            await defer(interaction)
 
     async def refused(self, interaction: discord.Interaction, error: Exception | None = None) -> None:
         """Answer what did not get as far as an action: a picked person is gone, or a command has changed since."""

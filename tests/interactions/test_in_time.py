@@ -7,8 +7,9 @@ from typing import Any
 import discord
 import pytest
 
+from bot.actions.core.dispatch import ACTIONS
 from bot.interactions.router import InteractionRouter
-from tests.actions.conftest import Begin, begin  # noqa: F401
+from tests.actions.conftest import COACH, Begin, begin  # noqa: F401
 
 MUCH_TOO_LONG_S = 20.0
 """After so long the check has failed; it takes a moment else, however busy the machine is."""
@@ -70,9 +71,10 @@ async def never(_: float) -> None:
     await asyncio.get_running_loop().create_future()
 
 
-def router_of(store: Any, pause: Any) -> InteractionRouter:
+def router_of(store: Any, pause: Any, *, opened: bool = True) -> InteractionRouter:
     router = InteractionRouter(store)
-    router.in_flight.open()
+    if opened:
+        router.in_flight.open()
     router.pause = pause
     return router
 
@@ -113,3 +115,19 @@ async def test_who_is_answered_in_time_is_not_told_to_wait(begin: Begin) -> None
     wire: Any = Wire("squad.start", asking.now)
     await router_of(asking.store, never).pressed(wire)
     assert [kind for kind, _ in wire.sent] == ["form"]
+
+
+async def test_who_comes_before_the_doors_are_open_is_told_to_wait_once_also_where_the_work_itself_takes_long(
+    begin: Begin,  # noqa: F811
+) -> None:
+    asking = await begin("settled")
+    (slow, *_) = sorted(key for key, action in ACTIONS.items() if action.slow and action.role == "coach")
+    wire: Any = Wire(slow, asking.now)
+    wire.user = SimpleNamespace(id=COACH, display_name="Coach")
+    router = router_of(asking.store, at_once, opened=False)
+    working = asyncio.create_task(router.pressed(wire))
+    await told(wire, working)
+    router.in_flight.open()
+    await working
+    assert [one for one, _ in wire.sent] == ["wait", "edit"]
+    assert "went wrong" not in wire.sent[1][1]["content"]
