@@ -5,6 +5,7 @@ import base64
 import signal
 import socket
 import sys
+from asyncio.subprocess import Process
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
@@ -39,6 +40,18 @@ def lines_of(ended: Ended) -> list[str]:
     return [line.split(" ", 2)[2] for line in ended.complained.splitlines()]
 
 
+async def heard(process: Process, what: str) -> list[str]:
+    """The lines of its log up to the one with these words, which are waited for."""
+    assert process.stderr is not None
+    lines: list[str] = []
+    async with asyncio.timeout(BACK_S):
+        while not lines or what not in lines[-1]:
+            line = (await process.stderr.readline()).decode()
+            assert line, lines
+            lines.append(line)
+    return lines
+
+
 @asynccontextmanager
 async def answering(
     answer: Callable[[web.Request], web.Response], port: int = 0, host: str = "127.0.0.1"
@@ -71,19 +84,19 @@ async def test_the_program_may_come_up_before_the_platform_does(tmp_path: Path) 
     server, port = ClassServer(datetime.now(UTC)), free_port()
     api = f"http://127.0.0.1:{port}/api/v10"
     async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=api) as process:
-        await asyncio.sleep(4)
-        assert process.returncode is None
+        first = await heard(process, "reach")
         await server.start(port)
+        last = await heard(process, "I reach")
         await asyncio.wait_for(server.gateway.identified.wait(), BACK_S)
-        await asyncio.sleep(0.3)
         ended = await end_with(process, signal.SIGTERM)
         await server.stop()
-    (first, last) = [line for line in lines_of(ended) if "reach" in line]
-    assert first.endswith(
+    assert [line for line in lines_of(ended) if "reach" in line] == []
+    assert first[-1].rstrip().endswith(
         f"I cannot reach {api}: the connection fails. Is this computer connected to the network? "
         "I keep trying; nothing is lost meanwhile."
     )
-    assert f"I reach {api} again, after " in last
+    assert f"I reach {api} again, after " in last[-1]
+    assert "Traceback" not in "".join(first + last)
 
 
 async def test_a_stop_between_two_tries_does_not_wait_for_the_next(tmp_path: Path) -> None:
@@ -139,12 +152,13 @@ async def test_after_an_outage_we_are_back_without_a_traceback(tmp_path: Path, s
         assert not (await asks(server)).failed
         port = server.port
         await server.stop()
-        await asyncio.sleep(5)
+        lost = await heard(process, " reach ")
         await server.start(port)
         assert not (await asks(server)).failed
         ended = await end_with(process, signal.SIGTERM)
+    assert "Traceback" not in "".join(lost)
     told = [line for line in lines_of(ended) if " reach " in line]
-    assert len(told) == 2, told
+    assert len(told) == 1, told
 
 
 async def test_a_dead_line_is_noticed_and_made_anew(tmp_path: Path, server: ClassServer) -> None:
