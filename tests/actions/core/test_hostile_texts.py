@@ -5,6 +5,7 @@ import logging
 import re
 import sys
 from collections.abc import Iterator
+from functools import cache, lru_cache
 
 import pytest
 
@@ -42,6 +43,7 @@ ROLES: dict[str, int] = {"coach": COACH, "manager": COACH, "scorekeeper": COACH,
 STATES: tuple[State, ...] = ("drafting", "signup", "window", "judging", "settled", "announced")
 
 
+@cache
 def fields_of(action: AnyKey) -> set[str]:
     """The fields that the forms of an action's subject have."""
     module = sys.modules[ACTIONS[action].run.__module__]
@@ -81,6 +83,7 @@ class Label(str):
     """A text in which the platform makes nothing of markup."""
 
 
+@lru_cache(maxsize=None, typed=True)
 def wrong(text: str) -> str:
     """What is wrong with a text; nothing when it is harmless."""
     moved = None if isinstance(text, Label) else MOVED.search(text)
