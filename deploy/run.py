@@ -7,8 +7,11 @@ Python can still say what it lacks.
 import os
 import subprocess
 import sys
+import tempfile
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import Any
 
 OLDEST_PYTHON = (3, 11)
 ROOT = Path(__file__).resolve().parent.parent
@@ -40,9 +43,9 @@ TENBELL_ENVIRONMENT names another folder. Deleting that folder undoes the set-up
 """
 
 
-def run(command: "list[str]", folder: "Path | None" = None) -> int:
+def run(command: "list[str]", folder: "Path | None" = None, **how: Any) -> int:
     """Run a program to its end and return its exit code; Ctrl-C reaches it too, and it is given time to tidy up."""
-    with subprocess.Popen(command, cwd=folder) as process:
+    with subprocess.Popen(command, cwd=folder, **how) as process:
         while True:
             try:
                 code = process.wait()
@@ -56,19 +59,36 @@ _IN_PARALLEL = ["-n", str((os.cpu_count() or 1) + 1), "--dist", "loadfile", "--n
 
 
 def check_everything(python: str, lint_imports: str, options: "list[str]") -> int:
-    """Run every check even when one fails, then name each with its outcome; 0 only when all passed."""
-    steps = [
-        ("style (ruff)", [python, "-m", "ruff", "check", "."]),
-        ("types (mypy)", [python, "-m", "mypy"]),
-        ("floors (import-linter)", [lint_imports, "--no-logo"]),
-        ("tests (pytest)", [python, "-m", "pytest", "-q", *_IN_PARALLEL, *options]),
-    ]
-    outcomes = []
-    for name, command in steps:
-        print("\n== " + name, flush=True)
+    """Run every check even when one fails, then name each with its outcome; 0 only when all passed.
+
+    Types are checked beside the tests, some of which wait; what is wrong with them is printed after the tests.
+    """
+    # Kept compiled even where that is switched off: the tests start the bot more than a hundred times.
+    compiled = {key: value for key, value in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
+    outcomes: list[tuple[str, int, float]] = []
+
+    def check(name: str, command: "list[str]", **how: Any) -> None:
         began = time.monotonic()
-        code = run(command, ROOT)
+        code = run(command, ROOT, **how)
         outcomes.append((name, code, time.monotonic() - began))
+
+    def announce(name: str) -> None:
+        print("\n== " + name, flush=True)
+
+    for name, command in (
+        ("style (ruff)", [python, "-m", "ruff", "check", "."]),
+        ("floors (import-linter)", [lint_imports, "--no-logo"]),
+    ):
+        announce(name)
+        check(name, command)
+    with tempfile.TemporaryFile() as said, ThreadPoolExecutor(1) as beside:
+        types = beside.submit(check, "types (mypy)", [python, "-m", "mypy"], stdout=said, stderr=said)
+        announce("tests (pytest)")
+        check("tests (pytest)", [python, "-m", "pytest", "-q", *_IN_PARALLEL, *options], env=compiled)
+        announce("types (mypy), checked beside the tests")
+        types.result()
+        said.seek(0)
+        print(said.read().decode(errors="replace"), end="")
     print("\n== summary")
     for name, code, seconds in outcomes:
         print(f"{'FAILED' if code else 'passed':8}{name:26}{seconds:7.1f} s")

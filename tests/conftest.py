@@ -15,14 +15,31 @@ settings.register_profile("ci", parent=settings.get_profile("tenbell"), derandom
 settings.load_profile("ci" if os.environ.get("CI") else "tenbell")
 
 
-LONG = ("season", "app", "delivery", "rehearsal")
-"""Folders of tests that wait for other processes. They come first, so that none is left alone at the end."""
+LONG = (
+    "season/test_troubled_season.py",
+    "season/test_season.py",
+    "tryroom",
+    "season",
+    "deploy",
+    "app",
+    "delivery",
+    "rehearsal",
+    "actions/core",
+    "actions/results",
+    "rules/scoring",
+)
+"""Where tests take long or wait for other processes. They come first, so that none is left alone at the end."""
+
+
+def _rank(path: Path) -> int:
+    inside = path.relative_to(TESTS)
+    names = {inside.as_posix(), *(folder.as_posix() for folder in inside.parents)}
+    return next((rank for rank, name in enumerate(LONG) if name in names), len(LONG))
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Long tests first; within a folder the order stays."""
-    ranks = {folder: rank for rank, folder in enumerate(LONG)}
-    items.sort(key=lambda item: ranks.get(item.path.relative_to(TESTS).parts[0], len(LONG)))
+    items.sort(key=lambda item: _rank(item.path))
 
 
 def _loopback(host: object) -> bool:

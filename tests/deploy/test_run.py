@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -80,17 +81,38 @@ def test_every_check_is_run_and_one_failure_is_enough_to_fail(
 ) -> None:
     commands: list[list[str]] = []
 
-    def record(line: list[str], _folder: Path | None = None) -> int:
+    def record(line: list[str], _folder: Path | None = None, **_how: Any) -> int:
         commands.append(line)
         return 1 if failing in line else 0
 
     monkeypatch.setattr(command, "run", record)
     assert command.check_everything("python", "lint-imports", ["-k", "ties"]) == (1 if failing else 0)
     assert len(commands) == 4
-    assert commands[-1][-2:] == ["-k", "ties"]
+    (tests,) = [line for line in commands if "pytest" in line]
+    assert tests[-2:] == ["-k", "ties"]
     summary = capsys.readouterr().out.split("== summary\n")[1]
     assert summary.count("FAILED") == (1 if failing else 0)
     assert summary.count("passed") == (3 if failing else 4)
+
+
+def test_what_is_wrong_with_the_types_is_printed_after_the_tests_and_these_run_compiled(
+    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    surroundings: list[dict[str, str]] = []
+
+    def record(line: list[str], _folder: Path | None = None, **how: Any) -> int:
+        if "mypy" in line:
+            how["stdout"].write(b"a.py:1: error: no such type\n")
+        if "env" in how:
+            surroundings.append(how["env"])
+        return 0
+
+    monkeypatch.setattr(command, "run", record)
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    command.check_everything("python", "lint-imports", [])
+    (said, rest) = capfd.readouterr().out.split("a.py:1: error: no such type\n")
+    assert "== tests" in said and "== types" in said and "== summary" in rest
+    assert ["PYTHONDONTWRITEBYTECODE" in one for one in surroundings] == [False]
 
 
 def test_the_exit_code_of_a_program_is_handed_on() -> None:
