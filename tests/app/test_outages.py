@@ -91,9 +91,9 @@ async def test_the_program_may_come_up_before_the_platform_does(tmp_path: Path) 
         ended = await end_with(process, signal.SIGTERM)
         await server.stop()
     assert [line for line in lines_of(ended) if "reach" in line] == []
-    assert first[-1].rstrip().endswith(
+    assert first[-1].endswith(
         f"I cannot reach {api}: the connection fails. Is this computer connected to the network? "
-        "I keep trying; nothing is lost meanwhile."
+        "I keep trying; nothing is lost meanwhile.\n"
     )
     assert f"I reach {api} again, after " in last[-1]
     assert "Traceback" not in "".join(first + last)
