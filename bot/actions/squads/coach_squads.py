@@ -2,6 +2,7 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.founding import add_squad
+from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.squad_changes import board_changed, take_seat, tell_squad
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.students_admin import squad_of, student_with_squad
@@ -15,7 +16,7 @@ from bot.words.squads import squad_room
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import squads
+from storage.tables import corrections, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -49,7 +50,9 @@ async def fill(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
         if old is not None:
             raise Refusal(Reason.SAME_SQUAD, student=one.name, squad=old.name)
         eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
+        before = await corrections.seat_of(db, one)
         await take_seat(db, tryout, request, one, squad, "place")
+        await keep_move(db, request, one, before)
     return Replace(message=await squad_page(db, tryout, await squad_of(db, tryout, squad_id)))
 
 

@@ -53,17 +53,21 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
     if day is None:
         raise Refusal(ClassReason.GRACE_DAY)
     reason, until = reason_of(request), _end(tryout, day)
-    await grace.wait_until(db, squad.id, until)
-    number = f"{squad.id}.{until:%Y%m%dT%H%M}"
-    await queueing.schedule_job(db, tryout.id, "grace", number, until)
-    reminder, _ = outside_quiet(until - REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
-    if request.at < reminder < until:
-        await queueing.schedule_job(db, tryout.id, "grace-reminder", number, reminder, until)
+    await _wait(db, tryout, squad, until, request.at)
     decision = await decisions.decide(db, tryout.id, "grace", squad.id, None, reason, request.at)
     missing = members_missing(tryout.plan, await squads.members(db, squad.id))
     await tell_squad(db, tryout, squad, words.told(squad, missing, until), request)
     await audit(db, tryout, request, "decision.grace", decision=decision, squad=squad.id)
     return Replace(message=await squad_page(db, tryout, squad))
+
+
+async def _wait(db: Transaction, tryout: Tryout, squad: Squad, until: datetime, now: datetime) -> None:
+    await grace.wait_until(db, squad.id, until)
+    number = f"{squad.id}.{until:%Y%m%dT%H%M}"
+    await queueing.schedule_job(db, tryout.id, "grace", number, until)
+    reminder, _ = outside_quiet(until - REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
+    if now < reminder < until:
+        await queueing.schedule_job(db, tryout.id, "grace-reminder", number, reminder, until)
 
 
 @job("grace-reminder")
@@ -79,10 +83,21 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
 
 @job("grace")
 async def over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """The coach is asked to decide, if the squad is still too small; nothing happens to it."""
+    """The coach is asked to decide, if the squad is still too small; nothing happens to it.
+
+    A day that was closed meanwhile does not count: the squad has until the end of the next school day.
+    """
     squad = await _waiting(db, tryout, row)
-    if squad is not None:
-        members = await squads.members(db, squad.id)
+    if squad is None:
+        return
+    members = await squads.members(db, squad.id)
+    today = wall_clock(now, ZoneInfo(tryout.plan.zone)).date()
+    if SchoolDays(tryout.plan.calendar).closed_because(today) is not None:
+        later = _end(tryout, SchoolDays(tryout.plan.calendar).first_from(today))
+        await _wait(db, tryout, squad, later, now)
+        message = words.told(squad, members_missing(tryout.plan, members), later)
+        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now)
+    else:
         await queueing.enqueue(db, tryout.id, "office", words.decide_now(squad, len(members)), now)
 
 

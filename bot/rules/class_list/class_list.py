@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bot.rules.class_list.table_file import TableRow
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.names import check_person_name, name_keys, tidy_name
@@ -116,7 +117,8 @@ def _read_row(row: TableRow, heading: _Heading, sections: Sequence[str], wrong: 
     known = {tidy_name(section).casefold(): section for section in sections}
     section = known.get(tidy_name(typed).casefold())
     if section is None:
-        wrong.append(Refusal(Reason.LIST_SECTION, section=typed, sections=", ".join(sections)))
+        why = Reason.LIST_SECTION if typed else ClassReason.LIST_NO_SECTION
+        wrong.append(Refusal(why, section=typed, sections=", ".join(sections)))
     answers = {}
     for place, column in heading.columns.items():
         said = _at(row, place).casefold()

@@ -12,6 +12,7 @@ class ClassReason(AnyReason):
     CLOSE_ORDER = auto()
     CLOSE_LONG = auto()
     GRACE_DAY = auto()
+    LIST_NO_SECTION = auto()
     LOST_FIRST = auto()
     MORE_TIME_WHEN = auto()
     MORE_TIME_LATE = auto()

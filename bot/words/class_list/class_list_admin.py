@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core import refusals
@@ -32,8 +33,8 @@ REFUSALS = {
     "as .xlsx, and attach that.",
     Reason.LIST_ENCODING: "That file is not written in UTF-8, so names with accents would be spoilt. Save it as .xlsx, "
     "or as “CSV UTF-8”, and attach that.",
-    Reason.LIST_EMPTY: "That file holds no names. The first row has the headings (name, section), each row below one "
-    "student.",
+    Reason.LIST_EMPTY: "I find no names in that file. Attach a CSV file or a workbook (.xlsx). Its first row has the "
+    "headings (name, section), each row below one student.",
     Reason.LIST_ROWS: "That list has more than {most} rows. Keep only the students who may sign up here.",
     Reason.LIST_HEADINGS: "There must be a column with the heading “name” and one with the heading “section”.",
     Reason.LIST_COLUMNS: "There are more than {most} columns beside name and section. Keep only what you need.",
@@ -42,6 +43,7 @@ REFUSALS = {
     Reason.LIST_TWICE: "**{name}** of section {section} stands in row {other} already. Add a letter to tell them "
     "apart, or take one out.",
     Reason.LIST_FORMULA: "The name is a formula. Type the name itself.",
+    ClassReason.LIST_NO_SECTION: "There is no section in this row. The plan has: {sections}.",
     Reason.LIST_SECTION: "The plan has no section “{section}”. It has: {sections}.",
     Reason.LIST_YES_NO: "The answer “{said}” under “{column}” is neither yes nor no. Write yes, no, or leave it empty.",
     Reason.LIST_GONE: "There is no such name on the class list any more. Open **Class list** again.",

@@ -61,4 +61,4 @@ def _line(plan: Plan, squad: Squad, members: Sequence[Student]) -> str:
         state = "full"
     else:
         state = count(plan.squads.largest - len(members), "free seat")
-    return f"- **{escape(squad.name)}**: {names} ({state})"
+    return f"- **{escape(squad.name)}**: {names or 'nobody yet'} ({state})"

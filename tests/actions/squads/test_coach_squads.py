@@ -70,6 +70,7 @@ async def test_a_student_who_gets_an_account_links_it_by_a_code_once(begin: Begi
     squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
     await until(asking, BRIEF + timedelta(days=4))
     card = await asking.message("people.student", values=(str(await student_id(asking, "Ann")),))
+    assert "Undo: the move" in texts(card)
     code = (await asking.message(button(card, "Code for an account").key)).text.split("**: **")[1][:8]
     mine = await asking.message("squad.mine", 1)
     assert texts(mine) == ["I came late", "I have a code from my coach"]

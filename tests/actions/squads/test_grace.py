@@ -86,3 +86,16 @@ async def test_a_squad_that_may_be_small_or_is_out_is_not_asked_about(begin: Beg
     await asking.ask(f"people.smalled:{squad}", fields={"reason": "Nobody else is left"})
     await until(asking, END)
     assert not any("wait" in text for text in await asking.messages_to("office"))
+
+
+async def test_a_day_that_was_closed_meanwhile_does_not_count(begin: Begin) -> None:
+    asking, squad = await small(begin)
+    await wait(asking, squad)
+    fields = {"first": "2027-01-14", "last": "", "reason": "Snow on the roads"}
+    await asking.ask(button(await asking.message("days.closed", fields=fields), "Yes, change it").key)
+    await until(asking, END)
+    assert not any("Please decide" in text for text in await asking.messages_to("office"))
+    later = int((END + timedelta(days=1)).timestamp())
+    assert f"Your coach waits until <t:{later}:F>" in (await asking.messages_to(f"squad/{squad}"))[-1]
+    await until(asking, END + timedelta(days=1))
+    assert sum("Please decide" in text for text in await asking.messages_to("office")) == 1
