@@ -1,8 +1,12 @@
 """The class list: who may sign up, and the yes/no columns that the school needs."""
 
 from datetime import datetime
+from typing import Literal
 
 from storage.records.base import Record
+
+ClaimKind = Literal["has-account", "picked-twice"]
+"""A name that somebody picked is a student without an account; or a student whose account is another."""
 
 
 class ClassList(Record):

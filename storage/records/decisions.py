@@ -32,3 +32,13 @@ class Decision(Record):
     sha256: str | None = None
     """For `plan`: the fingerprint of the plan from then on."""
     reason: str
+
+
+class PlanProposal(Record):
+    """A changed plan was proposed; its stamp names the very plan."""
+
+    tryout_id: int
+    stamp: str
+    proposed_by: str
+    """The coach, as a pseudonym."""
+    proposed_at: datetime

@@ -131,3 +131,17 @@ class RunEntry(Record):
     fields: dict[str, str]
     entered_by: int
     at: datetime
+
+
+class Stopwatch(Record):
+    """The clock of one attempt that is not on record yet."""
+
+    squad_id: int
+    measure: str
+    """Event and measure, such as `chain.time`."""
+    attempt: str
+    """Its number, or `r1` for a run-off."""
+    planning_at: datetime | None = None
+    """Since when the squad plans; None once the clock runs, and where nobody plans."""
+    started_at: datetime | None = None
+    """Since when the clock runs."""

@@ -55,6 +55,8 @@ class ReopeningRequest(Record):
     reason: str
     asked_at: datetime
     agreed_at: datetime | None = None
+    asked_by: str = ""
+    """The coach who asked, as a pseudonym."""
 
 
 class Trial(Record):

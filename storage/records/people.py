@@ -23,6 +23,8 @@ class Student(Record):
     """Asked to be seen by squads that still have a seat."""
     joined_at: datetime | None = None
     brief_opened_at: datetime | None = None
+    late_at: datetime | None = None
+    """When the coach was told that this student came after sign-up had closed."""
     manages_server_at: datetime | None = None
     """When the account was last seen, while in a squad, with the right to manage the class server."""
     link_code: str | None = Field(default=None, repr=False)
@@ -65,6 +67,8 @@ class Judge(Record):
     opted_in_at: datetime | None = None
     direct_chosen_at: datetime | None = None
     """When a judge of several try-outs chose this one for the private messages; the latest counts."""
+    declined_at: datetime | None = None
+    """When the coach was told last that this judge, who was asked, cannot judge."""
     removed: bool = False
 
 

@@ -26,6 +26,10 @@ class Tryout(Record):
     created_at: datetime
     brief_at: datetime | None = None
     announced_at: datetime | None = None
+    first_announced_at: datetime | None = None
+    """Stays when an announcement is taken back."""
+    judges_reminded_at: datetime | None = None
+    """When a coach reminded the judges last."""
     audit_key: str | None = Field(default=None, repr=False)
     """The key (hexadecimal) of the pseudonyms in the audit log; None once names have been erased."""
 

@@ -1,9 +1,7 @@
 """Processed interactions, each with its first answer, and the audit log of what was done."""
 
 import json
-from collections.abc import Mapping
-from datetime import date, datetime
-from typing import Any
+from datetime import datetime
 
 from pydantic import ConfigDict, TypeAdapter
 
@@ -55,39 +53,10 @@ async def add_entry(db: Transaction, entry: AuditEntry) -> None:
     )
 
 
-async def late_students(db: Snapshot, tryout_id: int) -> set[int]:
-    """The students (by id) who told the coach that they came after sign-up had closed."""
-    sql = "SELECT json_extract(details_json, '$.student') AS student FROM audit_log WHERE tryout_id = ? AND action = ?"
-    return {int(row["student"]) for row in await db.rows(sql, tryout_id, "student.late")}
-
-
-async def noted(db: Snapshot, tryout_id: int, action: str, details: Mapping[str, Any]) -> bool:
-    """Whether exactly this has been done before, by whomever."""
-    sql = "SELECT EXISTS (SELECT 1 FROM audit_log WHERE tryout_id = ? AND action = ? AND details_json = ?)"
-    return bool(await db.value(sql, tryout_id, action, json.dumps(dict(details), sort_keys=True, ensure_ascii=False)))
-
-
-async def last_time(db: Snapshot, tryout_id: int, action: str, actor: str) -> date | None:
-    """The day (UTC) on which an actor did this last; None for never."""
-    sql = "SELECT max(at) FROM audit_log WHERE tryout_id = ? AND action = ? AND actor = ?"
-    found = await db.value(sql, tryout_id, action, actor)
-    return None if found is None else datetime.fromisoformat(str(found)).date()
-
-
 async def names_accounts(db: Snapshot, tryout_id: int) -> bool:
     """Whether entries from before there were pseudonyms name people of this try-out by account number."""
     sql = "SELECT EXISTS (SELECT 1 FROM audit_log WHERE tryout_id = ? AND actor LIKE 'user:%')"
     return bool(await db.value(sql, tryout_id))
-
-
-async def done(db: Snapshot, tryout_id: int, *actions: str) -> list[AuditEntry]:
-    """When some things were done in a try-out, in order; found by an index, however long the log is."""
-    return await db.all(
-        AuditEntry,
-        f"SELECT * FROM audit_log WHERE tryout_id = ? AND action IN ({', '.join('?' * len(actions))}) ORDER BY seq",
-        tryout_id,
-        *actions,
-    )
 
 
 async def entries(db: Snapshot, tryout_id: int | None = None) -> list[AuditEntry]:

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
-from storage.records.class_list import ClassList, ClassListEntry, WaitingStudent
+from storage.records.class_list import ClaimKind, ClassList, ClassListEntry, WaitingStudent
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _ENTRY = "SELECT id, tryout_id, name, section, answers_json, student_id FROM class_list_entry"
@@ -170,3 +170,9 @@ async def waiting_of(db: Snapshot, tryout_id: int, platform_id: int) -> WaitingS
 async def stop_waiting(db: Transaction, tryout_id: int, platform_id: int) -> None:
     """The account waits no more: let in, turned away, or erased."""
     await db.run("DELETE FROM waiting_student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)
+
+
+async def claim(db: Transaction, entry_id: int, claimed_by: str, kind: ClaimKind) -> bool:
+    """Note that somebody (a pseudonym) picked a name that is taken; False when that had been noted before."""
+    sql = "INSERT OR IGNORE INTO name_claim (entry_id, claimed_by, kind) VALUES (?, ?, ?)"
+    return await db.run(sql, entry_id, claimed_by, kind) == 1

@@ -3,7 +3,7 @@
 import json
 from datetime import datetime
 
-from storage.records.decisions import Decision, PlanDraft
+from storage.records.decisions import Decision, PlanDraft, PlanProposal
 from storage.records.plan import Plan
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
@@ -22,6 +22,23 @@ async def keep_draft(db: Transaction, tryout_id: int, plan: Plan, reason: str) -
         plan.model_dump_json(),
         reason,
     )
+
+
+async def propose(db: Transaction, tryout_id: int, plan_stamp: str, proposed_by: str, now: datetime) -> None:
+    """Note who (a pseudonym) proposed a plan, and when first."""
+    await db.run(
+        "INSERT OR IGNORE INTO plan_proposal (tryout_id, stamp, proposed_by, proposed_at) VALUES (?, ?, ?, ?)",
+        tryout_id,
+        plan_stamp,
+        proposed_by,
+        stamp(now),
+    )
+
+
+async def proposals(db: Snapshot, tryout_id: int, plan_stamp: str) -> list[PlanProposal]:
+    """Who has proposed this very plan."""
+    sql = "SELECT * FROM plan_proposal WHERE tryout_id = ? AND stamp = ?"
+    return await db.all(PlanProposal, sql, tryout_id, plan_stamp)
 
 
 async def drop_draft(db: Transaction, tryout_id: int) -> None:

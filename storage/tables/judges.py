@@ -106,6 +106,11 @@ async def opt_in(db: Transaction, judge_id: int, name: str, now: datetime) -> No
     )
 
 
+async def note_declined(db: Transaction, judge_id: int, now: datetime) -> None:
+    """Note that the coach has been told that a judge cannot judge."""
+    await db.run("UPDATE judge SET declined_at = ? WHERE id = ?", stamp(now), judge_id)
+
+
 async def set_direct(db: Transaction, judge_id: int, channel_id: int | None) -> None:
     """Note the direct-message channel of a judge."""
     await db.run("UPDATE judge SET direct_id = ? WHERE id = ?", channel_id, judge_id)

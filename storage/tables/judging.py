@@ -99,13 +99,16 @@ async def shut_again(db: Transaction, sheet_id: int, now: datetime) -> None:
     await db.run("UPDATE reopening SET done_at = ? WHERE sheet_id = ? AND done_at IS NULL", stamp(now), sheet_id)
 
 
-async def ask_to_reopen(db: Transaction, tryout_id: int, sheet_id: int | None, reason: str, now: datetime) -> int:
-    """Note that judging, or one sheet, is to be opened again; the id of the request."""
+async def ask_to_reopen(
+    db: Transaction, tryout_id: int, sheet_id: int | None, reason: str, asked_by: str, now: datetime
+) -> int:
+    """Note who (a pseudonym) wants judging, or one sheet, to be opened again; the id of the request."""
     return await db.insert(
-        "INSERT INTO reopening_request (tryout_id, sheet_id, reason, asked_at) VALUES (?, ?, ?, ?)",
+        "INSERT INTO reopening_request (tryout_id, sheet_id, reason, asked_by, asked_at) VALUES (?, ?, ?, ?, ?)",
         tryout_id,
         sheet_id,
         reason,
+        asked_by,
         stamp(now),
     )
 

@@ -111,8 +111,9 @@ HARMLESS = re.compile(
     r"|^panel_(seat\.pinned|size\.judges)$|^(practice|day)_draw\.pool_json$|^day_slot\.(table_number|judges_json|misses)$|^offer\.answer_by$|^officer\.role$"
     r"|^hand_in\.(by_coach|stays)$|^protest\.verdict$|^squad\.(join_code|room_closed|room_outdated|withdrawn)$|^student\.(looking|link_code)$|^wish\.together$|^(extension|practice_claim|grace)\.until$|^practice_claim\.turns$|^proposed_seat\.(new_squad|answer)$|^decision\.(changes_json|sha256)$"
     r"|^conflict_of_interest\.set_by$|^room_seat\.(wanted|present|failed)$|^processed_interaction\.interaction_id$"
-    # The log of what was done: people stand in it under pseudonyms.
-    r"|^audit_log\.(seq|actor|action|details_json|previous|digest)$"
+    r"|^stopwatch\.attempt$|^plan_proposal\.stamp$|^name_claim\.entry_id$"
+    # The log of what was done, and who asked for what: people stand there under pseudonyms.
+    r"|^(plan_proposal\.proposed|name_claim\.claimed|reopening_request\.asked)_by$|^audit_log\.(seq|actor|action|details_json|previous|digest)$"
 )
 
 

@@ -179,6 +179,7 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "UPDATE judge SET name = 'Judge ' || number, platform_id = -id, direct_id = NULL, direct_closed_at = NULL, "
         "room_id = NULL WHERE tryout_id = ?",
         "DELETE FROM officer WHERE tryout_id = ?",
+        "DELETE FROM name_claim WHERE entry_id IN (SELECT id FROM class_list_entry WHERE tryout_id = ?)",
         "DELETE FROM class_list_entry WHERE tryout_id = ?",
         "DELETE FROM correction WHERE tryout_id = ?",
         "UPDATE protest SET text = '', reason = '', decided_by = NULL WHERE tryout_id = ?",
@@ -190,8 +191,9 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "DELETE FROM class_list WHERE tryout_id = ?",
         "DELETE FROM waiting_student WHERE tryout_id = ?",
         "DELETE FROM plan_draft WHERE tryout_id = ?",
+        "DELETE FROM plan_proposal WHERE tryout_id = ?",
         "UPDATE decision SET reason = '' WHERE tryout_id = ?",
-        "UPDATE reopening_request SET reason = '' WHERE tryout_id = ?",
+        "UPDATE reopening_request SET reason = '', asked_by = '' WHERE tryout_id = ?",
         "UPDATE tryout SET audit_key = NULL WHERE id = ?",
         "UPDATE rules_question SET text = '', student_id = NULL WHERE tryout_id = ?",
         "UPDATE rules_answer SET question = '', answer = '', change = '' WHERE tryout_id = ?",

@@ -215,6 +215,11 @@ async def unseat(db: Transaction, student: Student) -> None:
         )
 
 
+async def note_late(db: Transaction, student_id: int, now: datetime) -> None:
+    """Note that the coach has been told of a student who came late."""
+    await db.run("UPDATE student SET late_at = ? WHERE id = ?", stamp(now), student_id)
+
+
 MANAGER_NOTED_FOR = timedelta(days=7)
 """How long a note that a student may manage the class server holds, unless it is seen again."""
 

@@ -110,12 +110,22 @@ async def freeze(db: Transaction, tryout_id: int, sha256: str, now: datetime) ->
 
 async def set_announced(db: Transaction, tryout_id: int, now: datetime) -> None:
     """Note the moment of the announcement."""
-    await db.run("UPDATE tryout SET announced_at = ?, state = 'announced' WHERE id = ?", stamp(now), tryout_id)
+    await db.run(
+        "UPDATE tryout SET announced_at = ?1, first_announced_at = coalesce(first_announced_at, ?1), "
+        "state = 'announced' WHERE id = ?2",
+        stamp(now),
+        tryout_id,
+    )
 
 
 async def take_announcement_back(db: Transaction, tryout_id: int) -> None:
     """The result is not announced any more; judging stays closed."""
     await db.run("UPDATE tryout SET announced_at = NULL, state = 'settled' WHERE id = ?", tryout_id)
+
+
+async def note_judges_reminded(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """Note that a coach has reminded the judges."""
+    await db.run("UPDATE tryout SET judges_reminded_at = ? WHERE id = ?", stamp(now), tryout_id)
 
 
 async def officers(db: Snapshot, tryout_id: int) -> list[Officer]:

@@ -171,13 +171,53 @@ def test_a_script_that_ends_in_the_middle_is_refused() -> None:
         list(statements("CREATE TABLE one (x INTEGER);\nCREATE TABLE two"))
 
 
+def test_what_was_read_from_the_log_stands_in_tables_of_its_own(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    number = 1 + next(place for place, one in enumerate(migrations()) if "CREATE TABLE stopwatch" in one)
+    migrate(path, migrations()[: number - 1])
+    fill(path)
+    clock = '{"squad": 1, "measure": "chain.time", "attempt": "%s"}'
+    entries = [
+        ("table.start", clock % 1), ("table.save", clock % 1),
+        ("table.start", clock % 2), ("table.cancel", clock % 2), ("table.start", clock % 2), ("table.start", clock % 2),
+        ("table.planning", clock % "r1"), ("table.planning", clock % 3), ("table.start", clock % 3),
+        ("student.late", '{"student": 1}'), ("judge.decline", '{"judge": 1}'), ("judge.decline", '{"judge": 1}'),
+        ("judges.remind", '{"judges": 2}'), ("results.announce", "{}"), ("judging.ask-again", '{"asked": 1}'),
+        ("plan.propose", '{"stamp": "abc"}'), ("plan.propose", '{"stamp": "abc"}'),
+        ("class-list.picked-twice", '{"entry": 1, "person": "person:b"}'), ("table.start", "no JSON at all"),
+    ]  # fmt: skip
+    with closing(open_database(path)) as connection, connection:
+        connection.execute("DELETE FROM audit_log")
+        connection.execute("UPDATE tryout SET announced_at = NULL")
+        connection.executemany(
+            "INSERT INTO audit_log (seq, tryout_id, at, actor, action, details_json, previous, digest) "
+            "VALUES (?1, 1, ?2, 'person:a', ?3, ?4, ?1, ?1)",
+            [(seq, f"t{seq:02}", action, details) for seq, (action, details) in enumerate(entries, start=1)],
+        )
+    migrate(path)
+    with closing(open_database(path)) as connection:
+
+        def rows(sql: str) -> list[tuple[object, ...]]:
+            return [tuple(row) for row in connection.execute(sql)]
+
+        assert rows("SELECT attempt, planning_at, started_at FROM stopwatch ORDER BY attempt") == [
+            ("2", None, "t05"),
+            ("3", None, "t09"),
+            ("r1", "t07", None),
+        ]
+        assert rows("SELECT late_at FROM student WHERE id = 1") == [("t10",)]
+        assert rows("SELECT declined_at FROM judge WHERE id = 1") == [("t12",)]
+        assert rows("SELECT judges_reminded_at, first_announced_at FROM tryout WHERE id = 1") == [("t13", "t14")]
+        assert rows("SELECT asked_by FROM reopening_request WHERE id = 1") == [("person:a",)]
+        assert rows("SELECT stamp, proposed_by, proposed_at FROM plan_proposal") == [("abc", "person:a", "t16")]
+        assert rows("SELECT entry_id, claimed_by, kind FROM name_claim") == [(1, "person:b", "picked-twice")]
+
+
 def test_feedback_of_older_versions_becomes_plain_words(tmp_path: Path) -> None:
     path = tmp_path / "a.db"
     script = next(one for one in migrations() if "UPDATE feedback" in one)
     table = "CREATE TABLE feedback (text TEXT);\n"
-    rows = (
-        "INSERT INTO feedback VALUES ('**What went well**' || char(10) || '• Say \\*why\\*: https:\\//x, a \\\\ b');\n"
-    )
+    rows = "INSERT INTO feedback VALUES ('**A next step**' || char(10) || '• Say \\*why\\*: https:\\//x, a \\\\ b');\n"
     migrate(path, [table + rows, script])
     with closing(sqlite3.connect(path)) as connection:
         assert connection.execute("SELECT text FROM feedback").fetchall() == [

@@ -12,11 +12,11 @@ from bot.words.class_list import class_list_admin as coach_words
 from bot.words.class_list import pick_name as words
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import my_squad as late_words
-from storage.records.class_list import ClassListEntry
+from storage.records.class_list import ClaimKind, ClassListEntry
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, class_lists, queueing, squads
+from storage.tables import class_lists, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -58,6 +58,7 @@ async def me(db: Transaction, tryout: Tryout, request: Request, *, picked: int) 
     await board_changed(db, tryout)
     await audit(db, tryout, request, "student.enter", student=student_id)
     if late:
+        await squads.note_late(db, student_id, request.at)
         await queueing.enqueue(db, tryout.id, "office", late_words.late_student(student), request.at)
         await audit(db, tryout, request, "student.late", student=student_id)
     return Replace(message=words.known(student, late))
@@ -68,16 +69,16 @@ async def _taken(db: Transaction, tryout: Tryout, request: Request, entry: Class
     assert entry.student_id is not None
     holder = await squads.student(db, entry.student_id)
     without = holder is not None and holder.platform_id is None
-    what = "class-list.has-account" if without else "class-list.picked-twice"
-    who = {"entry": entry.id, "person": actor_of(tryout, request.who)}
-    if not await audit_log.noted(db, tryout.id, what, who):
+    kind: ClaimKind = "has-account" if without else "picked-twice"
+    person = actor_of(tryout, request.who)
+    if await class_lists.claim(db, entry.id, person, kind):
         notice = (
             coach_words.has_account_now(entry, request.who, request.name)
             if without
             else coach_words.picked_twice(entry, request.name)
         )
         await queueing.enqueue(db, tryout.id, "office", notice, request.at)
-        await audit(db, tryout, request, what, **who)
+        await audit(db, tryout, request, f"class-list.{kind}", entry=entry.id, person=person)
     return words.entered_by_coach(entry) if without else words.picked_already(entry)
 
 

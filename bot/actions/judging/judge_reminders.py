@@ -18,7 +18,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, judges, judging, queueing
+from storage.tables import judges, judging, queueing, tryouts
 from storage.tables.sql_session import Transaction
 
 JUST_OUT = timedelta(hours=6)
@@ -36,9 +36,9 @@ async def remind(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """
     if tryout.state in ("drafting", "signup"):
         raise Refusal(Reason.JUDGING_NOT_BEGUN)
-    before = await audit_log.done(db, tryout.id, "judges.remind")
-    if before and request.at - before[-1].at < REST:
-        raise Refusal(Reason.JUST_REMINDED, at=int(before[-1].at.timestamp()))
+    before = tryout.judges_reminded_at
+    if before is not None and request.at - before < REST:
+        raise Refusal(Reason.JUST_REMINDED, at=int(before.timestamp()))
     closes = schedule_of(tryout).judging_closes
     told = silent = 0
     for judge in await judges.judges(db, tryout.id):
@@ -51,6 +51,7 @@ async def remind(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.still_open(mine, closes, False), request.at)
         told += 1
     if told:
+        await tryouts.note_judges_reminded(db, tryout.id, request.at)
         await audit(db, tryout, request, "judges.remind", judges=told)
     return Say(message=progress.reminded(told, silent))
 

@@ -1,6 +1,6 @@
 """After the close: judging or one sheet is opened again, with a reason, by two coaches or by one who has waited."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.replanning import replan
 from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
@@ -16,7 +16,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, judges, judging, queueing, tryouts
+from storage.tables import judges, judging, queueing, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 SHORTEST_REASON = 5
@@ -71,7 +71,7 @@ async def _ask(db: Transaction, tryout: Tryout, request: Request, what: str, she
     reason = " ".join(request.fields.get("reason", "").split())
     if len(reason) < SHORTEST_REASON:
         raise Refusal(Reason.NO_REASON)
-    asked = await judging.ask_to_reopen(db, tryout.id, sheet_id, reason, request.at)
+    asked = await judging.ask_to_reopen(db, tryout.id, sheet_id, reason, actor_of(tryout, request.who), request.at)
     await audit(db, tryout, request, ASKED, asked=asked)
     await queueing.enqueue(db, tryout.id, "office", words.asked_in_office(asked, what, reason), request.at)
     return Say(message=words.asked_to_reopen(asked, what, request.at + COOLING))
@@ -86,20 +86,12 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
     asked = next((one for one in await judging.requests_to_reopen(db, tryout.id) if one.id == request_id), None)
     if asked is None or asked.agreed_at is not None:
         raise Refusal(Reason.OUT_OF_DATE)
-    if not may_break(asked.asked_at, not await _is_mine(db, tryout, request, request_id), request.at):
+    if not may_break(asked.asked_at, not is_by(asked.asked_by, tryout.audit_key, request.who), request.at):
         raise Refusal(Reason.REOPENING_WAITS, at=int((asked.asked_at + COOLING).timestamp()))
     await judging.agree_to_reopen(db, request_id, request.at)
     if asked.sheet_id is None:
         return await _resume(db, tryout, request)
     return await _reopen(db, tryout, request, asked.sheet_id, asked.reason)
-
-
-async def _is_mine(db: Snapshot, tryout: Tryout, request: Request, request_id: int) -> bool:
-    return any(
-        is_by(entry.actor, tryout.audit_key, request.who)
-        for entry in await audit_log.done(db, tryout.id, ASKED)
-        if entry.details.get("asked") == request_id
-    )
 
 
 async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:

@@ -1,6 +1,6 @@
 """What judges do: agree to judge, see their list, open a sheet, save it step by step."""
 
-from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message, shown_by_answer
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again
@@ -31,7 +31,7 @@ from storage.records.people import Judge
 from storage.records.plan import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, judges, queueing, typed_sheet
+from storage.tables import judges, queueing, typed_sheet
 from storage.tables import judging as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
 
@@ -52,7 +52,8 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Tell the coach, once a day at most, that a judge who was asked cannot judge; the coach takes them off."""
     me = await me_as_judge(db, tryout, request)
-    if await audit_log.last_time(db, tryout.id, "judge.decline", actor_of(tryout, request.who)) != request.at.date():
+    if me.declined_at is None or me.declined_at.date() != request.at.date():
+        await judges.note_declined(db, me.id, request.at)
         await queueing.enqueue(db, tryout.id, "office", judge_reminders.told_declined(me), request.at)
         await audit(db, tryout, request, "judge.decline", judge=me.id)
     return Say(message=judge_reminders.declined())

@@ -9,7 +9,7 @@ from bot.actions.office.readiness import facts
 from bot.words.office import digest as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, queueing, scheduled_jobs, squads
+from storage.tables import queueing, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.undelivered import undelivered
 
@@ -36,8 +36,7 @@ async def digest(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     ]
     said = [one.handled_at for one in planned if one.kind == "digest" and one.state == "done" and one.handled_at]
     skipped = await _skipped(db, tryout, max(said, default=now - LONGEST_LOOK_BACK))
-    told = await audit_log.late_students(db, tryout.id)
-    late = [one.name for one in await squads.students(db, tryout.id) if one.id in told and one.squad_id is None]
+    late = [one.name for one in await squads.students(db, tryout.id) if one.late_at and one.squad_id is None]
     before = await queueing.texts(db, tryout.id, "office", words.HEAD)
     message = words.digest(words.lines(behind, alone, sheets_open, skipped, soon, found.questions, late), before)
     if message is None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.replanning import replan
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.day_state import fit_day
@@ -24,12 +24,11 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import attempts, audit_log, decisions, judges, queueing, squads, surprises, tryouts
+from storage.tables import attempts, decisions, judges, queueing, squads, surprises, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 LEAST_REASON = 3
 """Characters; less says nothing."""
-PROPOSED = "plan.propose"
 
 
 async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan, said: str = "") -> Answer:
@@ -49,7 +48,8 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
     if tryout.brief_at is not None and len(reason) < LEAST_REASON:
         raise Refusal(Reason.REASON_NEEDED)
     await decisions.keep_draft(db, tryout.id, plan, reason)
-    await audit(db, tryout, request, PROPOSED, stamp=_stamp(plan))
+    await decisions.propose(db, tryout.id, _stamp(plan), actor_of(tryout, request.who), request.at)
+    await audit(db, tryout, request, "plan.propose", stamp=_stamp(plan))
     started = await surprises.started(db, tryout.id)
     return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason, started), _stamp(plan)))
 
@@ -92,13 +92,11 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
     scored = await attempts.attempts(db, tryout.id) or any(one.marks for one in await judges.sheets(db, tryout.id))
     if not scored:
         return
-    proposed = [
-        entry for entry in await audit_log.done(db, tryout.id, PROPOSED) if entry.details.get("stamp") == _stamp(plan)
-    ]
+    proposed = await decisions.proposals(db, tryout.id, _stamp(plan))
     if not proposed:
         raise Refusal(Reason.NO_DRAFT)
-    first = min(entry.at for entry in proposed)
-    another = not all(is_by(entry.actor, tryout.audit_key, request.who) for entry in proposed)
+    first = min(one.proposed_at for one in proposed)
+    another = not all(is_by(one.proposed_by, tryout.audit_key, request.who) for one in proposed)
     if not may_break(first, another, request.at):
         raise Refusal(Reason.SCORING_FIXED, at=int((first + COOLING).timestamp()))
 

@@ -212,10 +212,9 @@ def _exception(one: Decision, names: Mapping[int, str]) -> tuple[str]:
 
 async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:
     """What an announcement says beside the numbers."""
-    said_before = await audit_log.done(db, tryout.id, "results.announce")
     return words.Occasion(
         until=protest_ends(tryout.plan, now) if tryout.plan.protest_days else None,
         changes=await plan_changes(db, tryout),
         fingerprint=tryout.plan_sha256,
-        again=bool(said_before),
+        again=tryout.first_announced_at is not None,
     )

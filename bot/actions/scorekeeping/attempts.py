@@ -35,7 +35,7 @@ from storage.records.plan import Checklist, Count, Number, Rubric, Time
 from storage.records.request import Request
 from storage.records.scores import Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, hand_ins, run_pads, squads
+from storage.tables import attempts, hand_ins, run_pads, squads, stopwatches
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -121,6 +121,7 @@ async def save_attempt(
     attempt = await attempt_of(db, request, spot, number, run_off, values)
     attempt_id = await attempts.add_attempt(db, attempt)
     code = words.number_code(number, run_off)
+    await stopwatches.over(db, spot.squad.id, about, code)
     await audit(
         db, tryout, request, "table.save", squad=spot.squad.id, measure=about, attempt=code, id=attempt_id, **details
     )

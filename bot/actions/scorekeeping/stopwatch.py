@@ -15,6 +15,7 @@ from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
+from storage.tables import stopwatches
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -23,7 +24,7 @@ async def ready(db: Snapshot, tryout: Tryout, request: Request, about: str, squa
     """Show the safety lines before the clock can be started."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
-    planning = await planning_since(db, tryout, about, squad_id, code)
+    planning = await planning_since(db, about, squad_id, code)
     return Replace(message=words.ready(spot.squad, spot.event, measure, number, run_off, planning))
 
 
@@ -33,8 +34,9 @@ async def plan_first(db: Transaction, tryout: Tryout, request: Request, about: s
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
     await check_before_start(db, tryout, request, spot.event, spot.squad)
-    since = await planning_since(db, tryout, about, squad_id, code)
+    since = await planning_since(db, about, squad_id, code)
     if since is None:
+        await stopwatches.plan_first(db, spot.squad.id, about, code, request.at)
         await audit(db, tryout, request, "table.planning", squad=spot.squad.id, measure=about, attempt=code)
         since = request.at
     return Replace(message=words.ready(spot.squad, spot.event, measure, number, run_off, since))
@@ -45,9 +47,10 @@ async def start(db: Transaction, tryout: Tryout, request: Request, about: str, s
     """The safety lines are confirmed and the clock starts, both at this press; pressed twice, at the first."""
     spot, _, _ = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
-    running = await running_since(db, tryout, about, squad_id, code)
+    running = await running_since(db, about, squad_id, code)
     if running is None:
         await check_before_start(db, tryout, request, spot.event, spot.squad)
+        await stopwatches.start(db, spot.squad.id, about, code, request.at)
         await audit(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
     started = milliseconds(running or request.at)
     again = running is not None
@@ -102,6 +105,7 @@ async def cancel(
 ) -> Answer:
     """Forget the clock; nothing is recorded."""
     spot, _, _ = await next_attempt(db, tryout, about, squad_id, code)
+    await stopwatches.over(db, spot.squad.id, about, code)
     await audit(db, tryout, request, "table.cancel", squad=spot.squad.id, measure=about, attempt=code)
     return Replace(message=words.cancelled(spot.squad, about))
 

@@ -28,7 +28,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, day_timetable, hand_ins, queueing, squads
+from storage.tables import day_timetable, hand_ins, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -116,7 +116,8 @@ async def came_late(db: Transaction, tryout: Tryout, request: Request) -> Answer
     """Tell the coach, once, of a student who came after sign-up had closed."""
     await _check_late(db, tryout, request)
     me = await enter_me(db, tryout, request, request.field("section"))
-    if me.id not in await audit_log.late_students(db, tryout.id):
+    if me.late_at is None:
+        await squads.note_late(db, me.id, request.at)
         await queueing.enqueue(db, tryout.id, "office", words.late_student(me), request.at)
         await audit(db, tryout, request, "student.late", student=me.id)
     return Say(message=words.told_coach(me))
