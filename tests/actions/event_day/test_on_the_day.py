@@ -156,6 +156,20 @@ async def test_a_snow_day_moves_the_timetable_by_the_clock_on_the_wall_and_tells
     assert "Your times have changed" in (await asking.messages_to("squad/1"))[-1]
 
 
+async def test_a_day_closed_for_snow_moves_the_timetable_to_the_next_school_day_and_tells_everyone(
+    begin: Begin,
+) -> None:
+    asking = await made(begin)
+    before = [slot.begins_at for slot in await slots(asking)]
+    asked = await asking.message("days.closed", fields={"first": "2027-01-22", "last": "", "reason": "Snow"})
+    assert "event day" in asked.text.casefold()
+    await press(asking, asked, next(label for label in labels(asked) if "hange" in label))
+    # The 22nd was a Friday; the next school day is Monday.
+    assert [slot.begins_at - timedelta(days=3) for slot in await slots(asking)] == before
+    for squad in range(1, 5):
+        assert "Your times have changed" in (await asking.messages_to(f"squad/{squad}"))[-1]
+
+
 async def test_other_lessons_are_said_in_the_office_because_the_timetable_was_made_from_the_old_ones(
     begin: Begin,
 ) -> None:
