@@ -4,16 +4,14 @@ from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.before_start import attendance_of
-from bot.actions.scorekeeping.running_day import next_at_table
 from bot.actions.scorekeeping.score_table import (
     Spot,
     check_open,
-    following,
     may_run_off,
     measure_of,
     measures_shown,
+    next_squad,
     spot_of,
-    spots,
 )
 from bot.actions.scorekeeping.table_changes import table_changed
 from bot.rules.core.parse_numbers import read_points
@@ -130,10 +128,9 @@ async def save_attempt(
     if pad is not None:
         await run_pads.save(db, pad.id, attempt_id, request.at)
     kept = attempt.model_copy(update={"id": attempt_id})
-    after = await next_at_table(db, tryout, spot.squad.id, spot.event.key, request.at)
-    after = after or following(await spots(db, tryout, about), spot.squad.id)
+    after, by_time = await next_squad(db, tryout, about, spot.event.key, spot.squad.id)
     more = not run_off and number < spot.allowed
-    return words.attempts_saved(spot.squad, spot.event, spot.measure, kept, after, more)
+    return words.attempts_saved(spot.squad, spot.event, spot.measure, kept, after, more, by_time)
 
 
 @view(ActionKey.TABLE_UNDO, "scorekeeper")

@@ -20,11 +20,16 @@ async def running_day(db: Snapshot, tryout: Tryout, now: datetime) -> RunningDay
     )
 
 
-async def next_at_table(db: Snapshot, tryout: Tryout, squad_id: int, event: str, now: datetime) -> Squad | None:
-    """Who is on next at the table at which a squad has just run in an event; None without a timetable for it."""
+async def has_timetable(db: Snapshot, tryout: Tryout, event: str) -> bool:
+    """Whether squads have read a timetable with runs of an event."""
     draw = await day_timetable.draw(db, tryout.id)
     if tryout.plan.event_day is None or draw is None or draw.told_at is None:
-        return None
+        return False
+    return any((slot.event, slot.kind) == (event, "run") for slot in await day_timetable.slots(db, tryout.id))
+
+
+async def next_at_table(db: Snapshot, tryout: Tryout, squad_id: int, event: str, now: datetime) -> Squad | None:
+    """Who is on next at the table at which a squad has just run in an event; None where nobody is left at it."""
     found = await running_day(db, tryout, now)
     mine = [slot for slot in found.slots if (slot.squad_id, slot.event, slot.kind) == (squad_id, event, "run")]
     over = [slot for slot in mine if found.is_over(slot)]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.scorekeeping.before_start import attendance_of
+from bot.actions.scorekeeping.running_day import has_timetable, next_at_table
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scorekeeping.table_changes import table_changed
 from bot.actions.scoring.score_book import score_book, standings_of
@@ -137,6 +138,13 @@ def following(found: Sequence[Spot], squad_id: int) -> Squad | None:
     return None
 
 
+async def next_squad(db: Snapshot, tryout: Tryout, about: str, event: str, squad_id: int) -> tuple[Squad | None, bool]:
+    """Which squad comes after this one, if any, and whether a timetable says so; else it is the next one by number."""
+    if await has_timetable(db, tryout, event):
+        return await next_at_table(db, tryout, squad_id, event, tryout.created_at), True
+    return following(await spots(db, tryout, about), squad_id), False
+
+
 async def may_run_off(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
     """Whether a squad is in a tie that the plan's own tie-breaks did not break; nobody learns of it while sealed."""
     if sealed(tryout.state):
@@ -230,7 +238,7 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
         return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
     used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "number", "checklist", "time")
     tied = used and await may_run_off(db, tryout, spot.squad)
-    after = following(await spots(db, tryout, about), squad_id)
+    after, _ = await next_squad(db, tryout, about, spot.event.key, squad_id)
     turn = words.Turn(spot.allowed, after, tied, here=here)
     return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
 

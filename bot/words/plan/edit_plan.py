@@ -6,6 +6,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import escape, with_bold
@@ -54,9 +55,10 @@ def edit_plan_panel(plan: Plan, state: State, said: str = "") -> Message:
             Button(key=key(ActionKey.PLAN_WORDS), label="Name and brief"),
             Button(key=key(ActionKey.PLAN_EVENTS), label="Events"),
             Button(key=key(ActionKey.PLAN_FILE), label="Use a plan file"),
+            Button(key=key(DayKey.DAY_PLAN), label="Plan of the day"),
             Button(key=key(ActionKey.PLAN_CALENDAR), label="Calendar file"),
-            BACK,
         ),
+        (BACK,),
     )
     return whole_message(f"{text}\n\n{said}" if said else text, rows)
 

@@ -2,6 +2,7 @@
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import clock
 from bot.words.core.plain_text import cut, escape
@@ -120,34 +121,32 @@ def number_code(number: int, run_off: bool) -> str:
 
 
 def attempts_saved(
-    squad: Squad, event: Event, measure: Measure, attempt: Attempt, following: Squad | None, more: bool
+    squad: Squad,
+    event: Event,
+    measure: Measure,
+    attempt: Attempt,
+    following: Squad | None,
+    more: bool,
+    by_time: bool = False,
 ) -> Message:
-    """It is on record; the next squad is one press away, which may be the same one."""
+    """It is on record; the next squad, which may be the same one, is a press away: or the board, where none is left."""
     about = f"{event.key}.{measure.key}"
     name = attempt_name(measure, attempt.number, attempt.run_off)
     text = f"Saved. {where(squad, event, measure)}, {name}\n{value_text(measure, attempt)}"
-    buttons: list[Button] = []
     goes_on = more and following is not None and following.id == squad.id
+    ways: list[Button] = []
     if following is not None and not goes_on:
-        label = f"Next: {following.number} {following.name}"
-        buttons.append(
-            Button(
-                key=key(ActionKey.TABLE_SQUAD, about, following.id),
-                label=cut(label, 38),
-                style="main",
-            )
-        )
+        label = cut(f"Next: {following.number} {following.name}", 38)
+        ways.append(Button(key=key(ActionKey.TABLE_SQUAD, about, following.id), label=label))
+    elif following is None and by_time:
+        ways.append(Button(key=key(DayKey.DAY_BOARD), label="Who is next"))
     if more:
-        buttons.append(
-            Button(
-                key=key(ActionKey.TABLE_SQUAD, about, squad.id),
-                label=f"Attempt {attempt.number + 1} of the same squad",
-                style="main" if goes_on else "plain",
-            )
-        )
-    buttons.append(Button(key=key(ActionKey.TABLE_UNDO, attempt.id), label="Undo", style="danger"))
-    buttons.append(Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"))
-    return Message(text=text, rows=(tuple(buttons),))
+        again = f"Attempt {attempt.number + 1} of the same squad"
+        ways.append(Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label=again))
+    squads = Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads")
+    undo = Button(key=key(ActionKey.TABLE_UNDO, attempt.id), label="Undo", style="danger")
+    first, *others = (*ways, undo, squads) if ways else (squads, undo)
+    return Message(text=text, rows=((first.model_copy(update={"style": "main"}), *others),))
 
 
 def sure_to_undo(squad: Squad, event: Event, measure: Measure, attempt: Attempt) -> Message:

@@ -234,3 +234,22 @@ async def test_a_squad_that_runs_twice_in_a_row_is_told_so_once(begin: Begin) ->
         "Attempt 2 of the same squad", "Undo", "All squads",
     ]  # fmt: skip
     assert "Attempt 2 of the same squad" not in labels(await asking.message("table.save:run.socks:1:2:4:0"))
+
+
+async def test_where_a_table_has_nobody_left_the_next_step_is_the_board_and_no_squad_of_the_other_table(
+    begin: Begin,
+) -> None:
+    asking = await made(begin, 4, judges=0, tables=2)
+    asking.now = NINE
+    at_one = [slot for slot in await slots(asking) if slot.table_number == 1]
+    left = [f"table.save:run.socks:{slot.squad_id}:{slot.number}:4:0" for slot in at_one]
+    saved = [await asking.message(key) for key in left]
+    assert labels(saved[-1])[0] == "Who is next"
+    others = {slot.squad_id for slot in await slots(asking) if slot.table_number == 2}
+    assert not [
+        label
+        for message in saved
+        for label in labels(message)
+        if label.startswith(tuple(f"Next: {one} " for one in others))
+    ]
+    assert "**Table 1**" not in (await press(asking, saved[-1], "Who is next")).text
