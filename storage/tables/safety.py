@@ -28,6 +28,12 @@ async def stopped(db: Snapshot, tryout_id: int) -> dict[str, SafetyStop]:
     return {stop.event: stop for stop in await db.all(SafetyStop, sql, tryout_id)}
 
 
+async def last_stop(db: Snapshot, tryout_id: int, event: str) -> SafetyStop | None:
+    """The newest stop of an event, whether it was lifted or not."""
+    sql = "SELECT * FROM safety_stop WHERE tryout_id = ? AND event = ? ORDER BY id DESC LIMIT 1"
+    return await db.one(SafetyStop, sql, tryout_id, event)
+
+
 async def stop(db: Transaction, tryout_id: int, event: str, reason: str, who: int, now: datetime) -> None:
     """Nothing of an event starts any more."""
     sql = "INSERT INTO safety_stop (tryout_id, event, reason, stopped_by, stopped_at) VALUES (?, ?, ?, ?, ?)"

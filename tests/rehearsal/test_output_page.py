@@ -56,6 +56,7 @@ def test_people_stand_by_role_and_then_by_squad() -> None:
     assert [(one.name, one.group) for one in index(company)] == [
         ("Ms Okoro", "Who runs it"),
         ("Mr Lindqvist", "Who runs it"),
+        ("Ms Abara", "Who runs it"),
         ("Dov", "Judges"),
         ("Ben", "Moles"),
         ("Ada", "Otters"),

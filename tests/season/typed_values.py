@@ -14,6 +14,8 @@ SAVED = re.compile(r"^Saved\. \*\*(\d+) .+?\*\*: (.+?)\n", re.DOTALL)
 TAPPED = re.compile(r"\+1 |-1$")
 READ_BACK = re.compile(r"\n(\d+) .+ points\.\n.*count aloud", re.DOTALL)
 """A count of one kind of thing on a run pad, before it is saved."""
+RUN_AGAIN = "Ours: run again"
+"""What was tapped before counts nothing then."""
 LISTED = re.compile(r"^\*\*.+\*\*: these parts were handed in\.")
 COUNTED = re.compile(r"^- (\d+) .+: (\d+) of \d+", re.MULTILINE)
 """In a list of what the bot counted: the squad's number, and how many parts are in."""
@@ -71,6 +73,8 @@ class Typed:
                 forms[entry["who"]] = entry["body"]["values"]
             elif entry["kind"] == "press" and TAPPED.match(entry["body"]["label"]):
                 _tap(taps[entry["who"]], entry["body"]["label"])
+            elif entry["kind"] == "press" and entry["body"]["label"] == RUN_AGAIN:
+                taps.pop(entry["who"], None)
             elif entry["kind"] == "press" and entry["body"]["label"].startswith("Counted aloud"):
                 forms[entry["who"]] = {name: str(number) for name, number in taps.pop(entry["who"], Counter()).items()}
             elif entry["private_to"] in taps and self.rough and (read := READ_BACK.search(text_of(entry))):

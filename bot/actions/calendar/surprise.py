@@ -60,7 +60,8 @@ async def start_for_all(db: Transaction, tryout: Tryout, request: Request, event
 
 async def _sure(db: Snapshot, tryout: Tryout, event: Event) -> Message:
     rooms, panel = await squads.squads(db, tryout.id), await judges.judges(db, tryout.id)
-    return words.surprise_sure(event, len(rooms), len(panel))
+    started = await surprise_waves.started_for(db, tryout.id, event.key)
+    return words.surprise_sure(event, sum(squad.id not in started for squad in rooms), len(panel), bool(started))
 
 
 async def may_start(db: Snapshot, tryout: Tryout) -> list[Event]:

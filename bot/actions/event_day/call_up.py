@@ -6,7 +6,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.event_day.day_state import CALL, CALL_RUNS, is_told, plan_of
 from bot.actions.scorekeeping.running_day import running_day
 from bot.actions.scorekeeping.table_changes import when_table_changes
-from bot.rules.event_day.running_order import CALLED
+from bot.rules.event_day.running_order import CALLED, called
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
@@ -41,7 +41,7 @@ async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
     near = now + timedelta(minutes=plan_of(tryout).run_minutes * (CALL_RUNS + CALLED))
     stopped = await safety.stopped(db, tryout.id)
     for queue in found.queues:
-        for before, slot in enumerate(queue.slots[: 1 + CALLED]):
+        for before, slot in called(queue):
             waits = slot.called_at is None and slot.event not in stopped
             if slot.begins_at <= near and waits and await day_timetable.called(db, slot.id, now):
                 message = words.called(tryout.plan, found, slot, before, await squads.members(db, slot.squad_id))

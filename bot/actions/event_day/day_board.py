@@ -37,11 +37,16 @@ async def board_apart(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(DayKey.DAY_MISSED, "scorekeeper")
-async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int) -> Answer:
-    """A squad is not there: the first time it comes last of its section, then the coach decides."""
+async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int, before: int | None = None) -> Answer:
+    """A squad is not there: the first time it comes last of its section, then the coach decides.
+
+    `before` is how often it had not been there when the button was shown: pressed on an old board, nothing happens.
+    """
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
     slot = found.slot(slot_id)
+    if before is not None and slot.misses > before:
+        return Replace(message=await _board(db, tryout, request))
     squad = await _squad(db, slot)
     await audit(db, tryout, request, "day.missed", squad=squad.id, slot=slot_id, before=slot.misses)
     if slot.misses >= MOST_MISSES and not found.is_over(slot):

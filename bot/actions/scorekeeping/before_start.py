@@ -22,7 +22,9 @@ async def attendance_of(db: Snapshot, squad_id: int, event: str) -> Attendance:
 async def check_before_start(db: Snapshot, tryout: Tryout, request: Request, event: Event, squad: Squad) -> None:
     """Whether a squad may start now, or a Refusal: as `check_safe` and `check_may_start` say."""
     checks = await safety.checks(db, tryout.id, event.key)
-    checked = is_checked(checks, squad.id, request.at, ZoneInfo(tryout.plan.zone))
-    check_safe(event, checked, (await safety.stopped(db, tryout.id)).get(event.key))
+    stop = await safety.last_stop(db, tryout.id, event.key)
+    since = None if stop is None else stop.stopped_at
+    checked = is_checked(checks, squad.id, request.at, ZoneInfo(tryout.plan.zone), since)
+    check_safe(event, checked, None if stop is None or stop.lifted_at is not None else stop)
     found = await attendance_of(db, squad.id, event.key)
     check_may_start(event, found, "coach" in await roles(db, tryout, request))

@@ -12,6 +12,7 @@ from bot.actions.scorekeeping.table_changes import table_changed
 from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.presence import is_asked
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
@@ -232,14 +233,16 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
     """One squad at one measure: what stands, and what can be done."""
     check_begun(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
-    here = presence_words.here_line(spot.event, await attendance_of(db, squad_id, spot.event.key))
+    attendance = await attendance_of(db, squad_id, spot.event.key)
+    here = presence_words.here_line(spot.event, attendance)
     if is_closed(tryout):
         turn = words.Turn(closed=True, here=here)
         return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
     used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "number", "checklist", "time")
     tied = used and await may_run_off(db, tryout, spot.squad)
     after, _ = await next_squad(db, tryout, about, spot.event.key, squad_id)
-    turn = words.Turn(spot.allowed, after, tied, here=here)
+    to_tick = is_asked(spot.event) and attendance.present is None
+    turn = words.Turn(spot.allowed, after, tied, here=here, to_tick=to_tick)
     return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
 
 

@@ -38,6 +38,18 @@ class Queue:
         return self.slots[1 : 1 + CALLED]
 
 
+def called(queue: Queue) -> tuple[tuple[int, DaySlot], ...]:
+    """Who is called at a table: whoever is on and the next squads, each with how many squads are before it.
+
+    A squad that runs twice in a row is called once: for the first of the two.
+    """
+    found: dict[int, DaySlot] = {}
+    for slot in queue.slots:
+        if len(found) <= CALLED:
+            found.setdefault(slot.squad_id, slot)
+    return tuple(enumerate(found.values()))
+
+
 def attempts_made(attempts: Iterable[Attempt]) -> dict[tuple[int, str], int]:
     """How many attempts each squad has on record in an event: the most at one measure, run-offs apart."""
     made: dict[tuple[int, str, str], int] = defaultdict(int)

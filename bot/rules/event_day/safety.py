@@ -13,10 +13,17 @@ from storage.records.plan import Event
 LONGEST_REASON = 200
 
 
-def is_checked(checks: Iterable[SafetyCheck], squad_id: int, now: datetime, zone: ZoneInfo) -> bool:
-    """Whether somebody has checked today: for all, or for the wave that this squad is in."""
+def is_checked(
+    checks: Iterable[SafetyCheck], squad_id: int, now: datetime, zone: ZoneInfo, stopped_at: datetime | None = None
+) -> bool:
+    """Whether somebody has checked today, and since it was last stopped: for all, or for the wave of this squad."""
     today = wall_clock(now, zone).date()
-    return any(one.squad_id in {None, squad_id} and wall_clock(one.checked_at, zone).date() == today for one in checks)
+    return any(
+        one.squad_id in {None, squad_id}
+        and wall_clock(one.checked_at, zone).date() == today
+        and (stopped_at is None or one.checked_at > stopped_at)
+        for one in checks
+    )
 
 
 def check_safe(event: Event, checked: bool, stop: SafetyStop | None) -> None:

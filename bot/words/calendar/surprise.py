@@ -36,14 +36,18 @@ def pick(events: Sequence[Event]) -> Message:
     )
 
 
-def surprise_sure(event: Event, squads: int, judges: int) -> Message:
-    """The safety lines, confirmed before everyone is told."""
+def surprise_sure(event: Event, squads: int, judges: int, some_know: bool = False) -> Message:
+    """The safety lines, confirmed before everyone is told; `some_know`: some squads have had it in a wave."""
     lines = "".join(f"\n- {escape(line)}" for line in event.cautions)
     safe = f"\n**Check before you start:**{lines}\n- Our school's own risk assessment is done." if lines else ""
-    text = (
-        f"**Start {escape(event.name)}?** {count(squads, 'squad room')} get the task at the same moment, "
-        f"and {count(judges, 'judge')} get the sheets for it. It cannot be taken back.{safe}"
-    )
+    if some_know:
+        who = f"for all others?** {count(squads, 'squad room')} get the task at the same moment, and the news say so."
+    else:
+        who = (
+            f"now?** {count(squads, 'squad room')} get the task at the same moment, and "
+            f"{count(judges, 'judge')} get the sheets for it."
+        )
+    text = f"**Start {escape(event.name)} {who} It cannot be taken back.{safe}"
     label = "All checked: start it" if lines else "Start it"
     start = Button(key=key(ActionKey.SURPRISE_START, event.key), label=label, style="good")
     wave = Button(key=key(DayKey.WAVE_ASK, event.key), label="For some squads only")

@@ -65,14 +65,15 @@ def table_board(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], said: 
     """The board with buttons for whoever stands at a table."""
     turns = [queue.on for queue in day.queues[:ROWS] if queue.on is not None]
     rows: list[Row] = [_ways(plan, slot, squads) for slot in turns]
-    rows.append((Button(key=key(DayKey.DAY_BOARD), label="Refresh"), TABLE))
+    table = TABLE if turns else TABLE.model_copy(update={"style": "main"})
+    rows.append((Button(key=key(DayKey.DAY_BOARD), label="Refresh"), table))
     text = "**Who is next**\n" + "\n".join(board_lines(plan, day, squads))
     return whole_message(f"{text}\n\n{said}" if said else text, rows)
 
 
 def _ways(plan: Plan, slot: DaySlot, squads: Mapping[int, Squad]) -> tuple[Button, ...]:
     squad = squads[slot.squad_id]
-    gone = Button(key=key(DayKey.DAY_MISSED, slot.id), label="Not here", style="danger")
+    gone = Button(key=key(DayKey.DAY_MISSED, slot.id, slot.misses), label="Not here", style="danger")
     event = event_of(plan, slot)
     measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
     if event is None or not measures:

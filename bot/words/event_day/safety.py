@@ -16,7 +16,8 @@ from storage.records.plan import Event
 
 SCHOOL = "**Our school's own rules come first.** Whoever sees a danger calls STOP at once, without asking."
 REFUSALS = {
-    DayReason.SAFETY_FIRST: "Before the first run of **{event}** today somebody checks its safety lines by name.",
+    DayReason.SAFETY_FIRST: "Before **{event}** starts, somebody checks its safety lines by name: before the first run "
+    "of a day, and again after a stop.",
     DayReason.SAFETY_STOPPED: "**{event}** is stopped: {said} A coach lets it go on, with the message in the office.",
     DayReason.STOP_REASON: "Please say in a few words why; the coach reads it. Everything stands still meanwhile only "
     "when you have told everyone by voice.",
@@ -87,4 +88,7 @@ def told_stop(event: Event, stop: SafetyStop, who: str) -> Message:
 @posted(Sign.DAY)
 def lifted(event: Event, who: str) -> Message:
     """It goes on."""
-    return Message(text=f"**{escape(event.name)}** goes on; {escape(who)} has let it.")
+    return Message(
+        text=f"**{escape(event.name)}** goes on; {escape(who)} has let it. Its safety lines are checked anew "
+        "before the next start."
+    )

@@ -159,6 +159,8 @@ class Turn:
     """Whether the live message is only to be read."""
     here: str = ""
     """Who is here, in words."""
+    to_tick: bool = False
+    """Whether somebody must tick who is here before it may start."""
 
 
 def score_table_card(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
@@ -176,32 +178,36 @@ def score_table_card(event: Event, measure: Measure, line: Line, run_offs: Seque
         text += "\n".join(listed) if listed else "No attempt yet."
     text += f"\n{turn.here}" if turn.here else ""
     about = measure_value(event, measure)
-    rows = () if turn.closed else _enter(measure, line, run_offs, about, turn)
-    return whole_message(text, (*rows, _go(line.squad, about, turn), *_stop(event, turn)))
+    enter = () if turn.closed else _enter(measure, line, run_offs, about, turn)
+    go = _go(line.squad, about, turn, any(one.style == "main" for one in enter))
+    return whole_message(text, (*((enter,) if enter else ()), go, *_stop(event, turn)))
 
 
-def _enter(
-    measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str, turn: Turn
-) -> tuple[tuple[Button, ...], ...]:
-    """Enter the next attempt, time it, or undo the last one; no row when none of it can be done."""
+def _enter(measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str, turn: Turn) -> tuple[Button, ...]:
+    """Count or time the next attempt while it lasts, type it, or undo the last one; the next step is the filled one."""
     squad, made = line.squad, len(line.attempts)
-    buttons: list[Button] = []
+    ways: list[Button] = []
     number, run_off = (made + 1, False) if made < turn.allowed else (len(run_offs) + 1, True)
     if line.absence is None and (made < turn.allowed or turn.tied):
         name = "run-off" if run_off else attempt_name(measure, number, False)
         code = number_code(number, run_off)
-        buttons.append(
-            Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}", style="main")
-        )
+        if turn.to_tick:
+            ways.append(_here(squad, about))
         if isinstance(measure, Count):
-            buttons.append(Button(key=key(DayKey.PAD_OPEN, about, squad.id, code), label="Run pad", style="good"))
+            ways.append(Button(key=key(DayKey.PAD_OPEN, about, squad.id, code), label="Run pad"))
         if isinstance(measure, Time):
-            buttons.append(Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"))
+            ways.append(Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"))
+        ways.append(Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}"))
+        ways[0] = ways[0].model_copy(update={"style": "main"})
     last = run_offs[-1] if run_offs else (line.attempts[-1] if line.attempts else None)
     if last is not None:
         undo = attempt_name(measure, last.number, last.run_off)
-        buttons.append(Button(key=key(ActionKey.TABLE_UNDO, last.id), label=f"Undo {undo}", style="danger"))
-    return (tuple(buttons),) if buttons else ()
+        ways.append(Button(key=key(ActionKey.TABLE_UNDO, last.id), label=f"Undo {undo}", style="danger"))
+    return tuple(ways)
+
+
+def _here(squad: Squad, about: str) -> Button:
+    return Button(key=key(DayKey.DAY_HERE, about, squad.id), label="Who is here")
 
 
 def _stop(event: Event, turn: Turn) -> tuple[tuple[Button, ...], ...]:
@@ -211,18 +217,19 @@ def _stop(event: Event, turn: Turn) -> tuple[tuple[Button, ...], ...]:
     return ((Button(key=key(DayKey.STOP_ASK, event.key), label="STOP: danger", style="danger"),),)
 
 
-def _go(squad: Squad, about: str, turn: Turn) -> tuple[Button, ...]:
-    """The ways on from a live message."""
-    buttons: list[Button] = []
-    if not turn.closed:
-        buttons.append(Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absence"))
-        buttons.append(Button(key=key(DayKey.DAY_HERE, about, squad.id), label="Who is here"))
+def _go(squad: Squad, about: str, turn: Turn, more: bool) -> tuple[Button, ...]:
+    """The ways on from a live message; where there is no `more` to do at this squad, the next one is the filled one."""
+    ways: list[Button] = []
     if turn.following is not None:
-        label = f"Next: {turn.following.number} {turn.following.name}"
-        label = cut(label, 38)
-        buttons.append(Button(key=key(ActionKey.TABLE_SQUAD, about, turn.following.id), label=label))
-    buttons.append(Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"))
-    return tuple(buttons)
+        label = cut(f"Next: {turn.following.number} {turn.following.name}", 38)
+        ways.append(Button(key=key(ActionKey.TABLE_SQUAD, about, turn.following.id), label=label))
+    ways.append(Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"))
+    if not more:
+        ways[0] = ways[0].model_copy(update={"style": "main"})
+    if turn.closed:
+        return tuple(ways)
+    here = () if turn.to_tick and more else (_here(squad, about),)
+    return (*here, Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absence"), *ways)
 
 
 def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | None, excuses: bool) -> Form:

@@ -120,7 +120,7 @@ class Others:
         """Begin the try-out, choose channels and helpers, and open sign-up; raises `CastMistake` with what was said."""
         stage, setting = self.stage, self.setting
         await try_out_setup.begin(stage, setting.plan, setting.brief, setting.zone, setting.sections)
-        await try_out_setup.scorekeeper(stage)
+        await try_out_setup.scorekeepers(stage, SCOREKEEPER)
         await try_out_setup.open_sign_up(stage)
         await try_out_setup.invite_judges(stage, self.cast)
 

@@ -1,15 +1,13 @@
-"""The event day: the coach draws the order and makes the timetable; one run is tapped in on a run pad."""
+"""The event day as the coach arranges it: order drawn, timetable told, paper printed, the surprise by waves."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 from functools import partial
 
-from deploy.rehearsal.cast.people import SCOREKEEPER
-from deploy.rehearsal.cast.stage import OFFICE, Stage
-from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
+from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage
+from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
 
 DOOR = "Event day"
@@ -17,9 +15,10 @@ STEPS = ("Publish the list", "Draw the order", "Make the timetable", "Tell the s
 DICE = ("2", "3", "3", "5", "6")
 BEFORE = timedelta(minutes=15)
 LAST_DAY = timedelta(hours=26)
+RUN = re.compile(r"<t:(\d+):t> (\d+) .+?: .+, run \d+ at table")
 SOON = timedelta(hours=24)
 """A day that begins later than this is not waited for."""
-MOST_TAPS = 80
+KIT, MISSING, SURPRISE = "Paper kit", "What is missing", "Start the surprise"
 
 
 class EventDay:
@@ -27,7 +26,8 @@ class EventDay:
 
     def __init__(self, stage: Stage) -> None:
         self._stage = stage
-        self._begins: datetime | None = None
+        self.times: dict[str, list[datetime]] = {}
+        """When each squad, by number, runs: as the coach reads it in the timetable."""
         self._arranged = False
 
     async def day(self, _number: int) -> None:
@@ -35,20 +35,37 @@ class EventDay:
         deadline = datetime.fromisoformat(self._stage.facts["deadline"])
         if not self._arranged and deadline - self._stage.now <= LAST_DAY:
             self._arranged = True
-            self._begins = await _arrange(self._stage)
+            self.times = await _arrange(self._stage)
 
     async def comes(self) -> None:
         """Wait until the first squads are called."""
         stage = self._stage
-        if self._begins is not None and self._begins <= stage.now + SOON:
-            await stage.until(self._begins - BEFORE)
+        begins = min((at for runs in self.times.values() for at in runs), default=None)
+        if begins is not None and begins <= stage.now + SOON:
+            await stage.until(begins - BEFORE)
+
+    async def print_kit(self) -> None:
+        """The coach prints what the day needs if the network is down, the surprise in a file of its own."""
+        panel = await _panel(self._stage)
+        if panel is None or KIT not in panel.labels:
+            return
+        kit = await self._stage.do(lambda: self._stage.coach.press(panel, KIT))
+        names = {file.name for file in kit.shown().files}
+        if names != {"event-day.pdf", "sealed.pdf"} and not self._stage.rough:
+            raise CastMistake(f"the paper kit has the files {sorted(names)}")
+
+    async def what_is_missing(self) -> None:
+        """When it is over the coach reads what is missing."""
+        panel = await _panel(self._stage)
+        if panel is not None and MISSING in panel.labels:
+            await self._stage.do(lambda: self._stage.coach.press(panel, MISSING), told="What is missing")
 
 
-async def _arrange(stage: Stage) -> datetime | None:
-    """Draw, make and tell the timetable; when it begins. A plan without an event day has none of it."""
+async def _arrange(stage: Stage) -> dict[str, list[datetime]]:
+    """Draw, make and tell the timetable; when each squad runs. A plan without an event day has none of it."""
     panel = await _panel(stage)
     if panel is None or STEPS[0] not in panel.labels:
-        return None
+        return {}
     for step in STEPS:
         if step not in panel.labels:
             break
@@ -61,9 +78,9 @@ async def _arrange(stage: Stage) -> datetime | None:
             await stage.do(partial(stage.coach.press, sure, "Tell them"))
         found = await _panel(stage)
         if found is None:
-            return None
+            return {}
         panel = found
-    return await _first_run(stage, panel)
+    return await _runs(stage, panel)
 
 
 async def _panel(stage: Stage) -> Shown | None:
@@ -73,45 +90,30 @@ async def _panel(stage: Stage) -> Shown | None:
     return (await stage.do(partial(stage.coach.press, office, DOOR))).shown()
 
 
-async def _first_run(stage: Stage, panel: Shown) -> datetime | None:
-    """When the first run is, as the timetable shows it."""
+async def _runs(stage: Stage, panel: Shown) -> dict[str, list[datetime]]:
+    """When each squad runs, as the pages of the timetable show it."""
+    found: dict[str, list[datetime]] = {}
     if "Timetable" not in panel.labels:
-        return None
-    page = await stage.do(partial(stage.coach.press, panel, "Timetable"))
-    instants = [int(found) for found in re.findall(r"<t:(\d+):", page.shown().text)]
-    return datetime.fromtimestamp(min(instants), UTC) if instants else None
+        return found
+    page = (await stage.do(lambda: stage.coach.press(panel, "Timetable"))).shown()
+    while True:
+        for at, squad in RUN.findall(page.text):
+            found.setdefault(squad, []).append(datetime.fromtimestamp(int(at), UTC))
+        following = next((label for label in page.labels if NEXT_PAGE.fullmatch(label)), "")
+        if not following or following.startswith("Next page 1 "):
+            return found
+        page = (await stage.do(partial(stage.coach.press, page, following))).shown()
 
 
-async def tap_run(stage: Stage, card: Shown, counts: Mapping[str, int]) -> Outcome:
-    """Tick who is here, start the clock, tap what is counted, and save once it was counted aloud."""
-    keeper = stage.phone(SCOREKEEPER)
-    here = await stage.do(partial(keeper.press, card, "Who is here"))
-    await stage.do(partial(keeper.fill, here.opened(), {}))
-    pad = (await stage.do(partial(keeper.press, card, "Run pad"))).shown()
-    started = (await stage.do(partial(keeper.press, pad, "Start the clock"))).shown()
-    if "Check the safety lines" in started.labels:
-        lines = (await stage.do(partial(keeper.press, started, "Check the safety lines"))).shown()
-        mine = next(label for label in lines.labels if label.startswith("Checked by me"))
-        await stage.do(partial(keeper.press, lines, mine))
-        started = (await stage.do(partial(keeper.press, pad, "Start the clock"))).shown()
-    shown = started
-    for _ in range(MOST_TAPS):
-        away = next(
-            (name for name, wanted in counts.items() if (_count(shown, name) or 0) != wanted),
-            None,
-        )
-        if away is None:
-            break
-        more = (_count(shown, away) or 0) < counts[away]
-        label = f"+1 {away}" if more else "-1"
-        shown = (await stage.do(partial(keeper.press, shown, label))).shown()
-    finished = (await stage.do(partial(keeper.press, shown, "Finish"))).shown()
-    agreed = "Counted aloud, agreed: save"
-    if agreed not in finished.labels:
-        raise CastMistake(f"the count was not read back: {finished.text!r}")
-    return await stage.do(partial(keeper.press, finished, agreed))
-
-
-def _count(shown: Shown, name: str) -> int | None:
-    found = re.search(rf"{re.escape(name)}\W+(\d+)", shown.text.partition("\n")[2])
-    return int(found[1]) if found else None
+async def by_waves(stage: Stage) -> None:
+    """The surprise starts for one section first; everybody else gets it later."""
+    coach = stage.coach
+    office = (await stage.do(lambda: coach.command("/office", room=OFFICE))).shown()
+    if SURPRISE not in office.labels:
+        return
+    asked = (await stage.do(lambda: coach.press(office, SURPRISE))).shown()
+    waves = (await stage.do(lambda: coach.press(asked, "For some squads only"))).shown()
+    section = waves.selects[0]
+    sure = (await stage.do(lambda: coach.choose(waves, 0, section.options[0].label))).shown()
+    started = next(label for label in sure.labels if "tart it for them" in label)
+    await stage.do(lambda: coach.press(sure, started))

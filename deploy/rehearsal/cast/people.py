@@ -8,6 +8,8 @@ from random import Random
 
 COACH = "Ms Okoro"
 SCOREKEEPER = "Mr Lindqvist"
+SECOND_SCOREKEEPER = "Ms Abara"
+"""At the second table, in the season of the built-in plan."""
 JUDGES = ("Bruno P", "Celia M", "Dov K", "Esme W", "Farid N", "Greta S")
 """Returning team members and a colleague."""
 MORE_JUDGES = tuple(f"{name} Q" for name in ("Hal", "Ivy", "Jorge", "Kim", "Liv", "Max", "Nell", "Ola", "Per", "Ray"))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from functools import partial
 from random import Random
 
-from deploy.rehearsal.cast.event_day import tap_run
 from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
 from deploy.rehearsal.cast.stage import NEWS, Stage
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
@@ -20,23 +20,21 @@ PLACE = NEWS
 """Where the scorekeeper stands; the answers are private wherever it is."""
 
 
-async def play(stage: Stage, cast: Cast) -> None:
-    """Record every attempt of every squad at every measure of the table."""
+async def play(stage: Stage, cast: Cast, counted: Collection[str] = ()) -> None:
+    """Record every attempt of every squad at every measure of the table, without those that were counted before."""
     there = await measures(stage)
     lists: dict[str, Shown] = {}
     if not there:
         raise CastMistake("there is nothing to measure at the table")
-    for number, measure in enumerate(there):
+    for number, measure in enumerate(one for one in there if one not in counted):
         squads = await _squads(stage, measure)
         tries = 1
         while tries:
             following = 0
             for place, squad in enumerate(squads):
                 await stage.wait(minutes=stage.random.randint(2, 6))
-                slip = (number, place, tries) == (0, 1, 1)
-                pad = (number, place, tries) == (0, 0, 1)
-                more = await _attempt(stage, cast, lists, measure, squad, slip=slip, pad=pad)
-                following += more
+                slip = not counted and (number, place, tries) == (0, 1, 1)
+                following += await _attempt(stage, cast, lists, measure, squad, slip=slip)
             tries = tries + 1 if following else 0
 
 
@@ -58,9 +56,9 @@ async def record_some(stage: Stage, cast: Cast, most: int, done: set[str]) -> bo
     return True
 
 
-async def open_table(stage: Stage) -> Shown:
-    """The scorekeeper opens the table: under *My squad*, where a helper has what helpers do."""
-    keeper = stage.phone(SCOREKEEPER)
+async def open_table(stage: Stage, name: str = SCOREKEEPER) -> Shown:
+    """A scorekeeper opens the table: under *My squad*, where a helper has what helpers do."""
+    keeper = stage.phone(name)
     doors = (await stage.do(lambda: keeper.command("/my-squad", room=PLACE))).shown()
     return (await stage.do(lambda: keeper.press(doors, "Table"))).shown()
 
@@ -93,30 +91,20 @@ async def _attempt(
     squad: str,
     *,
     slip: bool,
-    pad: bool = False,
 ) -> bool:
-    """Record the next attempt of a squad, read it back, save it; whether the squad has another one.
-
-    `pad`: it is tapped in while it lasts, where one kind of thing is counted.
-    """
+    """Record the next attempt of a squad, read it back, save it; whether the squad has another one."""
     keeper = stage.phone(SCOREKEEPER)
     listed = await squad_list(stage, measure)
     card = (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).shown()
     enter = next((label for label in card.labels if label.startswith("Enter") and "run-off" not in label), None)
     if enter is None:
         return False
-    opened = (await stage.do(lambda: keeper.press(card, enter))).opened()
-    typed = _typed(stage, cast, opened, enter)
-    counts = {name: int(value) for name, value in _numbers(typed).items()}
-    if pad and "Run pad" in card.labels and len(counts) == 1:
-        saved = await tap_run(stage, card, counts)
-    else:
-        saved = await _by_form(stage, cast, opened, typed, enter, slip=slip)
+    saved = await by_form(stage, cast, card, enter, slip=slip)
     stage.attempts += 1
     if "Saved" in saved.text:
         stage.acknowledged += 1
         kept = saved.text.split("\n")[1]
-        look = partial(_stands, stage, lists, measure, squad, kept)
+        look = partial(stands, stage, lists, measure, squad, kept)
         stage.remember(SCOREKEEPER, f"{enter} of {squad} at {measure}", look)
     elif not stage.rough:
         raise CastMistake(f"not saved: {saved.text!r}")
@@ -130,11 +118,11 @@ def _numbers(typed: dict[str, str | list[str]]) -> dict[str, str]:
     return {name: value for name, value in counted.items() if name != "Points off"}
 
 
-async def _by_form(
-    stage: Stage, cast: Cast, opened: Form, typed: dict[str, str | list[str]], enter: str, *, slip: bool
-) -> Outcome:
+async def by_form(stage: Stage, cast: Cast, card: Shown, enter: str, *, slip: bool) -> Outcome:
     """Type an attempt into its form, read it back and save it; with a slip that is seen and changed."""
     keeper = stage.phone(SCOREKEEPER)
+    opened = (await stage.do(lambda: keeper.press(card, enter))).opened()
+    typed = _typed(stage, cast, opened, enter)
     if slip:
         typed |= {name: f"{value}0" for name, value in _numbers(typed).items()}
     asked = await stage.do(lambda: keeper.fill(opened, typed))
@@ -145,7 +133,12 @@ async def _by_form(
     return await stage.do(lambda: keeper.press(asked.shown(), "Save"))
 
 
-async def _stands(stage: Stage, lists: dict[str, Shown], measure: str, squad: str, value: str) -> bool:
+def counted(stage: Stage, cast: Cast, squad: str, about: str, item: str) -> int:
+    """How many of an item a squad brings in a run: what would be typed into its form."""
+    return _bring(stage.chance(squad, about, item), 10, cast.skill(squad))
+
+
+async def stands(stage: Stage, lists: dict[str, Shown], measure: str, squad: str, value: str) -> bool:
     """Whether a saved value can still be seen; one list a measure, kept in `lists`, is enough for all squads."""
     if measure not in lists:
         lists[measure] = await squad_list(stage, measure)
@@ -190,7 +183,12 @@ def _count(chance: Random, field: Field, skill: float) -> str:
         return str(chance.randint(0, 1))
     there_are = re.search(r"There are (\d+)", said)
     most = 10 if there_are is None else int(there_are[1])
-    return str(max(0, min(most, round(most * (0.3 + 0.6 * skill) + chance.gauss(0, 1) * most / 10))))
+    return str(_bring(chance, most, skill))
+
+
+def _bring(chance: Random, most: int, skill: float) -> int:
+    """How many of so many things a squad brings."""
+    return max(0, min(most, round(most * (0.3 + 0.6 * skill) + chance.gauss(0, 1) * most / 10)))
 
 
 def _time(chance: Random, said: str, skill: float) -> str:

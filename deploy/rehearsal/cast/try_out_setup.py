@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from functools import partial
 
-from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
+from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited, newest
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
@@ -89,10 +89,28 @@ async def agree_to_judge(stage: Stage, name: str) -> None:
     await stage.do(partial(_press_newest, judge, START_JUDGING))
 
 
-async def scorekeeper(stage: Stage) -> None:
-    """Let somebody help at the table."""
+async def scorekeepers(stage: Stage, *names: str) -> None:
+    """Let people help at the tables."""
     shown = (await press_on(stage, await office(stage), "People", "Coaches and helpers")).shown()
-    await stage.do(lambda: stage.coach.choose(shown, "Add a scorekeeper", [SCOREKEEPER]))
+    for name in names:
+        shown = (await stage.do(partial(stage.coach.choose, shown, "Add a scorekeeper", [name]))).shown()
+
+
+async def plan_the_day(stage: Stage, sections: list[str]) -> None:
+    """There are two tables, and two sections have their lesson at the same hour."""
+    coach = stage.coach
+    panel = (await stage.do(lambda: coach.command("/plan", room=OFFICE))).shown()
+    form = (await press_on(stage, panel, "Plan of the day")).opened()
+    begins = [8 * 60 + 50 * (place // 2) for place in range(len(sections))]
+    lessons = "\n".join(
+        f"{section} {_clock(at)}-{_clock(at + 45)}" for section, at in zip(sections, begins, strict=True)
+    )
+    typed = {"Lessons, one a line": lessons, "Tables, minutes, where to interview": "2, 5, 10, 3, day"}
+    await stage.do(lambda: coach.fill(form, typed))
+
+
+def _clock(minutes: int) -> str:
+    return f"{minutes // 60}:{minutes % 60:02}"
 
 
 async def read_plan(stage: Stage) -> bytes:

@@ -12,7 +12,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast import sign_up
-from deploy.rehearsal.cast.people import COACH, SCOREKEEPER
+from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, SECOND_SCOREKEEPER
 from deploy.rehearsal.cast.stage import NEWS
 from deploy.rehearsal.page import Card, Figure, Person, Season, write_page
 from deploy.rehearsal.page.frame import next_to, why
@@ -118,6 +118,7 @@ def who_won(standings: Sequence[Mapping[str, Any]], shares: Mapping[str, float])
 def index(company: Company) -> list[Person]:
     """Everybody by role, then by squad, then those without one."""
     people = [Person(COACH, "coach", "Who runs it"), Person(SCOREKEEPER, "keeps the score", "Who runs it")]
+    people.append(Person(SECOND_SCOREKEEPER, "keeps the score", "Who runs it"))
     people += [Person(name, "", "Judges") for name in company.judges]
     by_squad = sorted((squad, name) for name, squad in company.squads.items() if name in company.students)
     people += [Person(name, company.students[name], squad) for squad, name in by_squad]

@@ -22,13 +22,24 @@ from deploy.rehearsal.cast import (
     practice,
     questions,
     results,
+    run_day,
     score_table,
     sign_up,
     try_out_setup,
 )
 from deploy.rehearsal.cast.curious import Curious
 from deploy.rehearsal.cast.day_by_day import Others, Setting
-from deploy.rehearsal.cast.people import COACH, JUDGES, MORE_JUDGES, ON_PAPER, SCOREKEEPER, SQUADS, Cast, invent_cast
+from deploy.rehearsal.cast.people import (
+    COACH,
+    JUDGES,
+    MORE_JUDGES,
+    ON_PAPER,
+    SCOREKEEPER,
+    SECOND_SCOREKEEPER,
+    SQUADS,
+    Cast,
+    invent_cast,
+)
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
@@ -146,7 +157,8 @@ def people_the_server(server: ClassServer, cast: Cast) -> None:
     staff = world.add_role("staff", MANAGE_GUILD)
     helpers = world.add_role("helpers")
     coach = world.add_person(COACH, staff, owner=True)
-    world.add_person(SCOREKEEPER, helpers)
+    for name in (SCOREKEEPER, SECOND_SCOREKEEPER):
+        world.add_person(name, helpers)
     for name in cast.judges:
         world.add_person(name, helpers)
     for name in cast.students:
@@ -210,8 +222,9 @@ async def play(
 async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) -> tuple[bytes, list[dict[str, Any]]]:
     """Play scene after scene; returns the plan file and the standings as the coach got them."""
     await try_out_setup.begin(stage, script.plan, script.brief, script.zone, script.sections)
+    await try_out_setup.plan_the_day(stage, script.sections)
     plan = await try_out_setup.read_plan(stage)
-    await try_out_setup.scorekeeper(stage)
+    await try_out_setup.scorekeepers(stage, SCOREKEEPER, SECOND_SCOREKEEPER)
     await try_out_setup.open_sign_up(stage)
     progress("Sign-up")
     kept = await awaited(stage, lambda: sign_up.panel(stage.phone(cast.late)))
@@ -234,9 +247,13 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
     turns.remember()
     await curious.scorekeeper()
     progress("The event days")
+    await day.print_kit()
     await day.comes()
+    counted = await run_day.RunDay(stage, cast, day.times).play()
+    await event_day.by_waves(stage)
     await judging.start_surprise(stage)
-    await score_table.play(stage, cast)
+    await score_table.play(stage, cast, counted)
+    await day.what_is_missing()
     progress("Judging")
     await hand_in.judges_read(stage, cast)
     await curious.judge()

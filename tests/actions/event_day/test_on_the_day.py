@@ -63,7 +63,10 @@ async def test_a_squad_that_is_not_there_comes_last_once_and_then_the_coach_deci
     assert after[-1].id == first.id
     assert [slot.begins_at for slot in after] == [slot.begins_at for slot in runs]
     assert "Your times have changed" in (await asking.messages_to(f"squad/{first.squad_id}"))[-1]
-    again = await asking.message(f"day.missed:{first.id}")
+    # The same board pressed once more, as on a bad line, is the same absence.
+    assert "comes last" not in (await press(asking, board, "Not here")).text
+    assert [slot.misses for slot in await slots(asking) if slot.id == first.id] == [1]
+    again = await asking.message(f"day.missed:{first.id}:1")
     assert "the coach decides" in again.text
     told = (await asking.messages_to("office"))[-1]
     assert "was not here twice for Sock run" in told

@@ -37,7 +37,7 @@ async def check(asking: Asking, start: str) -> None:
 async def test_the_first_run_of_a_day_starts_once_somebody_has_checked_by_name(begin: Begin) -> None:
     asking = await careful(begin)
     start = await pad_of(asking)
-    assert "Before the first run of **Sock run** today" in (await asking.message(start, KEEPER)).text
+    assert "Before **Sock run** starts, somebody checks" in (await asking.message(start, KEEPER)).text
     await check(asking, start)
     assert "**Mr Lindqvist** has checked the safety lines of Sock run" in (await asking.messages_to("office"))[-1]
     assert "Started at" in (await asking.message(start, KEEPER)).text
@@ -50,7 +50,7 @@ async def test_the_next_day_it_is_checked_anew(begin: Begin) -> None:
     start = await pad_of(asking)
     await check(asking, start)
     asking.now += timedelta(days=1)
-    assert "Before the first run" in (await asking.message(start, KEEPER)).text
+    assert "before the first run of a day" in (await asking.message(start, KEEPER)).text
 
 
 async def test_stop_needs_a_reason_stops_every_start_and_a_coach_lets_it_go_on(begin: Begin) -> None:
@@ -68,6 +68,9 @@ async def test_stop_needs_a_reason_stops_every_start_and_a_coach_lets_it_go_on(b
     lift = "stop.lift:run"
     assert "Only a coach" in (await asking.message(lift, KEEPER)).text
     assert "goes on" in (await asking.message(lift)).text
+    # What was checked before the stop is checked anew.
+    assert "again after a stop" in (await asking.message(start, KEEPER)).text
+    await check(asking, start)
     assert "Started at" in (await asking.message(start, KEEPER)).text
 
 

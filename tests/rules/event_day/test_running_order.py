@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.running_order import RunningDay, as_slot, moved_squads
+from bot.rules.event_day.running_order import Queue, RunningDay, as_slot, called, moved_squads
 from bot.rules.event_day.timetable import clashes, make_timetable
 from storage.records.event_day import DaySlot
 from tests.rules.event_day.days import BASE, day, minutes
@@ -99,3 +99,14 @@ def test_a_queue_is_that_of_the_next_day_with_something_to_come() -> None:
     assert {slot.begins_at.date() for queue in both.queues for slot in queue.slots} == {BASE.date()}
     done = {(squad, "sock-run"): 2 for squad in found.sections}
     assert {slot.begins_at.day for queue in replace(both, made=done).queues for slot in queue.slots} == {BASE.day + 1}
+
+
+def test_a_squad_that_runs_twice_in_a_row_is_called_once_and_the_next_two_squads_after_it() -> None:
+    slots = tuple(
+        DaySlot(id=number, squad_id=squad, kind="run", event="run", begins_at=at, ends_at=at + minutes(5))
+        for number, squad in enumerate((1, 1, 2, 2, 3, 4), start=1)
+        for at in [BASE + minutes(5 * number)]
+    )
+    assert [(before, one.id) for before, one in called(Queue(1, slots))] == [(0, 1), (1, 3), (2, 5)]
+    assert [(before, one.id) for before, one in called(Queue(1, slots[1:]))] == [(0, 2), (1, 3), (2, 5)]
+    assert called(Queue(1, ())) == ()
