@@ -247,13 +247,7 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
     turns.remember()
     await curious.scorekeeper()
     progress("The event days")
-    await day.print_kit()
-    await day.comes()
-    counted = await run_day.RunDay(stage, cast, day.times).play()
-    await event_day.by_waves(stage)
-    await judging.start_surprise(stage)
-    await score_table.play(stage, cast, counted)
-    await day.what_is_missing()
+    await _event_days(stage, cast, day)
     progress("Judging")
     await hand_in.judges_read(stage, cast)
     await curious.judge()
@@ -272,6 +266,17 @@ async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) 
     await paper.answer()
     await offer_and_feedback.feedback(stage)
     return plan, standings
+
+
+async def _event_days(stage: Stage, cast: Cast, day: event_day.EventDay) -> None:
+    """The counted runs at two tables, the surprise by waves, then what else is measured, and what is missing."""
+    await day.print_kit()
+    await day.comes()
+    counted = await run_day.RunDay(stage, cast, day.times).play()
+    await event_day.by_waves(stage)
+    await judging.start_surprise(stage)
+    await score_table.play(stage, cast, counted)
+    await day.what_is_missing()
 
 
 async def _day_by_day(
