@@ -4,7 +4,7 @@ from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.finality import look_again
-from bot.actions.squads.squad_changes import my_squad_of, tell_squad
+from bot.actions.squads.squad_changes import by_squad, my_squad_of, tell_squad
 from bot.actions.squads.students_admin import reason_of
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.class_reasons import ClassReason
@@ -33,7 +33,22 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ClassKey.PROTESTED)
 async def file(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Keep a protest, and tell the coaches and the squad."""
-    squad = await _check_may_file(db, tryout, request)
+    return await _file(db, tryout, request, await _check_may_file(db, tryout, request))
+
+
+@view(ClassKey.PROTEST_FOR, "coach")
+async def ask_for_squad(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
+    """Open the form in which a coach writes down the protest of a squad whose captain has no account."""
+    return Open(form=words.protest_form(await _check_may_file_for(db, tryout, request, picked)))
+
+
+@act(ClassKey.PROTEST_FOR_FILED, "coach")
+async def file_for_squad(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+    """Keep what such a squad has said."""
+    return await _file(db, tryout, request, await _check_may_file_for(db, tryout, request, squad_id))
+
+
+async def _file(db: Transaction, tryout: Tryout, request: Request, squad: Squad) -> Answer:
     text = " ".join(request.field("text").split())
     if not words.SHORTEST <= len(text) <= words.LONGEST:
         raise Refusal(ClassReason.PROTEST_LENGTH, least=words.SHORTEST, most=words.LONGEST)
@@ -46,23 +61,51 @@ async def file(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 async def _check_may_file(db: Snapshot, tryout: Tryout, request: Request) -> Squad:
     me, squad, _ = await my_squad_of(db, tryout, request)
+    _check_days(tryout, request)
+    if squad.captain_id != me.id:
+        raise Refusal(ClassReason.PROTEST_CAPTAIN)
+    await _check_number(db, tryout, squad)
+    return squad
+
+
+async def _check_may_file_for(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Squad:
+    _check_days(tryout, request)
+    squad = next((one for one in await _without_account(db, tryout) if one.id == squad_id), None)
+    if squad is None:
+        raise Refusal(ClassReason.PROTEST_CAPTAIN)
+    await _check_number(db, tryout, squad)
+    return squad
+
+
+async def _without_account(db: Snapshot, tryout: Tryout) -> list[Squad]:
+    """The squads whose captain has no account, so that a coach writes for them."""
+    return [
+        squad
+        for squad, members in await by_squad(db, tryout)
+        if squad and any(one.id == squad.captain_id and one.platform_id is None for one in members)
+    ]
+
+
+def _check_days(tryout: Tryout, request: Request) -> None:
     if tryout.state != "announced" or tryout.announced_at is None:
         raise Refusal(ClassReason.PROTEST_EARLY)
     if request.at >= protest_ends(tryout.plan, tryout.announced_at):
         raise Refusal(ClassReason.PROTEST_OVER)
-    if squad.captain_id != me.id:
-        raise Refusal(ClassReason.PROTEST_CAPTAIN)
+
+
+async def _check_number(db: Snapshot, tryout: Tryout, squad: Squad) -> None:
     found = await protests.protests(db, tryout.id)
     mine = [one for one in found if one.squad_id == squad.id and one.agreed_at is None]
     if len(mine) >= MOST_OPEN:
         raise Refusal(ClassReason.PROTEST_MANY, most=MOST_OPEN)
-    return squad
 
 
 @view(ClassKey.PROTESTS, "coach")
 async def register(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the register."""
-    return Replace(message=words.register(await protests.protests(db, tryout.id), await _names(db, tryout)))
+    found, names = await protests.protests(db, tryout.id), await _names(db, tryout)
+    runs = tryout.announced_at is not None and request.at < protest_ends(tryout.plan, tryout.announced_at)
+    return Replace(message=words.register(found, names, await _without_account(db, tryout) if runs else ()))
 
 
 @view(ClassKey.PROTEST_ONE, "coach")

@@ -32,6 +32,8 @@ class ClassKey(AnyKey):
     PROTEST = "protest.ask"
     PROTESTED = "protest.filed"
     PROTESTS = "protests.register"
+    PROTEST_FOR = "protests.for"
+    PROTEST_FOR_FILED = "protests.for-filed"
     PROTEST_AGREED = "protests.agreed"
     PROTEST_ONE = "protests.one"
     PROTEST_PROPOSED = "protests.proposed"

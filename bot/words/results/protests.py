@@ -10,7 +10,7 @@ from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import escape, quoted
+from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
@@ -38,8 +38,8 @@ REFUSALS = {
 _SAID = {"upheld": "upheld", "rejected": "rejected"}
 
 
-def protest_form() -> Form:
-    """What was wrong."""
+def protest_form(squad: Squad | None = None) -> Form:
+    """What was wrong; a coach writes it down for a squad whose captain has no account."""
     text = TextField(
         key="text",
         label="What was run or added up wrongly?",
@@ -48,13 +48,16 @@ def protest_form() -> Form:
         least=SHORTEST,
         most=LONGEST,
     )
+    if squad is not None:
+        made = key(ClassKey.PROTEST_FOR_FILED, squad.id)
+        return Form(key=made, title=cut(f"Question of {squad.name}", 45), fields=(text,))
     return Form(key=key(ClassKey.PROTESTED), title=QUESTION.label, fields=(text,))
 
 
 def filed() -> Message:
     """The protest is in."""
     return Message(
-        text="Your question is in. Two coaches check it and decide. Your squad will read the answer in its room. The "
+        text="The question is in. Two coaches check it and decide. The squad will read the answer in its room. The "
         f"result is not final before that. {who_reads('protest', 'what you wrote')}"
     )
 
@@ -63,7 +66,7 @@ def filed() -> Message:
 def filed_in_room() -> Message:
     """Told in the squad's room, without the words."""
     return Message(
-        text="Your captain has asked for a check of your result. Two coaches decide. You will read the answer here."
+        text="Your squad has asked for a check of its result. Two coaches decide. You will read the answer here."
     )
 
 
@@ -77,15 +80,20 @@ def to_office(protest_id: int, squad: Squad) -> Message:
     )
 
 
-def register(found: Sequence[Protest], names: Mapping[int, str]) -> Message:
-    """Every protest with its state."""
+def register(found: Sequence[Protest], names: Mapping[int, str], without: Sequence[Squad] = ()) -> Message:
+    """Every protest with its state; the coach writes for squads `without` an account for their captain."""
+    writing: tuple[Row, ...] = ()
+    if without:
+        squads = tuple(choice(one.id, one.name) for one in without[:25])
+        writing = (Select(key=key(ClassKey.PROTEST_FOR), prompt="Write one down for a squad", choices=squads),)
     if not found:
-        return Message(text="**Protests**\nThere are none.", rows=((RECORDS, BACK),))
+        return Message(text="**Protests**\nThere are none.", rows=(*writing, (RECORDS, BACK)))
     lines = [f"**Protests** ({len(found)})"]
     lines += [f"- {full(one.filed_at)}, **{escape(names.get(one.squad_id, '?'))}**: {_state(one)}" for one in found]
     choices = tuple(choice(one.id, f"{names.get(one.squad_id, '?')}: {one.text}", _state(one)) for one in found[-25:])
     rows: tuple[Row, ...] = (
         Select(key=key(ClassKey.PROTEST_ONE), prompt="Read one", choices=choices),
+        *writing,
         (RECORDS, BACK),
     )
     return whole_message("\n".join(lines), rows)

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 from bot.actions.core.scheduled_jobs import ring
 from bot.rules.calendar.calendar import protest_ends
-from storage.records.message import Message
+from storage.records.message import Message, Select
 from storage.records.request import Person
 from storage.tables import queueing, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
@@ -172,3 +172,22 @@ async def test_when_a_protest_was_right_the_offers_go_with_the_announcement(begi
     assert "out of date" in (await asking.message("offer.accepted:1", CAPTAIN)).text
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     assert "Next in line: **Crooked Spoons**" in (await asking.message("offer.panel")).text
+
+
+async def test_a_coach_writes_down_the_protest_of_a_squad_whose_captain_has_no_account(begin: Begin) -> None:
+    asking, squads = await announced(begin)
+    assert "captain" in (await asking.message("protests.for", values=(str(squads[0]),))).text
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET platform_id = NULL WHERE platform_id = ?", CAPTAIN)
+    listed = await asking.message("protests.register")
+    menu = next(row for row in listed.rows if isinstance(row, Select))
+    assert [one.label for one in menu.choices] == ["Crooked Spoons"]
+    form = await asking.form(menu.key, values=(menu.choices[0].value,))
+    assert "The question is in." in (await asking.message(form.key, fields=TEXT)).text
+    assert "Your squad has asked for a check" in (await asking.messages_to(f"squad/{squads[0]}"))[-1]
+    assert "**Crooked Spoons** has a question" in (await asking.messages_to("office"))[-1]
+    await until(asking, asking.now + timedelta(days=8))
+    refused = await asking.message(form.key, fields=TEXT)
+    assert not refused.rows or "is in" not in refused.text
+    menus = [row for row in (await asking.message("protests.register")).rows if isinstance(row, Select)]
+    assert [row.prompt for row in menus] == ["Read one"]
