@@ -8,8 +8,9 @@ on seeing colours.
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from io import BytesIO
-from typing import Literal
+from typing import Any, Literal
 
 from storage.records.people import Squad
 
@@ -28,6 +29,8 @@ TEXT_ON = ("#ffffff", INK, INK, "#ffffff", INK, "#ffffff", INK, "#ffffff")
 """What is written on each fill; every pair has a contrast of 4.5 to 1 or more (WCAG 2, success criterion 1.4.3)."""
 LINES_ON = ("#17456b", "#fbd98a", "#7cc7c2", "#dc8a72", "#dccff0", "#a6ad7e", "#d2edfb", "#b7729d")
 """The hatching of each fill: a lighter shade of it, so that the numbers stay in front."""
+KEPT = 24
+"""Pictures that are kept in memory, of about 100 kB each."""
 HATCHES = ("", "//", "..", "\\\\", "xx", "--", "oo", "++")
 
 
@@ -49,13 +52,60 @@ STAMP = Pen(9, INK)
 
 
 class Canvas:
-    """One picture of the given height in inches, `WIDTH` wide."""
+    """One picture of the given height in inches, `WIDTH` wide. What is drawn is noted, and drawn in the end."""
+
+    def __init__(self, height: float) -> None:
+        self.height = height
+        self._strokes: list[tuple[Any, ...]] = []
+
+    def write(self, x: float, y: float, text: str, pen: Pen, room: float | None = None) -> None:
+        """Write one line, its middle at height `y`, shortened until it fits its room."""
+        self._strokes.append((_Sheet.write, x, y, text, pen, room))
+
+    def head(self, title: str, stamp: str) -> None:
+        """The title, and below it whether it is complete and of which day."""
+        self.write(MARGIN, self.height - 0.24, title, TITLE, FULL)
+        self.write(MARGIN, self.height - 0.46, stamp, STAMP, FULL)
+
+    def number(self, x: float, y: float, text: str, kind: int) -> None:
+        """Write a number inside a piece of this kind, on a patch of its plain colour."""
+        self._strokes.append((_Sheet.number, x, y, text, kind % len(FILLS)))
+
+    def bare(self, left: float, base: float, width: float, height: float, colour: str = TRACK) -> None:
+        """A plain rectangle."""
+        self._strokes.append((_Sheet.bare, left, base, width, height, colour))
+
+    def piece(self, left: float, base: float, width: float, height: float, kind: int) -> None:
+        """A rectangle in the colour and hatching of its kind."""
+        self._strokes.append((_Sheet.piece, left, base, width, height, kind % len(FILLS)))
+        if width > 0.02:
+            # A thin line of paper between neighbours, which a hatching alone would let run together.
+            self.bare(left + width - 0.012, base, 0.012, height, PAPER)
+
+    def area(self, corners: Sequence[tuple[float, float]], colour: str) -> None:
+        """A shape with these corners."""
+        self._strokes.append((_Sheet.area, tuple(corners), colour))
+
+    def line(self, x: float, y: float, to_x: float, to_y: float, colour: str = INK, width: float = 1.5) -> None:
+        """A straight line."""
+        self._strokes.append((_Sheet.line, x, y, to_x, to_y, colour, width))
+
+    def dot(self, x: float, y: float, colour: str = INK, filled: bool = True, size: float = 7.0) -> None:
+        """A round mark, filled or hollow."""
+        self._strokes.append((_Sheet.dot, x, y, colour, filled, size))
+
+    def png(self) -> bytes:
+        """The picture as a PNG that depends on what is drawn alone."""
+        return _drawn(self.height, tuple(self._strokes))
+
+
+class _Sheet:
+    """What a canvas is drawn on."""
 
     def __init__(self, height: float) -> None:
         from matplotlib.backends.backend_agg import FigureCanvasAgg
         from matplotlib.figure import Figure
 
-        self.height = height
         self._figure = Figure(figsize=(WIDTH, height), dpi=DOTS, facecolor=PAPER)
         FigureCanvasAgg(self._figure)
         self._axes = self._figure.add_axes((0.0, 0.0, 1.0, 1.0))
@@ -63,8 +113,7 @@ class Canvas:
         self._axes.set_ylim(0, height)
         self._axes.axis("off")
 
-    def write(self, x: float, y: float, text: str, pen: Pen, room: float | None = None) -> None:
-        """Write one line, its middle at height `y`, shortened until it fits its room."""
+    def write(self, x: float, y: float, text: str, pen: Pen, room: float | None) -> None:
         drawn = self._axes.text(
             x, y, text, fontsize=pen.size, color=pen.colour, fontweight=pen.weight, ha=pen.align, va="center"
         )
@@ -74,28 +123,18 @@ class Canvas:
             text = text.removesuffix("…")[:-1].rstrip() + "…"
             drawn.set_text(text)
 
-    def head(self, title: str, stamp: str) -> None:
-        """The title, and below it whether it is complete and of which day."""
-        self.write(MARGIN, self.height - 0.24, title, TITLE, FULL)
-        self.write(MARGIN, self.height - 0.46, stamp, STAMP, FULL)
-
     def number(self, x: float, y: float, text: str, kind: int) -> None:
-        """Write a number inside a piece of this kind, on a patch of its plain colour."""
-        kind %= len(FILLS)
         patch = {"boxstyle": "round,pad=0.16", "facecolor": FILLS[kind], "edgecolor": "none"}
         self._axes.text(x, y, text, fontsize=9, color=TEXT_ON[kind], ha="center", va="center", bbox=patch)
 
-    def bare(self, left: float, base: float, width: float, height: float, colour: str = TRACK) -> None:
-        """A plain rectangle."""
+    def bare(self, left: float, base: float, width: float, height: float, colour: str) -> None:
         from matplotlib.patches import Rectangle
 
         self._axes.add_patch(Rectangle((left, base), width, height, facecolor=colour, linewidth=0))
 
     def piece(self, left: float, base: float, width: float, height: float, kind: int) -> None:
-        """A rectangle in the colour and hatching of its kind."""
         from matplotlib.patches import Rectangle
 
-        kind %= len(FILLS)
         self._axes.add_patch(
             Rectangle(
                 (left, base),
@@ -107,30 +146,32 @@ class Canvas:
                 linewidth=0,
             )
         )
-        if width > 0.02:
-            # A thin line of paper between neighbours, which a hatching alone would let run together.
-            self.bare(left + width - 0.012, base, 0.012, height, PAPER)
 
-    def area(self, corners: Sequence[tuple[float, float]], colour: str) -> None:
-        """A shape with these corners."""
+    def area(self, corners: tuple[tuple[float, float], ...], colour: str) -> None:
         from matplotlib.patches import Polygon
 
         self._axes.add_patch(Polygon(list(corners), closed=True, facecolor=colour, edgecolor=PAPER, linewidth=1.0))
 
-    def line(self, x: float, y: float, to_x: float, to_y: float, colour: str = INK, width: float = 1.5) -> None:
-        """A straight line."""
+    def line(self, x: float, y: float, to_x: float, to_y: float, colour: str, width: float) -> None:
         self._axes.plot((x, to_x), (y, to_y), color=colour, linewidth=width, solid_capstyle="round")
 
-    def dot(self, x: float, y: float, colour: str = INK, filled: bool = True, size: float = 7.0) -> None:
-        """A round mark, filled or hollow."""
+    def dot(self, x: float, y: float, colour: str, filled: bool, size: float) -> None:
         face = colour if filled else PAPER
         self._axes.plot([x], [y], marker="o", markersize=size, color=colour, markerfacecolor=face, linestyle="none")
 
     def png(self) -> bytes:
-        """The picture as a PNG that depends on what is drawn alone."""
         target = BytesIO()
         self._figure.savefig(target, format="png", facecolor=PAPER, metadata={"Software": None})
         return target.getvalue()
+
+
+@lru_cache(maxsize=KEPT)
+def _drawn(height: float, strokes: tuple[tuple[Any, ...], ...]) -> bytes:
+    """The strokes as a PNG; the same ones are not drawn again while somebody leafs to and fro."""
+    sheet = _Sheet(height)
+    for stroke, *how in strokes:
+        stroke(sheet, *how)
+    return sheet.png()
 
 
 def drawable_name(squad: Squad) -> str:

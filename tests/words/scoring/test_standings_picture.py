@@ -11,7 +11,7 @@ from bot.words.analysis.robustness_picture import firm_picture
 from bot.words.analysis.weights_picture import weights_picture
 from bot.words.scoring.explain_picture import why_picture
 from bot.words.scoring.outcome import Outcome
-from bot.words.scoring.picture_canvas import drawable_name
+from bot.words.scoring.picture_canvas import _drawn, drawable_name
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.scores import ScoreBook
 from tests.rules.books import attempt, count, counted_book, event, judges, plan, rubric, sheet, squads
@@ -127,3 +127,15 @@ def test_the_way_of_one_squad_adds_up_in_the_alt_text() -> None:
     sums = "core: 62.0 x 50 % = 31.0; bunting: 75.0 x 50 % = 37.5. Total 68.5 = 31.0 + 37.5."
     assert alt.startswith(f"Why? Complete. {sums}")
     assert row.total == Fraction(137, 2)
+
+
+def test_a_picture_hangs_on_what_is_drawn_alone_and_is_drawn_once() -> None:
+    found = outcome([[90, 50, 2], [40, 30, 20]], "Crooked Spoons", "Muddy Teapots")
+    other = outcome([[90, 50, 2], [40, 30, 21]], "Crooked Spoons", "Muddy Teapots")
+    _drawn.cache_clear()
+    first = standings_picture(found, found.rows, "Standings").data
+    assert standings_picture(found, found.rows, "Standings").data == first
+    assert standings_picture(other, other.rows, "Standings").data != first
+    assert (_drawn.cache_info().hits, _drawn.cache_info().misses) == (1, 2)
+    _drawn.cache_clear()
+    assert standings_picture(found, found.rows, "Standings").data == first
