@@ -10,6 +10,7 @@ from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.machine_time import MachineTime
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -43,15 +44,24 @@ async def tenbell(*arguments: str, folder: Path, **environment: str) -> Ended:
 
 
 @asynccontextmanager
-async def running(folder: Path, **environment: str) -> AsyncIterator[Process]:
-    """`tenbell run` in a folder, killed at the end if it is still there."""
+async def running(folder: Path, server: ClassServer | None = None, /, **environment: str) -> AsyncIterator[Process]:
+    """`tenbell run` in a folder, killed at the end if it is still there.
+
+    A class server that it runs at does not blame it for what a busy machine keeps it waiting.
+    """
+    if server is not None:
+        environment = {"TENBELL_TOKEN": server.token, "TENBELL_API": server.api, **environment}
     process = await _begin(("run",), folder, environment)
+    if server is not None:
+        server.machine.watch(process.pid)
     try:
         yield process
     finally:
         if process.returncode is None:
             process.kill()
             await process.wait()
+        if server is not None:
+            server.machine.forget(process.pid)
 
 
 async def end_with(process: Process, number: signal.Signals) -> Ended:

@@ -41,7 +41,7 @@ FRAMES = (
 
 
 async def test_garbage_on_the_line_costs_a_new_line_at_most(tmp_path: Path, server: ClassServer) -> None:
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         assert not (await asks(server)).failed
         for frame in FRAMES:
             line = line_of(server)
@@ -49,7 +49,7 @@ async def test_garbage_on_the_line_costs_a_new_line_at_most(tmp_path: Path, serv
                 await line.socket.send_bytes(frame)
             else:
                 line.put(frame)
-            await asyncio.sleep(0.2)
+            await server.machine.sleep(0.2)
             while (outcome := await asks(server)).failed:
                 assert process.returncode is None, frame
             assert "not in a squad" in outcome.text, frame
@@ -61,7 +61,7 @@ async def test_garbage_on_the_line_costs_a_new_line_at_most(tmp_path: Path, serv
 async def test_a_broken_press_is_answered_as_far_as_it_says_where(
     tmp_path: Path, server: ClassServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         assert not (await asks(server)).failed
         phone = Phone(server, student(0))
         create = server.interactions.events.create
@@ -80,7 +80,7 @@ async def test_a_broken_press_is_answered_as_far_as_it_says_where(
 async def test_a_broken_command_that_does_not_say_where_to_answer_is_left_out_and_no_fault(
     tmp_path: Path, server: ClassServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         assert not (await asks(server)).failed
         phone, create = Phone(server, student(0)), server.interactions.events.create
         with monkeypatch.context() as patched:
@@ -110,7 +110,7 @@ async def test_a_ready_without_its_fields_and_a_hello_without_a_pulse_are_tried_
 
     monkeypatch.setattr(server.gateway, "dispatch", spoil)
     monkeypatch.setattr(gateway_connection, "_frame", spoilt)
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         assert not (await asks(server)).failed
         assert broken == {"READY": 0, "HELLO": 0}
         ended = await end_with(process, signal.SIGTERM)
@@ -128,7 +128,7 @@ async def test_a_ready_without_its_fields_and_a_hello_without_a_pulse_are_tried_
 async def test_close_codes_that_no_waiting_mends_end_in_one_sentence(
     tmp_path: Path, server: ClassServer, code: int, said: str
 ) -> None:
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         assert not (await asks(server)).failed
         await line_of(server).close(code)
         out, complained = await asyncio.wait_for(process.communicate(), 60)

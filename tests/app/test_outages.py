@@ -148,7 +148,7 @@ async def server(tmp_path: Path) -> AsyncIterator[ClassServer]:
 
 
 async def test_after_an_outage_we_are_back_without_a_traceback(tmp_path: Path, server: ClassServer) -> None:
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         assert not (await asks(server)).failed
         port = server.port
         await server.stop()
@@ -163,7 +163,7 @@ async def test_after_an_outage_we_are_back_without_a_traceback(tmp_path: Path, s
 
 async def test_a_dead_line_is_noticed_and_made_anew(tmp_path: Path, server: ClassServer) -> None:
     """A laptop that slept, a router that forgot: the connection looks alive and carries nothing."""
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         assert not (await asks(server)).failed
         dead = line_of(server)
         server.gateway.half_open()
@@ -245,7 +245,7 @@ async def test_a_platform_that_does_not_take_the_commands_keeps_nobody_waiting(
         await open_signup(server, tmp_path / "tenbell.db")
         machine = MachineTime()
         began = machine.now()
-        async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+        async with running(tmp_path, server) as process:
             machine.watch(process.pid)
             assert not (await asks(server)).failed
             seconds = machine.now() - began

@@ -66,11 +66,10 @@ async def test_status_office_and_the_service_manager_are_told(tmp_path: Path, se
         manager.bind(str(tmp_path / "notify"))
         manager.setblocking(False)
         database, address = tmp_path / "tenbell.db", str(tmp_path / "notify")
-        surroundings = {"TENBELL_TOKEN": server.token, "TENBELL_API": server.api, "NOTIFY_SOCKET": address}
-        async with running(tmp_path, **surroundings) as process:
+        async with running(tmp_path, server, NOTIFY_SOCKET=address) as process:
             await until(lambda: (beat := read_heartbeat(database)) is not None and beat.online_since is not None)
             await until(lambda: bool(backups(database)))
-            await asyncio.sleep(0.5)
+            await server.machine.sleep(0.5)
             (shown,) = await together(Phone(server, COACH).command("/office", room="office"))
             assert re.search(r"-# On line since <t:\d+:R>\. Last backup <t:\d+:R>\.$", shown.text), shown.text
             well = await tenbell("status", folder=tmp_path)
@@ -96,12 +95,12 @@ async def test_after_it_was_off_the_coach_learns_what_comes_late_and_why(tmp_pat
         online_since=now - timedelta(days=1),
     )  # fmt: skip
     write_heartbeat(database, before)
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         await until(lambda: any("I was away" in text for text in office(server)))
         await end_with(process, signal.SIGTERM)
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         await asyncio.wait_for(server.gateway.identified.wait(), 120)
-        await asyncio.sleep(2)
+        await server.machine.sleep(2)
         await end_with(process, signal.SIGTERM)
     (told,) = [text for text in office(server) if "I was away" in text]
     assert "I was not running" in told

@@ -142,9 +142,9 @@ async def test_a_database_that_another_process_has(tmp_path: Path) -> None:
 async def test_a_polite_stop_takes_less_than_five_seconds(
     tmp_path: Path, server: ClassServer, number: signal.Signals
 ) -> None:
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         await asyncio.wait_for(server.gateway.identified.wait(), 120)
-        await asyncio.sleep(0.5)
+        await server.machine.sleep(0.5)
         ended = await end_with(process, number)
     assert ended.code == 0
     assert "Traceback" not in ended.complained
@@ -154,7 +154,7 @@ async def test_a_polite_stop_takes_less_than_five_seconds(
 @pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")
 async def test_a_polite_stop_just_after_the_start(tmp_path: Path, server: ClassServer) -> None:
     """Most of the program is still being imported then."""
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         await asyncio.wait_for(server.gateway.identified.wait(), 120)
         ended = await end_with(process, signal.SIGTERM)
     assert ended.code == 0
@@ -189,7 +189,7 @@ async def test_a_polite_stop_while_the_platform_keeps_silent(tmp_path: Path) -> 
 async def test_the_lock_is_free_again_after_a_stop(tmp_path: Path, server: ClassServer) -> None:
     for _ in range(2):
         server.gateway.identified.clear()
-        async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+        async with running(tmp_path, server) as process:
             await asyncio.wait_for(server.gateway.identified.wait(), 120)
             process.kill()
             await process.wait()

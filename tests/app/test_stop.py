@@ -56,7 +56,7 @@ def squads_in(database: Path) -> set[str]:
 
 async def test_forty_forms_that_were_just_sent_are_all_answered_truthfully(tmp_path: Path, server: ClassServer) -> None:
     phones = [Phone(server, student(number)) for number in range(MANY)]
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         acts = await filled(phones, await panel_of(phones[0]))
         answered = asyncio.ensure_future(together(*acts))
         await asyncio.sleep(0.02)
@@ -80,15 +80,15 @@ async def test_who_comes_during_the_stop_is_told_and_who_could_not_be_finished_i
     tmp_path: Path, server: ClassServer
 ) -> None:
     phones = [Phone(server, student(number)) for number in range(3)]
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+    async with running(tmp_path, server) as process:
         panel = await panel_of(phones[0])
         (form,) = await filled(phones[:1], panel)
         with closing(sqlite3.connect(tmp_path / "tenbell.db", isolation_level=None)) as busy:
             busy.execute("BEGIN IMMEDIATE")
             waiting = asyncio.ensure_future(together(form))
-            await asyncio.sleep(0.2)
+            await server.machine.sleep(0.2)
             ending = asyncio.ensure_future(end_with(process, signal.SIGTERM))
-            await asyncio.sleep(0.3)
+            await server.machine.sleep(0.3)
             (late,) = await together(phones[1].press(panel, "Start a squad"))
             (first,) = await waiting
             busy.execute("ROLLBACK")

@@ -57,9 +57,9 @@ async def asked(
 async def test_every_one_is_answered_and_no_name_is_logged(tmp_path: Path) -> None:
     async with class_server() as server:
         await open_signup(server, tmp_path / "tenbell.db")
-        async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=server.api) as process:
+        async with running(tmp_path, server) as process:
             await asyncio.wait_for(server.gateway.identified.wait(), 120)
-            await asyncio.sleep(1)
+            await server.machine.sleep(1)
             for spoil in (option_of_another_version, command_of_another_version):
                 outcome = await asked(server, spoil)
                 assert outcome.kind == "private answer", spoil

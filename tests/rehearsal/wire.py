@@ -115,14 +115,14 @@ class WireBot:
 
     async def receive(self) -> Json:
         """Read one gateway frame."""
-        frame = await self.socket.receive_json(timeout=2)
+        frame = await self.socket.receive_json(timeout=60)
         assert isinstance(frame, dict)
         return frame
 
     async def closed(self) -> int:
         """Read until the server closes the connection and return its close code."""
         while True:
-            message = await self.socket.receive(timeout=2)
+            message = await self.socket.receive(timeout=60)
             if message.type in (aiohttp.WSMsgType.CLOSE, aiohttp.WSMsgType.CLOSED, aiohttp.WSMsgType.CLOSING):
                 return int(self.socket.close_code or 0)
 

@@ -178,6 +178,7 @@ async def send_mutated(count: int, seed: int, folder: Path) -> Tally:
     """Send so many mutated events to a bot of its own, in batches, and say what became of them."""
     tally = Tally()
     async with judging_school(folder / "tenbell.db") as server, running(server, BOT, folder) as bot:
+        server.machine.watch(bot.pid)
         mutations = Mutations(seed, server)
         await _commands(server)
         while tally.sent < count:
@@ -221,7 +222,7 @@ async def _commands(server: ClassServer) -> None:
     for _ in range(200):
         if any(server.world.commands.values()):
             return
-        await asyncio.sleep(0.05)
+        await server.machine.sleep(0.05)
     raise TimeoutError("the bot has not told its commands within 10 seconds")
 
 
