@@ -8,7 +8,8 @@ from discord import app_commands
 
 from bot.interactions.router import InteractionRouter
 from bot.rules.hand_in.parts import LONGEST, SHORTEST
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import ActionKey, AnyKey
+from bot.words.core.class_keys import ClassKey
 
 Callback = Callable[..., Coroutine[Any, Any, None]]
 Options = Callable[[InteractionRouter, ActionKey], Callback]
@@ -87,6 +88,20 @@ def one_squad(router: InteractionRouter, action: ActionKey) -> Callback:
     return run
 
 
+def one_of_us(router: InteractionRouter, action: ActionKey) -> Callback:
+    """A student or a squad at once, with suggestions; without one, the action shows everyone in short."""
+
+    @app_commands.describe(find="A few letters of a student's or a squad's name, to go there at once")
+    @app_commands.autocomplete(find=_suggesting(router, ClassKey.FIND_SUGGEST))
+    async def run(interaction: discord.Interaction, find: app_commands.Range[str, 1, 100] | None = None) -> None:
+        if find is None:
+            await router.command(interaction, action)
+        else:
+            await router.command(interaction, ClassKey.FIND, find=find)
+
+    return run
+
+
 def one_attempt(router: InteractionRouter, action: ActionKey) -> Callback:
     """An attempt in one line."""
 
@@ -140,7 +155,7 @@ def plan_file(router: InteractionRouter, action: ActionKey) -> Callback:
 
 
 def _suggesting(
-    router: InteractionRouter, action: ActionKey
+    router: InteractionRouter, action: AnyKey
 ) -> Callable[[discord.Interaction, str], Coroutine[Any, Any, Suggested]]:
     async def suggest(interaction: discord.Interaction, typed: str) -> Suggested:
         return await router.suggest(interaction, action, typed)

@@ -27,6 +27,7 @@ class ClassReason(AnyReason):
     PROTEST_DECIDED = auto()
     PROTEST_NO_VERDICT = auto()
     PROTEST_SECOND = auto()
+    NOBODY_FOUND = auto()
     PLACE_WAITS = auto()
     STUDENT_THERE = auto()
     TEAM_EARLY = auto()

@@ -94,7 +94,7 @@ def panel(
 ) -> Message:
     """The list in numbers; `strangers` have signed up without being on it."""
     here = sum(entry.student_id is not None for entry in entries)
-    lines = ["**Class list**", f"{count(len(entries), 'name')}; {here} have signed up, {len(entries) - here} have not."]
+    lines = ["**Class list**", f"{count(len(entries), 'name')}; signed up: {here}, not yet: {len(entries) - here}."]
     for section in sorted({entry.section for entry in entries}):
         inside = [entry for entry in entries if entry.section == section]
         come = sum(entry.student_id is not None for entry in inside)

@@ -20,6 +20,10 @@ class ClassKey(AnyKey):
     PRINT_SQUAD = "coach-squad.print"
     SQUAD_LOOK = "coach-squad.look"
 
+    FIND = "find.found"
+    FIND_ASK = "find.ask"
+    FIND_SUGGEST = "find.suggest"
+
     GRACE_ASK = "grace.ask"
     GRACE_GIVEN = "grace.given"
 

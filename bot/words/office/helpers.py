@@ -47,6 +47,7 @@ def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: S
         ),
         PersonSelect(key=key(ActionKey.PEOPLE_FORGET_ACCOUNT), prompt="Erase a person's name everywhere"),
         (
+            Button(key=key(ClassKey.FIND_ASK), label="Find"),
             Button(key=key(ActionKey.PEOPLE_ENTER), label="Enter a student"),
             Button(key=key(ClassKey.KEPT), label="What is kept"),
             BACK,

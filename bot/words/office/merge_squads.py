@@ -76,7 +76,9 @@ def sure_to_merge(
     lines = [
         f"**{escape(goes.name)}** becomes part of **{escape(stays.name)}**.",
         f"- {come} come to {there}, with their parts of the hand-in, and into the room of **{escape(stays.name)}**",
-        f"- {count(turns, 'turn')} at the practice table and all questions come along",
+        f"- {count(turns, 'turn')} at the practice table and all questions come along"
+        if turns
+        else "- all questions come along",
         f"- the name and the room of **{escape(goes.name)}** go",
     ]
     for one in done:

@@ -43,8 +43,8 @@ def told(squad: Squad, missing: int, until: datetime) -> Message:
     """Told in the squad's room."""
     return Message(
         text=f"Your squad needs {count(missing, 'more member')}. Your coach waits until {full(until)}. Do you know "
-        f"somebody in {escape(squad.section)} who has no squad? Tell your coach. After that your coach talks to you "
-        "about what is best for you. You stay in your squad till then."
+        f"somebody in {escape(squad.section)} who has no squad? Tell your coach. If nobody comes, your coach talks "
+        "with you about what is best. Until then nothing changes."
     )
 
 

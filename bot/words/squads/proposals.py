@@ -41,9 +41,9 @@ def none_yet(plan: Plan, alone: Sequence[Student]) -> Message:
         sections[one.section] += 1
     where = listing([f"{number} in section {escape(section)}" for section, number in sorted(sections.items())])
     return Message(
-        text=f"**Propose squads**\nWithout a squad: {where}.\nI look for legal squads of {plan.squads.smallest} to "
-        f"{plan.squads.largest} and fill the small ones first. Private wishes are kept as far as can be. You see the "
-        "proposal before anybody else, and can change it.",
+        text=f"**Propose squads**\nWithout a squad: {where}.\nI make squads of {plan.squads.smallest} to "
+        f"{plan.squads.largest} within each section, and fill the small ones first. Private wishes are kept as far as "
+        "can be. You see the proposal before anybody else, and can change it.",
         rows=((LOOK, PEOPLE, BACK),),
     )
 

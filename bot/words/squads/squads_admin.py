@@ -78,7 +78,7 @@ def squad(
     undo = (undo_button(last),) if last else ()
     paper = Button(key=key(ClassKey.PRINT_SQUAD, one.id), label="Brief and notices on paper")
     fate = choices(one) if small else choices(one)[1:]
-    rows: list[Row] = [(*wait, *fate), (rename, more_time, paper, *undo), (SQUADS, PEOPLE, BACK)]
+    rows: list[Row] = [(*wait, *fate), (rename, more_time, paper, *undo)]
     if could and free:
         others = tuple(choice(other.id, other.name) for other in could[:PAGE])
         rows.append(
@@ -92,6 +92,7 @@ def squad(
     if members:
         here = tuple(choice(member.id, member.name) for member in members[:PAGE])
         rows.append(Select(key=key(ActionKey.PEOPLE_STUDENT), prompt="Open a member", choices=here))
+    rows.append((SQUADS, PEOPLE, BACK))
     if members and all(member.platform_id is None for member in members):
         text += "\n-# Nobody here has an account: you book, hand in and answer for this squad."
     return Message(text=text, rows=tuple(rows))
@@ -125,7 +126,9 @@ def may_be_small() -> Message:
 
 def withdraw_form(one: Squad) -> Form:
     """The reason why a squad is taken out; filling it in is the yes."""
-    reason = REASON.model_copy(update={"hint": "The squad's seats become free. Shown with the result; no names."})
+    reason = REASON.model_copy(
+        update={"hint": "Talk to the squad first: its room closes. Shown with the result; no names."}
+    )
     return Form(key=key(ActionKey.PEOPLE_WITHDRAWN, one.id), title="Take the squad out", fields=(reason,))
 
 

@@ -104,6 +104,11 @@ def student(
     if one.platform_id is None:
         text += "\n-# has no account here: you act for this student"
     text += "\n-# A squad reads in its room who joins, leaves or leads."
+    if squad:
+        text += (
+            "\n-# **Take out of the squad** puts a mistake right. **Leaves for good** asks why, and what becomes "
+            "of the part."
+        )
     first = [
         Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Move" if squad else "Place in a squad", style="main")
     ]

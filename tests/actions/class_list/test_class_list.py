@@ -69,7 +69,7 @@ async def test_students_pick_themselves_and_the_coach_types_no_name(begin: Begin
     await asking.ask(form.key, 2, fields={"code": code, "name": "Somebody Else"})
     assert await students(asking) == [("Ada B", "7-A", 1), ("Bo C", "7-A", 2)]
     panel = await asking.message("class-list.panel")
-    assert "3 names; 2 have signed up" in panel.text
+    assert "3 names; signed up: 2, not yet: 1." in panel.text
     assert "form back: yes for 1 of the 2 students" in panel.text
 
 

@@ -49,7 +49,7 @@ ROLES: dict[str, tuple[frozenset[Role], frozenset[Role]]] = {
 ALLOWED: dict[Role, str] = {
     "manager": "plan.again plan.begin plan.begun plan.reused",
     "coach": """
-        brief.ask brief.release class-list.* coach-squad.* correct.* days.* grace.* leaver.* link.code
+        brief.ask brief.release class-list.* coach-squad.* correct.* days.* find.* grace.* leaver.* link.code
         merge.* team.* protests.* records.* join.* time.* privacy.* proposal.*
         day.* feedback.* hand-in.enter hand-in.entered hand-in.remove
         hand-in.removed

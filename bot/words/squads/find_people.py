@@ -1,0 +1,41 @@
+"""Finding a student or a squad by name."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.class_reasons import ClassReason
+from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.office.helpers import PEOPLE
+from storage.records.message import Choice, Form, Message, Select, TextField
+from storage.records.people import Squad, Student
+
+MOST = 25
+STUDENT, SQUAD = "#p", "#q"
+"""What the number of a student, or of a squad, follows in a choice."""
+REFUSALS = {
+    ClassReason.NOBODY_FOUND: "Nobody and no squad is called “{find}”. Type a few letters of the name.",
+}
+
+
+def find_form() -> Form:
+    """A few letters of a name."""
+    name = TextField(key="find", label="A student or a squad", hint="A few letters of the name are enough.", most=100)
+    return Form(key=key(ClassKey.FIND), title="Find", fields=(name,))
+
+
+def choices(students: Sequence[tuple[Student, Squad | None]], squads: Sequence[Squad]) -> tuple[Choice, ...]:
+    """What fits, students first."""
+    found = [
+        choice(f"{STUDENT}{one.id}", one.name, f"{one.section}; {squad.name if squad else 'without a squad'}")
+        for one, squad in students
+    ]
+    found += [choice(f"{SQUAD}{one.id}", one.name, f"squad {one.number}, section {one.section}") for one in squads]
+    return tuple(found[:MOST])
+
+
+def several(found: tuple[Choice, ...]) -> Message:
+    """More than one fits."""
+    pick = Select(key=key(ClassKey.FIND), prompt="Pick one", choices=found)
+    return Message(text="**Find**\nMore than one fits:", rows=(pick, (PEOPLE, BACK)))
