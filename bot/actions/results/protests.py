@@ -152,7 +152,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: i
     await tell_squad(db, tryout, squad, words.decided_in_room(one), request)
     await audit(db, tryout, request, "protest.decided", protest=one.id, verdict=one.verdict)
     over = tryout.announced_at is not None and request.at >= protest_ends(tryout.plan, tryout.announced_at)
-    if over and not await protests.count_open(db, tryout.id):
+    if over and one.verdict == "rejected" and not await protests.count_open(db, tryout.id):
         await look_again(db, tryout, request.at)
     return Replace(message=words.decided(one, squad))
 

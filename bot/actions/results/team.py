@@ -78,7 +78,13 @@ async def settle(
 
 @view(ClassKey.TEAM_MINE)
 async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show the place that is offered to me."""
+    """Show the place that is offered to me, or what I have said."""
+    me = await me_of(db, tryout, request)
+    known = await team.offer_of(db, me.id) if me is not None else None
+    if known is not None and known.state == "accepted":
+        return Say(message=words.thanks("accepted", await doubt_of(db, tryout, request.at)))
+    if known is not None and known.state == "declined":
+        return Say(message=words.said_no())
     me = await _me_with_offer(db, tryout, request)
     return Say(message=words.to_student(me, await doubt_of(db, tryout, request.at)))
 

@@ -25,10 +25,10 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as practice_words
 from bot.words.squads import my_squad as words
 from storage.records.message import Answer, Message, Open, Replace, Say
-from storage.records.people import Squad
+from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, hand_ins, queueing, squads
+from storage.tables import day_timetable, hand_ins, queueing, squads, team
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -51,11 +51,11 @@ async def my_squad_keep(db: Snapshot, tryout: Tryout, request: Request) -> Answe
 
 async def _page(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     me, squad, members = await my_squad_of(db, tryout, request)
-    doings = await _doings(db, tryout, request, squad)
+    doings = await _doings(db, tryout, request, squad, me)
     return words.my_squad_page(tryout.plan, squad, members, me, doings, is_open(tryout, request))
 
 
-async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> words.Doings:
+async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, me: Student) -> words.Doings:
     """What a squad still has before it at this moment."""
     schedule = schedule_of(tryout)
     running = tryout.state == "window" and request.at < schedule.deadline
@@ -65,7 +65,9 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) 
     }
     table = await table_of(db, tryout) if running else None
     may_change = is_open(tryout, request)
+    place = await team.offer_of(db, me.id) if tryout.state == "announced" else None
     return words.Doings(
+        place=place is not None and place.state != "alternate",
         protest=squad_may_protest(tryout, request),
         alone=await squads.count_alone(db, tryout.id, squad.section) if may_change else 0,
         to_read=running and tryout.brief_at is not None,

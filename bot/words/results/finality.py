@@ -27,7 +27,7 @@ def not_sure_yet(doubt: Doubt | None) -> str:
         look = " The result is being looked at once more. So the place is not sure yet."
         return f"{look} I will tell you in your squad's room."
     assert doubt.until is not None
-    sure = f" The place is not sure before {full(doubt.until)}: until then squads can protest."
+    sure = f" The place is not sure before {full(doubt.until)}: until then squads can ask for a check of their result."
     return f"{sure} I will tell you how it ends."
 
 

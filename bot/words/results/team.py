@@ -69,7 +69,7 @@ def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], p
     waiting = tuple(choice(offer.student_id, plain[offer.student_id]) for offer in known if offer.state == "open")
     if waiting:
         yes = key(ClassKey.TEAM_SETTLED, "accepted")
-        parts.append(Select(key=yes, prompt="Say yes for a student without an account", choices=waiting))
+        parts.append(Select(key=yes, prompt="Note a yes", choices=waiting))
     parts.append((*turning(ClassKey.TEAM, page, pages), RECORDS, BACK))
     return whole_message("\n".join(lines) + page_line(page, pages), parts)
 
@@ -92,6 +92,11 @@ def to_student(one: Student, why: Doubt | None) -> Message:
         text=f"**{escape(one.name)}**, your coach offers you a place in the team. Do you want it?{not_sure_yet(why)}",
         rows=((yes, no),),
     )
+
+
+def said_no() -> Message:
+    """Pressed again after a no."""
+    return Message(text="You have said no to the place. Was that a mistake? Tell your coach.")
 
 
 def thanks(what: Literal["accepted", "declined"], why: Doubt | None) -> Message:

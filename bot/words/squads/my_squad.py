@@ -24,6 +24,7 @@ LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main"
 CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
+PLACE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
 SHOWN_TURNS = 8
 HELPS = (
@@ -62,6 +63,8 @@ class Doings:
     deadline: datetime | None = None
     protest: bool = False
     """A captain can protest against how something was run or added up."""
+    place: bool = False
+    """A place in the team is offered to this member, or was."""
     alone: int = 0
     """Students of the section without a squad, while squads may change."""
     school_days: int = 0
@@ -141,6 +144,7 @@ def _next_steps(me: Student, now: Doings) -> tuple[Button, ...]:
 
 def _reading(now: Doings, captain: bool) -> tuple[Button, ...]:
     return (
+        *((PLACE,) if now.place else ()),
         *((TURNS,) if now.turns is not None else ()),
         *((member_parts.SEE,) if now.parts_to_see else ()),
         *((ASK, ANSWERS) if now.questions else ()),

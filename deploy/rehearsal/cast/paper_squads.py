@@ -123,5 +123,4 @@ class PaperSquads:
         while not any(name == one.label for menu in page.selects for one in menu.options):
             page = (await stage.do(partial(coach.press, page, NEXT_PAGE))).shown()
         page = (await stage.do(partial(coach.choose, page, "Offer a place", [name]))).shown()
-        yes = "Say yes for a student without an account"
-        await stage.do(partial(coach.choose, page, yes, name))
+        await stage.do(partial(coach.choose, page, "Note a yes", name))

@@ -163,6 +163,8 @@ async def test_when_a_protest_was_right_the_offers_go_with_the_announcement(begi
     await asking.ask("protests.agreed:1", SECOND)
     await until(asking, asking.now + timedelta(days=8))
     assert "take the announcement back" in (await asking.messages_to("office"))[-1]
+    waits = [text for text in await asking.messages_to(f"squad/{squads[0]}") if "still being looked at" in text]
+    assert len(waits) == 1
     assert "Protests that are not settled: 1" in (await asking.message("tryout.archive")).text
     form = await asking.form("results.ask-back")
     assert "taken back too" in form.fields[0].hint

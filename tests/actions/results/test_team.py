@@ -39,7 +39,11 @@ async def test_three_students_of_two_squads_answer_one_by_one(begin: Begin) -> N
     offer = await asking.message("team.mine", ada)
     answer = (await asking.message(button(offer, "Yes, I want the place").key, ada)).text
     assert answer.startswith("You have said yes. The place is not sure before")
+    mine = await asking.message(button(await asking.message("squad.mine", ada), "My place in the team").key, ada)
+    assert mine.text == answer, "pressed again, it says the same"
     await asking.ask("team.no", bo)
+    assert "You have said no to the place" in (await asking.message("team.mine", bo)).text
+    assert "My place" not in str((await asking.message("squad.mine", accounts[2])).rows)
     assert "ask an alternate" in (await asking.messages_to("office"))[-1]
     assert "No place waits" in (await asking.message("team.yes", bo)).text
     assert "No place waits" in (await asking.message("team.yes", accounts[2])).text

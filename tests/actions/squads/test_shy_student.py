@@ -133,7 +133,7 @@ async def team(coach: Coach) -> None:
     """A place is offered, the coach says yes for the student, and after the days for protests it is sure."""
     page = await coach.press(await coach.open("office"), "Records", "Team of several squads")
     page = await coach.choose(page, "Offer a place", SHY)
-    page = await coach.choose(page, "Say yes for a student without an account", SHY)
+    page = await coach.choose(page, "Note a yes", SHY)
     assert f"Said yes (1): {SHY}" in page.text
     await until(coach.asking, coach.asking.now + timedelta(days=5))
     page = await coach.press(await coach.open("office"), "Records", "Team of several squads")
