@@ -44,6 +44,7 @@ async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
         for before, slot in called(queue):
             waits = slot.called_at is None and slot.event not in stopped
             if slot.begins_at <= near and waits and await day_timetable.called(db, slot.id, now):
-                message = words.called(tryout.plan, found, slot, before, await squads.members(db, slot.squad_id))
+                members = await squads.members(db, slot.squad_id)
+                message = words.called(tryout.plan, found, slot, before, now, members)
                 address = f"squad/{slot.squad_id}"
                 await queueing.enqueue(db, tryout.id, address, message, now, now + TOO_LATE)

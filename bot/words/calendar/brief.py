@@ -87,9 +87,10 @@ def in_room(schedule: Schedule, left: int, members: Sequence[Student] = ()) -> M
 
     `left` are the school days to the deadline. Without members it is what the coach sees beforehand.
     """
-    who = called(members, True) or "Each of you"
+    readers = [one for one in members if one.platform_id is not None]
+    who = f" {called(readers, True) if members else 'Each of you'}: please open it." if readers or not members else ""
     return Message(
-        text=f"**The brief is out.** {who}: please open it.\n{_deadline(schedule, left)}",
+        text=f"**The brief is out.**{who}\n{_deadline(schedule, left)}",
         rows=((OPEN, ASK),),
         ping=to_ring(members),
     )

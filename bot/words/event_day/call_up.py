@@ -1,6 +1,7 @@
 """Calling squads to the table."""
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from bot.rules.event_day.running_order import RunningDay
 from bot.words.core.mentions import called as called_by_name
@@ -13,11 +14,18 @@ from storage.records.message import Message
 from storage.records.people import Student
 from storage.records.plan import Plan
 
+PLACES = ("first", "second", "third")
+
 
 @posted(Sign.DAY)
-def called(plan: Plan, day: RunningDay, slot: DaySlot, before: int, members: Sequence[Student] = ()) -> Message:
+def called(
+    plan: Plan, day: RunningDay, slot: DaySlot, before: int, now: datetime, members: Sequence[Student] = ()
+) -> Message:
     """Told in a squad's room when it is nearly its turn; `before` squads are at the table before it."""
-    turn = {0: "**It is your turn now**", 1: "**You are next**"}.get(before, "**You are next but one**")
+    if before == 0 and slot.begins_at <= now:
+        turn = "**It is your turn now**"
+    else:
+        turn = f"**You are {PLACES[min(before, len(PLACES) - 1)]} in line**"
     who = f" {called_by_name(members, True)}" if members else ""
     text = f"{turn}: {what(plan, day, slot)}{place(plan, slot)}. Planned for {clock(slot.begins_at)}.{who}"
     return Message(text=text, ping=to_ring(members))

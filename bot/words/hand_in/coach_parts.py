@@ -41,7 +41,10 @@ def student(event: Event, one: Student, squad: Squad, part: Part | None, late: b
 
 def coach_part_form(event: Event, one: Student, part: Part | None, late: bool) -> Form:
     """A part that the coach enters for a student; after the deadline with the reason for that."""
-    fields: list[FormField] = [why_field("What is this student's part, and why?", part), *photo_fields(part)]
+    fields: list[FormField] = [
+        why_field("What is this student's part, and why?", part, mine=False),
+        *photo_fields(part),
+    ]
     if late:
         fields.append(
             TextField(

@@ -148,12 +148,13 @@ def part_form(event: Event, squad: Squad, part: Part | None) -> Form:
     )
 
 
-def why_field(label: str, part: Part | None) -> TextField:
-    """The written reason, filled with what was handed in before."""
+def why_field(label: str, part: Part | None, mine: bool = True) -> TextField:
+    """The written reason, filled with what was handed in before; `mine` for a member of the squad."""
+    readers = who_reads("part", "it") if mine else who_reads("part", "it").replace("your squad", "the squad")
     return TextField(
         key="why",
         label=label,
-        hint=f"A sentence or two. {who_reads('part', 'it')}",
+        hint=f"A sentence or two. {readers}",
         value=part.reason if part else "",
         long=True,
         least=SHORTEST,

@@ -113,7 +113,11 @@ def _unused_line(unused: Sequence[Unused]) -> str:
 
 def preview(said: Message, digest: str, mode: str, unused: Sequence[Unused] = ()) -> Message:
     """Exactly what the class will read, and the one button that says it."""
-    shows = {"winner": "the winner and thanks", "podium": "the first three", "table": "the whole table"}[mode]
+    shows = {
+        "winner": "the winner with their points, and thanks",
+        "podium": "the first three",
+        "table": "the whole table",
+    }[mode]
     head = (
         f"**This will be said** in the news room ({shows}, as the plan says). "
         "Each squad gets its own result in its room at the same minute. The days for protests begin when you press."

@@ -60,7 +60,7 @@ class Outcome:
         """What stands on every picture: whether every squad is in it, and of which day it is."""
         ranked, waiting = len(self.standings.rows), len(self.standings.unranked)
         state = "Complete" if self.standings.complete else f"INCOMPLETE: {ranked} of {ranked + waiting} squads"
-        return f"{state}, {short_day(self.on)}" if self.on else state
+        return f"{state}, {' '.join(short_day(self.on).split())}" if self.on else state
 
     def name(self, squad_id: int) -> str:
         """A squad's name, made harmless."""

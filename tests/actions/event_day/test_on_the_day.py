@@ -30,7 +30,7 @@ async def test_the_first_three_are_called_in_time_and_each_of_them_once(begin: B
     await until(asking, NINE - timedelta(minutes=10))
     order = [slot.squad_id for slot in await slots(asking)]
     said = [(await calls(asking, squad))[0].split("**")[1] for squad in dict.fromkeys(order[:3])]
-    assert said[0] == "It is your turn now"
+    assert said == [f"You are {place} in line" for place in ("first", "second", "third")][: len(said)]
     await until(asking, NINE - timedelta(minutes=9))
     assert [len(await calls(asking, squad)) for squad in order[:4]].count(1) == 3
 

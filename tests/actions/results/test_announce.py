@@ -48,7 +48,9 @@ async def test_a_tie_for_the_last_place_stops_the_announcement_until_a_run_off_d
 async def test_the_announcement_shows_what_will_be_said_and_says_exactly_that_once(begin: Begin) -> None:
     asking, squads = await whole(begin)
     shown = await asking.message("results.announce")
-    assert shown.text.startswith("**This will be said** in the news room (the winner and thanks, as the plan says).")
+    assert shown.text.startswith(
+        "**This will be said** in the news room (the winner with their points, and thanks, as the plan says)."
+    )
     assert await asking.messages_to("news") == []
     asking.now -= timedelta(seconds=1)
     press = button(shown, "Announce now").key
