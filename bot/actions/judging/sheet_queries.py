@@ -2,6 +2,8 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime, timedelta
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -10,8 +12,11 @@ from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
-from storage.tables import attempts, judges, judging, queueing, squads
+from storage.tables import attempts, day_timetable, judges, judging, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
+
+JUST_RAN = timedelta(minutes=10)
+"""For so long after its attempt a squad counts as the one that its judges have just seen."""
 
 
 async def me_as_judge(db: Snapshot, tryout: Tryout, request: Request) -> Judge:
@@ -30,6 +35,24 @@ async def entries_of(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets in the judge's own order, by event; squads that were absent from an event are left out."""
     sheets = await judges.sheets_of(db, judge.id)
     return [entry for entry in await _entries(db, tryout, sheets) if entry.sheet.state != "recused"]
+
+
+async def entries_now(db: Snapshot, tryout: Tryout, judge: Judge, now: datetime) -> list[Entry]:
+    """The same, with which squads are before the judge at this moment."""
+    here = await _here(db, tryout, judge, now)
+    return [replace(one, here=(one.event.key, one.squad.id) in here) for one in await entries_of(db, tryout, judge)]
+
+
+async def _here(db: Snapshot, tryout: Tryout, judge: Judge, now: datetime) -> set[tuple[str, int]]:
+    """Event and squad of the judge's interviews that are on, and whoever ran last in an event, a short while ago."""
+    found = {
+        (slot.event, slot.squad_id)
+        for slot in await day_timetable.slots(db, tryout.id)
+        if slot.kind == "interview" and judge.id in slot.judges and slot.begins_at <= now < slot.ends_at
+    }
+    last = {one.event: one for one in await attempts.attempts(db, tryout.id) if one.contributing is None}
+    found |= {(event, one.squad_id) for event, one in last.items() if now - JUST_RAN <= one.recorded_at <= now}
+    return found
 
 
 async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:

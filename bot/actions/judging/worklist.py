@@ -1,12 +1,14 @@
 """What judges do: agree to judge, see their list, open a sheet, save it step by step."""
 
+from datetime import datetime
+
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message, shown_by_answer
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again
 from bot.actions.judging.calibration import waiting
 from bot.actions.judging.judge_changes import judges_changed
-from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
+from bot.actions.judging.sheet_queries import entries_now, entries_of, lists_changed, me_as_judge, my_entry
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.snowflakes import freely_edited
@@ -71,14 +73,17 @@ async def my_list(db: Snapshot, tryout: Tryout, request: Request, page: int | No
     """Show my sheets, here and now; a page of the list when one is asked for."""
     me = await me_as_judge(db, tryout, request)
     if page is not None:
-        return Replace(message=await own_worklist(db, tryout, me, page))
-    return Say(message=await own_worklist(db, tryout, me))
+        return Replace(message=await own_worklist(db, tryout, me, page, request.at))
+    return Say(message=await own_worklist(db, tryout, me, now=request.at))
 
 
-async def own_worklist(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0) -> Message:
-    """A judge's living list as it is now."""
-    mine = await entries_of(db, tryout, judge)
-    typed = target(mine, await typed_sheet.chosen(db, judge.id)) if judge.direct_closed_at is None else None
+async def own_worklist(
+    db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0, now: datetime | None = None
+) -> Message:
+    """A judge's living list as it is; asked for `now`, the squad that is before the judge comes first."""
+    plain = await entries_of(db, tryout, judge)
+    mine = plain if now is None else await entries_now(db, tryout, judge, now)
+    typed = target(plain, await typed_sheet.chosen(db, judge.id)) if judge.direct_closed_at is None else None
     trial = await waiting(db, tryout, judge.id)
     others = await other_tryouts(db, tryout, judge)
     return worklist.worklist(tryout, mine, schedule_of(tryout), page, typed, trial, others)
@@ -114,7 +119,7 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int | N
     if sheet_id is not None:
         entry = await my_entry(db, tryout, me, sheet_id)
     else:
-        mine = await entries_of(db, tryout, me)
+        mine = await entries_now(db, tryout, me, request.at)
         found = go_on(mine) or next_open(mine)
         if found is None:
             raise Refusal(Reason.NO_SHEET_LEFT)
@@ -153,7 +158,7 @@ async def save(
     await worklist_keep(db, tryout, request, entry, new, last)
     if entry.again and not last and is_whole(entry.rubric, new[0]):
         return Say(message=words.more_parts(entry, number))
-    mine = await entries_of(db, tryout, me)
+    mine = await entries_now(db, tryout, me, request.at)
     now = next(one for one in mine if one.sheet.id == sheet_id)
     living = await queueing.live_message(db, tryout.id, f"judge/{me.id}")
     if living is None or request.message_id is None or living.message_id != request.message_id:

@@ -44,6 +44,8 @@ class Entry:
     """Whether the judge may (still, or again) mark it."""
     again: bool = False
     """Opened again by the coach after the close, and not handed in since."""
+    here: bool = False
+    """The squad is before the judge at this moment, as far as that is known."""
 
     @property
     def marked(self) -> int:
@@ -191,8 +193,9 @@ def opened_again(entries: Sequence[Entry]) -> Entry | None:
 
 
 def next_open(entries: Sequence[Entry]) -> Entry | None:
-    """The first sheet in the judge's order that has not been begun."""
-    return next((entry for entry in entries if entry.changeable and entry.sheet.state == "open"), None)
+    """The first sheet that has not been begun: of the squad that is here now, or else in the judge's order."""
+    fresh = [entry for entry in entries if entry.changeable and entry.sheet.state == "open"]
+    return min(fresh, key=lambda entry: not entry.here, default=None)
 
 
 def last_saved(entries: Sequence[Entry]) -> Entry | None:

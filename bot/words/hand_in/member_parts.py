@@ -53,7 +53,7 @@ REFUSALS = {
     Reason.HAND_IN_NONE: "There is no part to delete.",
     Reason.HAND_IN_OWN_WORDS: "**{student}** has written this part. Only {student} can change it; you can take it out.",
     Reason.HAND_IN_LATE: "The deadline has passed. Please say in a few words why this part is entered late.",
-    Reason.PHOTO_KIND: "That file is no picture that I can keep. Please take a PNG or JPEG. "
+    Reason.PHOTO_KIND: "I cannot use that file as a picture. Please take a PNG or JPEG. "
     "If your phone takes other pictures, take a screenshot of the photo and send that.",
     Reason.PHOTO_HEIC: "I cannot read this kind of photo (HEIC or AVIF). Set the camera of your phone to JPEG, "
     "or take a screenshot of the photo and send that.",

@@ -169,7 +169,9 @@ def onward(entries: Sequence[Entry]) -> tuple[Button, ...]:
         onward = Button(key=key(ActionKey.SHEETS_MARK, started.sheet.id), label=label("Go on", started))
         buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
     if fresh is not None:
-        onward = Button(key=key(ActionKey.SHEETS_MARK, fresh.sheet.id), label=label("Next", fresh))
+        onward = Button(
+            key=key(ActionKey.SHEETS_MARK, fresh.sheet.id), label=label("Now" if fresh.here else "Next", fresh)
+        )
         buttons.append(onward if buttons else onward.model_copy(update={"style": "main"}))
     return tuple(buttons)
 

@@ -31,7 +31,7 @@ def offer(seat: ProposedSeat, squad: Squad | None, others: Sequence[Student]) ->
 
 
 _YES = Button(key=key(ClassKey.PROPOSAL_YES), label="Yes, I agree", style="main")
-_NO = Button(key=key(ClassKey.PROPOSAL_NO), label="No, please not")
+_NO = Button(key=key(ClassKey.PROPOSAL_NO), label="No, thank you")
 
 
 def agreed(squad: Squad | None) -> Message:

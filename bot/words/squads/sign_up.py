@@ -191,13 +191,13 @@ def looking(student: Student) -> Message:
             "your coach can propose a squad: press **My squad** from time to time.",
             rows=(
                 (
-                    Button(key=key(ClassKey.WISHES), label="Whom I would like to be with", style="main"),
-                    Button(key=key(ActionKey.SQUAD_LOOK_NO_MORE), label="I need no squad any more"),
+                    Button(key=key(ClassKey.WISHES), label="Who I want to be with", style="main"),
+                    Button(key=key(ActionKey.SQUAD_LOOK_NO_MORE), label="I don't need a squad any more"),
                 ),
             ),
         )
     again = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
-    return Message(text="I count you no more among those who need a squad.", rows=((again,),))
+    return Message(text="You are not counted any more among those who need a squad.", rows=((again,),))
 
 
 def rename_form(squad: Squad) -> Form:

@@ -32,7 +32,7 @@ def page(others: Sequence[Student], wishes: Sequence[StoredWish], page: int) -> 
         for together in (True, False)
     }
     lines = [
-        "**Whom would you like to be with?** When your coach looks for squads, I keep these wishes as far as I can. "
+        "**Who would you like to be with?** When your coach puts squads together, I try to keep these wishes. "
         f"I cannot promise it. {who_reads('wish', 'them')}",
         f"With: {listing(by_kind[True]) or 'nobody yet'}",
         f"Rather not with: {listing(by_kind[False]) or 'nobody'}",

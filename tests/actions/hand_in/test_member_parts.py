@@ -170,7 +170,7 @@ async def test_a_photo_that_cannot_be_kept_does_not_cost_the_words(begin: Begin)
             Upload(name="IMG_1.HEIC", data=b"\x00\x00\x00\x24ftypheic" + b"\0" * 90),
             "Set the camera of your phone to JPEG",
         ),
-        (Upload(name="x.png", data=b"MZ"), "no picture that I can keep"),
+        (Upload(name="x.png", data=b"MZ"), "cannot use that file as a picture"),
         (Upload(name="lost.png", data=b"", failed=True), "Please send it once more in a minute"),
         (Upload(name="huge.png", data=b"", size=300_000_000), "8 MB is the most"),
     ):

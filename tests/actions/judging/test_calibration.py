@@ -129,7 +129,7 @@ async def test_a_picture_goes_with_the_sample_and_anything_else_does_not(begin: 
     refused = await found.asking.message(
         "trials.begin:bunting:bunting", fields={"sample": TEXT}, uploads={"picture": Upload(name="x.exe", data=b"MZ")}
     )
-    assert "no picture that I can keep" in refused.text
+    assert "cannot use that file as a picture" in refused.text
 
 
 async def test_one_trial_at_a_time_and_after_the_close_nobody_marks_it(begin: Begin) -> None:

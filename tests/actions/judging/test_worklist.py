@@ -5,8 +5,11 @@ from decimal import Decimal
 
 from bot.actions.judging.worklist import living_list
 from bot.rules.core.snowflakes import EPOCH_MS
+from storage.records.event_day import DaySlot
 from storage.records.message import Message, Open, RadioField, Replace, Say
 from storage.records.plan import Criterion, Event, Rubric
+from storage.records.scores import Attempt
+from storage.tables import attempts, day_timetable, squads
 from tests.actions.conftest import Begin, button
 from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, select
 
@@ -47,6 +50,35 @@ async def test_the_list_is_empty_before_judging_and_names_every_squad_after(begi
     assert "**0 of 3** done, 3 open" in message.text
     assert all(name in message.text for name in SQUADS)
     assert len(select(message).choices) == 3
+
+
+async def test_the_squad_that_is_before_the_judge_now_comes_first(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    asking, ada = found.asking, await found.judge(ADA)
+    tryout = await asking.tryout()
+    async with asking.store.write() as db:
+        last, middle = [squad.id for squad in await squads.squads(db, tryout.id)][:0:-1]
+        slot = DaySlot(
+            id=0, squad_id=last, kind="interview", event="bunting", judges=(ada.id,),
+            begins_at=asking.now + timedelta(minutes=5), ends_at=asking.now + timedelta(minutes=15),
+        )  # fmt: skip
+        await day_timetable.replace_slots(db, tryout.id, [slot])
+        run = Attempt(
+            id=0, squad_id=middle, event="bunting", measure="run", number=1, seconds=Decimal(90), recorded_by=1,
+            recorded_at=asking.now + timedelta(minutes=30),
+        )  # fmt: skip
+        await attempts.add_attempt(db, run)
+    start, usual = asking.now, await asking.message("sheets.list", ADA, server_id=None)
+    for minutes, first in ((5, f"Now: {SQUADS[2]}"), (20, "Next: "), (31, f"Now: {SQUADS[1]}"), (45, "Next: ")):
+        asking.now = start + timedelta(minutes=minutes)
+        shown = await asking.message("sheets.list", ADA, server_id=None)
+        assert button_label(shown).startswith(first)
+        assert ("Now: " in button_label(shown)) or button_label(shown) == button_label(usual)
+
+
+def button_label(message: Message) -> str:
+    return next(one.label for row in message.rows if isinstance(row, tuple) for one in row if one.style == "main")
 
 
 async def test_one_press_opens_the_next_sheet_as_a_form_with_levels_and_descriptors(begin: Begin) -> None:

@@ -85,7 +85,7 @@ async def test_students_agree_by_a_press_and_a_new_squad_is_founded_when_all_hav
     assert "a new squad together with Student 2 and Shy One" in offer.text
     waits = await asking.message(button(offer, "Yes, I agree").key, 1)
     assert "when the others have answered" in waits.text
-    assert texts(await asking.message("squad.mine", 1)) == ["No, please not"]
+    assert texts(await asking.message("squad.mine", 1)) == ["No, thank you"]
     assert "(yes)" in (await asking.message("proposal.show")).text
     assert "You are in **New squad 1**" in (await asking.message("proposal.yes", 2)).text
     assert [await squad_of(asking, who) for who in (1, 2)] == ["New squad 1"] * 2
