@@ -14,7 +14,8 @@ from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
 START = "Start the surprise"
-ONWARD = ("Go on: ", "Next: ")
+BEGIN = ("Now: ", "Next: ")
+ONWARD = ("Go on: ", *BEGIN)
 """How the button begins that leads to the next sheet."""
 COMMENTS = (
     "Every member could say why their part is there.",
@@ -51,7 +52,7 @@ async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most:
         onward = next((label for label in shown.labels if label.startswith(ONWARD)), None)
         if onward is None or forms == most:
             return
-        if leave and onward.startswith("Next: ") and _open_sheets(shown) <= leave:
+        if leave and onward.startswith(BEGIN) and _open_sheets(shown) <= leave:
             return
         opened = await stage.do(partial(judge.press, shown, onward))
         if opened.form is None:
