@@ -58,7 +58,13 @@ async def agree(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     me, seat = await _my_seat(db, tryout, request)
     await check_i_may_compete(db, tryout, request)
     await proposals.answer(db, me.id, "yes")
-    squad = await seat_proposed(db, tryout, request, me, seat)
+    try:
+        squad = await seat_proposed(db, tryout, request, me, seat)
+    except Refusal:
+        # Somebody else took it, or the squad is gone: the coach finds another one.
+        await proposals.change(db, me.id, None, None)
+        await queueing.enqueue(db, tryout.id, "office", words.place_gone_to_coach(me), request.at)
+        return Replace(message=words.place_gone())
     await audit(db, tryout, request, "proposal.yes", student=me.id)
     await found_ready(db, tryout, request)
     now = await squads.student(db, me.id)

@@ -183,18 +183,23 @@ def _limits(tryout: Tryout) -> dict[str, int]:
 
 @act(ClassKey.PROPOSAL_ALL, "coach")
 async def wait_no_longer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Take all who have not answered for willing."""
+    """Take all who have not answered for willing; whose place is gone stays without one, and is named."""
     made = await proposals.proposal(db, tryout.id)
     if made is None or made.accepted_at is None:
         raise Refusal(Reason.PROPOSAL_GONE)
+    left = []
     for seat in await proposals.seats(db, tryout.id):
         one = await squads.student(db, seat.student_id)
         if one is not None and seat.answer is None and (seat.squad_id or seat.new_squad):
             await proposals.answer(db, one.id, "yes")
-            await seat_proposed(db, tryout, request, one, seat)
+            try:
+                await seat_proposed(db, tryout, request, one, seat)
+            except Refusal:
+                await proposals.change(db, one.id, None, None)
+                left.append(one)
     await found_ready(db, tryout, request)
     await audit(db, tryout, request, "proposal.all")
-    return Replace(message=await _page(db, tryout))
+    return Replace(message=await _page(db, tryout, words.places_gone(left)))
 
 
 @act(ClassKey.PROPOSAL_DROPPED, "coach")

@@ -59,6 +59,23 @@ def declined_to_coach(one: Student) -> Message:
     )
 
 
+def place_gone() -> Message:
+    """The squad has filled up, or is gone, since it was proposed."""
+    return Message(
+        text="Sorry, that place is gone by now. Your coach knows, and looks for another one.", rows=((MINE,),)
+    )
+
+
+def place_gone_to_coach(one: Student) -> Message:
+    """Told in the office: somebody agreed too late."""
+    see = Button(key=key(ClassKey.PROPOSAL), label="The proposal", style="main")
+    return Message(
+        text=f"**{escape(one.name)}** of section {escape(one.section)} agreed to the squad you proposed, but it is "
+        "full or gone by now. Look again, or place them yourself.",
+        rows=((see,),),
+    )
+
+
 def too_few(number: int, willing: Sequence[Student]) -> Message:
     """Told in the office: too few agree for a squad of their own."""
     see = Button(key=key(ClassKey.PROPOSAL), label="The proposal")

@@ -209,6 +209,14 @@ def accepted(asked: int) -> str:
     return f"I have asked {count(asked, 'student')} to press **My squad**. You see their answers here."
 
 
+def places_gone(left: Sequence[Student]) -> str:
+    """Who could not be seated, because the squad has filled up or is gone since."""
+    if not left:
+        return ""
+    names = listing([escape(one.name) for one in left])
+    return f"The proposed squad of {names} is full or gone by now. Press **Look again**, or place them yourself."
+
+
 @posted(Sign.SIGN_UP)
 def look_at_it() -> Message:
     """Posted beside the sign-up message; names nobody."""

@@ -155,3 +155,36 @@ async def test_for_whom_there_is_no_place_it_is_said_why(begin: Begin) -> None:
     assert "nothing to propose" in (await asking.message("proposal.look", COACH)).text
     await lonely(asking, 1, 2)
     assert "too few for a squad of their own" in (await asking.message("proposal.look")).text
+
+
+async def filled_up(begin: Begin) -> Asking:
+    """Two students are proposed for a squad, which fills up before they answer."""
+    asking = await begin()
+    await make_squad(asking, 11, 3, "Crooked Spoons")
+    await lonely(asking, 1, 2)
+    await asking.ask("proposal.look")
+    await asking.ask("proposal.accepted")
+    for name in ("Ann", "Bob"):
+        await entered(asking, name)
+        await asking.ask(f"people.placed:{await student_id(asking, name)}", values=("1",))
+    return asking
+
+
+async def test_whose_place_is_gone_is_told_kindly_and_the_coach_knows(begin: Begin) -> None:
+    asking = await filled_up(begin)
+    assert "Sorry, that place is gone" in (await asking.message("proposal.yes", 1)).text
+    assert "**Student 1** of section 7-A agreed" in (await asking.messages_to("office"))[-1]
+    assert await squad_of(asking, 1) is None
+    assert "proposes" not in (await asking.message("squad.mine", 1)).text
+
+
+async def test_one_place_that_is_gone_does_not_stop_the_others(begin: Begin) -> None:
+    asking = await filled_up(begin)
+    await lonely(asking, 21, 3)
+    async with asking.store.write() as db:
+        for who in (21, 22, 23):
+            student = int(await student_id(asking, f"Student {who}"))
+            await db.run("INSERT INTO proposed_seat (student_id, tryout_id, new_squad) VALUES (?, 1, 1)", student)
+    page = await asking.message("proposal.all")
+    assert "squad of Student 1 and Student 2 is full or gone" in page.text
+    assert await squad_of(asking, 21) == await squad_of(asking, 23) == "New squad 1"
