@@ -54,7 +54,8 @@ async def start(db: Transaction, tryout: Tryout, request: Request, run_id: int) 
     if found.run.started_at is not None:
         return await _shown(db, tryout, request, run_id, words.STARTED_BEFORE)
     await _still_next(db, tryout, found)
-    await check_before_start(db, tryout, request, found.event, found.squad)
+    about = f"{found.event.key}.{found.measure.key}"
+    await check_before_start(db, tryout, request, found.event, found.squad, about, run_id)
     await run_pads.start(db, run_id, request.at)
     await audit(db, tryout, request, "pad.start", squad=found.squad.id, run=run_id)
     return await _shown(db, tryout, request, run_id)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.event_day.presence import keep_presence
 from bot.actions.scorekeeping.attempts import attempt_of, fields_of, save_attempt
 from bot.actions.scorekeeping.score_table import (
@@ -21,6 +21,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.scorekeeping import run_sheets as rules
 from bot.rules.scorekeeping.run_sheets import HERE, PRESENCE, Turn
+from bot.words.core.buttons import TABLE
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import run_sheets as words
 from bot.words.event_day.run_sheets import Sheet
@@ -43,7 +44,8 @@ async def pick_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer
     for event, measure in await measures_shown(db, tryout):
         if lines := await _missing(db, tryout, f"{event.key}.{measure.key}"):
             found.append((event, measure, len(lines)))
-    return Replace(message=words.pick_measure(found))
+    home = TABLE if "scorekeeper" in await roles(db, tryout, request) else words.SCORES
+    return Replace(message=words.pick_measure(found, home))
 
 
 @view(DayKey.RUN_SHEET_MEASURE, "recorder")

@@ -19,15 +19,15 @@ LEAST_REASON = 3
 
 
 @view(DayKey.SAFETY_ASK, "scorekeeper")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, event_key: str) -> Answer:
+async def ask(db: Snapshot, tryout: Tryout, request: Request, event_key: str, run_id: int | None = None) -> Answer:
     """Show the safety lines, to be confirmed."""
     check_open(tryout)
     event = await _event(db, tryout, event_key)
-    return Say(message=words.lines(event, await _name(db, tryout, request)))
+    return Replace(message=words.lines(event, await _name(db, tryout, request), run_id))
 
 
 @act(DayKey.SAFETY_DONE, "scorekeeper")
-async def done(db: Transaction, tryout: Tryout, request: Request, event_key: str) -> Answer:
+async def done(db: Transaction, tryout: Tryout, request: Request, event_key: str, run_id: int | None = None) -> Answer:
     """Somebody has checked, by name."""
     check_open(tryout)
     event = await _event(db, tryout, event_key)
@@ -35,7 +35,7 @@ async def done(db: Transaction, tryout: Tryout, request: Request, event_key: str
     who = await _name(db, tryout, request)
     await queueing.enqueue(db, tryout.id, "office", words.checked_by(event, who), request.at)
     await audit(db, tryout, request, "safety.checked", event=event.key)
-    return Replace(message=words.checked(event))
+    return Replace(message=words.checked(event, run_id))
 
 
 @view(DayKey.STOP_ASK, "scorekeeper")

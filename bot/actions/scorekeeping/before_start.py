@@ -3,6 +3,7 @@
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import roles
+from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance, attendance, check_may_start
 from bot.rules.event_day.safety import check_safe, is_checked
 from storage.records.people import Squad
@@ -19,12 +20,20 @@ async def attendance_of(db: Snapshot, squad_id: int, event: str) -> Attendance:
     return attendance(members, await presence.ticks(db, squad_id, event))
 
 
-async def check_before_start(db: Snapshot, tryout: Tryout, request: Request, event: Event, squad: Squad) -> None:
-    """Whether a squad may start now, or a Refusal: as `check_safe` and `check_may_start` say."""
+async def check_before_start(
+    db: Snapshot, tryout: Tryout, request: Request, event: Event, squad: Squad, about: str, run_id: int = 0
+) -> None:
+    """Whether a squad may start now, or a Refusal: as `check_safe` and `check_may_start` say.
+
+    `about` is the measure, and `run_id` the run at a pad, so that a refusal leads on, and back.
+    """
     checks = await safety.checks(db, tryout.id, event.key)
     stop = await safety.last_stop(db, tryout.id, event.key)
     since = None if stop is None else stop.stopped_at
     checked = is_checked(checks, squad.id, request.at, ZoneInfo(tryout.plan.zone), since)
-    check_safe(event, checked, None if stop is None or stop.lifted_at is not None else stop)
     found = await attendance_of(db, squad.id, event.key)
-    check_may_start(event, found, "coach" in await roles(db, tryout, request))
+    try:
+        check_safe(event, checked, None if stop is None or stop.lifted_at is not None else stop)
+        check_may_start(event, found, "coach" in await roles(db, tryout, request))
+    except Refusal as no:
+        raise Refusal(no.reason, **no.fields, about=about, number=squad.id, run=run_id) from None

@@ -20,12 +20,12 @@ async def running_day(db: Snapshot, tryout: Tryout, now: datetime) -> RunningDay
     )
 
 
-async def has_timetable(db: Snapshot, tryout: Tryout, event: str) -> bool:
-    """Whether squads have read a timetable with runs of an event."""
+async def has_timetable(db: Snapshot, tryout: Tryout, event: str = "") -> bool:
+    """Whether squads have read a timetable with runs of an event, or of any."""
     draw = await day_timetable.draw(db, tryout.id)
     if tryout.plan.event_day is None or draw is None or draw.told_at is None:
         return False
-    return any((slot.event, slot.kind) == (event, "run") for slot in await day_timetable.slots(db, tryout.id))
+    return any(slot.kind == "run" and event in {"", slot.event} for slot in await day_timetable.slots(db, tryout.id))
 
 
 async def next_at_table(db: Snapshot, tryout: Tryout, squad_id: int, event: str, now: datetime) -> Squad | None:

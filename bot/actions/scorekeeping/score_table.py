@@ -184,7 +184,7 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
     for event, measure in found:
         lines = [one.line for one in await spots(db, tryout, words.measure_value(event, measure))]
         done.append(words.done_line(lines, attempts_allowed(measure)))
-    return words.measures(found, done, page, running, tryout.plan.event_day is not None)
+    return words.measures(found, done, page, running, await has_timetable(db, tryout))
 
 
 async def _running(db: Snapshot, tryout: Tryout, request: Request) -> list[Row]:
@@ -211,7 +211,7 @@ async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Messag
     event, measure = await measure_of(db, tryout, about)
     lines = [spot.line for spot in await spots(db, tryout, about)]
     several = len(await measures_shown(db, tryout)) > 1
-    day = tryout.plan.event_day is not None
+    day = await has_timetable(db, tryout, event.key)
     return words.squads(event, measure, lines, attempts_allowed(measure), page, several, day)
 
 
@@ -241,6 +241,7 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
     used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "number", "checklist", "time")
     tied = used and await may_run_off(db, tryout, spot.squad)
     after, _ = await next_squad(db, tryout, about, spot.event.key, squad_id)
+    after = None if after is not None and after.id == squad_id else after
     to_tick = is_asked(spot.event) and attendance.present is None
     turn = words.Turn(spot.allowed, after, tied, here=here, to_tick=to_tick)
     return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)

@@ -33,7 +33,7 @@ async def plan_first(db: Transaction, tryout: Tryout, request: Request, about: s
     """The time to plan in begins at this press; pressed twice, it began at the first."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
-    await check_before_start(db, tryout, request, spot.event, spot.squad)
+    await check_before_start(db, tryout, request, spot.event, spot.squad, about)
     since = await planning_since(db, about, squad_id, code)
     if since is None:
         await stopwatches.plan_first(db, spot.squad.id, about, code, request.at)
@@ -49,7 +49,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request, about: str, s
     measure = check_time(spot.measure)
     running = await running_since(db, about, squad_id, code)
     if running is None:
-        await check_before_start(db, tryout, request, spot.event, spot.squad)
+        await check_before_start(db, tryout, request, spot.event, spot.squad, about)
         await stopwatches.start(db, spot.squad.id, about, code, request.at)
         await audit(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
     started = milliseconds(running or request.at)

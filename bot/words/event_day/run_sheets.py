@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.scorekeeping.run_sheets import HERE, PRESENCE, Turn, differing, forms
-from bot.words.core.buttons import TABLE
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
@@ -36,6 +36,7 @@ REFUSALS = {
 }
 SHEETS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 LEAD_ON = dict.fromkeys(REFUSALS, ((SHEETS.model_copy(update={"style": "main"}),),))
+SCORES = Button(key=key(ActionKey.PAPER_ENTER), label="Judges' sheets")
 TWICE = "Each is typed in twice, by two people; it counts when both say the same."
 
 
@@ -64,15 +65,15 @@ class Sheet:
         return f"{where(self.squad, self.event, self.measure)}, {self.part(number)}"
 
 
-def pick_measure(found: Sequence[tuple[Event, Measure, int]]) -> Message:
-    """Pick of what the sheets are; with how many squads are still missing."""
+def pick_measure(found: Sequence[tuple[Event, Measure, int]], home: Button) -> Message:
+    """Pick of what the sheets are; with how many squads are still missing. `home` is where whoever asks came from."""
     if not found:
-        return Message(text="Nothing is missing at the table, so there is no run sheet to type in.", rows=((TABLE,),))
+        return Message(text="Nothing is missing at the table, so there is no run sheet to type in.", rows=((home,),))
     shown = found[:PAGE]
     notes = [f"{count(missing, 'squad')} missing" for _, _, missing in shown]
     choices = measure_choices([(event, measure) for event, measure, _ in shown], notes)
     select = Select(key=key(DayKey.RUN_SHEET_MEASURE), prompt="What is on the sheet?", choices=choices)
-    return Message(text=f"**Run sheets from paper.** {TWICE}", rows=(select, (TABLE,)))
+    return Message(text=f"**Run sheets from paper.** {TWICE}", rows=(select, (home,)))
 
 
 def pick_squad(event: Event, measure: Measure, lines: Sequence[tuple[Line, int, bool]], number: int) -> Message:
@@ -80,7 +81,7 @@ def pick_squad(event: Event, measure: Measure, lines: Sequence[tuple[Line, int, 
     another = SHEETS.model_copy(update={"label": "Another measure"})
     name = escape(event.name if event.name == measure.name else f"{event.name}: {measure.name}")
     if not lines:
-        return Message(text=f"**{name}**: every squad is on record.", rows=((another, TABLE),))
+        return Message(text=f"**{name}**: every squad is on record.", rows=((another,),))
     of = pages_for(len(lines))
     number = within(number, of)
     choices = tuple(
@@ -93,7 +94,7 @@ def pick_squad(event: Event, measure: Measure, lines: Sequence[tuple[Line, int, 
     )
     about = measure_value(event, measure)
     select = Select(key=key(DayKey.RUN_SHEET_OPEN, about), prompt="Which squad stands on the sheet?", choices=choices)
-    last = (*turning(DayKey.RUN_SHEET_PAGE, number, of, about), another, TABLE)
+    last = (*turning(DayKey.RUN_SHEET_PAGE, number, of, about), another)
     return Message(text=f"**{name}**, from paper. {TWICE}{page_line(number, of)}", rows=(select, last))
 
 
@@ -148,7 +149,8 @@ def blank(measure: AtTable, fields: Sequence[FormField], keys: Sequence[str]) ->
 
 def _emptied(field: FormField) -> FormField:
     if isinstance(field, TextField):
-        return field.model_copy(update={"value": ""})
+        hint = "Type 0 if there are none." if field.key == "deductions" else field.hint
+        return field.model_copy(update={"value": "", "hint": hint})
     if isinstance(field, RadioField | SelectField):
         chosen = tuple(one.model_copy(update={"chosen": False}) for one in field.choices)
         return field.model_copy(update={"choices": chosen})

@@ -25,26 +25,30 @@ REFUSALS = {
 
 
 def _ask(refusal: Refusal) -> tuple[Row, ...]:
-    ask = Button(key=key(DayKey.SAFETY_ASK, refusal.fields["key"]), label="Check the safety lines", style="main")
+    back = (refusal.fields["run"],) if refusal.fields.get("run") else ()
+    ask = Button(key=key(DayKey.SAFETY_ASK, refusal.fields["key"], *back), label="Check the safety lines", style="main")
     return ((ask,),)
 
 
 LEAD_ON = {DayReason.SAFETY_FIRST: _ask}
 
 
-def lines(event: Event, who: str) -> Message:
-    """The safety lines, to be confirmed by whoever stands there."""
+def lines(event: Event, who: str, run_id: int | None = None) -> Message:
+    """The safety lines, to be confirmed by whoever stands there; `run_id`: the run that is to be started then."""
     listed = "".join(f"\n- {escape(line)}" for line in event.cautions)
-    text = (
-        f"**{escape(event.name)}: before the first run**{listed}\n- Our school's own risk assessment is done.\n{SCHOOL}"
-    )
-    checked = Button(key=key(DayKey.SAFETY_DONE, event.key), label=cut(f"Checked by me, {who}", 38), style="good")
+    text = f"**{escape(event.name)}: before it starts**{listed}\n- Our school's own risk assessment is done.\n{SCHOOL}"
+    done = key(DayKey.SAFETY_DONE, event.key, *(() if run_id is None else (run_id,)))
+    checked = Button(key=done, label=cut(f"Checked by me, {who}", 38), style="good")
     return whole_message(text, ((checked, TABLE),))
 
 
-def checked(event: Event) -> Message:
-    """The lines are confirmed."""
-    return Message(text=f"Noted with your name. **{escape(event.name)}** can start now.", rows=((TABLE,),))
+def checked(event: Event, run_id: int | None = None) -> Message:
+    """The lines are confirmed; back to the run pad that is to be started."""
+    text = f"Noted with your name. **{escape(event.name)}** can start now."
+    if run_id is None:
+        return Message(text=text, rows=((TABLE,),))
+    pad = Button(key=key(DayKey.PAD_LOOK, run_id), label="Back to the pad", style="main")
+    return Message(text=text, rows=((pad, TABLE),))
 
 
 @posted(Sign.DAY)

@@ -1,16 +1,28 @@
 """Who is here for an event, and what the squad is given by it, as the table and the squad read it."""
 
 from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance, is_asked, pieces
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
+from storage.records.message import Button, Row
 from storage.records.plan import Event
 
 REFUSALS = {
-    DayReason.PRESENCE_FIRST: "First tick who of the squad is here: open the squad at the table and press **Who is "
-    "here**. How much equipment it gets, and whether it may run, depend on it.",
+    DayReason.PRESENCE_FIRST: "First tick who of the squad is here. How much equipment it gets, and whether it may "
+    "run, depend on it.",
     DayReason.PRESENT_TOO_FEW: "Only {here} of the squad are here, and at least {least} are needed to start. Let it "
     "come later, or ask a coach: a coach may let it start.",
 }
+
+
+def _tick(refusal: Refusal) -> tuple[Row, ...]:
+    here = key(DayKey.DAY_HERE, refusal.fields["about"], refusal.fields["number"])
+    return ((Button(key=here, label="Who is here", style="main"),),)
+
+
+LEAD_ON = dict.fromkeys(REFUSALS, _tick)
 
 
 def here_line(event: Event, found: Attendance) -> str:

@@ -20,7 +20,7 @@ from storage.records.plan import Count, Event, Measure, Share, Time
 from storage.records.scores import Absence, Attempt
 
 PAGE = 25
-NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next")
+NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next", style="main")
 PAPER = Button(key=key(DayKey.RUN_SHEETS), label="Paper sheets")
 
 REFUSALS = {

@@ -10,10 +10,10 @@ from tests.actions.table_help import add_squads, at_squad, labels, press
 KEEPER = 801
 
 
-async def careful(begin: Begin) -> Asking:
+async def careful(begin: Begin, **more: object) -> Asking:
     """The robot run has a safety line, too."""
     events: list[Event] = list(small_plan().events)
-    events[0] = events[0].model_copy(update={"cautions": ("Sleeves back.",)})
+    events[0] = events[0].model_copy(update={"cautions": ("Sleeves back.",), **more})
     asking = await begin("judging", events=tuple(events))
     await add_squads(asking, 2)
     tryout = await asking.tryout()
@@ -91,3 +91,21 @@ async def test_a_secret_event_cannot_be_asked_about(begin: Begin) -> None:
     asking = await careful(begin)
     for key in ("safety.ask:chain", "safety.done:chain", "stop.ask:chain", "stop.done:chain"):
         assert "Paper chain" not in (await asking.message(key, KEEPER, fields={"reason": "because"})).text
+
+
+async def test_a_start_that_is_refused_leads_to_what_is_missing_and_back_to_the_pad(begin: Begin) -> None:
+    asking = await careful(begin, least_present=1)
+    start = await pad_of(asking)
+    lines = await press(asking, await asking.message(start, KEEPER), "Check the safety lines", who=KEEPER)
+    checked = await press(asking, lines, "Checked by me, Mr Lindqvist", who=KEEPER)
+    assert labels(checked)[0] == "Back to the pad"
+    pad = await press(asking, checked, "Back to the pad", who=KEEPER)
+    refused = await press(asking, pad, "Start the clock", who=KEEPER)
+    assert "First tick who of the squad is here" in refused.text
+    form = await asking.form(button(refused, "Who is here").key, KEEPER)
+    card = await asking.message(form.key, KEEPER, fields={"here": "1 2"})
+    assert labels(card)[0] == "Run pad"
+    assert (
+        "Started at"
+        in (await press(asking, await press(asking, card, "Run pad", who=KEEPER), "Start the clock", who=KEEPER)).text
+    )
