@@ -32,8 +32,10 @@ AGREED = "Counted aloud and agreed. Squad (initials): __________   Scorekeeper (
 
 RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 SCORES = Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets")
-FILLED = 12.0
+FILLED = 14.0
 """The size of what is filled in by hand, in points."""
+ABOVE = 6.0
+"""The room above a line that is written into by hand, in millimetres."""
 
 
 @dataclass(frozen=True)
@@ -152,9 +154,7 @@ class _KitPrinter(Printer):
                 self._row(f"{here} here: {pieces(event.equipment, here)}")
             for squad in kit.squads:
                 full = len(kit.members.get(squad.id, ()))
-                self._row(
-                    f"{squad.number} {squad.name}: {full} members: {pieces(event.equipment, full)} if all are here", 9
-                )
+                self._row(f"{squad.number} {squad.name}: {pieces(event.equipment, full)} if all {full} are here")
 
     def shares(self, kit: Kit, event: Event, version: str) -> None:
         """One list for all squads of an event in which nothing runs: how many members contributed."""
@@ -171,31 +171,43 @@ class _KitPrinter(Printer):
         measured = [one for one in event.measures if not isinstance(one, Rubric)]
         if not _runs(event):
             return
+        whose = f"Squad {squad.number}: {squad.name} - {event.name}"
         self._title(f"Squad {squad.number}: {squad.name}", f"{kit.plan.name} - {event.name} - section {squad.section}")
         of = len(kit.members.get(squad.id, ()))
         given = f"   {event.equipment.name} given: ______" if event.equipment else ""
-        self.line(f"Here: ______ of {of}{given}   Safety lines checked by: ____________________", 10)
+        self.line(f"Here: ______ of {of}{given}", FILLED)
+        if event.cautions:
+            self._blank("Safety lines checked by: ______________________________", 12)
         for caution in event.cautions:
-            self._row(f"- {caution}", 8)
-        self.pdf.ln(2)
+            self._row(f"- {caution}", 9.5)
+        self.pdf.ln(4)
         for measure in measured:
             for number in range(1, attempts_allowed(measure) + 1):
+                self._room(12 + _blanks(measure) * (ABOVE + FILLED / 2), f"{whose} - {version}")
                 self._attempt(measure, number)
-        self._row(AGREED, 9)
-        self._row(f"Not here: [  ]   Our fault, run again: ______________________________   {version}", 9)
+        self._room(24, f"{whose} - {version}")
+        self.pdf.ln(3)
+        self._row(AGREED, 10.5)
+        self.pdf.ln(3)
+        self._row(f"Not here: [  ]   Our fault, run again: ______________________________   {version}", 10.5)
+
+    def _room(self, millimetres: float, head: str) -> None:
+        """Begin another page, which says whose it is, where so much room is not left on this one."""
+        if self.pdf.get_y() + millimetres > self.bottom:
+            self.pdf.add_page()
+            self.line(head, 11, bold=True)
+            self.pdf.ln(3)
 
     def _blank(self, text: str, size: float) -> None:
         """A line to be written into by hand, with room above it."""
-        self.pdf.ln(2.5)
+        self.pdf.ln(ABOVE)
         self.line(text, size)
 
     def _attempt(self, measure: AtTable, number: int) -> None:
-        if self.pdf.get_y() + 45 > self.bottom:
-            self.pdf.add_page()
         several = (
             "" if isinstance(measure, Share) or measure.attempts == 1 else f", attempt {number} of {measure.attempts}"
         )
-        self.line(f"{measure.name}{several}", 13, bold=True)
+        self.line(f"{measure.name}{several}", 15, bold=True)
         match measure:
             case Count():
                 length = f"   A run lasts {clock(measure.seconds)}." if measure.seconds else ""
@@ -231,6 +243,19 @@ class _KitPrinter(Printer):
             for line in paragraph.split("\n"):
                 self._row(line or " ", 10)
             self.pdf.ln(2)
+
+
+def _blanks(measure: AtTable) -> int:
+    """How many lines of an attempt are written into."""
+    match measure:
+        case Count():
+            return 2 + len(measure.items)
+        case Checklist():
+            return len(measure.lines)
+        case Time():
+            return 3
+        case _:
+            return 1
 
 
 def _runs(event: Event) -> bool:

@@ -1,10 +1,12 @@
 """The paper kit, read back by an independent reader; and what is missing when the day is over."""
 
 import io
+from decimal import Decimal
 
 import pypdf
 
 from storage.records.message import Message
+from storage.records.plan import Count, Event, Item
 from tests.actions.conftest import Asking, Begin
 from tests.actions.event_day.day_cast import made, planned, slots
 from tests.actions.table_help import NAMES, add_judges, add_squads, hand_in, labels
@@ -47,6 +49,21 @@ async def test_once_the_surprise_has_started_its_sheets_are_no_secret_file_for_j
     await asking.ask("surprise.start:chain")
     files = texts(await asking.message("day.kit"))
     assert any("Communication" in page for page in files["event-day.pdf"])
+
+
+async def test_a_run_sheet_of_several_pages_says_on_each_whose_it_is(begin: Begin) -> None:
+    items = tuple(Item(key=f"i{number}", name=f"Thing {number}") for number in range(5))
+    many = Count(key="many", name="Five kinds", items=items, attempts=6, scale="best")
+    event = Event(key="run", name="Sock run", weight=Decimal(1), measures=(many,))
+    asking = await begin("window", events=(event,), tie_breaks=())
+    await add_squads(asking, 2)
+    pages = texts(await asking.message("day.kit"))["event-day.pdf"]
+    sheets = [page for page in pages if "Five kinds, attempt" in page]
+    assert len(sheets) > 4
+    for number, name in ((1, NAMES[0]), (2, NAMES[1])):
+        mine = [page for page in sheets if f"Squad {number}: {name}" in page]
+        assert sum(page.count("Five kinds, attempt") for page in mine) == 6
+    assert all("plan not frozen yet" in page for page in sheets)
 
 
 async def test_only_the_coach_gets_the_kit(begin: Begin) -> None:
