@@ -172,7 +172,8 @@ class _KitPrinter(Printer):
         if not _runs(event):
             return
         whose = f"Squad {squad.number}: {squad.name} - {event.name}"
-        self._title(f"Squad {squad.number}: {squad.name}", f"{kit.plan.name} - {event.name} - section {squad.section}")
+        below = f"{kit.plan.name} - {event.name} - section {squad.section} - {version}"
+        self._title(f"Squad {squad.number}: {squad.name}", below)
         of = len(kit.members.get(squad.id, ()))
         given = f"   {event.equipment.name} given: ______" if event.equipment else ""
         self.line(f"Here: ______ of {of}{given}", FILLED)
@@ -189,7 +190,7 @@ class _KitPrinter(Printer):
         self.pdf.ln(3)
         self._row(AGREED, 10.5)
         self.pdf.ln(3)
-        self._row(f"Not here: [  ]   Our fault, run again: ______________________________   {version}", 10.5)
+        self._row("Not here: [  ]   Our fault, run again: ______________________________", 10.5)
 
     def _room(self, millimetres: float, head: str) -> None:
         """Begin another page, which says whose it is, where so much room is not left on this one."""
