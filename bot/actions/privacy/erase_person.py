@@ -5,13 +5,15 @@ from datetime import timedelta
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.picked_people import picked
 from bot.actions.squads.membership import leave_squad
-from bot.actions.squads.squad_changes import every_squad_changed, is_open
+from bot.actions.squads.squad_changes import every_squad_changed, is_open, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.squads import eligibility
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.privacy import erase_person as words
+from bot.words.squads import squad_room
 from storage.records.message import Answer, Replace
 from storage.records.people import Judge, Officer, Squad, Student
 from storage.records.request import Request
@@ -103,12 +105,23 @@ async def _forget_student(db: Transaction, tryout: Tryout, request: Request, one
     if squad is not None and not stays:
         # What the squad reads about it is kept like any other message, so that it must not bring the name back.
         await leave_squad(db, tryout, request, one.model_copy(update={"name": words.SOMEBODY}), squad)
+    if squad is not None and stays:
+        await _hand_over(db, tryout, request, one, squad)
     if stays:
         await privacy.forget_student(db, one.id, words.label(one.id))
     else:
         await privacy.delete_student(db, one.id)
     await audit(db, tryout, request, "forget.student", student=one.id)
     return words.student_goes(one.id, stays)
+
+
+async def _hand_over(db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad) -> None:
+    """Whoever is erased leads no squad: the member who joined first does then."""
+    others = [member for member in await squads.members(db, squad.id) if member.id != one.id]
+    captain = eligibility.next_captain(squad, others)
+    if captain is not None and squad.captain_id == one.id:
+        await squads.set_captain(db, squad.id, captain.id)
+        await tell_squad(db, tryout, squad, squad_room.handed_over(captain), request)
 
 
 def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:
