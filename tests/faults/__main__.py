@@ -1,4 +1,4 @@
-"""Puts each deliberate fault into a copy of the program and runs the tests that must notice it; prints a table."""
+"""Puts each deliberate fault into a copy of the program and sees whether the tests, or a short season, notice it."""
 
 import argparse
 import os
@@ -7,6 +7,8 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from tests.faults.deliberate_faults import FAULTS, Fault
@@ -15,6 +17,12 @@ ROOT = Path(__file__).resolve().parents[2]
 COPIED = ("bot", "storage", "deploy", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md")
 LONGEST_S = 120.0
 """What the tests of one fault may take; a check that waits for ever has noticed it, too."""
+LONGEST_SEASON_S = 900.0
+MARK = ".copy-for-faults"
+"""Stands in the folder of a copy, which may be changed."""
+
+Try = Callable[[Path, Fault], str]
+"""Plays something in a copy; what was noticed, or nothing."""
 
 
 def copy(folder: Path) -> None:
@@ -22,69 +30,90 @@ def copy(folder: Path) -> None:
     for name in COPIED:
         source = ROOT / name
         if source.is_dir():
-            shutil.copytree(source, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
+            shutil.copytree(source, folder / name)
         else:
             shutil.copy(source, folder / name)
+    (folder / MARK).touch()
 
 
-def noticed(folder: Path, fault: Fault) -> bool:
-    """Whether a test fails with this fault in the copy, which is as before afterwards."""
-    path = folder / fault.file
-    before = path.read_text("utf-8")
-    path.write_text(before.replace(fault.old, fault.new), "utf-8")
-    try:
-        return _tests(folder, fault.tests) == 1
-    finally:
-        path.write_text(before, "utf-8")
-
-
-def _tests(folder: Path, tests: str) -> int:
-    """The exit code of some tests: 0 all is well, 1 some failed (or took too long)."""
-    command = [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", "--basetemp", str(folder / "tmp")]
-    surroundings = os.environ | {"PYTHONPATH": str(folder), "PYTHONDONTWRITEBYTECODE": "1"}
-    try:
-        done = subprocess.run(
-            [*command, *tests.split()],
-            cwd=folder,
-            env=surroundings,
-            capture_output=True,
-            timeout=LONGEST_S,
-            check=False,
-        )
-    except subprocess.TimeoutExpired:
-        return 1
-    return done.returncode
-
-
-def try_all(minutes: float, only: str = "") -> int:
-    """Try the faults whose description or file holds `only`, for so long at most; 1 when the tests let one pass."""
-    until = time.monotonic() + 60 * minutes
-    faults = [fault for fault in FAULTS if only in fault.what or only in fault.file]
-    passed: list[Fault] = []
-    tried = 0
+def with_fault(fault: Fault, attempt: Try) -> str:
+    """What is noticed with this fault in a copy of its own."""
     with tempfile.TemporaryDirectory() as made:
         folder = Path(made)
         copy(folder)
-        for fault in faults:
-            if time.monotonic() > until:
-                break
-            began = time.monotonic()
-            found = noticed(folder, fault)
-            tried += 1
-            passed += [] if found else [fault]
-            took = time.monotonic() - began
-            print(f"{'caught' if found else 'PASSED':7} {took:5.1f} s  {fault.what} ({fault.file})", flush=True)
-    print(f"{tried - len(passed)} of {tried} faults caught; {len(faults) - tried} not tried")
-    return int(bool(passed))
+        path = folder / fault.file
+        before = path.read_text("utf-8")
+        if before.count(fault.old) != 1:
+            raise ValueError(f"{fault.file} has no {fault.old!r}, or several: mend the list")
+        path.write_text(before.replace(fault.old, fault.new), "utf-8")
+        return attempt(folder, fault)
+
+
+def by_tests(folder: Path, fault: Fault) -> str:
+    """Whether some of the fault's tests fail, or take too long."""
+    command = ["-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", "--basetemp", str(folder / "tmp")]
+    done = _run(folder, [*command, *fault.tests.split()], LONGEST_S)
+    return "a test failed" if done is None or done.returncode == 1 else ""
+
+
+def by_season(folder: Path, fault: Fault) -> str:
+    """What a short season notices."""
+    done = _run(folder, ["-m", "tests.faults.short_season"], LONGEST_SEASON_S)
+    if done is None:
+        return "it came to no end"
+    if done.returncode not in (0, 1):
+        raise RuntimeError(done.stderr)
+    return done.stdout.strip().partition("\n")[0] if done.returncode else ""
+
+
+def _run(folder: Path, arguments: Sequence[str], seconds: float) -> "subprocess.CompletedProcess[str] | None":
+    """What came of it; None when it took too long."""
+    surroundings = os.environ | {"PYTHONPATH": str(folder)}
+    try:
+        return subprocess.run(
+            [sys.executable, *arguments],
+            cwd=folder,
+            env=surroundings,
+            capture_output=True,
+            text=True,
+            timeout=seconds,
+            check=False,
+        )
+    except subprocess.TimeoutExpired:
+        return None
+
+
+def try_all(minutes: float, only: str = "", *, season: bool = False, at_once: int = 1) -> int:
+    """Try the faults whose description or file holds `only`, for so long at most; 1 when one passes."""
+    until = time.monotonic() + 60 * minutes
+    faults = [fault for fault in FAULTS if only in fault.what or only in fault.file]
+    attempt = by_season if season else by_tests
+
+    def one(fault: Fault) -> bool | None:
+        began = time.monotonic()
+        if began > until:
+            return None
+        found = with_fault(fault, attempt)
+        took = time.monotonic() - began
+        why = f": {found[:160]}" if season and found else ""
+        print(f"{'caught' if found else 'PASSED':7} {took:5.1f} s  {fault.what} ({fault.file}){why}", flush=True)
+        return bool(found)
+
+    with ThreadPoolExecutor(at_once) as pool:
+        found = [one for one in pool.map(one, faults) if one is not None]
+    print(f"{sum(found)} of {len(found)} faults caught; {len(faults) - len(found)} not tried")
+    return int(not all(found))
 
 
 def main() -> int:
     """Read the command line and try the faults."""
     parser = argparse.ArgumentParser(prog="faults", description=__doc__)
     parser.add_argument("--only", default="", help="only faults in whose description or file this stands")
-    parser.add_argument("--minutes", type=float, default=60.0, help="stop after so many minutes")
+    parser.add_argument("--minutes", type=float, default=60.0, help="begin no other after so many minutes")
+    parser.add_argument("--season", action="store_true", help="play a short season on each instead of its tests")
+    parser.add_argument("--at-once", type=int, default=1, choices=(1, 2), help="so many copies at the same time")
     chosen = parser.parse_args()
-    return try_all(chosen.minutes, chosen.only)
+    return try_all(chosen.minutes, chosen.only, season=chosen.season, at_once=chosen.at_once)
 
 
 if __name__ == "__main__":

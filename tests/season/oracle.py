@@ -5,30 +5,24 @@ the packet is recomputed by the second implementation of the page of formulas, a
 that. Every function gives complaints as sentences; there are none after a good season.
 """
 
-import json
 import re
-import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
 from functools import cached_property
 
+from deploy.rehearsal.season.expected_reminders import planned_reminders
 from tests.rules.scoring.second_implementation import recomputed
+from tests.season.seen import COACH, Seen, minutes
 from tests.season.typed_values import COUNTED, LISTED, Json, Typed, text_of
 
-COACH = "Ms Okoro"
 CAUGHT_UP = "I was off for a while"
 """What comes late stands for what was missed, and the day itself is still counted at its hour."""
-THANKS, DELETED = "Thank you, your part is in", "Your part is deleted"
 MISSING_PARTS = re.compile(r"- (.+): please add your part to ")
-PUT_IN, BY_COACH = "Add students without a squad", re.compile(r"^The part of \*\*(.+)\*\* is saved")
-SQUAD_PAGE = re.compile(r"^\*\*.+\*\*, squad (\d+), section ")
 PRINTED = re.compile(r"^The brief and \d+ notices? for \*\*(.+)\*\*, to be printed")
 WELCOME = re.compile(r"^Welcome, \*\*(.+)\*\*\.")
 REMINDER = re.compile(r"\*\*(Day \d+ of \d+|The last hours?)\.\*\*")
-WITHOUT_ACCOUNTS = 2
-"""Squads of a season in which nobody had an account at first."""
 SOON = 10
 """Minutes after which an account that was linked is in the room."""
 HALF_A_STEP = Fraction(51, 1000)
@@ -36,15 +30,8 @@ HALF_A_STEP = Fraction(51, 1000)
 
 
 @dataclass(frozen=True)
-class Oracle:
-    """One season as the phones saw it."""
-
-    entries: list[Json]
-    """The transcript."""
-    packet: Json
-    """The results packet, as the coach downloaded it."""
-    rough: bool = False
-    """Whether answers may be missing although the thing was done."""
+class Oracle(Seen):
+    """What is held against a season as the phones saw it."""
 
     def complaints(self) -> list[str]:
         """Everything that is not as it must be."""
@@ -55,44 +42,17 @@ class Oracle:
             *self.feedback_told(),
             *self.winners_announced(),
             *self.missing_parts_told(),
+            *self.reminded_of_something(),
+            *self.reminded_in_time(),
             *self.parts_counted(),
             *self.rooms_in_order(),
             *self.without_accounts(),
         ]
 
     @cached_property
-    def plan(self) -> Json:
-        """The plan in the packet."""
-        return tomllib.loads(self.packet["plan"], parse_float=Fraction)
-
-    @cached_property
     def true(self) -> Json:
         """The results, recomputed by the second implementation."""
         return recomputed(self.packet)
-
-    @cached_property
-    def rooms(self) -> dict[int, str]:
-        """By the number of a squad: the name of its room in the end."""
-        found = {}
-        for entry in self.entries:
-            if match := re.match(r"squad (\d+) - ", entry["room"]):
-                found[int(match[1])] = entry["room"]
-        return found
-
-    @cached_property
-    def names(self) -> dict[int, str]:
-        """By the number of a squad: its name in the end."""
-        return {number: room.partition(" - ")[2] for number, room in self.rooms.items()}
-
-    def told(self, number: int, containing: str) -> list[Json]:
-        """The messages in a squad's room that contain a text, under whatever name the room had."""
-        return [
-            entry
-            for entry in self.entries
-            if entry["kind"] == "message"
-            and entry["room"].startswith(f"squad {number} - ")
-            and containing in text_of(entry)
-        ]
 
     def typed(self) -> Iterator[str]:
         """What was typed is in the packet, and nothing else."""
@@ -117,7 +77,7 @@ class Oracle:
             for entry in found[:1]:
                 yield from self._result(number, text_of(entry))
                 readers = set(entry["seen_by"]) - {COACH}
-                if COACH not in entry["seen_by"] or not (readers or self._put_in(number, entry["at"])):
+                if COACH not in entry["seen_by"] or not (readers or self.put_in(number, entry["at"])):
                     yield f"the result of squad {number} was seen by {entry['seen_by']}"
 
     def _result(self, number: int, text: str) -> Iterator[str]:
@@ -204,47 +164,42 @@ class Oracle:
             if entry["room"] == "news" and entry["kind"] == "message" and REMINDER.search(text_of(entry))
         ]  # fmt: skip
         for moment in moments if len(pieces) == 1 else ():
-            sure, perhaps = self._parts_by(moment)
+            sure, perhaps = self.parts_by(moment)
             for number in self.packet["squads"]:
                 yield from self._reminded(number, moment, sure, perhaps)
+
+    def reminded_of_something(self) -> Iterator[str]:
+        """A squad is reminded only where there is a line that says of what."""
+        for number in self.packet["squads"]:
+            for entry in self.told(number, "Still open for"):
+                if not re.search(r"\n- .+", text_of(entry)):
+                    yield f"squad {number} was reminded of nothing at {entry['at']}"
+
+    def reminded_in_time(self) -> Iterator[str]:
+        """No reminder of a day comes when the next one is due."""
+        planned = planned_reminders(self.packet["plan"].encode())
+        moments = sorted(planned.values())
+        for entry in self.entries:
+            day = re.search(r"\*\*Day (\d+) of", text_of(entry)) if entry["kind"] == "message" else None
+            due = planned.get(f"day {day[1]}") if day is not None and entry["room"] == "news" else None
+            following = [moment for moment in moments if due is not None and moment > due]
+            if following and datetime.fromisoformat(entry["at"]) > following[0]:
+                yield f"what was due at {due} was said at {entry['at']}"
 
     def parts_counted(self) -> Iterator[str]:
         """Where the bot proposes how many members contributed, it counts those whose part is in."""
         for entry in self.entries:
             if LISTED.match(text_of(entry)):
-                sure, perhaps = self._parts_by(entry["at"])
+                sure, perhaps = self.parts_by(entry["at"])
                 for number, many in COUNTED.findall(text_of(entry)):
-                    members = self._members_at(int(number), entry["at"])
+                    members = self.members_at(int(number), entry["at"])
                     if not len(members & sure) <= int(many) <= len(members & perhaps):
                         yield f"{many} parts of squad {number} were counted, and {len(members & sure)} are in"
-
-    def _parts_by(self, moment: str) -> tuple[set[str], set[str]]:
-        """Students whose part was in for sure, and those who have tried, before a moment."""
-        sure: set[str] = set()
-        perhaps: set[str] = set()
-        for entry in self.entries:
-            if entry["at"] >= moment:
-                break
-            text = text_of(entry)
-            if entry["private_to"] and text.startswith(THANKS):
-                sure.add(entry["private_to"])
-            elif entry["private_to"] == COACH and (kept := BY_COACH.match(text)):
-                sure.add(kept[1])
-            elif entry["private_to"] and text.startswith(DELETED):
-                sure.discard(entry["private_to"])
-                perhaps.discard(entry["private_to"])
-            elif entry["kind"] in ("form sent", "command"):
-                said = json.dumps(entry["body"])
-                if "my part" in said or "hand-in" in said:
-                    perhaps.add(entry["who"])
-                elif by_coach := re.match(r"The part of (.+): ", entry["body"].get("title", "")):
-                    perhaps.add(by_coach[1])
-        return sure, perhaps | sure
 
     def _reminded(self, number: int, moment: str, sure: set[str], perhaps: set[str]) -> Iterator[str]:
         near = [
             entry for entry in self.told(number, "Still open for")
-            if abs(_minutes(entry["at"]) - _minutes(moment)) <= (90 if self.rough else 5)
+            if abs(minutes(entry["at"]) - minutes(moment)) <= (90 if self.rough else self.late_minutes)
         ]  # fmt: skip
         named = {
             name.lstrip("@")
@@ -252,47 +207,27 @@ class Oracle:
             for names in MISSING_PARTS.findall(text_of(entry))
             for name in re.split(r", | and ", names)
         }
-        for name in sorted(self._members_at(number, moment) - perhaps - named):
+        for name in sorted(self.members_at(number, moment) - perhaps - named):
             yield f"{name} of squad {number} was not reminded at {moment} of the part that is missing"
         for name in sorted(named & sure):
             yield f"{name} of squad {number} was reminded at {moment} of a part that is in"
 
-    def _members_at(self, number: int, moment: str) -> set[str]:
-        """The students who could see the newest message in a squad's room before a moment, and those put in by hand."""
-        seen: set[str] = set()
-        for entry in self.entries:
-            if entry["at"] > moment:
-                break
-            if entry["room"].startswith(f"squad {number} - ") and not entry["private_to"]:
-                seen = set(entry["seen_by"]) - {COACH}
-        return seen | self._put_in(number, moment)
-
-    def _put_in(self, number: int, moment: str) -> set[str]:
-        """The students without an account whom the coach has put into a squad before a moment."""
-        return {
-            name
-            for entry in self.entries
-            if entry["kind"] == "choice" and entry["at"] <= moment and entry["body"]["select"] == PUT_IN
-            and (page := SQUAD_PAGE.match(entry["body"]["on"])) and int(page[1]) == number
-            for name in entry["body"]["chosen"]
-        }  # fmt: skip
-
     def without_accounts(self) -> Iterator[str]:
         """Squads without accounts got the brief on paper; who got an account by a code reads the room from then on."""
         end = self.entries[-1]["at"]
-        squads = {number: names for number in self.packet["squads"] if (names := self._put_in(number, end))}
-        if len(squads) != WITHOUT_ACCOUNTS:
+        squads = {number: names for number in self.packet["squads"] if (names := self.put_in(number, end))}
+        if len(squads) != self.without:
             yield f"{len(squads)} squads have members without an account"
         printed = {match[1] for entry in self.entries if (match := PRINTED.match(text_of(entry)))}
         for number in squads:
             if self.names[number] not in printed:
                 yield f"nobody has printed the brief for squad {number}"
         linked = {match[1]: entry["at"] for entry in self.entries if (match := WELCOME.match(text_of(entry)))}
-        if len(linked) != 1 and not self.rough:
+        if len(linked) != bool(squads) and not self.rough:
             yield f"{len(linked)} students got an account by a code"
         for name, at in linked.items():
             number = next((number for number, names in squads.items() if name in names), 0)
-            later = [entry for entry in self.told(number, "") if _minutes(entry["at"]) > _minutes(at) + SOON]
+            later = [entry for entry in self.told(number, "") if minutes(entry["at"]) > minutes(at) + SOON]
             for entry in later:
                 if name not in entry["seen_by"]:
                     yield f"{name} of squad {number} did not see what was said at {entry['at']}"
@@ -317,7 +252,3 @@ class Oracle:
                 times += [entry["at"] for entry in found[:1]]
             if times != sorted(times):
                 yield f"squad {number} read its news in the order {times}"
-
-
-def _minutes(moment: str) -> float:
-    return datetime.fromisoformat(moment).timestamp() / 60

@@ -4,15 +4,20 @@ import argparse
 import sys
 import tempfile
 import time
+from collections import Counter
+from collections.abc import Mapping
 from pathlib import Path
 
+from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.season.bot_process import BotDied
+from deploy.rehearsal.server.stepped_clock import ClockStuck
 from tests.faults import __main__ as faults
 from tests.season import mutated_events
 from tests.season.seasons import Season, play_season
 
 
 def main() -> int:
-    """Run the soak; 1 when anything was lost, doubled or different."""
+    """Run the soak; 1 when anything was lost, doubled, otherwise than promised, or different."""
     parser = argparse.ArgumentParser(prog="soak", description=__doc__)
     parser.add_argument("--kills", type=int, default=50, help="stop after so many power cuts (default 50)")
     parser.add_argument("--seed", type=int, default=100, help="the first season's number")
@@ -28,28 +33,43 @@ def main() -> int:
     if chosen.events is not None:
         return mutated_events.report(chosen.events, chosen.seed)
     until = time.monotonic() + 60 * chosen.minutes
-    kills = lost = doubled = differing = seasons = 0
+    kills = lost = doubled = differing = broken = seasons = 0
+    retries: Counter[str] = Counter()
     late, starts = [0.0], []
     while kills < chosen.kills and time.monotonic() < until:
         seed = chosen.seed + seasons
-        with tempfile.TemporaryDirectory() as folder:
-            calm = play_season(Path(folder) / "calm", seed, short=chosen.short)
-            rough = play_season(Path(folder) / "rough", seed, ("all",), short=chosen.short)
         seasons += 1
+        with tempfile.TemporaryDirectory() as folder:
+            try:
+                calm = play_season(Path(folder) / "calm", seed, short=chosen.short)
+                rough = play_season(Path(folder) / "rough", seed, ("all",), short=chosen.short)
+            except (CastMistake, ClockStuck, BotDied, AssertionError) as why:
+                broken += 1
+                print(f"season {seed} broke off: {type(why).__name__}: {why}", flush=True)
+                continue
         figures = rough.figures
         kills += figures["kills"]
         lost += figures["lost"]
         doubled += figures["doubled"] + figures["reminders"]["doubled"]
         same = figures["standings"] == calm.figures["standings"]
         differing += not same
+        complaints = rough.oracle.complaints()
+        broken += figures["broken"] + len(complaints)
+        retries.update(figures["retried"])
         late.append(figures["reminders"]["late_s_p99"] or 0.0)
         starts += figures["start_s"][1:]
         print(_line(rough, same, kills), flush=True)
+        for what in (*figures["lost_what"], *figures["doubled_what"], *figures["broken_what"], *complaints):
+            print(f"  {what}", flush=True)
     print(
-        f"{seasons} seasons, {kills} kills: {lost} lost, {doubled} doubled, {differing} different; "
-        f"slowest restart {max(starts, default=0.0):.2f} s"
+        f"{seasons} seasons, {kills} kills: {lost} lost, {doubled} doubled, {broken} broken, {differing} different; "
+        f"tried again {_counted(retries)}; slowest restart {max(starts, default=0.0):.2f} s"
     )
-    return 1 if lost or doubled or differing else 0
+    return 1 if lost or doubled or broken or differing else 0
+
+
+def _counted(retries: Mapping[str, int]) -> str:
+    return ", ".join(f"{count} ({why})" for why, count in retries.items()) or "never"
 
 
 def _line(season: Season, same: bool, kills: int) -> str:
@@ -57,7 +77,8 @@ def _line(season: Season, same: bool, kills: int) -> str:
     state = "same standings" if same else "DIFFERENT STANDINGS"
     return (
         f"season {figures['seed']}: {figures['kills']} kills ({kills} in all), {figures['lost']} lost, "
-        f"{figures['doubled']} doubled, {figures['acknowledged']} acknowledged, {figures['retried']} tried again, "
+        f"{figures['doubled']} doubled, {figures['broken']} broken, {figures['acknowledged']} acknowledged, "
+        f"tried again {_counted(figures['retried'])}, "
         f"{state}"
     )
 

@@ -24,6 +24,7 @@ def test_with_all_troubles_and_power_cuts_nothing_is_lost_or_doubled(troubled: S
     assert figures["lost"] == 0, figures["lost_what"]
     assert figures["doubled"] == 0, figures["doubled_what"]
     assert figures["reminders"]["doubled"] == 0
+    assert figures["broken"] == 0, figures["broken_what"]
 
 
 def test_the_standings_are_those_of_the_undisturbed_season(troubled: Season, tmp_path: Path) -> None:

@@ -76,7 +76,9 @@ class Typed:
             elif entry["kind"] == "press" and entry["body"]["label"] == RUN_AGAIN:
                 taps.pop(entry["who"], None)
             elif entry["kind"] == "press" and entry["body"]["label"].startswith("Counted aloud"):
-                forms[entry["who"]] = {name: str(number) for name, number in taps.pop(entry["who"], Counter()).items()}
+                # Pressed again when no answer came: it is the same count.
+                if counted := taps.pop(entry["who"], None):
+                    forms[entry["who"]] = {name: str(number) for name, number in counted.items()}
             elif entry["private_to"] in taps and self.rough and (read := READ_BACK.search(text_of(entry))):
                 # Presses without an answer may have counted or not: what was read back is what was agreed to.
                 name = next(iter(taps[entry["private_to"]]))

@@ -76,10 +76,10 @@ class HandIn:
             self._forgetful.clear()
         for name, squad in [who for who, day in self._day_of.items() if day == number]:
             await self._stage.wait(minutes=self._stage.random.randint(2, 20))
-            await self._add(name, squad)
+            await self.add(name, squad)
         if number == ALONE and self._day_of:
             for name in self._alone:
-                await self._add(name)
+                await self.add(name)
         deadline = datetime.fromisoformat(self._stage.facts["deadline"])
         if deadline - self._stage.now > LAST_DAY:
             return
@@ -88,7 +88,7 @@ class HandIn:
             await self._stage.until(deadline - BEFORE_DEADLINE)
         for name, squad in late:
             if name not in self._missing:
-                await self._add(name, squad)
+                await self.add(name, squad)
 
     def _chance(self, *about: object) -> Random:
         return self._stage.chance("hand-in", *about)
@@ -103,7 +103,7 @@ class HandIn:
         page = (await self._stage.do(lambda: phone.command("/my-squad", room=NEWS))).shown()
         return await self._stage.do(lambda: phone.press(page, SEE_PARTS))
 
-    async def _add(self, name: str, squad: str = "") -> None:
+    async def add(self, name: str, squad: str = "") -> None:
         """Add a part: by the button in the squad's room, or by the command, which needs no room."""
         chance = self._chance(name, "part")
         text = _sentence(chance)

@@ -10,7 +10,7 @@ from functools import partial
 
 from deploy.rehearsal.cast import score_table
 from deploy.rehearsal.cast.people import SCOREKEEPER, SECOND_SCOREKEEPER, Cast
-from deploy.rehearsal.cast.stage import OFFICE, Stage, awaited
+from deploy.rehearsal.cast.stage import OFFICE, UNHEARD, Stage, awaited
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome, together
 from deploy.rehearsal.wire.rendering import Button, Shown
@@ -181,7 +181,7 @@ class RunDay:
         """The pad after a tap; whoever got no answer looks at it again before tapping on."""
         if outcome.message is not None and not outcome.failed and _count(outcome.message) is not None:
             return outcome.message
-        self.stage.retried += 1
+        self.stage.retries[UNHEARD] += 1
         return (await self.stage.do(lambda: line.phone.press(line.at, "Refresh"))).shown()
 
     async def _interrupted(self, line: Line) -> None:

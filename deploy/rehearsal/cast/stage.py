@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import re
+from collections import Counter
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, time, timedelta
@@ -25,6 +26,8 @@ BACK_ON_LINE = 300
 """Tenths of a second for which the bot is waited for."""
 NOTHING_CHANGED = "nothing was changed"
 """What people are told when the bot could not do it; they try again."""
+UNHEARD, NOT_DONE, NOT_THERE = "no answer came", "told that nothing was changed", "not on the screen"
+"""Why somebody tries again; only after the first it may have been done all the same."""
 
 
 @dataclass
@@ -52,7 +55,10 @@ class Stage:
     acknowledged: int = 0
     claims: list[Claim] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
-    retried: int = 0
+    retries: Counter[str] = field(default_factory=Counter)
+    """Acts that were tried again, by why."""
+    broken: list[str] = field(default_factory=list)
+    """Acts that were answered otherwise than they had to be, although every answer before was heard."""
     attempts: int = 0
     sheets_due: int = 0
     sheets_done: int = 0
@@ -97,7 +103,7 @@ class Stage:
 
         `told` is text that means it is done; where it is given, an answer without it is a mistake of the cast.
         """
-        last = ""
+        last, unheard = "", False
         for _ in range(self.tries):
             await self.moment()
             try:
@@ -105,18 +111,28 @@ class Stage:
             except CastMistake as mistake:
                 if not self.rough:
                     raise
-                outcome = Outcome("failure", failure=f"it was not on the screen: {mistake}")
-            if not outcome.failed and not (self.rough and NOTHING_CHANGED in outcome.text):
-                if told and told not in outcome.text and not self.rough:
-                    raise CastMistake(f"expected {told!r}, was told {outcome.text!r}")
+                outcome, why = Outcome("failure", failure=f"it was not on the screen: {mistake}"), NOT_THERE
+            else:
+                why = self._why_again(outcome)
+            if not why:
                 if told and told in outcome.text:
                     self.acknowledged += 1
+                elif told and not self.rough:
+                    raise CastMistake(f"expected {told!r}, was told {outcome.text!r}")
+                elif told and not unheard:
+                    self.broken.append(f"expected {told!r}, was told {outcome.text!r}")
                 return outcome
-            last = outcome.text
-            self.retried += 1
+            last, unheard = outcome.text, unheard or why == UNHEARD
+            self.retries[why] += 1
             await self._back_on_line()
             await self.wait(seconds=WAIT.total_seconds())
         raise CastMistake(f"no answer came, however often it was tried: {last}")
+
+    def _why_again(self, outcome: Outcome) -> str:
+        """Why an act is tried again: whether it was done is not known, or it is known not to have been; else empty."""
+        if outcome.failed:
+            return UNHEARD
+        return NOT_DONE if self.rough and NOTHING_CHANGED in outcome.text else ""
 
     async def _back_on_line(self) -> None:
         """Give the bot the real seconds it needs to come back; nobody presses again and again within one of them."""
