@@ -79,7 +79,7 @@ def test_whatever_stands_in_the_way_is_told_to_the_last_line() -> None:
     assert said(edit_plan.edit_plan_panel(PLAN, "window", "\n".join(lines))).endswith(lines[-1])
     assert said(countdown.signup_closed(99, [f"{n}{WIDE}" for n in range(60)], 3)).count(WIDE) == 60
     officers = [Officer(id=n, tryout_id=1, platform_id=n, name=f"{n:02}{'_' * 98}", role="coach") for n in range(1, 41)]
-    assert all(one.name in said(helpers.helpers(officers, "Done.")) for one in officers)
+    assert all(one.name in said(helpers.helpers(officers, said="Done.")) for one in officers)
     assert all(one.name in said(helpers.people_panel(officers, 3, 4, [])) for one in officers)
 
 

@@ -37,6 +37,11 @@ async def try_it(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]
     weights = read_weights(tryout.plan, request.fields.get("weights", ""))
     on_offer = {"scale": SCALES, "panel": PANELS, "judge": [str(judge.id) for judge in book.judges]}
     chosen = {name: request.fields.get(name, words.NONE) for name in on_offer}
+    if number := request.fields.get("judge-number", "").strip():
+        found = [str(judge.id) for judge in book.judges if str(judge.number) == number and judge.weight > 0]
+        if not found:
+            raise Refusal(Reason.NO_JUDGE_NUMBER, number=number)
+        chosen["judge"] = found[0]
     if any(value not in (words.NONE, *on_offer[name]) for name, value in chosen.items()):
         raise Refusal(Reason.OUT_OF_DATE)
     return partial(_tried, book, words.Wish(weights, **chosen))

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.day_panel import panel_of
@@ -40,11 +41,19 @@ async def later(db: Transaction, tryout: Tryout, request: Request, typed: str = 
 
 
 @view(DayKey.DAY_SLOT, "coach")
-async def one_slot(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
+async def one_slot(
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    slot_id: int | None = None,
+    page: int = 0,
+    *,
+    picked: int | None = None,
+) -> Answer:
     """Show one run or interview, and with which it could swap."""
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
-    slot = found.slot(picked)
+    slot = found.slot(given(picked, slot_id))
     others = [
         one
         for one in found.slots
@@ -56,8 +65,7 @@ async def one_slot(db: Snapshot, tryout: Tryout, request: Request, *, picked: in
     ]
     others.sort(key=lambda one: abs(one.begins_at - slot.begins_at))
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
-    near = sorted(others[:25], key=lambda one: one.begins_at)
-    return Replace(message=words.one_slot(tryout.plan, found, slot, names, near))
+    return Replace(message=words.one_slot(tryout.plan, found, slot, names, others, page))
 
 
 @act(DayKey.DAY_SWAP, "coach")

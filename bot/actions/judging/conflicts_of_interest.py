@@ -11,6 +11,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import rubrics
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import PAGE
 from bot.words.judging import conflicts_of_interest as words
 from bot.words.judging import judge_reminders
 from storage.records.judging import Seat
@@ -66,15 +67,15 @@ async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request, squad_i
 
 
 @view(ActionKey.TIES_PANEL, "coach")
-async def conflicts_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def conflicts_panel(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
     """Show all ties to the coach."""
-    return Replace(message=await _panel(db, tryout))
+    return Replace(message=await _panel(db, tryout, page))
 
 
-async def _panel(db: Snapshot, tryout: Tryout, done: str = "") -> Message:
+async def _panel(db: Snapshot, tryout: Tryout, page: int = 0, done: str = "") -> Message:
     taking_part = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     return words.conflicts_panel(
-        await judges.judges(db, tryout.id), taking_part, await panels.ties(db, tryout.id), done
+        await judges.judges(db, tryout.id), taking_part, await panels.ties(db, tryout.id), page, done
     )
 
 
@@ -104,7 +105,7 @@ async def set_ties(
     judge = await _judge(db, tryout, judge_id)
     instead: list[Judge | None] = []
     tied = await tied_seats(db, tryout)
-    for squad in (await squads.squads(db, tryout.id))[page * words.PAGE : (page + 1) * words.PAGE]:
+    for squad in (await squads.squads(db, tryout.id))[page * PAGE : (page + 1) * PAGE]:
         if squad.id in picked and (squad.id, judge.id) not in tied:
             instead += await note_tie(db, tryout, request, judge, squad, "coach")
         elif squad.id not in picked and (squad.id, judge.id) in tied:
@@ -112,7 +113,7 @@ async def set_ties(
             await audit(db, tryout, request, "tie.gone", judge=judge.id, squad=squad.id)
     await assign_sheets(db, tryout, request.at)
     await lists_changed(db, tryout)
-    return Replace(message=await _panel(db, tryout, words.took_over(instead).strip()))
+    return Replace(message=await _panel(db, tryout, done=words.took_over(instead).strip()))
 
 
 async def note_tie(

@@ -20,18 +20,19 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.JUDGES_PANEL, "coach")
-async def judges_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def judges_panel(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
     """Show the judges and everything the coach can do about judging."""
-    return Replace(message=await overview(db, tryout))
+    return Replace(message=await overview(db, tryout, page))
 
 
-async def overview(db: Snapshot, tryout: Tryout) -> Message:
+async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
     """The coach's view of the judges and of judging."""
     return words.judges_panel(
         tryout,
         await judges.judges(db, tryout.id),
         await all_entries(db, tryout),
         await judging.opened(db, tryout.id),
+        page,
     )
 
 

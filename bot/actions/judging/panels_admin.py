@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_assignment import (
     assign_sheets,
@@ -17,6 +18,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
 from bot.rules.judging.sheets import picked_rubric, rubric_of, rubrics
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import PAGE
 from bot.words.judging import panels_admin as words
 from storage.records.judging import Seat
 from storage.records.message import Answer, Message, Replace
@@ -128,33 +130,43 @@ async def _dealt(db: Transaction, tryout: Tryout, request: Request) -> None:
 
 
 @view(ActionKey.PANELS_SQUAD, "coach")
-async def squad(
-    db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str, *, picked: int
+async def squad(  # noqa: PLR0913
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    event_key: str,
+    measure_key: str,
+    squad_id: int | None = None,
+    page: int = 0,
+    *,
+    picked: int | None = None,
 ) -> Answer:
     """Show who marks one squad, to set it by hand."""
+    wanted = given(picked, squad_id)
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     taking_part = {one.id: one for one in await squads.squads(db, tryout.id)}
-    if picked not in taking_part:
+    if wanted not in taking_part:
         raise Refusal(Reason.PANEL_MOVED)
-    one = taking_part[picked]
+    one = taking_part[wanted]
     seats = await panels.seats(db, tryout.id, event.key, rubric.key)
     seated = [seat.judge_id for seat in seats if seat.squad_id == one.id]
     tied = [judge for squad_id, judge in await tied_seats(db, tryout) if squad_id == one.id]
-    return Replace(message=words.squad((event, rubric), one, await judges.judges(db, tryout.id), seated, tied))
+    return Replace(message=words.squad((event, rubric), one, await judges.judges(db, tryout.id), seated, tied, page))
 
 
 @act(ActionKey.PANELS_SET, "coach")
-async def set_squad(
+async def set_squad(  # noqa: PLR0913
     db: Transaction,
     tryout: Tryout,
     request: Request,
     event_key: str,
     measure_key: str,
     squad_id: int,
+    page: int | None = None,
     *,
     picked: tuple[int, ...],
 ) -> Answer:
-    """Set the judges of one squad by hand; judges who have begun stay on it."""
+    """Set the judges of one squad by hand, where there are many of one page; judges who have begun stay on it."""
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     one = await squads.squad(db, squad_id)
     everyone = {judge.id: judge for judge in await judges.judges(db, tryout.id)}
@@ -170,10 +182,25 @@ async def set_squad(
         and sheet.version > 0
         and sheet.state != "recused"
     ]
+    free = [judge for judge in everyone if (squad_id, judge) not in await tied_seats(db, tryout)]
+    shown = free if page is None else free[page * PAGE :][:PAGE]
+    others = {
+        seat.judge_id: seat.pinned
+        for seat in await panels.seats(db, tryout.id, event.key, rubric.key)
+        if seat.squad_id == squad_id and seat.judge_id in free and seat.judge_id not in shown
+    }
     seats = [
-        Seat(judge_id=judge, squad_id=squad_id, event=event.key, measure=rubric.key, pinned=judge in picked)
-        for judge in sorted({*picked, *begun})
+        Seat(
+            judge_id=judge,
+            squad_id=squad_id,
+            event=event.key,
+            measure=rubric.key,
+            pinned=judge in picked or others.get(judge, False),
+        )
+        for judge in sorted({*picked, *begun, *others})
     ]
+    if not seats:
+        raise Refusal(Reason.PANEL_NOBODY)
     await panels.replace_seats(db, tryout.id, event.key, rubric.key, seats, squad_id)
     await audit(db, tryout, request, "panel.set", event=event.key, measure=rubric.key, squad=squad_id, judges=picked)
     await _dealt(db, tryout, request)

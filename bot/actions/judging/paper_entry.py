@@ -22,11 +22,11 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.PAPER_ENTER, "typist")
-async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def enter(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
     """Ask whose paper sheets are typed in."""
     owed = await _missing(db, tryout)
     people = [(judge, len(owed[judge.id])) for judge in await judges.judges(db, tryout.id) if judge.id in owed]
-    return Replace(message=words.pick_judge(people))
+    return Replace(message=words.pick_judge(people, page))
 
 
 @view(ActionKey.PAPER_ENTER_JUDGE, "typist")

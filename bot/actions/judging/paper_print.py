@@ -24,9 +24,11 @@ from storage.tables.sql_session import Snapshot
 
 
 @view(ActionKey.PAPER_PANEL, "coach")
-async def paper_print_panel(db: Snapshot, tryout: Tryout, request: Request, large: bool = False) -> Answer:
+async def paper_print_panel(
+    db: Snapshot, tryout: Tryout, request: Request, large: bool = False, page: int = 0
+) -> Answer:
     """Show how to print sheets, and how to type them in."""
-    return Replace(message=words.paper_entry_panel(await judges.judges(db, tryout.id), large))
+    return Replace(message=words.paper_entry_panel(await judges.judges(db, tryout.id), large, page))
 
 
 @slow_view(ActionKey.PAPER_PRINT, "coach")

@@ -25,12 +25,18 @@ ASKED = "judging.ask-again"
 
 @view(ActionKey.JUDGING_PICK_SHEET, "coach")
 async def pick_sheet(
-    db: Snapshot, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    judge_id: int | None = None,
+    page: int = 0,
+    *,
+    picked: int | None = None,
 ) -> Answer:
     """Ask which of a judge's sheets shall be opened again."""
     _check_closed(tryout)
     judge = await picked_judge(db, tryout, request, picked or judge_id)
-    return Replace(message=words.pick_sheet(judge, await reopenable(db, tryout, judge)))
+    return Replace(message=words.pick_sheet(judge, await reopenable(db, tryout, judge), page))
 
 
 @view(ActionKey.JUDGING_PICKED_SHEET, "coach")

@@ -27,9 +27,9 @@ async def helpers_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answe
 
 
 @view(ActionKey.PEOPLE_HELPERS, "coach")
-async def helpers(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def helpers(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
     """Show coaches, scorekeepers and typists."""
-    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id)))
+    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), page))
 
 
 @act(ActionKey.PEOPLE_COACH, "coach")
@@ -57,7 +57,7 @@ async def _add(db: Transaction, tryout: Tryout, request: Request, role: str) -> 
         await tryouts.add_officer(db, tryout.id, person.id, person.name, role)
         await audit(db, tryout, request, f"helper.{role}", person=actor_of(tryout, person.id))
     said = words.added([person.name for person in people], role)
-    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said))
+    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said=said))
 
 
 @act(ActionKey.PEOPLE_DISMISS, "coach")
@@ -72,7 +72,7 @@ async def dismiss(db: Transaction, tryout: Tryout, request: Request, *, picked: 
     await tryouts.remove_officer(db, tryout.id, one.platform_id, role)
     await audit(db, tryout, request, f"helper.not-{role}", person=actor_of(tryout, one.platform_id))
     said = words.dismissed(one.name, role)
-    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said))
+    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said=said))
 
 
 def _officer(officers: list[Officer], role: str, person: str) -> Officer:

@@ -19,6 +19,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round import round_ends
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import PAGE
 from bot.words.practice import booking as room_words
 from bot.words.practice import practice_admin as words
 from storage.records.message import Answer, Message, Replace
@@ -40,7 +41,7 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", 
     table = await the_table(db, tryout)
     if page < 0:
         past = sum(begin <= now for begin in table.slots)
-        page = min(past, max(0, len(table.slots) - 1)) // room_words.PAGE
+        page = min(past, max(0, len(table.slots) - 1)) // PAGE
     lot = table.lot
     draws = lot is not None and lot.drawn_at is None and now < round_ends(lot) and tryout.state == "window"
     found = await squads.squads(db, tryout.id)

@@ -29,16 +29,18 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.OFFER_PANEL, "coach")
-async def offers_panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+async def offers_panel(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Work[Answer]:
     """Who was asked, what they said, and who is next."""
     check_announced(tryout)
     book, made = await score_book(db, tryout), await offers_and_feedback.offers(db, tryout.id)
     why = await doubt_of(db, tryout, request.at)
-    return lambda: Say(message=_panel(outcome_of(book), made, why))
+    if page is None:
+        return lambda: Say(message=_panel(outcome_of(book), made, why))
+    return lambda: Replace(message=_panel(outcome_of(book), made, why, page))
 
 
-def _panel(outcome: Outcome, made: Sequence[Offer], why: Doubt | None) -> Message:
-    return words.offers_panel(outcome, made, next_in_line(outcome.standings, made), why)
+def _panel(outcome: Outcome, made: Sequence[Offer], why: Doubt | None, page: int = 0) -> Message:
+    return words.offers_panel(outcome, made, next_in_line(outcome.standings, made), why, page)
 
 
 @view(ActionKey.OFFER_ASK, "coach")

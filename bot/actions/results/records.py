@@ -29,9 +29,9 @@ async def records(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @view(ClassKey.INCIDENTS, "coach")
-async def incidents(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def incidents(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
     """Show the book of incidents."""
-    return Replace(message=words.book(await incident_book.incidents(db, tryout.id)))
+    return Replace(message=words.book(await incident_book.incidents(db, tryout.id), page))
 
 
 @view(ClassKey.INCIDENT, "coach")

@@ -24,12 +24,12 @@ Found = dict[str, Split]
 
 
 @view(ClassKey.PROPOSAL, "coach")
-async def show(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def show(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
     """Show the proposal, or say how many students it would be for."""
-    return Replace(message=await _page(db, tryout))
+    return Replace(message=await _page(db, tryout, page=page))
 
 
-async def _page(db: Snapshot, tryout: Tryout, said: str = "") -> Message:
+async def _page(db: Snapshot, tryout: Tryout, said: str = "", page: int = 0) -> Message:
     made = await proposals.proposal(db, tryout.id)
     rows = await by_squad(db, tryout)
     alone = [one for squad, members in rows if squad is None for one in members]
@@ -37,7 +37,7 @@ async def _page(db: Snapshot, tryout: Tryout, said: str = "") -> Message:
         return words.none_yet(tryout.plan, alone)
     seats = await proposals.seats(db, tryout.id)
     wishes = await proposals.wishes(db, tryout.id)
-    return words.proposal(tryout.plan, made, seats, rows, wishes, said)
+    return words.proposal(tryout.plan, made, seats, rows, wishes, said, page)
 
 
 async def _search(db: Snapshot, tryout: Tryout, request: Request) -> Work[Found]:
@@ -84,7 +84,7 @@ async def look(db: Transaction, tryout: Tryout, request: Request, *, prepared: F
 
 @view(ClassKey.PROPOSAL_STUDENT, "coach")
 async def pick_place(
-    db: Snapshot, tryout: Tryout, request: Request, student_id: int = 0, *, picked: int | None = None
+    db: Snapshot, tryout: Tryout, request: Request, student_id: int = 0, page: int = 0, *, picked: int | None = None
 ) -> Answer:
     """Show where else a student of the proposal could go."""
     one, seat = await _seat(db, tryout, picked or student_id)
@@ -96,7 +96,7 @@ async def pick_place(
         if other.new_squad is not None and students[other.student_id].section == one.section:
             groups[other.new_squad].append(students[other.student_id])
     fresh = max((other.new_squad or 0 for other in seats), default=0) + 1
-    return Replace(message=words.places(tryout.plan, one, seat, rows, groups, fresh))
+    return Replace(message=words.places(tryout.plan, one, seat, rows, groups, fresh, page))
 
 
 @act(ClassKey.PROPOSAL_CHANGED, "coach")

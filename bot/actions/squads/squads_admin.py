@@ -1,5 +1,6 @@
 """What the coach does with squads: rename an unkind name, allow a small squad, take one out."""
 
+from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
@@ -29,9 +30,18 @@ async def _sizes(db: Snapshot, tryout: Tryout) -> list[tuple[Squad, int]]:
 
 
 @view(ActionKey.PEOPLE_SQUAD, "coach")
-async def one_squad(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
-    """Show one squad."""
-    return await _shown(db, tryout, await squad_of(db, tryout, picked))
+async def one_squad(
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    squad_id: int | None = None,
+    page: int = 0,
+    *,
+    picked: int | None = None,
+) -> Answer:
+    """Show one squad; a page of the students who could come into it."""
+    squad = await squad_of(db, tryout, given(picked, squad_id))
+    return Replace(message=await squad_page(db, tryout, squad, page))
 
 
 @view(ActionKey.PEOPLE_RENAME, "coach")
@@ -109,7 +119,7 @@ async def _shown(db: Snapshot, tryout: Tryout, squad: Squad) -> Answer:
     return Replace(message=await squad_page(db, tryout, squad))
 
 
-async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad) -> Message:
+async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad, page: int = 0) -> Message:
     """One squad as the coach sees it now, and who could still come into it."""
     members = await squads.members(db, squad.id)
     last = await corrections.last_of(db, squad_id=squad.id)
@@ -118,4 +128,4 @@ async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad) -> Message:
     could = [one for one in alone if one.section == squad.section] if free else []
     small = await is_small(db, tryout, squad)
     until = await grace.waits_until(db, squad.id) if small else None
-    return words.squad(squad, members, small, last, could, free, until)
+    return words.squad(squad, members, small, last, could, free, until, page)

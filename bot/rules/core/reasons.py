@@ -25,6 +25,7 @@ class Reason(AnyReason):
     WEIGHT_LINE = auto()
     WEIGHT_NEGATIVE = auto()
     WEIGHTS_ZERO = auto()
+    NO_JUDGE_NUMBER = auto()
     NO_CRITERION = auto()
     # Calendar
     BRIEF_NOT_OUT = auto()
@@ -93,6 +94,7 @@ class Reason(AnyReason):
     NO_JUDGES = auto()
     PANEL_MOVED = auto()
     PANEL_ALL = auto()
+    PANEL_NOBODY = auto()
     JUDGE_TIED = auto()
     NO_PAPER = auto()
     PAPER_BEGUN = auto()

@@ -9,7 +9,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.analysis.robustness import SCALES
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
@@ -17,13 +17,14 @@ from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import who_reads
 from bot.words.scoring.explain import PANELS as PANEL_NAMES
 from bot.words.scoring.outcome import Outcome
-from storage.records.message import Button, Form, Message, SelectField, TextField
+from storage.records.message import Button, Form, FormField, Message, SelectField, TextField
 from storage.records.plan import Plan
 
 REFUSALS = {
     Reason.NO_EVENT: "The plan has no event **{key}**. Write one event on each line, such as Sock run: 40.",
     Reason.WEIGHT_LINE: "I cannot read **{line}**. Write one event on each line, such as Sock run: 40.",
     Reason.WEIGHT_NEGATIVE: "A weight of {weight} for {key} will not do. Use 0 or more.",
+    Reason.NO_JUDGE_NUMBER: "No judge who counts has the number {number}. Open **What if?** once more.",
     Reason.WEIGHTS_ZERO: "At least one event must have a weight above 0.",
     Reason.NO_CRITERION: "The criterion {key} cannot be left out: it is not there, or the only one of its rubric.",
 }
@@ -37,12 +38,13 @@ def what_if_form(plan: Plan, outcome: Outcome) -> Form:
     scales += [choice(scale, SCALES[scale].capitalize()) for scale in EVERY_SCALE]
     panels = [choice(NONE, "As in the plan", chosen=True)]
     panels += [choice(rule, PANEL_NAMES[rule].capitalize()) for rule in PANELS]
+    counting = [judge for judge in outcome.book.judges if judge.weight > 0]
     judges = [choice(NONE, "All judges", chosen=True)]
-    judges += [
-        choice(judge.id, f"Without judge {judge.number} ({judge.name})")
-        for judge in outcome.book.judges[:24]
-        if judge.weight > 0
-    ]
+    judges += [choice(judge.id, f"Without judge {judge.number} ({judge.name})") for judge in counting]
+    leave_out: FormField = SelectField(key="judge", label="Judges", choices=tuple(judges[:PAGE]))
+    if len(judges) > PAGE:
+        hint = "The number of one judge; empty: all judges."
+        leave_out = TextField(key="judge-number", label="Without judge number", hint=hint, most=5, required=False)
     return Form(
         key=key(ActionKey.RESULTS_TRIED),
         title="What if?",
@@ -57,7 +59,7 @@ def what_if_form(plan: Plan, outcome: Outcome) -> Form:
             ),
             SelectField(key="scale", label="Scale of every measure", choices=tuple(scales)),
             SelectField(key="panel", label="From the judges' sheets take", choices=tuple(panels)),
-            SelectField(key="judge", label="Judges", choices=tuple(judges)),
+            leave_out,
         ),
     )
 

@@ -8,7 +8,7 @@ from bot.rules.core.refusal import Refusal
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
@@ -19,7 +19,6 @@ from storage.records.class_list import ClassList, ClassListEntry, WaitingStudent
 from storage.records.message import Button, FileField, Form, Message, Row, Select
 from storage.records.people import Student
 
-PAGE = 25
 PANEL = Button(key=key(ClassKey.LIST_PANEL), label="Class list")
 ATTACH = Button(key=key(ClassKey.LIST_FILE), label="Attach a class list", style="main")
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
@@ -17,7 +17,6 @@ from storage.records.message import Button, Form, Message, Row, Select
 from storage.records.people import Student
 from storage.records.plan import Plan
 
-PAGE = 25
 STRANGER = Button(key=key(ClassKey.LIST_STRANGER), label="My name is not there")
 
 REFUSALS = {

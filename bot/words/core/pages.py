@@ -1,8 +1,9 @@
 """Long texts: on as many pages as they need, or in one message with the whole of it as a file."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
+from typing import Literal
 
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import key
@@ -82,11 +83,15 @@ def turning(action: AnyKey, page: int, of: int, *about: object, main: bool = Fal
 
     `main` where reading on is the next thing to do.
     """
-    back = Button(key=key(action, page - 1, *about), label=f"Back to page {page}")
-    onward = Button(
-        key=key(action, page + 1, *about), label=f"Next page {page + 2} of {of}", style="main" if main else "plain"
-    )
-    return (*((back,) if page > 0 else ()), *((onward,) if page < of - 1 else ()))
+    return turns(page, of, lambda number: key(action, number, *about), main)
+
+
+def turns(page: int, of: int, key_of: Callable[[int], str], main: bool = False) -> tuple[Button, ...]:
+    """The same, where the page does not stand first in the key: `key_of` gives the key of a page."""
+    style: Literal["main", "plain"] = "main" if main else "plain"
+    back = [Button(key=key_of(page - 1), label=f"Back to page {page}")] if page > 0 else []
+    onward = [Button(key=key_of(page + 1), label=f"Next page {page + 2} of {of}", style=style)] if page < of - 1 else []
+    return (*back, *onward)
 
 
 def page_line(page: int, of: int) -> str:

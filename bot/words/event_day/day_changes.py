@@ -1,10 +1,11 @@
 """Moving what is still to come: so much later, or two with each other's time."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.event_day.running_order import RunningDay
-from bot.words.core.choices import choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape
@@ -12,7 +13,7 @@ from bot.words.core.times import full
 from bot.words.event_day.day_panel import PANEL
 from bot.words.event_day.slot_text import place, slot_label, what
 from storage.records.event_day import DaySlot
-from storage.records.message import Form, Message, Row, Select, TextField
+from storage.records.message import Form, Message, TextField
 from storage.records.people import Squad
 from storage.records.plan import Plan
 
@@ -38,7 +39,7 @@ def later_form() -> Form:
 
 
 def one_slot(
-    plan: Plan, day: RunningDay, slot: DaySlot, squads: Mapping[int, Squad], others: Sequence[DaySlot]
+    plan: Plan, day: RunningDay, slot: DaySlot, squads: Mapping[int, Squad], others: Sequence[DaySlot], page: int
 ) -> Message:
     """One run or interview, and with which it could swap."""
     squad = squads[slot.squad_id]
@@ -47,12 +48,10 @@ def one_slot(
         f"{full(slot.begins_at)}.\n"
         "Pick another one to swap times with. The two squads are told of it."
     )
-    rows: list[Row] = []
-    if others:
-        choices = tuple(choice(one.id, slot_label(plan, day, one, squads)) for one in others[:25])
-        rows.append(Select(key=key(DayKey.DAY_SWAP, slot.id), prompt="Swap with", choices=choices))
-    rows.append((PANEL,))
-    return Message(text=text, rows=tuple(rows))
+    choices = [choice(one.id, slot_label(plan, day, one, squads)) for one in others]
+    turn = partial(key, DayKey.DAY_SLOT, slot.id)
+    listed = list_page(choices, page, "Swap with", key(DayKey.DAY_SWAP, slot.id), turn)
+    return Message(text=text + listed.line, rows=(*listed.rows, (PANEL,)))
 
 
 def told(squads: int) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.scorekeeping.run_sheets import HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
@@ -14,7 +14,7 @@ from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.scorekeeping.attempt_fields import deductions_field
 from bot.words.scorekeeping.attempt_values import lower_note, slip_note, value_text
 from bot.words.scorekeeping.attempts import attempt_name, squad_label, where
-from bot.words.scorekeeping.score_table import PAGE, Line, measure_choices, measure_value, pages_for
+from bot.words.scorekeeping.score_table import Line, measure_choices, measure_value, pages_for
 from storage.records.message import (
     Button,
     Form,

@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from functools import partial
 
 from bot.rules.core.day_reasons import DayReason
 from bot.words.core.buttons import BACK, TABLE
-from bot.words.core.choices import choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
@@ -21,7 +22,7 @@ REFUSALS = {
 }
 
 
-def pick(plan: Plan, event: Event, squads: Sequence[Squad], started: Mapping[int, datetime]) -> Message:
+def pick(plan: Plan, event: Event, squads: Sequence[Squad], started: Mapping[int, datetime], page: int) -> Message:
     """For whom shall it start?"""
     lines = [f"**{escape(event.name)}, one wave at a time.** For everybody else it stays sealed."]
     if known := [squad for squad in squads if squad.id in started]:
@@ -39,12 +40,10 @@ def pick(plan: Plan, event: Event, squads: Sequence[Squad], started: Mapping[int
             for place, section in sections[:25]
         )
         rows.append(Select(key=key(DayKey.WAVE_PICK, event.key, "section"), prompt="A whole section", choices=choices))
-        single = tuple(
-            choice(f"squad-{squad.id}", f"{squad.number} {squad.name} ({squad.section})") for squad in waiting[:25]
-        )
-        rows.append(Select(key=key(DayKey.WAVE_PICK, event.key, "squad"), prompt="One squad", choices=single))
-    rows.append((BACK,))
-    return whole_message("\n".join(lines), rows)
+    single = [choice(f"squad-{squad.id}", f"{squad.number} {squad.name} ({squad.section})") for squad in waiting]
+    turn = partial(key, DayKey.WAVE_ASK, event.key)
+    listed = list_page(single, page, "One squad", key(DayKey.WAVE_PICK, event.key, "squad"), turn)
+    return whole_message("\n".join(lines), (*rows, *listed.rows, (BACK,)), foot=listed.line)
 
 
 def sure(event: Event, choice: str, wave: Sequence[Squad], hearing: Sequence[Squad], last: bool) -> Message:

@@ -1,10 +1,11 @@
 """Judges who know someone in a squad: declared by themselves, set by the coach, and who takes over."""
 
 from collections.abc import Collection, Mapping, Sequence
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
@@ -12,8 +13,6 @@ from bot.words.judging.judges_admin import HOME, who
 from storage.records.judging import TieOfInterest
 from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Judge, Squad
-
-PAGE = 25
 
 REFUSALS = {
     Reason.TIE_TOO_LATE: "You have handed in your sheet for **{squad}** already. Tell your coach, who can take it out.",
@@ -78,7 +77,7 @@ def took_over(instead: Sequence[Judge | None]) -> str:
 
 
 def conflicts_panel(
-    judges: Sequence[Judge], squads: Mapping[int, Squad], ties: Sequence[TieOfInterest], done: str = ""
+    judges: Sequence[Judge], squads: Mapping[int, Squad], ties: Sequence[TieOfInterest], page: int = 0, done: str = ""
 ) -> Message:
     """All squads in which judges know someone, for the coach."""
     lines = [done] if done else []
@@ -92,11 +91,10 @@ def conflicts_panel(
             lines.append(f"- {who(judge)}: {', '.join(said)}")
     if not ties:
         lines.append("No judge knows anybody so far.")
-    rows: list[Row] = []
-    if judges:
-        choices = tuple(choice(one.id, one.name, f"Judge {one.number}") for one in judges[:25])
-        rows.append(Select(key=key(ActionKey.TIES_JUDGE), prompt="Which squads does a judge know?", choices=choices))
-    return whole_message("\n".join(lines), (*rows, (HOME,)))
+    choices = [choice(one.id, one.name, f"Judge {one.number}") for one in judges]
+    turn = partial(key, ActionKey.TIES_PANEL)
+    listed = list_page(choices, page, "Which squads does a judge know?", key(ActionKey.TIES_JUDGE), turn)
+    return whole_message("\n".join(lines), (*listed.rows, (HOME,)), foot=listed.line)
 
 
 def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page: int) -> Message:

@@ -1,13 +1,14 @@
 """What a coach sees of judging: the judges, which events are open, who owes what, and the close."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 from typing import Literal
 
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
 from bot.words.core.pages import fitting, whole_message
 from bot.words.core.plain_text import count, escape, listing
@@ -49,7 +50,7 @@ def name(text: str) -> str:
 
 
 def judges_panel(
-    tryout: Tryout, judges: Sequence[Judge], entries: Sequence[Entry], opened: Mapping[str, OpenEvent]
+    tryout: Tryout, judges: Sequence[Judge], entries: Sequence[Entry], opened: Mapping[str, OpenEvent], page: int = 0
 ) -> Message:
     """The judges, and everything the coach can do about judging."""
     lines = ["**Judges**"]
@@ -58,8 +59,10 @@ def judges_panel(
         lines.append("Nobody yet. Pick people below; I ask them in the news room to press **Start judging**.")
     lines += ["", *_events(tryout, opened)]
     rows: list[Row] = [PersonSelect(key=key(ActionKey.JUDGES_ADD), prompt="Add judges", most=10)]
-    if judges:
-        rows.append(_pick(judges))
+    choices = [choice(one.id, one.name, f"Judge {one.number}") for one in judges]
+    turn = partial(key, ActionKey.JUDGES_PANEL)
+    listed = list_page(choices, page, "Look at one judge", key(ActionKey.JUDGES_ONE), turn)
+    rows += listed.rows
     waiting = any(event.key not in opened for event, _ in _judged(tryout))
     rows.append(
         (
@@ -77,12 +80,7 @@ def judges_panel(
             BACK,
         )
     )
-    return Message(text="\n".join(lines), rows=tuple(rows))
-
-
-def _pick(judges: Sequence[Judge]) -> Select:
-    choices = tuple(choice(one.id, one.name, f"Judge {one.number}") for one in judges[:25])
-    return Select(key=key(ActionKey.JUDGES_ONE), prompt="Look at one judge", choices=choices)
+    return Message(text="\n".join(lines) + listed.line, rows=tuple(rows))
 
 
 def _close_or_resume(tryout: Tryout, all_in: bool) -> Button:

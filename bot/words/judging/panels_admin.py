@@ -7,7 +7,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
 from bot.rules.judging.judge_assignment import Obstacle, Panel
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
@@ -16,12 +16,12 @@ from storage.records.message import MESSAGE_LENGTH, Button, Message, Row, Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event, Rubric
 
-PAGE = 25
 Names = Mapping[str, Mapping[int, str]]
 """Names of `squads` and `judges` by id."""
 
 REFUSALS = {
     Reason.PANEL_MOVED: "Something about the judges or squads has just changed. Please press the button once more.",
+    Reason.PANEL_NOBODY: "A squad needs at least one judge. Pick one first; then you can take this one out.",
     Reason.PANEL_ALL: "Here every judge sees every squad, so there is nothing to share out. Choose a number first.",
     Reason.JUDGE_TIED: "{judge} knows someone in {squad} and cannot mark it. First undo it: **Knows a squad**.",
 }
@@ -185,11 +185,16 @@ def _meet(panel: Panel, judges: str, squads: str) -> str:
 
 
 def squad(
-    what: tuple[Event, Rubric], one: Squad, judges: Sequence[Judge], seated: Collection[int], tied: Collection[int]
+    what: tuple[Event, Rubric],
+    one: Squad,
+    judges: Sequence[Judge],
+    seated: Collection[int],
+    tied: Collection[int],
+    page: int = 0,
 ) -> Message:
     """Set the judges of one squad by hand."""
     event, rubric = what
-    free = [judge for judge in judges if judge.id not in tied][:25]
+    free = [judge for judge in judges if judge.id not in tied]
     text = f"**{escape(one.name)}**, {escape(event.name)}: who should mark it?\n"
     text += "What you set stays when the rest is computed."
     knows = [escape(judge.name) for judge in judges if judge.id in tied]
@@ -198,14 +203,20 @@ def squad(
     back = Button(key=key(ActionKey.PANELS_TABLE, event.key, rubric.key), label="Back")
     if not free:
         return Message(text=text, rows=((back,),))
-    choices = tuple(
+    choices = [
         choice(judge.id, judge.name, "shown, not counted" if judge.weight == 0 else "", chosen=judge.id in seated)
         for judge in free
+    ]
+    several = len(free) > PAGE
+    page = within(page, -(-len(free) // PAGE))
+    pick = (event.key, rubric.key, one.id, *((page,) if several else ()))
+    listed = list_page(
+        choices,
+        page,
+        "Pick the judges",
+        key(ActionKey.PANELS_SET, *pick),
+        lambda number: key(ActionKey.PANELS_SQUAD, event.key, rubric.key, one.id, number),
+        least=0 if several else 1,
+        most=PAGE,
     )
-    pick = Select(
-        key=key(ActionKey.PANELS_SET, event.key, rubric.key, one.id),
-        prompt="Pick the judges",
-        choices=choices,
-        most=len(choices),
-    )
-    return Message(text=text, rows=(pick, (back,)))
+    return Message(text=text + listed.line, rows=(*listed.select, (*listed.turns, back)))

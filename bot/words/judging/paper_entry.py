@@ -1,20 +1,20 @@
 """Paper on the screen: printing sheets, typing them in twice, and what is shown when the two entries differ."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import WHOLE, Entry, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
-from bot.words.core.choices import choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
-from bot.words.core.pages import within
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import comment_field, levels
-from storage.records.message import Attachment, Button, Form, FormField, Message, Row, Select
+from storage.records.message import Attachment, Button, Form, FormField, Message, Row
 from storage.records.people import Judge
 from storage.records.plan import Criterion
 
@@ -34,25 +34,25 @@ REFUSALS = {
 }
 
 
-def paper_entry_panel(judges: Sequence[Judge], large: bool) -> Message:
+def paper_entry_panel(judges: Sequence[Judge], large: bool, page: int) -> Message:
     """Print sheets, or type in sheets that were filled on paper."""
-    rows: list[Row] = []
-    if judges:
-        choices = tuple(choice(one.id, one.name, f"Judge {one.number}") for one in judges[:25])
-        prompt = "Print the sheets of a judge" + (" (large print)" if large else "")
-        rows.append(Select(key=key(ActionKey.PAPER_PRINT, int(large)), prompt=prompt, choices=choices))
-    rows.append(
+    choices = [choice(one.id, one.name, f"Judge {one.number}") for one in judges]
+    prompt = "Print the sheets of a judge" + (" (large print)" if large else "")
+    turn = partial(key, ActionKey.PAPER_PANEL, int(large))
+    listed = list_page(choices, page, prompt, key(ActionKey.PAPER_PRINT, int(large)), turn)
+    rows: tuple[Row, ...] = (
+        *listed.rows,
         (
             Button(key=key(ActionKey.PAPER_PANEL, int(not large)), label="Normal print" if large else "Large print"),
             Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets", disabled=not judges),
             RUNS,
             HOME,
-        )
+        ),
     )
     return Message(
         text="**Paper.** One page for each judge and squad, also in large print. Filled sheets are typed in twice, "
-        "by two people; differences are shown before anything is saved.",
-        rows=tuple(rows),
+        "by two people; differences are shown before anything is saved." + listed.line,
+        rows=rows,
     )
 
 
@@ -78,15 +78,14 @@ def _other_print(large: bool) -> Button:
     return Button(key=key(ActionKey.SHEETS_PAPER, int(not large)), label="Usual print" if large else "Large print")
 
 
-def pick_judge(judges: Sequence[tuple[Judge, int]]) -> Message:
+def pick_judge(judges: Sequence[tuple[Judge, int]], page: int) -> Message:
     """Pick whose paper sheets are typed in; with how many are still missing."""
     if not judges:
         return Message(text="No score sheet of a judge is missing.", rows=((RUNS,),))
-    choices = tuple(choice(one.id, one.name, f"{count(missing, 'sheet')} missing") for one, missing in judges[:25])
-    return Message(
-        text="Whose paper sheets do you type in?",
-        rows=(Select(key=key(ActionKey.PAPER_ENTER_JUDGE, 0), prompt="Pick the judge", choices=choices), (RUNS,)),
-    )
+    choices = [choice(one.id, one.name, f"{count(missing, 'sheet')} missing") for one, missing in judges]
+    turn = partial(key, ActionKey.PAPER_ENTER)
+    listed = list_page(choices, page, "Pick the judge", key(ActionKey.PAPER_ENTER_JUDGE, 0), turn)
+    return Message(text="Whose paper sheets do you type in?" + listed.line, rows=(*listed.rows, (RUNS,)))
 
 
 def pick_sheet(judge: Judge, entries: Sequence[Entry], typed: Mapping[int, int], page: int) -> Message:
@@ -94,24 +93,23 @@ def pick_sheet(judge: Judge, entries: Sequence[Entry], typed: Mapping[int, int],
     back = Button(key=key(ActionKey.PAPER_ENTER), label="Another judge")
     if not entries:
         return Message(text=f"All sheets of {who(judge)} are in.", rows=((back,),))
-    page = within(page, -(-len(entries) // 25))
-    shown = entries[page * 25 : (page + 1) * 25]
-    choices = tuple(
+    choices = [
         choice(
             one.sheet.id,
             f"{one.squad.number} - {one.squad.name}",
             f"{one.event.name}{', typed in once' if typed.get(one.sheet.id) else ''}",
         )
-        for one in shown
+        for one in entries
+    ]
+    listed = list_page(
+        choices,
+        page,
+        "Pick the squad",
+        key(ActionKey.PAPER_ENTRY),
+        lambda number: key(ActionKey.PAPER_ENTER_PAGE, number, judge.id),
     )
-    turns = [back]
-    if len(entries) > 25:
-        later = (page + 1) % -(-len(entries) // 25)
-        turns.append(Button(key=key(ActionKey.PAPER_ENTER_PAGE, later, judge.id), label="More squads"))
-    return Message(
-        text=f"Paper sheets of **{who(judge)}**: which squad stands on top?",
-        rows=(Select(key=key(ActionKey.PAPER_ENTRY), prompt="Pick the squad", choices=choices), tuple(turns)),
-    )
+    text = f"Paper sheets of **{who(judge)}**: which squad stands on top?{listed.line}"
+    return Message(text=text, rows=(*listed.select, (*listed.turns, back)))
 
 
 def entry_form(entry: Entry, number: int, at: int, marks: Marks, opening: int) -> Form:

@@ -2,16 +2,17 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import clock
 from bot.words.judging.judges_admin import HOME, who
-from storage.records.message import Button, Form, Message, Select, TextField
+from storage.records.message import Button, Form, Message, TextField
 from storage.records.people import Judge
 
 REFUSALS = {
@@ -24,15 +25,17 @@ REFUSALS = {
 }
 
 
-def pick_sheet(judge: Judge, entries: Sequence[Entry]) -> Message:
+def pick_sheet(judge: Judge, entries: Sequence[Entry], page: int = 0) -> Message:
     """Pick the sheet that shall be opened again, or one that is open and shall be closed."""
     if not entries:
         return Message(text=f"{who(judge)} has no sheet that could be opened again.", rows=((HOME,),))
-    choices = tuple(choice(one.sheet.id, one.squad.name, f"{one.event.name}, {_state(one)}") for one in entries[:25])
+    choices = [choice(one.sheet.id, one.squad.name, f"{one.event.name}, {_state(one)}") for one in entries]
+    turn = partial(key, ActionKey.JUDGING_PICK_SHEET, judge.id)
+    listed = list_page(choices, page, "Pick a sheet", key(ActionKey.JUDGING_PICKED_SHEET), turn)
     return Message(
         text=f"Which sheet of **{who(judge)}** shall be opened again? The marks stay as they are until the judge "
-        "changes them; every version is kept.",
-        rows=(Select(key=key(ActionKey.JUDGING_PICKED_SHEET), prompt="Pick a sheet", choices=choices), (HOME,)),
+        "changes them; every version is kept." + listed.line,
+        rows=(*listed.rows, (HOME,)),
     )
 
 

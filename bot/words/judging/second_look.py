@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
@@ -13,7 +13,6 @@ from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME
 from storage.records.message import Button, Message, Row, Select
 
-PAGE = 25
 Gaps = Mapping[str, Sequence[str]]
 """By squad: the lines of the rubric on which two judges are far apart."""
 

@@ -8,7 +8,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key
 from bot.words.core.pages import turning, within
 from bot.words.core.plain_text import cut, escape, listing
@@ -19,7 +19,6 @@ from storage.records.judging import Trial
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row, Select
 from storage.records.tryout import Tryout
 
-PAGE = 25
 LABEL = 38
 EVENT_LABEL = 14
 """Characters of a label that the name of the event may take."""

@@ -1,19 +1,19 @@
 """The people of a try-out in short, and its coaches, scorekeepers and typists: who they are, added, dismissed."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import count, cut, escape, listing
-from storage.records.message import Button, Message, PersonSelect, Row, Select
+from bot.words.core.plain_text import count, escape, listing
+from storage.records.message import Button, Message, PersonSelect, Row
 from storage.records.people import Officer, Student
 
-PAGE = 25
 PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
 
 REFUSALS = {
@@ -60,7 +60,7 @@ def _officers(officers: Sequence[Officer], role: str) -> str:
     return listing([escape(one.name) for one in officers if one.role == role]) or "nobody yet"
 
 
-def helpers(officers: Sequence[Officer], said: str = "") -> Message:
+def helpers(officers: Sequence[Officer], page: int = 0, said: str = "") -> Message:
     """Coaches, scorekeepers and typists: add and dismiss them."""
     text = (
         "**Coaches and helpers**\n"
@@ -75,13 +75,11 @@ def helpers(officers: Sequence[Officer], said: str = "") -> Message:
         PersonSelect(key=key(ActionKey.PEOPLE_SCOREKEEPER), prompt="Add a scorekeeper"),
         PersonSelect(key=key(ActionKey.PEOPLE_TYPIST), prompt="Add a typist"),
     ]
-    if officers:
-        choices = tuple(
-            choice(f"{one.role}/{one.platform_id}", cut(one.name, 100) or "?", one.role) for one in officers[:PAGE]
-        )
-        rows.append(Select(key=key(ActionKey.PEOPLE_DISMISS), prompt="Dismiss a helper", choices=choices))
-    rows.append((PEOPLE, BACK))
-    return whole_message(f"{text}\n\n{said}" if said else text, rows)
+    choices = [choice(f"{one.role}/{one.platform_id}", one.name or "?", one.role) for one in officers]
+    turn = partial(key, ActionKey.PEOPLE_HELPERS)
+    listed = list_page(choices, page, "Dismiss a helper", key(ActionKey.PEOPLE_DISMISS), turn)
+    rows += [*listed.select, (*listed.turns, PEOPLE, BACK)]
+    return whole_message(f"{text}\n\n{said}" if said else text, rows, foot=listed.line)
 
 
 def added(names: Sequence[str], role: str) -> str:

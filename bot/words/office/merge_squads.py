@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
@@ -16,7 +16,6 @@ from storage.records.message import Button, Form, Message, RadioField, Select, T
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
-PAGE = 25
 THEIRS = "goes"
 """The answer that what the squad that goes has done counts."""
 MOST_ASKED = 4

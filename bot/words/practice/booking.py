@@ -8,7 +8,7 @@ from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
@@ -56,7 +56,6 @@ LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     ),
 }
 """Where these refusals lead."""
-PAGE = 25
 BOARD_LETTERS = 1800
 
 BOOK = Button(key=key(ActionKey.PRACTICE_BOOK), label="Book a turn", style="main")

@@ -8,12 +8,12 @@ from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
-from bot.words.practice.booking import PAGE, choices, state, times_text, value
+from bot.words.practice.booking import choices, state, times_text, value
 from bot.words.practice.first_round_draw import DRAW
 from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad

@@ -6,7 +6,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_CHANGE, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, cut, escape, quoted
@@ -30,7 +30,6 @@ REFUSALS = {
 }
 
 PANEL = Button(key=key(ActionKey.RULES_PANEL), label="Rules questions")
-SIDE = 25
 ROOM_TO_ASK = 200
 """What the question before an answer is published takes beside the answer itself."""
 LABEL = 100
@@ -73,8 +72,8 @@ def answer_panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[
     """What waits, and what was published, page by page with the newest first."""
     many = len(questions)
     text = f"**Questions about the rules**: {count(many, 'question')} {'waits' if many == 1 else 'wait'}."
-    if many > SIDE:
-        text += f" Here are the oldest {SIDE}."
+    if many > PAGE:
+        text += f" Here are the oldest {PAGE}."
     text += (
         "\nWhat you answer goes to everyone at once, in news, without the name of who asked. "
         "A question that you were asked in class can be answered here too."
@@ -83,13 +82,13 @@ def answer_panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[
     if questions:
         choices = tuple(
             choice(question.id, _cut(question.text), _cut(f"{squad.number} {squad.name}"))
-            for question, squad in questions[:SIDE]
+            for question, squad in questions[:PAGE]
         )
         rows.append(Select(key=key(ActionKey.RULES_QUESTION), prompt="Open a question that waits", choices=choices))
-    of = max(1, -(-len(answers) // SIDE))
+    of = max(1, -(-len(answers) // PAGE))
     page = within(page, of)
     if answers:
-        newest = tuple(reversed(answers))[page * SIDE : (page + 1) * SIDE]
+        newest = tuple(reversed(answers))[page * PAGE : (page + 1) * PAGE]
         rows.append(Select(key=key(ActionKey.RULES_CORRECT), prompt="Correct an answer", choices=_numbered(newest)))
         turn = turning(ActionKey.RULES_PANEL_PAGE, page, of)
         rows += [turn] if turn else []
@@ -205,9 +204,9 @@ def published(one: Clarification) -> Message:
 
 def pick_earlier(question: Question, answers: Sequence[Clarification], page: int) -> Message:
     """Which published answer answers this question too."""
-    of = max(1, -(-len(answers) // SIDE))
+    of = max(1, -(-len(answers) // PAGE))
     page = within(page, of)
-    newest = tuple(reversed(answers))[page * SIDE : (page + 1) * SIDE]
+    newest = tuple(reversed(answers))[page * PAGE : (page + 1) * PAGE]
     turn = turning(ActionKey.RULES_MERGE_PAGE, page, of, question.id)
     return Message(
         text=f"> {escape(question.text)}\nWhich answer is meant?{page_line(page, of)}",

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, cut
@@ -16,8 +16,6 @@ from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, Selec
 from storage.records.offers_and_feedback import Feedback
 from storage.records.people import Squad
 
-SIDE = 25
-
 REFUSALS = {
     Reason.FEEDBACK_SENT: "**{squad}** has this feedback already. Edit it first if you want to send it once more.",
     Reason.FEEDBACK_SHORT: "Please write a little more, so that the squad has something to hold on to.",
@@ -28,7 +26,7 @@ def feedback_panel(outcome: Outcome, kept: Mapping[int, Feedback], comments: Map
     """Every squad, whether its feedback is drafted, edited or sent, and how many `comments` judges wrote about it."""
     rows = outcome.standings.rows
     sent = sum(one.sent_at is not None for one in kept.values())
-    of = max(1, -(-len(rows) // SIDE))
+    of = max(1, -(-len(rows) // PAGE))
     page = within(page, of)
     choices = tuple(
         choice(
@@ -36,7 +34,7 @@ def feedback_panel(outcome: Outcome, kept: Mapping[int, Feedback], comments: Map
             squad_label(outcome.squads[row.squad_id]),
             _state(kept.get(row.squad_id)) + _written(comments.get(row.squad_id, 0)),
         )
-        for row in sorted(rows, key=lambda row: row.number)[page * SIDE : (page + 1) * SIDE]
+        for row in sorted(rows, key=lambda row: row.number)[page * PAGE : (page + 1) * PAGE]
     )
     text = (
         f"**Feedback for the squads**: {sent} of {len(rows)} sent.\n"

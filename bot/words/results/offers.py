@@ -1,12 +1,13 @@
 """The place: offered to a squad, answered by its captain, or let lapse to the next in line."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import pages
@@ -15,7 +16,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, full_and_relative, school_day_after
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.scoring.outcome import Outcome
-from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField
+from storage.records.message import Button, Form, Message, Row, SelectField, TextField
 from storage.records.offers_and_feedback import Offer
 from storage.records.people import Squad, Student
 
@@ -37,7 +38,9 @@ REFUSALS = {
 PANEL = Button(key=key(ActionKey.OFFER_PANEL), label="Offers")
 
 
-def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int], why: Doubt | None) -> Message:
+def offers_panel(
+    outcome: Outcome, offers: Sequence[Offer], line: Sequence[int], why: Doubt | None, page: int = 0
+) -> Message:
     """Who was asked, what they said, who is next, and why nothing is final yet."""
     places = outcome.plan.places
     lines = [
@@ -45,21 +48,24 @@ def offers_panel(outcome: Outcome, offers: Sequence[Offer], line: Sequence[int],
     ]
     lines.append(coach_line(why))
     rows: list[Row] = []
+    turn = partial(key, ActionKey.OFFER_PANEL)
     for offer in offers:
         until = f"; it can until {full_and_relative(offer.answer_by)}" if offer.state == "open" else ""
         lines.append(f"- {outcome.name(offer.squad_id)} {STATES[offer.state]}{until}")
     waiting = [offer for offer in offers if offer.state == "open"]
     if waiting:
-        choices = tuple(choice(one.id, outcome.squads[one.squad_id].name) for one in waiting[:25])
-        rows.append(
-            Select(key=key(ActionKey.OFFER_SETTLE), prompt="Note an answer, or let an offer lapse", choices=choices)
-        )
+        choices = [choice(one.id, outcome.squads[one.squad_id].name) for one in waiting]
+        prompt = "Note an answer, or let an offer lapse"
+        asked = list_page(choices, page, prompt, key(ActionKey.OFFER_SETTLE), turn)
+        rows += asked.rows if len(waiting) >= len(line) else asked.select
     if line:
         lines.append(f"Next in line: {listing(outcome.names(line))}.")
         if len(line) > 1 and places == 1:
             lines.append("They are exactly equal; you choose, best by a lot drawn in public.")
-        choices = tuple(choice(squad, outcome.squads[squad].name) for squad in line[:25])
-        rows.append(Select(key=key(ActionKey.OFFER_ASK), prompt="Offer the place to …", choices=choices))
+        choices = [choice(squad, outcome.squads[squad].name) for squad in line]
+        listed = list_page(choices, page, "Offer the place to …", key(ActionKey.OFFER_ASK), turn)
+        # Both lists turn together: one row of buttons serves both.
+        rows += listed.rows if len(line) > len(waiting) else listed.select
     elif not waiting and not any(offer.state == "accepted" for offer in offers):
         lines.append("Nobody is left in line.")
     rows.append(

@@ -4,13 +4,14 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import partial
 from io import BytesIO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
@@ -20,7 +21,7 @@ from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from bot.words.results.protests import RECORDS
 from bot.words.scoring.exports import Cell, plain_cell
-from storage.records.message import Answer, Attachment, Button, Form, Message, Row, Say, Select, TextField
+from storage.records.message import Answer, Attachment, Button, Form, Message, Row, Say, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.protests import Incident
@@ -59,7 +60,7 @@ def records(open_protests: int, incidents: int, state: State) -> Message:
     return Message(text="\n".join(line.strip() for line in lines), rows=rows)
 
 
-def book(found: Sequence[Incident]) -> Message:
+def book(found: Sequence[Incident], page: int = 0) -> Message:
     """The book of incidents, the newest first."""
     note = Button(key=key(ClassKey.INCIDENT), label="Note an incident", style="main")
     lines = [f"**Book of incidents** ({len(found)})", f"{who_reads('incident')} It is erased with the names."]
@@ -67,12 +68,10 @@ def book(found: Sequence[Incident]) -> Message:
         who = f" Who: {escape(one.who)}." if one.who else ""
         decision = f" Decision: {escape(one.decision)}." if one.decision else ""
         lines.append(f"- {full(one.happened_at)}: {escape(one.what)}.{who}{decision}")
-    rows: list[Row] = []
-    if found:
-        choices = tuple(choice(one.id, one.what) for one in found[:25])
-        rows.append(Select(key=key(ClassKey.INCIDENT_STRUCK), prompt="Strike one out of the book", choices=choices))
-    rows.append((note, RECORDS, BACK))
-    return whole_message("\n".join(lines), rows)
+    choices = [choice(one.id, one.what) for one in found]
+    turn = partial(key, ClassKey.INCIDENTS)
+    listed = list_page(choices, page, "Strike one out of the book", key(ClassKey.INCIDENT_STRUCK), turn)
+    return whole_message("\n".join(lines), (*listed.rows, (note, RECORDS, BACK)), foot=listed.line)
 
 
 def incident_form() -> Form:

@@ -7,7 +7,7 @@ from bot.rules.core.class_reasons import ClassReason
 from bot.rules.results.finality import Doubt
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.mentions import called, to_ring
@@ -20,7 +20,6 @@ from storage.records.message import Button, Message, Row, Select
 from storage.records.offers_and_feedback import MemberOffer
 from storage.records.people import Squad, Student
 
-PAGE = 25
 MOST = 10
 REFUSALS = {
     ClassReason.TEAM_EARLY: "Places can be offered to single students once the result is announced.",

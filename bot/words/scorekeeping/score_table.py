@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
@@ -19,7 +19,6 @@ from storage.records.people import Squad
 from storage.records.plan import Count, Event, Measure, Share, Time
 from storage.records.scores import Absence, Attempt
 
-PAGE = 25
 NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next", style="main")
 PAPER = Button(key=key(DayKey.RUN_SHEETS), label="Paper sheets")
 

@@ -8,7 +8,7 @@ from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.rules.scoring.scales import highest_value
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -35,7 +35,6 @@ PANELS = {
     "trimmed": "mean without the highest and the lowest judge",
     "adjusted": "mean, corrected for harsh and lenient judges",
 }
-SIDE = 25
 
 REFUSALS = {
     Reason.OWN_SHEET_FIRST: "You judge **{squad}** yourself. "
@@ -48,13 +47,13 @@ def squads(outcome: Outcome, page: int) -> Message:
     everyone = [*outcome.standings.rows, *outcome.standings.unranked]
     if not outcome.standings.complete:
         everyone.sort(key=lambda row: row.number)
-    of = max(1, -(-len(everyone) // SIDE))
+    of = max(1, -(-len(everyone) // PAGE))
     page = within(page, of)
     if not everyone:
         return Message(text="No squad takes part yet.")
     choices = tuple(
         choice(row.squad_id, squad_label(outcome.squads[row.squad_id]), _place(outcome, row))
-        for row in everyone[page * SIDE : (page + 1) * SIDE]
+        for row in everyone[page * PAGE : (page + 1) * PAGE]
     )
     pick = Select(key=key(ActionKey.RESULTS_SQUAD), prompt="Which squad?", choices=choices)
     turn = turning(ActionKey.RESULTS_SQUADS, page, of)

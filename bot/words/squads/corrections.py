@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
@@ -13,7 +13,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.squads_admin import SQUADS
-from bot.words.squads.students_admin import PAGE, student_choices
+from bot.words.squads.students_admin import student_choices
 from storage.records.message import Button, Form, Message, Select, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan

@@ -2,19 +2,20 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.rules.squads.proposals import Open, Split, Wish, score_of, why_alone
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.office.helpers import PEOPLE
-from storage.records.message import Button, Message, Row, Select
+from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.proposals import Proposal, ProposedSeat, StoredWish
@@ -64,6 +65,7 @@ def proposal(
     rows: Rows,
     wishes: Sequence[StoredWish],
     said: str = "",
+    page: int = 0,
 ) -> Message:
     """The proposal, section by section, with what it cannot do."""
     students = {one.id: one for _, members in rows for one in members}
@@ -81,7 +83,8 @@ def proposal(
         )
     if said:
         lines.append(said)
-    return whole_message("\n".join(lines), _buttons(made, seats, students))
+    buttons, page_of = _buttons(made, seats, students, page)
+    return whole_message("\n".join(lines), buttons, foot=page_of)
 
 
 def _section(
@@ -148,18 +151,18 @@ def _sizes(plan: Plan) -> tuple[int, int]:
     return plan.squads.smallest, plan.squads.largest
 
 
-def _buttons(made: Proposal, seats: Sequence[ProposedSeat], students: Mapping[int, Student]) -> tuple[Row, ...]:
-    rows: list[Row] = []
-    if seats:
-        choices = tuple(choice(seat.student_id, students[seat.student_id].name) for seat in seats[:25])
-        rows.append(Select(key=key(ClassKey.PROPOSAL_STUDENT), prompt="Propose something else for", choices=choices))
+def _buttons(
+    made: Proposal, seats: Sequence[ProposedSeat], students: Mapping[int, Student], page: int
+) -> tuple[tuple[Row, ...], str]:
+    choices = [choice(seat.student_id, students[seat.student_id].name) for seat in seats]
+    turn = partial(key, ClassKey.PROPOSAL)
+    listed = list_page(choices, page, "Propose something else for", key(ClassKey.PROPOSAL_STUDENT), turn)
     accept = Button(key=key(ClassKey.PROPOSAL_ACCEPTED), label="Accept: students may answer", style="main")
     everybody = Button(key=key(ClassKey.PROPOSAL_ALL), label="Seat all who have not answered")
     again = LOOK.model_copy(update={"label": "Look again", "style": "plain"})
     drop = Button(key=key(ClassKey.PROPOSAL_DROPPED), label="Drop it", style="danger")
     first = ((everybody if made.accepted_at else accept),) if seats else ()
-    rows.append((*(first or (SQUADS,)), again, drop, PEOPLE, BACK))
-    return tuple(rows)
+    return (*listed.rows, (*(first or (SQUADS,)), again, drop, PEOPLE, BACK)), listed.line
 
 
 def places(
@@ -169,6 +172,7 @@ def places(
     rows: Sequence[tuple[Squad, Sequence[Student]]],
     groups: Mapping[int, Sequence[Student]],
     fresh: int,
+    page: int,
 ) -> Message:
     """Where else a student could go."""
     choices = [
@@ -180,7 +184,7 @@ def places(
         )
         for squad, members in rows
         if squad.section == one.section and len(members) < plan.squads.largest
-    ][:15]
+    ]
     choices += [
         choice(
             f"new-{number}",
@@ -188,17 +192,15 @@ def places(
             ", ".join(other.name for other in group),
             chosen=number == seat.new_squad,
         )
-        for number, group in sorted(groups.items())[:8]
+        for number, group in sorted(groups.items())
     ]
     choices.append(choice(f"new-{fresh}", f"New squad {fresh}", "a further one"))
     choices.append(choice("none-", "No place for now"))
     back = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
+    turn = partial(key, ClassKey.PROPOSAL_STUDENT, one.id)
+    listed = list_page(choices, page, "Pick a squad", key(ClassKey.PROPOSAL_CHANGED, one.id), turn)
     return Message(
-        text=f"Which squad do you propose for **{escape(one.name)}**?",
-        rows=(
-            Select(key=key(ClassKey.PROPOSAL_CHANGED, one.id), prompt="Pick a squad", choices=tuple(choices)),
-            (back, BACK),
-        ),
+        text=f"Which squad do you propose for **{escape(one.name)}**?{listed.line}", rows=(*listed.rows, (back, BACK))
     )
 
 

@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import turning
@@ -19,7 +19,6 @@ from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import Tryout
 
-PAGE = 25
 NAME_HINT = "2 to 40 letters; kind, and no full names."
 NAME = TextField(key="name", label="Your name", hint="As your class knows you.", least=2, most=40)
 

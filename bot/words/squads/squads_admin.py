@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from functools import partial
 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
@@ -14,7 +15,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.grace import choices
-from bot.words.squads.students_admin import PAGE, REASON, undo_button
+from bot.words.squads.students_admin import REASON, undo_button
 from storage.records.corrections import Correction
 from storage.records.message import Button, Form, Message, Row, Select, TextField
 from storage.records.people import Squad, Student
@@ -50,7 +51,7 @@ def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message
     )
 
 
-def squad(
+def squad(  # noqa: PLR0913, PLR0917
     one: Squad,
     members: Sequence[Student],
     small: bool,
@@ -58,6 +59,7 @@ def squad(
     could: Sequence[Student] = (),
     free: int = 0,
     until: datetime | None = None,
+    page: int = 0,
 ) -> Message:
     """One squad, and what the coach can do. `small` if it is too small and was not allowed to be.
 
@@ -78,24 +80,18 @@ def squad(
     undo = (undo_button(last),) if last else ()
     paper = Button(key=key(ClassKey.PRINT_SQUAD, one.id), label="Brief and notices on paper")
     fate = choices(one) if small else choices(one)[1:]
+    others = [choice(other.id, other.name) for other in could] if free else []
+    prompt, turn = "Add students without a squad", partial(key, ActionKey.PEOPLE_SQUAD, one.id)
+    listed = list_page(others, page, prompt, key(ClassKey.COACH_FILLED, one.id), turn, most=free)
     rows: list[Row] = [(*wait, *fate), (rename, more_time, paper, *undo)]
-    if could and free:
-        others = tuple(choice(other.id, other.name) for other in could[:PAGE])
-        rows.append(
-            Select(
-                key=key(ClassKey.COACH_FILLED, one.id),
-                prompt="Add students without a squad",
-                choices=others,
-                most=min(free, len(others)),
-            )
-        )
+    rows += listed.select
     if members:
         here = tuple(choice(member.id, member.name) for member in members[:PAGE])
         rows.append(Select(key=key(ActionKey.PEOPLE_STUDENT), prompt="Open a member", choices=here))
-    rows.append((SQUADS, PEOPLE, BACK))
+    rows.append((SQUADS, PEOPLE, BACK, *listed.turns))
     if members and all(member.platform_id is None for member in members):
         text += "\n-# Nobody here has an account: you book, hand in and answer for this squad."
-    return Message(text=text, rows=tuple(rows))
+    return Message(text=text + listed.line, rows=tuple(rows))
 
 
 def rename_form(one: Squad) -> Form:

@@ -6,7 +6,7 @@ from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key, split
 from bot.words.core.pages import page_line, turning, within
@@ -26,8 +26,6 @@ from storage.records.message import (
 )
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
-
-PAGE = 25
 
 REFUSALS = {
     Reason.STUDENT_GONE: "That student is no longer here. Open **People** again.",

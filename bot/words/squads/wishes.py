@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.reasons import Reason
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
@@ -13,7 +13,6 @@ from storage.records.message import Message, Row, Select
 from storage.records.people import Student
 from storage.records.proposals import StoredWish
 
-PAGE = 25
 REFUSALS = {
     Reason.WISHES_HAVE_SQUAD: "You are in a squad already. Wishes are for students without one.",
 }

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.practice.turns import PracticeTable, slots
+from bot.words.core.choices import PAGE
 from bot.words.core.plain_text import escape
 from bot.words.practice import booking as words
 from bot.words.practice import first_round_draw as draw_words
@@ -66,13 +67,13 @@ def test_everything_fits_with_the_longest_names_and_the_longest_windows(number: 
     words.booking_card(found, 1, open_now=True)
     words.told_moved(list(found.slots), START)
     teams = [squad(n, names[n]) for n in names]
-    for page in range(-(-number // words.PAGE)):
-        assert 1 <= picked_from(office_words.practice_panel(ZONE, found, teams, page)) <= words.PAGE
-        assert 1 <= picked_from(words.pick(ZONE, found.slots, page)) <= words.PAGE
-        assert 1 <= picked_from(words.pick_back(ZONE, found.slots, page)) <= words.PAGE
-    for page in range(-(-squads // words.PAGE)):
+    for page in range(-(-number // PAGE)):
+        assert 1 <= picked_from(office_words.practice_panel(ZONE, found, teams, page)) <= PAGE
+        assert 1 <= picked_from(words.pick(ZONE, found.slots, page)) <= PAGE
+        assert 1 <= picked_from(words.pick_back(ZONE, found.slots, page)) <= PAGE
+    for page in range(-(-squads // PAGE)):
         counted = [(team, len(found.held(team.id))) for team in teams]
-        assert 1 <= picked_from(office_words.pick_squad(START, counted, page)) <= words.PAGE
+        assert 1 <= picked_from(office_words.pick_squad(START, counted, page)) <= PAGE
     for begin in found.slots[:20]:
         for over in (False, True):
             text = office_words.turn_card(begin, found.by_begin.get(begin), names, over, "Done.").text
