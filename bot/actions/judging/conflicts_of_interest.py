@@ -1,6 +1,7 @@
 """Ties of interest: nobody marks a squad in which they know someone; another judge takes over."""
 
 from collections import Counter
+from collections.abc import Sequence
 from datetime import datetime
 
 from bot.actions.core.arguments import given
@@ -51,7 +52,7 @@ async def step_back(
 ) -> Answer:
     """A judge knows someone in a squad: the sheets are set aside, and another judge takes over."""
     me, squad = await _stepping_back(db, tryout, request, given(picked, squad_id))
-    instead = await note_tie(db, tryout, request, me, squad, "judge")
+    instead = await note_ties(db, tryout, request, [(me, squad)], "judge")
     await queueing.enqueue(db, tryout.id, "office", words.stepped_back(me, squad, instead), request.at)
     return Replace(message=words.thanks(squad))
 
@@ -103,39 +104,53 @@ async def set_ties(
     if tryout.state in ("announced", "archived"):
         raise Refusal(Reason.JUDGING_OVER)
     judge = await _judge(db, tryout, judge_id)
-    instead: list[Judge | None] = []
     tied = await tied_seats(db, tryout)
+    new: list[tuple[Judge, Squad]] = []
     for squad in (await squads.squads(db, tryout.id))[page * PAGE : (page + 1) * PAGE]:
         if squad.id in picked and (squad.id, judge.id) not in tied:
-            instead += await note_tie(db, tryout, request, judge, squad, "coach")
+            new.append((judge, squad))
         elif squad.id not in picked and (squad.id, judge.id) in tied:
             await panels.untie(db, judge.id, squad.id)
             await audit(db, tryout, request, "tie.gone", judge=judge.id, squad=squad.id)
-    await assign_sheets(db, tryout, request.at)
-    await lists_changed(db, tryout)
+    instead = await note_ties(db, tryout, request, new, "coach")
     return Replace(message=await _panel(db, tryout, done=words.took_over(instead).strip()))
 
 
-async def note_tie(
-    db: Transaction, tryout: Tryout, request: Request, judge: Judge, squad: Squad, set_by: str
+async def note_ties(
+    db: Transaction, tryout: Tryout, request: Request, ties: Sequence[tuple[Judge, Squad]], set_by: str
 ) -> list[Judge | None]:
-    """Note a tie, set the judge's sheets for the squad aside, and return who takes over (None: nobody is free)."""
-    await panels.tie(db, judge.id, squad.id, set_by, request.at)
-    for sheet in await judges.sheets_of(db, judge.id):
-        if sheet.squad_id == squad.id and sheet.state != "recused":
-            await judges.set_aside(db, sheet, request.at)
+    """Note ties, set these judges' sheets for these squads aside, and return who takes over (None: nobody is free).
+
+    All ties are noted before anybody takes over, so that nobody is given a squad that they know; then all sheets are
+    handed out once, and each stand-in gets one message.
+    """
+    for judge, squad in ties:
+        await panels.tie(db, judge.id, squad.id, set_by, request.at)
+        for sheet in await judges.sheets_of(db, judge.id):
+            if sheet.squad_id == squad.id and sheet.state != "recused":
+                await judges.set_aside(db, sheet, request.at)
+    found: list[tuple[Judge | None, Squad]] = []
+    for judge, squad in ties:
+        instead = await _take_over(db, tryout, judge, squad)
+        ids = [None if one is None else one.id for one in instead]
+        await audit(db, tryout, request, "tie", judge=judge.id, squad=squad.id, instead=ids)
+        found += [(one, squad) for one in instead]
+    await assign_sheets(db, tryout, request.at)
+    for one in {one.id: one for one, _ in found if one is not None}.values():
+        theirs = {squad.id: squad for other, squad in found if other is not None and other.id == one.id}
+        await _tell_stand_in(db, tryout, one, list(theirs.values()), request.at)
+    await lists_changed(db, tryout)
+    return [one for one, _ in found]
+
+
+async def _take_over(db: Transaction, tryout: Tryout, judge: Judge, squad: Squad) -> list[Judge | None]:
+    """Let others take the seats of a judge at a squad; None for a seat for which nobody is free."""
     instead = []
     for seat in await panels.take_seat(db, judge.id, squad.id):
         one = await _stand_in(db, tryout, seat)
         instead.append(one)
         if one is not None:
             await panels.add_seat(db, seat.model_copy(update={"judge_id": one.id, "pinned": False}))
-    ids = [None if one is None else one.id for one in instead]
-    await audit(db, tryout, request, "tie", judge=judge.id, squad=squad.id, instead=ids)
-    await assign_sheets(db, tryout, request.at)
-    for one in {one.id: one for one in instead if one is not None}.values():
-        await _tell_stand_in(db, tryout, one, squad, request.at)
-    await lists_changed(db, tryout)
     return instead
 
 
@@ -162,10 +177,11 @@ async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
     return min(free, key=lambda judge: (loads[judge.id], met[judge.id], judge.number), default=None)
 
 
-async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, squad: Squad, now: datetime) -> None:
+async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, taken: Sequence[Squad], now: datetime) -> None:
     mine = await entries_of(db, tryout, judge)
-    if judge.opted_in_at is not None and any(entry.squad.id == squad.id and entry.owed for entry in mine):
-        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", judge_reminders.one_more(squad, mine), now)
+    owed = [squad for squad in taken if any(entry.squad.id == squad.id and entry.owed for entry in mine)]
+    if judge.opted_in_at is not None and owed:
+        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", judge_reminders.more_squads(owed, mine), now)
 
 
 async def _squad(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:

@@ -172,8 +172,9 @@ async def set_squad(  # noqa: PLR0913
     everyone = {judge.id: judge for judge in await judges.judges(db, tryout.id)}
     if one is None or one.tryout_id != tryout.id or not everyone.keys() >= set(picked):
         raise Refusal(Reason.PANEL_MOVED)
+    tied = await tied_seats(db, tryout)
     for judge in picked:
-        if (squad_id, judge) in await tied_seats(db, tryout):
+        if (squad_id, judge) in tied:
             raise Refusal(Reason.JUDGE_TIED, judge=everyone[judge].name, squad=one.name)
     begun = [
         sheet.judge_id
@@ -182,7 +183,7 @@ async def set_squad(  # noqa: PLR0913
         and sheet.version > 0
         and sheet.state != "recused"
     ]
-    free = [judge for judge in everyone if (squad_id, judge) not in await tied_seats(db, tryout)]
+    free = [judge for judge in everyone if (squad_id, judge) not in tied]
     shown = free if page is None else free[page * PAGE :][:PAGE]
     others = {
         seat.judge_id: seat.pinned

@@ -1,9 +1,8 @@
 """Two squads that have become too small are made one: hand-ins, turns, rooms, sheets and panels follow."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.judging.conflicts_of_interest import note_tie
-from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad, tied_seats
-from bot.actions.judging.sheet_queries import lists_changed
+from bot.actions.judging.conflicts_of_interest import note_ties
+from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.practice.practice_state import drop_reminder, plan_openings, plan_reminder
 from bot.actions.squads.squad_changes import board_changed, by_squad, every_squad_changed, tell_squad
 from bot.actions.squads.squads_admin import squad_page
@@ -95,11 +94,8 @@ async def merge(db: Transaction, tryout: Tryout, request: Request, squad_id: int
 async def _judges_follow(db: Transaction, tryout: Tryout, request: Request, tied: set[int], squad: Squad) -> None:
     """Who may not mark the squad that is gone may not mark this one; the coach is told where judges are missing."""
     known = {judge for other, judge in await tied_seats(db, tryout) if other == squad.id}
-    for judge in await judges.judges(db, tryout.id):
-        if judge.id in tied - known:
-            await note_tie(db, tryout, request, judge, squad, "coach")
-    await assign_sheets(db, tryout, request.at)
-    await lists_changed(db, tryout)
+    ties = [(judge, squad) for judge in await judges.judges(db, tryout.id) if judge.id in tied - known]
+    await note_ties(db, tryout, request, ties, "coach")
     lacking = []
     for event, rubric in rubrics(tryout.plan):
         wanted = await judges_per_squad(db, tryout, event, rubric)

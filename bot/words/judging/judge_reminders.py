@@ -7,6 +7,7 @@ from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
@@ -92,11 +93,13 @@ def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Messag
 
 
 @posted(Sign.JUDGING)
-def one_more(squad: Squad, entries: Sequence[Entry]) -> Message:
-    """Told to a judge who takes a squad over."""
-    return Message(
-        text=f"One more squad for you: **{escape(squad.name)}**. Another judge could not mark it. Thank you!",
-        rows=((*onward(entries), MY_SHEETS),),
+def more_squads(squads: Sequence[Squad], entries: Sequence[Entry]) -> Message:
+    """Told to a judge who takes squads over."""
+    names = listing([f"**{escape(squad.name)}**" for squad in squads])
+    how_many, them = ("One more squad", "it") if len(squads) == 1 else (f"{len(squads)} more squads", "them")
+    return whole_message(
+        f"{how_many} for you: {names}. Another judge could not mark {them}. Thank you!",
+        ((*onward(entries), MY_SHEETS),),
     )
 
 

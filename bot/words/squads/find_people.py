@@ -4,14 +4,13 @@ from collections.abc import Sequence
 
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.office.helpers import PEOPLE
 from storage.records.message import Choice, Form, Message, Select, TextField
 from storage.records.people import Squad, Student
 
-MOST = 25
 STUDENT, SQUAD = "#p", "#q"
 """What the number of a student, or of a squad, follows in a choice."""
 REFUSALS = {
@@ -32,10 +31,12 @@ def choices(students: Sequence[tuple[Student, Squad | None]], squads: Sequence[S
         for one, squad in students
     ]
     found += [choice(f"{SQUAD}{one.id}", one.name, f"squad {one.number}, section {one.section}") for one in squads]
-    return tuple(found[:MOST])
+    return tuple(found)
 
 
 def several(found: tuple[Choice, ...]) -> Message:
-    """More than one fits."""
-    pick = Select(key=key(ClassKey.FIND), prompt="Pick one", choices=found)
-    return Message(text="**Find**\nMore than one fits:", rows=(pick, (PEOPLE, BACK)))
+    """More than one fits; where a list cannot hold them all, how many more there are and how to get there."""
+    pick = Select(key=key(ClassKey.FIND), prompt="Pick one", choices=found[:PAGE])
+    more = len(found) - PAGE
+    said = f" {more} more fit, too: to see them, type more letters of the name." if more > 0 else ""
+    return Message(text=f"**Find**\nMore than one fits:{said}", rows=(pick, (PEOPLE, BACK)))

@@ -8,7 +8,9 @@ from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS, Action
 from bot.rules.squads.names import name_keys
+from bot.words.core.choices import choice
 from bot.words.core.keys import split
+from bot.words.squads.find_people import several
 from storage.records.message import Answer, Message, Open, Select, SelectField
 from storage.records.request import Request
 from storage.tables import judges, squads, tryouts
@@ -22,7 +24,8 @@ SQUADS, JUDGES, STUDENTS, OFFICERS = 60, 60, 200, 40
 FULL = 25
 """What a list of the platform holds: one that ends there has most likely been cut."""
 TURNS = re.compile(r"Next page \d+ of \d+|Next page")
-ENOUGH = {"table.measure Pick": "shown while a command is typed; more letters narrow it"}
+ENOUGH = {"table.measure Pick": "shown while a command is typed; more letters narrow it",
+          "find.found Pick one": "says how many more fit, and to type more letters"}  # fmt: skip
 """Lists that hold 25 and no more, and why nothing is lost."""
 
 
@@ -109,3 +112,9 @@ async def test_every_list_reaches_everybody_by_its_pages(tmp_path: Path) -> None
              "panels.set": JUDGES - 5, "records.incident-struck": OFFICERS,
              "coach-squad.filled": STUDENTS, "people.placed": SQUADS}  # fmt: skip
     assert {name: longest[name] for name, many in least.items() if longest[name] < many} == {}
+
+
+def test_a_search_that_finds_too_many_says_how_many_more_there_are() -> None:
+    found = several(tuple(choice(number, f"Ida {number}") for number in range(31)))
+    assert "6 more fit, too: to see them, type more letters" in found.text
+    assert "more fit" not in several(tuple(choice(number, "Ida") for number in range(25))).text

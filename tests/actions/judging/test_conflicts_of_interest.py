@@ -101,6 +101,20 @@ async def test_in_a_panel_the_judge_with_the_fewest_squads_takes_over_and_is_tol
     assert f"Judge {instead} takes over." in (await found.asking.messages_to("office"))[-1]
 
 
+async def test_who_takes_over_several_squads_of_a_judge_is_told_once_and_knows_none_of_them(begin: Begin) -> None:
+    found = await sized(begin)
+    await found.open()
+    mine = [name for name in SIX if await found.sheet_or_none(ADA, name)]
+    await set_ties(found, CY, *mine)
+    rooms = [f"judge/{(await found.judge(who)).id}" for who in FOUR]
+    before = [len(await found.asking.messages_to(room)) for room in rooms]
+    await set_ties(found, ADA, *mine)
+    assert not {(one.squad_id, one.judge_id) for one in await ties(found)} & await seats(found)
+    new = [(await found.asking.messages_to(room))[sofar:] for room, sofar in zip(rooms, before, strict=True)]
+    assert max(map(len, new)) == 1
+    assert any("2 more squads for you: **" in text for texts in new for text in texts)
+
+
 async def test_when_nobody_is_free_the_coach_hears_it(begin: Begin) -> None:
     found = await sized(begin)
     await found.open()
