@@ -113,7 +113,7 @@ async def test_after_the_close_an_incomplete_result_names_no_winner_no_place_and
         assert said not in text, said
     assert [file.name for file in message.files] == ["standings.png"]
     assert (
-        message.files[0].alt.startswith("So far (private). INCOMPLETE: 1 of 3 squads, Mon  4 Jan 2027. ")
+        message.files[0].alt.startswith("So far (private). INCOMPLETE: 1 of 3 squads, Mon 4 Jan 2027. ")
         and "1. Crooked" not in message.files[0].alt
     )
     assert labels(message) == ["Remind judge 2", "Announce", "Squad by squad"]
