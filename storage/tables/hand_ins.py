@@ -42,15 +42,22 @@ async def part(db: Snapshot, student_id: int, event: str) -> Part | None:
     return await db.one(Part, f"{_PART} WHERE student_id = ? AND event = ?", student_id, event)
 
 
-async def counts(db: Snapshot, tryout_id: int) -> dict[tuple[int, str], int]:
-    """How many members have added a part, by squad (id) and event; where nobody has, it is not in it."""
+async def who_handed_in(db: Snapshot, tryout_id: int) -> dict[tuple[int, str], frozenset[int]]:
+    """The members (by student id) who have added a part, by squad (id) and event; where nobody has, it is not in it."""
     rows = await db.rows(
-        "SELECT hand_in.squad_id, event, count(*) FROM hand_in "
-        "JOIN student ON student.id = student_id AND student.squad_id = hand_in.squad_id "
-        "WHERE student.tryout_id = ? GROUP BY hand_in.squad_id, event",
+        "SELECT hand_in.squad_id, event, student.id FROM hand_in "
+        "JOIN student ON student.id = student_id AND student.squad_id = hand_in.squad_id WHERE student.tryout_id = ?",
         tryout_id,
     )
-    return {(int(row[0]), str(row[1])): int(row[2]) for row in rows}
+    found: dict[tuple[int, str], set[int]] = {}
+    for squad_id, event, student_id in rows:
+        found.setdefault((int(squad_id), str(event)), set()).add(int(student_id))
+    return {about: frozenset(students) for about, students in found.items()}
+
+
+async def counts(db: Snapshot, tryout_id: int) -> dict[tuple[int, str], int]:
+    """How many members have added a part, by squad (id) and event; where nobody has, it is not in it."""
+    return {about: len(students) for about, students in (await who_handed_in(db, tryout_id)).items()}
 
 
 async def photos(db: Snapshot, squad_id: int, event: str, student_ids: Sequence[int]) -> dict[int, bytes]:

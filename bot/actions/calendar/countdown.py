@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 
 from bot.actions.calendar.squad_debts import debts
 from bot.actions.core.audit import append_entry
+from bot.actions.core.dispatch import Work
 from bot.actions.core.replanning import MORNING, closing_of_signup, hold, replan, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
@@ -14,7 +15,7 @@ from bot.words.calendar import countdown as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, tryouts
-from storage.tables.sql_session import Transaction
+from storage.tables.sql_session import Snapshot, Transaction
 
 HOUR = timedelta(hours=1)
 
@@ -72,7 +73,12 @@ async def reminder(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
             await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)
 
 
-@job("deadline", before=draw_panels)
+async def _draw_panels(db: Snapshot, tryout: Tryout, now: datetime) -> Work[DrawnPanels]:
+    """Draw the panels of all events that are judged from now on."""
+    return await draw_panels(db, tryout)
+
+
+@job("deadline", before=_draw_panels)
 async def deadline(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: DrawnPanels) -> None:
     """The window ends and judging begins."""
     if tryout.state != "window":

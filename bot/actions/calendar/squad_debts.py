@@ -8,7 +8,6 @@ from bot.actions.practice.practice_state import table_of
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.calendar.reminders import Debt, owed, squad_facts
 from bot.rules.hand_in.parts import hand_in_events
-from storage.records.hand_in import Part
 from storage.records.people import Squad, Student
 from storage.records.tryout import Tryout
 from storage.tables import decisions, hand_ins
@@ -19,21 +18,21 @@ async def debts(db: Snapshot, tryout: Tryout, now: datetime) -> list[tuple[Squad
     """Every squad with what it still owes, by number; squads that owe nothing have an empty list."""
     allowed = await decisions.allowed_small(db, tryout.id)
     pieces = hand_in_events(tryout.plan) if tryout.state == "window" else ()
-    parts = await hand_ins.counts(db, tryout.id) if pieces else {}
+    there = await hand_ins.who_handed_in(db, tryout.id) if pieces else {}
     table = await table_of(db, tryout) if tryout.state == "window" else None
     found = []
     for squad, members in await by_squad(db, tryout):
         if squad is not None:
             facts = squad_facts(tryout.plan, members, squad.id in allowed, tryout.brief_at is not None)
-            handed_in = {piece.name: parts.get((squad.id, piece.key), 0) for piece in pieces}
+            parts = {piece.name: there.get((squad.id, piece.key), frozenset()) for piece in pieces}
+            handed_in = {name: len(who) for name, who in parts.items()}
             turns = table.left(squad.id, now) if table is not None else None
             owing = owed(replace(facts, hand_ins=handed_in, slots_left=turns))
-            there = {piece.name: await hand_ins.parts(db, squad.id, piece.key) for piece in pieces} if owing else {}
-            found.append((squad, tuple(replace(debt, who=_who(debt, members, there)) for debt in owing)))
+            found.append((squad, tuple(replace(debt, who=_who(debt, members, parts)) for debt in owing)))
     return found
 
 
-def _who(debt: Debt, members: Sequence[Student], parts: Mapping[str, Mapping[int, Part]]) -> tuple[Student, ...]:
+def _who(debt: Debt, members: Sequence[Student], parts: Mapping[str, frozenset[int]]) -> tuple[Student, ...]:
     """The members who owe it."""
     if debt.kind == "brief":
         return tuple(one for one in members if one.platform_id is not None and one.brief_opened_at is None)

@@ -20,7 +20,8 @@ from storage.tables.sql_session import Snapshot
 log = logging.getLogger(__name__)
 
 Handle = Callable[..., Awaitable[None]]
-Prepare = Callable[[Snapshot, Tryout], Awaitable[Callable[[], Any]]]
+Prepare = Callable[[Snapshot, Tryout, datetime], Awaitable[Callable[[], Any]]]
+"""`async (db, tryout, now) -> work`"""
 PUNCTUAL = timedelta(minutes=2)
 """Up to this delay something is on time."""
 ROUNDS = 50
@@ -105,7 +106,7 @@ async def _handle_prepared(store: Store, row: ScheduledJob, now: datetime, overt
         return await _handle(store, row.id, now, overtaken, {})
     for _ in range(TRIES):
         async with store.read() as db:
-            work = await before(db, await tryouts.get(db, row.tryout_id))
+            work = await before(db, await tryouts.get(db, row.tryout_id), now)
         with suppress(Outdated):
             return await _handle(store, row.id, now, overtaken, {"prepared": await run_in_worker(work)})
     raise Outdated(row.kind)

@@ -1,13 +1,16 @@
 """The coach's daily digest; silent when there is nothing to say."""
 
 from datetime import datetime, timedelta
+from functools import partial
 
 from bot.actions.calendar.squad_debts import debts
+from bot.actions.core.dispatch import Work
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.delivery.destination import destination_of
 from bot.actions.office.readiness import facts
 from bot.words.office import digest as words
 from storage.records.delivery import ScheduledJob
+from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
@@ -19,9 +22,8 @@ FILLING = timedelta(days=3)
 """Before the last so many days of sign-up nobody is behind: squads are filling up."""
 
 
-@job("digest", catch_up=True)
-async def digest(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """Tell the coach what is new since the last digest: who is behind, what was skipped, what is due; or nothing."""
+async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message | None]:
+    """What is new since the last digest: who is behind, what was skipped, what is due; None where nothing is."""
     found = await facts(db, tryout, now)
     filling = tryout.state == "signup" and found.schedule.signup_closes - now > FILLING
     owing = [] if filling or tryout.state == "judging" else await debts(db, tryout, now)
@@ -38,11 +40,19 @@ async def digest(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     skipped = await _skipped(db, tryout, max(said, default=now - LONGEST_LOOK_BACK))
     late = [one.name for one in await squads.students(db, tryout.id) if one.late_at and one.squad_id is None]
     before = await queueing.texts(db, tryout.id, "office", words.HEAD)
-    message = words.digest(words.lines(behind, alone, sheets_open, skipped, soon, found.questions, late), before)
-    if message is None:
+    lines = partial(words.lines, behind, alone, sheets_open, skipped, soon, found.questions, late)
+    return lambda: words.digest(lines(), before)
+
+
+@job("digest", catch_up=True, before=_compose)
+async def digest(
+    db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: Message | None
+) -> None:
+    """Tell the coach what is new since the last digest; or nothing. It is as true as when it was composed."""
+    if prepared is None:
         await scheduled_jobs.settle_job(db, row.id, "done", now, "nothing to say")
         return
-    await queueing.enqueue(db, tryout.id, "office", message, now, row.stale_after)
+    await queueing.enqueue(db, tryout.id, "office", prepared, now, row.stale_after)
 
 
 async def _skipped(db: Snapshot, tryout: Tryout, since: datetime) -> list[tuple[str, str]]:

@@ -57,7 +57,7 @@ async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     return Replace(message=words.dropped())
 
 
-async def _draw_planned(db: Snapshot, tryout: Tryout) -> Callable[[], Said | None]:
+async def _draw_planned(db: Snapshot, tryout: Tryout, now: datetime) -> Callable[[], Said | None]:
     """Draw what is planned, at the instant it is planned for; nothing where it cannot be said any more."""
     waiting = await queueing.waiting_jobs(db, tryout.id, LATER)
     if not waiting or tryout.state != "settled" or tryout.announced_at is not None:

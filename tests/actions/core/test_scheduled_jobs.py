@@ -229,7 +229,7 @@ async def test_a_database_that_cannot_be_written_is_one_fault_and_nothing_is_ski
 async def test_long_work_is_done_before_the_transaction_and_anew_when_what_it_saw_has_changed(town: Asking) -> None:
     drawn: list[int] = []
 
-    async def count(db: Snapshot, tryout: Tryout) -> Callable[[], int]:
+    async def count(db: Snapshot, tryout: Tryout, now: datetime) -> Callable[[], int]:
         messages = int(await db.value("SELECT count(*) FROM outbox_message"))
 
         def work() -> int:
