@@ -175,6 +175,7 @@ async def page(server: ClassServer, tmp_path: Path) -> AsyncIterator[Any]:
     async with async_playwright() as playwright:
         browser = await playwright.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
         tab = await browser.new_page(viewport={"width": 360, "height": 740})
+        tab.set_default_timeout(120_000)
         complaints: list[str] = []
         tab.on("console", lambda message: complaints.append(message.text))
         tab.on("pageerror", lambda error: complaints.append(str(error)))

@@ -19,7 +19,7 @@ ROOT = Path(__file__).resolve().parents[2]
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 BROWSER = next((found for name in BROWSERS if (found := shutil.which(name))), None)
 NO_BROWSER = f"no headless browser found on the path (looked for {', '.join(BROWSERS)})"
-STARTS_WITHIN_S = 60.0
+STARTS_WITHIN_S = 120.0
 AXE = (os.environ.get("TENBELL_AXE", ""), str(ROOT / "node_modules" / "axe-core" / "axe.min.js"))
 needs_browser = pytest.mark.skipif(BROWSER is None, reason=NO_BROWSER)
 
@@ -44,7 +44,7 @@ def command(*options: str, folder: Path) -> Iterator[str]:
             yield _address(process)
         finally:
             process.send_signal(signal.SIGINT)
-            rest = process.communicate(timeout=30)[0]
+            rest = process.communicate(timeout=STARTS_WITHIN_S)[0]
     assert process.returncode == 0, rest
 
 

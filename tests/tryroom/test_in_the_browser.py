@@ -11,7 +11,7 @@ import pytest
 
 from bot.words.plan.builtin_plan import builtin_plan_text
 from tests.tryroom.browser import BROWSER, axe_script, command, needs_browser
-from tests.tryroom.walking import begin, choose, idle, open_steps, press, send, type_line
+from tests.tryroom.walking import begin, choose, idle, new_tab, open_steps, press, send, type_line
 
 pytestmark = [pytest.mark.browser, pytest.mark.season, needs_browser]
 
@@ -37,11 +37,10 @@ async def browser() -> AsyncIterator[Any]:
 
 @pytest.fixture
 async def page(browser: Any) -> AsyncIterator[Any]:
-    tab = await browser.new_page(viewport={"width": 1280, "height": 900})
+    tab = await new_tab(browser, viewport={"width": 1280, "height": 900})
     faults: list[str] = []
     tab.on("pageerror", lambda fault: faults.append(str(fault)))
     tab.on("console", lambda message: faults.append(message.text) if message.type == "error" else None)
-    tab.set_default_timeout(30_000)
     yield tab
     assert faults == []
 
@@ -66,7 +65,7 @@ async def test_a_student_founds_a_squad_on_a_narrow_phone(page: Any, address: st
 
 async def test_two_windows_see_each_other(page: Any, browser: Any, address: str) -> None:
     await page.goto(address)
-    other = await browser.new_page()
+    other = await new_tab(browser)
     await other.goto(address)
     for tab, name in ((page, "Ms Okoro"), (other, "Robin T")):
         await tab.locator("[data-person]", has_text=name).click()
@@ -79,7 +78,7 @@ async def test_two_windows_see_each_other(page: Any, browser: Any, address: str)
 
 
 async def test_a_form_that_was_open_over_a_power_cut_is_still_good(page: Any, browser: Any, address: str) -> None:
-    switch = await browser.new_page()
+    switch = await new_tab(browser)
     await switch.goto(address)
     await switch.locator("[data-person]", has_text="Robin T").click()
 
@@ -112,7 +111,7 @@ async def test_no_screen_has_a_barrier_that_a_program_finds(browser: Any, addres
         context = await browser.new_context(
             bypass_csp=True, color_scheme=scheme, viewport={"width": width, "height": 800}
         )
-        page = await context.new_page()
+        page = await new_tab(context)
         found: dict[str, list[str]] = {}
 
         async def look(screen: str, page: Any = page, found: dict[str, list[str]] = found) -> None:
@@ -196,7 +195,7 @@ async def test_the_coach_announces_with_the_keyboard_alone(page: Any, address: s
 
 async def test_a_stopped_season_goes_on_where_it_was(browser: Any, tmp_path: Path) -> None:
     with command("--out", "room", folder=tmp_path) as first:
-        page = await browser.new_page()
+        page = await new_tab(browser)
         await begin(page, first, "Set up a try-out")
         await type_line(page, "/office")
         await press(page, "Begin a try-out")
@@ -208,7 +207,7 @@ async def test_a_stopped_season_goes_on_where_it_was(browser: Any, tmp_path: Pat
         assert "is set up as a draft" in (await page.locator("#messages").inner_text())
         await page.close()
     with command("--continue", "room", folder=tmp_path) as second:
-        page = await browser.new_page()
+        page = await new_tab(browser)
         await page.goto(second)
         await page.locator("[data-person]", has_text="Ms Okoro").click()
         await page.locator("#messages", has_text="is set up as a draft").wait_for()

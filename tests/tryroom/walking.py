@@ -6,7 +6,14 @@ import re
 from typing import Any
 
 LONG = 120_000
-"""Milliseconds a way may take to begin, on a busy machine."""
+"""Milliseconds that anything may take to come, on a busy machine."""
+
+
+async def new_tab(browser: Any, **how: Any) -> Any:
+    """A page in a window of its own, waited for as long as a busy machine needs."""
+    tab = await browser.new_page(**how)
+    tab.set_default_timeout(LONG)
+    return tab
 
 
 async def begin(page: Any, address: str, title: str) -> None:
