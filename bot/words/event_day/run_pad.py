@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Literal
 
 from bot.rules.core.day_reasons import DayReason
 from bot.words.core.action_keys import ActionKey
@@ -25,6 +26,7 @@ REFUSALS = {
     DayReason.PAD_NOTHING: "There is nothing of yours to undo on this pad. **-1** takes one off, whoever counted it.",
 }
 
+ButtonStyle = Literal["main", "plain", "good", "danger"]
 SHORT = 14
 """Letters of an item's name on a button, where two items share a row."""
 
@@ -99,8 +101,10 @@ def _items(shown: Pad) -> list[Row]:
 def _pair(run: PadRun, item: Item, most: int) -> list[Button]:
     name = cut(item.name, most)
     more = key(DayKey.PAD_TAP, run.id, item.key, "more")
+    # Until the clock runs, starting it is the one filled button.
+    style: ButtonStyle = "plain" if run.started_at is None else "danger" if item.points < 0 else "good"
     return [
-        Button(key=more, label=f"+1 {name}", style="danger" if item.points < 0 else "good"),
+        Button(key=more, label=f"+1 {name}", style=style),
         Button(key=key(DayKey.PAD_TAP, run.id, item.key, "less"), label="-1"),
     ]
 

@@ -66,7 +66,7 @@ def helpers(officers: Sequence[Officer], page: int = 0, said: str = "") -> Messa
         "**Coaches and helpers**\n"
         f"Coaches may do everything here: {_officers(officers, 'coach')}\n"
         f"Scorekeepers record attempts at the table: {_officers(officers, 'scorekeeper')}\n"
-        f"Typists type in score sheets that were filled on paper: {_officers(officers, 'typist')}\n"
+        f"Typists type in score sheets and run sheets that were filled on paper: {_officers(officers, 'typist')}\n"
         "Squad rooms are open to the squad and to coaches only. Whoever is in a squad cannot help here.\n"
         "Whoever manages this server is a coach anyway."
     )
