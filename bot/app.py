@@ -5,41 +5,28 @@ import gc
 import logging
 import signal
 from contextlib import AsyncExitStack, suppress
-from datetime import datetime, time, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
+from types import ModuleType
 
 from bot.actions.core.fault_log import log_loop_fault
-from bot.actions.core.live_messages import look_again
-from bot.actions.core.registry import register_all
-from bot.actions.delivery import backup_notice
-from bot.actions.privacy.purge import drop_old_answers
-from bot.clock import LiveClock, MainClock, Nightly
+from bot.clock import LiveClock, MainClock
 from bot.connection.chat_client import ChatClient
 from bot.connection.log_in import stay_on_line
 from bot.connection.outage_log import Outage
 from bot.connection.proxy import proxy_for
-from bot.interactions.router import InteractionRouter
-from bot.rules.core.backoff import backoff_delay
 from bot.settings import BadSetting, Settings
 from bot.signs_of_life import SignsOfLife
 from bot.systemd_notify import notify
 from bot.words.core import startup
-from storage.backup import last_backup, make_nightly_backup
 from storage.faults import DamagedDatabase, StorageFault, as_faults
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
 from storage.store import Store
 
-if TYPE_CHECKING:
-    from bot.delivery.service import DeliveryService
-
 log = logging.getLogger(__name__)
 
 GARBAGE = 50_000
 """So many new objects are made between two looks for those that nobody needs any more; a form takes about 300."""
-BACKUP_AT = time(3, 30)
-"""In the zone of the machine; a backup hinders nobody, so that a wrong zone does no harm."""
 
 
 async def run(settings: Settings) -> None:
@@ -59,7 +46,7 @@ async def run(settings: Settings) -> None:
         beating = asyncio.create_task(signs.beat(store), name="signs of life")
         stack.callback(signs.stop)
         stack.push_async_callback(_cancelled, beating)
-        client.router.pause = clock.pause
+        client.pause = clock.pause
         working = asyncio.create_task(_work(client, store, clock, signs, settings.database))
         end = Ending(client, working)
         line = asyncio.create_task(stay_on_line(client, outage, settings), name="line")
@@ -103,7 +90,7 @@ class Ending:
         notify("STOPPING=1")
         self._working.cancel()
         try:
-            await asyncio.gather(self._client.router.in_flight.drain(), asyncio.wait([self._working]))
+            await asyncio.gather(self._client.in_flight.drain(), asyncio.wait([self._working]))
             await self._client.close()
         finally:
             self.over.set_result(None)
@@ -117,45 +104,20 @@ async def _cancelled(task: asyncio.Task[None]) -> None:
 async def _work(client: ChatClient, store: Store, clock: MainClock, signs: SignsOfLife, database: Path) -> None:
     """Answer and deliver, from the moment the platform is reached until cancelled."""
     await client.reached.wait()
-    make_delivery = await asyncio.to_thread(_learn)
-    # Before anything is caught up, so that it is still known what is late.
-    await signs.tell_missed(store)
-    in_flight = client.router.in_flight
-    async with make_delivery(client, store, clock, answers_first=in_flight.answers_first) as delivery:
-        in_flight.open()
-        store.on_commit(delivery.wake)
-        signs.next_due = delivery.next_wake
-        back_up = _back_up_nightly(store, clock, signs, database)
-        clock.settle_with(lambda: _quiet(client.router, delivery))
-        signs.last_backup_at = _last_backup(database)
-        if signs.last_backup_at is None or clock.now() - signs.last_backup_at > timedelta(days=1):
-            # The program does not run at night, or is new.
-            await back_up()
-        await _look_again(store)
-        await clock.lost()
+    learnt = await asyncio.to_thread(_learn)
+    await learnt.work(client, store, clock, signs, database)
 
 
-async def _look_again(store: Store) -> None:
-    """Have shown anew what the last answers before the start may not have shown, as soon as the disk lets us."""
-    failures = 0
-    while True:
-        try:
-            return await look_again(store)
-        except StorageFault:
-            failures += 1
-            await asyncio.sleep(backoff_delay(failures).total_seconds())
-
-
-def _learn() -> type["DeliveryService"]:
+def _learn() -> ModuleType:
     """Import most of the program: late, so that the platform is reached first, and beside the event loop."""
-    from bot.delivery.service import DeliveryService
+    from bot import work
 
-    register_all()
+    work.register_all()
     # All of it stays: the collector need not go through it again and again, and a burst of presses is over before it
     # would find anything.
     gc.freeze()
     gc.set_threshold(GARBAGE)
-    return DeliveryService
+    return work
 
 
 async def _open_store(stack: AsyncExitStack, settings: Settings) -> Store:
@@ -184,40 +146,3 @@ async def _open_clock(stack: AsyncExitStack, address: str | None) -> MainClock:
         return await stack.enter_async_context(open_stepped_clock(address))
     except ConnectionError as absent:
         raise BadSetting(startup.unreachable(address)) from absent
-
-
-def _back_up_nightly(store: Store, clock: MainClock, signs: SignsOfLife, database: Path) -> Nightly:
-    """Back up every night; returns what does it."""
-
-    async def back_up() -> None:
-        now = clock.now()
-        try:
-            # First: what is forgotten shall not be in the copy.
-            await drop_old_answers(store, now)
-            # In a thread: copying and checking take longer than anyone may be kept waiting.
-            made = await asyncio.to_thread(make_nightly_backup, database, now)
-            signs.last_backup_at = now
-            await backup_notice.worked(store)
-            log.info("backup %s", made.name)
-        except StorageFault as error:
-            log.error("no backup: %s", error)
-            with suppress(StorageFault):
-                await backup_notice.failed(store, str(error), now)
-
-    clock.every_night(BACKUP_AT, back_up, clock.own_zone())
-    return back_up
-
-
-def _last_backup(database: Path) -> datetime | None:
-    try:
-        return last_backup(database)
-    except StorageFault:
-        return None
-
-
-async def _quiet(router: InteractionRouter, delivery: "DeliveryService") -> None:
-    """Wait until nobody waits for an answer and everything that can be delivered now has been."""
-    await delivery.quiet()
-    while router.in_flight.count:
-        await asyncio.sleep(0.001)
-        await delivery.quiet()

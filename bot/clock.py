@@ -8,9 +8,13 @@ import logging
 import secrets
 from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, time, timedelta, tzinfo
-from typing import Protocol, Self
+from functools import cached_property
+from typing import TYPE_CHECKING, Protocol, Self
 
 from bot.actions.core.fault_log import log_fault
+
+if TYPE_CHECKING:
+    from apscheduler.schedulers.asyncio import AsyncIOScheduler
 
 log = logging.getLogger(__name__)
 
@@ -60,23 +64,28 @@ class LiveClock:
     """Never longer, so that a laptop that slept or a clock that was set late costs a minute at most."""
 
     def __init__(self) -> None:
-        # Slow to import, and the rehearsed season does without.
-        from apscheduler.schedulers.asyncio import AsyncIOScheduler
-
-        # It would note every wish in the log.
-        logging.getLogger("apscheduler").setLevel(logging.WARNING)
-        self._scheduler = AsyncIOScheduler(
-            timezone=UTC, job_defaults={"misfire_grace_time": None, "coalesce": True, "max_instances": 1}
-        )
         self._wish: datetime | None = None
         self._callbacks: list[Callable[[], None]] = []
 
     async def __aenter__(self) -> Self:
-        self._scheduler.start()
         return self
 
     async def __aexit__(self, *_: object) -> None:
-        self._scheduler.shutdown(wait=False)
+        if "_scheduler" in vars(self):
+            self._scheduler.shutdown(wait=False)
+
+    @cached_property
+    def _scheduler(self) -> "AsyncIOScheduler":
+        """Slow to import: there from the first wish on, once we are on line; the rehearsed season does without."""
+        from apscheduler.schedulers.asyncio import AsyncIOScheduler
+
+        # It would note every wish in the log.
+        logging.getLogger("apscheduler").setLevel(logging.WARNING)
+        scheduler = AsyncIOScheduler(
+            timezone=UTC, job_defaults={"misfire_grace_time": None, "coalesce": True, "max_instances": 1}
+        )
+        scheduler.start()
+        return scheduler
 
     def now(self) -> datetime:
         """The present instant, in UTC."""

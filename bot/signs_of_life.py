@@ -1,4 +1,8 @@
-"""Signs of life: a heartbeat beside the database, word to the service manager, and the gaps in which we were away."""
+"""Signs of life: a heartbeat beside the database, word to the service manager, and the gaps in which we were away.
+
+The heartbeat is a record, and records come with a large library: it is imported when the first of them is due, which
+is when we are on line, or cannot come on line at once.
+"""
 
 import asyncio
 import logging
@@ -16,15 +20,16 @@ from bot.actions.core.running_state import told_by
 from bot.clock import Clock
 from bot.systemd_notify import notify
 from storage.faults import StorageFault
-from storage.heartbeat import read_heartbeat, write_heartbeat
-from storage.records.heartbeat import Heartbeat
 from storage.store import Store
 
 if TYPE_CHECKING:
     from bot.words.delivery.gap_notice import Why
+    from storage.records.heartbeat import Heartbeat
 
 log = logging.getLogger(__name__)
 
+FIRST_S = 2.0
+"""So long the first heartbeat waits for the platform, which is reached sooner without it."""
 BEAT_S = 15.0
 """How often we say how we are."""
 STORE_S = 10.0
@@ -62,13 +67,14 @@ class SignsOfLife:
         self.last_backup_at: datetime | None = None
         self.next_due: Callable[[], datetime | None] = lambda: None
         self._version = program_version()
-        before = read_heartbeat(database)
-        self._last_seen = None if before is None else (before.away_since or before.at)
+        self._looked_back = False
+        self._last_seen: datetime | None = None
         told_by(self.state)
 
     def came_on_line(self) -> None:
         """The platform has us."""
         now = self._clock.now()
+        self._look_back()
         if self._last_seen is not None:
             self._miss(self._last_seen, now, "stopped")
             self._last_seen = None
@@ -79,6 +85,16 @@ class SignsOfLife:
         self._away, self._event = None, now
         self._news.set()
 
+    def _look_back(self) -> None:
+        """Read, once, when we were last seen before this start."""
+        if self._looked_back:
+            return
+        from storage.heartbeat import read_heartbeat
+
+        self._looked_back = True
+        before = read_heartbeat(self._database)
+        self._last_seen = None if before is None else (before.away_since or before.at)
+
     def went_off_line(self) -> None:
         """The platform has lost us, or we it."""
         if self._online is not None and self._away is None:
@@ -88,8 +104,10 @@ class SignsOfLife:
         """The platform sent something."""
         self._event = self._clock.now()
 
-    def state(self) -> Heartbeat:
+    def state(self) -> "Heartbeat":
         """How we are now."""
+        from storage.records.heartbeat import Heartbeat
+
         try:
             free = shutil.disk_usage(self._database.absolute().parent).free
         except OSError:
@@ -110,6 +128,10 @@ class SignsOfLife:
     async def beat(self, store: Store) -> None:
         """Say how we are, again and again, until cancelled."""
         notify("READY=1")
+        with suppress(TimeoutError):
+            async with asyncio.timeout(FIRST_S):
+                await self._news.wait()
+        self._look_back()
         while True:
             now = self._clock.now()
             if now - self._beaten > SLEPT + timedelta(seconds=BEAT_S):
@@ -129,7 +151,9 @@ class SignsOfLife:
         """Leave word that we were stopped in good order."""
         self._write(self.state().model_copy(update={"stopped": True}))
 
-    def _write(self, beat: Heartbeat) -> None:
+    def _write(self, beat: "Heartbeat") -> None:
+        from storage.heartbeat import write_heartbeat
+
         try:
             write_heartbeat(self._database, beat)
         except OSError as error:

@@ -3,8 +3,9 @@
 import asyncio
 import logging
 import sys
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Awaitable, Callable
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 import aiohttp
 import discord
@@ -13,21 +14,22 @@ from discord import app_commands
 from bot.actions.core.fault_log import fault_code, log_fault
 from bot.connection.gateway_reconnect import Line
 from bot.connection.outage_log import Outage
-from bot.interactions.commands import every_command
-from bot.interactions.direct_messages import DirectMessageListener
-from bot.interactions.read_request import is_address
-from bot.interactions.router import InteractionRouter
+from bot.interactions.in_flight import InFlight
 from bot.rules.core.backoff import backoff_delay
 from bot.signs_of_life import SignsOfLife
-from bot.words.core import faults_and_restarts, startup
+from bot.words.core import startup
 from storage.store import Store
+
+if TYPE_CHECKING:
+    from bot.interactions.direct_messages import DirectMessageListener
+    from bot.interactions.router import InteractionRouter
 
 log = logging.getLogger(__name__)
 
 LONGEST_RATE_WAIT_S = 30.0
 """Longer than this the chat library does not sleep over a request; whoever made it tries again later."""
 COMMANDS_S = 3.0
-"""So long we wait at the start until the platform knows our commands; if it takes longer, we come on line before."""
+"""So long the rest waits at the start until the platform knows our commands; if it takes longer, we go on before."""
 SILENCE_S = 25.0
 """After so long without a frame the line is dead; we ask for one every ten seconds."""
 SILENT, MESSAGE, COMMAND_SUGGESTIONS = 1 << 6, 4, 4
@@ -39,24 +41,30 @@ AnyInteraction = discord.Interaction[discord.Client]
 class Commands(app_commands.CommandTree[discord.Client]):
     """The slash commands; one that cannot even be read is answered, too."""
 
-    def __init__(self, client: discord.Client, router: InteractionRouter) -> None:
-        super().__init__(client)
-        self._router = router
-        for command in every_command(router):
+    client: "ChatClient"
+
+    def fill(self) -> None:
+        """Have all commands, once: they come with what deals with them, and so late."""
+        if self.get_commands():
+            return
+        from bot.interactions.commands import every_command
+
+        for command in every_command(self.client.router):
             self.add_command(command)
 
     async def _call(self, interaction: AnyInteraction) -> None:
         """The library's own way to a command, on which broken data raise what it does not catch."""
+        self.fill()
         try:
             await super()._call(interaction)
         except app_commands.AppCommandError:
             raise
         except Exception as error:  # noqa: BLE001 - whatever it was, the person is told
-            await self._router.refused(interaction, app_commands.AppCommandError(type(error).__name__))
+            await self.client.router.refused(interaction, app_commands.AppCommandError(type(error).__name__))
 
     async def on_error(self, interaction: AnyInteraction, error: app_commands.AppCommandError, /) -> None:
         """Answer a command whose function was not reached: a person who left, arguments of another version."""
-        await self._router.refused(interaction, error)
+        await self.client.router.refused(interaction, error)
 
 
 class ChatClient(discord.Client):
@@ -83,10 +91,13 @@ class ChatClient(discord.Client):
             proxy=proxy,
             proxy_auth=proxy_auth,
         )
-        self.router = InteractionRouter(store)
-        self.listener = DirectMessageListener(self.router, store)
-        self.tree = Commands(self, self.router)
+        self.in_flight = InFlight()
+        """What has come in and has not been answered yet; whoever comes before it is opened waits there."""
+        self.pause: Callable[[float], Awaitable[None]] = asyncio.sleep
+        """Lets so many seconds pass before whoever waits is told to."""
+        self.tree = Commands(self)
         self.reached = asyncio.Event()
+        self._store = store
         self._signs = signs
         self._line = Line(self, outage)
         self._telling: set[asyncio.Task[None]] = set()
@@ -94,8 +105,23 @@ class ChatClient(discord.Client):
         for event in set(parsers) - {"READY", "RESUMED"}:
             parsers[event] = self._guarded(event, parsers[event])
 
-    async def setup_hook(self) -> None:
-        """Once, after the login: tell the platform our commands; if it cannot listen now, again and again."""
+    @cached_property
+    def router(self) -> "InteractionRouter":
+        """Deals with interactions. It is there once we are on line, or with the first of them: much comes with it."""
+        from bot.interactions.router import InteractionRouter
+
+        return InteractionRouter(self._store, self.in_flight, self.pause)
+
+    @cached_property
+    def listener(self) -> "DirectMessageListener":
+        """Hears what judges type; as late as the router."""
+        from bot.interactions.direct_messages import DirectMessageListener
+
+        return DirectMessageListener(self.router, self._store)
+
+    async def tell_commands(self) -> None:
+        """Tell the platform our commands; if it cannot listen now, again and again, and the rest goes on meanwhile."""
+        self.tree.fill()
         telling = self._begin(self._tell_until_heard())
         await asyncio.wait((telling,), timeout=COMMANDS_S)
 
@@ -177,6 +203,9 @@ class ChatClient(discord.Client):
 
     async def _tell_unreadable(self, data: Any) -> None:
         """Answer whoever pressed something that arrived broken, as far as it says where to answer."""
+        from bot.interactions.read_request import is_address
+        from bot.words.core import faults_and_restarts
+
         try:
             number, token = int(data["id"]), data["token"]
             if data.get("type") == COMMAND_SUGGESTIONS or not is_address(number, token):

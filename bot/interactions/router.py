@@ -43,13 +43,18 @@ ANSWERED_ALREADY = 40060
 class InteractionRouter:
     """Turns interactions into requests, has the actions deal with them, and answers the person."""
 
-    def __init__(self, store: Store) -> None:
+    def __init__(
+        self,
+        store: Store,
+        in_flight: InFlight | None = None,
+        pause: Callable[[float], Awaitable[None]] = asyncio.sleep,
+    ) -> None:
+        """`pause` lets so many seconds pass before whoever waits is told to."""
         self._store = store
         self._downloads = Downloads()
-        self.in_flight = InFlight()
+        self.in_flight = in_flight or InFlight()
         """What has come in and has not been answered yet; whoever comes before it is opened waits there."""
-        self.pause: Callable[[float], Awaitable[None]] = asyncio.sleep
-        """Lets so many seconds pass before whoever waits is told to."""
+        self.pause = pause
 
     async def pressed(self, interaction: discord.Interaction) -> None:
         """Answer a press, a choice or a form; commands come through `command`."""

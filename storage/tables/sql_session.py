@@ -5,14 +5,17 @@ from collections.abc import AsyncIterator, Callable, Iterable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from functools import cache
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from pydantic import TypeAdapter
-
-from storage.records.base import Record
 from storage.tables.connection_access import Access
 
-R = TypeVar("R", bound=Record)
+if TYPE_CHECKING:
+    # Late: a store can be open, and the platform reached, before there are records.
+    from pydantic import TypeAdapter
+
+    from storage.records.base import Record
+
+R = TypeVar("R", bound="Record")
 T = TypeVar("T")
 V = TypeVar("V")
 Value = str | int | float | bytes | None
@@ -43,8 +46,10 @@ def to_records(record: type[R], rows: Sequence[sqlite3.Row]) -> list[R]:
 
 
 @cache
-def _reader(record: type[Record], field: str) -> TypeAdapter[Any]:
+def _reader(record: type["Record"], field: str) -> "TypeAdapter[Any]":
     """What reads the JSON of one field of a record."""
+    from pydantic import TypeAdapter
+
     read: TypeAdapter[Any] = TypeAdapter(record.model_fields[field].rebuild_annotation())
     return read
 
