@@ -50,6 +50,7 @@ async def _measure(count: int, runs: int) -> list[Line]:
         Line(f"{count} presses at once, echo bot", presses),
         Line("  then their forms sent at once", forms),
         *_lines(f"{count} presses at once", good, 99, 1000, "p99 at most 1 s"),
+        *_beside(good, echo),
         *_lines(f"the same, {refused / runs:.0f} answers being 429", bad, 100, 3000, "all within 3 s"),
     ]
 
@@ -67,6 +68,14 @@ def _lines(what: str, runs: Sequence[Steps], percent: float, most_ms: float, pro
     ]
     lost = sum(name not in later.text for name, later in promised)
     yield Line("  what each sees then", f"{lost} of {len(promised)} promised squads lost", "nothing lost", lost == 0)
+
+
+def _beside(bot: Sequence[Steps], echo: Sequence[Steps]) -> Iterator[Line]:
+    """How much longer than for an echo bot's answer one waits, where all wait for the same machine."""
+    for step, name in enumerate(("p99 of the presses", "  of the forms")):
+        own, bare = (_wait([steps[step] for steps in runs], 99) for runs in (bot, echo))
+        times = own / bare
+        yield at_most(name, f"{times:.2f}x the echo bot's ({own:.0f} and {bare:.0f} ms)", times, 2, "at most 2x")
 
 
 def _wait(runs: Sequence[Sequence[Outcome]], percent: float) -> float:
