@@ -81,7 +81,10 @@ class GroupCommit:
             try:
                 # Not released when all is well: the commit of the group keeps what is in every savepoint.
                 await self._access.run(_execute, f"SAVEPOINT {OUTER}")
-                yield Transaction(self._access, self.random_bytes)
+                db = Transaction(self._access, self.random_bytes)
+                yield db
+                for work in db.at_the_end.values():
+                    await work(db)
             except BaseException as error:
                 # A cancelled await still runs its SQL; what undoes it queues behind it and must not be cancelled.
                 await asyncio.shield(self._undo(group))
@@ -211,17 +214,23 @@ def _execute(connection: sqlite3.Connection, sql: str) -> None:
 
 
 def _do_all(connection: sqlite3.Connection, batch: list[_Waiting], random_bytes: Callable[[int], bytes]) -> None:
-    """Do several transactions, each in a savepoint of its own.
+    """Do several transactions, each in a savepoint of its own, and then once what they want to be done at the end.
 
     Raises:
-        sqlite3.Error: one of them cannot be undone, because SQLite has undone the whole group (a full disk).
+        Exception: that failed, or one of them cannot be undone, because SQLite has undone the whole group (a full
+            disk). None of them must be kept.
     """
     access = InThread(connection)
+    last = Transaction(access, random_bytes)
     for one in batch:
         try:
             connection.execute(f"SAVEPOINT {OUTER}")
-            one.result = in_one_go(one.work(Transaction(access, random_bytes)))
+            db = Transaction(access, random_bytes)
+            one.result = in_one_go(one.work(db))
             connection.execute(f"RELEASE {OUTER}")
+            last.at_the_end |= db.at_the_end
         except BaseException as error:  # noqa: BLE001 - it is told to whoever asked
             undo(connection, OUTER)
             one.error = StorageFault(str(error)) if isinstance(error, sqlite3.Error) else error
+    for work in last.at_the_end.values():
+        in_one_go(work(last))

@@ -1,7 +1,7 @@
 """Running SQL inside a snapshot or a transaction, and turning rows into records."""
 
 import sqlite3
-from collections.abc import AsyncIterator, Callable, Iterable, Sequence
+from collections.abc import AsyncIterator, Callable, Coroutine, Iterable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from functools import cache
@@ -90,7 +90,16 @@ class Transaction(Snapshot):
         super().__init__(access)
         self.random_bytes = random_bytes
         """So many bytes that nobody can guess, for keys."""
+        self.at_the_end: dict[str, Callable[[Transaction], Coroutine[Any, Any, None]]] = {}
         self._written = False
+
+    def before_commit(self, key: str, work: "Callable[[Transaction], Coroutine[Any, Any, None]]") -> None:
+        """Do this work before the commit: once, however many transactions that share it ask for it under this key.
+
+        It is for what many changes cause and one doing settles, such as showing a board anew. It is done even if the
+        part of the transaction that asked for it is undone.
+        """
+        self.at_the_end[key] = work
 
     async def run(self, sql: str, *values: Value) -> int:
         """Run a statement and return how many rows it changed.

@@ -153,3 +153,39 @@ async def test_what_is_cancelled_while_it_waits_for_its_turn_is_not_done(store: 
         with pytest.raises(asyncio.CancelledError):
             await waiting
     assert await count(store) == 0
+
+
+@pytest.mark.parametrize("way", ["together", "one by one"])
+async def test_what_is_wanted_before_the_commit_is_done_once_for_all_that_share_it(store: Store, way: str) -> None:
+    seen: list[int] = []
+
+    async def look(db: Transaction) -> None:
+        seen.append(int(await db.value("SELECT count(*) FROM processed_interaction")))
+
+    async def add_and_wish(db: Transaction, number: int) -> None:
+        db.before_commit("look", look)
+        await db.run(ADDED, number)
+
+    if way == "together":
+        wishes = (store.transact(partial(add_and_wish, number=number)) for number in range(20))
+        await asyncio.gather(*wishes)
+        assert seen == [20]
+        return
+    for number in range(2):
+        async with store.write() as db:
+            await add_and_wish(db, number)
+    assert seen == [1, 2]
+
+
+async def test_what_fails_before_the_commit_keeps_nothing_of_the_group(store: Store) -> None:
+    async def fail(db: Transaction) -> None:
+        await db.run("INSERT INTO nowhere VALUES (1)")
+
+    async def add_and_wish(db: Transaction) -> None:
+        db.before_commit("fail", fail)
+        await db.run(ADDED, 1)
+
+    done = await asyncio.gather(add_at_once(store, 2), store.transact(add_and_wish), return_exceptions=True)
+    assert [type(one) for one in done] == [StorageFault] * 2
+    assert await count(store) == 0
+    await add_at_once(store, 3)

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Awaitable, Callable, Collection
+from functools import partial
 from typing import Literal
 
 from bot.actions.core.dispatch import audit
@@ -17,7 +18,7 @@ from storage.records.message import Message
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, queueing, rooms, squads
+from storage.tables import class_lists, queueing, rooms, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 Follow = Callable[[Transaction, Tryout, Collection[int]], Awaitable[None]]
@@ -109,19 +110,24 @@ async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: s
 
 
 async def board_changed(db: Transaction, tryout: Tryout, *squad_ids: int) -> None:
-    """The roster board must show what has changed, and all else that shows these squads.
+    """The roster board must show what has changed, and all else that shows these squads."""
+    db.before_commit(f"roster of {tryout.id}", partial(_show_roster, tryout_id=tryout.id))
+    if squad_ids:
+        for follow in FOLLOWERS:
+            await follow(db, tryout, squad_ids)
 
-    The board has at least as many parts as its text needs. It is not composed here, at each of a hundred presses; a
-    part without text shows nothing.
+
+async def _show_roster(db: Transaction, tryout_id: int) -> None:
+    """Have the roster board shown anew, in at least as many parts as its text needs.
+
+    It is not composed here, at each of a hundred presses; a part without text shows nothing.
     """
+    tryout = await tryouts.get(db, tryout_id)
     *size, placed = await squads.roster_size(db, tryout.id)
     parts = roster_words.most_boards(tryout.plan, *size)
     for number in range(placed + 1, parts + 1):
         await queueing.place_live_message(db, tryout.id, f"roster/{number}", "signup")
     await queueing.mark_stale(db, tryout.id, "roster/*")
-    if squad_ids:
-        for follow in FOLLOWERS:
-            await follow(db, tryout, squad_ids)
 
 
 async def every_squad_changed(db: Transaction, tryout: Tryout) -> None:

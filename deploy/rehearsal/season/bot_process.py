@@ -18,6 +18,7 @@ try:
 except ImportError:  # not on Windows
     resource = None  # type: ignore[assignment]
 
+THE_BOT = ("-m", "bot", "run")
 READY_S = 30.0
 STOP_S = 10.0
 POLL_S = 0.01
@@ -30,12 +31,11 @@ class BotDied(Exception):
 class BotProcess:
     """Runs `python -m bot run` against a class server, with its log in a file."""
 
-    def __init__(
-        self, server: ClassServer, database: Path, log: Path, *, arguments: tuple[str, ...] = ("-m", "bot", "run")
-    ) -> None:
+    def __init__(self, server: ClassServer, database: Path, log: Path, *, arguments: tuple[str, ...] = THE_BOT) -> None:
         """Prepare to run the bot with its database at `database`; `arguments` follow the name of the interpreter."""
         self._server = server
         self._arguments = arguments
+        self._has_commands = arguments == THE_BOT
         self._log = log
         self._process: asyncio.subprocess.Process | None = None
         self.environment: dict[str, str] = {
@@ -65,7 +65,7 @@ class BotProcess:
         return max(0, self.starts - 1)
 
     async def start(self, *, wait: bool = True) -> None:
-        """Start the bot and wait until it listens to gateway and clock; raises `BotDied` with the end of its log."""
+        """Start the bot and wait until it is ready; raises `BotDied` with the end of its log."""
         began = time.monotonic()
         self._server.gateway.identified.clear()
         inherited = {key: value for key, value in os.environ.items() if not key.startswith("TENBELL_")}
@@ -86,15 +86,19 @@ class BotProcess:
             self.start_s.append(time.monotonic() - began)
 
     async def ready(self, seconds: float = READY_S) -> None:
-        """Wait until the bot listens to gateway and clock."""
+        """Wait until the bot listens to gateway and clock, and what people can type is known."""
         machine = self._server.machine
         until = machine.now() + seconds
-        while not (self._server.gateway.identified.is_set() and self._server.clock.connected):
+        while not self._ready():
             if not self.running:
                 raise BotDied(f"the bot ended with code {self.exit_code}:\n{self.log_end()}")
             if machine.now() > until:
                 raise BotDied(f"the bot was not ready after {seconds:g} s:\n{self.log_end()}")
             await asyncio.sleep(POLL_S)
+
+    def _ready(self) -> bool:
+        listens = self._server.gateway.identified.is_set() and self._server.clock.connected
+        return listens and (bool(self._server.world.commands) or not self._has_commands)
 
     async def stop(self) -> int:
         """End the bot politely (SIGTERM) and return its exit code; raises `BotDied` if it does not end in time."""
