@@ -14,6 +14,7 @@ from bot.connection.chat_client import ChatClient
 from bot.connection.log_in import stay_on_line
 from bot.connection.outage_log import Outage
 from bot.connection.proxy import proxy_for
+from bot.rules.squads.lookalikes import read_table
 from bot.settings import BadSetting, Settings
 from bot.signs_of_life import SignsOfLife
 from bot.systemd_notify import notify
@@ -110,6 +111,8 @@ async def _work(client: ChatClient, store: Store, clock: MainClock, signs: Signs
 
 def _learn() -> ModuleType:
     """Import most of the program: late, so that the platform is reached first, and beside the event loop."""
+    # First: for a moment this takes several MiB, which what is imported then moves into.
+    read_table()
     from bot import work
 
     work.register_all()

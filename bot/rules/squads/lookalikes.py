@@ -29,6 +29,11 @@ def skeleton(text: str) -> str:
     return now
 
 
+def read_table() -> None:
+    """Have Unicode's table at hand, for which the first skeleton would wait; the memory this takes is free again."""
+    _prototypes()
+
+
 def is_invisible(character: str) -> bool:
     """Whether a character shows nothing by itself: format characters, variation selectors, fillers, tags."""
     return (
