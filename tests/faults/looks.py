@@ -13,9 +13,13 @@ import sqlite3
 from collections.abc import Collection, Iterator
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 
+from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import World
 
+BUTTON = 2
+"""The platform's number for a button."""
 CACHESTAT = 451
 """The number of Linux's system call (since 6.5) that tells how much of a file waits for the disk."""
 HIDDEN = re.compile("[\u200b\u2060\ufeff\u202a-\u202e\u2066-\u2069\u061c]")
@@ -82,6 +86,34 @@ def rooms_are_harmless(world: World) -> None:
             written = message.content + json.dumps(message.components, ensure_ascii=False)
             if HIDDEN.search(written):
                 raise Noticed(f"in {room.name} stand characters that nobody sees")
+
+
+LONGEST = {"label": 100, "description": 100, "placeholder": 150}
+"""By the platform's public reference of components; what a client means by characters may be UTF-16 units."""
+LONGEST_BUTTON = 80
+
+
+def labels_fit(world: World) -> None:
+    """No label is longer than the platform allows, also where it counts an emoji twice."""
+    for room in world.rooms.values():
+        for message in room.messages.values():
+            for part in _parts(message.components):
+                for name, usual in LONGEST.items():
+                    most = LONGEST_BUTTON if name == "label" and part.get("type") == BUTTON else usual
+                    text = part.get(name)
+                    if isinstance(text, str) and len(text.encode("utf-16-le")) // 2 > most:
+                        raise Noticed(f"in {room.name} a label is too long: {text[:30]!r}")
+
+
+def _parts(components: Any) -> Iterator[Json]:
+    """Every object in the components of a message."""
+    if isinstance(components, list):
+        for one in components:
+            yield from _parts(one)
+    elif isinstance(components, dict):
+        yield components
+        for one in components.values():
+            yield from _parts(one)
 
 
 def log_is_quiet(log: Path) -> None:

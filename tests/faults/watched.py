@@ -85,6 +85,7 @@ class WatchedSeason:
         """Look at everything that can be looked at while the bot runs."""
         self.platform.check()
         looks.rooms_are_harmless(self.server.world)
+        looks.labels_fit(self.server.world)
         looks.log_is_quiet(self.out / "bot.log")
         if doubled := self.stage.doubled():
             raise Noticed(f"said twice: {doubled[0]}")
