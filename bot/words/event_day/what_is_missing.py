@@ -19,12 +19,15 @@ JUDGES = Button(key=key(ActionKey.JUDGES_PANEL), label="Judges")
 
 
 def what_is_missing(squads: Sequence[Squad], found: Mapping[int, Sequence[Missing]], unstarted: int) -> Message:
-    """Each squad with what it lacks, and what is done about it next; `unstarted` surprises wait."""
-    lines = [
-        f"- **{squad.number} {escape(squad.name)}**: {'; '.join(map(_lack, found[squad.id]))}"
-        for squad in squads
-        if found[squad.id]
-    ]
+    """Each squad with what it lacks, and what is done about it next; `unstarted` surprises wait.
+
+    Squads that lack the same share a line, so that a whole class fits one message.
+    """
+    lacking: dict[str, list[str]] = {}
+    for squad in squads:
+        if lacks := "; ".join(map(_lack, found[squad.id])):
+            lacking.setdefault(lacks, []).append(f"{squad.number} {escape(squad.name)}")
+    lines = [f"- **{', '.join(names)}**: {lacks}" for lacks, names in lacking.items()]
     whole = sum(not found[squad.id] for squad in squads)
     runs = any(not isinstance(one.measure, Rubric) and one.needed for all_of in found.values() for one in all_of)
     sheets = any(isinstance(one.measure, Rubric) for all_of in found.values() for one in all_of)
@@ -35,7 +38,7 @@ def what_is_missing(squads: Sequence[Squad], found: Mapping[int, Sequence[Missin
     others = [one for one in (TABLE, JUDGES) if one.key != main.key]
     sheets_too = (RUNS,) if runs else ()
     rows = ((main.model_copy(update={"style": "main"}), *others, *sheets_too), (PANEL, BACK))
-    return whole_message("\n".join([head, *lines, step]), rows)
+    return whole_message("\n".join([head, step, *lines]), rows)
 
 
 def _lack(one: Missing) -> str:

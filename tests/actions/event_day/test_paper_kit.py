@@ -90,7 +90,7 @@ async def test_what_is_missing_is_told_squad_by_squad_with_the_next_step(begin: 
     judge_ids = await add_judges(asking, 1)
     said = await left(asking)
     assert "0 squads of 2 have everything." in said.text
-    assert "**1 Crooked Spoons**: Sock run, Socks: 0 of 2 attempts" in said.text
+    assert "**1 Crooked Spoons, 2 Muddy Teapots**: Sock run, Socks: 0 of 2 attempts" in said.text
     assert "Paper chain" not in said.text
     assert labels(said)[0] == "Table"
     for squad in (1, 2):
@@ -116,3 +116,14 @@ async def test_what_is_missing_is_told_squad_by_squad_with_the_next_step(begin: 
     said = await left(asking)
     assert "2 squads of 2 have everything." in said.text
     assert "everything is in" in said.text
+
+
+async def test_what_a_large_class_lacks_stands_in_one_message_and_the_next_step_above_it(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 40)
+    await asking.ask("table.save:run.socks:7:1:4:0")
+    said = await left(asking)
+    assert said.files == ()
+    assert said.text.split("\n")[1].startswith("**Next:**")
+    assert "- **7 Squad number 7**: Sock run, Socks: 1 of 2 attempts" in said.text
+    assert all(f" {number} " in said.text or f"**{number} " in said.text for number in range(1, 41))
