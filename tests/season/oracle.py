@@ -218,11 +218,11 @@ class Oracle(Seen):
         squads = {number: names for number in self.packet["squads"] if (names := self.put_in(number, end))}
         if len(squads) != self.without:
             yield f"{len(squads)} squads have members without an account"
-        printed = {match[1] for entry in self.entries if (match := PRINTED.match(text_of(entry)))}
-        for number in squads:
-            if self.names[number] not in printed:
-                yield f"nobody has printed the brief for squad {number}"
         linked = {match[1]: entry["at"] for entry in self.entries if (match := WELCOME.match(text_of(entry)))}
+        printed = {match[1] for entry in self.entries if (match := PRINTED.match(text_of(entry)))}
+        for number, names in squads.items():
+            if self.names[number] not in printed and not names & linked.keys():
+                yield f"nobody has printed the brief for squad {number}"
         if len(linked) != bool(squads) and not self.rough:
             yield f"{len(linked)} students got an account by a code"
         for name, at in linked.items():

@@ -1,5 +1,6 @@
 """The facts on which it depends whether a try-out is ready for its next step."""
 
+from collections.abc import Collection, Mapping
 from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
@@ -8,7 +9,7 @@ from bot.rules.calendar.calendar import protest_ends
 from bot.rules.office.readiness import Facts
 from bot.rules.results.finality import doubt
 from storage.records.tryout import Tryout
-from storage.tables import decisions, judges, offers_and_feedback, protests, questions, squads, surprises
+from storage.tables import decisions, grace, judges, offers_and_feedback, protests, questions, squads, surprises
 from storage.tables.sql_session import Snapshot
 
 DONE = ("submitted", "recused")
@@ -19,6 +20,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
     allowed = await decisions.allowed_small(db, tryout.id)
     everyone = await by_squad(db, tryout)
     teams = [(squad, members) for squad, members in everyone if squad is not None]
+    waits = await _waits(db, tryout, now, {squad.id: len(members) for squad, members in teams}, allowed)
     panel = await judges.judges(db, tryout.id)
     sheets = await judges.sheets(db, tryout.id)
     started = await surprises.started(db, tryout.id)
@@ -37,8 +39,9 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         small=tuple(
             squad.name
             for squad, members in teams
-            if len(members) < tryout.plan.squads.smallest and squad.id not in allowed
+            if len(members) < tryout.plan.squads.smallest and squad.id not in {*allowed, *waits}
         ),
+        waits=tuple(squad.name for squad, _ in teams if squad.id in waits),
         suspended=tuple(one.name for one in await squads.suspended_helpers(db, tryout.id, now)),
         judges=len(panel),
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
@@ -51,3 +54,12 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         places_given=bool(await offers_and_feedback.places_given(db, tryout.id)),
         feedback_left=sum(squad.id not in sent for squad, _ in teams),
     )
+
+
+async def _waits(
+    db: Snapshot, tryout: Tryout, now: datetime, sizes: Mapping[int, int], allowed: Collection[int]
+) -> set[int]:
+    """The squads that are too small and still have time to find members."""
+    untils = await grace.waiting(db, tryout.id)
+    small = {squad for squad, size in sizes.items() if size < tryout.plan.squads.smallest and squad not in allowed}
+    return {squad for squad, until in untils.items() if squad in small and until > now}

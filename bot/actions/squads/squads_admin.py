@@ -22,7 +22,12 @@ from storage.tables.sql_session import Snapshot, Transaction
 @view(ActionKey.PEOPLE_SQUADS, "coach")
 async def all_squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Pick a squad."""
-    return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, page))
+    return Replace(message=await _list(db, tryout, page))
+
+
+async def _list(db: Snapshot, tryout: Tryout, page: int) -> Message:
+    allowed = await decisions.allowed_small(db, tryout.id)
+    return words.squads(await _sizes(db, tryout), tryout.plan, page, allowed)
 
 
 async def _sizes(db: Snapshot, tryout: Tryout) -> list[tuple[Squad, int]]:
@@ -100,7 +105,7 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
     await board_changed(db, tryout, squad.id)
     await queueing.mark_stale(db, tryout.id, "judge/*")
     await audit(db, tryout, request, "decision.withdrawn", decision=decision, squad=squad.id)
-    return Replace(message=words.squads(await _sizes(db, tryout), tryout.plan, 0))
+    return Replace(message=await _list(db, tryout, 0))
 
 
 async def check_small(db: Snapshot, tryout: Tryout, squad: Squad) -> None:

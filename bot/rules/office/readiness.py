@@ -39,7 +39,9 @@ class Facts:
     alone: int = 0
     """Students without a squad."""
     small: tuple[str, ...] = ()
-    """Names of squads that are too small and were not allowed to be."""
+    """Names of squads that are too small and were not allowed to be, but for those that have time to find members."""
+    waits: tuple[str, ...] = ()
+    """Names of squads that are too small and still have time to find members."""
     suspended: tuple[str, ...] = ()
     """Names of students in squads who hold an office or may manage the class server."""
     judges: int = 0
@@ -120,6 +122,8 @@ def _brief(facts: Facts) -> Iterator[Lack]:
         yield Lack("no_squads")
     if facts.small:
         yield Lack("small", blocks=False, fields={"squads": facts.small, "least": facts.plan.squads.smallest})
+    if facts.waits:
+        yield Lack("waits", blocks=False, fields={"squads": facts.waits})
     if facts.alone:
         yield Lack("alone", blocks=False, fields={"students": facts.alone})
     yield from _judges(facts, blocks=False)
@@ -131,6 +135,8 @@ def _judge(facts: Facts) -> Iterator[Lack]:
     yield from _judges(facts, blocks=False)
     if facts.small:
         yield Lack("small", blocks=False, fields={"squads": facts.small, "least": facts.plan.squads.smallest})
+    if facts.waits:
+        yield Lack("waits", blocks=False, fields={"squads": facts.waits})
 
 
 def _judges(facts: Facts, blocks: bool) -> Iterator[Lack]:

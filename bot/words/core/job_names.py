@@ -11,7 +11,12 @@ DUE = {
     "practice-opens": "practice turns open again",
     "practice-shuts": "the last practice turn that is left over begins",
     "day-call": "the first squads are called to the table",
+    "grace": "the time of a small squad to find members is over",
+    "grace-reminder": "a word about a small squad",
     "announce": "the announcement",
+    "protests": "the days for protests end",
+    "offer": "the time to answer an offer is over",
+    "offer-reminder": "a reminder of an offer",
     "purge": "names are erased",
     "tidy": "accounts are let go",
 }

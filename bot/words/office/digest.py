@@ -15,7 +15,18 @@ from bot.words.squads.my_squad import late_line
 from storage.records.message import Message
 from storage.records.people import Squad
 
-_TOLD = ("reminder", "practice", "practice-opens", "practice-shuts", "chase", "digest", "tidy")
+_TOLD = (
+    "reminder",
+    "grace",
+    "grace-reminder",
+    "offer-reminder",
+    "practice",
+    "practice-opens",
+    "practice-shuts",
+    "chase",
+    "digest",
+    "tidy",
+)
 """Small things that need no line of their own before they happen."""
 WHY = {
     "too late": "it would have come too late",

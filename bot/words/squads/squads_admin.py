@@ -1,6 +1,6 @@
 """Squads as the coach sees them: rename, allow a small one, take one out."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import datetime
 from functools import partial
 
@@ -10,7 +10,7 @@ from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import cut, escape, listing
+from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.office.helpers import PEOPLE
@@ -27,8 +27,10 @@ ENTER_FIRST = " Enter its students first: **People**, then **Enter a student**. 
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 
 
-def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message:
-    """Pick a squad; those that are too small are marked."""
+def squads(
+    found: Sequence[tuple[Squad, int]], plan: Plan, page: int, allowed: Collection[int] = frozenset()
+) -> Message:
+    """Pick a squad; those that are too small are marked, but not those (by id) that are allowed to be."""
     if not found:
         return Message(text="There are no squads yet.", rows=((FOUND, PEOPLE, BACK),))
     pages = -(-len(found) // PAGE)
@@ -37,8 +39,8 @@ def squads(found: Sequence[tuple[Squad, int]], plan: Plan, page: int) -> Message
         choice(
             squad.id,
             squad.name,
-            cut(f"section {squad.section}, {members} members", 80)
-            + (", too small" if members < plan.squads.smallest else ""),
+            cut(f"section {squad.section}, {count(members, 'member')}", 80)
+            + (", too small" if members < plan.squads.smallest and squad.id not in allowed else ""),
         )
         for squad, members in found[page * PAGE : (page + 1) * PAGE]
     )

@@ -56,7 +56,7 @@ class PaperSquads:
     async def day(self, number: int) -> None:
         """What happens on one day, from 0."""
         for group in self._cast.on_paper:
-            if number == 0:
+            if number == 0 and self._cast.linked not in group.people:
                 await self._print(group)
             if number == BOOKS:
                 await self._book(group)

@@ -187,7 +187,7 @@ LIFE: dict[str, tuple[Doing, Then]] = {
         asks("people.placed:{Ann}=3"),
         Then(WHOLE, PARTS, TURNS, small=(), more={TURNIPS: ("Ann",)}),
     ),
-    "small, and may be": (asks("people.smalled:3"), Then(WHOLE, PARTS, TURNS, small=(TURNIPS,), decided=("small",))),
+    "small, and may be": (asks("people.smalled:3"), Then(WHOLE, PARTS, TURNS, small=(), decided=("small",))),
     "small, and waited for": (
         asks("grace.given:3", until="2027-01-25"),
         Then(WHOLE, PARTS, TURNS, decided=("grace",)),

@@ -40,6 +40,7 @@ def test_where_nothing_is_missing_nothing_is_said(step: Step) -> None:
         ("brief", {"rooms": frozenset()}, "rooms", True),
         ("brief", {"squads": 0}, "no_squads", True),
         ("brief", {"small": ("Muddy Teapots",)}, "small", False),
+        ("brief", {"waits": ("Muddy Teapots",)}, "waits", False),
         ("brief", {"alone": 3}, "alone", False),
         ("brief", {"judges": 0, "judges_ready": 0}, "no_judges", False),
         ("brief", {"judges_ready": 2}, "judges_wait", False),
