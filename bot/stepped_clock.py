@@ -29,6 +29,8 @@ class SteppedClock:
 
     TRIES = 40
     """How often a lost connection is tried again, over about ten seconds."""
+    REFUSALS = 6
+    """So often in a row nobody listens at the address any more: the server's process has ended."""
 
     def __init__(self, url: str) -> None:
         """Name the server's address.
@@ -114,20 +116,22 @@ class SteppedClock:
         return UTC
 
     async def _run(self) -> None:
-        failures = 0
+        failures = refused = 0
         try:
             async with aiohttp.ClientSession() as session:
-                while failures < self.TRIES:
+                while failures < self.TRIES and refused < self.REFUSALS:
                     try:
                         async with session.ws_connect(self._url, heartbeat=None) as socket:
                             async for step, now in _steps(socket):
-                                failures = 0
+                                failures = refused = 0
                                 await self._step(now)
                                 upcoming = self._next()
                                 wish = None if upcoming is None else upcoming.isoformat(timespec="microseconds")
                                 await socket.send_str(json.dumps({"settled": step, "next": wish}))
                     except (aiohttp.ClientError, OSError, TimeoutError) as error:
                         log.debug("no connection to the clock: %s", type(error).__name__)
+                        gone = isinstance(getattr(error, "os_error", error), ConnectionRefusedError)
+                        refused = refused + 1 if gone else 0
                     failures += 1
                     await asyncio.sleep(0.25 if failures > 4 else 0.05)
         except Exception as error:  # noqa: BLE001 - whoever waits for the clock learns that it is gone

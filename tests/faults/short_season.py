@@ -36,6 +36,7 @@ from deploy.rehearsal.season.play import Script, people_the_server
 from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.wire.forms import Field
+from deploy.rehearsal.wire.rendering import Option
 from deploy.rehearsal.world.api_errors import Json
 from tests.faults import bad_platform, looks, mischief
 from tests.faults.__main__ import MARK
@@ -237,12 +238,12 @@ def plan_of(root: Path) -> str:
     return text
 
 
-def typed(chance: Random, field: Field, skill: float) -> str | list[str]:
+def typed(chance: Random, field: Field, skill: float) -> str | list[Option]:
     """What the scorekeeper types: as in a long season, and now and then points off, or a time that never came."""
     if field.label.startswith("Points ") and chance.random() < 0.5:
         return "10"
     if field.label == "Did the squad finish?" and chance.random() < 0.3:
-        return field.options[-1].label
+        return [field.options[-1]]
     return _typed(chance, field, skill)
 
 

@@ -76,7 +76,7 @@ class Oracle(Seen):
                 yield f"squad {number} read {len(found)} results"
             for entry in found[:1]:
                 yield from self._result(number, text_of(entry))
-                readers = set(entry["seen_by"]) - {COACH}
+                readers = set(entry["seen_by"]) - self.coaches
                 if COACH not in entry["seen_by"] or not (readers or self.put_in(number, entry["at"])):
                     yield f"the result of squad {number} was seen by {entry['seen_by']}"
 

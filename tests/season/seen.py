@@ -12,7 +12,7 @@ from tests.season.typed_values import Json, text_of
 
 COACH = "Ms Okoro"
 THANKS, DELETED = "Thank you, your part is in", "Your part is deleted"
-PUT_IN, BY_COACH = "Add students without a squad", re.compile(r"^The part of \*\*(.+)\*\* is saved")
+PUT_IN, BY_COACH = "Add students without a squad", re.compile(r"^The part of \*\*(.+)\*\* is (saved|deleted)")
 SQUAD_PAGE = re.compile(r"^\*\*.+\*\*, squad (\d+), section ")
 WITHOUT_ACCOUNTS = 2
 """Squads of a season in which nobody had an account at first."""
@@ -28,7 +28,7 @@ class Seen:
     """The results packet, as the coach downloaded it."""
     rough: bool = False
     """Whether answers may be missing although the thing was done."""
-    coaches: frozenset[str] = frozenset((COACH,))
+    coaches: frozenset[str] = frozenset((COACH, "Mr Adeyemi"))
     """Who can read every squad's room."""
     without: int = WITHOUT_ACCOUNTS
     """So many squads have members without accounts."""
@@ -75,7 +75,9 @@ class Seen:
             if entry["private_to"] and text.startswith(THANKS):
                 sure.add(entry["private_to"])
             elif entry["private_to"] == COACH and (kept := BY_COACH.match(text)):
-                sure.add(kept[1])
+                (sure.add if kept[2] == "saved" else sure.discard)(kept[1])
+                if kept[2] == "deleted":
+                    perhaps.discard(kept[1])
             elif entry["private_to"] and text.startswith(DELETED):
                 sure.discard(entry["private_to"])
                 perhaps.discard(entry["private_to"])

@@ -12,7 +12,7 @@ from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from tests.faults import __main__ as faults
-from tests.season import mutated_events
+from tests.season import generated_plans, mutated_events
 from tests.season.seasons import Season, play_season
 
 
@@ -27,9 +27,14 @@ def main() -> int:
     parser.add_argument(
         "--faults", action="store_true", help="no seasons, but deliberate faults for the tests to notice"
     )
+    parser.add_argument(
+        "--plans", type=int, help="no built-in seasons, but those of so many generated plans (200, say)"
+    )
     chosen = parser.parse_args()
     if chosen.faults:
         return faults.try_all(chosen.minutes)
+    if chosen.plans is not None:
+        return generated_plans.report(chosen.plans, chosen.seed, chosen.minutes)
     if chosen.events is not None:
         return mutated_events.report(chosen.events, chosen.seed)
     until = time.monotonic() + 60 * chosen.minutes

@@ -16,6 +16,7 @@ from deploy.rehearsal.cast.score_table import value
 from deploy.rehearsal.season.play import Played, play, script
 from deploy.rehearsal.wire.forms import Field
 from deploy.rehearsal.wire.rendering import Option
+from tests.season.generated_plans import endings
 
 QUIZ = """
 name = "Quiz"
@@ -62,6 +63,12 @@ def test_a_plan_with_one_counted_event_and_no_judges_is_played_to_the_end(tmp_pa
     text = season.server.transcript.text()
     assert text.count("is offered to you") >= 2, "both places are offered"
     assert "The lot is drawn" in text
+
+
+@pytest.mark.season
+def test_generated_plans_are_played_to_the_end() -> None:
+    """A few of those that `soak --plans 200` plays."""
+    assert [ending.why for ending in endings(2, number=7)] == ["", ""]
 
 
 @pytest.mark.season

@@ -11,7 +11,8 @@ from typing import Any
 
 Json = dict[str, Any]
 SAVED = re.compile(r"^Saved\. \*\*(\d+) .+?\*\*: (.+?)\n", re.DOTALL)
-TAPPED = re.compile(r"\+1 |-1$")
+UNDONE = re.compile(r"^Undone \(.+?\)\. \*\*(\d+) .+?\*\*: (.+?)\n", re.DOTALL)
+TAPPED = re.compile(r"\+1 |-1$|Undo my last$")
 READ_BACK = re.compile(r"\n(\d+) .+ points\.\n.*count aloud", re.DOTALL)
 """A count of one kind of thing on a run pad, before it is saved."""
 RUN_AGAIN = "Ours: run again"
@@ -60,7 +61,8 @@ class Typed:
         """The kind of each measure, by the keys of event and measure."""
         return {(event["key"], one["key"]): one["kind"] for event in self.plan["events"] for one in event["measures"]}
 
-    def _typed_attempts(self) -> Iterator[tuple[int, str, str, int, str]]:
+    def _typed_attempts(self) -> list[tuple[int, str, str, int, str]]:
+        saved: list[tuple[int, str, str, int, str]] = []
         forms: dict[str, Json] = {}
         taps: dict[str, Counter[str]] = defaultdict(Counter)
         lists: dict[str, str] = {}
@@ -68,7 +70,7 @@ class Typed:
             if LISTED.match(text_of(entry)):
                 lists[entry["private_to"]] = text_of(entry)
             elif entry["private_to"] in lists and text_of(entry).startswith("Saved for "):
-                yield from self._confirmed(lists.pop(entry["private_to"]))
+                saved += self._confirmed(lists.pop(entry["private_to"]))
             elif entry["kind"] == "form sent":
                 forms[entry["who"]] = entry["body"]["values"]
             elif entry["kind"] == "press" and TAPPED.match(entry["body"]["label"]):
@@ -88,7 +90,11 @@ class Typed:
                 if found is not None:
                     event, measure, number = found
                     values = _as_recorded(measure, forms.pop(entry["private_to"]))
-                    yield int(match[1]), event["key"], measure["key"], number, values
+                    saved.append((int(match[1]), event["key"], measure["key"], number, values))
+            elif (gone := UNDONE.match(text_of(entry) + "\n")) and (found := self._measure(gone[2])) is not None:
+                about = (int(gone[1]), found[0]["key"], found[1]["key"], found[2])
+                saved.remove(next(one for one in reversed(saved) if one[:4] == about))
+        return saved
 
     def _confirmed(self, shown: str) -> Iterator[tuple[int, str, str, int, str]]:
         """What is saved when a whole list of counts is confirmed at once."""

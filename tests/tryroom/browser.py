@@ -33,8 +33,8 @@ def axe_script() -> str:
 
 
 @contextmanager
-def command(*options: str, folder: Path) -> Iterator[str]:
-    """Run the command until the end of the block, which ends it as Ctrl-C does; gives the page's address."""
+def command(*options: str, folder: Path, kill: bool = False) -> Iterator[str]:
+    """Run the command until the end of the block, which ends it as Ctrl-C does (or at once); gives its address."""
     line = [sys.executable, "-m", "deploy.rehearsal.tryroom", "--no-open", *options]
     environment = os.environ | {"PYTHONPATH": str(ROOT)}
     with subprocess.Popen(
@@ -43,9 +43,9 @@ def command(*options: str, folder: Path) -> Iterator[str]:
         try:
             yield _address(process)
         finally:
-            process.send_signal(signal.SIGINT)
+            process.send_signal(signal.SIGKILL if kill else signal.SIGINT)
             rest = process.communicate(timeout=STARTS_WITHIN_S)[0]
-    assert process.returncode == 0, rest
+    assert process.returncode == (-signal.SIGKILL if kill else 0), rest
 
 
 def _address(process: subprocess.Popen[str]) -> str:

@@ -13,6 +13,7 @@ from bot.words.plan.builtin_plan import builtin_plan_text
 from tests.tryroom.browser import BROWSER, axe_script, command, needs_browser
 from tests.tryroom.walking import begin, choose, idle, new_tab, open_steps, press, send, type_line
 
+TRIES = 40
 pytestmark = [pytest.mark.browser, pytest.mark.season, needs_browser]
 
 
@@ -105,6 +106,59 @@ async def test_a_form_that_was_open_over_a_power_cut_is_still_good(page: Any, br
     await switch.close()
 
 
+async def test_with_a_bad_network_and_a_full_disk_one_presses_again_and_nothing_is_there_twice(
+    page: Any, browser: Any, address: str
+) -> None:
+    switch = await browser.new_page()
+    await switch.goto(address)
+    await switch.locator("[data-person]", has_text="Robin T").click()
+
+    async def broken(what: str, *, on: bool) -> None:
+        await switch.locator(f"[data-break={what}]").click()
+        await switch.locator(f"[data-break={what}][aria-pressed={str(on).lower()}]").wait_for()
+
+    async def until(done: str, *labels: str) -> None:
+        for _ in range(TRIES):
+            if await page.locator("#messages", has_text=done).count():
+                return
+            if await page.locator("dialog[open]").count():
+                await send(page)
+            else:
+                await press(page, labels[0])
+                if await page.locator("dialog[open]").count():
+                    await page.get_by_label("Name of your squad").fill("Quiet Kettles")
+                    await page.get_by_label("Your section").select_option(index=1)
+        raise AssertionError(await page.locator("#messages").inner_text())
+
+    await begin(page, address, "Found a squad")
+    await broken("disk", on=True)
+    await press(page, "Start a squad")
+    if await page.locator("dialog[open]").count():
+        await page.get_by_label("Name of your squad").fill("Quiet Kettles")
+        await page.get_by_label("Your section").select_option(index=1)
+        await send(page)
+        await page.keyboard.press("Escape")
+    await broken("disk", on=False)
+    await broken("network", on=True)
+    await until("Quiet Kettles", "Start a squad")
+    await broken("network", on=False)
+    await press(page, "My squad")
+    assert "Quiet Kettles" in await page.locator("#messages .private").last.inner_text()
+    board = await page.locator("#messages").inner_text()
+    assert board.count("Quiet Kettles (") <= 1, "it stands on the board once"
+    await switch.close()
+
+
+async def test_what_can_be_typed_after_a_command_is_suggested(page: Any, address: str) -> None:
+    await page.goto(address)
+    await page.locator("[data-person]", has_text="Ms Okoro").click()
+    await page.locator("#rooms").get_by_role("button", name="coach-office").click()
+    await type_line(page, "/why")
+    await page.locator("#dialog input[list]").first.fill("1")
+    await page.locator("#dialog datalist option").first.wait_for(state="attached")
+    await page.keyboard.press("Escape")
+
+
 async def test_no_screen_has_a_barrier_that_a_program_finds(browser: Any, address: str) -> None:
     axe = axe_script()
     for width, scheme in ((1280, "light"), (360, "dark")):
@@ -154,18 +208,29 @@ async def test_a_judge_marks_three_squads(page: Any, address: str) -> None:
     assert await open_steps(page) == []
 
 
-async def test_the_scorekeeper_runs_the_event_day(page: Any, address: str) -> None:
+async def test_the_scorekeeper_runs_the_event_day_on_a_narrow_phone(page: Any, address: str) -> None:
+    await page.set_viewport_size({"width": 360, "height": 740})
     await begin(page, address, "Run the event day")
     for squad in (1, 2):
         await type_line(page, "/my-squad")
         await press(page, "Table")
         await choose(page, "What is measured?", 1)
         await choose(page, "Which squad is at the table?", squad)
-        await press(page, re.compile("^Enter"))
-        await page.locator("#dialog input").first.fill("7")
+        await press(page, "Who is here")
         await send(page)
-        await press(page, "Save")
+        await press(page, "Run pad")
+        await press(page, "Start the clock")
+        if squad == 1:
+            await press(page, "Check the safety lines")
+            await press(page, re.compile("^Checked by me"))
+            await press(page, "Back to the pad")
+            await press(page, "Start the clock")
+        for _ in range(3):
+            await press(page, re.compile(r"^\+1 "))
+        await press(page, "Finish")
+        await press(page, "Counted aloud, agreed: save")
     assert await open_steps(page) == []
+    assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
 async def test_the_coach_announces_with_the_keyboard_alone(page: Any, address: str) -> None:
@@ -193,7 +258,7 @@ async def test_the_coach_announces_with_the_keyboard_alone(page: Any, address: s
     assert "won with" in await page.locator("header").inner_text()
 
 
-async def test_a_stopped_season_goes_on_where_it_was(browser: Any, tmp_path: Path) -> None:
+async def test_a_try_out_is_set_up_with_a_stop_in_between(browser: Any, tmp_path: Path) -> None:
     with command("--out", "room", folder=tmp_path) as first:
         page = await new_tab(browser)
         await begin(page, first, "Set up a try-out")
@@ -211,6 +276,22 @@ async def test_a_stopped_season_goes_on_where_it_was(browser: Any, tmp_path: Pat
         await page.goto(second)
         await page.locator("[data-person]", has_text="Ms Okoro").click()
         await page.locator("#messages", has_text="is set up as a draft").wait_for()
+        await page.set_viewport_size({"width": 360, "height": 740})
         await type_line(page, "/office")
-        await page.locator("#messages").get_by_role("button", name="Choose the channels").last.wait_for()
+        await press(page, "Choose the channels")
+        for purpose, room in (
+            ("Sign-up", "sign-up"),
+            ("News", "news"),
+            ("Squads", "squad-rooms"),
+            ("Office", "coach-office"),
+        ):
+            box = page.locator("#messages .pick", has_text=re.compile(f"^{purpose}")).last
+            await box.locator("select").select_option(label=room)
+            await box.get_by_role("button", name="Choose").click()
+            await idle(page)
+        await type_line(page, "/office")
+        await press(page, "Open sign-up")
+        await press(page, "Yes, open sign-up")
+        assert await open_steps(page) == []
+        assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
         assert second != first, "the key is new each time"

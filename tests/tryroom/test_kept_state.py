@@ -1,6 +1,7 @@
 """A room that was kept is the same room: what people see, what was said, and every file."""
 
 import json
+import sys
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.tryroom.kept_state import FILES, STATE, Unreadable, load, restore, save
 from deploy.rehearsal.wire.request_bodies import Upload
 from tests.rehearsal.conftest import START, small_class
+from tests.tryroom.browser import command
 
 
 def a_class_with_messages() -> ClassServer:
@@ -87,3 +89,12 @@ def test_times_keep_their_zone(tmp_path: Path) -> None:
     save(server, START, {}, tmp_path)
     assert load(tmp_path).now == server.world.now
     assert load(tmp_path).start == datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
+
+
+@pytest.mark.season
+@pytest.mark.skipif(sys.platform == "win32", reason="no signal ends a process at once there")
+def test_a_command_that_is_ended_at_once_leaves_no_bot_that_holds_the_season(tmp_path: Path) -> None:
+    with command("--out", "room", folder=tmp_path, kill=True):
+        pass
+    with command("--continue", "room", folder=tmp_path) as address:
+        assert address.startswith("http://127.0.0.1:")

@@ -14,6 +14,7 @@ from deploy.rehearsal.cast.drawings import drawing
 from deploy.rehearsal.cast.judging import desk
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
+from deploy.rehearsal.cast.walk import walk
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 
 ADD, WHY, PHOTO = "Add my part", "What did you make, and why?", "A photo of it"
@@ -24,6 +25,8 @@ DAYS = 8
 """The parts come on so many days, counted from the brief."""
 BEFORE_DEADLINE = timedelta(minutes=50)
 """When those act who have waited for the last reminder."""
+SORRY = 2
+"""The day on which somebody deletes the own part."""
 ALONE = 5
 """The day on which those hand in who came alone and found a squad."""
 LAST_DAY = timedelta(hours=24)
@@ -68,6 +71,8 @@ class HandIn:
         """Came alone, and was placed in a squad or not."""
         self._strange = cast.groups[0].people[0]
         """Sends a kind of file first that nobody can open."""
+        self._sorry = False
+        """Whether somebody has deleted a part."""
 
     async def day(self, number: int) -> None:
         """What happens on one day, from 0; on the last one also what happens after the last reminder."""
@@ -77,6 +82,10 @@ class HandIn:
         for name, squad in [who for who, day in self._day_of.items() if day == number]:
             await self._stage.wait(minutes=self._stage.random.randint(2, 20))
             await self.add(name, squad)
+            if number == SORRY and not (self._sorry or self._stage.rough):
+                self._sorry = True
+                await self._delete(name)
+                await self.add(name, squad)
         if number == ALONE and self._day_of:
             for name in self._alone:
                 await self.add(name)
@@ -89,6 +98,11 @@ class HandIn:
         for name, squad in late:
             if name not in self._missing:
                 await self.add(name, squad)
+
+    async def _delete(self, name: str) -> None:
+        """Somebody deletes the own part, and makes it anew."""
+        shown = await self._parts(name)
+        await walk(self._stage, name, shown, "Delete my part", "Yes, delete it")
 
     def _chance(self, *about: object) -> Random:
         return self._stage.chance("hand-in", *about)

@@ -8,9 +8,10 @@ from functools import partial
 
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
+from deploy.rehearsal.phones.form_answers import named
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 from deploy.rehearsal.wire.forms import Form
-from deploy.rehearsal.wire.rendering import Shown
+from deploy.rehearsal.wire.rendering import Option, Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
 START = "Start the surprise"
@@ -58,7 +59,7 @@ async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most:
         if opened.form is None:
             shown = await awaited(stage, lambda: desk(stage, name))
             continue
-        outcome = await _fill(stage, cast, name, opened.form)
+        outcome = await fill_sheet(stage, cast, name, opened.form)
         forms += 1
         await stage.wait(minutes=stage.random.randint(1, 4))
         if outcome.message is not None and outcome.message.labels:
@@ -76,17 +77,17 @@ def _open_sheets(shown: Shown) -> int:
     return 0
 
 
-async def _fill(stage: Stage, cast: Cast, name: str, form: Form) -> Outcome:
+async def fill_sheet(stage: Stage, cast: Cast, name: str, form: Form) -> Outcome:
     """Mark one form as this judge would: by how good the squad is, and how strict the judge."""
     skill = cast.skill(form.title) + (cast.judges.index(name) - 2.5) * 0.06
-    values = {}
+    values: dict[str, Option | str] = {}
     for field in form.fields:
         chance = stage.chance(name, form.title, field.label)
         if field.options:
             level = round(skill * len(field.options) + chance.gauss(0.4, 0.55))
-            values[field.label] = field.options[max(1, min(len(field.options), level)) - 1].label
+            values[named(form, field)] = field.options[max(1, min(len(field.options), level)) - 1]
         else:
-            values[field.label] = chance.choice(COMMENTS)
+            values[named(form, field)] = chance.choice(COMMENTS)
     outcome = await stage.do(lambda: stage.phone(name).fill(form, values))
     squad = next((one for one in cast.squad_names if one in form.title), form.title)
     if _marked(outcome.text, squad):

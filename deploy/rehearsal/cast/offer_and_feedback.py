@@ -5,16 +5,17 @@ from __future__ import annotations
 from functools import partial
 
 from deploy.rehearsal.cast.brief_and_build_days import squad_room
-from deploy.rehearsal.cast.people import Cast
+from deploy.rehearsal.cast.people import COACH, Cast
 from deploy.rehearsal.cast.results import preview
 from deploy.rehearsal.cast.stage import NEXT_PAGE, Stage, awaited
+from deploy.rehearsal.cast.walk import Pick, in_office, in_room, walk
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake
 from deploy.rehearsal.wire.rendering import Shown
 
 WAYS = (("Numbers",), ("Numbers", "Do the judges agree?"), ("Squad by squad",))
 OFFERS = "Offer the place"
-ACCEPT, FOR_SURE = "Accept the place", "Yes, we accept"
+ACCEPT, FOR_SURE, DECLINE = "Accept the place", "Yes, we accept", "Decline"
 
 
 async def look_closer(stage: Stage) -> None:
@@ -56,6 +57,34 @@ async def _answer_for(stage: Stage, squad: str) -> None:
     noted = next(select for select in panel.selects if select.placeholder.startswith("Note an answer"))
     card = (await stage.do(partial(stage.coach.choose, panel, noted.placeholder, squad))).shown()
     await stage.do(partial(stage.coach.press, card, "They accept"))
+
+
+async def two_say_no(stage: Stage, cast: Cast) -> None:
+    """The captain of the first squad has to decline, and the next one does not answer, so that its offer lapses."""
+    squad = await offer_first(stage)
+    await stage.wait(hours=3)
+    if any(group.name in squad for group in cast.on_paper):
+        await in_office(stage, OFFERS, Pick("Note an answer", (squad,)), "They decline", line="/results")
+    else:
+        captain = await awaited_captain(stage, cast, squad)
+        await in_room(stage, captain.person.name, squad_room(captain, squad), DECLINE, "Yes, we decline")
+    await stage.wait(hours=2)
+    silent = await offer_first(stage)
+    await stage.wait(hours=24)
+    await in_office(stage, OFFERS, Pick("Note an answer", (silent,)), "Let it lapse", line="/results")
+
+
+async def read_and_changed(stage: Stage, _cast: Cast) -> None:
+    """The coach ticks what the judges wrote, changes one feedback, and sends it before the others."""
+    way = (OFFERS, "Feedback for squads", Pick("Read the feedback"))
+    shown = (await in_office(stage, *way, line="/results")).shown()
+    if any(label.startswith("Judges' comments") for label in shown.labels):
+        await walk(stage, COACH, shown, "Judges' comments", Pick("Tick what goes out"))
+    shown = (await in_office(stage, *way, line="/results")).shown()
+    form = (await walk(stage, COACH, shown, "Edit")).opened()
+    kind = {form.fields[0].label: f"{form.fields[0].value}\nIt was a pleasure to watch you."}
+    await stage.do(partial(stage.coach.fill, form, kind))
+    await in_office(stage, *way, "Send", line="/results")
 
 
 async def offer_first(stage: Stage) -> str:

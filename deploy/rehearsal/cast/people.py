@@ -10,6 +10,14 @@ COACH = "Ms Okoro"
 SCOREKEEPER = "Mr Lindqvist"
 SECOND_SCOREKEEPER = "Ms Abara"
 """At the second table, in the season of the built-in plan."""
+CO_COACH, TYPIST = "Mr Adeyemi", "Ms Vanterpool"
+"""A second coach, and somebody who types in what is on paper."""
+NOT_A_JUDGE = "Zora K"
+"""Is asked to judge and has no time."""
+NEW, MISSPELT, LET_IN, TURNED_AWAY, ENTERED = "Otto W", "Tess V", "Vic U", "Wanda X", "Xeno B"
+"""Come to the class server when the week of sign-up is nearly over, and do not stay."""
+GUESTS = (CO_COACH, TYPIST, NOT_A_JUDGE, NEW, MISSPELT, LET_IN, TURNED_AWAY, ENTERED)
+"""Who is in the built-in season besides."""
 JUDGES = ("Bruno P", "Celia M", "Dov K", "Esme W", "Farid N", "Greta S")
 """Returning team members and a colleague."""
 MORE_JUDGES = tuple(f"{name} Q" for name in ("Hal", "Ivy", "Jorge", "Kim", "Liv", "Max", "Nell", "Ola", "Per", "Ray"))

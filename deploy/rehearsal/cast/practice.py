@@ -43,7 +43,7 @@ class Practice:
             await self._stage.wait(minutes=self._stage.random.randint(3, 30))
             await self._book(group, group.people[number % len(group.people)], 2 * place + number)
         if number == 1:
-            await self._second_thoughts(groups[2])
+            await self._second_thoughts(next((one for one in groups[2:] if self._has[one.name]), groups[2]))
         if number == 3:
             await self._equipment()
 

@@ -11,12 +11,14 @@ from functools import partial
 from deploy.rehearsal.cast import score_table
 from deploy.rehearsal.cast.people import SCOREKEEPER, SECOND_SCOREKEEPER, Cast
 from deploy.rehearsal.cast.stage import OFFICE, UNHEARD, Stage, awaited
+from deploy.rehearsal.cast.walk import walk
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome, together
 from deploy.rehearsal.wire.rendering import Button, Shown
 
 BOARD, PAD, HERE = "Who is next", "Run pad", "Who is here"
 ON = re.compile(r"\*\*Table (\d+)\*\*: \*\*on\*\* (\d+) ")
+OURS = "Interrupted: ours"
 AGREED = "Counted aloud, agreed: save"
 EARLY = timedelta(minutes=3)
 MOST_LOOKS = 12
@@ -187,7 +189,9 @@ class RunDay:
     async def _interrupted(self, line: Line) -> None:
         """The light went out: the squad runs again, and nothing of this run counts."""
         self.happened.add("rerun")
-        sure = (await self.stage.do(lambda: line.phone.press(line.at, "Interrupted: ours"))).shown()
+        if not self.stage.rough:
+            await walk(self.stage, line.name, line.at, "+1 ", "Undo my last", "Refresh", OURS, "Back to the pad")
+        sure = (await self.stage.do(lambda: line.phone.press(line.at, OURS))).shown()
         line.pad = (await self.stage.do(lambda: line.phone.press(sure, "Ours: run again"))).shown()
         if _count(line.pad) is None:
             # Pressed again because no answer had come: the run was over by then.

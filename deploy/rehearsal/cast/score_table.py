@@ -9,9 +9,10 @@ from random import Random
 
 from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
 from deploy.rehearsal.cast.stage import NEWS, Stage
+from deploy.rehearsal.phones.form_answers import named
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 from deploy.rehearsal.wire.forms import Field, Form
-from deploy.rehearsal.wire.rendering import Shown
+from deploy.rehearsal.wire.rendering import Option, Shown
 
 MEASURES, SQUADS = "What is measured?", "Which squad is at the table?"
 ONLY = ""
@@ -27,14 +28,14 @@ async def play(stage: Stage, cast: Cast, counted: Collection[str] = ()) -> None:
     if not there:
         raise CastMistake("there is nothing to measure at the table")
     for number, measure in enumerate(one for one in there if one not in counted):
-        squads = await _squads(stage, measure)
+        squads = await squads_at(stage, measure)
         tries = 1
         while tries:
             following = 0
             for place, squad in enumerate(squads):
                 await stage.wait(minutes=stage.random.randint(2, 6))
                 slip = not counted and (number, place, tries) == (0, 1, 1)
-                following += await _attempt(stage, cast, lists, measure, squad, slip=slip)
+                following += await attempt(stage, cast, lists, measure, squad, slip=slip)
             tries = tries + 1 if following else 0
 
 
@@ -44,12 +45,12 @@ async def record_some(stage: Stage, cast: Cast, most: int, done: set[str]) -> bo
     for measure in await measures(stage):
         if f"table {measure}" in done:
             continue
-        for squad in await _squads(stage, measure):
+        for squad in await squads_at(stage, measure):
             while f"table {measure} {squad}" not in done:
                 if recorded >= most:
                     return False
                 before = stage.attempts
-                if not await _attempt(stage, cast, {}, measure, squad, slip=False):
+                if not await attempt(stage, cast, {}, measure, squad, slip=False):
                     done.add(f"table {measure} {squad}")
                 recorded += stage.attempts - before
         done.add(f"table {measure}")
@@ -78,12 +79,13 @@ async def squad_list(stage: Stage, measure: str) -> Shown:
     return (await stage.do(lambda: keeper.choose(shown, MEASURES, measure))).shown()
 
 
-async def _squads(stage: Stage, measure: str) -> list[str]:
+async def squads_at(stage: Stage, measure: str) -> list[str]:
+    """The squads from which one is chosen at the table, for one thing that is measured."""
     shown = await squad_list(stage, measure)
     return [option.label for select in shown.selects if select.placeholder == SQUADS for option in select.options]
 
 
-async def _attempt(
+async def attempt(
     stage: Stage,
     cast: Cast,
     lists: dict[str, Shown],
@@ -112,7 +114,7 @@ async def _attempt(
     return used is not None and int(used[1]) < int(used[2])
 
 
-def _numbers(typed: dict[str, str | list[str]]) -> dict[str, str]:
+def _numbers(typed: dict[str, str | list[Option]]) -> dict[str, str]:
     """What is counted, of what is typed into a form."""
     counted = {name: value for name, value in typed.items() if isinstance(value, str) and value.isdigit()}
     return {name: value for name, value in counted.items() if name != "Points off"}
@@ -122,13 +124,13 @@ async def by_form(stage: Stage, cast: Cast, card: Shown, enter: str, *, slip: bo
     """Type an attempt into its form, read it back and save it; with a slip that is seen and changed."""
     keeper = stage.phone(SCOREKEEPER)
     opened = (await stage.do(lambda: keeper.press(card, enter))).opened()
-    typed = _typed(stage, cast, opened, enter)
+    typed = typed_values(stage, cast, opened, enter)
     if slip:
         typed |= {name: f"{value}0" for name, value in _numbers(typed).items()}
     asked = await stage.do(lambda: keeper.fill(opened, typed))
     if slip and "Change it" in asked.shown().labels:
         again = (await stage.do(lambda: keeper.press(asked.shown(), "Change it"))).opened()
-        typed = _typed(stage, cast, again, enter)
+        typed = typed_values(stage, cast, again, enter)
         asked = await stage.do(lambda: keeper.fill(again, typed))
     return await stage.do(lambda: keeper.press(asked.shown(), "Save"))
 
@@ -146,13 +148,15 @@ async def stands(stage: Stage, lists: dict[str, Shown], measure: str, squad: str
     return value in (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).text
 
 
-def _typed(stage: Stage, cast: Cast, form: Form, about: str) -> dict[str, str | list[str]]:
+def typed_values(stage: Stage, cast: Cast, form: Form, about: str) -> dict[str, str | list[Option]]:
     """What the scorekeeper types, by how good the squad is; every squad has its own skill."""
     skill = cast.skill(form.title)
-    return {field.label: value(stage.chance(form.title, about, field.label), field, skill) for field in form.fields}
+    return {
+        named(form, field): value(stage.chance(form.title, about, field.label), field, skill) for field in form.fields
+    }
 
 
-def value(chance: Random, field: Field, skill: float) -> str | list[str]:
+def value(chance: Random, field: Field, skill: float) -> str | list[Option]:
     """One value within what the field says is possible, better for a better squad."""
     if field.label == "Time":
         return _time(chance, field.description, skill)
@@ -161,9 +165,9 @@ def value(chance: Random, field: Field, skill: float) -> str | list[str]:
     if field.label.startswith("Points "):
         return "0"
     if field.kind == "options":
-        return [option.label for option in field.options if chance.random() < 0.3 + 0.6 * skill][: field.most]
+        return [option for option in field.options if chance.random() < 0.3 + 0.6 * skill][: field.most]
     if field.options:
-        return field.options[0].label
+        return [field.options[0]]
     return _count(chance, field, skill)
 
 

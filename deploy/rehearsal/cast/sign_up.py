@@ -7,6 +7,7 @@ from functools import partial
 
 from deploy.rehearsal.cast.people import Cast, Group
 from deploy.rehearsal.cast.stage import SIGN_UP, Stage
+from deploy.rehearsal.cast.walk import walk
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome, together
 from deploy.rehearsal.wire.rendering import Shown
@@ -102,10 +103,21 @@ async def join_from_list(stage: Stage, name: str, section: str, squad: str) -> N
 
 async def _fill(stage: Stage, group: Group, code: str) -> None:
     for number, name in enumerate(group.people[1:]):
-        if number % 2:
+        if number == 2 and not stage.rough:
+            await _type_code(stage, name, group, code)
+        elif number % 2:
             await join_by_code(stage, name, group.name, code)
         else:
             await join_from_list(stage, name, group.section, group.name)
+
+
+async def _type_code(stage: Stage, name: str, group: Group, code: str) -> None:
+    """Say who you are, and type the code into a form instead of picking the squad from the list."""
+    phone = stage.phone(name)
+    listed = await stage.do(lambda: phone.press(panel(phone), JOIN))
+    outcome = await walk(stage, name, listed, {"Your name": name, "Your section": group.section}, "Type a join code")
+    outcome = await walk(stage, name, outcome, {"Join code": code})
+    await told_or_so(stage, outcome, YOU_ARE_IN, name, group.name)
 
 
 async def _a_name_twice(stage: Stage, cast: Cast) -> None:

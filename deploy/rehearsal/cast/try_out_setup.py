@@ -12,7 +12,7 @@ from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
 from deploy.rehearsal.wire.rendering import Shown
 
 BEGUN = "is set up as a draft"
-START_JUDGING = "Start judging"
+START_JUDGING, PLACE = "Start judging", "Place in a squad"
 CHANNELS = {"Sign-up": SIGN_UP, "News": NEWS, "Squads": ROOMS, "Office": OFFICE}
 
 
@@ -121,12 +121,17 @@ async def read_plan(stage: Stage) -> bytes:
 
 
 async def place(stage: Stage, name: str) -> str:
-    """Place a student whom no squad has taken into the first squad that is offered; returns its label."""
+    """Place a student whom no squad has taken into the first squad that is offered; returns its label, if any."""
     coach = stage.coach
     shown = (await press_on(stage, await office(stage), "People", "Students")).shown()
-    label = next(option.label for option in shown.selects[0].options if name in option.label)
+    label = next((option.label for option in shown.selects[0].options if name in option.label), "")
+    if not label:
+        # Those without a squad come first: this one has a squad.
+        return ""
     card = (await stage.do(partial(coach.choose, shown, "Pick a student", label))).shown()
-    offered = (await press_on(stage, card, "Place in a squad")).shown()
+    if PLACE not in card.labels:
+        return ""
+    offered = (await press_on(stage, card, PLACE)).shown()
     squad = offered.selects[0].options[0].label
     await stage.do(partial(coach.choose, offered, "Pick a squad", squad))
     return squad

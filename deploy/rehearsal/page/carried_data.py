@@ -10,17 +10,17 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
-from PIL import Image, UnidentifiedImageError
+from PIL import Image, UnidentifiedImageError, features
 
 from deploy.rehearsal.page.season_record import Season
 from deploy.rehearsal.server.transcript import Entry
 from deploy.rehearsal.world.state import File
 
 DIRECT = "direct messages of "
-COLOURS = 48
+COLOURS = 32
 LARGEST_FILE = 256 * 1024
 """Bytes of a text up to which the page carries it along; texts can be packed small."""
-LARGEST_OTHER = 48 * 1024
+LARGEST_OTHER = 24 * 1024
 """The same for a file that is neither a text nor a picture."""
 TEXTS = ("text/", "application/json", "application/toml")
 
@@ -75,7 +75,7 @@ def carried_files(season: Season) -> dict[str, str]:
         kind = file.content_type.split(";")[0]
         if kind.startswith(TEXTS) or (not kind.startswith("image/") and len(file.data) > LARGEST_OTHER):
             continue
-        data = _few_colours(file) if kind == "image/png" else file.data
+        kind, data = _few_colours(file) if kind == "image/png" else (kind, file.data)
         found[key] = f"data:{kind};base64,{base64.b64encode(data).decode()}"
     return found
 
@@ -96,16 +96,22 @@ def _used(season: Season) -> Iterator[tuple[str, File]]:
     return ((key, season.files[key]) for key in dict.fromkeys(shown) if key in season.files)
 
 
-def _few_colours(file: File) -> bytes:
-    """Return a picture drawn with few colours where that is smaller; the picture as it is where it cannot be read."""
+def _few_colours(file: File) -> tuple[str, bytes]:
+    """Return kind and bytes of a picture with few colours where that is smaller, or as it is where it cannot be read.
+
+    WebP without loss takes a fifth less than PNG, and every browser of the last years draws it.
+    """
     try:
         with Image.open(io.BytesIO(file.data)) as picture:
             drawn = picture.convert("RGB").quantize(COLOURS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
     except (UnidentifiedImageError, OSError, SyntaxError, ValueError):
-        return file.data
+        return "image/png", file.data
     small = io.BytesIO()
+    if features.check("webp"):
+        drawn.convert("RGB").save(small, "WEBP", lossless=True, quality=60, method=4)
+        return min(("image/webp", small.getvalue()), ("image/png", file.data), key=lambda one: len(one[1]))
     drawn.save(small, "PNG", optimize=True)
-    return min(small.getvalue(), file.data, key=len)
+    return "image/png", min(small.getvalue(), file.data, key=len)
 
 
 def _place(entry: Entry) -> tuple[int, str]:

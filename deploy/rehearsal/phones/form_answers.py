@@ -25,15 +25,17 @@ class Sheet:
 
 
 def filled(world: World, form: Form, values: Mapping[str, Any], room: Room) -> Sheet:
-    """Fill in `form`; raises `CastMistake` for labels that are not there and values the phone would not take."""
+    """Fill in `form` by label, or by `place_of` a field; raises `CastMistake` for what is not there or would not go."""
     labels = [item.label for item in form.fields]
-    unknown = [label for label in values if label not in labels]
+    unknown = [name for name in values if name not in labels and name not in map(place_of, form.fields)]
     if unknown:
         raise CastMistake(f"the form {form.title!r} has no {unknown}; it has {labels}")
     sheet = Sheet()
     answers: dict[int, Json] = {}
     for item in form.fields:
-        answers[item.wrapper["id"]] = _answer(world, item, values.get(item.label), room, sheet)
+        answers[item.wrapper["id"]] = _answer(
+            world, item, values.get(place_of(item), values.get(item.label)), room, sheet
+        )
     for part in form.components:
         answer = answers.get(part["id"])
         shape: Json = {"type": part["type"], "id": part["id"]}
@@ -43,6 +45,16 @@ def filled(world: World, form: Form, values: Mapping[str, Any], room: Room) -> S
             shape["components"] = [answer]
         sheet.components.append(shape)
     return sheet
+
+
+def named(form: Form, item: Field) -> str:
+    """The label of a field, where no other field of the form has it; else what tells it from the others."""
+    return item.label if [one.label for one in form.fields].count(item.label) == 1 else place_of(item)
+
+
+def place_of(item: Field) -> str:
+    """What tells a field from another one of the same label."""
+    return str(item.wire.get("custom_id", item.label))
 
 
 def _answer(world: World, item: Field, given: Any, room: Room, sheet: Sheet) -> Json:

@@ -95,7 +95,7 @@ class Phone:
     def choose(self, shown: Shown, select: Label | int, picks: Any) -> Act:
         """Choose in a select, given by its placeholder or its number from the top.
 
-        `picks` is one or a list of: option labels, people or rooms (or their names), as the select asks for.
+        `picks` is one or a list of: options or their labels, people or rooms (or their names), as the select asks for.
         """
         menu = self._select(shown, select)
         if menu.disabled:

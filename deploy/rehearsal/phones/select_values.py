@@ -52,7 +52,7 @@ def uploaded(world: World, room: Room, name: str, data: bytes) -> File:
 
 
 def _pick_option(options: tuple[Option, ...], pick: Any, chosen: Chosen) -> None:
-    found = [option for option in options if option.label == pick]
+    found = [option for option in options if pick in (option, option.label)]
     if len(found) != 1:
         raise CastMistake(f"{len(found)} options {pick!r}; there are {[option.label for option in options]}")
     chosen.values.append(found[0].value)

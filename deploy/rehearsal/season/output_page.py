@@ -12,7 +12,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast import sign_up
-from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, SECOND_SCOREKEEPER
+from deploy.rehearsal.cast.people import CO_COACH, COACH, GUESTS, SCOREKEEPER, SECOND_SCOREKEEPER, TYPIST
 from deploy.rehearsal.cast.stage import NEWS
 from deploy.rehearsal.page import Card, Figure, Person, Season, write_page
 from deploy.rehearsal.page.frame import next_to, why
@@ -31,6 +31,10 @@ class Company:
     students: Mapping[str, str]
     squads: Mapping[str, str]
     judges: Sequence[str]
+    guests: Sequence[str] = ()
+    """Who did something besides: a second coach, somebody who types in paper, people who did not stay."""
+    without_account: int = 0
+    """So many more students have no account."""
 
 
 def write_output_page(played: Played, figures: Mapping[str, Any], out: Path) -> Path:
@@ -40,7 +44,10 @@ def write_output_page(played: Played, figures: Mapping[str, Any], out: Path) -> 
     if picture is not None:
         (out / STANDINGS).write_bytes(picture)
     plan = tomllib.loads(played.plan.decode()) if played.plan else {"name": "A try-out", "zone": ZONE}
-    company = Company(played.cast.students, squads_of(played.server.world), played.cast.judges)
+    students, judges = played.cast.students, played.cast.judges
+    guests = [name for name in GUESTS if any(entry.who == name for entry in transcript.entries)]
+    without = len(played.cast.without_account)
+    company = Company(students, squads_of(played.server.world), judges, guests, without)
     season = compose(f"{plan['name']}: a rehearsal", plan, transcript, company, played.standings)
     page = out / "index.html"
     write_page(page, with_figures(season, first_figures(figures)))
@@ -56,7 +63,11 @@ def compose(
 ) -> Season:
     """Put the page together from what was seen; `plan` needs the zone, and its events where there are standings."""
     shares = weights(plan)
-    lead = [what_it_is(), who_was_there(company, transcript, str(plan["zone"])), who_won(standings, shares)]
+    lead = [
+        what_it_is(),
+        who_was_there(company, transcript, str(plan["zone"]), len(standings)),
+        who_won(standings, shares),
+    ]
     return Season(
         title=title,
         lead=[sentence for sentence in lead if sentence],
@@ -85,13 +96,15 @@ def what_it_is() -> str:
     )
 
 
-def who_was_there(company: Company, transcript: Transcript, zone: str) -> str:
-    """Say who took part, and from when to when."""
-    squads = len(set(company.squads.values()))
-    people = (
-        f"{len(company.students)} students, {squads} squads, {len(company.judges)} judges, a scorekeeper and a coach"
-    )
+def who_was_there(company: Company, transcript: Transcript, zone: str, ranked: int = 0) -> str:
+    """Say who took part, and from when to when; `ranked` squads stand in the standings, also those without a room."""
+    squads = ranked or len(set(company.squads.values()))
+    students = len(company.students) + company.without_account
+    coaches = "two coaches" if CO_COACH in company.guests else "a coach"
     entries = transcript.entries
+    two = any(entry.who == SECOND_SCOREKEEPER for entry in entries)
+    keepers = "two scorekeepers" if two else "a scorekeeper"
+    people = f"{students} students, {squads} squads, {len(company.judges)} judges, {keepers} and {coaches}"
     if not entries:
         return f"{people} are there."
     first, last = (datetime.fromisoformat(one.at).astimezone(ZoneInfo(zone)) for one in (entries[0], entries[-1]))
@@ -119,11 +132,14 @@ def index(company: Company) -> list[Person]:
     """Everybody by role, then by squad, then those without one."""
     people = [Person(COACH, "coach", "Who runs it"), Person(SCOREKEEPER, "keeps the score", "Who runs it")]
     people.append(Person(SECOND_SCOREKEEPER, "keeps the score", "Who runs it"))
+    helpers = {CO_COACH: "second coach", TYPIST: "types in what is on paper"}
+    people += [Person(name, helpers[name], "Who runs it") for name in company.guests if name in helpers]
     people += [Person(name, "", "Judges") for name in company.judges]
+    passing = [Person(name, "did not stay", "Without a squad") for name in company.guests if name not in helpers]
     by_squad = sorted((squad, name) for name, squad in company.squads.items() if name in company.students)
     people += [Person(name, company.students[name], squad) for squad, name in by_squad]
     alone = [name for name in company.students if name not in company.squads]
-    return people + [Person(name, company.students[name], "Without a squad") for name in sorted(alone)]
+    return people + [Person(name, company.students[name], "Without a squad") for name in sorted(alone)] + passing
 
 
 def cards(company: Company, transcript: Transcript, standings: Sequence[Mapping[str, Any]]) -> list[Card]:
@@ -137,7 +153,7 @@ def cards(company: Company, transcript: Transcript, standings: Sequence[Mapping[
     judge = max(company.judges, key=lambda name: acts[name], default="")
     found = [
         Card(f"{student}, a student", "Signs up, reads the brief, books turns, hands in.", person=student),
-        Card(f"{leader}, who led the winning squad", "From the first press to the place.", person=leader),
+        Card(f"{leader}, who led the winning squad", "From the first press to the result.", person=leader),
         Card(f"{judge}, a judge", "Marks in private; nobody else sees a mark.", person=judge),
         Card(f"{SCOREKEEPER}, at the table", "Counts, reads back, and can undo.", person=SCOREKEEPER),
         Card(f"{COACH}, the coach", "One page says what is next; every result comes with why.", person=COACH),

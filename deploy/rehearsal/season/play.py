@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -12,25 +12,12 @@ from random import Random
 from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from deploy.rehearsal.cast import (
-    brief_and_build_days,
-    event_day,
-    hand_in,
-    judging,
-    offer_and_feedback,
-    paper_squads,
-    practice,
-    questions,
-    results,
-    run_day,
-    score_table,
-    sign_up,
-    try_out_setup,
-)
-from deploy.rehearsal.cast.curious import Curious
+from deploy.rehearsal.cast import after_the_result, results
 from deploy.rehearsal.cast.day_by_day import Others, Setting
 from deploy.rehearsal.cast.people import (
+    CO_COACH,
     COACH,
+    GUESTS,
     JUDGES,
     MORE_JUDGES,
     ON_PAPER,
@@ -40,9 +27,11 @@ from deploy.rehearsal.cast.people import (
     Cast,
     invent_cast,
 )
-from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited
+from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage
+from deploy.rehearsal.cast.walk import pay
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
+from deploy.rehearsal.season.built_in import scenes
 from deploy.rehearsal.season.process_faults import inject_faults
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import KINDS, FaultInjection
@@ -151,25 +140,26 @@ class Played:
     """Where and why the season came to no end; empty if it did."""
 
 
-def people_the_server(server: ClassServer, cast: Cast) -> None:
-    """Let everybody join the class server and make its channels; the office is for the coach alone."""
+def people_the_server(server: ClassServer, cast: Cast, guests: Sequence[str] = ()) -> None:
+    """Let everybody join the class server and make its channels; the office is for coaches alone."""
     world = server.world
     staff = world.add_role("staff", MANAGE_GUILD)
     helpers = world.add_role("helpers")
-    coach = world.add_person(COACH, staff, owner=True)
+    world.add_person(COACH, staff, owner=True)
     for name in (SCOREKEEPER, SECOND_SCOREKEEPER):
         world.add_person(name, helpers)
     for name in cast.judges:
         world.add_person(name, helpers)
-    for name in cast.students:
+    for name in (*cast.students, *guests):
         if name != cast.linked:
             world.add_person(name)
+    seconds = [name for name in guests if name == CO_COACH]
     for channel in (SIGN_UP, NEWS, ROOMS):
         world.add_channel(channel)
     everyone = Overwrite(world.guild_id, for_person=False, deny=VIEW_CHANNEL)
-    coach_only = Overwrite(coach.id, for_person=True, allow=VIEW_CHANNEL)
     bot_too = Overwrite(world.bot.id, for_person=True, allow=VIEW_CHANNEL)
-    world.add_channel(OFFICE, everyone, coach_only, bot_too)
+    coaches = [Overwrite(world.person(name).id, for_person=True, allow=VIEW_CHANNEL) for name in (COACH, *seconds)]
+    world.add_channel(OFFICE, everyone, *coaches, bot_too)
 
 
 async def play(
@@ -193,7 +183,7 @@ async def play(
     ours = script.trouble & set(KINDS)
     faults = FaultInjection(script.seed, ours) if ours else None
     async with ClassServer(start, faults=faults) as server:
-        people_the_server(server, cast)
+        people_the_server(server, cast, GUESTS if script.plan is None else ())
         if faults is not None:
             faults.closed(server.world.person(name) for name in cast.judges)
         stage = Stage(server, random, script.seed, rough=bool(script.trouble), zone="" if script.plan else script.zone)
@@ -204,9 +194,11 @@ async def play(
         standings: list[dict[str, Any]] = []
         try:
             async with inject_faults(bot, server.machine, database, script.trouble, script.seed, after_kill):
-                scenes = _scenes if script.plan is None else _day_by_day
-                plan, standings = await scenes(script, stage, cast, progress)
+                way = _scenes if script.plan is None else _day_by_day
+                plan, standings = await way(script, stage, cast, progress)
             await _last_look(stage)
+            if script.plan is None:
+                await pay(stage, cast, after_the_result.put_away)
         except (CastMistake, ClockStuck, BotDied) as broken:
             local = server.clock.now.astimezone(ZoneInfo(script.zone))
             broke_off = f"On {local:%A} {local.day} {local:%B} at {local:%H:%M}: {broken}"
@@ -220,63 +212,8 @@ async def play(
 
 
 async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) -> tuple[bytes, list[dict[str, Any]]]:
-    """Play scene after scene; returns the plan file and the standings as the coach got them."""
-    await try_out_setup.begin(stage, script.plan, script.brief, script.zone, script.sections)
-    await try_out_setup.plan_the_day(stage, script.sections)
-    plan = await try_out_setup.read_plan(stage)
-    await try_out_setup.scorekeepers(stage, SCOREKEEPER, SECOND_SCOREKEEPER)
-    await try_out_setup.open_sign_up(stage)
-    progress("Sign-up")
-    kept = await awaited(stage, lambda: sign_up.panel(stage.phone(cast.late)))
-    await try_out_setup.ask_judges(stage, cast)
-    await sign_up.play(stage, cast)
-    await try_out_setup.place(stage, cast.last_lonely)
-    paper = paper_squads.PaperSquads(stage, cast)
-    await paper.found()
-    await stage.look_back()
-    curious = Curious(stage, cast)
-    await curious.coach()
-    progress("The brief and the ten days")
-    await brief_and_build_days.brief(stage, cast)
-    await sign_up.too_late(stage, cast, kept)
-    await questions.play(stage, cast)
-    await curious.student()
-    turns, parts = practice.Practice(stage, cast), hand_in.HandIn(stage, cast)
-    day = event_day.EventDay(stage)
-    await brief_and_build_days.days(stage, cast, turns.day, parts.day, paper.day, day.day)
-    turns.remember()
-    await curious.scorekeeper()
-    progress("The event days")
-    await _event_days(stage, cast, day)
-    progress("Judging")
-    await hand_in.judges_read(stage, cast)
-    await curious.judge()
-    await judging.play(stage, cast, leave=5)
-    await results.preview(stage)
-    await curious.judge_panel()
-    await stage.wait(hours=26)
-    await judging.mark_all(stage, cast, cast.forgetful)
-    await judging.close(stage)
-    progress("The result")
-    await offer_and_feedback.look_closer(stage)
-    standings = await results.announce(stage)
-    progress("The place and the feedback")
-    await stage.wait(hours=18)
-    await offer_and_feedback.offer(stage, cast)
-    await paper.answer()
-    await offer_and_feedback.feedback(stage)
-    return plan, standings
-
-
-async def _event_days(stage: Stage, cast: Cast, day: event_day.EventDay) -> None:
-    """The counted runs at two tables, the surprise by waves, then what else is measured, and what is missing."""
-    await day.print_kit()
-    await day.comes()
-    counted = await run_day.RunDay(stage, cast, day.times).play()
-    await event_day.by_waves(stage)
-    await judging.start_surprise(stage)
-    await score_table.play(stage, cast, counted)
-    await day.what_is_missing()
+    """Play the built-in season; returns the plan file and the standings as the coach got them."""
+    return await scenes(stage, cast, progress, script.brief, script.zone, script.sections)
 
 
 async def _day_by_day(

@@ -68,6 +68,11 @@ class Interactions:
         self._by_token[token] = interaction
         return interaction
 
+    @property
+    def custom_ids(self) -> list[str]:
+        """The custom ids of all buttons, selects and forms that anybody has used, in order."""
+        return [str(one.data["custom_id"]) for one in self._by_token.values() if "custom_id" in one.data]
+
     def send(self, interaction: Interaction, *, times: int = 1) -> Json:
         """Put the event on the gateway, `times` over; the three seconds begin now. Returns the payload."""
         payload = self._events.create(interaction)

@@ -27,6 +27,8 @@ from deploy.rehearsal.tryroom.kept_state import KeptState, save
 from deploy.rehearsal.world.state import DIRECT, Message, Person, Room
 
 VISITOR = "Robin T"
+ANOTHER_BOT = "Another Tenbell is running"
+STILL_THERE_TRIES = 10
 """Somebody on the class server who has nothing to do with the try-out."""
 SAVE_AFTER_S = 1.0
 SHORTEST, LONGEST = 1.0, 600.0
@@ -99,7 +101,15 @@ class TryRoom:
         """Open the class server and start the bot."""
         await self.server.start()
         self._process = BotProcess(self.server, self.folder / "tenbell.db", self.folder / "bot.log")
-        await self._process.start()
+        for tries_left in reversed(range(STILL_THERE_TRIES)):
+            try:
+                await self._process.start()
+                break
+            except BotDied as died:
+                # The bot of a command that was ended at once notices it a moment later, and lets the file go then.
+                if ANOTHER_BOT not in str(died) or not tries_left:
+                    raise
+                await asyncio.sleep(1)
         self.keep()
 
     async def stop(self) -> None:

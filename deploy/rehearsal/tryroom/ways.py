@@ -179,9 +179,17 @@ WAYS = (
             Step("Type **/my-squad** in any room, and press **Table**.", pressed("Table")),
             Step("Choose what is measured.", chose(score_table.MEASURES)),
             Step("Choose the squad at the table.", chose(score_table.SQUADS)),
-            Step("Press **Enter attempt …**, type what you counted, and send.", pressed("Enter")),
-            Step("Read it back, and press **Save**.", pressed("Save")),
-            Step("Do the same for one more squad.", pressed("Save", times=2)),
+            Step("Press **Who is here**, take away who is not, and send.", pressed("Who is here")),
+            Step(
+                "Press **Run pad**, then **Start the clock**. If you are asked, check the safety lines, and start.",
+                pressed("Start the clock"),
+            ),
+            Step("Press **+1 …** for each thing that is brought home; **-1** takes one away.", pressed("+1 ")),
+            Step("Press **Finish**, read it out, and press **Counted aloud, agreed: save**.", pressed("Counted aloud")),
+            Step(
+                "Do the same for one more squad. Or type it: **Enter attempt …**, then **Save**.",
+                either(pressed("Counted aloud", times=2), pressed("Save")),
+            ),
         ),
     ),
     Way(

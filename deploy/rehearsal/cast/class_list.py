@@ -1,0 +1,60 @@
+"""The school's list comes late: some pick themselves from it, some wait for the coach; none of them stays."""
+
+from __future__ import annotations
+
+from deploy.rehearsal.cast import corrections, sign_up
+from deploy.rehearsal.cast.people import COACH, ENTERED, LET_IN, MISSPELT, NEW, TURNED_AWAY, Cast
+from deploy.rehearsal.cast.stage import OFFICE, Stage
+from deploy.rehearsal.cast.walk import Pick, Step, in_office, in_room, walk
+
+AS_LISTED = "Tessa V"
+"""How the list writes one of them."""
+LIST = ("People", "Class list")
+
+
+async def attached(stage: Stage, cast: Cast) -> None:
+    """The coach attaches the list, with who has brought the form back, and enters one student from it."""
+    people = {**cast.students, **dict.fromkeys((NEW, AS_LISTED, ENTERED), cast.brim.section)}
+    forms = ["no" if place % 7 == 0 else "yes" for place in range(len(people))]
+    rows = [f"{name},{section},{form}" for (name, section), form in zip(people.items(), forms, strict=True)]
+    data = "\n".join(("name,section,form back", *rows)).encode()
+    await in_office(stage, *LIST, "Attach a class list", {"The class list": ("class.csv", data)})
+    await in_office(stage, *LIST, "Yes and no by squad")
+    await in_office(stage, *LIST, "Not signed up yet", Pick("Enter these students", (ENTERED,)))
+    await corrections.a_student(stage, cast.groups[0].people[0], Pick("What has a yes?"))
+
+
+async def picked(stage: Stage, cast: Cast) -> None:
+    """One picks the own name; one whom the coach entered does, too, and the coach links the account."""
+    section = Pick("Pick your section", (cast.brim.section,))
+    await _joins(stage, NEW, section, Pick("Pick your name", (NEW,)))
+    await _joins(stage, ENTERED, section, Pick("Pick your name", (ENTERED,)))
+    await in_room(stage, COACH, OFFICE, "Yes, link the account")
+
+
+async def strangers(stage: Stage, cast: Cast) -> None:
+    """Three do not find themselves: the coach lets one in, knows one by another spelling, and turns one away."""
+    for name in (LET_IN, MISSPELT, TURNED_AWAY):
+        values = {"Your name": name, "Your section": cast.brim.section}
+        await _joins(stage, name, "My name is not there", values)
+    await in_room(stage, COACH, OFFICE, "Decide", "Turn away")
+    await in_office(stage, *LIST, "Waiting", Pick("Pick a student", (LET_IN,)), "Let in")
+    same = Pick("This is somebody", (AS_LISTED,))
+    await in_office(stage, *LIST, "Waiting", Pick("Pick a student", (MISSPELT,)), same)
+
+
+async def taken_away(stage: Stage, _cast: Cast) -> None:
+    """The list goes again, and so do those who only wanted to look."""
+    await in_office(stage, *LIST, "Remove the list", "Yes, remove")
+    await corrections.a_student(stage, NEW, "Let the account go", "Yes, let it go")
+    for name in (NEW, AS_LISTED, LET_IN):
+        await corrections.a_student(stage, name, "Erase the name", "Yes")
+    await in_office(stage, "People", Pick("Erase a person's name", (ENTERED,)), "Yes")
+
+
+async def _joins(stage: Stage, name: str, *steps: Step) -> None:
+    phone = stage.phone(name)
+    await walk(stage, name, await stage.do(lambda: phone.press(sign_up.panel(phone), sign_up.JOIN)), *steps)
+
+
+ALL = (attached, picked, strangers, taken_away)

@@ -1,0 +1,122 @@
+"""What a coach puts right about students and squads; afterwards everybody sits where they sat before."""
+
+from __future__ import annotations
+
+from deploy.rehearsal.cast import sign_up
+from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.stage import NEWS, Stage
+from deploy.rehearsal.cast.walk import Pick, Step, in_office, walk
+from deploy.rehearsal.phones.user_actions import Outcome
+
+NEWCOMER, CORRECTED, SAME = "Pim Y", "Pim Yi", "Pimm Y"
+"""Has no account, is misspelt, and is entered twice."""
+OUT = "Take out of the squad"
+PROPOSE = ("People", "Propose squads", "Look")
+FOUNDED, MISTAKE = "Wobbly Teapots", "Wobbly Teapot"
+"""Squads that the coach founds: one is merged, one was a mistake."""
+
+
+async def not_yet(stage: Stage, _cast: Cast) -> None:
+    """The coach reads what releasing the brief now would do, and what stopping the try-out would; and does neither."""
+    await in_office(stage, "Release the brief now")
+    await in_office(stage, "Set-up", "Stop this try-out")
+
+
+async def a_stay(stage: Stage, cast: Cast) -> None:
+    """A captain presses Leave, reads what that means, and stays."""
+    await _at_sign_up(stage, cast.groups[2 % len(cast.groups)].people[0], sign_up.MINE, "Leave", "Stay")
+
+
+async def wishes(stage: Stage, cast: Cast) -> None:
+    """Somebody without a squad says in private with whom and with whom not, and needs a squad, and none, and one."""
+    name = cast.last_lonely
+    await _at_sign_up(stage, name, sign_up.LOOKING, "Who I want to be with", Pick("With"))
+    await _at_sign_up(stage, name, sign_up.LOOKING, "Who I want to be with", Pick("Rather not with"))
+    await _at_sign_up(stage, name, sign_up.LOOKING, "I don't need a squad")
+    await _at_sign_up(stage, name, sign_up.LOOKING)
+
+
+async def proposals(stage: Stage, cast: Cast) -> None:
+    """The coach has squads proposed: one student says no to the first proposal, and yes to the second."""
+    name = cast.last_lonely
+    there = Pick("Propose something else for", (name,))
+    for answer in ("No, thank you", "Yes, I agree"):
+        made = (await in_office(stage, *PROPOSE)).shown()
+        if answer.startswith("No"):
+            made = (await walk(stage, COACH, made, there, Pick("Pick a squad"))).shown()
+        await walk(stage, COACH, made, "Accept")
+        await _my_squad(stage, name, answer)
+        if answer.startswith("No"):
+            await in_office(stage, "People", "Propose squads", "Drop it")
+            await stage.wait(hours=2)
+
+
+async def an_entered_student(stage: Stage, cast: Cast) -> None:
+    """A student without an account is entered twice, corrected, made one, seated, taken out, and squeezed in."""
+    for name in (NEWCOMER, SAME):
+        await in_office(stage, "People", "Enter a student", {"Name": name, "Section": cast.brim.section})
+    await a_student(stage, NEWCOMER, "Correct name", {"Name": CORRECTED})
+    await a_student(stage, CORRECTED, "Undo")
+    await a_student(stage, NEWCOMER, "Join two", Pick("Pick the other", (SAME,)), "Yes, they are one")
+    await in_office(stage, *PROPOSE, "Accept")
+    await in_office(stage, "People", "Propose squads", "Seat all")
+    if OUT in (await a_student(stage, NEWCOMER)).shown().labels:
+        await a_student(stage, NEWCOMER, OUT, "Yes, take out")
+    why = {"Why": "Two of them share a seat on the bus"}
+    await a_student(stage, NEWCOMER, "Place in", Pick("Pick a squad", (cast.brim.name,)), "Place anyway", why)
+    await a_student(stage, NEWCOMER, OUT, "Yes, take out")
+    await a_student(stage, cast.brim.people[1], "Make captain")
+    await a_student(stage, cast.brim.people[0], "Make captain")
+
+
+async def founded_squads(stage: Stage, cast: Cast) -> None:
+    """The coach founds two squads; one is taken out at once, one may be small, and becomes part of another."""
+    section, other = cast.brim.section, cast.brim.name
+    for name in (MISTAKE, FOUNDED):
+        await in_office(stage, "People", "Squads", "Found a squad", {"Name": name, "Section": section})
+    await _squad(stage, MISTAKE, "Take the squad out", {"Why": "It stood there twice"})
+    await _squad(stage, FOUNDED, Pick("Add students", (NEWCOMER,)))
+    await _squad(stage, FOUNDED, "Rename", {"New name": "Wobbly Teaspoons"})
+    await _squad(stage, "Wobbly Teaspoons", "Wait for more", {"Why": "Two more think about it"})
+    await _squad(stage, "Wobbly Teaspoons", "Let it be small", {"Why": "More may come on Friday"})
+    why = {"Why": "They are too few"}
+    await _squad(stage, "Wobbly Teaspoons", "Merge", Pick("Pick a squad", (other,)), "Make them one", why)
+    await stage.wait(minutes=15)
+    await a_student(stage, NEWCOMER, "Leaves for good", {"Why": "Has moved away"})
+    await a_student(stage, NEWCOMER, "Erase the name", "Yes")
+
+
+async def found_by_letters(stage: Stage, cast: Cast) -> None:
+    """The coach finds a squad by a few letters of its name."""
+    await in_office(stage, "People", "Find", {"A student or a squad": cast.brim.name[:4]})
+
+
+async def more_time(stage: Stage, cast: Cast) -> None:
+    """The coach begins to give a squad more time, and sees that the moment is no later than the deadline."""
+    await _squad(stage, cast.groups[0].name, "More time", {"Until": "2027-01-12 08:00", "Why": "Two were ill"})
+
+
+async def a_student(stage: Stage, name: str, *steps: Step) -> Outcome:
+    """The coach opens a student's page and walks on."""
+    listed = (await in_office(stage, "People", "Students")).shown()
+    while not any(name == option.label for select in listed.selects for option in select.options):
+        listed = (await walk(stage, COACH, listed, "Next page")).shown()
+    return await walk(stage, COACH, listed, Pick("Pick a student", (name,)), *steps)
+
+
+async def _squad(stage: Stage, name: str, *steps: Step) -> Outcome:
+    return await in_office(stage, "People", "Squads", Pick("Pick a squad", (name,)), *steps)
+
+
+async def _at_sign_up(stage: Stage, name: str, label: str, *steps: Step) -> Outcome:
+    phone = stage.phone(name)
+    return await walk(stage, name, await stage.do(lambda: phone.press(sign_up.panel(phone), label)), *steps)
+
+
+async def _my_squad(stage: Stage, name: str, *steps: Step) -> Outcome:
+    phone = stage.phone(name)
+    return await walk(stage, name, await stage.do(lambda: phone.command("/my-squad", room=NEWS)), *steps)
+
+
+WEEK_OF_SIGN_UP = (not_yet, a_stay, wishes, proposals, an_entered_student)
+AFTER_SIGN_UP = (found_by_letters, more_time)

@@ -1,0 +1,50 @@
+"""Sheets that are looked at twice: a judge who steps back, marks far apart, and what is opened again after closing."""
+
+from __future__ import annotations
+
+from deploy.rehearsal.cast import judging
+from deploy.rehearsal.cast.judging import desk
+from deploy.rehearsal.cast.paper_sheets import mark_again
+from deploy.rehearsal.cast.people import CO_COACH, COACH, Cast
+from deploy.rehearsal.cast.stage import OFFICE, Stage
+from deploy.rehearsal.cast.walk import Pick, in_office, in_room, walk
+
+WHY = {"Why": "A sheet was mixed up with another"}
+
+
+async def step_back(stage: Stage, cast: Cast) -> None:
+    """A judge steps back from a squad by mistake; the coach undoes it. Another one would rather type the marks."""
+    name, squad = cast.judges[2], cast.groups[0].name
+    await walk(stage, name, desk(stage, name), "I know someone", Pick("Pick the squad", (squad,)), "Yes, step back")
+    tie = (Pick("Which squads does a judge know", (name,)), Pick("Squads in which they know", nothing=True))
+    await in_office(stage, "Knows a squad", *tie, line="/judges")
+    await walk(stage, name, desk(stage, name), Pick("Look at a sheet"), "Type the marks")
+
+
+async def second_look(stage: Stage, _cast: Cast) -> None:
+    """The coach asks judges who are far apart to look again, and reminds who owes sheets."""
+    await in_office(stage, "Who owes what", "Where judges differ", "Ask for a second look", line="/judges")
+    await in_office(stage, "Remind", line="/results")
+
+
+async def one_sheet(stage: Stage, cast: Cast) -> None:
+    """After the closing two sheets are opened again: one is closed at once, one is looked through by its judge."""
+    for name, squad in zip(cast.judges[:2], (cast.groups[1].name, cast.groups[0].name), strict=True):
+        one = Pick("Look at one judge", (name,))
+        listed = (await in_office(stage, one, "Open a sheet again", line="/judges")).shown()
+        sheet = next(option for option in listed.selects[0].options if option.label == squad)
+        await walk(stage, COACH, listed, Pick("Pick a sheet", (sheet.value,)), WHY)
+        await in_room(stage, CO_COACH, OFFICE, "Agree: open it again")
+        if name == cast.judges[0]:
+            again = Pick("Pick a sheet", (sheet.value,))
+            await in_office(stage, one, "Open a sheet again", again, "Close this sheet", line="/judges")
+        else:
+            outcome = await mark_again(stage, cast, name, squad, parts=1)
+            await walk(stage, name, outcome, "That was all")
+
+
+async def all_of_it(stage: Stage, _cast: Cast) -> None:
+    """One coach wants all sheets open again, the second one agrees; then judging is closed for good."""
+    await in_office(stage, "Open judging again", WHY, line="/judges")
+    await in_room(stage, CO_COACH, OFFICE, "Agree: open it again")
+    await judging.close(stage)

@@ -1,0 +1,126 @@
+"""The built-in season, scene by scene: mishaps happen on purpose, and everybody uses what a phone offers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import Any
+
+from deploy.rehearsal.cast import (
+    after_the_result,
+    brief_and_build_days,
+    build_days_of_coach,
+    class_list,
+    corrections,
+    event_day,
+    hand_in,
+    judging,
+    offer_and_feedback,
+    panels,
+    paper_sheets,
+    paper_squads,
+    plan_changes,
+    practice,
+    questions,
+    results,
+    run_day,
+    score_table,
+    sheets_again,
+    sign_up,
+    table_mishaps,
+    try_out_setup,
+)
+from deploy.rehearsal.cast.curious import Curious
+from deploy.rehearsal.cast.people import SCOREKEEPER, SECOND_SCOREKEEPER, Cast
+from deploy.rehearsal.cast.stage import Stage, awaited
+from deploy.rehearsal.cast.walk import pay
+from deploy.rehearsal.wire.rendering import Shown
+
+Progress = Callable[[str], None]
+Brought = tuple[bytes, Shown, paper_squads.PaperSquads]
+"""The plan file, the sign-up message as somebody's phone still shows it later, and the squads without accounts."""
+
+
+async def _to_the_brief(
+    stage: Stage, cast: Cast, progress: Progress, brief: datetime, zone: str, sections: list[str]
+) -> Brought:
+    """Play up to the brief."""
+    await try_out_setup.begin(stage, None, brief, zone, sections)
+    await try_out_setup.plan_the_day(stage, sections)
+    await pay(stage, cast, plan_changes.draft, plan_changes.helpers)
+    await try_out_setup.scorekeepers(stage, SCOREKEEPER, SECOND_SCOREKEEPER)
+    await try_out_setup.open_sign_up(stage)
+    progress("Sign-up")
+    kept = await awaited(stage, lambda: sign_up.panel(stage.phone(cast.late)))
+    await try_out_setup.ask_judges(stage, cast)
+    await sign_up.play(stage, cast)
+    await pay(stage, cast, plan_changes.a_closed_day, *corrections.WEEK_OF_SIGN_UP, *class_list.ALL, *panels.ALL)
+    await try_out_setup.place(stage, cast.last_lonely)
+    paper = paper_squads.PaperSquads(stage, cast)
+    await paper.found()
+    await pay(stage, cast, corrections.founded_squads)
+    plan = await try_out_setup.read_plan(stage)
+    await stage.look_back()
+    return plan, kept, paper
+
+
+async def scenes(
+    stage: Stage, cast: Cast, progress: Progress, brief: datetime, zone: str, sections: list[str]
+) -> tuple[bytes, list[dict[str, Any]]]:
+    """Play scene after scene; returns the plan file and the standings as the coach got them."""
+    plan, kept, paper = await _to_the_brief(stage, cast, progress, brief, zone, sections)
+    curious = Curious(stage, cast)
+    await curious.coach()
+    progress("The brief and the ten days")
+    await brief_and_build_days.brief(stage, cast)
+    await sign_up.too_late(stage, cast, kept)
+    await questions.play(stage, cast)
+    await curious.student()
+    await pay(stage, cast, plan_changes.second_thoughts, *corrections.AFTER_SIGN_UP, *build_days_of_coach.ALL)
+    turns, parts = practice.Practice(stage, cast), hand_in.HandIn(stage, cast)
+    day = event_day.EventDay(stage)
+    await brief_and_build_days.days(stage, cast, turns.day, parts.day, paper.day, day.day)
+    turns.remember()
+    await curious.scorekeeper()
+    progress("The event days")
+    await pay(stage, cast, table_mishaps.the_coach_arranges)
+    await _event_days(stage, cast, day)
+    progress("Judging")
+    await hand_in.judges_read(stage, cast)
+    await curious.judge()
+    await pay(stage, cast, paper_sheets.typed_in, sheets_again.step_back)
+    await judging.play(stage, cast, leave=5)
+    await pay(stage, cast, paper_sheets.corrected, sheets_again.second_look)
+    await results.preview(stage)
+    await curious.judge_panel()
+    await stage.wait(hours=26)
+    await judging.mark_all(stage, cast, cast.forgetful)
+    await judging.close(stage)
+    await pay(stage, cast, sheets_again.one_sheet, sheets_again.all_of_it)
+    progress("The result")
+    await offer_and_feedback.look_closer(stage)
+    await pay(stage, cast, after_the_result.not_yet)
+    standings = await results.announce(stage)
+    await pay(stage, cast, after_the_result.protests, after_the_result.records, after_the_result.team)
+    progress("The place and the feedback")
+    await stage.wait(hours=18)
+    await pay(stage, cast, offer_and_feedback.two_say_no)
+    await offer_and_feedback.offer(stage, cast)
+    await paper.answer()
+    await pay(stage, cast, offer_and_feedback.read_and_changed)
+    await offer_and_feedback.feedback(stage)
+    await pay(stage, cast, after_the_result.thanks)
+    return plan, standings
+
+
+async def _event_days(stage: Stage, cast: Cast, day: event_day.EventDay) -> None:
+    """The counted runs at two tables, the surprise by waves, then what else is measured, and what is missing."""
+    await day.print_kit()
+    await day.comes()
+    counted = await run_day.RunDay(stage, cast, day.times).play()
+    await event_day.by_waves(stage)
+    await judging.start_surprise(stage)
+    await pay(stage, cast, table_mishaps.all_at_once, table_mishaps.stopwatch)
+    await score_table.play(stage, cast, counted)
+    await pay(stage, cast, table_mishaps.undone)
+    await day.what_is_missing()

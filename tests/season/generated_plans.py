@@ -1,0 +1,103 @@
+"""Seasons of generated plans: whatever `plan check` accepts is played to the end, with a few squads and judges."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from hypothesis import HealthCheck, Phase, given, seed, settings
+
+from bot.rules.plan.plan_problems import BadPlan
+from bot.rules.plan.read_plan import read_plan, write_plan
+from deploy.rehearsal.season.play import play, script
+from storage.records.plan import Plan
+from tests.rules.plan_strategies import plans
+
+LONGEST = 3
+"""Days of the window; a longer one is the same day again."""
+SQUADS, JUDGES = 2, 2
+
+
+@dataclass(frozen=True)
+class Ending:
+    """How the season of one plan ended; `why` is empty where it came to its end."""
+
+    number: int
+    seconds: float
+    why: str
+    plan: str
+
+
+def generated(count: int, number: int) -> list[str]:
+    """So many plan files that can be read, all different; the same for the same number."""
+    found: dict[str, None] = {}
+
+    @seed(number)
+    @settings(
+        max_examples=2 * count,
+        database=None,
+        deadline=None,
+        phases=[Phase.generate],
+        suppress_health_check=list(HealthCheck),
+    )
+    @given(plans())
+    def collect(plan: Plan) -> None:
+        try:
+            found[write_plan(read_plan(write_plan(_short(plan))))] = None
+        except BadPlan:
+            return
+
+    collect()
+    return list(found)[:count]
+
+
+def _short(plan: Plan) -> Plan:
+    """The same plan with a window of a few days."""
+    days = 1 + (plan.calendar.days - 1) % LONGEST
+    practice = plan.practice
+    if practice is not None:
+        until = None if practice.until_day is None else min(practice.until_day, days)
+        practice = practice.model_copy(update={"from_day": min(practice.from_day, until or days), "until_day": until})
+    return plan.model_copy(
+        update={"calendar": plan.calendar.model_copy(update={"days": days}), "practice": practice},
+    )
+
+
+def endings(count: int, number: int, first: int = 0) -> Iterator[Ending]:
+    """Play the seasons of these plans one after the other, from a place in the list on."""
+    for place, text in list(enumerate(generated(count, number)))[first:]:
+        began = time.monotonic()
+        with TemporaryDirectory() as folder:
+            why = _play(text, place, Path(folder))
+        yield Ending(place, time.monotonic() - began, why, text)
+
+
+def _play(text: str, number: int, out: Path) -> str:
+    small = replace(script(number, text.encode()), squads=SQUADS, judges=JUDGES)
+    played = asyncio.run(play(small, out, lambda _: None, to_the_end=False))
+    if played.broke_off:
+        return played.broke_off
+    if len(played.standings) < SQUADS - 1:
+        return f"only {len(played.standings)} squads are in the standings"
+    faults = [line for line in (out / "bot.log").read_text("utf-8").splitlines() if " fault " in line]
+    return f"the bot's log says {faults[0]}" if faults else ""
+
+
+def report(count: int, number: int, minutes: float) -> int:
+    """Play them, print each that did not come to its end, and how many did; 1 when there is one that did not."""
+    until, done, bad = time.monotonic() + 60 * minutes, 0, 0
+    for ending in endings(count, number):
+        done += 1
+        if ending.why:
+            bad += 1
+            print(f"plan {ending.number}: {ending.why}\n{ending.plan}", flush=True)
+        else:
+            print(f"plan {ending.number}: to the end in {ending.seconds:.1f} s", flush=True)
+        if time.monotonic() > until:
+            break
+    print(f"{done} generated plans were played, {done - bad} came to their end")
+    return 1 if bad else 0
