@@ -49,7 +49,10 @@ def pick(plan: Plan, event: Event, squads: Sequence[Squad], started: Mapping[int
 def sure(event: Event, choice: str, wave: Sequence[Squad], hearing: Sequence[Squad], last: bool) -> Message:
     """The safety lines of this wave, and a warning where somebody could overhear the task."""
     names = listing([f"{squad.number} {escape(squad.name)}" for squad in wave])
-    lines = [f"**Start {escape(event.name)} for {names}?** Their rooms get the task, and judges their sheets."]
+    lines = [
+        f"**Start {escape(event.name)} for {names}?** Their rooms get the task. Judges get their sheets, and "
+        "scorekeepers see its name and its safety lines from now on.",
+    ]
     if hearing:
         others = listing([f"{squad.number} {escape(squad.name)}" for squad in hearing])
         lines.append(f"**Careful: {others} may sit in the same room and do not know it yet.** Keep them apart.")
