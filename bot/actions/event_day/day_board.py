@@ -36,6 +36,14 @@ async def board_apart(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     return Say(message=await _board(db, tryout, request))
 
 
+@view(DayKey.DAY_ASK_MISSED, "scorekeeper")
+async def ask_missed(db: Snapshot, tryout: Tryout, request: Request, slot_id: int) -> Answer:
+    """Ask once before a squad that is not there loses its place."""
+    check_runs(tryout)
+    slot = (await running_day(db, tryout, request.at)).slot(slot_id)
+    return Replace(message=words.sure_missed(await _squad(db, slot), slot, slot.misses >= MOST_MISSES))
+
+
 @act(DayKey.DAY_MISSED, "scorekeeper")
 async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int, before: int | None = None) -> Answer:
     """A squad is not there: the first time it comes last of its section, then the coach decides.

@@ -10,6 +10,7 @@ from bot.words.core.action_keys import AnyKey
 class DayKey(AnyKey):
     """The first part of a custom id that belongs to the event day."""
 
+    DAY_ASK_MISSED = "day.ask-missed"
     DAY_ASK_TELL = "day.ask-tell"
     DAY_BOARD = "day.board"
     DAY_CALENDAR = "day.calendar"

@@ -73,7 +73,7 @@ def table_board(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], said: 
 
 def _ways(plan: Plan, slot: DaySlot, squads: Mapping[int, Squad]) -> tuple[Button, ...]:
     squad = squads[slot.squad_id]
-    gone = Button(key=key(DayKey.DAY_MISSED, slot.id, slot.misses), label="Not here", style="danger")
+    gone = Button(key=key(DayKey.DAY_ASK_MISSED, slot.id), label="Not here", style="danger")
     event = event_of(plan, slot)
     measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
     if event is None or not measures:
@@ -81,6 +81,15 @@ def _ways(plan: Plan, slot: DaySlot, squads: Mapping[int, Squad]) -> tuple[Butto
     about = f"{event.key}.{measures[0].key}"
     label = cut(f"Open {squad.number} {squad.name}", 38)
     return (Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label=label, style="main"), gone)
+
+
+def sure_missed(squad: Squad, slot: DaySlot, last: bool) -> Message:
+    """Ask once: the squad is told; `last`: it was not there before, so that the coach decides."""
+    name = f"**{squad.number} {escape(squad.name)}**"
+    then = "It was not here before, so the coach decides." if last else "It comes last of its section and is told."
+    gone = Button(key=key(DayKey.DAY_MISSED, slot.id, slot.misses), label="It is not here", style="danger")
+    back = Button(key=key(DayKey.DAY_BOARD), label="Back to the board", style="main")
+    return Message(text=f"Is {name} really not here? {then}", rows=((back, gone),))
 
 
 def went_to_the_end(squad: Squad, slot: DaySlot) -> str:

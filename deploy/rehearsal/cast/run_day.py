@@ -118,7 +118,8 @@ class RunDay:
         on = dict(ON.findall(board.text))[str(line.table)]
         place = next(at for at, one in enumerate(board.buttons) if one.label.startswith(f"Open {on} "))
         gone: Button = board.buttons[place + 1]
-        await self.stage.do(lambda: line.phone.press(board, gone), told="was not here")
+        sure = (await self.stage.do(lambda: line.phone.press(board, gone))).shown()
+        await self.stage.do(lambda: line.phone.press(sure, "It is not here"), told="was not here")
 
     async def _tick(self, line: Line) -> None:
         """Tick who is here before the first run; of one squad somebody comes late."""

@@ -61,7 +61,7 @@ ALLOWED: dict[Role, str] = {
         rules.panel* rules.publish rules.question rules.set-aside rules.unasked setup.* signup.* surprise.* ties.*
         trials.ask trials.begin trials.close trials.form trials.panel tryout.* stop.lift wave.*""",
     "judge": "sheets.* trials.compare trials.look trials.mark trials.save",
-    "scorekeeper": "day.board day.here day.missed day.noted day.table pad.* safety.* stop.* table.*",
+    "scorekeeper": "day.ask-missed day.board day.here day.missed day.noted day.table pad.* safety.* stop.* table.*",
     "recorder": "run-sheet.*",
     "typist": "paper.again paper.enter* paper.entry paper.save paper.settle* paper.step",
     "anyone": """

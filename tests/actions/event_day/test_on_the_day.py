@@ -57,14 +57,17 @@ async def test_a_squad_that_is_not_there_comes_last_once_and_then_the_coach_deci
     runs = await slots(asking)
     first = runs[0]
     board = await asking.message("day.board")
-    said = await press(asking, board, "Not here")
+    sure = await press(asking, board, "Not here")
+    assert [slot.id for slot in await slots(asking)] == [slot.id for slot in runs]
+    assert labels(sure) == ["Back to the board", "It is not here"]
+    said = await press(asking, sure, "It is not here")
     assert "comes last of its section now" in said.text
     after = await slots(asking)
     assert after[-1].id == first.id
     assert [slot.begins_at for slot in after] == [slot.begins_at for slot in runs]
     assert "Your times have changed" in (await asking.messages_to(f"squad/{first.squad_id}"))[-1]
     # The same board pressed once more, as on a bad line, is the same absence.
-    assert "comes last" not in (await press(asking, board, "Not here")).text
+    assert "comes last" not in (await press(asking, sure, "It is not here")).text
     assert [slot.misses for slot in await slots(asking) if slot.id == first.id] == [1]
     again = await asking.message(f"day.missed:{first.id}:1")
     assert "the coach decides" in again.text
