@@ -59,6 +59,19 @@ async def test_everything_follows_into_the_squad_that_stays(begin: Begin) -> Non
     assert "no longer there" in (await asking.message(form.key, fields={"reason": "Again"})).text
 
 
+@pytest.mark.parametrize("own", [None, "2027-01-22 16:00", "2027-01-25 16:00"])
+async def test_the_longer_time_for_the_hand_in_stays(begin: Begin, own: str | None) -> None:
+    asking, spoons, teapots = await two(begin)
+    for squad, until_ in ((spoons, "2027-01-23 16:00"), (teapots, own)):
+        if until_ is not None:
+            await asking.ask(f"time.given:{squad}", fields={"until": until_, "reason": "A printer was broken"})
+    await asking.ask(f"merge.done:{spoons}:{teapots}", fields={"reason": "Both were too small"})
+    longer = "2027-01-25T21:00" if own and "25" in own else "2027-01-23T21:00"
+    assert [row[0][:16] for row in await rows(asking, f"SELECT until FROM extension WHERE squad_id = {teapots}")] == [
+        longer
+    ]
+
+
 async def test_what_only_one_of_them_has_done_counts_for_the_squad_that_stays(begin: Begin) -> None:
     asking, squad_ids = await whole(begin, 3, "judging")
     _, teapots, turnips = squad_ids
