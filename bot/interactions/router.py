@@ -201,8 +201,12 @@ class InteractionRouter:
 
 
 def _pressed_key(interaction: discord.Interaction) -> str | None:
-    """The key of the button or form; None for a choice or a command, of which a key is only a part."""
+    """The key of the button or form, if one of ours can carry it.
+
+    None for a choice or a command, of which a key is only a part.
+    """
     data: Mapping[str, Any] = interaction.data or {}
     pressed = data.get("component_type", discord.ComponentType.button.value) == discord.ComponentType.button.value
     made = str(data.get("custom_id", ""))
-    return made if pressed and 0 < len(made) <= LIMIT else None
+    broken = any("\ud800" <= character <= "\udfff" for character in made)
+    return made if pressed and 0 < len(made) <= LIMIT and not broken else None

@@ -131,3 +131,15 @@ async def test_who_comes_before_the_doors_are_open_is_told_to_wait_once_also_whe
     await working
     assert [one for one, _ in wire.sent] == ["wait", "edit"]
     assert "went wrong" not in wire.sent[1][1]["content"]
+
+
+@pytest.mark.parametrize("odd", ["\ud800", "x" * 100, ""])
+async def test_a_form_that_follows_a_form_with_an_odd_key_is_asked_for_once_more(begin: Begin, odd: str) -> None:  # noqa: F811
+    asking = await begin()
+    wire: Any = Wire("squad.start", asking.now)
+    wire.type = discord.InteractionType.modal_submit
+    wire.data = {"custom_id": f"squad.start:{odd}", "components": []}
+    await router_of(asking.store, never).pressed(wire)
+    ((kind, said),) = wire.sent
+    assert kind == "message"
+    assert said
