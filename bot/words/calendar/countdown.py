@@ -120,7 +120,10 @@ def signup_closed(squads: int, small: Sequence[str], alone: int) -> Message:
     if alone:
         lines.append(f"{count(alone, 'student')} without a squad.")
     if small or alone:
-        lines.append("With /office, button **People**, you can place students, allow a small squad or take it out.")
+        lines.append(
+            "With /people you can have squads proposed, wait for members of a small one, let it be small, merge it or "
+            "take it out."
+        )
     return whole_message("\n".join(lines))
 
 

@@ -34,7 +34,7 @@ HELPS = (
 
 REFUSALS = {
     Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "
-    "Press **I came late**: then your coach knows about you.",
+    "Press **I came late**: then your coach knows about you. Were you in a squad before? Talk to your coach.",
     Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",
     Reason.LATE_OVER: "This try-out is nearly over, so I cannot sign you up. Please talk to your coach.",
 }
