@@ -33,6 +33,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
     await squads.rename(db, squad.id, name, name_keys(name))
     await board_changed(db, tryout, squad.id)
+    await tell_squad(db, tryout, squad, squad_room.renamed(name), request)
     await audit(db, tryout, request, "squad.rename", squad=squad.id)
     return Say(message=words.renamed(squad.model_copy(update={"name": name})))
 

@@ -41,12 +41,12 @@ def order(lot: PracticeDraw) -> tuple[int, ...]:
 def opens_for(lot: PracticeDraw, squad: int) -> datetime:
     """From when a squad may book; whoever came later than the list books when the round is over."""
     drawn = order(lot)
-    return round_ends(lot) if squad not in drawn else _drawn_at(lot) + STEP * drawn.index(squad)
+    return round_ends(lot) if squad not in drawn else _begins(lot) + STEP * drawn.index(squad)
 
 
 def round_ends(lot: PracticeDraw) -> datetime:
     """From when the usual rules count for all."""
-    return lot.published_at + WAIT if lot.drawn_at is None else _drawn_at(lot) + STEP * len(lot.pool)
+    return lot.published_at + WAIT if lot.drawn_at is None else _begins(lot) + STEP * len(lot.pool)
 
 
 def check_draw(lot: PracticeDraw | None, now: datetime) -> PracticeDraw:
@@ -72,6 +72,7 @@ def why_wait(lot: PracticeDraw, squad: int, turns: int, now: datetime) -> Refusa
     return Refusal(Reason.DRAW_ONE_EACH, opens=int(ends.timestamp())) if turns else None
 
 
-def _drawn_at(lot: PracticeDraw) -> datetime:
+def _begins(lot: PracticeDraw) -> datetime:
+    """The minute in which it was drawn: phones show moments without seconds."""
     assert lot.drawn_at is not None
-    return lot.drawn_at
+    return lot.drawn_at.replace(second=0, microsecond=0)

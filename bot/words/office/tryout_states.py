@@ -50,7 +50,8 @@ def sure_to_open(news: Message, lacking: Sequence[Lack]) -> Message:
 
 def signup_opened() -> Message:
     """Sign-up is open."""
-    return Message(text="**Sign-up is open.** The brief goes out by itself at its time.", rows=((BACK,),))
+    on = BACK.model_copy(update={"style": "main"})
+    return Message(text="**Sign-up is open.** The brief goes out by itself at its time.", rows=((on,),))
 
 
 def sure_to_release(news: Message, room: Message, lacking: Sequence[Lack]) -> Message:

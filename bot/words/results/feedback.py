@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
@@ -128,5 +129,7 @@ def sent(number: int) -> Message:
     """It is on its way."""
     return Message(
         text=f"Feedback sent to {count(number, 'squad')}.",
-        rows=((Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads"),),),
+        rows=(
+            (BACK.model_copy(update={"style": "main"}), Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads")),
+        ),
     )

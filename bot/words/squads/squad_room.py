@@ -37,6 +37,12 @@ def went(name: str, captain: Student | None) -> Message:
 
 
 @posted(Sign.SQUAD)
+def renamed(name: str) -> Message:
+    """Told in the squad's room."""
+    return Message(text=f"Your squad is called **{escape(name)}** now.")
+
+
+@posted(Sign.SQUAD)
 def handed_over(captain: Student) -> Message:
     """Someone else leads now."""
     return Message(

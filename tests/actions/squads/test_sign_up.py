@@ -141,6 +141,7 @@ async def test_only_the_captain_renames_hands_over_and_removes(begin: Begin) -> 
         assert "Only the captain" in (await asking.message(key, 2)).text
     renamed = await asking.message("squad.renamed", 1, fields={"squad": "Sleepy Turnips"})
     assert "now called **Sleepy Turnips**" in renamed.text
+    assert (await asking.messages_to("squad/1"))[-1] == "👥 Your squad is called **Sleepy Turnips** now."
 
 
 async def test_after_the_close_nothing_changes_any_more(begin: Begin) -> None:

@@ -49,6 +49,13 @@ def test_each_has_its_moment_in_the_order_drawn_then_the_usual_rules_count(pool:
     assert round_ends(found) == DRAWN + len(pool) * STEP
 
 
+@pytest.mark.parametrize("seconds", [0, 1, 17, 59.9])
+def test_moments_are_full_minutes_because_phones_show_no_seconds(seconds: float) -> None:
+    drawn = lot(1, 2, 3).model_copy(update={"drawn_at": DRAWN + timedelta(seconds=seconds)})
+    assert [opens_for(drawn, squad) for squad in order(drawn)] == [DRAWN, DRAWN + STEP, DRAWN + 2 * STEP]
+    assert round_ends(drawn) == DRAWN + 3 * STEP
+
+
 def test_a_squad_that_came_after_the_list_waits_for_the_end_of_the_round() -> None:
     found = lot(1, 2)
     assert why(found, 9, 0, DRAWN + STEP) == "draw_order"
