@@ -20,7 +20,7 @@ REFUSALS = {
     DayReason.NO_EVENT_DAY: "The plan has no event day yet. Press **Plan of the day** under **Event day**, or write "
     "`event_day` into the plan.",
     DayReason.DAY_NOT_YET: "The event day is arranged once the brief is out and the squads are fixed.",
-    DayReason.DAY_OVER: "Judging is closed, so the timetable changes no more.",
+    DayReason.DAY_OVER: "Judging is closed, so the timetable does not change any more.",
     DayReason.NO_TIMETABLE: "There is no timetable yet. Your coach will make it, and your room will show your times.",
     DayReason.NO_SLOT: "That time is no longer in the timetable. Please open the timetable again.",
     DayReason.SLOT_OVER: "That is over already, so it does not move any more. Please open the timetable again.",
@@ -66,6 +66,6 @@ def made_anew() -> Message:
     """Told in the office when the plan of the day changed under a timetable."""
     return Message(
         text="**The plan of the event day has changed**, and the timetable was made from the old one. "
-        "Open **Event day** and make it anew; only squads whose times change are told.",
+        "Open **Event day** and press **Make it again**; only squads whose times change are told.",
         rows=((Button(key=key(DayKey.DAY_PANEL), label="Event day", style="main"),),),
     )

@@ -19,8 +19,8 @@ REFUSALS = {
     DayReason.SAFETY_FIRST: "Before **{event}** starts, somebody checks its safety lines by name: before the first run "
     "of a day, and again after a stop.",
     DayReason.SAFETY_STOPPED: "**{event}** is stopped: {said} A coach lets it go on, with the message in the office.",
-    DayReason.STOP_REASON: "Please say in a few words why; the coach reads it. Everything stands still meanwhile only "
-    "when you have told everyone by voice.",
+    DayReason.STOP_REASON: "Please say in a few words why; the coach reads it. Until then only your voice stops "
+    "people: call STOP.",
 }
 
 

@@ -183,7 +183,7 @@ async def test_other_lessons_are_said_in_the_office_because_the_timetable_was_ma
     typed = {"dates": "2027-01-22", "lessons": "7-A 11:00-12:30", "breaks": "", "numbers": "1, 5, 10, 3, lesson"}
     asked = await asking.message("day.planned", fields={**typed, "reason": "The room is taken."})
     await press(asking, asked, next(label for label in labels(asked) if "hange" in label))
-    assert "make it anew" in (await asking.messages_to("office"))[-1]
+    assert "press **Make it again**" in (await asking.messages_to("office"))[-1]
     await asking.ask("day.make")
     assert all(slot.begins_at >= NINE + timedelta(hours=2) for slot in await slots(asking))
 
