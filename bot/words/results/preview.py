@@ -35,7 +35,7 @@ REFUSALS = {
     Reason.NOTHING_RANKED: "No squad can be ranked yet, so there is nothing to look into. "
     "The standings say what is missing.",
     Reason.RESULTS_NOT_YET: "There is no result to see before the brief is out.",
-    Reason.STILL_SEALED: f"{SEALED} Press **Standings** in the office to see what is missing and who owes it.",
+    Reason.STILL_SEALED: f"{SEALED} Press **Results** in the office to see what is missing and who owes it.",
     Reason.NOT_COMPLETE_YET: "Not every squad can be ranked yet, so this would name a wrong winner. "
     "The standings say what is missing.",
     Reason.NO_ATTEMPT: "There is no attempt for {measure} yet, so nothing can be computed.",
