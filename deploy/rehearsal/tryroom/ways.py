@@ -184,7 +184,7 @@ WAYS = (
                 "Press **Run pad**, then **Start the clock**. If you are asked, check the safety lines, and start.",
                 pressed("Start the clock"),
             ),
-            Step("Press **+1 …** for each thing that is brought home; **-1** takes one away.", pressed("+1 ")),
+            Step("Press **+1 …** for each thing that is in the basket; **-1** takes one away.", pressed("+1 ")),
             Step("Press **Finish**, read it out, and press **Counted aloud, agreed: save**.", pressed("Counted aloud")),
             Step(
                 "Do the same for one more squad. Or type it: **Enter attempt …**, then **Save**.",
