@@ -121,8 +121,7 @@ def signup_closed(squads: int, small: Sequence[str], alone: int) -> Message:
         lines.append(f"{count(alone, 'student')} without a squad.")
     if small or alone:
         lines.append(
-            "With /people you can have squads proposed, wait for members of a small one, let it be small, merge it or "
-            "take it out."
+            "Open /people: there I can propose squads. Small ones can wait, stay small, merge or be taken out."
         )
     return whole_message("\n".join(lines))
 
