@@ -10,7 +10,7 @@ from bot.actions.core.replanning import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.hand_in.member_parts import place_cards
-from bot.actions.office.readiness import facts
+from bot.actions.office.readiness import before_step, facts
 from bot.actions.practice.first_round_draw import open_practice
 from bot.actions.squads.squad_changes import by_squad, me_of
 from bot.rules.calendar.reminders import school_days_left
@@ -21,7 +21,6 @@ from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.calendar import brief as words
 from bot.words.core.action_keys import ActionKey
-from bot.words.office import office as office_words
 from bot.words.office import tryout_states as step_words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
@@ -35,10 +34,9 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what everyone will be told, before the brief is released by hand."""
     _check_waiting(tryout)
-    found = await facts(db, tryout, request.at)
-    lacking = lacks(found, "brief")
-    if not ready(found, "brief"):
-        return Replace(message=office_words.not_ready("brief", lacking))
+    lacking, stop = await before_step(db, tryout, request.at, "brief")
+    if stop is not None:
+        return stop
     soon = tryout.model_copy(update={"brief_at": _minute(request.at)})
     schedule, left = schedule_of(soon), school_days_left(tryout.plan, schedule_of(soon), request.at)
     news = words.in_news(tryout.plan, schedule, left, public_plan(tryout.plan))
@@ -49,9 +47,9 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def release_now(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Release the brief by hand."""
     _check_waiting(tryout)
-    found = await facts(db, tryout, request.at)
-    if not ready(found, "brief"):
-        return Replace(message=office_words.not_ready("brief", lacks(found, "brief")))
+    _, stop = await before_step(db, tryout, request.at, "brief")
+    if stop is not None:
+        return stop
     await release(db, tryout, _minute(request.at), request.at)
     await audit(db, tryout, request, "brief.release", sha256=fingerprint(tryout.plan))
     return Replace(message=step_words.released())

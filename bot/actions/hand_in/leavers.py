@@ -6,9 +6,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.hand_in.member_parts import changed
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.membership import leave_squad
-from bot.actions.squads.students_admin import reason_of, student_page, student_with_squad
-from bot.rules.core.reasons import Reason
-from bot.rules.core.refusal import Refusal
+from bot.actions.squads.students_admin import reason_of, student_in_squad, student_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.hand_in import leavers as words
 from storage.records.message import Answer, Open, Replace
@@ -21,18 +19,14 @@ from storage.tables.sql_session import Snapshot, Transaction
 @view(ClassKey.DROPOUT, "coach")
 async def ask(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Open the form for the reason, and for what becomes of the parts."""
-    one, squad = await student_with_squad(db, tryout, student_id)
-    if squad is None:
-        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
+    one, _ = await student_in_squad(db, tryout, student_id)
     return Open(form=words.dropout_form(one, bool(await corrections.parts(db, one.id))))
 
 
 @act(ClassKey.DROPPED_OUT, "coach")
 async def drop_out(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Take the student out; the parts stay with the squad or go along."""
-    one, squad = await student_with_squad(db, tryout, student_id)
-    if squad is None:
-        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
+    one, squad = await student_in_squad(db, tryout, student_id)
     reason = reason_of(request)
     before = await corrections.seat_of(db, one)
     stays = request.fields.get("parts") == "stay"

@@ -6,8 +6,10 @@ from datetime import datetime
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.calendar.calendar import protest_ends
-from bot.rules.office.readiness import Facts
+from bot.rules.office.readiness import Facts, Lack, Step, lacks
 from bot.rules.results.finality import doubt
+from bot.words.office import office as words
+from storage.records.message import Replace
 from storage.records.tryout import Tryout
 from storage.tables import decisions, grace, judges, offers_and_feedback, protests, questions, squads, surprises
 from storage.tables.sql_session import Snapshot
@@ -63,3 +65,12 @@ async def _waits(
     untils = await grace.waiting(db, tryout.id)
     small = {squad for squad, size in sizes.items() if size < tryout.plan.squads.smallest and squad not in allowed}
     return {squad for squad, until in untils.items() if squad in small and until > now}
+
+
+async def before_step(
+    db: Snapshot, tryout: Tryout, now: datetime, step: Step
+) -> tuple[tuple[Lack, ...], Replace | None]:
+    """What is missing for a step; and the answer to whoever wants to take it, where something stands in its way."""
+    lacking = lacks(await facts(db, tryout, now), step)
+    stops = any(lack.blocks for lack in lacking)
+    return lacking, Replace(message=words.not_ready(step, lacking)) if stops else None

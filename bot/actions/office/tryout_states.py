@@ -4,15 +4,13 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_board, live_message
 from bot.actions.core.replanning import replan, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.office.readiness import facts
+from bot.actions.office.readiness import before_step
 from bot.actions.privacy.purge import plan_purge
 from bot.actions.squads.squad_changes import by_squad, every_squad_changed
 from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.office.readiness import lacks, ready
 from bot.words.core.action_keys import ActionKey
-from bot.words.office import office as office_words
 from bot.words.office import tryout_states as words
 from bot.words.squads import roster_board as roster_words
 from bot.words.squads import sign_up as signup_words
@@ -30,10 +28,9 @@ SILENT: tuple[State, ...] = ("drafting", "announced")
 async def ask_to_open(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what the class will read, before sign-up opens."""
     _check_drafting(tryout)
-    found = await facts(db, tryout, request.at)
-    lacking = lacks(found, "open")
-    if not ready(found, "open"):
-        return Replace(message=office_words.not_ready("open", lacking))
+    lacking, stop = await before_step(db, tryout, request.at, "open")
+    if stop is not None:
+        return stop
     return Replace(message=words.sure_to_open(_news(tryout), lacking))
 
 
@@ -41,9 +38,9 @@ async def ask_to_open(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def open_signup(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Open sign-up: the pinned message, the board, the news, and everything that follows by the clock."""
     _check_drafting(tryout)
-    found = await facts(db, tryout, request.at)
-    if not ready(found, "open"):
-        return Replace(message=office_words.not_ready("open", lacks(found, "open")))
+    _, stop = await before_step(db, tryout, request.at, "open")
+    if stop is not None:
+        return stop
     await tryouts.set_state(db, tryout.id, "signup")
     await queueing.place_live_message(db, tryout.id, "signup", "signup", pinned=True)
     await every_squad_changed(db, tryout)
@@ -79,18 +76,18 @@ async def roster(db: Snapshot, tryout: Tryout) -> list[Message]:
 @view(ActionKey.TRYOUT_ASK_ARCHIVE, "coach")
 async def ask_to_archive(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before the try-out is put away."""
-    lacking = lacks(await facts(db, tryout, request.at), "archive")
-    if any(lack.blocks for lack in lacking):
-        return Replace(message=office_words.not_ready("archive", lacking))
+    lacking, stop = await before_step(db, tryout, request.at, "archive")
+    if stop is not None:
+        return stop
     return Replace(message=words.sure_to_archive(tryout.plan, _farewell(tryout), lacking))
 
 
 @act(ActionKey.TRYOUT_ARCHIVE, "coach")
 async def archive(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put the try-out away, so that the next one can begin."""
-    lacking = lacks(await facts(db, tryout, request.at), "archive")
-    if any(lack.blocks for lack in lacking):
-        return Replace(message=office_words.not_ready("archive", lacking))
+    _, stop = await before_step(db, tryout, request.at, "archive")
+    if stop is not None:
+        return stop
     farewell = _farewell(tryout)
     if farewell is not None:
         await queueing.enqueue(db, tryout.id, "news", farewell, request.at)

@@ -123,18 +123,14 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request, studen
 @view(ActionKey.PEOPLE_OUT, "coach")
 async def sure_to_take_out(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Ask once before a student is taken out of a squad."""
-    one, squad = await student_with_squad(db, tryout, student_id)
-    if squad is None:
-        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
+    one, squad = await student_in_squad(db, tryout, student_id)
     return Replace(message=words.sure_to_take_out(one, squad))
 
 
 @act(ActionKey.PEOPLE_TAKEN, "coach")
 async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Take a student out of a squad."""
-    one, squad = await student_with_squad(db, tryout, student_id)
-    if squad is None:
-        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
+    one, squad = await student_in_squad(db, tryout, student_id)
     before = await corrections.seat_of(db, one)
     await leave_squad(db, tryout, request, one, squad)
     await keep_move(db, request, one, before)
@@ -144,9 +140,7 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id
 @act(ActionKey.PEOPLE_LEAD, "coach")
 async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Make a student captain of the own squad."""
-    one, squad = await student_with_squad(db, tryout, student_id)
-    if squad is None:
-        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
+    one, squad = await student_in_squad(db, tryout, student_id)
     await squads.set_captain(db, squad.id, one.id)
     await board_changed(db, tryout, squad.id)
     await tell_squad(db, tryout, squad, squad_room.handed_over(one), request)
@@ -201,3 +195,15 @@ async def student_with_squad(db: Snapshot, tryout: Tryout, student_id: int) -> t
     if one is None or one.tryout_id != tryout.id:
         raise Refusal(Reason.STUDENT_GONE)
     return one, await squads.squad(db, one.squad_id) if one.squad_id is not None else None
+
+
+async def student_in_squad(db: Snapshot, tryout: Tryout, student_id: int) -> tuple[Student, Squad]:
+    """A student of this try-out who is in a squad.
+
+    Raises:
+        Refusal: `student_gone`, `in_no_squad` (student).
+    """
+    one, squad = await student_with_squad(db, tryout, student_id)
+    if squad is None:
+        raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
+    return one, squad
