@@ -44,8 +44,8 @@ async def pick_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer
     for event, measure in await measures_shown(db, tryout):
         if lines := await _missing(db, tryout, f"{event.key}.{measure.key}"):
             found.append((event, measure, len(lines)))
-    home = TABLE if "scorekeeper" in await roles(db, tryout, request) else words.SCORES
-    return Replace(message=words.pick_measure(found, home))
+    door = TABLE if "scorekeeper" in await roles(db, tryout, request) else words.SCORES
+    return Replace(message=words.pick_measure(found, door))
 
 
 @view(DayKey.RUN_SHEET_MEASURE, "recorder")

@@ -65,15 +65,15 @@ class Sheet:
         return f"{where(self.squad, self.event, self.measure)}, {self.part(number)}"
 
 
-def pick_measure(found: Sequence[tuple[Event, Measure, int]], home: Button) -> Message:
-    """Pick of what the sheets are; with how many squads are still missing. `home` is where whoever asks came from."""
+def pick_measure(found: Sequence[tuple[Event, Measure, int]], door: Button) -> Message:
+    """Pick of what the sheets are; with how many squads are still missing. `door` is where whoever asks came from."""
     if not found:
-        return Message(text="Nothing is missing at the table, so there is no run sheet to type in.", rows=((home,),))
+        return Message(text="Nothing is missing at the table, so there is no run sheet to type in.", rows=((door,),))
     shown = found[:PAGE]
     notes = [f"{count(missing, 'squad')} missing" for _, _, missing in shown]
     choices = measure_choices([(event, measure) for event, measure, _ in shown], notes)
     select = Select(key=key(DayKey.RUN_SHEET_MEASURE), prompt="What is on the sheet?", choices=choices)
-    return Message(text=f"**Run sheets from paper.** {TWICE}", rows=(select, (home,)))
+    return Message(text=f"**Run sheets from paper.** {TWICE}", rows=(select, (door,)))
 
 
 def pick_squad(event: Event, measure: Measure, lines: Sequence[tuple[Line, int, bool]], number: int) -> Message:
