@@ -44,6 +44,7 @@ async def stop_and_look(season: WatchedSeason, names: list[str], why: str) -> No
     await season.bot.stop()
     looks.is_sound(season.database)
     looks.is_nowhere(season.database, names, why)
+    looks.answers_are_forgotten(season.database, season.stage.now)
     await season.bot.start()
 
 

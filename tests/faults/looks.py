@@ -12,6 +12,7 @@ import re
 import sqlite3
 from collections.abc import Collection, Iterator
 from contextlib import closing
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -26,6 +27,9 @@ HIDDEN = re.compile("[\u200b\u2060\ufeff\u202a-\u202e\u2066-\u2069\u061c]")
 ACTS = re.compile(r"(?<!\\)(?:://evil|\bwww\.evil|<@&|@everyone|\*\*evil|\]\()", re.IGNORECASE)
 """What the platform would make a link, a mention or bold of."""
 TROUBLED = re.compile(r" fault \w+ | ERROR ")
+
+
+KEPT = timedelta(days=3, hours=2)
 
 
 class Noticed(Exception):
@@ -139,6 +143,14 @@ def is_nowhere(database: Path, words: Collection[str], why: str) -> None:
         for word in words:
             if word.encode() in data:
                 raise Noticed(f"{word!r} can still be read in {path.name}, {why}")
+
+
+def answers_are_forgotten(database: Path, now: datetime) -> None:
+    """Answers to presses are kept for two days, until the night after."""
+    with closing(sqlite3.connect(f"file:{database}?mode=ro", uri=True)) as connection:
+        (oldest,) = connection.execute("SELECT min(at) FROM processed_interaction").fetchone()
+    if oldest is not None and now - datetime.fromisoformat(oldest) > KEPT:
+        raise Noticed(f"an answer of {oldest} is still kept at {now}")
 
 
 def log_names_nobody(database: Path, accounts: Collection[int]) -> None:
