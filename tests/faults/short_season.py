@@ -108,8 +108,8 @@ class ShortSeason(WatchedSeason):
                 found = re.findall(r"\*\*([A-Z]{5})\*\*", await sign_up.my_squad(stage, name))
                 codes |= {group.name: found[-1]} if found else {}
         self.free = next(one for one in cast.groups[1::2] if one.name in codes)
-        await mischief.mallory_joins(stage, self.free, codes[self.free.name])
         await mischief.strange_squads(stage, cast, codes)
+        await mischief.mallory_joins(stage, self.free, codes[self.free.name])
         await mischief.roles(stage, cast)
         await mischief.odd_keys(stage, cast)
         await mischief.two_records(stage, cast.last_lonely, cast.lonely[cast.last_lonely])
