@@ -127,7 +127,8 @@ def part_card(
         lines.append(READERS)
     else:
         lines.append("The hand-in is closed.")
-    return Message(text="\n".join(lines), rows=((_add(event), _see(event)),) if opened else ((_see(event),),))
+    adding = _add(event) if missing else _change(event)
+    return Message(text="\n".join(lines), rows=((adding, _see(event)),) if opened else ((_see(event),),))
 
 
 def _names(names: Sequence[str]) -> str:

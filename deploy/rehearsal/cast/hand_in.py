@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 from functools import partial
 from io import BytesIO
@@ -17,7 +18,8 @@ from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
 from deploy.rehearsal.cast.walk import walk
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 
-ADD, WHY, PHOTO = "Add my part", "What did you make, and why?", "A photo of it"
+ADD = re.compile("(Add|Change) my part")
+WHY, PHOTO = "What did you make, and why?", "A photo of it"
 SEE_PARTS = "See our parts"
 THANKS, NOT_KEPT, NOT_HERE = "Thank you, your part is in", "not the photo", "squads hand in nothing"
 NO_SQUAD = "not in a squad"

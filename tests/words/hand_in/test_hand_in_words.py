@@ -34,6 +34,12 @@ def test_the_card_of_twenty_five_members_with_the_longest_names_fits() -> None:
         assert len(card.text) <= MESSAGE_LENGTH
 
 
+def test_nobody_is_asked_for_a_part_once_every_part_is_in() -> None:
+    for there, label in ((range(1, 25), "Add my part"), (range(1, 26), "Change my part")):
+        card = words.part_card(EVENT, schedule(PLAN), MEMBERS, {one: part(one) for one in there}, True)
+        assert isinstance(first := card.rows[0], tuple) and [one.label for one in first] == [label, "See our parts"]
+
+
 def test_every_part_stands_on_exactly_one_page_and_every_page_fits() -> None:
     shown = [words.Shown(NAME, part(one.id)) for one in MEMBERS]
     photos = {one.id: b"\x89PNG" for one in MEMBERS}
