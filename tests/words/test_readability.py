@@ -30,6 +30,7 @@ THEIRS = (
     *("event_day/call_up", "event_day/day_draw", "event_day/day_state", "event_day/presence", "event_day/slot_text"),
     *("event_day/surprise_waves", "event_day/day_changes", "event_day/safety"),
     *("results/protests", "results/finality", "results/team", "results/feedback"),
+    "questions/published_answers",
 )
 """The files whose texts students read; some have a few for coaches as well."""
 ON_AVERAGE, AT_MOST = 4.0, 7.0

@@ -8,7 +8,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.questions import rule_questions as rules
 from bot.words.core.action_keys import ActionKey
 from bot.words.questions import answer as words
-from bot.words.questions import ask as public
+from bot.words.questions import published_answers as public
 from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question, QuestionState

@@ -11,7 +11,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, cut, escape, quoted
 from bot.words.core.times import full
-from bot.words.questions.ask import in_news, shown
+from bot.words.questions.published_answers import in_news, shown
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question

@@ -6,7 +6,7 @@ import pytest
 
 from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_CHANGE
 from bot.words.questions import answer as clarifications
-from bot.words.questions import ask
+from bot.words.questions import ask, published_answers
 from storage.records.message import MESSAGE_LENGTH, Message, Select
 from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question
@@ -45,8 +45,8 @@ def test_the_form_says_who_reads_the_question_and_where_worries_go() -> None:
 
 def test_the_longest_plain_answer_fits_news_and_the_question_before_it() -> None:
     assert clarifications.fits(LONGEST_PLAIN)
-    assert ask.shown(LONGEST_PLAIN) in ask.in_news(LONGEST_PLAIN).text
-    assert ask.shown(LONGEST_PLAIN) in clarifications.answer_sure(LONGEST_PLAIN, DRAFT, secret=True).text
+    assert published_answers.shown(LONGEST_PLAIN) in published_answers.in_news(LONGEST_PLAIN).text
+    assert published_answers.shown(LONGEST_PLAIN) in clarifications.answer_sure(LONGEST_PLAIN, DRAFT, secret=True).text
 
 
 def test_an_answer_that_markup_makes_too_long_is_told_apart() -> None:
@@ -54,13 +54,13 @@ def test_an_answer_that_markup_makes_too_long_is_told_apart() -> None:
 
 
 def test_what_people_typed_is_shown_as_it_is() -> None:
-    said = ask.in_news(answer(1, "Is **this** @everyone?", "```no")).text
+    said = published_answers.in_news(answer(1, "Is **this** @everyone?", "```no")).text
     assert r"\*\*this\*\* \@everyone" in said and r"\`\`\`no" in said
 
 
 @pytest.mark.parametrize("number", [1, 2, 3, 40])
 def test_the_pinned_list_holds_every_answer_whole_or_one_line_each(number: int) -> None:
-    found = ask.pinned([answer(one, text="a" * 700) for one in range(1, number + 1)])
+    found = published_answers.pinned([answer(one, text="a" * 700) for one in range(1, number + 1)])
     assert found is not None and labels(found) == ["All answers", "Ask about the rules"]
     whole = number <= 2
     for one in range(1, number + 1):
@@ -68,7 +68,7 @@ def test_the_pinned_list_holds_every_answer_whole_or_one_line_each(number: int) 
 
 
 def test_a_list_that_is_too_long_for_one_message_names_the_newest_and_counts_the_rest() -> None:
-    found = ask.pinned([answer(one, question="q" * LONGEST) for one in range(1, 101)])
+    found = published_answers.pinned([answer(one, question="q" * LONGEST) for one in range(1, 101)])
     assert found is not None and len(found.text) <= MESSAGE_LENGTH
     assert "**100** qqq" in found.text and "**1** qqq" not in found.text
     lines = found.text.count("…")
@@ -76,18 +76,18 @@ def test_a_list_that_is_too_long_for_one_message_names_the_newest_and_counts_the
 
 
 def test_without_an_answer_there_is_no_list() -> None:
-    assert ask.pinned([]) is None
-    assert "No question about the rules" in ask.ask_opened([], 0, 0).text
+    assert published_answers.pinned([]) is None
+    assert "No question about the rules" in published_answers.answers_page([], 0, 0).text
 
 
 def test_all_answers_can_be_paged_through() -> None:
     answers = [answer(number, text="a" * LONGEST_ANSWER, version=2) for number in range(1, 31)]
     seen = ""
     for page in range(30):
-        message = ask.ask_opened(answers, page, 3)
+        message = published_answers.answers_page(answers, page, 3)
         assert len(message.text) <= MESSAGE_LENGTH and "3 questions of your squad wait" in message.text
         seen += message.text
-    assert all(ask.shown(one) in seen for one in answers)
+    assert all(published_answers.shown(one) in seen for one in answers)
 
 
 def test_the_coachs_messages_fit_at_their_longest() -> None:
@@ -98,7 +98,7 @@ def test_the_coachs_messages_fit_at_their_longest() -> None:
         clarifications.answer_opened(worst, SQUAD, "N" * 80),
         clarifications.answer_panel([(asked(number, "*" * LONGEST), SQUAD) for number in range(1, 61)], answers, 1),
         clarifications.pick_earlier(worst, answers, 1),
-        clarifications.sure_to_merge(worst, answers[0], SQUAD, ask.answered_before(answers[0])),
+        clarifications.sure_to_merge(worst, answers[0], SQUAD, published_answers.answered_before(answers[0])),
         clarifications.sure_to_set_aside(worst, SQUAD, "N" * 80),
     ):
         assert len(message.text) <= MESSAGE_LENGTH
@@ -117,4 +117,4 @@ def test_the_panel_lists_the_oldest_questions_and_the_newest_answers_first() -> 
 def test_nothing_that_everyone_reads_names_who_asked() -> None:
     settled = clarifications.settled(asked(1).model_copy(update={"number": 2, "state": "answered"}), SQUAD)
     assert "Rules question 2" in settled.text
-    assert "x" * 40 not in ask.in_news(answer(2)).text
+    assert "x" * 40 not in published_answers.in_news(answer(2)).text

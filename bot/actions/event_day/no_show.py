@@ -1,0 +1,87 @@
+"""A squad that is not there for its run: the first time it comes last of its section, then the coach decides."""
+
+from datetime import timedelta
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.event_day.call_up import call_up
+from bot.actions.event_day.day_board import board_now
+from bot.actions.event_day.day_state import check_runs, move_slots, plan_of
+from bot.actions.scorekeeping.running_day import running_day
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.running_order import MOST_MISSES
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import no_show as words
+from bot.words.event_day.slot_text import event_of
+from storage.records.event_day import DaySlot
+from storage.records.message import Answer, Replace, Say
+from storage.records.people import Squad
+from storage.records.plan import Rubric, Share
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import day_timetable, queueing, squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(DayKey.DAY_ASK_MISSED, "scorekeeper")
+async def ask_missed(db: Snapshot, tryout: Tryout, request: Request, slot_id: int) -> Answer:
+    """Ask once before a squad that is not there loses its place."""
+    check_runs(tryout)
+    slot = (await running_day(db, tryout, request.at)).slot(slot_id)
+    return Replace(message=words.sure_missed(await _squad(db, slot), slot, slot.misses >= MOST_MISSES))
+
+
+@act(DayKey.DAY_MISSED, "scorekeeper")
+async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int, before: int | None = None) -> Answer:
+    """A squad is not there: the first time it comes last of its section, then the coach decides.
+
+    `before` is how often it had not been there when the button was shown: pressed on an old board, nothing happens.
+    """
+    check_runs(tryout)
+    found = await running_day(db, tryout, request.at)
+    slot = found.slot(slot_id)
+    if before is not None and slot.misses > before:
+        return Replace(message=await board_now(db, tryout, request))
+    squad = await _squad(db, slot)
+    await audit(db, tryout, request, "day.missed", squad=squad.id, slot=slot_id, before=slot.misses)
+    if slot.misses >= MOST_MISSES and not found.is_over(slot):
+        await day_timetable.close(db, slot_id, request.at)
+        event = event_of(tryout.plan, slot)
+        measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
+        if event and measures:
+            about = f"{event.key}.{measures[0].key}"
+            told = words.to_the_coach(squad, slot, event.name, about)
+            await queueing.enqueue(db, tryout.id, "office", told, request.at)
+        said = words.coach_decides(squad)
+    else:
+        await move_slots(db, tryout, found.to_the_end(slot), request.at)
+        said = words.went_to_the_end(squad, (await running_day(db, tryout, request.at)).slot(slot_id))
+    await call_up(db, tryout, request.at)
+    return Replace(message=await board_now(db, tryout, request, said))
+
+
+@act(DayKey.DAY_CLOSED, "coach")
+async def run_at_the_end(db: Transaction, tryout: Tryout, request: Request, slot_id: int) -> Answer:
+    """The coach lets a squad that was not there twice run after everybody else at its table."""
+    check_runs(tryout)
+    found = await running_day(db, tryout, request.at)
+    slot = found.slot(slot_id)
+    if slot.closed_at is None:
+        raise Refusal(DayReason.SLOT_OVER)
+    await day_timetable.close(db, slot_id, None)
+    run = timedelta(minutes=plan_of(tryout).run_minutes)
+    queue = next((one for one in found.queues if one.table == (slot.table_number or 1)), None)
+    begins = max(request.at.replace(second=0, microsecond=0), queue.slots[-1].ends_at if queue else request.at)
+    last = slot.model_copy(update={"begins_at": begins, "ends_at": begins + run, "closed_at": None})
+    await move_slots(db, tryout, [last], request.at)
+    await audit(db, tryout, request, "day.at-the-end", squad=slot.squad_id, slot=slot_id)
+    await call_up(db, tryout, request.at)
+    return Say(message=await board_now(db, tryout, request))
+
+
+async def _squad(db: Snapshot, slot: DaySlot) -> Squad:
+    squad = await squads.squad(db, slot.squad_id)
+    if squad is None:
+        raise Refusal(Reason.SQUAD_GONE)
+    return squad

@@ -1,0 +1,43 @@
+"""A squad that is not there for its run: asked once, what follows, and what the coach decides."""
+
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import clock
+from storage.records.event_day import DaySlot
+from storage.records.message import Button, Message
+from storage.records.people import Squad
+
+
+def sure_missed(squad: Squad, slot: DaySlot, last: bool) -> Message:
+    """Ask once: the squad is told; `last`: it was not there before, so that the coach decides."""
+    name = f"**{squad.number} {escape(squad.name)}**"
+    then = "It was not here before, so the coach decides." if last else "It comes last of its section and is told."
+    gone = Button(key=key(DayKey.DAY_MISSED, slot.id, slot.misses), label="It is not here", style="danger")
+    back = Button(key=key(DayKey.DAY_BOARD), label="Back to the board", style="main")
+    return Message(text=f"Is {name} really not here? {then}", rows=((back, gone),))
+
+
+def went_to_the_end(squad: Squad, slot: DaySlot) -> str:
+    """A squad was not there for the first time."""
+    name = f"{squad.number} {escape(squad.name)}"
+    return f"**{name}** was not here and comes last of its section now, at {clock(slot.begins_at)}. It has been told."
+
+
+def coach_decides(squad: Squad) -> str:
+    """A squad was not there a second time."""
+    return f"**{squad.number} {escape(squad.name)}** was not here again. It is left out for now, and the coach decides."
+
+
+@posted(Sign.DAY)
+def to_the_coach(squad: Squad, slot: DaySlot, event: str, about: str) -> Message:
+    """Told in the office: a squad was not there twice."""
+    text = (
+        f"**{squad.number} {escape(squad.name)}** was not here twice for {escape(event)}. Is it absent, excused, or "
+        "does it run later? Until you decide the table goes on without it."
+    )
+    absent = Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absent or excused")
+    again = Button(key=key(DayKey.DAY_CLOSED, slot.id), label="Let it run at the end", style="main")
+    return Message(text=text, rows=((again, absent),))
