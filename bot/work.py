@@ -42,11 +42,11 @@ async def work(client: ChatClient, store: Store, clock: MainClock, signs: SignsO
         store.on_commit(delivery.wake)
         signs.next_due = delivery.next_wake
         back_up = _back_up_nightly(store, clock, signs, database)
-        clock.settle_with(lambda: _quiet(in_flight, delivery))
         signs.last_backup_at = _last_backup(database)
         if signs.last_backup_at is None or clock.now() - signs.last_backup_at > timedelta(days=1):
             # The program does not run at night, or is new.
             await back_up()
+        clock.settle_with(lambda: _quiet(in_flight, delivery))
         await _look_again(store)
         await clock.lost()
 
