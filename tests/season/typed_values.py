@@ -115,14 +115,13 @@ class Typed:
 
     def sheets_kept(self) -> Iterator[str]:
         """Every mark that was said to be saved is in the packet, judge by judge, and no other."""
-        typed: dict[str, set[tuple[int, str, str, str]]] = defaultdict(set)
+        typed: dict[str, set[tuple[int, str, str, str, int]]] = defaultdict(set)
         for (judge, squad, event, measure), marks in self._typed_marks().items():
-            typed[judge].add((squad, event, measure, json.dumps(marks, sort_keys=True)))
-        kept: dict[int, set[tuple[int, str, str, str]]] = defaultdict(set)
+            typed[judge].update((squad, event, measure, criterion, level) for criterion, level in marks.items())
+        kept: dict[int, set[tuple[int, str, str, str, int]]] = defaultdict(set)
         for line in self.packet["sheets"]:
-            if line["marks"]:
-                levels = json.dumps(line["marks"], sort_keys=True)
-                kept[line["judge"]].add((line["squad"], line["event"], line["measure"], levels))
+            for criterion, level in (line["marks"] or {}).items():
+                kept[line["judge"]].add((line["squad"], line["event"], line["measure"], criterion, level))
         left = [sheets for _, sheets in sorted(kept.items())]
         for judge, sheets in typed.items():
             if sheets in left:
