@@ -20,7 +20,7 @@ from tests.actions.core.test_hostile_pages import pages
 from tests.actions.core.test_role_matrix import asked, put, scene
 from tests.databases import new_store
 
-SQUADS, JUDGES, STUDENTS, OFFICERS = 60, 60, 200, 40
+SQUADS, JUDGES, STUDENTS, OFFICERS = 55, 32, 80, 26
 FULL = 25
 """What a list of the platform holds: one that ends there has most likely been cut."""
 TURNS = re.compile(r"Next page \d+ of \d+|Next page")
