@@ -154,7 +154,7 @@ def cards(company: Company, transcript: Transcript, standings: Sequence[Mapping[
     found = [
         Card(f"{student}, a student", "Signs up, reads the brief, books turns, hands in.", person=student),
         Card(f"{leader}, who led the winning squad", "From the first press to the result.", person=leader),
-        Card(f"{judge}, a judge", "Marks in private; nobody else sees a mark.", person=judge),
+        Card(f"{judge}, a judge", "Marks in private messages, sheet by sheet.", person=judge),
         Card(f"{SCOREKEEPER}, at the table", "Counts, reads back, and can undo.", person=SCOREKEEPER),
         Card(f"{COACH}, the coach", "One page says what is next; every result comes with why.", person=COACH),
         Card("The announcement", "What the whole class read, to the end.", moment=_announcement(entries)),
