@@ -154,7 +154,7 @@ WAYS = (
     Way(
         "judge",
         "Mark three squads",
-        "You are a judge. You have score sheets, and nobody but the coach sees your marks.",
+        "You are a judge. You have score sheets. Only the coach can read who gave which mark, once judging is closed.",
         4,
         lambda room: room.cast.judges[0],
         _sheets_wait,
