@@ -5,7 +5,6 @@ A kind is an action key. Whoever adds one lets somebody of the cast use it (`dep
 
 MORE_OF_THEM = "a page that only a larger class, a longer plan or more questions have"
 ANOTHER_PLAN = "only another plan has it"
-PAPER_DAY = "only a day without a network is typed in from run sheets"
 NO_BUTTON = "no button and no form carries it"
 
 ELSEWHERE = {
@@ -28,14 +27,6 @@ ELSEWHERE = {
     "rules.merge-page": MORE_OF_THEM,
     "rules.page": MORE_OF_THEM,
     "rules.panel-page": MORE_OF_THEM,
-    "run-sheet.again": PAPER_DAY,
-    "run-sheet.form": PAPER_DAY,
-    "run-sheet.measure": PAPER_DAY,
-    "run-sheet.open": PAPER_DAY,
-    "run-sheet.page": PAPER_DAY,
-    "run-sheet.settle": PAPER_DAY,
-    "run-sheet.settled": PAPER_DAY,
-    "run-sheet.typed": PAPER_DAY,
     "sheets.switch": "only a judge of two try-outs at once is asked which",
     "sheets.typed": NO_BUTTON,
     "squad.page": MORE_OF_THEM,

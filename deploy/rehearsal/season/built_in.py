@@ -17,6 +17,7 @@ from deploy.rehearsal.cast import (
     judging,
     offer_and_feedback,
     panels,
+    paper_runs,
     paper_sheets,
     paper_squads,
     plan_changes,
@@ -120,7 +121,7 @@ async def _event_days(stage: Stage, cast: Cast, day: event_day.EventDay) -> None
     counted = await run_day.RunDay(stage, cast, day.times).play()
     await event_day.by_waves(stage)
     await judging.start_surprise(stage)
-    await pay(stage, cast, table_mishaps.all_at_once, table_mishaps.stopwatch)
+    await pay(stage, cast, table_mishaps.all_at_once, table_mishaps.stopwatch, paper_runs.typed_in)
     await score_table.play(stage, cast, counted)
     await pay(stage, cast, table_mishaps.undone)
     await day.what_is_missing()
