@@ -190,7 +190,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     """What was decided beside the plan or changed in it, and what was opened again after judging, oldest first."""
     names = {squad.id: squad.name for squad in await squads.squads_ever(db, tryout.id)}
     plans = [
-        words.Change(one.at, one.changes if one.kind == "plan" else _exception(one, names), one.reason)
+        words.Change(one.at, one.changes if one.kind == "plan" else _exception(one, names), _reason(one))
         for one in await decisions.decisions(db, tryout.id)
     ]
     again = [
@@ -204,6 +204,11 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
         if one.agreed_at is not None and one.verdict == "upheld"
     ]
     return sorted([*plans, *again, *upheld], key=lambda change: change.at)
+
+
+def _reason(one: Decision) -> str:
+    """Why, as everyone reads it; an older version kept with a leaver's part why somebody left, which is not for all."""
+    return "" if one.kind == "part" else one.reason
 
 
 def _exception(one: Decision, names: Mapping[int, str]) -> tuple[str]:

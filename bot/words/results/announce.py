@@ -47,6 +47,7 @@ class Change:
     at: datetime
     what: Sequence[str]
     reason: str
+    """Empty where it is not for everyone."""
 
 
 @dataclass(frozen=True)
@@ -218,7 +219,8 @@ def change_lines(changes: Sequence[Change], room: int) -> str:
         return "Nothing was changed since the brief."
     head = f"Changed and decided ({count(len(changes), 'time')}):"
     lines = [
-        f"- {'; '.join(escape(one) for one in change.what)} (reason: {escape(change.reason)})" for change in changes
+        "- " + "; ".join(map(escape, change.what)) + (f" (reason: {escape(change.reason)})" if change.reason else "")
+        for change in changes
     ]
     return "\n".join((head, *fitting(lines, room - len(head) - len(MORE_CHANGES), MORE_CHANGES)))
 

@@ -138,7 +138,10 @@ def verdict_form(one: Protest, verdict: Literal["upheld", "rejected"]) -> Form:
     """Why."""
     title, hint = "Reject the protest", "The squad reads it. No names, please."
     if verdict == "upheld":
-        title, hint = "Uphold the protest", "The squad reads it now, everyone with the corrected result. No names, please."
+        title, hint = (
+            "Uphold the protest",
+            "The squad reads it now, everyone with the corrected result. No names, please.",
+        )
     reason = TextField(key="reason", label="Why?", hint=hint, value=one.reason, least=3, most=300)
     return Form(key=key(ClassKey.PROTEST_PROPOSED, one.id, verdict), title=title, fields=(reason,))
 
