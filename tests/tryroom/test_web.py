@@ -12,7 +12,7 @@ import pytest
 
 from deploy.rehearsal.tryroom.opening import open_room
 from deploy.rehearsal.tryroom.room import NO_POWER, VISITOR, TryRoom
-from deploy.rehearsal.tryroom.web import MARK, Web
+from deploy.rehearsal.tryroom.web import MARK, SCRIPTS, Web
 
 Json = dict[str, Any]
 EVIL = "<img src=x onerror=alert(1)></script>"
@@ -90,7 +90,7 @@ async def test_another_site_cannot_make_the_browser_act(web: Web, room: TryRoom)
 async def test_only_the_pages_own_files_are_served(web: Web) -> None:
     for name in ("room.py", "..%2froom.js", "web.py", "look.css"):
         assert (await get(web.address + name))[0] == 404
-    for name in ("room.js", "room.css", "messages.js", "paper.css", "icon.svg"):
+    for name in (*SCRIPTS, "room.css", "messages.js", "paper.css", "icon.svg"):
         assert (await get(web.address + name))[0] == 200
 
 
