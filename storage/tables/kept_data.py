@@ -130,16 +130,35 @@ async def columns(db: Snapshot) -> list[tuple[str, str]]:
     ]
 
 
-async def kept(db: Snapshot) -> list[tuple[str, str, Personal | None, int]]:
-    """What is kept about people now: table, column, what it is, and in how many rows something stands there.
+async def kept(db: Snapshot, tryout_id: int) -> list[tuple[str, str, Personal | None, int]]:
+    """What is kept about people of a try-out now: table, column, what it is, and in how many rows something stands.
 
-    A column that nobody has described is in it too, without a word, so that nothing is kept unseen.
+    A column that nobody has described is in it too, without a word, so that nothing is kept unseen. Of a table that
+    belongs to no try-out, such as the answers of the last days, all rows are counted.
     """
     found = []
+    ours = await _rows_of_tryout(db)
     for table, column in await columns(db):
         personal = PERSONAL.get(f"{table}.{column}")
         if personal is None and HARMLESS.search(f"{table}.{column}"):
             continue
         sql = f'SELECT count(*) FROM "{table}" WHERE "{column}" IS NOT NULL AND "{column}" NOT IN (\'\', \'{{}}\', 0)'
-        found.append((table, column, personal, int(await db.value(sql))))
+        number = await db.value(f"{sql} AND {ours[table]}", tryout_id) if table in ours else await db.value(sql)
+        found.append((table, column, personal, int(number)))
     return found
+
+
+async def _rows_of_tryout(db: Snapshot) -> dict[str, str]:
+    """By table which rows are of a try-out, as a condition with its id: by its own column, or by what it belongs to."""
+    ours = {table: "tryout_id = ?" for table, column in await columns(db) if column == "tryout_id"}
+    ours["tryout"] = "id = ?"
+    belongs = await db.rows(
+        'SELECT one.name AS child, key."from" AS link, key."table" AS parent '
+        "FROM sqlite_schema AS one, pragma_foreign_key_list(one.name) AS key WHERE one.type = 'table'"
+    )
+    for _ in range(3):
+        for row in belongs:
+            if row["child"] not in ours and row["parent"] in ours:
+                inside = f"SELECT id FROM {row['parent']} WHERE {ours[row['parent']]}"
+                ours[row["child"]] = f"{row['link']} IN ({inside})"
+    return ours

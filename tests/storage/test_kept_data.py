@@ -31,7 +31,7 @@ async def test_every_column_is_described_once(filled: Path) -> None:
     """A column that is new fails here: say in the register what it holds, and erase it if it is about a person."""
     async with Store.open(filled, readers=1) as store, store.read() as db:
         found = {f"{table}.{column}" for table, column in await columns(db)}
-        shown = {f"{table}.{column}" for table, column, _, _ in await kept(db)}
+        shown = {f"{table}.{column}" for table, column, _, _ in await kept(db, 1)}
     assert {name for name in found if name not in PERSONAL and not HARMLESS.search(name)} == set()
     assert set(PERSONAL) - found == set()
     assert {name for name in PERSONAL if HARMLESS.search(name)} == set()
@@ -43,7 +43,7 @@ async def test_a_column_that_nobody_has_described_is_shown_all_the_same(filled: 
         connection.execute("ALTER TABLE student ADD COLUMN shoe_size TEXT DEFAULT '36'")
         connection.commit()
     async with Store.open(filled, readers=1) as store, store.read() as db:
-        unknown = [line for line in await kept(db) if line[2] is None]
+        unknown = [line for line in await kept(db, 1) if line[2] is None]
     assert [(table, column) for table, column, _, _ in unknown] == [("student", "shoe_size")]
     assert unknown[0][3] > 0
 

@@ -56,7 +56,7 @@ TABLES: Mapping[str, str] = {
     "run_entry": "run sheets typed in from paper",
     "plan_draft": "a changed plan that waits",
     "presence": "who was here",
-    "processed_interaction": "answers of the last two days",
+    "processed_interaction": "answers of the last two days, of every class server I serve",
     "protest": "protests",
     "reopening": "reasons for opening a sheet again",
     "reopening_request": "reasons for opening judging again",
@@ -87,7 +87,8 @@ def register(plan: Plan, kept: Sequence[Line], until: datetime | None) -> Messag
     lines = [
         "**What I keep about people**",
         f"All of it is in one file on the computer I run on, and in its backups. On the last day, {day}, everything "
-        "below is erased or becomes a number; marks and totals stay. Backups forget within four weeks of nights.",
+        "below is erased or becomes a number; marks and totals stay. Backups forget within four weeks of nights. "
+        "Earlier try-outs are not counted here; each is erased on its own last day.",
     ]
     for holds, title in HOLDS.items():
         inside: dict[str, int] = {}
