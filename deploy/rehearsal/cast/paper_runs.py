@@ -11,7 +11,7 @@ from deploy.rehearsal.cast.walk import Pick, Step, walk
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 from deploy.rehearsal.wire.rendering import Shown
 
-ON_PAPER = slice(3, 6)
+ON_PAPER = (2, 3, -1)
 """Which squads of the list ran while there was no network."""
 SETTLE, ANEW = "Settle it", "Type both again"
 WAYS = ("", SETTLE, ANEW)
@@ -25,9 +25,10 @@ AGREE, SETTLED = "Both entries agree", "Settled from the paper"
 async def typed_in(stage: Stage, cast: Cast) -> None:
     """The typist types all of them, then a scorekeeper; what differs is settled from the paper, or typed anew."""
     for measure in await score_table.measures(stage):
-        squads = (await score_table.squads_at(stage, measure))[ON_PAPER]
-        card = await _card(stage, measure, squads[0]) if squads else None
-        if card is not None and "Stopwatch" in card.labels:
+        there = await score_table.squads_at(stage, measure)
+        squads = [there[place] for place in ON_PAPER]
+        card = await _card(stage, measure, squads[0])
+        if "Stopwatch" in card.labels:
             await _Sheets(stage, cast, measure, score_table.enter_label(card)).type_in(squads)
             return
 

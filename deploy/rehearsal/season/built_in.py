@@ -11,6 +11,7 @@ from deploy.rehearsal.cast import (
     brief_and_build_days,
     build_days_of_coach,
     class_list,
+    corrected_result,
     corrections,
     event_day,
     hand_in,
@@ -101,8 +102,10 @@ async def scenes(
     progress("The result")
     await offer_and_feedback.look_closer(stage)
     await pay(stage, cast, after_the_result.not_yet)
-    standings = await results.announce(stage)
-    await pay(stage, cast, after_the_result.protests, after_the_result.records, after_the_result.team)
+    await results.announce(stage)
+    await pay(stage, cast, corrected_result.put_right, after_the_result.rejected)
+    standings = results.read_standings(stage, await results.preview(stage))
+    await pay(stage, cast, after_the_result.records, after_the_result.team)
     progress("The place and the feedback")
     await stage.wait(hours=18)
     await pay(stage, cast, offer_and_feedback.two_say_no)
@@ -121,7 +124,9 @@ async def _event_days(stage: Stage, cast: Cast, day: event_day.EventDay) -> None
     counted = await run_day.RunDay(stage, cast, day.times).play()
     await event_day.by_waves(stage)
     await judging.start_surprise(stage)
-    await pay(stage, cast, table_mishaps.all_at_once, table_mishaps.stopwatch, paper_runs.typed_in)
+    await pay(
+        stage, cast, table_mishaps.all_at_once, table_mishaps.stopwatch, paper_runs.typed_in, corrected_result.slip
+    )
     await score_table.play(stage, cast, counted)
     await pay(stage, cast, table_mishaps.undone)
     await day.what_is_missing()
