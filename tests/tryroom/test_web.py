@@ -145,7 +145,8 @@ async def test_a_phone_of_the_network_is_one_person_and_runs_nothing(
         coach, stranger = room.server.world.person("Ms Okoro"), room.server.world.person(VISITOR)
         address = served.phone_address("127.0.0.1", stranger)
         _, text, _ = await get(f"{address}people")
-        assert VISITOR in text and "Ms Okoro" not in text
+        assert f'"only": "{stranger.id}"' in text and '"ways": []' in text
+        assert "Ms Okoro" in text, "lists of people are the class server's"
         _, text, _ = await get(f"{address}screen?as={coach.id}")
         assert f'"name": "{VISITOR}"' in text and "coach-office" not in text
         for path, body in (("move", {"to": "morning"}), ("break", {"what": "power", "on": True})):

@@ -17,14 +17,14 @@ async def move(room: TryRoom, name: str, to: str, *, waits: bool) -> str:
     With `waits` it stops before, where that person is asked for something.
     """
     until, words = _target(room, to)
-    began = room.server.clock.now
+    began, back = room.server.clock.now, "" if room.has_power else "The bot has power again. "
     if to == "next":
         await room.pass_time(until, words, lambda since: room.news(name, since))
     else:
         await room.pass_time(until, words, lambda since: waits and room.asks(name, since))
     if room.server.clock.now >= until:
-        return f"{NEXT_WITHIN.days} days have passed, and nothing new came for {name}." if to == "next" else ""
-    return "You are asked for something." if waits and to != "next" and room.asks(name, began) else ""
+        return f"{back}{NEXT_WITHIN.days} days have passed, and nothing new came for {name}." if to == "next" else back
+    return f"{back}You are asked for something." if waits and to != "next" and room.asks(name, began) else back
 
 
 def _target(room: TryRoom, to: str) -> tuple[datetime, str]:

@@ -25,7 +25,7 @@ export const draw = (screen) => {
   const now = new Date(screen.now);
   drawClock(screen);
   $("change").textContent = `You are ${screen.me.name}`;
-  $("change").setAttribute("aria-label", `You are ${screen.me.name}, ${screen.me.what}. Be somebody else`);
+  $("change").setAttribute("aria-label", `You are ${screen.me.name}, ${screen.me.what}.${$("change").disabled ? "" : " Be somebody else"}`);
   document.title = `${screen.me.name}, ${screen.room?.name || ""}: try Tenbell`;
   if (screen.trouble) {
     alarm(`The bot is in trouble: ${screen.trouble.split("\n")[0]}`);
@@ -33,9 +33,7 @@ export const draw = (screen) => {
   drawRooms(screen, moved);
   drawTold(screen);
   drawWay(screen.way);
-  for (const button of document.querySelectorAll("[data-break]")) {
-    button.setAttribute("aria-pressed", String(screen.broken.includes(button.dataset.break)));
-  }
+  drawBroken(screen.broken);
   $("place").textContent = screen.room?.name || "No room";
   $("commands").replaceChildren(...(screen.room?.commands || []).map((one) => make("option", { value: one.line }, one.description)));
   $("line").hidden = !screen.room;
@@ -180,6 +178,15 @@ const drawTold = (screen) => {
   if ($("told").textContent !== words) {
     $("told").replaceChildren(...nodes);
   }
+};
+
+const drawBroken = (broken) => {
+  const words = { power: "the bot has no power", network: "the network is bad", disk: "the disk is full", closed: "your direct messages are closed" };
+  for (const button of document.querySelectorAll("[data-break]")) {
+    button.setAttribute("aria-pressed", String(broken.includes(button.dataset.break)));
+  }
+  $("broken").hidden = !broken.length;
+  $("broken-words").textContent = `Broken: ${broken.map((one) => words[one]).join(", ")}.`;
 };
 
 const drawWay = (way) => {

@@ -33,6 +33,11 @@ for (const button of document.querySelectorAll("[data-to]")) {
 for (const button of document.querySelectorAll("[data-break]")) {
   button.addEventListener("click", () => work(button, "break", { what: button.dataset.break, on: button.getAttribute("aria-pressed") !== "true" }));
 }
+$("mend").addEventListener("click", async () => {
+  for (const what of sides.screen.broken) {
+    await work($("mend"), "break", { what, on: false });
+  }
+});
 $("hold").addEventListener("click", () => ask("hold", {}));
 $("skip").addEventListener("click", () => work($("skip"), "way", { do: "skip" }));
 $("leave").addEventListener("click", () => work($("leave"), "way", { do: "leave" }));
@@ -96,7 +101,9 @@ const enter = async () => {
     await meetEveryone();
   }
   await refresh(true);
-  $("place").focus({ preventScroll: true });
+  if (sides.visit > 1) {
+    $("place").focus({ preventScroll: true });
+  }
 };
 
 window.addEventListener("hashchange", enter);

@@ -19,7 +19,6 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.play import Script
-from deploy.rehearsal.season.process_faults import largest_file
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import DROPS, ERRORS, LIMITS, SLOW, TWICE
 from deploy.rehearsal.server.stepped_clock import ClockStuck
@@ -36,6 +35,8 @@ SHORTEST, LONGEST = 1.0, 600.0
 """Seconds by which time goes on between two presses of whoever plays: those of the wall, within these bounds."""
 POWER, NETWORK, DISK, CLOSED = "power", "network", "disk", "closed"
 BAD_NETWORK = (DROPS, LIMITS, ERRORS, TWICE, SLOW)
+NO_ROOM = 0
+"""So many bytes the bot may write to a file while the disk is full: whoever plays sees it at the first press."""
 NO_POWER = "No answer came: the bot is without power."
 
 
@@ -280,7 +281,7 @@ class TryRoom:
             elif what == NETWORK and self.server.faults is not None:
                 self.server.faults.choose(BAD_NETWORK if on else ())
             elif what == DISK:
-                self.bot.limit_files(largest_file(self.folder / "tenbell.db") if on else None)
+                self.bot.limit_files(NO_ROOM if on else None)
             elif what == CLOSED:
                 person.dms_open = not on
             else:
@@ -300,4 +301,4 @@ class TryRoom:
             await self.bot.start()
         self.broken.discard(POWER)
         if DISK in self.broken:
-            self.bot.limit_files(largest_file(self.folder / "tenbell.db"))
+            self.bot.limit_files(NO_ROOM)

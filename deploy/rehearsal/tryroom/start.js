@@ -8,9 +8,10 @@ const { make } = Paper;
 export const meetEveryone = async () => {
   const known = await ask("people");
   sides.everyone = known.people;
-  $("codes").hidden = !(known.phones && known.runs_it);
+  $("codes").hidden = !known.phones || Boolean(known.only);
   $("reach").textContent = known.phones ? "Phones of this network that have a code take part; nothing else leaves this computer." : "Nothing leaves this computer.";
-  document.body.classList.toggle("one-person", !known.runs_it);
+  document.body.classList.toggle("one-person", Boolean(known.only));
+  $("change").disabled = Boolean(known.only);
   return known;
 };
 
@@ -33,12 +34,12 @@ const personButton = (person) => {
 
 export const start = async () => {
   const known = await meetEveryone();
-  if (!known.runs_it && known.people.length === 1) {
-    show(known.people[0].id, null);
+  if (known.only) {
+    show(known.only, null);
     return;
   }
   $("start").hidden = false;
-  $("desk").hidden = $("thumb").hidden = $("step-now").hidden = $("told").hidden = $("change").hidden = true;
+  $("desk").hidden = $("thumb").hidden = $("step-now").hidden = $("told").hidden = $("broken").hidden = $("change").hidden = true;
   document.body.classList.remove("playing");
   $("ways").replaceChildren(...known.ways.map(wayCard));
   $("some-past").hidden = !known.ways.some((way) => way.past);

@@ -189,12 +189,9 @@ class Web:
         return web.Response(text=text, content_type=kind, charset="utf-8", headers=RULES)
 
     async def _people(self, _: web.Request, visitor: Visitor) -> web.Response:
-        everyone = people(self._room)
-        if visitor.only is not None:
-            everyone = [one for one in everyone if one["id"] == str(visitor.only.id)]
-        return _json(
-            {"people": everyone, "ways": guide.shown_ways(self._room), "runs_it": visitor.runs_it, "phones": self._open}
-        )
+        only = None if visitor.only is None else str(visitor.only.id)
+        ways = guide.shown_ways(self._room) if visitor.runs_it else []
+        return _json({"people": people(self._room), "ways": ways, "only": only, "phones": self._open})
 
     async def _screen(self, request: web.Request, visitor: Visitor) -> web.Response:
         return _json(self._seen(self._me(request, visitor), request.query.get("room"), request.query.get("most")))
