@@ -176,7 +176,10 @@ async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin)
     form = await asking.form(f"feedback.edit:{ids[0]}")
     (field,) = form.fields
     assert isinstance(field, TextField) and field.value.startswith("Feedback for Crooked Spoons")
+    drafted = await asking.message("feedback.squad", values=(str(ids[0]),))
     edited = await asking.message(form.key, fields={"text": "You listened to each other. Next: write more."})
+    unsent = await asking.message(button(drafted, "Send").key)
+    assert "has changed since you read it, so nothing was sent" in unsent.text and "You listened" in unsent.text
     assert "You listened to each other." in edited.text
     before = len(await asking.messages_to(f"squad/{ids[0]}"))
     await asking.ask(button(edited, "Send").key)
