@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
+from hashlib import sha256
 
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.scheduled_jobs import job
@@ -37,6 +38,9 @@ class Said:
     """Everything that an announcement says, drawn before its transaction."""
 
     digest: str
+    """Of everything the result is computed from."""
+    stamp: str
+    """The same, with all that is said beside the numbers: for these very words a coach has pressed."""
     news: Message
     rooms: Sequence[tuple[int, Message]]
     """By squad id."""
@@ -63,7 +67,13 @@ def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occa
     if missing:
         return Say(message=words.not_yet(missing))
     said = words.announcement(outcome, occasion)
-    return Say(message=words.preview(said, digest_of(book), tryout.plan.announce, _unused(book)))
+    return Say(message=words.preview(said, stamp_of(book, occasion.changes), tryout.plan.announce, _unused(book)))
+
+
+def stamp_of(book: ScoreBook, decided: Sequence[words.Change]) -> str:
+    """What a button carries of an announcement that was shown, so that no other one is said."""
+    beside = [(change.at, *change.what, change.reason) for change in decided]
+    return sha256(f"{digest_of(book)} {beside}".encode()).hexdigest()[:16]
 
 
 def _unused(book: ScoreBook) -> list[words.Unused]:
@@ -104,21 +114,27 @@ def draw_said(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
         raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
     rooms = [(row.squad_id, own_result(outcome, row, occasion.until, occasion.again)) for row in outcome.standings.rows]
     news = words.announcement(outcome, occasion)
-    return Said(digest_of(book), news, rooms, result_files(outcome), outcome.standings.placed, occasion.until)
+    stamp = stamp_of(book, occasion.changes)
+    return Said(digest_of(book), stamp, news, rooms, result_files(outcome), outcome.standings.placed, occasion.until)
 
 
 @act(ActionKey.RESULTS_ANNOUNCED, "coach", before=draw)
-async def announce(db: Transaction, tryout: Tryout, request: Request, digest: str, *, prepared: Said) -> Answer:
+async def announce(db: Transaction, tryout: Tryout, request: Request, stamp: str, *, prepared: Said) -> Answer:
     """Say it: the squads' own results and the news, at one moment, once."""
     if tryout.announced_at is not None:
         raise Refusal(Reason.ALREADY_ANNOUNCED)
     said = prepared
-    if not said.digest == digest_of(await score_book(db, tryout)) == digest:
+    if not said.stamp == await stamp_now(db, tryout) == stamp:
         raise Refusal(Reason.SCORES_CHANGED)
     await say(db, tryout, said, request.at)
     await audit(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
     await keep_records(db, tryout, said, request.at)
     return Say(message=words.announced(len(said.rooms)))
+
+
+async def stamp_now(db: Snapshot, tryout: Tryout) -> str:
+    """Of what would be said now."""
+    return stamp_of(await score_book(db, tryout), await plan_changes(db, tryout))
 
 
 async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:

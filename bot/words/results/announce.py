@@ -35,7 +35,7 @@ REFUSALS = {
     Reason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",
     Reason.NOT_READY_TO_ANNOUNCE: "Something is missing before the announcement. "
     "Press **Announce** in the results to see what.",
-    Reason.SCORES_CHANGED: "The scores have changed since you looked. "
+    Reason.SCORES_CHANGED: "A score, or what is decided, has changed since you looked. "
     "Open the announcement again to see what would be said now.",
 }
 
@@ -112,7 +112,7 @@ def _unused_line(unused: Sequence[Unused]) -> str:
     return f"\n**Attempts not used yet**, and not possible afterwards: {'; '.join(parts)}."
 
 
-def preview(said: Message, digest: str, mode: str, unused: Sequence[Unused] = ()) -> Message:
+def preview(said: Message, stamp: str, mode: str, unused: Sequence[Unused] = ()) -> Message:
     """Exactly what the class will read, and the one button that says it."""
     shows = {
         "winner": "the winner with their points, and thanks",
@@ -126,8 +126,8 @@ def preview(said: Message, digest: str, mode: str, unused: Sequence[Unused] = ()
     room = MESSAGE_LENGTH - len(said.text) - len(head) - 2
     head += next((line for line in (_unused_line(unused), SOME_UNUSED if unused else "") if len(line) <= room), "")
     head += "\n\n"
-    yes = Button(key=key(ActionKey.RESULTS_ANNOUNCED, digest), label="Announce now", style="main")
-    at = Button(key=key(ActionKey.RESULTS_AT, digest), label="Announce at a time")
+    yes = Button(key=key(ActionKey.RESULTS_ANNOUNCED, stamp), label="Announce now", style="main")
+    at = Button(key=key(ActionKey.RESULTS_AT, stamp), label="Announce at a time")
     later = Button(key=key(ActionKey.RESULTS_PANEL), label="Not yet")
     return whole_message(head + said.text, ((yes, at, later),), said.files)
 

@@ -104,9 +104,21 @@ async def test_scores_that_change_after_the_look_stop_the_announcement(begin: Be
     asking, squads = await whole(begin)
     press = button(await asking.message("results.announce"), "Announce now").key
     await asking.ask(f"table.save:run.socks:{squads[2]}:2:20:0")
-    assert "The scores have changed" in (await asking.message(press)).text
+    assert "has changed since you looked" in (await asking.message(press)).text
     assert await asking.messages_to("news") == []
     assert (await asking.tryout()).state == "settled"
+
+
+async def test_so_does_a_decision_that_would_be_listed_and_was_not_shown(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    press = button(await asking.message("results.announce"), "Announce now").key
+    async with asking.store.write() as db:
+        await decisions.decide(db, 1, "seat", squads[1], None, "Nobody has read this yet", asking.now)
+    assert "has changed since you looked" in (await asking.message(press)).text
+    assert await asking.messages_to("news") == []
+    shown = await asking.message("results.announce")
+    assert "Nobody has read this yet" in shown.text
+    assert (await asking.message(button(shown, "Announce now").key)).text.startswith("Announced.")
 
 
 async def test_nothing_is_announced_while_judging_is_open_or_a_squad_cannot_be_ranked(begin: Begin) -> None:
