@@ -6,12 +6,15 @@ A kind is an action key. Whoever adds one lets somebody of the cast use it (`dep
 MORE_OF_THEM = "a page that only a larger class, a longer plan or more questions have"
 ANOTHER_PLAN = "only another plan has it"
 NO_BUTTON = "no button and no form carries it"
+PUT_AWAY = "only where an earlier try-out was put away"
 
 ELSEWHERE = {
     "brief.release": "the brief of this season comes at its own time",
     "class-list.names": MORE_OF_THEM,
     "coach-squad.look": "nobody still waits for members on the last day",
     "day.closed": "no squad misses its run twice",
+    "earlier.ask": PUT_AWAY,
+    "earlier.erased": PUT_AWAY,
     "feedback.page": MORE_OF_THEM,
     "find.suggest": NO_BUTTON,
     "judging.open": "every event of this season opens by itself, at the deadline or with the surprise",

@@ -11,6 +11,7 @@ class ClassReason(AnyReason):
     CLOSE_PAST = auto()
     CLOSE_ORDER = auto()
     CLOSE_LONG = auto()
+    EARLIER_GONE = auto()
     GRACE_DAY = auto()
     LIST_NO_SECTION = auto()
     LOST_FIRST = auto()

@@ -22,7 +22,7 @@ def purged(plan: Plan, by_number: bool) -> Message:
         else "The log of what was done stays, but nobody can find out any more who did it."
     )
     return Message(
-        text=f"The names and comments of **{escape(plan.name)}** have been erased, as its plan says. "
+        text=f"The names and comments of **{escape(plan.name)}** have been erased. "
         f"Numbers, marks and totals stay. {log} "
         "Messages in the channels stay until you delete them; copies in backups go as those are replaced."
     )

@@ -9,6 +9,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import full
+from bot.words.privacy.earlier_tryouts import EARLIER
 from bot.words.scoring.exports import Cell, csv_file
 from storage.records.message import Button, Message
 from storage.records.plan import Plan
@@ -105,4 +106,4 @@ def register(plan: Plan, kept: Sequence[Line], until: datetime | None) -> Messag
     listed: list[list[Cell]] = [
         [table, column, HOLDS[what], WITH_PERSON[person], number] for table, column, what, person, number in kept
     ]
-    return whole_message("\n".join(lines), ((PEOPLE, BACK),), (csv_file("what-is-kept.csv", [head, *listed]),))
+    return whole_message("\n".join(lines), ((PEOPLE, EARLIER, BACK),), (csv_file("what-is-kept.csv", [head, *listed]),))

@@ -47,7 +47,7 @@ ROLES: dict[str, tuple[frozenset[Role], frozenset[Role]]] = {
 }  # fmt: skip
 """All others are nothing, whatever they were or are elsewhere."""
 ALLOWED: dict[Role, str] = {
-    "manager": "plan.again plan.begin plan.begun plan.reused",
+    "manager": "earlier.* plan.again plan.begin plan.begun plan.reused",
     "coach": """
         brief.ask brief.release class-list.* coach-squad.* correct.* days.* find.* grace.* leaver.* link.code
         merge.* team.* protests.* records.* join.* time.* privacy.* proposal.*
