@@ -40,6 +40,12 @@ async def settle_offer(db: Transaction, offer_id: int, state: OfferState, now: d
     return await db.run(sql, state, stamp(now), offer_id) == 1
 
 
+async def give_back(db: Transaction, offer_id: int, now: datetime) -> bool:
+    """Note that a squad which had accepted gives the place back; False when it does not hold one."""
+    sql = "UPDATE offer SET state = 'declined', answered_at = ? WHERE id = ? AND state = 'accepted'"
+    return await db.run(sql, stamp(now), offer_id) == 1
+
+
 async def take_back(db: Transaction, tryout_id: int) -> list[int]:
     """Take back what is offered or accepted; the ids of the squads concerned."""
     rows = await db.rows("SELECT squad_id FROM offer WHERE tryout_id = ? AND state IN ('open', 'accepted')", tryout_id)

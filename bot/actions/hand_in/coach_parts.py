@@ -113,7 +113,7 @@ async def _is_late(db: Snapshot, tryout: Tryout, squad: Squad, request: Request)
 
 def _check_may_enter(tryout: Tryout, one: Student, part: Part | None) -> None:
     """The coach enters what is missing, and never other words for a student's own."""
-    if tryout.state in ("announced", "archived"):
+    if tryout.result_stands:
         raise Refusal(Reason.HAND_IN_OVER)
     if tryout.state in ("drafting", "signup"):
         raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(schedule_of(tryout).brief.timestamp()))

@@ -39,7 +39,7 @@ async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
 @act(ActionKey.JUDGES_ADD, "coach")
 async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enrol the people who were picked, and ask them to judge."""
-    if tryout.state in ("announced", "archived"):
+    if tryout.result_stands:
         raise Refusal(Reason.JUDGING_OVER)
     await check_may_help(db, tryout, request.people)
     new = []

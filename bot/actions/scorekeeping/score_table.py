@@ -56,15 +56,10 @@ def check_begun(tryout: Tryout) -> None:
         raise Refusal(Reason.TABLE_NOT_YET)
 
 
-def is_closed(tryout: Tryout) -> bool:
-    """Whether the result is announced, so that nothing at the table changes any more."""
-    return tryout.state in ("announced", "archived")
-
-
 def check_open(tryout: Tryout) -> None:
     """Attempts may be recorded now, or a Refusal: `table_not_yet`, `table_closed`."""
     check_begun(tryout)
-    if is_closed(tryout):
+    if tryout.result_stands:
         raise Refusal(Reason.TABLE_CLOSED)
 
 
@@ -177,7 +172,7 @@ async def measures(db: Snapshot, tryout: Tryout, request: Request, page: int) ->
 async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Message:
     check_begun(tryout)
     found = await measures_shown(db, tryout)
-    running = [] if is_closed(tryout) else await _running(db, tryout, request)
+    running = [] if tryout.result_stands else await _running(db, tryout, request)
     if len(found) == 1 and not running:
         return await _squads(db, tryout, words.measure_value(*found[0]), 0)
     done = []
@@ -235,7 +230,7 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
     spot = await spot_of(db, tryout, about, squad_id)
     attendance = await attendance_of(db, squad_id, spot.event.key)
     here = presence_words.here_line(spot.event, attendance)
-    if is_closed(tryout):
+    if tryout.result_stands:
         turn = words.Turn(closed=True, here=here)
         return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
     used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "number", "checklist", "time")

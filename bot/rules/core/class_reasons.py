@@ -30,6 +30,7 @@ class ClassReason(AnyReason):
     PROTEST_SECOND = auto()
     NOBODY_FOUND = auto()
     PLACE_WAITS = auto()
+    RESULT_STANDS = auto()
     STUDENT_THERE = auto()
     TEAM_EARLY = auto()
     TEAM_NOTHING = auto()

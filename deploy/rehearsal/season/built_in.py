@@ -108,7 +108,7 @@ async def scenes(
     await pay(stage, cast, after_the_result.records, after_the_result.team)
     progress("The place and the feedback")
     await stage.wait(hours=18)
-    await pay(stage, cast, offer_and_feedback.two_say_no)
+    await pay(stage, cast, offer_and_feedback.three_places_free_again)
     await offer_and_feedback.offer(stage, cast)
     await paper.answer()
     await pay(stage, cast, offer_and_feedback.read_and_changed)
