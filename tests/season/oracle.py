@@ -14,6 +14,7 @@ from functools import cached_property
 
 from deploy.rehearsal.season.expected_reminders import planned_reminders
 from tests.rules.scoring.second_implementation import recomputed
+from tests.season.mishaps_told import mishaps_told
 from tests.season.seen import COACH, Seen, minutes
 from tests.season.typed_values import COUNTED, LISTED, Json, Typed, text_of
 
@@ -51,6 +52,7 @@ class Oracle(Seen):
             *self.parts_counted(),
             *self.rooms_in_order(),
             *self.without_accounts(),
+            *mishaps_told(self),
         ]
 
     @cached_property

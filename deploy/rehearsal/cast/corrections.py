@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from deploy.rehearsal.cast import sign_up
 from deploy.rehearsal.cast.people import COACH, Cast
-from deploy.rehearsal.cast.stage import NEWS, Stage
-from deploy.rehearsal.cast.walk import Pick, Step, in_office, walk
+from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
+from deploy.rehearsal.cast.walk import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.wire.rendering import Shown
 
 NEWCOMER, CORRECTED, SAME = "Pim Y", "Pim Yi", "Pimm Y"
 """Has no account, is misspelt, and is entered twice."""
 OUT = "Take out of the squad"
+LOOK = "Look at the squad"
+"""Under the reminder that comes a day before the coach has waited long enough."""
 PROPOSE = ("People", "Propose squads", "Look")
 SEAT_ALL, ANYWAY = "Seat all", "Place anyway"
 """Are there only if somebody with an account has not answered; only if the squad is full."""
@@ -77,7 +79,7 @@ async def an_entered_student(stage: Stage, cast: Cast) -> None:
 
 
 async def founded_squads(stage: Stage, cast: Cast) -> None:
-    """The coach founds two squads; one is taken out at once, one may be small, and becomes part of another."""
+    """The coach founds two squads; one is taken out at once, one waits, may be small, and becomes part of another."""
     section, other = cast.brim.section, cast.brim.name
     for name in (MISTAKE, FOUNDED):
         await in_office(stage, "People", "Squads", "Found a squad", {"Name": name, "Section": section})
@@ -85,6 +87,9 @@ async def founded_squads(stage: Stage, cast: Cast) -> None:
     await _squad(stage, FOUNDED, Pick("Add students", (NEWCOMER,)))
     await _squad(stage, FOUNDED, "Rename", {"New name": "Wobbly Teaspoons"})
     await _squad(stage, "Wobbly Teaspoons", "Wait for more", {"Why": "Two more think about it"})
+    while not any(LOOK in shown.labels for shown in stage.coach.see(OFFICE)):
+        await stage.wait(hours=4)
+    await in_room(stage, COACH, OFFICE, LOOK)
     await _squad(stage, "Wobbly Teaspoons", "Let it be small", {"Why": "More may come on Friday"})
     why = {"Why": "They are too few"}
     await _squad(stage, "Wobbly Teaspoons", "Merge", Pick("Pick a squad", (other,)), "Make them one", why)

@@ -16,6 +16,7 @@ from deploy.rehearsal.cast import (
     event_day,
     hand_in,
     judging,
+    locked_out,
     offer_and_feedback,
     panels,
     paper_runs,
@@ -78,7 +79,14 @@ async def scenes(
     await sign_up.too_late(stage, cast, kept)
     await questions.play(stage, cast)
     await curious.student()
-    await pay(stage, cast, plan_changes.second_thoughts, *corrections.AFTER_SIGN_UP, *build_days_of_coach.ALL)
+    await pay(
+        stage,
+        cast,
+        plan_changes.second_thoughts,
+        *corrections.AFTER_SIGN_UP,
+        *build_days_of_coach.ALL,
+        locked_out.held_up,
+    )
     turns, parts = practice.Practice(stage, cast), hand_in.HandIn(stage, cast)
     day = event_day.EventDay(stage)
     await brief_and_build_days.days(stage, cast, turns.day, parts.day, paper.day, day.day)
