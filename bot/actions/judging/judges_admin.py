@@ -1,7 +1,7 @@
 """The coach's side of judges: enrol them, look at one, ask again, set what their marks count for, let them go."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.judging.judge_changes import judges_changed
+from bot.actions.core.followers import when_judges_change
 from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
@@ -116,7 +116,7 @@ async def remove(
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     await judges.remove(db, judge.id)
     await lists_changed(db, tryout, judge.id)
-    await judges_changed(db, tryout, request.at)
+    await when_judges_change.tell(db, tryout, request.at)
     await audit(db, tryout, request, "judge.remove", judge=judge.id)
     return Replace(message=await overview(db, tryout))
 

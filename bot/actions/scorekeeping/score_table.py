@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, roles, view
+from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.running_day import has_timetable, next_at_table
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
-from bot.actions.scorekeeping.table_changes import table_changed
 from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -279,7 +279,7 @@ async def keep_absence(db: Transaction, tryout: Tryout, request: Request, spot: 
         await attempts.set_absence(db, absence)
     state = "here" if absence is None else "excused" if absence.excused else "absent"
     await audit(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
-    await table_changed(db, tryout, request.at)
+    await when_table_changes.tell(db, tryout, request.at)
 
 
 async def _check_no_attempts(db: Snapshot, tryout: Tryout, spot: Spot) -> None:
