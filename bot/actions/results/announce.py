@@ -16,9 +16,11 @@ from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.feedback import draft
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce as words
+from bot.words.results.feedback_draft import drafted
 from bot.words.results.own_result import own_result
 from storage.records.decisions import Decision
 from storage.records.delivery import ScheduledJob
@@ -48,6 +50,8 @@ class Said:
     placed: tuple[int, ...]
     until: datetime | None
     """When protests end."""
+    drafts: Mapping[int, str]
+    """Of a corrected result: the drafts of feedback, by squad id."""
 
 
 @slow_view(ActionKey.RESULTS_ANNOUNCE, "coach")
@@ -115,7 +119,13 @@ def draw_said(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
     rooms = [(row.squad_id, own_result(outcome, row, occasion.until, occasion.again)) for row in outcome.standings.rows]
     news = words.announcement(outcome, occasion)
     stamp = stamp_of(book, occasion.changes)
-    return Said(digest_of(book), stamp, news, rooms, result_files(outcome), outcome.standings.placed, occasion.until)
+    drafts = (
+        {row.squad_id: drafted(outcome, row, draft(outcome.plan, row)) for row in outcome.standings.rows}
+        if occasion.again
+        else {}
+    )
+    placed = outcome.standings.placed
+    return Said(digest_of(book), stamp, news, rooms, result_files(outcome), placed, occasion.until, drafts)
 
 
 @act(ActionKey.RESULTS_ANNOUNCED, "coach", before=draw)
@@ -126,10 +136,10 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, stamp: str
     said = prepared
     if not said.stamp == await stamp_now(db, tryout) == stamp:
         raise Refusal(Reason.SCORES_CHANGED)
-    await say(db, tryout, said, request.at)
+    outdated = await say(db, tryout, said, request.at)
     await audit(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
     await keep_records(db, tryout, said, request.at)
-    return Say(message=words.announced(len(said.rooms)))
+    return Say(message=words.announced(len(said.rooms), outdated))
 
 
 async def stamp_now(db: Snapshot, tryout: Tryout) -> str:
@@ -137,8 +147,11 @@ async def stamp_now(db: Snapshot, tryout: Tryout) -> str:
     return stamp_of(await score_book(db, tryout), await plan_changes(db, tryout))
 
 
-async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:
-    """The class and every squad read it; what was planned for later is dropped."""
+async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
+    """The class and every squad read it; what was planned for later is dropped.
+
+    Returns how many squads have feedback for an earlier result, which counts as not sent.
+    """
     await tryouts.set_announced(db, tryout.id, at)
     await queueing.cancel_jobs(db, tryout.id, LATER)
     await plan_purge(db, await tryouts.get(db, tryout.id), at)
@@ -146,6 +159,7 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None
         await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, at)
     await queueing.enqueue(db, tryout.id, "news", said.news, at)
     await queueing.mark_stale(db, tryout.id, "*")
+    return await offers_and_feedback.feedback_outdated(db, tryout.id, said.drafts) if said.drafts else 0
 
 
 async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:

@@ -86,10 +86,12 @@ async def announce(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
         message = words.not_announced(late=is_late(row, now))
         await queueing.enqueue(db, tryout.id, "office", message, now)
         return
-    await say(db, tryout, prepared, row.at)
+    outdated = await say(db, tryout, prepared, row.at)
     details = {"placed": list(prepared.placed), "book": prepared.digest}
     await append_entry(db, tryout.id, now, "clock", "results.announce", details)
     await keep_records(db, tryout, prepared, row.at)
+    if outdated:
+        await queueing.enqueue(db, tryout.id, "office", words.feedback_to_send(outdated), row.at)
 
 
 def _check_waiting(tryout: Tryout) -> None:

@@ -225,17 +225,26 @@ def change_lines(changes: Sequence[Change], room: int) -> str:
     return "\n".join((head, *fitting(lines, room - len(head) - len(MORE_CHANGES), MORE_CHANGES)))
 
 
-def announced(squads: int) -> Message:
-    """It is said."""
+def announced(squads: int, outdated: int = 0) -> Message:
+    """It is said; the feedback of so many squads was for an earlier result."""
     return Message(
         text=f"Announced. The news room has the result, and {count(squads, 'squad room')} the squads' own. "
-        "The office has the whole result for your records. Next, offer the place and send the feedback.",
+        "The office has the whole result for your records. Next, offer the place and send the feedback."
+        + (f"\n{feedback_again(outdated)}" if outdated else ""),
         rows=(
             (
                 Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"),
                 Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads"),
             ),
         ),
+    )
+
+
+def feedback_again(squads: int) -> str:
+    """The feedback of so many squads is for the result before the correction."""
+    return (
+        f"The feedback that {count(squads, 'squad')} got was for the earlier result. "
+        f"It counts as not sent: read it, then send it again."
     )
 
 

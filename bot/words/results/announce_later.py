@@ -5,6 +5,7 @@ from datetime import datetime
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.times import full
+from bot.words.results.announce import feedback_again
 from storage.records.message import Button, Form, Message, TextField
 
 
@@ -36,6 +37,12 @@ def dropped() -> Message:
         text="Nothing is announced by itself now.",
         rows=((Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),),),
     )
+
+
+def feedback_to_send(squads: int) -> Message:
+    """The office reads that the feedback of so many squads was for an earlier result."""
+    read = Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads", style="main")
+    return Message(text=feedback_again(squads), rows=((read,),))
 
 
 def not_announced(late: bool) -> Message:
