@@ -93,7 +93,8 @@ def _last_backup(database: Path) -> datetime | None:
 
 async def _quiet(in_flight: InFlight, delivery: DeliveryService) -> None:
     """Wait until nobody waits for an answer and everything that can be delivered now has been."""
-    await delivery.quiet()
-    while in_flight.count:
-        await asyncio.sleep(0.001)
+    while True:
+        await in_flight.answered()
         await delivery.quiet()
+        if not in_flight.count:
+            return

@@ -11,6 +11,7 @@ import discord
 from bot.actions.delivery.destination import Destination
 from storage.store import Store
 from storage.tables import judges, rooms
+from storage.tables.sql_session import Transaction
 
 PATIENCE_S = 90.0
 """No call of the platform may take longer; what it did by then is looked up."""
@@ -54,8 +55,7 @@ class ChannelProvider:
         """Open a judge's direct messages; opening many at once would look like spam, so they take turns."""
         async with self._one_at_a_time, request_timeout():
             channel = await self._client.create_dm(discord.Object(destination.person))
-        async with self._store.write() as db:
-            await judges.set_direct(db, destination.judge_id, channel.id)
+        await self._store.transact(lambda db: judges.set_direct(db, destination.judge_id, channel.id))
         return channel.id
 
     async def open_private(self, destination: Destination, now: datetime) -> int:
@@ -63,15 +63,14 @@ class ChannelProvider:
 
         After a crash between opening and noting it, the room that was opened is found again.
         """
-        async with self._store.read() as snapshot:
-            claim = await rooms.claimed(snapshot, destination.tryout_id, destination.address)
+        lane = destination.tryout_id, destination.address
+        claim = await self._store.look(lambda db: rooms.claimed(db, *lane))
         thread, name = None, destination.room_name
         if claim is not None:
             thread, name = await self._find_private(destination, claim), claim.name
         if thread is None:
             name = destination.room_name
-            async with self._store.write() as db:
-                await rooms.claim(db, destination.tryout_id, destination.address, destination.room_name, now)
+            await self._store.transact(lambda db: rooms.claim(db, *lane, destination.room_name, now))
             parent = await self.channel(destination.parent_id)
             async with request_timeout():
                 thread = await parent.create_thread(
@@ -80,17 +79,20 @@ class ChannelProvider:
         if destination.person:
             async with request_timeout():
                 await thread.add_user(discord.Object(destination.person))
-        async with self._store.write() as db:
+        room_id = thread.id
+
+        async def note(db: Transaction) -> None:
             if destination.squad_id:
-                await rooms.opened(db, destination.squad_id, thread.id, name)
+                await rooms.opened(db, destination.squad_id, room_id, name)
             else:
-                await rooms.set_judge_room(db, destination.judge_id, thread.id)
-            await rooms.unclaim(db, destination.tryout_id, destination.address)
-        return thread.id
+                await rooms.set_judge_room(db, destination.judge_id, room_id)
+            await rooms.unclaim(db, *lane)
+
+        await self._store.transact(note)
+        return room_id
 
     async def _find_private(self, destination: Destination, claim: rooms.RoomClaim) -> discord.Thread | None:
-        async with self._store.read() as snapshot:
-            known = await rooms.known(snapshot)
+        known = await self._store.look(rooms.known)
         parent = await self.channel(destination.parent_id)
         async with request_timeout():
             active = await parent.guild.active_threads()

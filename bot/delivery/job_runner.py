@@ -17,7 +17,6 @@ class JobRunner:
     async def ring(self, now: datetime) -> datetime | None:
         """Have everything handled that is due by now; returns when to ring next."""
         if not self._begun:
-            async with self._store.write() as db:
-                await rooms.adjust_seats(db)
+            await self._store.transact(rooms.adjust_seats)
             self._begun = True
         return await scheduled_jobs.ring(self._store, now)

@@ -3,6 +3,7 @@
 import logging
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 import discord
 
@@ -22,6 +23,7 @@ from storage.records.delivery import LiveMessage
 from storage.records.message import Message
 from storage.store import Store
 from storage.tables import live_messages, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
 
 log = logging.getLogger(__name__)
 
@@ -53,19 +55,16 @@ class LiveMessagePublisher:
         Raises:
             Exception: what `trouble.understand` calls `later`; nothing is lost, it is to be tried again.
         """
-        async with self.store.read() as snapshot:
-            live = await live_messages.get(snapshot, live_id)
-            if live is None or ((rest := rest_of(live)) is not None and rest > self.clock.now()):
-                return
-            tryout = await tryouts.get(snapshot, live.tryout_id)
-            try:
-                message = await composers.compose(snapshot, tryout, live.key) if live.stale else None
-            except Exception as error:  # noqa: BLE001 - the other live messages go on
-                await self._give_up(live, log_fault(log, f"composing {live.key}", error))
-                return
+        now = self.clock.now()
+        live, composed = await self.store.look(lambda db: _composed(db, live_id, now))
+        if live is None:
+            return
+        if isinstance(composed, Exception):
+            await self._give_up(live, log_fault(log, f"composing {live.key}", composed))
+            return
         try:
             if live.stale:
-                await self._bring(live, message, destination)
+                await self._bring(live, composed, destination)
             await self._tidy(live_id, destination)
         except Exception as error:
             trouble = classify(error, self.client)
@@ -78,26 +77,14 @@ class LiveMessagePublisher:
 
     async def settle_unchanged(self, found: Sequence[LiveMessage], room_id: int) -> set[int]:
         """Of live messages in one room, note all at once those that show already what they should; their ids."""
-        unchanged = []
-        async with self.store.read() as snapshot:
-            composer = composers.Composer(snapshot, await tryouts.get(snapshot, found[0].tryout_id))
-            for live in found:
-                try:
-                    message = await composer.compose(live.key)
-                except Exception:  # noqa: BLE001 - it is told when this one is shown by itself
-                    continue
-                if _shows(live, message, room_id):
-                    unchanged.append(live)
+        unchanged = await self.store.look(lambda db: _unchanged(db, found, room_id))
         if unchanged:
-            async with self.store.write() as db:
-                for live in unchanged:
-                    await live_messages.settled(db, live.id, live.stale)
+            await self.store.transact(lambda db: _settle(db, unchanged))
         return {live.id for live in unchanged}
 
     async def _give_up(self, live: LiveMessage, code: str) -> None:
         """A mistake of ours: it is not tried again until something changes."""
-        async with self.store.write() as db:
-            await live_messages.settled(db, live.id, live.stale, f"fault {code}")
+        await self.store.transact(lambda db: live_messages.settled(db, live.id, live.stale, f"fault {code}"))
 
     async def _bring(self, live: LiveMessage, message: Message | None, destination: Destination) -> None:
         assert destination.room_id is not None
@@ -108,17 +95,17 @@ class LiveMessagePublisher:
         if live.message_id is None or live.room_id != destination.room_id:
             await self._post(live, message, wanted, destination.room_id)
         elif live.shown == wanted:
-            async with self.store.write() as db:
-                await live_messages.settled(db, live.id, live.stale)
+            await self.store.transact(lambda db: live_messages.settled(db, live.id, live.stale))
         elif not await self._edit(live, message, wanted):
             await self._post(live, message, wanted, destination.room_id)
 
     async def _edit(self, live: LiveMessage, message: Message, wanted: str) -> bool:
         """Change the message in place; whether that was possible."""
-        assert live.room_id is not None and live.message_id is not None
+        message_id = live.message_id
+        assert live.room_id is not None and message_id is not None
         if live.old_edits >= MOST_OLD_EDITS:
             return False
-        post = self.porter.room(live.room_id).get_partial_message(live.message_id)
+        post = self.porter.room(live.room_id).get_partial_message(message_id)
 
         async def change() -> None:
             kwargs = message_kwargs(message, editing=True)
@@ -132,42 +119,36 @@ class LiveMessagePublisher:
         except discord.HTTPException as error:
             meaning = classify(error, self.client).meaning
             if meaning == "deleted":
-                async with self.store.write() as db:
-                    await live_messages.vanished(db, live.id)
+                await self.store.transact(lambda db: live_messages.vanished(db, live.id))
                 return False
             if meaning == "worn":
                 return False
             raise
-        async with self.store.write() as db:
-            now = self.clock.now()
-            old = not freely_edited(live.message_id, now)
-            await live_messages.edited(db, live.id, wanted, live.stale, now, old=old)
+        now = self.clock.now()
+        old = not freely_edited(message_id, now)
+        await self.store.transact(lambda db: live_messages.edited(db, live.id, wanted, live.stale, now, old=old))
         return True
 
     async def _post(self, live: LiveMessage, message: Message, wanted: str, room_id: int) -> None:
         """Post it anew, unless an earlier try turns out to have done so."""
-        found = await self._look(live)
+        found, now = await self._look(live), self.clock.now()
         if found is not None:
             # What it shows may be older: it is brought up to date at the next occasion.
-            async with self.store.write() as db:
-                await live_messages.posted(db, live.id, found, "", 0, self.clock.now())
+            await self.store.transact(lambda db: live_messages.posted(db, live.id, found, "", 0, now))
             return
-        async with self.store.write() as db:
-            await live_messages.claim(db, live.id, room_id, message.text, self.clock.now())
-            nonce = await live_messages.nonce(db, live.id)
+        nonce = await self.store.transact(lambda db: _claim(db, live.id, room_id, message.text, now))
         room = self.porter.room(room_id)
         sent = await self.porter.awake(room_id, lambda: room.send(**message_kwargs(message), nonce=nonce))
         # Under a nonce the platform remembers, it may give back what an earlier try posted.
         fresh = sent.content == message.text.strip()
         shown, seen = (wanted, live.stale) if fresh else ("", 0)
-        async with self.store.write() as db:
-            await live_messages.posted(db, live.id, sent.id, shown, seen, self.clock.now())
+        now = self.clock.now()
+        await self.store.transact(lambda db: live_messages.posted(db, live.id, sent.id, shown, seen, now))
 
     async def _look(self, live: LiveMessage) -> int | None:
         if live.claimed_at is None or live.room_id is None:
             return None
-        async with self.store.read() as snapshot:
-            nonce = await live_messages.nonce(snapshot, live.id)
+        nonce = await self.store.look(lambda db: live_messages.nonce(db, live.id))
         try:
             return await find_own(
                 self.porter, self.store, live.room_id, nonce, live.claimed_text or "", None, live.claimed_at
@@ -181,10 +162,7 @@ class LiveMessagePublisher:
         for room_id, standing in ((live.room_id, message_id), (live.old_room_id, live.old_message_id)):
             if room_id is not None and standing is not None:
                 await self._delete(room_id, standing)
-        async with self.store.write() as db:
-            await live_messages.vanished(db, live.id)
-            await live_messages.old_gone(db, live.id)
-            await live_messages.settled(db, live.id, live.stale)
+        await self.store.transact(lambda db: _taken_down(db, live))
 
     async def _delete(self, room_id: int, message_id: int) -> None:
         """Delete a message; one that is gone, or not to be reached any more, is as good as deleted."""
@@ -195,14 +173,12 @@ class LiveMessagePublisher:
 
     async def _tidy(self, live_id: int, destination: Destination) -> None:
         """Delete the message it took the place of, and pin the new one."""
-        async with self.store.read() as snapshot:
-            live = await live_messages.get(snapshot, live_id)
+        live = await self.store.look(lambda db: live_messages.get(db, live_id))
         if live is None or live.message_id is None or live.room_id is None:
             return
         if live.old_message_id is not None and live.old_room_id is not None:
             await self._delete(live.old_room_id, live.old_message_id)
-            async with self.store.write() as db:
-                await live_messages.old_gone(db, live.id)
+            await self.store.transact(lambda db: live_messages.old_gone(db, live_id))
         if live.pin_open:
             await self._pin(live, live.room_id, live.message_id, destination)
 
@@ -212,28 +188,74 @@ class LiveMessagePublisher:
         except discord.HTTPException as error:
             if classify(error, self.client).meaning == "later":
                 raise
-            async with self.store.write() as db:
-                trouble = words.trouble("no-pin", destination.label)
-                await outbox_outcome.tell_once(db, destination, "no-pin", trouble, self.clock.now())
-        async with self.store.write() as db:
-            await live_messages.pin_done(db, live.id)
+            trouble, now = words.trouble("no-pin", destination.label), self.clock.now()
+            await self.store.transact(lambda db: outbox_outcome.tell_once(db, destination, "no-pin", trouble, now))
+        await self.store.transact(lambda db: live_messages.pin_done(db, live.id))
 
     async def _refused(self, live: LiveMessage, destination: Destination, trouble: Classification) -> None:
         """Prepare another way to the address, or note why it cannot be shown and tell the coach once."""
         now = self.clock.now()
-        async with self.store.write() as db:
+
+        async def note(db: Transaction) -> bool:
             if trouble.meaning in ("closed", "gone") and destination.direct:
                 await outbox_outcome.direct_closed(db, destination, now)
-                return
+                return False
             if (
                 trouble.meaning == "gone"
                 and destination.private
                 and await outbox_outcome.room_lost(db, destination, now)
             ):
-                return
+                return False
             why = words.WHY["gone" if trouble.meaning == "gone" else "forbidden"]
             await live_messages.settled(db, live.id, live.stale, trouble.why)
             await outbox_outcome.tell_once(
                 db, destination, "card", words.trouble("card", destination.label, why=why), now
             )
-        log.warning("card %s for %s cannot be shown: %s", live.key, destination.address, trouble.why)
+            return True
+
+        if await self.store.transact(note):
+            log.warning("card %s for %s cannot be shown: %s", live.key, destination.address, trouble.why)
+
+
+async def _composed(db: Snapshot, live_id: int, now: datetime) -> tuple[LiveMessage | None, Message | Exception | None]:
+    """A live message that may be changed now, and what it is to show, or why that cannot be composed."""
+    live = await live_messages.get(db, live_id)
+    if live is None or ((rest := rest_of(live)) is not None and rest > now):
+        return None, None
+    if not live.stale:
+        return live, None
+    try:
+        return live, await composers.compose(db, await tryouts.get(db, live.tryout_id), live.key)
+    except Exception as error:  # noqa: BLE001 - the other live messages go on
+        return live, error
+
+
+async def _unchanged(db: Snapshot, found: Sequence[LiveMessage], room_id: int) -> list[LiveMessage]:
+    """Those of live messages of one try-out that show already what they should."""
+    composer = composers.Composer(db, await tryouts.get(db, found[0].tryout_id))
+    unchanged = []
+    for live in found:
+        try:
+            message = await composer.compose(live.key)
+        except Exception:  # noqa: BLE001 - it is told when this one is shown by itself
+            continue
+        if _shows(live, message, room_id):
+            unchanged.append(live)
+    return unchanged
+
+
+async def _settle(db: Transaction, unchanged: Sequence[LiveMessage]) -> None:
+    for live in unchanged:
+        await live_messages.settled(db, live.id, live.stale)
+
+
+async def _claim(db: Transaction, live_id: int, room_id: int, text: str, now: datetime) -> str:
+    """Note that a live message is about to be posted; the nonce under which it is."""
+    await live_messages.claim(db, live_id, room_id, text, now)
+    return await live_messages.nonce(db, live_id)
+
+
+async def _taken_down(db: Transaction, live: LiveMessage) -> None:
+    await live_messages.vanished(db, live.id)
+    await live_messages.old_gone(db, live.id)
+    await live_messages.settled(db, live.id, live.stale)

@@ -73,13 +73,12 @@ class OutboxSender:
         now = self.clock.now()
         if outgoing.stale_after is None or now <= outgoing.stale_after:
             return False
-        async with self.store.write() as db:
-            await outbox_outcome.skipped(db, outgoing, "too-late", now)
+        await self.store.transact(lambda db: outbox_outcome.skipped(db, outgoing, "too-late", now))
         return True
 
     async def _send(self, outgoing: OutboxMessage, room_id: int) -> int:
-        async with self.store.write() as db:
-            await outbox.claim(db, outgoing.id, room_id, self.clock.now())
+        now = self.clock.now()
+        await self.store.transact(lambda db: outbox.claim(db, outgoing.id, room_id, now))
         room = self.porter.room(room_id)
         # Dressed at each try: a file can be read once only.
         sent = await self.porter.awake(
@@ -88,21 +87,22 @@ class OutboxSender:
         return sent.id
 
     async def _settle(self, outgoing: OutboxMessage, message_id: int | None) -> bool:
+        now = self.clock.now()
         try:
-            async with self.store.write() as db:
-                await outbox_outcome.sent(db, outgoing, message_id, self.clock.now())
+            await self.store.transact(lambda db: outbox_outcome.sent(db, outgoing, message_id, now))
         except Conflict:
             # The message found is another outbox message's after all, with the same words: look again.
-            async with self.store.write() as db:
-                await outbox_outcome.put_off(db, outgoing, self.clock.now(), "taken", doubtful=True)
+            await self.store.transact(lambda db: outbox_outcome.put_off(db, outgoing, now, "taken", doubtful=True))
             return False
         return True
 
     async def _failed(
         self, outgoing: OutboxMessage, destination: Destination, trouble: Classification, code: str, doubtful: bool
     ) -> bool:
-        now, cause = self.clock.now(), trouble.meaning
-        async with self.store.write() as db:
+        now = self.clock.now()
+
+        async def note(db: Transaction) -> bool:
+            cause = trouble.meaning
             if cause == "later" or (cause == "fault" and outgoing.tries + 1 < outbox_outcome.FAULTS_BORNE):
                 why = f"fault {code}" if code else trouble.why
                 await outbox_outcome.put_off(db, outgoing, now, why, doubtful, trouble.wait)
@@ -113,8 +113,10 @@ class OutboxSender:
             if cause in ("asleep", "worn"):
                 cause = "forbidden"
             await outbox_outcome.failed(db, outgoing, destination, cause, now, code)
-        log.warning("letter %d for %s was not delivered: %s", outgoing.id, destination.address, trouble.why)
-        return True
+            log.warning("letter %d for %s was not delivered: %s", outgoing.id, destination.address, trouble.why)
+            return True
+
+        return await self.store.transact(note)
 
     async def _elsewhere(
         self, db: Transaction, outgoing: OutboxMessage, destination: Destination, cause: Meaning, now: datetime

@@ -27,8 +27,7 @@ async def find_own(
             async for post in porter.room(room_id).history(limit=MESSAGES, after=after, oldest_first=True)
             if post.author.id == porter.me and post.type is discord.MessageType.default
         ]
-    async with store.read() as snapshot:
-        known = await outbox.recorded(snapshot, [post.id for post in ours])
+    known = await store.look(lambda db: outbox.recorded(db, [post.id for post in ours]))
     for post in ours:
         same = post.content == text.strip() and files in (None, len(post.attachments))
         if post.id not in known and (same if post.nonce is None else str(post.nonce) == nonce):

@@ -51,6 +51,7 @@ class DeliveryService:
         self._still = asyncio.Event()
         self._hurry = asyncio.Event()
         self._failures = 0
+        self._looked_at: datetime | None = None
         self._next: datetime | None = None
         self._task: asyncio.Task[None] | None = None
 
@@ -70,6 +71,8 @@ class DeliveryService:
 
     async def quiet(self) -> None:
         """Wait until everything due by now is handled and everything that can be sent now is sent."""
+        if self._still.is_set() and self._looked_at == self._clock.now():
+            return
         self.wake()
         self._hurry.set()
         await self._still.wait()
@@ -95,8 +98,9 @@ class DeliveryService:
             if self._answers_first is not None:
                 await self._answers_first()
             self._woken.clear()
+            self._looked_at = self._clock.now()
             try:
-                self._next = await self._turn()
+                self._next = await self._turn(self._looked_at)
                 self._failures = 0
             except Exception as error:  # noqa: BLE001 - delivery never stops
                 self._failures += 1
@@ -106,14 +110,15 @@ class DeliveryService:
                     log_fault(log, "looking through the post", error)
                 self._next = self._clock.now() + backoff_delay(self._failures)
             self._clock.wake_at(self._next)
-            if self._courier.idle and not self._woken.is_set():
+            if self._courier.idle.is_set() and not self._woken.is_set():
                 self._hurry.clear()
                 self._still.set()
             with suppress(TimeoutError):
                 async with asyncio.timeout(PAUSE_S):
                     await self._hurry.wait()
+                    # What is on its way commits several times; one look when all of it is over finds the rest.
+                    await self._courier.idle.wait()
 
-    async def _turn(self) -> datetime | None:
-        now = self._clock.now()
+    async def _turn(self, now: datetime) -> datetime | None:
         wishes = [await self._alarm.ring(now), await self._courier.begin(now)]
         return min((wish for wish in wishes if wish is not None), default=None)

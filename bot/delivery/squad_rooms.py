@@ -2,6 +2,7 @@
 
 import logging
 from dataclasses import dataclass
+from functools import partial
 
 import discord
 
@@ -15,6 +16,7 @@ from bot.words.delivery.room_names import squad_room_name
 from storage.records.delivery import Room, Seat
 from storage.store import Store
 from storage.tables import rooms
+from storage.tables.sql_session import Snapshot, Transaction
 
 log = logging.getLogger(__name__)
 
@@ -34,9 +36,7 @@ class ThreadMembership:
         Raises:
             Exception: what `trouble.understand` calls `later` or `fault`; it is to be tried again.
         """
-        async with self.store.read() as snapshot:
-            room = await rooms.room(snapshot, destination.squad_id)
-            seats = await rooms.seats(snapshot, destination.squad_id)
+        room, seats = await self.store.look(lambda db: _room_and_seats(db, destination.squad_id))
         if room is None or room.room_id is None or not seats:
             return
         try:
@@ -46,8 +46,7 @@ class ThreadMembership:
                 raise
             thread = None
         if thread is None:
-            async with self.store.write() as db:
-                await rooms.closed(db, room.squad_id)
+            await self.store.transact(lambda db: rooms.closed(db, destination.squad_id))
             return
         left_out = []
         for seat in seats:
@@ -55,8 +54,7 @@ class ThreadMembership:
             if why:
                 left_out.append((seat, why))
             else:
-                async with self.store.write() as db:
-                    await rooms.seated(db, seat)
+                await self.store.transact(partial(rooms.seated, seat=seat))
         if left_out:
             await self._report(destination, left_out)
 
@@ -81,18 +79,22 @@ class ThreadMembership:
 
     async def _report(self, destination: Destination, left_out: list[tuple[Seat, str]]) -> None:
         people = [seat.platform_id for seat, _ in left_out if seat.wanted]
-        async with self.store.write() as db:
+        now = self.clock.now()
+
+        async def note(db: Transaction) -> None:
             for seat, why in left_out:
                 await rooms.seat_failed(db, seat, why)
             if people:
                 cause = "seats " + " ".join(map(str, people))
-                absent = words.not_in_room(destination.label, people)
-                await outbox_outcome.tell_once(db, destination, cause, absent, self.clock.now())
+                await outbox_outcome.tell_once(
+                    db, destination, cause, words.not_in_room(destination.label, people), now
+                )
+
+        await self.store.transact(note)
 
     async def tidy(self, destination: Destination) -> None:
         """Call a squad's room by the squad's present name, or put it away when the squad has withdrawn."""
-        async with self.store.read() as snapshot:
-            room = await rooms.room(snapshot, destination.squad_id)
+        room = await self.store.look(lambda db: rooms.room(db, destination.squad_id))
         if room is None or room.room_id is None:
             return
         if room.withdrawn:
@@ -106,8 +108,7 @@ class ThreadMembership:
         thread = await self.porter.thread(room_id) if name != room.room_name else None
         if thread is not None:
             await self.porter.awake(room_id, lambda: thread.edit(name=name))
-        async with self.store.write() as db:
-            await rooms.renamed(db, room.squad_id, name, room.name)
+        await self.store.transact(lambda db: rooms.renamed(db, room.squad_id, name, room.name))
 
     async def _put_away(self, room: Room, room_id: int) -> None:
         try:
@@ -116,8 +117,7 @@ class ThreadMembership:
                 await self._archive(thread)
         except (discord.NotFound, discord.Forbidden) as error:
             log.warning("the room of squad %d stays as it is: %s", room.squad_id, classify(error, self.client).why)
-        async with self.store.write() as db:
-            await rooms.closed(db, room.squad_id)
+        await self.store.transact(lambda db: rooms.closed(db, room.squad_id))
 
     async def _archive(self, thread: discord.Thread) -> None:
         try:
@@ -127,3 +127,8 @@ class ThreadMembership:
             # Locking needs a right that we ask for nowhere; whoever is in the room could open it again, nobody is.
             async with request_timeout():
                 await thread.edit(archived=True)
+
+
+async def _room_and_seats(db: Snapshot, squad_id: int) -> tuple[Room | None, list[Seat]]:
+    """A squad's room, and who is to be added to it or taken out."""
+    return await rooms.room(db, squad_id), await rooms.seats(db, squad_id)

@@ -21,9 +21,10 @@ from bot.delivery.outbox_sender import OutboxSender
 from bot.delivery.squad_rooms import ThreadMembership
 from bot.rules.core.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
-from storage.records.delivery import OutboxMessage
+from storage.records.delivery import LiveMessage, OutboxMessage
 from storage.store import Store
 from storage.tables import live_messages, outbox
+from storage.tables.sql_session import Snapshot, Transaction
 
 log = logging.getLogger(__name__)
 
@@ -45,6 +46,9 @@ class DeliveryWorker:
         self._free = asyncio.Semaphore(lanes)
         self._rooms: defaultdict[int, asyncio.Lock] = defaultdict(asyncio.Lock)
         self._running: dict[Lane, asyncio.Task[None]] = {}
+        self.idle = asyncio.Event()
+        """Nothing is on its way."""
+        self.idle.set()
         self._done: dict[Lane, str] = {}
         self._failures: defaultdict[Lane, int] = defaultdict(int)
         self._resting: dict[Lane, datetime] = {}
@@ -52,17 +56,11 @@ class DeliveryWorker:
         """Lanes that rest until the coach has mended something, or for long."""
         self._stopping = False
 
-    @property
-    def idle(self) -> bool:
-        """Whether nothing is on its way."""
-        return not self._running
-
     async def begin(self, now: datetime) -> datetime | None:
         """Set out with everything that can be delivered now; returns when there may be more."""
         # Whoever comes back while we look wakes us again; what we saw of their work may be out of date by then.
         under_way, troubled = set(self._running), set(self._troubled)
-        async with self._store.read() as snapshot:
-            found = await find_pending_work(snapshot, now)
+        found = await self._store.look(lambda db: find_pending_work(db, now))
         mended = troubled - found.troubled
         self._troubled -= mended
         self._resting = {lane: until for lane, until in self._resting.items() if until > now and lane not in mended}
@@ -77,6 +75,7 @@ class DeliveryWorker:
                 self._rest(lane, backoff_delay(self._failures[lane]))
                 continue
             self._done[lane] = facts
+            self.idle.clear()
             self._running[lane] = task = asyncio.create_task(self._run(lane), name=f"deliver to {lane[1]}")
             task.add_done_callback(partial(self._finished, lane))
         return min([*self._resting.values(), *([found.wake] if found.wake else [])], default=None)
@@ -94,6 +93,8 @@ class DeliveryWorker:
 
     def _finished(self, lane: Lane, _: asyncio.Task[None]) -> None:
         del self._running[lane]
+        if not self._running:
+            self.idle.set()
         self._wake()
 
     def _rest(self, lane: Lane, pause: timedelta) -> None:
@@ -124,8 +125,7 @@ class DeliveryWorker:
             await self._usher.tidy(destination)
 
     async def _place(self, lane: Lane) -> Destination:
-        async with self._store.read() as snapshot:
-            return await destination_of(snapshot, *lane)
+        return await self._store.look(lambda db: destination_of(db, *lane))
 
     async def _open(self, destination: Destination) -> Destination:
         """Open what the address needs; the place as it is then."""
@@ -137,15 +137,13 @@ class DeliveryWorker:
         except discord.HTTPException as error:
             if not destination.direct or classify(error, self._client).meaning != "closed":
                 raise
-            async with self._store.write() as db:
-                await outbox_outcome.direct_closed(db, destination, self._clock.now())
+            now = self._clock.now()
+            await self._store.transact(lambda db: outbox_outcome.direct_closed(db, destination, now))
         return await self._place((destination.tryout_id, destination.address))
 
     async def _letters(self, lane: Lane) -> None:
         while not self._stopping:
-            async with self._store.read() as snapshot:
-                outgoing = await outbox.head(snapshot, *lane)
-                destination = await destination_of(snapshot, *lane)
+            outgoing, destination = await self._store.look(partial(_next_outgoing, lane))
             now = self._clock.now()
             if outgoing is None:
                 return
@@ -162,13 +160,11 @@ class DeliveryWorker:
                         return
 
     async def _skip(self, outgoing: OutboxMessage, why: str) -> None:
-        async with self._store.write() as db:
-            await outbox_outcome.skipped(db, outgoing, why, self._clock.now())
+        now = self._clock.now()
+        await self._store.transact(lambda db: outbox_outcome.skipped(db, outgoing, why, now))
 
     async def _cards(self, lane: Lane) -> None:
-        async with self._store.read() as snapshot:
-            found = await live_messages.open_at(snapshot, *lane)
-            destination = await destination_of(snapshot, *lane)
+        found, destination = await self._store.look(partial(_open_live_messages, lane))
         if len(found) > 1 and destination.room_id is not None:
             unchanged = await self._shower.settle_unchanged(found, destination.room_id)
             found = [live for live in found if live.id not in unchanged]
@@ -179,8 +175,7 @@ class DeliveryWorker:
             if self._stopping or destination.waits:
                 return
             if destination.dead:
-                async with self._store.write() as db:
-                    await live_messages.dropped(db, live.id)
+                await self._store.transact(partial(live_messages.dropped, live_id=live.id))
             elif destination.room_id is not None:
                 async with self._rooms[destination.room_id]:
                     await self._shower.show(live.id, destination)
@@ -199,11 +194,26 @@ class DeliveryWorker:
             return
         log.warning("no way to %s: %s", lane[1], trouble.why)
         destination, now = await self._place(lane), self._clock.now()
-        async with self._store.write() as db:
-            lost = trouble.meaning == "gone" and destination.private and destination.room_id is not None
+        lost = trouble.meaning == "gone" and destination.private and destination.room_id is not None
+
+        async def note(db: Transaction) -> bool:
             if lost and await outbox_outcome.room_lost(db, destination, now):
-                self._rest(lane, pause)
-                return
+                return True
             await outbox_outcome.tell_once(db, destination, "no-room", words.trouble("no-room", destination.label), now)
+            return False
+
+        if await self._store.transact(note):
+            self._rest(lane, pause)
+            return
         self._troubled.add(lane)
         self._rest(lane, LONGEST)
+
+
+async def _next_outgoing(lane: Lane, db: Snapshot) -> tuple[OutboxMessage | None, Destination]:
+    """The message that is next at an address, and where the address leads."""
+    return await outbox.head(db, *lane), await destination_of(db, *lane)
+
+
+async def _open_live_messages(lane: Lane, db: Snapshot) -> tuple[list[LiveMessage], Destination]:
+    """The live messages of an address that are to be brought up to date, and where it leads."""
+    return await live_messages.open_at(db, *lane), await destination_of(db, *lane)

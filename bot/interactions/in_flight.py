@@ -62,11 +62,15 @@ class InFlight:
             if not self.count:
                 self._answered.set()
 
+    async def answered(self) -> None:
+        """Wait until nobody waits for an answer."""
+        await self._answered.wait()
+
     async def answers_first(self) -> None:
         """Wait until nobody waits for an answer, but no longer than the platform waits for one."""
         with suppress(TimeoutError):
             async with asyncio.timeout(ANSWER_S):
-                await self._answered.wait()
+                await self.answered()
 
     async def deal(self, work: Coroutine[Any, Any, T]) -> T:
         """Do some work once we are open.

@@ -1,5 +1,6 @@
 """Live messages: composed when sent, edited in place, gently, and never doubled."""
 
+import asyncio
 from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
@@ -37,12 +38,13 @@ class Board:
         self.text: str | None = "one"
         self.more: dict[str, Any] = {}
         self.composed = 0
-        self.meanwhile: Callable[[], Any] | None = None
+        self.meanwhile: Callable[[], object] | None = None
+        """Called in the thread in which it is composed."""
 
     async def compose(self, db: Snapshot, tryout: Tryout, key: str) -> Message | None:
         self.composed += 1
         if self.meanwhile is not None:
-            await self.meanwhile()
+            self.meanwhile()
         return None if self.text is None else Message(text=f"{self.text}", **self.more)
 
 
@@ -99,10 +101,11 @@ async def test_a_burst_of_changes_is_shown_at_once_and_then_together(place: Town
 
 async def test_a_change_while_it_is_being_composed_is_not_lost(place: Town, board: Board) -> None:
     await place.place("board/1", "signup")
+    loop = asyncio.get_running_loop()
 
-    async def again() -> None:
+    def again() -> None:
         board.meanwhile = None
-        await place.touch("board/*")
+        asyncio.run_coroutine_threadsafe(place.touch("board/*"), loop).result(10)
         board.text = "newer"
 
     board.meanwhile = again

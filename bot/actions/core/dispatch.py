@@ -152,12 +152,17 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
 
 async def _note_if_competing(store: Store, request: Request) -> None:
     """Note of a student in a squad that the account may manage the class server, once a day; the office shows it."""
-    async with store.read() as snapshot:
-        tryout = None if request.server_id is None else await tryouts.running(snapshot, request.server_id)
-        if tryout is None or not await squads.manages_unnoted(snapshot, tryout.id, request.who, request.at):
-            return
-    async with store.write() as db:
-        await squads.note_manages(db, tryout.id, request.who, request.at)
+    tryout_id = await store.look(lambda db: _manages_unnoted(db, request))
+    if tryout_id is not None:
+        await store.transact(lambda db: squads.note_manages(db, tryout_id, request.who, request.at))
+
+
+async def _manages_unnoted(db: Snapshot, request: Request) -> int | None:
+    """The try-out in which it is to be noted."""
+    tryout = None if request.server_id is None else await tryouts.running(db, request.server_id)
+    if tryout is None or not await squads.manages_unnoted(db, tryout.id, request.who, request.at):
+        return None
+    return tryout.id
 
 
 async def _perform(store: Store, action: Action, request: Request) -> Answer:

@@ -95,14 +95,12 @@ async def shown_by_answer(db: Transaction, live: LiveMessage, message: Message, 
 
 async def not_shown(store: Store, message_id: int) -> None:
     """An answer that should have changed a message did not arrive: the delivery worker brings it up to date."""
-    async with store.write() as db:
-        await live_messages.doubted(db, message_id)
+    await store.transact(lambda db: live_messages.doubted(db, message_id))
 
 
 async def look_again(store: Store) -> None:
     """After a start nobody knows whether the last answers arrived: judges' lists are brought up to date."""
-    async with store.write() as db:
-        await live_messages.all_doubted(db, "judge/*")
+    await store.transact(lambda db: live_messages.all_doubted(db, "judge/*"))
 
 
 def digest(message: Message) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import partial
 from typing import Any, TypeVar
 
 from bot.actions.core.fault_log import log_fault
@@ -15,7 +16,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
 from storage.tables import scheduled_jobs, tryouts
-from storage.tables.sql_session import Snapshot
+from storage.tables.sql_session import Snapshot, Transaction
 
 log = logging.getLogger(__name__)
 
@@ -81,9 +82,7 @@ async def ring(store: Store, now: datetime) -> datetime | None:
     """
     upcoming: datetime | None = None
     for _ in range(ROUNDS):
-        async with store.read() as snapshot:
-            rows = await scheduled_jobs.jobs_due_by(snapshot, now)
-            upcoming = await scheduled_jobs.next_job_at(snapshot)
+        rows, upcoming = await store.look(lambda db: _due(db, now))
         if not rows:
             return upcoming
         newest = {(row.tryout_id, row.kind): row.id for row in rows if not _stale(row, now)}
@@ -94,10 +93,15 @@ async def ring(store: Store, now: datetime) -> datetime | None:
                 await _handle_prepared(store, row, now, overtaken)
             except Exception as error:  # noqa: BLE001 - one fault must not stop the rest
                 code = log_fault(log, f"handling {row.kind}", error)
-                async with store.write() as db:
-                    await scheduled_jobs.postpone_job(db, row.id, now + backoff_delay(row.tries + 1), f"fault {code}")
+                again, why = now + backoff_delay(row.tries + 1), f"fault {code}"
+                await store.transact(partial(scheduled_jobs.postpone_job, job_id=row.id, until=again, why=why))
     log.error("something due plans itself again and again for the instant at which it runs")
     return upcoming
+
+
+async def _due(db: Snapshot, now: datetime) -> tuple[list[ScheduledJob], datetime | None]:
+    """What is due by now, and when something is due next."""
+    return await scheduled_jobs.jobs_due_by(db, now), await scheduled_jobs.next_job_at(db)
 
 
 async def _handle_prepared(store: Store, row: ScheduledJob, now: datetime, overtaken: bool) -> None:
@@ -105,15 +109,19 @@ async def _handle_prepared(store: Store, row: ScheduledJob, now: datetime, overt
     if before is None:
         return await _handle(store, row.id, now, overtaken, {})
     for _ in range(TRIES):
-        async with store.read() as db:
-            work = await before(db, await tryouts.get(db, row.tryout_id), now)
+        work = await store.look(partial(_begin, row, before, now))
         with suppress(Outdated):
             return await _handle(store, row.id, now, overtaken, {"prepared": await run_in_worker(work)})
     raise Outdated(row.kind)
 
 
+async def _begin(row: ScheduledJob, before: Prepare, now: datetime, db: Snapshot) -> Callable[[], Any]:
+    """The long work of a job, which can then be done beside the event loop."""
+    return await before(db, await tryouts.get(db, row.tryout_id), now)
+
+
 async def _handle(store: Store, job_id: int, now: datetime, overtaken: bool, prepared: dict[str, Any]) -> None:
-    async with store.write() as db:
+    async def handle(db: Transaction) -> None:
         row = await scheduled_jobs.job(db, job_id)
         if row is None or row.state != "waiting" or row.at > now:
             return
@@ -131,6 +139,8 @@ async def _handle(store: Store, job_id: int, now: datetime, overtaken: bool, pre
             except Refusal as refusal:
                 why = refusal.reason
         await scheduled_jobs.settle_job(db, job_id, state, now, why)
+
+    await store.transact(handle)
 
 
 def _stale(row: ScheduledJob, now: datetime) -> bool:

@@ -1,13 +1,14 @@
 """What follows when an answer did not reach the phone, although what was asked for has been done."""
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable, Coroutine
 from datetime import datetime
+from typing import Any
 
 from bot.words.core.action_keys import AnyKey
 from storage.store import Store
 from storage.tables.sql_session import Transaction
 
-Follow = Callable[[Transaction, int, datetime], Awaitable[None]]
+Follow = Callable[[Transaction, int, datetime], Coroutine[Any, Any, None]]
 FOLLOWERS: dict[AnyKey, Follow] = {}
 
 
@@ -28,5 +29,4 @@ async def unanswered(store: Store, action: AnyKey, who: int, at: datetime) -> No
     """The answer to a press came too late, or got lost."""
     follow = FOLLOWERS.get(action)
     if follow is not None:
-        async with store.write() as db:
-            await follow(db, who, at)
+        await store.transact(lambda db: follow(db, who, at))
