@@ -65,7 +65,7 @@ class Printer:
         self.pdf.set_creation_date(now)
         self.width = self.pdf.w - 2 * MARGIN
         self.bottom = self.pdf.h - MARGIN
-        self._measured: dict[tuple[str, float, int], float] = {}
+        self._broken: dict[tuple[str, float, bool, float], list[str]] = {}
 
     def sheet(self, tryout: str, judge: Judge, page: Page, version: str) -> None:
         """One page; the largest letters with which everything fits."""
@@ -100,8 +100,21 @@ class Printer:
 
     def line(self, text: str, size: float, bold: bool = False) -> None:
         """Text over the whole width, in as many lines as it needs."""
+        for one in self._lines(text, size, bold, self.width):
+            self.pdf.cell(self.width, _high(size), one, new_x="LMARGIN", new_y="NEXT")
+
+    def _lines(self, text: str, size: float, bold: bool, width: float) -> list[str]:
+        """A text broken into lines, for which the letters are then set.
+
+        Breaking takes most of the time of a sheet, and all sheets of a rubric say the same: each text is broken once.
+        """
         self.pdf.set_font("Sheet", "B" if bold else "", size)
-        self.pdf.multi_cell(self.width, _high(size), text, align="L", new_x="LMARGIN", new_y="NEXT")
+        what = text, size, bold, width
+        if what not in self._broken:
+            lines = self.pdf.multi_cell(width, _high(size), text, align="L", dry_run=True, output="LINES")
+            assert isinstance(lines, list)
+            self._broken[what] = lines
+        return self._broken[what]
 
     def _height(self, rubric: Rubric, size: float) -> float:
         return sum(self._whole(criterion, rubric, size) for criterion in rubric.criteria)
@@ -116,14 +129,9 @@ class Printer:
         return _high(size) * 1.4 + body + 2.5
 
     def _cell_height(self, text: str, size: float, levels: int) -> float:
-        if (text, size, levels) not in self._measured:
-            self.pdf.set_font("Sheet", "", size)
-            width = self.width - _high(size) * 2 if self.large else self.width / levels - 2
-            lines = self.pdf.multi_cell(width, _high(size), text, align="L", dry_run=True, output="LINES")
-            assert isinstance(lines, list)
-            high = len(lines) * _high(size) + (1.0 if self.large else _high(size) * 1.5 + 2)
-            self._measured[text, size, levels] = high
-        return self._measured[text, size, levels]
+        width = self.width - _high(size) * 2 if self.large else self.width / levels - 2
+        lines = self._lines(text, size, False, width)
+        return len(lines) * _high(size) + (1.0 if self.large else _high(size) * 1.5 + 2)
 
     def _criterion(self, criterion: Criterion, size: float, comment: bool) -> None:
         pdf = self.pdf
@@ -148,8 +156,8 @@ class Printer:
             pdf.set_font("Sheet", "B", size * 1.3)
             pdf.cell(wide - 2, _high(size) * 1.5, str(number + 1), align="C")
             pdf.set_xy(left + 1, top + 1 + _high(size) * 1.5)
-            pdf.set_font("Sheet", "", size)
-            pdf.multi_cell(wide - 2, _high(size), text, align="L")
+            for one in self._lines(text, size, False, wide - 2):
+                pdf.cell(wide - 2, _high(size), one, new_x="LEFT", new_y="NEXT")
         pdf.set_xy(MARGIN, top + high)
 
     def _rows(self, criterion: Criterion, size: float) -> None:
@@ -160,8 +168,9 @@ class Printer:
             pdf.set_font("Sheet", "B", size * 1.2)
             pdf.cell(_high(size) * 2, _high(size), str(number))
             pdf.set_xy(MARGIN + _high(size) * 2, top)
-            pdf.set_font("Sheet", "", size)
-            pdf.multi_cell(self.width - _high(size) * 2, _high(size), text, align="L", new_x="LMARGIN", new_y="NEXT")
+            width = self.width - _high(size) * 2
+            for one in self._lines(text, size, False, width):
+                pdf.cell(width, _high(size), one, new_x="LEFT", new_y="NEXT")
             pdf.set_y(pdf.get_y() + 1)
 
     def _foot_height(self, rubric: Rubric) -> float:
