@@ -3,6 +3,7 @@
 import asyncio
 import logging
 from collections.abc import Mapping
+from contextlib import AbstractAsyncContextManager
 
 import aiohttp
 import discord
@@ -15,7 +16,8 @@ log = logging.getLogger(__name__)
 MOST_BYTES = 16 * 1024 * 1024
 """A file larger than this is not fetched at all: some people may send half a gigabyte."""
 AT_ONCE = 4
-"""So many downloads at a time, so that a whole class in the last minute does not fill the memory."""
+"""So many people's files at a time, from the first byte until they are dealt with: pictures are made small one after
+the other, and a whole class in the last minute must not wait in the memory."""
 MOST_FILES = 2
 """No form and no command of ours takes more."""
 PATIENCE_S = 20.0
@@ -29,12 +31,16 @@ class Downloads:
         self._free = asyncio.Semaphore(at_once)
         self._patience_s = patience_s
 
+    def turn(self) -> AbstractAsyncContextManager[None]:
+        """Wait until it is one's turn; it lasts until the files are done with."""
+        return self._free
+
     async def fetch(
         self, interaction: discord.Interaction, request: Request, files: Mapping[str, discord.Attachment]
     ) -> Request:
         """The request with the bytes of its files, taken at once because the platform's links expire.
 
-        A file that cannot be fetched comes as an upload that `failed`.
+        A file that cannot be fetched comes as an upload that `failed`. The caller has waited for a `turn`.
         """
         found = list(attached(interaction, files).items())[:MOST_FILES]
         uploads = {key: await self._one(file) for key, file in found}
@@ -45,7 +51,7 @@ class Downloads:
         if file.size > MOST_BYTES:
             return upload
         try:
-            async with self._free, asyncio.timeout(self._patience_s):
+            async with asyncio.timeout(self._patience_s):
                 data = await file.read()
         except (discord.HTTPException, aiohttp.ClientError, OSError) as error:
             # TimeoutError is an OSError.

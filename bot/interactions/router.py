@@ -189,7 +189,9 @@ class InteractionRouter:
                 no = await refuse_files(self._store, known, request)
                 if no is not None:
                     return no
-                request = await self._downloads.fetch(interaction, request, files)
+                async with self._downloads.turn():
+                    request = await self._downloads.fetch(interaction, request, files)
+                    return await perform(self._store, known, request)
             return await perform(self._store, known, request)
         except Unreadable:
             return Say(message=faults_and_restarts.command_unread())

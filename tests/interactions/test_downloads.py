@@ -1,17 +1,25 @@
 """Fetching files from a file server on loopback that may be silent, angry or too generous."""
 
 import asyncio
+import io
 from collections.abc import AsyncIterator
 from datetime import UTC, datetime
+from types import SimpleNamespace
 from typing import Any
 
 import aiohttp
 import discord
 import pytest
 from aiohttp import web
+from PIL import Image
 
 from bot.interactions.downloads import AT_ONCE, MOST_BYTES, Downloads
+from bot.words.core.action_keys import ActionKey
 from storage.records.request import Request
+from tests.actions.conftest import Begin, begin  # noqa: F401
+from tests.actions.hand_in_cast import BRIEF, handing_in
+from tests.actions.office_cast import make_squad, until
+from tests.interactions.test_in_time import Wire, never, router_of
 
 REQUEST = Request(id=1, at=datetime(2027, 1, 4, tzinfo=UTC), who=1, name="Ada")
 
@@ -22,6 +30,7 @@ class FileServer:
     def __init__(self) -> None:
         self.address = ""
         self.running = self.most = self.served = 0
+        self.photo = b"x" * 10
 
     async def give(self, request: web.Request) -> web.StreamResponse:
         self.running += 1
@@ -34,7 +43,7 @@ class FileServer:
                 raise web.HTTPNotFound
             await asyncio.sleep(0.02)
             self.served += 1
-            return web.Response(body=b"x" * (MOST_BYTES + 1 if what == "larger-than-said" else 10))
+            return web.Response(body=b"x" * (MOST_BYTES + 1) if what == "larger-than-said" else self.photo)
         finally:
             self.running -= 1
 
@@ -74,8 +83,9 @@ def attachment(client: discord.Client, server: FileServer, what: str, size: int 
 
 
 async def fetch(downloads: Downloads, file: discord.Attachment) -> Any:
-    request = await downloads.fetch(Pressed(), REQUEST, {"photo": file})  # type: ignore[arg-type]
-    return request.uploads["photo"]
+    async with downloads.turn():
+        request = await downloads.fetch(Pressed(), REQUEST, {"photo": file})  # type: ignore[arg-type]
+        return request.uploads["photo"]
 
 
 async def test_a_file_that_is_far_too_large_is_never_fetched(client: discord.Client, server: FileServer) -> None:
@@ -107,3 +117,34 @@ async def test_a_whole_class_in_the_last_minute_is_fetched_a_few_at_a_time(
     uploads = await asyncio.gather(*(fetch(downloads, file) for file in files))
     assert all(upload.data == b"x" * 10 for upload in uploads)
     assert (server.served, server.most) == (20, AT_ONCE)
+
+
+async def test_photos_of_a_whole_class_do_not_wait_in_the_memory(
+    begin: Begin,  # noqa: F811
+    client: discord.Client,
+    server: FileServer,
+) -> None:
+    """They are fetched faster than they can be made small, one after the other."""
+    asking = await begin("drafting", **handing_in())
+    await asking.ask("signup.open")
+    for number in range(3):
+        await make_squad(asking, 10 * number + 1, 5, f"Squad {'ABC'[number]}")
+    await until(asking, BRIEF)
+    file = io.BytesIO()
+    Image.effect_noise((250, 250), 90).convert("RGB").save(file, "PNG")
+    server.photo = file.getvalue()
+    router = router_of(asking.store, never)
+    wires: list[Any] = [Wire("hand-in.save", asking.now) for _ in range(15)]
+    waiting = []
+
+    async def hand_in(number: int) -> None:
+        wires[number].id = 9000 + number
+        wires[number].user = SimpleNamespace(id=10 * (number // 5) + number % 5 + 1, display_name="Ida")
+        photo = {"photo": attachment(client, server, f"photo-{number}", len(server.photo))}
+        why = {"why": "We sorted the socks by colour."}
+        await router.deal(wires[number], ActionKey.HAND_IN_SAVE, fields=why, files=photo)
+        waiting.append(server.served - len(waiting) - 1)
+
+    await asyncio.gather(*map(hand_in, range(15)))
+    assert ["is in" in wire.sent[-1][1]["content"] for wire in wires] == [True] * 15
+    assert max(waiting) <= AT_ONCE
