@@ -1,9 +1,8 @@
-"""Fetching the files that people send: few at once, none that is too large, and never for ever."""
+"""Fetching the files that people send: none that is too large, and never for ever."""
 
 import asyncio
 import logging
 from collections.abc import Mapping
-from contextlib import AbstractAsyncContextManager
 
 import aiohttp
 import discord
@@ -15,9 +14,6 @@ log = logging.getLogger(__name__)
 
 MOST_BYTES = 16 * 1024 * 1024
 """A file larger than this is not fetched at all: some people may send half a gigabyte."""
-AT_ONCE = 4
-"""So many people's files at a time, from the first byte until they are dealt with: pictures are made small one after
-the other, and a whole class in the last minute must not wait in the memory."""
 MOST_FILES = 2
 """No form and no command of ours takes more."""
 PATIENCE_S = 20.0
@@ -25,22 +21,17 @@ PATIENCE_S = 20.0
 
 
 class Downloads:
-    """Fetches files in turn."""
+    """Fetches files."""
 
-    def __init__(self, at_once: int = AT_ONCE, patience_s: float = PATIENCE_S) -> None:
-        self._free = asyncio.Semaphore(at_once)
+    def __init__(self, patience_s: float = PATIENCE_S) -> None:
         self._patience_s = patience_s
-
-    def turn(self) -> AbstractAsyncContextManager[None]:
-        """Wait until it is one's turn; it lasts until the files are done with."""
-        return self._free
 
     async def fetch(
         self, interaction: discord.Interaction, request: Request, files: Mapping[str, discord.Attachment]
     ) -> Request:
         """The request with the bytes of its files, taken at once because the platform's links expire.
 
-        A file that cannot be fetched comes as an upload that `failed`. The caller has waited for a `turn`.
+        A file that cannot be fetched comes as an upload that `failed`. The caller has waited for a turn.
         """
         found = list(attached(interaction, files).items())[:MOST_FILES]
         uploads = {key: await self._one(file) for key, file in found}

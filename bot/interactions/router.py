@@ -7,6 +7,7 @@ leave every button and every open form dead. What a key means stands in the key.
 import asyncio
 import logging
 from collections.abc import Awaitable, Callable, Mapping
+from contextlib import AsyncExitStack
 from functools import partial
 from typing import Any
 
@@ -30,6 +31,7 @@ from bot.interactions.read_request import (
     is_address,
     read_request,
 )
+from bot.interactions.turns import Turns
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import LIMIT, split
@@ -38,6 +40,11 @@ from storage.store import StorageFault, Store
 
 log = logging.getLogger(__name__)
 ANSWERED_ALREADY = 40060
+UPLOADS_AT_ONCE = 4
+"""So many people's files at a time, from the first byte until they are dealt with: pictures are made small one after
+the other, and a whole class in the last minute must not wait in the memory."""
+CARRIED_AT_ONCE = 3
+"""So many answers with files at a time, until the platform has them: one may hold ten photos of two million bytes."""
 
 
 class InteractionRouter:
@@ -52,6 +59,7 @@ class InteractionRouter:
         """`pause` lets so many seconds pass before whoever waits is told to."""
         self._store = store
         self._downloads = Downloads()
+        self._uploads, self._carried = Turns(UPLOADS_AT_ONCE), Turns(CARRIED_AT_ONCE)
         self.in_flight = in_flight or InFlight()
         """What has come in and has not been answered yet; whoever comes before it is opened waits there."""
         self.pause = pause
@@ -106,19 +114,22 @@ class InteractionRouter:
             log.warning("left out an interaction that does not say where to answer")
             return
         with self.in_flight.counted():
-            try:
-                work = self.in_flight.deal(self._answer(interaction, action, args, values, fields or {}, files or {}))
-                known = None if action is None else ACTIONS.get(action)
-                late_s = LATE_S if known is not None and known.writes else LATE_FORM_S
-                answer = await answer_or_defer(work, self.pause, late_s, partial(defer, interaction))
-            except Stopping as stopping:
-                answer = Say(
-                    message=faults_and_restarts.cut_short() if stopping.begun else faults_and_restarts.restarting()
-                )
-            try:
-                await self._give(interaction, action, answer)
-            except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest
-                log_fault(log, f"answering {action}", error)
+            # What is waited for in turn is held until the answer is out.
+            async with AsyncExitStack() as turns:
+                try:
+                    work = self._answer(interaction, action, args, values, fields or {}, files or {}, turns)
+                    known = None if action is None else ACTIONS.get(action)
+                    late_s = LATE_S if known is not None and known.writes else LATE_FORM_S
+                    dealt = self.in_flight.deal(work)
+                    answer = await answer_or_defer(dealt, self.pause, late_s, partial(defer, interaction))
+                except Stopping as stopping:
+                    answer = Say(
+                        message=faults_and_restarts.cut_short() if stopping.begun else faults_and_restarts.restarting()
+                    )
+                try:
+                    await self._give(interaction, action, answer)
+                except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest
+                    log_fault(log, f"answering {action}", error)
 
     async def refused(self, interaction: discord.Interaction, error: Exception | None = None) -> None:
         """Answer what did not get as far as an action: a picked person is gone, or a command has changed since."""
@@ -176,6 +187,7 @@ class InteractionRouter:
         values: tuple[str, ...],
         fields: dict[str, str],
         files: dict[str, discord.Attachment],
+        turns: AsyncExitStack,
     ) -> Answer:
         known = None if action is None else ACTIONS.get(action)
         if known is None:
@@ -189,9 +201,11 @@ class InteractionRouter:
                 no = await refuse_files(self._store, known, request)
                 if no is not None:
                     return no
-                async with self._downloads.turn():
-                    request = await self._downloads.fetch(interaction, request, files)
-                    return await perform(self._store, known, request)
+                await turns.enter_async_context(self._uploads.turn(request.who))
+                request = await self._downloads.fetch(interaction, request, files)
+            elif known.slow and not known.writes:
+                # Its answer carries files.
+                await turns.enter_async_context(self._carried.turn(request.who))
             return await perform(self._store, known, request)
         except Unreadable:
             return Say(message=faults_and_restarts.command_unread())

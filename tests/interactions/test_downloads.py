@@ -13,7 +13,8 @@ import pytest
 from aiohttp import web
 from PIL import Image
 
-from bot.interactions.downloads import AT_ONCE, MOST_BYTES, Downloads
+from bot.interactions.downloads import MOST_BYTES, Downloads
+from bot.interactions.router import UPLOADS_AT_ONCE
 from bot.words.core.action_keys import ActionKey
 from storage.records.request import Request
 from tests.actions.conftest import Begin, begin  # noqa: F401
@@ -83,9 +84,8 @@ def attachment(client: discord.Client, server: FileServer, what: str, size: int 
 
 
 async def fetch(downloads: Downloads, file: discord.Attachment) -> Any:
-    async with downloads.turn():
-        request = await downloads.fetch(Pressed(), REQUEST, {"photo": file})  # type: ignore[arg-type]
-        return request.uploads["photo"]
+    request = await downloads.fetch(Pressed(), REQUEST, {"photo": file})  # type: ignore[arg-type]
+    return request.uploads["photo"]
 
 
 async def test_a_file_that_is_far_too_large_is_never_fetched(client: discord.Client, server: FileServer) -> None:
@@ -109,16 +109,6 @@ async def test_a_file_server_that_fails_costs_the_file_only(
     assert (upload.failed, upload.data) == (True, b"")
 
 
-async def test_a_whole_class_in_the_last_minute_is_fetched_a_few_at_a_time(
-    client: discord.Client, server: FileServer
-) -> None:
-    downloads = Downloads()
-    files = [attachment(client, server, f"photo-{number}") for number in range(20)]
-    uploads = await asyncio.gather(*(fetch(downloads, file) for file in files))
-    assert all(upload.data == b"x" * 10 for upload in uploads)
-    assert (server.served, server.most) == (20, AT_ONCE)
-
-
 async def test_photos_of_a_whole_class_do_not_wait_in_the_memory(
     begin: Begin,  # noqa: F811
     client: discord.Client,
@@ -135,7 +125,7 @@ async def test_photos_of_a_whole_class_do_not_wait_in_the_memory(
     server.photo = file.getvalue()
     router = router_of(asking.store, never)
     wires: list[Any] = [Wire("hand-in.save", asking.now) for _ in range(15)]
-    waiting = []
+    waiting: list[int] = []
 
     async def hand_in(number: int) -> None:
         wires[number].id = 9000 + number
@@ -147,4 +137,5 @@ async def test_photos_of_a_whole_class_do_not_wait_in_the_memory(
 
     await asyncio.gather(*map(hand_in, range(15)))
     assert ["is in" in wire.sent[-1][1]["content"] for wire in wires] == [True] * 15
-    assert max(waiting) <= AT_ONCE
+    assert max(waiting) <= UPLOADS_AT_ONCE
+    assert (server.served, server.most) == (15, UPLOADS_AT_ONCE)
