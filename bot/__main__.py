@@ -99,15 +99,14 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _run(chosen: argparse.Namespace) -> int:
-    from bot.actions.core.fault_log import PlainFormatter
+    from bot.actions.core.fault_log import PlainFormatter, keep_libraries_quiet
     from bot.app import run
     from bot.settings import BadSetting, read_settings
 
     handler = logging.StreamHandler()
     handler.setFormatter(PlainFormatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
     logging.basicConfig(level=logging.INFO, handlers=[handler])
-    for library in ("discord", "aiohttp", "apscheduler", "fontTools"):
-        logging.getLogger(library).setLevel(logging.WARNING)
+    keep_libraries_quiet()
     try:
         asyncio.run(run(read_settings(hosting_commands.environment(chosen))))
     except BadSetting as bad:

@@ -8,6 +8,7 @@ from contextlib import AsyncExitStack, suppress
 from pathlib import Path
 from types import ModuleType
 
+from bot import heap
 from bot.actions.core.fault_log import log_loop_fault
 from bot.clock import LiveClock, MainClock
 from bot.connection.chat_client import ChatClient
@@ -37,7 +38,9 @@ async def run(settings: Settings) -> None:
         BadSetting: it cannot start; the text says why and what to do.
     """
     asyncio.get_running_loop().set_exception_handler(lambda _, context: log_loop_fault(log, context))
+    heap.share()
     async with AsyncExitStack() as stack:
+        stack.push_async_callback(_cancelled, asyncio.create_task(heap.keep_small(), name="heap"))
         store = await _open_store(stack, settings)
         clock = await _open_clock(stack, settings.clock)
         store.keys_from(clock.random_bytes)

@@ -176,7 +176,8 @@ class InteractionRouter:
                     break
         if isinstance(answer, Replace) and interaction.message is not None:
             await not_shown(self._store, interaction.message.id)
-        if action is not None and not answered:
+        # One that arrived without its person is broken: nothing was done for it.
+        if action is not None and not answered and interaction.user is not discord.utils.MISSING:
             await unanswered(self._store, action, interaction.user.id, interaction.created_at)
 
     async def _answer(

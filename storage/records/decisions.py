@@ -1,4 +1,4 @@
-"""What a coach decides beside the plan, always with a reason that anyone may read."""
+"""What a coach decides beside the plan, with a reason that anyone may read."""
 
 from datetime import datetime
 from typing import Literal
@@ -32,6 +32,7 @@ class Decision(Record):
     sha256: str | None = None
     """For `plan`: the fingerprint of the plan from then on."""
     reason: str
+    """Empty for `part`: why somebody leaves is for coaches alone."""
 
 
 class PlanProposal(Record):

@@ -66,7 +66,7 @@ class RoomSelect(Record):
 class Attachment(Record):
     """A file that goes with a message; a picture carries alt text that says the same."""
 
-    name: Annotated[str, StringConstraints(pattern=r"^[\w.-]{1,100}$")]
+    name: Annotated[str, StringConstraints(pattern=r"^[\w.-]+$", max_length=100)]
     data: bytes
     alt: Annotated[str, StringConstraints(max_length=1024)] = ""
 

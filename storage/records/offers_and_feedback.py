@@ -29,6 +29,7 @@ class Feedback(Record):
     squad_id: int
     text: str
     edited_at: datetime
+    """When the coach kept this text; of a draft that was sent as it was, when it was sent."""
     sent_at: datetime | None = None
 
 

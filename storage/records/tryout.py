@@ -33,6 +33,11 @@ class Tryout(Record):
     audit_key: str | None = Field(default=None, repr=False)
     """The key (hexadecimal) of the pseudonyms in the audit log; None once names have been erased."""
 
+    @property
+    def result_stands(self) -> bool:
+        """Whether the result is announced, so that nothing may change any more that it is computed from."""
+        return self.state in ("announced", "archived")
+
 
 class AuditEntry(Record):
     """One thing that was done; people stand in it as pseudonyms and ids, so that forgetting leaves the chain whole."""

@@ -84,6 +84,20 @@ async def attempts_since(db: Snapshot, squad_ids: tuple[int, ...], since: dateti
     return int(await db.value(sql, *squad_ids, stamp(since)))
 
 
+async def known_as(db: Snapshot, student_id: int) -> set[str]:
+    """Names, and accounts, under which a student was known before corrections; none that is another student's now."""
+    found: set[str] = set()
+    for one in await db.all(Correction, "SELECT * FROM correction WHERE student_id = ?", student_id):
+        found |= {str(side["name"]) for side in (one.before, one.after) if "name" in side}
+        rows = one.before.get("rows", ()) if one.undone_at is None else ()
+        found |= {str(row[column]) for row in rows for column in ("name", "platform_id") if row[column] is not None}
+    others = await db.rows(
+        "SELECT name FROM student WHERE id <> ?1 AND tryout_id = (SELECT tryout_id FROM student WHERE id = ?1)",
+        student_id,
+    )
+    return found - {row["name"] for row in others}
+
+
 async def join_students(db: Transaction, stays: Student, goes: Student) -> dict[str, Any]:
     """Make two records of one student one; what is returned is all that `part_students` needs to undo it.
 

@@ -27,65 +27,66 @@ class Personal:
 
 _NAME, _ACCOUNT = Personal("name", "number"), Personal("account", "gone")
 _NOT_THEIRS, _WORDS = Personal("words", "stays"), Personal("words", "gone")
+_CUT = Personal("words", "cut")
 
 PERSONAL: dict[str, Personal] = {
-    "absence.reason": _NOT_THEIRS,
+    "absence.reason": _CUT,
     "attempt.recorded_by": _ACCOUNT,
     "calibration.picture": Personal("photo", "stays"),
     "calibration.picture_name": _NOT_THEIRS,
-    "calibration.sample": _NOT_THEIRS,
+    "calibration.sample": _CUT,
     "class_list.columns_json": _NOT_THEIRS,
     "class_list_entry.answers_json": Personal("yes-no", "gone"),
     "class_list_entry.folded": Personal("name", "gone"),
     "class_list_entry.name": Personal("name", "gone"),
     "correction.after_json": Personal("name", "gone"),
     "correction.before_json": Personal("name", "gone"),
-    "decision.reason": _NOT_THEIRS,
-    "feedback.text": Personal("words", "cut"),
+    "decision.reason": _CUT,
+    "feedback.text": _CUT,
     "hand_in.late_reason": _WORDS,
     "hand_in.photo": Personal("photo", "gone"),
     "hand_in.photo_sha256": Personal("photo", "gone"),
     "hand_in.reason": _WORDS,
-    "incident.decision": Personal("words", "cut"),
-    "incident.what": Personal("words", "cut"),
-    "incident.who": Personal("words", "cut"),
+    "incident.decision": _CUT,
+    "incident.what": _CUT,
+    "incident.who": _CUT,
     "judge.direct_id": _ACCOUNT,
     "judge.name": _NAME,
     "judge.platform_id": _ACCOUNT,
     "judge.room_id": _ACCOUNT,
     "live_message.claimed_text": Personal("messages", "later"),
     "live_message.shown": Personal("messages", "later"),
-    "offer.what": _NOT_THEIRS,
+    "offer.what": _CUT,
     "officer.name": Personal("name", "gone"),
     "officer.platform_id": _ACCOUNT,
     "outbox_message.message_json": Personal("messages", "cut"),
     "pad_tap.tapped_by": _ACCOUNT,
-    "paper_entry.comments_json": Personal("words", "cut"),
+    "paper_entry.comments_json": _CUT,
     "paper_entry.entered_by": _ACCOUNT,
     "plan_draft.plan_json": _NOT_THEIRS,
-    "plan_draft.reason": _NOT_THEIRS,
+    "plan_draft.reason": _CUT,
     "presence.noted_by": _ACCOUNT,
     "processed_interaction.answer_json": Personal("messages", "cut"),
-    "reopening.reason": _NOT_THEIRS,
-    "reopening_request.reason": _NOT_THEIRS,
+    "reopening.reason": _CUT,
+    "reopening_request.reason": _CUT,
     "room_claim.name": Personal("name", "later"),
     "room_seat.platform_id": Personal("account", "later"),
-    "rules_answer.answer": _NOT_THEIRS,
-    "rules_answer.change": _NOT_THEIRS,
-    "rules_answer.question": _NOT_THEIRS,
-    "rules_draft.answer": _NOT_THEIRS,
-    "rules_draft.change": _NOT_THEIRS,
-    "rules_draft.question": _NOT_THEIRS,
-    "rules_question.text": _NOT_THEIRS,
+    "rules_answer.answer": _CUT,
+    "rules_answer.change": _CUT,
+    "rules_answer.question": _CUT,
+    "rules_draft.answer": _CUT,
+    "rules_draft.change": _CUT,
+    "rules_draft.question": _CUT,
+    "rules_question.text": _CUT,
     "run_entry.entered_by": _ACCOUNT,
     "safety_check.checked_by": _ACCOUNT,
-    "safety_stop.reason": _NOT_THEIRS,
+    "safety_stop.reason": _CUT,
     "safety_stop.stopped_by": _ACCOUNT,
     "protest.decided_by": _ACCOUNT,
-    "protest.reason": Personal("words", "cut"),
-    "protest.text": Personal("words", "cut"),
-    "sheet.comments_json": Personal("words", "cut"),
-    "sheet_version.comments_json": Personal("words", "cut"),
+    "protest.reason": _CUT,
+    "protest.text": _CUT,
+    "sheet.comments_json": _CUT,
+    "sheet_version.comments_json": _CUT,
     "squad.folded": _NOT_THEIRS,
     "squad.name": _NOT_THEIRS,
     "squad.room_name": _NOT_THEIRS,
@@ -129,16 +130,35 @@ async def columns(db: Snapshot) -> list[tuple[str, str]]:
     ]
 
 
-async def kept(db: Snapshot) -> list[tuple[str, str, Personal | None, int]]:
-    """What is kept about people now: table, column, what it is, and in how many rows something stands there.
+async def kept(db: Snapshot, tryout_id: int) -> list[tuple[str, str, Personal | None, int]]:
+    """What is kept about people of a try-out now: table, column, what it is, and in how many rows something stands.
 
-    A column that nobody has described is in it too, without a word, so that nothing is kept unseen.
+    A column that nobody has described is in it too, without a word, so that nothing is kept unseen. Of a table that
+    belongs to no try-out, such as the answers of the last days, all rows are counted.
     """
     found = []
+    ours = await _rows_of_tryout(db)
     for table, column in await columns(db):
         personal = PERSONAL.get(f"{table}.{column}")
         if personal is None and HARMLESS.search(f"{table}.{column}"):
             continue
         sql = f'SELECT count(*) FROM "{table}" WHERE "{column}" IS NOT NULL AND "{column}" NOT IN (\'\', \'{{}}\', 0)'
-        found.append((table, column, personal, int(await db.value(sql))))
+        number = await db.value(f"{sql} AND {ours[table]}", tryout_id) if table in ours else await db.value(sql)
+        found.append((table, column, personal, int(number)))
     return found
+
+
+async def _rows_of_tryout(db: Snapshot) -> dict[str, str]:
+    """By table which rows are of a try-out, as a condition with its id: by its own column, or by what it belongs to."""
+    ours = {table: "tryout_id = ?" for table, column in await columns(db) if column == "tryout_id"}
+    ours["tryout"] = "id = ?"
+    belongs = await db.rows(
+        'SELECT one.name AS child, key."from" AS link, key."table" AS parent '
+        "FROM sqlite_schema AS one, pragma_foreign_key_list(one.name) AS key WHERE one.type = 'table'"
+    )
+    for _ in range(3):
+        for row in belongs:
+            if row["child"] not in ours and row["parent"] in ours:
+                inside = f"SELECT id FROM {row['parent']} WHERE {ours[row['parent']]}"
+                ours[row["child"]] = f"{row['link']} IN ({inside})"
+    return ours

@@ -1,5 +1,6 @@
 """Offers of the place, and feedback for the squads."""
 
+from collections.abc import Mapping
 from datetime import datetime
 
 from storage.records.offers_and_feedback import Feedback, Offer, OfferState
@@ -40,6 +41,12 @@ async def settle_offer(db: Transaction, offer_id: int, state: OfferState, now: d
     return await db.run(sql, state, stamp(now), offer_id) == 1
 
 
+async def give_back(db: Transaction, offer_id: int, now: datetime) -> bool:
+    """Note that a squad which had accepted gives the place back; False when it does not hold one."""
+    sql = "UPDATE offer SET state = 'declined', answered_at = ? WHERE id = ? AND state = 'accepted'"
+    return await db.run(sql, stamp(now), offer_id) == 1
+
+
 async def take_back(db: Transaction, tryout_id: int) -> list[int]:
     """Take back what is offered or accepted; the ids of the squads concerned."""
     rows = await db.rows("SELECT squad_id FROM offer WHERE tryout_id = ? AND state IN ('open', 'accepted')", tryout_id)
@@ -75,6 +82,25 @@ async def keep_feedback(db: Transaction, squad_id: int, text: str, now: datetime
         text,
         stamp(now),
     )
+
+
+async def feedback_outdated(db: Transaction, tryout_id: int, drafts: Mapping[int, str]) -> int:
+    """After a corrected result: what was sent for the earlier one counts as not sent, and how many these are.
+
+    `drafts` are those of the corrected result, by squad id. A draft that was sent as it was makes way for the new one,
+    or stays where both say the same; what the coach wrote stays as it is, to be read again.
+    """
+    found = 0
+    for one in (await feedbacks(db, tryout_id)).values():
+        as_drafted = one.sent_at == one.edited_at
+        if one.sent_at is None or (as_drafted and one.text == drafts.get(one.squad_id)):
+            continue
+        found += 1
+        if as_drafted:
+            await db.run("DELETE FROM feedback WHERE squad_id = ?", one.squad_id)
+        else:
+            await db.run("UPDATE feedback SET sent_at = NULL WHERE squad_id = ?", one.squad_id)
+    return found
 
 
 async def feedback_sent(db: Transaction, squad_id: int, text: str, now: datetime) -> None:

@@ -8,11 +8,16 @@ from functools import cache
 from storage.records.message import Message
 from storage.tables.sql_session import Snapshot, Transaction
 
+ERASED = "(erased)"
+"""What stands in the place of a name."""
+SHORTEST = 10
+"""Characters that a text of a hand-in has at least, by the schema: one that is shorter without a name is filled up."""
+
 
 @cache
 def erased() -> str:
     """The JSON of a message that says that it was erased; made when first needed, as every validator is."""
-    return Message(text="(erased)").model_dump_json()
+    return Message(text=ERASED).model_dump_json()
 
 
 _SETTLED = "state IN ('sent', 'skipped', 'failed')"
@@ -53,40 +58,43 @@ async def forget_judge(db: Transaction, judge_id: int) -> None:
     await db.run(f"UPDATE paper_entry SET comments_json = '{{}}' WHERE sheet_id IN {sheets}", judge_id)
 
 
+_TRYOUT = "tryout_id = ?"
+_SQUADS = "squad_id IN (SELECT id FROM squad WHERE tryout_id = ?)"
+_JUDGED = "SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?"
+_RECORDED = (
+    ("attempt", "recorded_by", _SQUADS),
+    ("presence", "noted_by", _SQUADS),
+    ("run_entry", "entered_by", _SQUADS),
+    ("surprise_wave", "started_by", _SQUADS),
+    ("safety_check", "checked_by", _TRYOUT),
+    ("safety_stop", "stopped_by", _TRYOUT),
+    ("pad_tap", "tapped_by", f"run_id IN (SELECT id FROM pad_run WHERE {_SQUADS})"),
+    ("protest", "decided_by", _TRYOUT),
+    ("paper_entry", "entered_by", f"sheet_id IN ({_JUDGED})"),
+)
+"""Where it stands who has recorded something: table, column, and which rows are of a try-out."""
+
+
+async def has_recorded(db: Snapshot, tryout_id: int, platform_id: int) -> bool:
+    """Whether an account has recorded something in a try-out, such as at the table, whatever it is now."""
+    for table, column, of in _RECORDED:
+        if await db.value(f"SELECT EXISTS (SELECT 1 FROM {table} WHERE {of} AND {column} = ?)", tryout_id, platform_id):
+            return True
+    return False
+
+
 async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> None:
-    """Take an account out of what it recorded: attempts at the table and sheets that were typed in."""
-    squads = "(SELECT id FROM squad WHERE tryout_id = ?)"
-    await db.run(
-        f"UPDATE attempt SET recorded_by = 0 WHERE recorded_by = ? AND squad_id IN {squads}", platform_id, tryout_id
-    )
-    await db.run(
-        f"UPDATE presence SET noted_by = 0 WHERE noted_by = ? AND squad_id IN {squads}", platform_id, tryout_id
-    )
-    await db.run(
-        f"UPDATE run_entry SET entered_by = 0 WHERE entered_by = ? AND squad_id IN {squads}", platform_id, tryout_id
-    )
-    await db.run(
-        f"UPDATE surprise_wave SET started_by = 0 WHERE started_by = ? AND squad_id IN {squads}", platform_id, tryout_id
-    )
-    await db.run(
-        "UPDATE safety_check SET checked_by = 0 WHERE checked_by = ? AND tryout_id = ?", platform_id, tryout_id
-    )
-    await db.run("UPDATE safety_stop SET stopped_by = 0 WHERE stopped_by = ? AND tryout_id = ?", platform_id, tryout_id)
-    runs = f"(SELECT id FROM pad_run WHERE squad_id IN {squads})"
-    await db.run(f"UPDATE pad_tap SET tapped_by = 0 WHERE tapped_by = ? AND run_id IN {runs}", platform_id, tryout_id)
-    await db.run("UPDATE protest SET decided_by = 0 WHERE decided_by = ? AND tryout_id = ?", platform_id, tryout_id)
+    """Take an account out of what it recorded, and let it wait no more."""
+    for table, column, of in _RECORDED:
+        await db.run(f"UPDATE {table} SET {column} = 0 WHERE {of} AND {column} = ?", tryout_id, platform_id)
     await db.run("DELETE FROM waiting_student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)
-    sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
-    await db.run(
-        f"UPDATE paper_entry SET entered_by = 0 WHERE entered_by = ? AND sheet_id IN {sheets}", platform_id, tryout_id
-    )
 
 
 async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) -> int:
     """Erase our messages and answers that hold one of these names or account numbers as a word; return how many.
 
-    In comments of judges, in feedback and in what is still to be sent the name alone is taken out. A message that is on
-    its way at this moment is left.
+    In what other people wrote, and in what is still to be sent, the name alone is taken out. A message that is on its
+    way at this moment is left.
     """
     quoted = [json.dumps(name, ensure_ascii=False)[1:-1] for name in names]
     found = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in quoted))
@@ -125,24 +133,45 @@ async def _take_out_of_queued(db: Transaction, tryout_id: int, plain: re.Pattern
             await db.run("UPDATE outbox_message SET message_json = ? WHERE id = ?", written, row["id"])
 
 
+_OTHERS_WORDS = (
+    ("sheet", "comments_json", f"id IN ({_JUDGED})"),
+    ("sheet_version", "comments_json", f"sheet_id IN ({_JUDGED})"),
+    ("paper_entry", "comments_json", f"sheet_id IN ({_JUDGED})"),
+    ("reopening", "reason", f"sheet_id IN ({_JUDGED})"),
+    ("reopening_request", "reason", _TRYOUT),
+    ("protest", "text", _TRYOUT),
+    ("protest", "reason", _TRYOUT),
+    ("incident", "what", _TRYOUT),
+    ("incident", "who", _TRYOUT),
+    ("incident", "decision", _TRYOUT),
+    ("decision", "reason", _TRYOUT),
+    ("plan_draft", "reason", _TRYOUT),
+    ("safety_stop", "reason", _TRYOUT),
+    ("absence", "reason", _SQUADS),
+    ("calibration", "sample", _TRYOUT),
+    ("feedback", "text", _SQUADS),
+    ("hand_in", "reason", _SQUADS),
+    ("hand_in", "late_reason", _SQUADS),
+    ("offer", "what", _TRYOUT),
+    ("rules_question", "text", _TRYOUT),
+    *(
+        (table, column, _TRYOUT)
+        for table in ("rules_answer", "rules_draft")
+        for column in ("question", "answer", "change")
+    ),
+)
+"""Texts in which people may have named somebody: table, column, and which rows are of a try-out."""
+
+
 async def _take_out(db: Transaction, tryout_id: int, quoted: re.Pattern[str], plain: re.Pattern[str]) -> None:
-    """Put `(erased)` in the place of names in what judges wrote, quoted as JSON there, and in feedback texts."""
-    sheets = "SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?"
-    squads = "SELECT id FROM squad WHERE tryout_id = ?"
-    for table, column, of, name in (
-        ("sheet", "comments_json", f"id IN ({sheets})", quoted),
-        ("sheet_version", "comments_json", f"sheet_id IN ({sheets})", quoted),
-        ("paper_entry", "comments_json", f"sheet_id IN ({sheets})", quoted),
-        ("protest", "text", "tryout_id = ?", plain),
-        ("protest", "reason", "tryout_id = ?", plain),
-        ("incident", "what", "tryout_id = ?", plain),
-        ("incident", "who", "tryout_id = ?", plain),
-        ("incident", "decision", "tryout_id = ?", plain),
-        ("feedback", "text", f"squad_id IN ({squads})", plain),
-    ):
+    """Put `(erased)`, or `…` for a shorter name, in the place of names in what other people wrote."""
+    for table, column, of in _OTHERS_WORDS:
+        name = quoted if column.endswith("_json") else plain
         for row in await db.rows(f"SELECT rowid AS place, {column} AS words FROM {table} WHERE {of}", tryout_id):
             if name.search(row["words"]):
-                words = name.sub("(erased)", row["words"])
+                words = name.sub(lambda found: ERASED if len(found[0]) >= len(ERASED) else "…", row["words"])
+                if (table, column) == ("hand_in", "reason"):
+                    words = words.ljust(SHORTEST, "…")
                 await db.run(f"UPDATE {table} SET {column} = ? WHERE rowid = ?", words, row["place"])
 
 

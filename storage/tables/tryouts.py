@@ -47,6 +47,18 @@ async def all_running(db: Snapshot) -> list[Tryout]:
     return read_tryouts(await db.rows("SELECT * FROM tryout WHERE state <> 'archived' ORDER BY id"))
 
 
+async def put_away_with_names(db: Snapshot, server_id: int) -> list[tuple[Tryout, datetime]]:
+    """The try-outs of a class server that are put away and still hold names, with the day on which those are erased."""
+    found = read_tryouts(
+        await db.rows("SELECT * FROM tryout WHERE server_id = ? AND state = 'archived' ORDER BY id", server_id)
+    )
+    due = {
+        row["tryout_id"]: datetime.fromisoformat(row["at"])
+        for row in await db.rows("SELECT tryout_id, at FROM scheduled_job WHERE kind = 'purge' AND state = 'waiting'")
+    }
+    return [(one, due[one.id]) for one in found if one.id in due]
+
+
 async def get(db: Snapshot, tryout_id: int) -> Tryout:
     """One try-out by id.
 

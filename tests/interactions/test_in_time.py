@@ -143,3 +143,19 @@ async def test_a_form_that_follows_a_form_with_an_odd_key_is_asked_for_once_more
     ((kind, said),) = wire.sent
     assert kind == "message"
     assert said
+
+
+async def test_an_event_without_a_person_whose_answer_gets_lost_is_no_fault_of_ours(
+    begin: Begin,  # noqa: F811
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    asking = await begin()
+    wire: Any = Wire("pad.tap:1:sock:more", asking.now)
+    wire.user = discord.utils.MISSING
+
+    async def cut(*_: Any, **__: Any) -> None:
+        raise OSError
+
+    wire.send_message = cut
+    await router_of(asking.store, never).pressed(wire)
+    assert "could not answer pad.tap" in caplog.text and "fault" not in caplog.text

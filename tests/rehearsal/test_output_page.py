@@ -28,7 +28,8 @@ def row(rank: int | None, squad: str, total: str, **events: str) -> dict[str, An
 def test_the_lead_says_who_won_by_how_much_and_because_of_what() -> None:
     rows = [row(1, "Moles", "88", Run="90", Flags="85"), row(2, "Foxes", "82", Run="80", Flags="85")]
     shares = {"Run": 0.6, "Flags": 0.4}
-    assert who_won(rows, shares) == "Moles won with 88.0 of 100 points, 6.0 ahead of Foxes: +6.0 Run, level in Flags."
+    won = "Moles won with 88.0 of 100 points, 6.0 ahead of Foxes: +6.0 in Run, level in Flags."
+    assert who_won(rows, shares) == won
     assert who_won(rows[:1], shares) == "Moles won with 88.0 of 100 points."
     tied = [row(1, "Moles", "88"), row(1, "Foxes", "88")]
     assert who_won(tied, {}) == "Moles and Foxes came first with the same 88.0 points."

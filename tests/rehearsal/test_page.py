@@ -84,8 +84,8 @@ def test_why_counts_in_points_of_the_total_and_names_what_was_level() -> None:
     first = {"total": "1", "events": {"Run": "90", "Flags": "80", "Chain": "70", "New": "1"}}
     second = {"total": "1", "events": {"Run": "80", "Flags": "85", "Chain": "70", "New": None}}
     shares = {"Run": 0.4, "Flags": 0.3, "Chain": 0.3, "New": 0.1}
-    assert why(first, second, shares) == "+4.0 Run, −1.5 Flags, level in Chain"
-    assert why(second, first, shares).startswith("−4.0 Run, +1.5 Flags")
+    assert why(first, second, shares) == "+4.0 in Run, −1.5 in Flags, level in Chain"
+    assert why(second, first, shares).startswith("−4.0 in Run, +1.5 in Flags")
     assert why(first, None, shares) == why({"total": None, "events": {}}, second, shares) == ""
 
 
@@ -243,8 +243,11 @@ async def test_the_page_can_be_turned_with_the_keyboard_alone(page: Any) -> None
 
 @pytest.mark.browser
 async def test_an_entry_can_be_linked_to(page: Any) -> None:
+    await page.fill("#find", "no such words")
+    await page.locator("#nothing").wait_for()
     await page.evaluate("location.hash = '#e1'")
     await page.locator("#e1.here").wait_for()
+    assert await page.input_value("#find") == "", "what was looked for before hides nothing that is gone to"
     assert await page.evaluate("document.querySelectorAll('*').length") < 2000
 
 

@@ -7,13 +7,14 @@ that. Every function gives complaints as sentences; there are none after a good 
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
 from functools import cached_property
 
 from deploy.rehearsal.season.expected_reminders import planned_reminders
 from tests.rules.scoring.second_implementation import recomputed
+from tests.season.mishaps_told import mishaps_told
 from tests.season.seen import COACH, Seen, minutes
 from tests.season.typed_values import COUNTED, LISTED, Json, Typed, text_of
 
@@ -25,6 +26,10 @@ WELCOME = re.compile(r"^Welcome, \*\*(.+)\*\*\.")
 REMINDER = re.compile(r"\*\*(Day \d+ of \d+|The last hours?)\.\*\*")
 SOON = 10
 """Minutes after which an account that was linked is in the room."""
+RESULTS = ("**Your result**", "**Your corrected result**")
+ANNOUNCED = re.compile(r": (the (?:corrected )?result)\*\*")
+TAKEN = "The result is being checked again"
+TAKEN_BACK = re.compile(rf"\*\*({TAKEN})")
 HALF_A_STEP = Fraction(51, 1000)
 """What is said with one decimal is true when it is no further from the exact number."""
 
@@ -47,6 +52,7 @@ class Oracle(Seen):
             *self.parts_counted(),
             *self.rooms_in_order(),
             *self.without_accounts(),
+            *mishaps_told(self),
         ]
 
     @cached_property
@@ -55,10 +61,12 @@ class Oracle(Seen):
         return recomputed(self.packet)
 
     def typed(self) -> Iterator[str]:
-        """What was typed is in the packet, and nothing else."""
-        typed = Typed(self.entries, self.plan, self.names, self.packet, self.rough)
-        yield from typed.attempts_kept()
-        yield from typed.sheets_kept()
+        """What was typed is in the packet, and nothing else; so it was whenever a result was announced."""
+        until = [place for place, entry in enumerate(self.entries) if _in_news(entry, ANNOUNCED)]
+        for packet, place in zip((*self.earlier, self.packet), (*until[:-1], len(self.entries)), strict=False):
+            typed = Typed(self.entries[:place], self.plan, self.names, packet, self.rough)
+            yield from typed.attempts_kept()
+            yield from typed.sheets_kept()
 
     # What was made of it.
 
@@ -69,13 +77,17 @@ class Oracle(Seen):
                 yield f"the {part} of the packet are not what its lines give"
 
     def results_told(self) -> Iterator[str]:
-        """Every squad read its own result once, with its own points, and nobody else of the students did."""
+        """Every squad read its own result once, with its own points, and nobody else of the students did.
+
+        Where a result was taken back, that holds for what had been announced, and for the corrected one.
+        """
+        announced = [replace(self, packet=packet) for packet in (*self.earlier, self.packet)]
         for number in self.packet["squads"]:
-            found = self.told(number, "**Your result**")
-            if len(found) != 1:
-                yield f"squad {number} read {len(found)} results"
-            for entry in found[:1]:
-                yield from self._result(number, text_of(entry))
+            found = [entry for what in RESULTS for entry in self.told(number, what)]
+            if len(found) != len(announced):
+                yield f"squad {number} read {len(found)} results, and {len(announced)} were announced"
+            for entry, then in zip(found, announced, strict=False):
+                yield from then._result(number, text_of(entry))
                 readers = set(entry["seen_by"]) - self.coaches
                 if COACH not in entry["seen_by"] or not (readers or self.put_in(number, entry["at"])):
                     yield f"the result of squad {number} was seen by {entry['seen_by']}"
@@ -139,20 +151,18 @@ class Oracle(Seen):
                         yield f"the feedback of squad {number} says {level} for {name}, and it is {float(mean)}"
 
     def winners_announced(self) -> Iterator[str]:
-        """The news name the squads that hold the places, and no others as such."""
-        told = [
-            text_of(entry) for entry in self.entries
-            if entry["room"] == "news" and entry["kind"] == "message" and "**Congratulations" not in text_of(entry)
-            and ": the result**" in text_of(entry)
-        ]  # fmt: skip
-        if not told:
-            yield "no result was announced"
-            return
-        lines = [line for line in told[-1].split("\n") if "Congratulations" in line]
-        named = {number for number, name in self.names.items() if any(f"**{name}**" in line for line in lines)}
-        placed = set(self.packet["results"]["placed"])
-        if named != placed:
-            yield f"the news name {sorted(named)}, and the places are held by {sorted(placed)}"
+        """The news name the squads that hold the places, and no others as such; what is corrected was taken back."""
+        said = [text_of(entry) for entry in self.entries if _in_news(entry, ANNOUNCED) or _in_news(entry, TAKEN_BACK)]
+        order = [match[1] for text in said for one in (ANNOUNCED, TAKEN_BACK) if (match := one.search(text))]
+        if order != ["the result", *[TAKEN, "the corrected result"] * len(self.earlier)]:
+            yield f"the news told of the result in the order {order}"
+        told = [text for text in said if ANNOUNCED.search(text)]
+        for text, packet in zip(told, (*self.earlier, self.packet), strict=False):
+            lines = [line for line in text.split("\n") if "Congratulations" in line]
+            named = {number for number, name in self.names.items() if any(f"**{name}**" in line for line in lines)}
+            placed = set(packet["results"]["placed"])
+            if named != placed:
+                yield f"the news name {sorted(named)}, and the places are held by {sorted(placed)}"
 
     # What everybody was due.
 
@@ -245,10 +255,16 @@ class Oracle(Seen):
             yield f"the days were counted as {days}"
         for number in self.packet["squads"]:
             times = []
-            for what in ("**The brief is out.**", "**Your result**", "**Feedback for "):
+            once = dict.fromkeys(("**The brief is out.**", RESULTS[0]), 1)
+            for what, many in (once | {RESULTS[1]: len(self.earlier), "**Feedback for ": 1}).items():
                 found = self.told(number, what)
-                if len(found) != 1:
+                if len(found) != many:
                     yield f"squad {number} read {what!r} {len(found)} times"
-                times += [entry["at"] for entry in found[:1]]
+                times += [entry["at"] for entry in found[:many]]
             if times != sorted(times):
                 yield f"squad {number} read its news in the order {times}"
+
+
+def _in_news(entry: Json, what: re.Pattern[str]) -> bool:
+    """Whether everybody was told this."""
+    return entry["room"] == "news" and entry["kind"] == "message" and what.search(text_of(entry)) is not None

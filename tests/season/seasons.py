@@ -27,10 +27,16 @@ class Season:
     @property
     def oracle(self) -> Oracle:
         """What must have come of it, beside what came."""
-        coach = self.played.stage.coach
-        files = [file for shown in coach.see("coach-office") for file in shown.files if file.name.endswith(".json")]
         entries = [entry.as_json() for entry in self.played.server.transcript.entries]
-        return Oracle(entries, json.loads(coach.download(files[-1])), rough=self.played.stage.rough)
+        announced = tuple(self._packets(private=False))
+        return Oracle(entries, self._packets()[-1], announced[:-1], rough=self.played.stage.rough)
+
+    def _packets(self, *, private: bool | None = None) -> list[Any]:
+        """The results packets that the coach sees in the office; or only those for one person, or for all coaches."""
+        coach = self.played.stage.coach
+        there = [shown for shown in coach.see("coach-office") if private in (None, shown.private)]
+        files = [file for shown in there for file in shown.files if file.name.endswith(".json")]
+        return [json.loads(coach.download(file)) for file in files]
 
     @property
     def transcript(self) -> bytes:

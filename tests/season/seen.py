@@ -26,6 +26,8 @@ class Seen:
     """The transcript."""
     packet: Json
     """The results packet, as the coach downloaded it."""
+    earlier: tuple[Json, ...] = ()
+    """The packets of results that were announced and taken back."""
     rough: bool = False
     """Whether answers may be missing although the thing was done."""
     coaches: frozenset[str] = frozenset((COACH, "Mr Adeyemi"))

@@ -15,6 +15,7 @@ import pytest
 
 from bot.rules.plan.read_plan import fingerprint, read_plan
 from bot.words.core.keys import ALL_KEYS
+from deploy.rehearsal.cast.people import TYPIST
 from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.wire.openapi_schema import schema_path
 from tests.season.kinds import ELSEWHERE
@@ -81,6 +82,14 @@ def _replaced(entries: list[Json], containing: str, old: str, new: str) -> list[
     return [other if entry is found else entry for entry in entries]
 
 
+def _by(entries: list[Json], title: str, name: str) -> list[Json]:
+    """The transcript in which somebody typed the first form of a title, and read what came of it."""
+    at = next(place for place, entry in enumerate(entries) if entry["body"].get("title", "").startswith(title))
+    was, until = entries[at]["private_to"], at + 3
+    other = [one | {"who": name if one["who"] == was else one["who"], "private_to": name} for one in entries[at:until]]
+    return [*entries[:at], *other, *entries[until:]]
+
+
 def _twice(entries: list[Json], containing: str) -> list[Json]:
     found = next(entry for entry in entries if entry["kind"] == "message" and containing in text_of(entry))
     return [*entries, found]
@@ -109,6 +118,9 @@ TAMPERED: dict[str, Callable[[list[Json]], list[Json]]] = {
     "a total is wrong": lambda e: _replaced(e, "**Your result**", "**Total: ", "**Total: 1"),
     "a criterion is wrong": lambda e: _replaced(e, "**Your result**", "One idea: ", "One idea: 9"),
     "no result is announced": lambda e: _without(e, ": the result**"),
+    "a squad reads no corrected result": lambda e: _without(e, "**Your corrected result**"),
+    "a corrected total is wrong": lambda e: _replaced(e, "**Your corrected result**", "**Total: ", "**Total: 1"),
+    "a result is corrected that nobody took back": lambda e: _without(e, "is being checked again"),
     "a squad is told of no missing part": lambda e: _without(e, "please add your part to **Bunting**"),
     "a reminder leaves somebody out": lambda e: _replaced(e, "please add your part", " and ", " or "),
     "a reminder names somebody whose part is in": lambda e: _stale(e, "please add your part"),
@@ -119,6 +131,12 @@ TAMPERED: dict[str, Callable[[list[Json]], list[Json]]] = {
     "the brief is not printed": lambda e: _replaced(e, "to be printed", "to be printed", "to be"),
     "a part counts that the coach has not entered": lambda e: _cut(e, "The part of "),
     "a mark was typed otherwise": lambda e: _retyped(e, "One idea"),
+    "an answer is never said": lambda e: _without(e, "**Rules question 2**"),
+    "an answer is said twice": lambda e: _twice(e, "**Rules question 2**"),
+    "the coach is reminded of a small squad at once": lambda e: _replaced(e, "and you wait until", "<t:1", "<t:2"),
+    "a squad does not hear that it runs at the end": lambda e: _cut(e, "Your times have changed."),
+    "a run from paper was typed in once": lambda e: _by(e, "Again: ", TYPIST),
+    "a run from paper was settled otherwise": lambda e: _retyped(e, "Faults", "As on the paper: "),
 }
 
 
@@ -138,9 +156,10 @@ def _unseen(entries: list[Json]) -> list[Json]:
     ]
 
 
-def _retyped(entries: list[Json], field: str) -> list[Json]:
-    """The transcript with another value in the last form that has a field."""
-    found = [entry for entry in entries if entry["kind"] == "form sent" and field in entry["body"]["values"]][-1]
+def _retyped(entries: list[Json], field: str, title: str = "") -> list[Json]:
+    """The transcript with another value in the last form of a title that has a field."""
+    forms = [entry for entry in entries if entry["kind"] == "form sent" and entry["body"]["title"].startswith(title)]
+    found = [entry for entry in forms if field in entry["body"]["values"]][-1]
     was = found["body"]["values"][field]
     now = f"{was}1" if "of" not in was else "1 of 4" if was == "4 of 4" else "4 of 4"
     values = found["body"]["values"] | {field: now}

@@ -9,6 +9,8 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
+from tests.season.typed_run_sheets import TypedRunSheets
+
 Json = dict[str, Any]
 SAVED = re.compile(r"^Saved\. \*\*(\d+) .+?\*\*: (.+?)\n", re.DOTALL)
 UNDONE = re.compile(r"^Undone \(.+?\)\. \*\*(\d+) .+?\*\*: (.+?)\n", re.DOTALL)
@@ -20,6 +22,7 @@ RUN_AGAIN = "Ours: run again"
 LISTED = re.compile(r"^\*\*.+\*\*: these parts were handed in\.")
 COUNTED = re.compile(r"^- (\d+) .+: (\d+) of \d+", re.MULTILINE)
 """In a list of what the bot counted: the squad's number, and how many parts are in."""
+PRESENCE = ", who was here"
 TYPED_SHEET = re.compile(r"^(.+) - (.+?)( \(\d of \d\))?$")
 RECORDED = {"count": ("items", "deductions"), "time": ("seconds", "faults"), "share": ("contributing",)}
 """By kind of measure: what a person types of an attempt."""
@@ -43,7 +46,9 @@ class Typed:
 
     def attempts_kept(self) -> Iterator[str]:
         """Every attempt that was said to be saved is in the packet with the values that were typed, and no other."""
-        typed = Counter(self._typed_attempts())
+        paper = TypedRunSheets()
+        typed = Counter(self._typed_attempts(paper))
+        yield from paper.complaints
         kept = Counter(
             (line["squad"], event, measure, line["number"], _plain({name: line[name] for name in RECORDED[kind]}))
             for line in self.packet["attempts"]
@@ -61,8 +66,8 @@ class Typed:
         """The kind of each measure, by the keys of event and measure."""
         return {(event["key"], one["key"]): one["kind"] for event in self.plan["events"] for one in event["measures"]}
 
-    def _typed_attempts(self) -> list[tuple[int, str, str, int, str]]:
-        saved: list[tuple[int, str, str, int, str]] = []
+    def _typed_attempts(self, paper: TypedRunSheets) -> list[tuple[int, str, str, int, str]]:
+        saved = list(self._from_paper(paper))
         forms: dict[str, Json] = {}
         taps: dict[str, Counter[str]] = defaultdict(Counter)
         lists: dict[str, str] = {}
@@ -95,6 +100,15 @@ class Typed:
                 about = (int(gone[1]), found[0]["key"], found[1]["key"], found[2])
                 saved.remove(next(one for one in reversed(saved) if one[:4] == about))
         return saved
+
+    def _from_paper(self, paper: TypedRunSheets) -> Iterator[tuple[int, str, str, int, str]]:
+        """The attempts of run sheets that are on record; who was here is none."""
+        for entry in self.entries:
+            for (squad, about), typed in paper.told(entry, text_of(entry)):
+                found = self._measure(about)
+                if found is not None and not about.endswith(PRESENCE):
+                    event, measure, number = found
+                    yield squad, event["key"], measure["key"], number, _as_recorded(measure, typed)
 
     def _confirmed(self, shown: str) -> Iterator[tuple[int, str, str, int, str]]:
         """What is saved when a whole list of counts is confirmed at once."""

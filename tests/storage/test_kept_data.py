@@ -31,7 +31,7 @@ async def test_every_column_is_described_once(filled: Path) -> None:
     """A column that is new fails here: say in the register what it holds, and erase it if it is about a person."""
     async with Store.open(filled, readers=1) as store, store.read() as db:
         found = {f"{table}.{column}" for table, column in await columns(db)}
-        shown = {f"{table}.{column}" for table, column, _, _ in await kept(db)}
+        shown = {f"{table}.{column}" for table, column, _, _ in await kept(db, 1)}
     assert {name for name in found if name not in PERSONAL and not HARMLESS.search(name)} == set()
     assert set(PERSONAL) - found == set()
     assert {name for name in PERSONAL if HARMLESS.search(name)} == set()
@@ -43,7 +43,7 @@ async def test_a_column_that_nobody_has_described_is_shown_all_the_same(filled: 
         connection.execute("ALTER TABLE student ADD COLUMN shoe_size TEXT DEFAULT '36'")
         connection.commit()
     async with Store.open(filled, readers=1) as store, store.read() as db:
-        unknown = [line for line in await kept(db) if line[2] is None]
+        unknown = [line for line in await kept(db, 1) if line[2] is None]
     assert [(table, column) for table, column, _, _ in unknown] == [("student", "shoe_size")]
     assert unknown[0][3] > 0
 
@@ -112,3 +112,35 @@ async def test_with_one_person_goes_the_account_from_everything_it_did(filled: P
             for role in ("coach", "scorekeeper", "typist"):
                 await tryouts.remove_officer(db, row["id"], ACCOUNT, role)
     assert [f"{table}.{column}" for table, column in accounts if ACCOUNT in values(filled, table, column)] == []
+
+
+NAME = "Zora Quillfeather"
+
+
+async def test_a_name_is_cut_out_of_everything_that_other_people_wrote(filled: Path) -> None:
+    columns_cut = [
+        name.split(".") for name, one in PERSONAL.items() if one.holds == "words" and one.with_person == "cut"
+    ]
+    columns_cut.append(["hand_in", "reason"])
+    with closing(open_database(filled)) as connection:
+        connection.execute("DELETE FROM outbox_message")
+        for table, column in columns_cut:
+            text = f'{{"3": "As {NAME} said"}}' if column.endswith("_json") else f"As {NAME} said"
+            connection.execute(f"UPDATE {table} SET {column} = ?", (text,))
+    async with Store.open(filled, readers=1) as store, store.write() as db:
+        for row in await db.rows("SELECT id FROM tryout"):
+            await privacy.forget_words(db, row["id"], {NAME})
+    left = {f"{table}.{column}": values(filled, table, column) for table, column in columns_cut}
+    assert {
+        name: found for name, found in left.items() if NAME in str(found) or "As (erased) said" not in str(found)
+    } == {}
+
+
+async def test_a_text_that_is_hardly_more_than_a_name_is_no_hindrance(filled: Path) -> None:
+    with closing(open_database(filled)) as connection:
+        connection.execute("DELETE FROM outbox_message")
+        connection.execute("UPDATE hand_in SET reason = 'Ada Lo did.'")
+    async with Store.open(filled, readers=1) as store, store.write() as db:
+        for row in await db.rows("SELECT id FROM tryout"):
+            await privacy.forget_words(db, row["id"], {"Ada Lo"})
+    assert values(filled, "hand_in", "reason") == {"… did.…………"}

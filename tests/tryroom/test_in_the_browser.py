@@ -62,6 +62,11 @@ async def test_a_student_founds_a_squad_on_a_narrow_phone(page: Any, address: st
         await idle(page)
     assert await open_steps(page) == []
     assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    await page.locator("#told").get_by_role("button", name="Crooked Spoons").click()
+    await page.locator("#messages li", has_text="has joined").wait_for()
+    await page.locator("#rooms").get_by_role("button", name="sign-up").click()
+    await page.locator("#messages .to-room", has_text="Crooked Spoons").last.click()
+    await page.locator("#place", has_text="Crooked Spoons").wait_for()
 
 
 async def test_two_windows_see_each_other(page: Any, browser: Any, address: str) -> None:
@@ -137,7 +142,8 @@ async def test_with_a_bad_network_and_a_full_disk_one_presses_again_and_nothing_
         await page.get_by_label("Name of your squad").fill("Quiet Kettles")
         await page.get_by_label("Your section").select_option(index=1)
         await send(page)
-        await page.keyboard.press("Escape")
+    assert "cannot save anything" in await page.locator("#messages .private").last.inner_text()
+    assert "the disk is full" in await page.locator("#broken").inner_text()
     await broken("disk", on=False)
     await broken("network", on=True)
     await until("Quiet Kettles", "Start a squad")
@@ -194,16 +200,23 @@ async def test_no_screen_has_a_barrier_that_a_program_finds(browser: Any, addres
         await context.close()
 
 
+async def mark(page: Any, label: str) -> None:
+    """One part of a score sheet, filled in and sent."""
+    await press(page, re.compile(f"^{label}"))
+    for field in await page.locator("#dialog fieldset").all():
+        await field.locator("input").nth(2).check()
+    await send(page)
+
+
 async def test_a_judge_marks_three_squads(page: Any, address: str) -> None:
     await begin(page, address, "Mark three squads")
+    await press(page, re.compile("^Next: "))
+    await send(page)
+    assert len(await open_steps(page)) == 4, "an empty form marks nothing"
     for _ in range(12):
         if len(await open_steps(page)) <= 1:
             break
-        await press(page, re.compile("^(Next|Go on): "))
-        while await page.locator("dialog[open]").count():
-            for field in await page.locator("#dialog fieldset").all():
-                await field.locator("input").nth(2).check()
-            await send(page)
+        await mark(page, "Go on: " if await page.locator("#messages > li", has_text="Go on: ").count() else "Next: ")
     await press(page, "My sheets")
     assert await open_steps(page) == []
 
@@ -265,8 +278,12 @@ async def test_a_try_out_is_set_up_with_a_stop_in_between(browser: Any, tmp_path
         await type_line(page, "/office")
         await press(page, "Begin a try-out")
         await page.locator("#dialog input").first.wait_for()
-        example = str(await page.locator("#steps .now").text_content()).split(": ", 1)[1].split(". Or")[0]
-        for field, value in zip(await page.locator("#dialog input").all(), example.split(", ", 3), strict=True):
+        example = re.search(
+            "date (.+), time (.+), zone (.+), sections (.+)\\. Or", await page.inner_text("#dialog-step")
+        )
+        assert example is not None
+        values = (*example.groups()[:3], "Blue, Green")
+        for field, value in zip(await page.locator("#dialog input").all(), values, strict=True):
             await field.fill(value)
         await send(page)
         assert "is set up as a draft" in (await page.locator("#messages").inner_text())
@@ -295,3 +312,10 @@ async def test_a_try_out_is_set_up_with_a_stop_in_between(browser: Any, tmp_path
         assert await open_steps(page) == []
         assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
         assert second != first, "the key is new each time"
+        await page.locator("#thumb [data-to=morning]").click()
+        await idle(page)
+        await page.locator("#rooms").get_by_role("button", name="sign-up").click()
+        squads = page.locator("#messages li", has_text="Squads so far")
+        await squads.wait_for()
+        text = await squads.inner_text()
+        assert "(captain)" in text and set(re.findall("Section (.+)", text)) <= {"Blue", "Green"}, text

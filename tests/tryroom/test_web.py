@@ -12,7 +12,7 @@ import pytest
 
 from deploy.rehearsal.tryroom.opening import open_room
 from deploy.rehearsal.tryroom.room import NO_POWER, VISITOR, TryRoom
-from deploy.rehearsal.tryroom.web import MARK, Web
+from deploy.rehearsal.tryroom.web import MARK, SCRIPTS, Web
 
 Json = dict[str, Any]
 EVIL = "<img src=x onerror=alert(1)></script>"
@@ -90,7 +90,7 @@ async def test_another_site_cannot_make_the_browser_act(web: Web, room: TryRoom)
 async def test_only_the_pages_own_files_are_served(web: Web) -> None:
     for name in ("room.py", "..%2froom.js", "web.py", "look.css"):
         assert (await get(web.address + name))[0] == 404
-    for name in ("room.js", "room.css", "messages.js", "paper.css", "icon.svg"):
+    for name in (*SCRIPTS, "room.css", "messages.js", "paper.css", "icon.svg"):
         assert (await get(web.address + name))[0] == 200
 
 
@@ -145,7 +145,8 @@ async def test_a_phone_of_the_network_is_one_person_and_runs_nothing(
         coach, stranger = room.server.world.person("Ms Okoro"), room.server.world.person(VISITOR)
         address = served.phone_address("127.0.0.1", stranger)
         _, text, _ = await get(f"{address}people")
-        assert VISITOR in text and "Ms Okoro" not in text
+        assert f'"only": "{stranger.id}"' in text and '"ways": []' in text
+        assert "Ms Okoro" in text, "lists of people are the class server's"
         _, text, _ = await get(f"{address}screen?as={coach.id}")
         assert f'"name": "{VISITOR}"' in text and "coach-office" not in text
         for path, body in (("move", {"to": "morning"}), ("break", {"what": "power", "on": True})):

@@ -167,13 +167,19 @@ async def waiting(db: Snapshot, tryout: Tryout, request: Request, page: int) -> 
 
 @view(ClassKey.LIST_WAITS, "coach")
 async def one_waiting(
-    db: Snapshot, tryout: Tryout, request: Request, waiting_id: int = 0, *, picked: int | None = None
+    db: Snapshot,
+    tryout: Tryout,
+    request: Request,
+    waiting_id: int = 0,
+    page: int | None = None,
+    *,
+    picked: int | None = None,
 ) -> Answer:
-    """Show one who waits, picked from the list or from the notice in the office."""
+    """Show one who waits, picked from the list or from the notice in the office, with a page of the free names."""
     one = await _waiting(db, tryout, picked or waiting_id)
     free = [entry for entry in await _free(db, tryout) if entry.section == one.section]
-    message = words.one_waiting(one, free)
-    return Replace(message=message) if picked else Say(message=message)
+    message = words.one_waiting(one, free, page or 0)
+    return Say(message=message) if picked is None and page is None else Replace(message=message)
 
 
 @act(ClassKey.LIST_LET_IN, "coach")

@@ -3,6 +3,7 @@
 import hashlib
 import logging
 import traceback
+import warnings
 from types import TracebackType
 from typing import Any
 
@@ -59,3 +60,17 @@ def log_loop_fault(log: logging.Logger, context: dict[str, Any]) -> None:
         log_fault(log, "doing something beside", error)
     else:
         log.error("%s", context.get("message"))
+
+
+CHATTY, QUOTING = ("discord", "aiohttp", "apscheduler"), ("fontTools", "fpdf", "matplotlib", "openpyxl", "PIL")
+"""Libraries that say too much; and those that read and draw what people typed, and would quote it: `fpdf` lists the
+letters that a font lacks, which is a whole name in some scripts."""
+
+
+def keep_libraries_quiet() -> None:
+    """Let libraries into the log only where they quote nobody."""
+    for level, libraries in ((logging.WARNING, CHATTY), (logging.ERROR, QUOTING)):
+        for library in libraries:
+            logging.getLogger(library).setLevel(level)
+    # So do matplotlib and openpyxl, on another way to the same place.
+    warnings.filterwarnings("ignore", category=UserWarning)

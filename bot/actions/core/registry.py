@@ -15,7 +15,7 @@ def register_all() -> None:
 
     That takes as long as importing the chat library does, so that it is done beside the event loop once the platform
     is reached, and whoever presses meanwhile waits for it. Validators of records are made when they are first needed:
-    most of them never are in a week, and together they hold 10 MiB.
+    most of them never are in a week, and together they hold 2 MiB.
 
     Raises:
         RuntimeError: an action key has no handler.

@@ -72,7 +72,8 @@ async def run_at_the_end(db: Transaction, tryout: Tryout, request: Request, slot
     await day_timetable.close(db, slot_id, None)
     run = timedelta(minutes=plan_of(tryout).run_minutes)
     queue = next((one for one in found.queues if one.table == (slot.table_number or 1)), None)
-    begins = max(request.at.replace(second=0, microsecond=0), queue.slots[-1].ends_at if queue else request.at)
+    now = request.at.replace(second=0, microsecond=0)
+    begins = max(now, queue.slots[-1].ends_at) if queue else now
     last = slot.model_copy(update={"begins_at": begins, "ends_at": begins + run, "closed_at": None})
     await move_slots(db, tryout, [last], request.at)
     await audit(db, tryout, request, "day.at-the-end", squad=slot.squad_id, slot=slot_id)

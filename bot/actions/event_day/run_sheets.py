@@ -249,8 +249,14 @@ async def _sheet(db: Snapshot, tryout: Tryout, request: Request, about: str, squ
     spot = await spot_of(db, tryout, about, squad_id)
     assert not isinstance(spot.measure, Rubric)
     members = tuple(await squads.members(db, squad_id))
-    entries = await run_sheets.entries(db, squad_id, spot.event.key, spot.measure.key)
-    return _Found(spot, spot.measure, members, tuple(entries), request.who)
+    measure, who = spot.measure, request.who
+    entries = [
+        # Each entry is one person's: half of one by somebody else is thrown away, and nobody types in parts of both.
+        one
+        for one in await run_sheets.entries(db, squad_id, spot.event.key, measure.key)
+        if one.entered_by == who or rules.next_form(measure, one.number, one.fields) is None
+    ]
+    return _Found(spot, measure, members, tuple(entries), who)
 
 
 def _both(found: _Found, number: int) -> tuple[Mapping[str, str], Mapping[str, str]]:

@@ -2,11 +2,10 @@
 
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.hand_in.member_parts import changed, event_of, events_of, part_keep, photo_of, read
+from bot.actions.hand_in.member_parts import changed, event_of, events_of, is_open, part_keep, photo_of, read
 from bot.actions.squads.students_admin import squad_of, student_with_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.hand_in import parts as rules
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import coach_parts as words
@@ -27,15 +26,15 @@ async def student(db: Snapshot, tryout: Tryout, request: Request, student_id: in
     if not piece and len(events_of(tryout)) > 1:
         return Replace(message=which_piece(events_of(tryout), ActionKey.HAND_IN_STUDENT, student_id))
     event, one, squad, part = await _found(db, tryout, student_id, piece)
-    return Replace(message=words.student(event, one, squad, part, _is_late(tryout, request)))
+    return Replace(message=words.student(event, one, squad, part, await _is_late(db, tryout, squad, request)))
 
 
 @view(ActionKey.HAND_IN_ENTER, "coach")
 async def enter(db: Snapshot, tryout: Tryout, request: Request, student_id: int, piece: str = "") -> Answer:
     """Open the form for a student's part; after the deadline it asks for the reason."""
-    event, one, _, part = await _found(db, tryout, student_id, piece)
+    event, one, squad, part = await _found(db, tryout, student_id, piece)
     _check_may_enter(tryout, one, part)
-    return Open(form=words.coach_part_form(event, one, part, _is_late(tryout, request)))
+    return Open(form=words.coach_part_form(event, one, part, await _is_late(db, tryout, squad, request)))
 
 
 async def admit(db: Snapshot, tryout: Tryout, request: Request, student_id: int, piece: str = "") -> None:
@@ -57,7 +56,7 @@ async def entered(
     """Keep a part that the coach enters for a student."""
     event, one, squad, part = await _found(db, tryout, student_id, piece)
     _check_may_enter(tryout, one, part)
-    late = _is_late(tryout, request)
+    late = await _is_late(db, tryout, squad, request)
     why_late = " ".join(request.fields.get("late", "").split())
     if late and len(why_late) < 3:
         raise Refusal(Reason.HAND_IN_LATE)
@@ -108,13 +107,13 @@ async def _found(
     return event, one, squad, await hand_ins.part(db, one.id, event.key)
 
 
-def _is_late(tryout: Tryout, request: Request) -> bool:
-    return not rules.is_open(tryout.state, schedule_of(tryout), request.at)
+async def _is_late(db: Snapshot, tryout: Tryout, squad: Squad, request: Request) -> bool:
+    return not await is_open(db, tryout, squad.id, request.at)
 
 
 def _check_may_enter(tryout: Tryout, one: Student, part: Part | None) -> None:
     """The coach enters what is missing, and never other words for a student's own."""
-    if tryout.state in ("announced", "archived"):
+    if tryout.result_stands:
         raise Refusal(Reason.HAND_IN_OVER)
     if tryout.state in ("drafting", "signup"):
         raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(schedule_of(tryout).brief.timestamp()))

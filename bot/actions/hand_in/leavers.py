@@ -12,7 +12,7 @@ from bot.words.hand_in import leavers as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, decisions, hand_ins
+from storage.tables import corrections, decisions, hand_ins, queueing
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -25,7 +25,7 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -
 
 @act(ClassKey.DROPPED_OUT, "coach")
 async def drop_out(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
-    """Take the student out; the parts stay with the squad or go along."""
+    """Take the student out; the parts stay with the squad or go along. Only the office reads why."""
     one, squad = await student_in_squad(db, tryout, student_id)
     reason = reason_of(request)
     before = await corrections.seat_of(db, one)
@@ -34,10 +34,12 @@ async def drop_out(db: Transaction, tryout: Tryout, request: Request, student_id
     if stays:
         await hand_ins.leave_behind(db, one.id, squad.id)
     if before["parts"]:
-        decision = await decisions.decide(db, tryout.id, "part", squad.id, one.id, reason, request.at)
+        # What is decided here is listed with the result; why somebody leaves is not for everyone.
+        decision = await decisions.decide(db, tryout.id, "part", squad.id, one.id, "", request.at)
     await leave_squad(db, tryout, request, one, squad)
     await keep_move(db, request, one, before, decision)
     await changed(db, tryout, squad.id)
+    await queueing.enqueue(db, tryout.id, "office", words.to_office(one, squad, reason), request.at)
     what: Literal["stays", "goes"] = "stays" if stays else "goes"
     await audit(db, tryout, request, "student.dropout", student=one.id, squad=squad.id, part=what)
     return Replace(message=await student_page(db, tryout, one.id))

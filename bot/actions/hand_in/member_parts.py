@@ -1,6 +1,7 @@
 """The hand-in as members of a squad see it: add a part, change it, take it back, read those of the others."""
 
 from collections.abc import Collection
+from datetime import datetime
 
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.live_messages import live_message
@@ -57,6 +58,11 @@ async def check_open(db: Snapshot, tryout: Tryout, request: Request) -> None:
     rules.check_open(tryout.state, schedule_of(tryout), request.at, extended)
 
 
+async def is_open(db: Snapshot, tryout: Tryout, squad_id: int, now: datetime) -> bool:
+    """Whether a squad may add and change parts; it may have more time than others."""
+    return rules.is_open(tryout.state, schedule_of(tryout), now, await hand_ins.extended(db, squad_id))
+
+
 @live_message("hand-in")
 async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """What the live message `hand-in/SQUAD/EVENT` shows; nothing for a squad that takes part no more."""
@@ -66,7 +72,9 @@ async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     if squad is None or squad.withdrawn or event is None:
         return None
     members, parts = await squads.members(db, squad.id), await hand_ins.parts(db, squad.id, event.key)
-    return words.part_card(event, schedule_of(tryout), members, parts, tryout.state == "window")
+    extended = await hand_ins.extended(db, squad.id)
+    opened = tryout.state == "window" or (extended is not None and tryout.state == "judging")
+    return words.part_card(event, extended or schedule_of(tryout).deadline, members, parts, opened)
 
 
 @when_squads_change
@@ -191,7 +199,7 @@ async def parts(db: Snapshot, tryout: Tryout, request: Request, page: int = 0, p
     if not piece and len(events) > 1:
         return lambda: Say(message=words.which_piece(events, ActionKey.HAND_IN_PARTS, 0))
     event = event_of(tryout, piece)
-    opened = rules.is_open(tryout.state, schedule_of(tryout), request.at)
+    opened = await is_open(db, tryout, squad.id, request.at)
     reading = words.mine(event, len(members), await hand_ins.part(db, me.id, event.key) is not None, opened)
     names = {one.id: one.name for one in members}
     return await read(db, event, squad, names, reading, page)

@@ -101,7 +101,7 @@ async def set_ties(
     db: Transaction, tryout: Tryout, request: Request, judge_id: int, page: int, *, picked: tuple[int, ...]
 ) -> Answer:
     """Set a judge's ties among the squads of one page; sheets follow, also handed-in ones."""
-    if tryout.state in ("announced", "archived"):
+    if tryout.result_stands:
         raise Refusal(Reason.JUDGING_OVER)
     judge = await _judge(db, tryout, judge_id)
     tied = await tied_seats(db, tryout)

@@ -1,7 +1,7 @@
 """The coach's side of judges: enrol them, look at one, ask again, set what their marks count for, let them go."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.judging.judge_changes import judges_changed
+from bot.actions.core.followers import when_judges_change
 from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
@@ -39,7 +39,7 @@ async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
 @act(ActionKey.JUDGES_ADD, "coach")
 async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enrol the people who were picked, and ask them to judge."""
-    if tryout.state in ("announced", "archived"):
+    if tryout.result_stands:
         raise Refusal(Reason.JUDGING_OVER)
     await check_may_help(db, tryout, request.people)
     new = []
@@ -116,7 +116,7 @@ async def remove(
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     await judges.remove(db, judge.id)
     await lists_changed(db, tryout, judge.id)
-    await judges_changed(db, tryout, request.at)
+    await when_judges_change.tell(db, tryout, request.at)
     await audit(db, tryout, request, "judge.remove", judge=judge.id)
     return Replace(message=await overview(db, tryout))
 

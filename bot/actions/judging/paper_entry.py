@@ -78,7 +78,8 @@ async def step(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int, nu
 
 
 def _form(entry: Entry, kept: list[PaperEntry], number: int, request: Request) -> Form:
-    marks = next((one.marks for one in kept if one.number == number), {})
+    # Each entry is one person's: what somebody else has typed is shown to nobody before both are there.
+    marks = next((one.marks for one in kept if (one.number, one.entered_by) == (number, request.who)), {})
     return words.entry_form(entry, number, next_step(entry.rubric, marks), marks, request.id)
 
 
@@ -93,7 +94,13 @@ async def save(
         raise Refusal(Reason.PAPER_OLD)
     if number == 2 and kept[1].entered_by == request.who:
         raise Refusal(Reason.PAPER_TWO_PEOPLE)
-    old = kept.get(number) or PaperEntry(sheet_id=sheet_id, number=number, entered_by=request.who, at=request.at)
+    old = kept.get(number)
+    if old is not None and old.entered_by != request.who:
+        if is_whole(entry.rubric, old.marks):
+            raise Refusal(Reason.PAPER_OLD)
+        # Half an entry of somebody else is thrown away, so that nobody types in parts of both.
+        old = None
+    old = old or PaperEntry(sheet_id=sheet_id, number=number, entered_by=request.who, at=request.at)
     parts = steps(entry.rubric)
     part = parts[min(at, len(parts) - 1)]
     marks, comments = with_step(part, (old.marks, old.comments), read_step(part, request.fields))

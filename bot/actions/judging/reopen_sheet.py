@@ -152,7 +152,7 @@ async def _reopenable(db: Snapshot, tryout: Tryout, sheet_id: int) -> tuple[Judg
 
 
 def _check_closed(tryout: Tryout) -> None:
-    if tryout.state in ("announced", "archived"):
+    if tryout.result_stands:
         raise Refusal(Reason.JUDGING_OVER)
     if tryout.state != "settled":
         raise Refusal(Reason.JUDGING_OPEN)
@@ -160,4 +160,4 @@ def _check_closed(tryout: Tryout) -> None:
 
 def _check_settled(tryout: Tryout) -> None:
     if tryout.state != "settled":
-        raise Refusal(Reason.JUDGING_OVER if tryout.state in ("announced", "archived") else Reason.JUDGING_RUNS)
+        raise Refusal(Reason.JUDGING_OVER if tryout.result_stands else Reason.JUDGING_RUNS)

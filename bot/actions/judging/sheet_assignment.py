@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.actions.judging.judge_changes import judges_changed
+from bot.actions.core.followers import when_judges_change
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judge_assignment import Panel, Problem
 from bot.rules.judging.presentation_order import places
@@ -90,7 +90,7 @@ async def assign_sheets(db: Transaction, tryout: Tryout, now: datetime) -> None:
     for event, rubric in rubrics(tryout.plan):
         if event.key in opened and opened[event.key].closed_at is None:
             await _deal(db, tryout, (event, rubric), taking_part, tied, now)
-    await judges_changed(db, tryout, now)
+    await when_judges_change.tell(db, tryout, now)
 
 
 async def _deal(

@@ -3,11 +3,11 @@
 from datetime import datetime
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.followers import when_judges_change
 from bot.actions.core.live_messages import live_message, shown_by_answer
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again
 from bot.actions.judging.calibration import waiting
-from bot.actions.judging.judge_changes import judges_changed
 from bot.actions.judging.sheet_queries import entries_now, entries_of, lists_changed, me_as_judge, my_entry
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -45,7 +45,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await judges.opt_in(db, me.id, request.name, request.at)
     await take_direct_again(db, tryout.id, me.id)
     await queueing.place_live_message(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
-    await judges_changed(db, tryout, request.at)
+    await when_judges_change.tell(db, tryout, request.at)
     await audit(db, tryout, request, "judge.start", judge=me.id)
     return Say(message=judge_reminders.welcome())
 

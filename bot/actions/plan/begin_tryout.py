@@ -156,7 +156,7 @@ async def _create(db: Transaction, request: Request, plan: Plan) -> Answer:
     await tryouts.add_officer(db, tryout_id, request.who, request.name, "coach")
     tryout = await tryouts.get(db, tryout_id)
     await audit(db, tryout, request, "tryout.begin", sha256=fingerprint(plan))
-    message = await office_panel(db, tryout, request.at)
+    message = await office_panel(db, tryout, request)
     return Say(message=message.model_copy(update={"text": f"{words.begun(plan)}\n\n{message.text}"}))
 
 

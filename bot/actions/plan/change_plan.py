@@ -1,6 +1,7 @@
 """Changing the plan of a try-out that runs: at once while nobody has seen it, else asked once more and told to all."""
 
 from collections.abc import Collection
+from hashlib import sha256
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.replanning import replan
@@ -51,7 +52,7 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
     await decisions.propose(db, tryout.id, _stamp(plan), actor_of(tryout, request.who), request.at)
     await audit(db, tryout, request, "plan.propose", stamp=_stamp(plan))
     started = await surprises.started(db, tryout.id)
-    return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason, started), _stamp(plan)))
+    return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason, started), _shown(plan, reason)))
 
 
 @act(ActionKey.PLAN_APPLY, "coach")
@@ -60,7 +61,7 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
     draft = await decisions.draft(db, tryout.id)
     if draft is None:
         raise Refusal(Reason.NO_DRAFT)
-    if stamp != _stamp(draft.plan):
+    if stamp != _shown(draft.plan, draft.reason):
         raise Refusal(Reason.SOMEONE_WAS_QUICKER)
     found = await _checked(db, tryout, draft.plan, request)
     if tryout.brief_at is not None and not draft.reason:
@@ -153,5 +154,10 @@ def _news(tryout: Tryout, plan: Plan, found: tuple[Change, ...], reason: str, st
 
 
 def _stamp(plan: Plan) -> str:
-    """Names the very plan that was shown, so that no other is agreed to."""
+    """Names the very plan that is proposed, so that no other is agreed to."""
     return fingerprint(plan)[:16]
+
+
+def _shown(plan: Plan, reason: str) -> str:
+    """The same with the reason that everyone will read: what the button under a shown change carries."""
+    return sha256(f"{_stamp(plan)} {reason}".encode()).hexdigest()[:16]

@@ -18,7 +18,7 @@ from storage.records.message import Answer, Replace
 from storage.records.people import Judge, Officer, Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, judges, privacy, queueing, squads, tryouts
+from storage.tables import class_lists, corrections, judges, privacy, queueing, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -34,8 +34,12 @@ async def ask_student(db: Snapshot, tryout: Tryout, request: Request, student_id
 async def forget_student(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Erase a student's name."""
     one, squad = await student_with_squad(db, tryout, student_id)
+    names = {one.name, *await corrections.known_as(db, one.id)}
+    if one.platform_id is not None:
+        names.add(str(one.platform_id))
+        await privacy.forget_account(db, tryout.id, one.platform_id)
     said = [await _forget_student(db, tryout, request, one, squad)]
-    return await _told(db, tryout, request, said, [one.name, *([str(one.platform_id)] if one.platform_id else [])])
+    return await _told(db, tryout, request, said, names)
 
 
 @view(ActionKey.PEOPLE_FORGET_ACCOUNT, "coach")
@@ -52,6 +56,8 @@ async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     what += [words.officer_goes(officer.role) for officer in officers]
     if await class_lists.waiting_of(db, tryout.id, person.id) is not None:
         what.append(words.waiting_goes())
+    if await privacy.has_recorded(db, tryout.id, person.id):
+        what.append(words.recorded_goes())
     return Replace(
         message=words.sure_to_forget(person.name, (*what, words.KEPT), ActionKey.PEOPLE_ACCOUNT_FORGOTTEN, person.id)
     )
@@ -61,22 +67,24 @@ async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def forget_account(db: Transaction, tryout: Tryout, request: Request, account: int) -> Answer:
     """Erase everything under an account: as a student, as a judge, as a helper."""
     one, judge, officers = await _known(db, tryout, account)
-    said, names = [], [str(account), *(officer.name for officer in officers)]
+    said, names = [], {str(account), *(officer.name for officer in officers)}
+    if await privacy.has_recorded(db, tryout.id, account):
+        said.append(words.recorded_goes())
     await privacy.forget_account(db, tryout.id, account)
     waits = await class_lists.waiting_of(db, tryout.id, account)
     if waits is not None:
         await class_lists.stop_waiting(db, tryout.id, account)
         said.append(words.waiting_goes())
-        names.append(waits.name)
+        names.add(waits.name)
     if one is not None:
         _, squad = await student_with_squad(db, tryout, one.id)
+        names |= {one.name, *await corrections.known_as(db, one.id)}
         said.append(await _forget_student(db, tryout, request, one, squad))
-        names.append(one.name)
     if judge is not None:
         await privacy.forget_judge(db, judge.id)
         await audit(db, tryout, request, "forget.judge", judge=judge.id)
         said.append(words.judge_goes(judge.number))
-        names.append(judge.name)
+        names.add(judge.name)
     for officer in officers:
         await tryouts.remove_officer(db, tryout.id, officer.platform_id, officer.role)
         await audit(db, tryout, request, f"helper.not-{officer.role}")
@@ -94,7 +102,8 @@ async def _known(db: Snapshot, tryout: Tryout, account: int) -> tuple[Student | 
     judge = await judges.judge_of(db, tryout.id, account)
     officers = [officer for officer in await tryouts.officers(db, tryout.id) if officer.platform_id == account]
     waits = await class_lists.waiting_of(db, tryout.id, account)
-    if one is None and judge is None and not officers and waits is None:
+    known = one is not None or judge is not None or bool(officers) or waits is not None
+    if not known and not await privacy.has_recorded(db, tryout.id, account):
         raise Refusal(Reason.KNOWS_NOBODY)
     return one, judge, officers
 
@@ -129,7 +138,7 @@ def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:
     return squad.name if squad is not None and not is_open(tryout, request) else ""
 
 
-async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[str], names: list[str]) -> Answer:
+async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[str], names: set[str]) -> Answer:
     erased = await privacy.forget_words(db, tryout.id, {*names, *(escape(name) for name in names)})
     await every_squad_changed(db, tryout)
     await queueing.mark_stale(db, tryout.id, "*")

@@ -39,6 +39,11 @@ async def purge(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
         for kind in JOB_TYPES:
             await queueing.cancel_jobs(db, tryout.id, kind)
         await tryouts.set_state(db, tryout.id, "archived")
+    await erase_all(db, tryout, now)
+
+
+async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Erase every name of a try-out that is put away; the office reads that it was done."""
     await privacy.purge(db, tryout.id)
     by_number = await audit_log.names_accounts(db, tryout.id)
     await audit_log.drop_answers(db, now - ANSWERS_KEPT)

@@ -1,4 +1,4 @@
-"""What is kept about people: read off the database as it is, and shown to the coach."""
+"""What is kept about the people of a try-out: read off the database as it is, and shown to the coach."""
 
 from bot.actions.core.dispatch import view
 from bot.rules.calendar.calendar import purge_at
@@ -16,7 +16,7 @@ async def what_is_kept(db: Snapshot, tryout: Tryout, request: Request) -> Answer
     """Show what is kept, where and until when."""
     lines = [
         (table, column, one.holds if one else "", one.with_person if one else "", rows)
-        for table, column, one, rows in await kept_data.kept(db)
+        for table, column, one, rows in await kept_data.kept(db, tryout.id)
     ]
     until = purge_at(tryout.plan, tryout.announced_at) if tryout.announced_at else None
     return Say(message=words.register(tryout.plan, lines, until))

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
+from hashlib import sha256
 
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.scheduled_jobs import job
@@ -15,9 +16,11 @@ from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.feedback import draft
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce as words
+from bot.words.results.feedback_draft import drafted
 from bot.words.results.own_result import own_result
 from storage.records.decisions import Decision
 from storage.records.delivery import ScheduledJob
@@ -37,6 +40,9 @@ class Said:
     """Everything that an announcement says, drawn before its transaction."""
 
     digest: str
+    """Of everything the result is computed from."""
+    stamp: str
+    """The same, with all that is said beside the numbers: for these very words a coach has pressed."""
     news: Message
     rooms: Sequence[tuple[int, Message]]
     """By squad id."""
@@ -44,6 +50,8 @@ class Said:
     placed: tuple[int, ...]
     until: datetime | None
     """When protests end."""
+    drafts: Mapping[int, str]
+    """Of a corrected result: the drafts of feedback, by squad id."""
 
 
 @slow_view(ActionKey.RESULTS_ANNOUNCE, "coach")
@@ -63,7 +71,13 @@ def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occa
     if missing:
         return Say(message=words.not_yet(missing))
     said = words.announcement(outcome, occasion)
-    return Say(message=words.preview(said, digest_of(book), tryout.plan.announce, _unused(book)))
+    return Say(message=words.preview(said, stamp_of(book, occasion.changes), tryout.plan.announce, _unused(book)))
+
+
+def stamp_of(book: ScoreBook, decided: Sequence[words.Change]) -> str:
+    """What a button carries of an announcement that was shown, so that no other one is said."""
+    beside = [(change.at, *change.what, change.reason) for change in decided]
+    return sha256(f"{digest_of(book)} {beside}".encode()).hexdigest()[:16]
 
 
 def _unused(book: ScoreBook) -> list[words.Unused]:
@@ -104,25 +118,40 @@ def draw_said(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
         raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
     rooms = [(row.squad_id, own_result(outcome, row, occasion.until, occasion.again)) for row in outcome.standings.rows]
     news = words.announcement(outcome, occasion)
-    return Said(digest_of(book), news, rooms, result_files(outcome), outcome.standings.placed, occasion.until)
+    stamp = stamp_of(book, occasion.changes)
+    drafts = (
+        {row.squad_id: drafted(outcome, row, draft(outcome.plan, row)) for row in outcome.standings.rows}
+        if occasion.again
+        else {}
+    )
+    placed = outcome.standings.placed
+    return Said(digest_of(book), stamp, news, rooms, result_files(outcome), placed, occasion.until, drafts)
 
 
 @act(ActionKey.RESULTS_ANNOUNCED, "coach", before=draw)
-async def announce(db: Transaction, tryout: Tryout, request: Request, digest: str, *, prepared: Said) -> Answer:
+async def announce(db: Transaction, tryout: Tryout, request: Request, stamp: str, *, prepared: Said) -> Answer:
     """Say it: the squads' own results and the news, at one moment, once."""
     if tryout.announced_at is not None:
         raise Refusal(Reason.ALREADY_ANNOUNCED)
     said = prepared
-    if not said.digest == digest_of(await score_book(db, tryout)) == digest:
+    if not said.stamp == await stamp_now(db, tryout) == stamp:
         raise Refusal(Reason.SCORES_CHANGED)
-    await say(db, tryout, said, request.at)
+    outdated = await say(db, tryout, said, request.at)
     await audit(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
     await keep_records(db, tryout, said, request.at)
-    return Say(message=words.announced(len(said.rooms)))
+    return Say(message=words.announced(len(said.rooms), outdated))
 
 
-async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:
-    """The class and every squad read it; what was planned for later is dropped."""
+async def stamp_now(db: Snapshot, tryout: Tryout) -> str:
+    """Of what would be said now."""
+    return stamp_of(await score_book(db, tryout), await plan_changes(db, tryout))
+
+
+async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
+    """The class and every squad read it; what was planned for later is dropped.
+
+    Returns how many squads have feedback for an earlier result, which counts as not sent.
+    """
     await tryouts.set_announced(db, tryout.id, at)
     await queueing.cancel_jobs(db, tryout.id, LATER)
     await plan_purge(db, await tryouts.get(db, tryout.id), at)
@@ -130,6 +159,7 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None
         await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, at)
     await queueing.enqueue(db, tryout.id, "news", said.news, at)
     await queueing.mark_stale(db, tryout.id, "*")
+    return await offers_and_feedback.feedback_outdated(db, tryout.id, said.drafts) if said.drafts else 0
 
 
 async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:
@@ -190,7 +220,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     """What was decided beside the plan or changed in it, and what was opened again after judging, oldest first."""
     names = {squad.id: squad.name for squad in await squads.squads_ever(db, tryout.id)}
     plans = [
-        words.Change(one.at, one.changes if one.kind == "plan" else _exception(one, names), one.reason)
+        words.Change(one.at, one.changes if one.kind == "plan" else _exception(one, names), _reason(one))
         for one in await decisions.decisions(db, tryout.id)
     ]
     again = [
@@ -204,6 +234,11 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
         if one.agreed_at is not None and one.verdict == "upheld"
     ]
     return sorted([*plans, *again, *upheld], key=lambda change: change.at)
+
+
+def _reason(one: Decision) -> str:
+    """Why, as everyone reads it; an older version kept with a leaver's part why somebody left, which is not for all."""
+    return "" if one.kind == "part" else one.reason
 
 
 def _exception(one: Decision, names: Mapping[int, str]) -> tuple[str]:

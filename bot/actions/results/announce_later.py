@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.scheduled_jobs import is_late, job
-from bot.actions.results.announce import LATER, Said, draw_said, keep_records, occasion_of, say
+from bot.actions.results.announce import LATER, Said, draw_said, keep_records, occasion_of, say, stamp_now
 from bot.actions.scoring.score_book import digest_of, score_book
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.core.reasons import Reason
@@ -27,25 +27,26 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.RESULTS_AT, "coach")
-async def ask_time(db: Snapshot, tryout: Tryout, request: Request, digest: str) -> Answer:
+async def ask_time(db: Snapshot, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Ask at what time of day it is to be said."""
     _check_waiting(tryout)
-    return Open(form=words.time_form(digest))
+    return Open(form=words.time_form(stamp))
 
 
 @act(ActionKey.RESULTS_PLANNED, "coach")
-async def plan(db: Transaction, tryout: Tryout, request: Request, digest: str) -> Answer:
+async def plan(db: Transaction, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Plan the announcement for the next time that the clock shows this; an earlier plan is dropped."""
     _check_waiting(tryout)
-    if digest_of(await score_book(db, tryout)) != digest:
+    if await stamp_now(db, tryout) != stamp:
         raise Refusal(Reason.SCORES_CHANGED)
     zone = ZoneInfo(tryout.plan.zone)
     local = wall_clock(request.at, zone)
     moment = datetime.combine(local.date(), read_clock(request.field("time")))
     at = instant(moment if moment > local else moment + timedelta(days=1), zone)
     await queueing.cancel_jobs(db, tryout.id, LATER)
-    await queueing.schedule_job(db, tryout.id, LATER, digest, at)
-    await audit(db, tryout, request, "results.plan", book=digest)
+    await queueing.schedule_job(db, tryout.id, LATER, stamp, at)
+    book = digest_of(await score_book(db, tryout))
+    await audit(db, tryout, request, "results.plan", book=book)
     return Say(message=words.planned(at))
 
 
@@ -80,15 +81,17 @@ def _drawn(book: ScoreBook, occasion: Occasion, at: datetime) -> Said | None:
 @job(LATER, before=_draw_planned)
 async def announce(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: Said | None) -> None:
     """Say it at its time; when it is late, or not what the coach has seen, the office reads that nothing was said."""
-    same = prepared is not None and prepared.digest == row.key == digest_of(await score_book(db, tryout))
+    same = prepared is not None and prepared.stamp == row.key == await stamp_now(db, tryout)
     if prepared is None or not same or is_late(row, now) or tryout.state != "settled" or tryout.announced_at:
         message = words.not_announced(late=is_late(row, now))
         await queueing.enqueue(db, tryout.id, "office", message, now)
         return
-    await say(db, tryout, prepared, row.at)
+    outdated = await say(db, tryout, prepared, row.at)
     details = {"placed": list(prepared.placed), "book": prepared.digest}
     await append_entry(db, tryout.id, now, "clock", "results.announce", details)
     await keep_records(db, tryout, prepared, row.at)
+    if outdated:
+        await queueing.enqueue(db, tryout.id, "office", words.feedback_to_send(outdated), row.at)
 
 
 def _check_waiting(tryout: Tryout) -> None:

@@ -143,10 +143,14 @@ async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad
 
 
 @act(ActionKey.FEEDBACK_SEND, "coach")
-async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
-    """Send one squad its feedback."""
+async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int, stamp: str = "") -> Answer:
+    """Send one squad its feedback, if it is still the text that was shown."""
     outcome = await _outcome(db, tryout)
     squad = _ranked(outcome, squad_id)
+    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    text = text_of(outcome, squad, kept)
+    if stamp != words.stamp_of(text) and (kept is None or kept.sent_at is None):
+        return Replace(message=words.read(squad, text, kept, len(_comments(outcome, squad)), changed=True))
     await _send(db, tryout, request, outcome, squad)
     return Replace(message=words.sent(1))
 

@@ -109,21 +109,43 @@ async def _answer(db: Transaction, tryout: Tryout, request: Request, offer_id: i
 
 @view(ActionKey.OFFER_SETTLE, "coach")
 async def look_at(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
-    """What the coach may note about an open offer."""
-    squad, made = await _open_offer(db, tryout, picked)
-    return Replace(message=words.settle(squad, made))
+    """What the coach may note about an offer that is open, or accepted."""
+    squad, made = await _offer_to(db, tryout, picked)
+    if made.state == "accepted":
+        return Replace(message=words.may_give_back(squad, made))
+    _check_open(squad, made)
+    return Replace(message=words.settle(squad, made, made.answer_by <= request.at))
 
 
 @act(ActionKey.OFFER_LAPSED, "coach")
 async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int) -> Answer:
-    """Let an offer lapse, so that the next squad can be asked; not while a protest is not settled."""
-    squad, made = await _open_offer(db, tryout, offer_id)
+    """Let an offer lapse after its last day, so that the next squad can be asked; not while a protest is open."""
+    squad, made = await _offer_to(db, tryout, offer_id)
+    _check_open(squad, made)
+    if request.at < made.answer_by:
+        raise Refusal(Reason.OFFER_RUNS, squad=squad.name, until=made.answer_by)
     why = await doubt_of(db, tryout, request.at)
     if why is not None and why.protests:
         raise Refusal(ClassReason.PLACE_WAITS)
     await _settle(db, tryout, request, squad, made, "lapsed", why)
-    every = await offers_and_feedback.offers(db, tryout.id)
-    return Replace(message=_panel(outcome_of(await score_book(db, tryout)), every, why))
+    return Replace(message=await _panel_now(db, tryout, why))
+
+
+@act(ActionKey.OFFER_GIVEN_BACK, "coach")
+async def give_back(db: Transaction, tryout: Tryout, request: Request, offer_id: int) -> Answer:
+    """A squad that had accepted cannot take the place after all, so that the next squad can be asked."""
+    squad, made = await _offer_to(db, tryout, offer_id)
+    if not await offers_and_feedback.give_back(db, made.id, request.at):
+        raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
+    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.given_back_in_room(), request.at)
+    await queueing.enqueue(db, tryout.id, "office", words.given_back(squad), request.at)
+    await audit(db, tryout, request, "offer.given-back", squad=squad.id, offer=made.id)
+    return Replace(message=await _panel_now(db, tryout, await doubt_of(db, tryout, request.at)))
+
+
+async def _panel_now(db: Snapshot, tryout: Tryout, why: Doubt | None) -> Message:
+    book, made = await score_book(db, tryout), await offers_and_feedback.offers(db, tryout.id)
+    return _panel(outcome_of(book), made, why)
 
 
 async def _settle(
@@ -194,26 +216,25 @@ async def _offer(db: Snapshot, tryout: Tryout, offer_id: int) -> Offer:
     return found
 
 
-async def _open_offer(db: Snapshot, tryout: Tryout, offer_id: int) -> tuple[Squad, Offer]:
+async def _offer_to(db: Snapshot, tryout: Tryout, offer_id: int) -> tuple[Squad, Offer]:
     made = await _offer(db, tryout, offer_id)
     squad = await squads.squad(db, made.squad_id)
     if squad is None:
         raise Refusal(Reason.OUT_OF_DATE)
+    return squad, made
+
+
+def _check_open(squad: Squad, made: Offer) -> None:
     if made.state != "open":
         raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
-    return squad, made
 
 
 async def _mine_to_answer(db: Snapshot, tryout: Tryout, request: Request, offer_id: int) -> tuple[Squad, Offer]:
     """An open offer that this person may answer: the squad's captain, or a coach who was told in person."""
-    made = await _offer(db, tryout, offer_id)
+    squad, made = await _offer_to(db, tryout, offer_id)
     me = await me_of(db, tryout, request)
-    squad = await squads.squad(db, made.squad_id)
-    if squad is None:
-        raise Refusal(Reason.OUT_OF_DATE)
     captain = me is not None and me.id == squad.captain_id
     if not captain and "coach" not in await roles(db, tryout, request):
         raise Refusal(Reason.ONLY_CAPTAIN_ANSWERS, squad=squad.name)
-    if made.state != "open":
-        raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
+    _check_open(squad, made)
     return squad, made

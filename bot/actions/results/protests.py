@@ -139,13 +139,18 @@ async def propose(
 
 
 @act(ClassKey.PROTEST_AGREED, "coach")
-async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: int) -> Answer:
-    """A second coach agrees: the squad is told, and what waited for the last protest is final."""
+async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: int, seen: str = "") -> Answer:
+    """A second coach agrees: the squad is told, and what waited for the last protest is final.
+
+    `seen` is the fingerprint of the decision that was read: nobody agrees to what was changed meanwhile.
+    """
     one = await _open_protest(db, tryout, protest_id)
     if one.verdict is None:
         raise Refusal(ClassReason.PROTEST_NO_VERDICT)
     if one.decided_by == request.who:
         raise Refusal(ClassReason.PROTEST_SECOND)
+    if seen != words.fingerprint(one):
+        return Replace(message=words.one_protest(one, await _names(db, tryout), False, changed=True))
     await protests.agree(db, one.id, request.at)
     squad = await squads.squad(db, one.squad_id)
     assert squad is not None

@@ -3,6 +3,7 @@
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.score_table import (
     Spot,
@@ -13,7 +14,6 @@ from bot.actions.scorekeeping.score_table import (
     next_squad,
     spot_of,
 )
-from bot.actions.scorekeeping.table_changes import table_changed
 from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -123,7 +123,7 @@ async def save_attempt(
     await audit(
         db, tryout, request, "table.save", squad=spot.squad.id, measure=about, attempt=code, id=attempt_id, **details
     )
-    await table_changed(db, tryout, request.at)
+    await when_table_changes.tell(db, tryout, request.at)
     pad = await run_pads.open_run(db, spot.squad.id, spot.event.key, spot.measure.key, number, run_off)
     if pad is not None:
         await run_pads.save(db, pad.id, attempt_id, request.at)
@@ -149,7 +149,7 @@ async def undo(
     if not await attempts.undo(db, attempt.id, request.at):
         raise Refusal(Reason.ATTEMPT_GONE)
     await audit(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
-    await table_changed(db, tryout, request.at)
+    await when_table_changes.tell(db, tryout, request.at)
     return Replace(message=words.undone(spot.squad, spot.event, spot.measure, attempt, reason))
 
 

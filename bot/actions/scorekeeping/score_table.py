@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, roles, view
+from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.running_day import has_timetable, next_at_table
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
-from bot.actions.scorekeeping.table_changes import table_changed
 from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -56,15 +56,10 @@ def check_begun(tryout: Tryout) -> None:
         raise Refusal(Reason.TABLE_NOT_YET)
 
 
-def is_closed(tryout: Tryout) -> bool:
-    """Whether the result is announced, so that nothing at the table changes any more."""
-    return tryout.state in ("announced", "archived")
-
-
 def check_open(tryout: Tryout) -> None:
     """Attempts may be recorded now, or a Refusal: `table_not_yet`, `table_closed`."""
     check_begun(tryout)
-    if is_closed(tryout):
+    if tryout.result_stands:
         raise Refusal(Reason.TABLE_CLOSED)
 
 
@@ -177,7 +172,7 @@ async def measures(db: Snapshot, tryout: Tryout, request: Request, page: int) ->
 async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Message:
     check_begun(tryout)
     found = await measures_shown(db, tryout)
-    running = [] if is_closed(tryout) else await _running(db, tryout, request)
+    running = [] if tryout.result_stands else await _running(db, tryout, request)
     if len(found) == 1 and not running:
         return await _squads(db, tryout, words.measure_value(*found[0]), 0)
     done = []
@@ -235,7 +230,7 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
     spot = await spot_of(db, tryout, about, squad_id)
     attendance = await attendance_of(db, squad_id, spot.event.key)
     here = presence_words.here_line(spot.event, attendance)
-    if is_closed(tryout):
+    if tryout.result_stands:
         turn = words.Turn(closed=True, here=here)
         return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
     used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "number", "checklist", "time")
@@ -284,7 +279,7 @@ async def keep_absence(db: Transaction, tryout: Tryout, request: Request, spot: 
         await attempts.set_absence(db, absence)
     state = "here" if absence is None else "excused" if absence.excused else "absent"
     await audit(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
-    await table_changed(db, tryout, request.at)
+    await when_table_changes.tell(db, tryout, request.at)
 
 
 async def _check_no_attempts(db: Snapshot, tryout: Tryout, spot: Spot) -> None:

@@ -174,6 +174,10 @@ async def _move_back(db: Transaction, tryout: Tryout, request: Request, one: Cor
     touched = tuple(squad for squad in (old_id, student.squad_id) if squad is not None)
     if (old is not None and old.withdrawn) or await corrections.attempts_since(db, touched, one.made_at):
         raise Refusal(Reason.CORRECTION_HANGS)
+    members = await squads.members(db, old.id) if old is not None else []
+    if len(members) >= tryout.plan.squads.largest and any(_since(member, one.made_at) for member in members):
+        # Somebody else has the seat by now.
+        raise Refusal(Reason.CORRECTION_HANGS)
     if student.squad_id is not None:
         left = await squad_of(db, tryout, student.squad_id)
         await squads.unseat(db, student)
@@ -185,6 +189,10 @@ async def _move_back(db: Transaction, tryout: Tryout, request: Request, one: Cor
         await tell_squad(db, tryout, old, squad_room.came(student.name), request)
         if one.before["captain"]:
             await squads.set_captain(db, old.id, student.id)
+
+
+def _since(member: Student, moment: datetime) -> bool:
+    return member.joined_at is not None and member.joined_at > moment
 
 
 async def _captain_follows(db: Transaction, squad: Squad) -> None:

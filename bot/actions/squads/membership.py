@@ -117,11 +117,16 @@ async def _check_may_leave(db: Snapshot, tryout: Tryout, request: Request) -> bo
 
 
 async def leave_squad(db: Transaction, tryout: Tryout, request: Request, member: Student, squad: Squad) -> None:
-    """Take a member out: a captain is followed by whoever joined first; an empty squad is closed."""
+    """Take a member out: a captain is followed by whoever joined first.
+
+    A squad that is empty then is closed, but not once the result is announced, in which it stands.
+    """
     await squads.unseat(db, member)
     stay = await squads.members(db, squad.id)
     captain = eligibility.next_captain(squad, stay)
-    if captain is None:
+    if captain is None and tryout.result_stands:
+        await squads.set_captain(db, squad.id, None)
+    elif captain is None:
         await squads.withdraw(db, squad.id)
     else:
         await squads.set_captain(db, squad.id, captain.id)

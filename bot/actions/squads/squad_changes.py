@@ -1,11 +1,12 @@
 """What sign-up and the later life of a squad share: who asks, whether squads may change, who must be told."""
 
 from collections import defaultdict
-from collections.abc import Awaitable, Callable, Collection
+from collections.abc import Collection
 from functools import partial
 from typing import Literal
 
 from bot.actions.core.dispatch import audit
+from bot.actions.core.followers import Followers
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete, check_may_compete
 from bot.rules.core.reasons import Reason
@@ -21,18 +22,9 @@ from storage.records.tryout import Tryout
 from storage.tables import class_lists, queueing, rooms, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
-Follow = Callable[[Transaction, Tryout, Collection[int]], Awaitable[None]]
-FOLLOWERS: list[Follow] = []
-"""What other subjects do when squads or their members have changed."""
-
-
-def when_squads_change(follow: Follow) -> Follow:
-    """Mark a function `async (db: Transaction, tryout, squad_ids) -> None` as what follows each change of squads.
-
-    It shows anew only what concerns the squads it is given, so that one press costs the same in a class of any size.
-    """
-    FOLLOWERS.append(follow)
-    return follow
+when_squads_change = Followers[Collection[int]]()
+"""Squads or their members have changed. Whoever follows shows anew only what concerns the squads given, so that one
+press costs the same in a class of any size."""
 
 
 def check_open(tryout: Tryout, request: Request) -> None:
@@ -113,8 +105,7 @@ async def board_changed(db: Transaction, tryout: Tryout, *squad_ids: int) -> Non
     """The roster board must show what has changed, and all else that shows these squads."""
     db.before_commit(f"roster of {tryout.id}", partial(_show_roster, tryout_id=tryout.id))
     if squad_ids:
-        for follow in FOLLOWERS:
-            await follow(db, tryout, squad_ids)
+        await when_squads_change.tell(db, tryout, squad_ids)
 
 
 async def _show_roster(db: Transaction, tryout_id: int) -> None:

@@ -5,6 +5,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
 from bot.actions.squads.students_admin import reason_of, squad_of
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.eligibility import members_missing
@@ -90,13 +91,13 @@ async def allow_small(db: Transaction, tryout: Tryout, request: Request, squad_i
 @view(ActionKey.PEOPLE_WITHDRAW, "coach")
 async def ask_withdraw(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form for the reason why a squad is taken out."""
-    return Open(form=words.withdraw_form(await squad_of(db, tryout, squad_id)))
+    return Open(form=words.withdraw_form(await _may_be_taken_out(db, tryout, squad_id)))
 
 
 @act(ActionKey.PEOPLE_WITHDRAWN, "coach")
 async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Take a squad out of the try-out; what it has scored stays on record and counts no more."""
-    squad = await squad_of(db, tryout, squad_id)
+    squad = await _may_be_taken_out(db, tryout, squad_id)
     reason = reason_of(request)
     for member in await squads.members(db, squad.id):
         await squads.unseat(db, member)
@@ -106,6 +107,13 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
     await queueing.mark_stale(db, tryout.id, "judge/*")
     await audit(db, tryout, request, "decision.withdrawn", decision=decision, squad=squad.id)
     return Replace(message=await _list(db, tryout, 0))
+
+
+async def _may_be_taken_out(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
+    """The squad; or a Refusal: `result_stands` once the result is announced, which it could change for others."""
+    if tryout.result_stands:
+        raise Refusal(ClassReason.RESULT_STANDS)
+    return await squad_of(db, tryout, squad_id)
 
 
 async def check_small(db: Snapshot, tryout: Tryout, squad: Squad) -> None:

@@ -7,7 +7,7 @@ from bot.rules.class_list.table_file import TableRow
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.squads.names import check_person_name, name_keys, tidy_name
+from bot.rules.squads.names import check_person_name, is_hidden, name_keys, tidy_name
 
 MOST_COLUMNS = 10
 LONGEST_HEADING = 40
@@ -82,13 +82,14 @@ def read_class_list(rows: Sequence[TableRow], sections: Sequence[str]) -> NewLis
 
 def _read_heading(row: TableRow, one_section: bool) -> _Heading:
     """Which column is what; every column that is neither name nor section holds yes and no."""
-    words = [cell.casefold() for cell in row.cells]
+    cells = [_without_hidden(cell) for cell in row.cells]
+    words = [cell.casefold() for cell in cells]
     mistakes: list[Refusal] = []
     name = next((place for place, word in enumerate(words) if word in NAME_HEADINGS), None)
     section = next((place for place, word in enumerate(words) if word in SECTION_HEADINGS), None)
     if name is None or (section is None and not one_section):
         mistakes.append(Refusal(Reason.LIST_HEADINGS))
-    columns = {place: cell for place, cell in enumerate(row.cells) if cell and place not in (name, section)}
+    columns = {place: cell for place, cell in enumerate(cells) if cell and place not in (name, section)}
     if len(columns) > MOST_COLUMNS:
         mistakes.append(Refusal(Reason.LIST_COLUMNS, most=MOST_COLUMNS))
     seen: set[str] = set()
@@ -101,6 +102,11 @@ def _read_heading(row: TableRow, one_section: bool) -> _Heading:
     if mistakes or name is None:
         raise BadList([(row.number, refusal) for refusal in mistakes])
     return _Heading(name, section, columns)
+
+
+def _without_hidden(heading: str) -> str:
+    """A heading as it is seen: control characters and what turns the direction of writing are no part of it."""
+    return "".join(one for place, one in enumerate(heading) if not is_hidden(heading, place)).strip()
 
 
 def _read_row(row: TableRow, heading: _Heading, sections: Sequence[str], wrong: list[Refusal]) -> Listed | None:

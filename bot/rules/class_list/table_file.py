@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -13,9 +14,15 @@ from bot.rules.core.refusal import Refusal
 
 LARGEST = 2_000_000
 """Bytes of a file."""
-LARGEST_UNPACKED = 40_000_000
-"""Bytes of a spreadsheet once unpacked."""
+LARGEST_UNPACKED = 8_000_000
+"""Bytes of a spreadsheet once unpacked; a list of `MOST_ROWS` with ten columns has less than one million."""
+MOST_MARKS = 300_000
+"""Tags and attributes in all of it: a small file can unpack to very many, and each costs time and memory."""
+MOST_LOOKS = 10 * MOST_MARKS
+"""The same, once for every sheet: the library looks into each of them."""
 MOST_ROWS = 1000
+LAST_ROW = 10 * MOST_ROWS
+"""The number of a row beyond which nothing is looked for."""
 MOST_CELLS = 40
 """Cells of a row that are looked at."""
 LONGEST_CELL = 300
@@ -26,6 +33,9 @@ _UTF8_BOM, _UTF16_BOMS = b"\xef\xbb\xbf", (b"\xff\xfe", b"\xfe\xff")
 _FORMULA = ("=", "+", "-", "@")
 """What makes a spreadsheet take a text for a formula when a CSV file is opened."""
 _NUMBER = "0123456789.,"
+_XML = re.compile(rb"(?:\xef\xbb\xbf)?\s*\0?<|\xff\xfe|\xfe\xff")
+_OTHER_ENCODING = re.compile(rb"""encoding\s*=\s*["'](?!utf-8["'])""", re.IGNORECASE)
+_SHEET = re.compile(rb"<(?:\w+:)?sheet[\s/>]")
 
 
 @dataclass(frozen=True)
@@ -92,13 +102,13 @@ def _spreadsheet(data: bytes) -> Iterator[TableRow]:
     import openpyxl
 
     try:
-        with zipfile.ZipFile(io.BytesIO(data)) as packed:
-            if sum(part.file_size for part in packed.infolist()) > LARGEST_UNPACKED:
-                raise Refusal(Reason.LIST_LARGE, most=LARGEST_UNPACKED // 1_000_000)
-        book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=False)
+        _check_bounds(data)
+        book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=False, keep_links=False)
         sheet = book.worksheets[0]
         sheet.reset_dimensions()
         for number, row in enumerate(sheet.iter_rows(max_col=MOST_CELLS), 1):
+            if number > LAST_ROW:
+                raise Refusal(Reason.LIST_ROWS, most=MOST_ROWS)
             kept = tuple(_cell(cell.value) for cell in row)
             formulas = (place for place, cell in enumerate(row) if cell.data_type == "f" or _is_formula(kept[place]))
             yield TableRow(number, kept, frozenset(formulas))
@@ -106,6 +116,25 @@ def _spreadsheet(data: bytes) -> Iterator[TableRow]:
         raise
     except Exception:  # noqa: BLE001 - the library raises whatever a damaged part of the file leads it to
         raise Refusal(Reason.LIST_BROKEN) from None
+
+
+def _check_bounds(data: bytes) -> None:
+    """Refuse a workbook that would keep the library busy, or fill the memory, before it is given to it."""
+    sheets = marks = 0
+    with zipfile.ZipFile(io.BytesIO(data)) as packed:
+        if sum(part.file_size for part in packed.infolist()) > LARGEST_UNPACKED:
+            raise Refusal(Reason.LIST_LARGE, most=LARGEST_UNPACKED // 1_000_000)
+        for part in packed.infolist():
+            text = packed.read(part)
+            if not _XML.match(text):
+                continue
+            if b"\0" in text or _OTHER_ENCODING.search(text[:200]):
+                # Not as spreadsheets are written, and so that nothing could be counted in it.
+                raise Refusal(Reason.LIST_BROKEN)
+            marks += text.count(b"<") + text.count(b"=")
+            sheets += len(_SHEET.findall(text))
+    if marks > MOST_MARKS or marks * sheets > MOST_LOOKS:
+        raise Refusal(Reason.LIST_ROWS, most=MOST_ROWS)
 
 
 def _cell(value: Any) -> str:

@@ -27,6 +27,7 @@ Kind = Literal[
     "wish",
     "protest",
     "incident",
+    "leaver",
 ]
 
 IN_ROOM: Mapping[Room, frozenset[Reader]] = {
@@ -67,13 +68,14 @@ SHOWN: Mapping[Kind, Shown] = {
     "yes-and-no": Shown(roles=frozenset({"coach"})),
     "protest": Shown(roles=frozenset({"coach"})),
     "incident": Shown(roles=frozenset({"coach"})),
+    "leaver": Shown(rooms=frozenset({"office"})),
     "wish": Shown(rooms=frozenset({"answer"}), roles=frozenset({"coach"})),
     "waiting": Shown(rooms=frozenset({"office"}), roles=frozenset({"coach"})),
 }
 """A question as it was asked, with who asked it; why a squad was absent; why a part came late; a judge's comment as
 it was written; the standings before anything is announced; the plan with its surprises; the board of squads;
 the yes/no columns of the class list; what somebody typed who is not on it;
-whom a student would like to be with, or rather not."""
+whom a student would like to be with, or rather not; why somebody leaves for good."""
 
 
 def readers(kind: Kind) -> tuple[Reader, ...]:

@@ -208,6 +208,7 @@ class Reason(AnyReason):
     FEEDBACK_SHORT = auto()
     NOT_ANNOUNCED = auto()
     NOT_IN_LINE = auto()
+    OFFER_RUNS = auto()
     OFFER_SETTLED = auto()
     ONLY_CAPTAIN_ANSWERS = auto()
     OWN_SHEETS_FIRST = auto()

@@ -15,7 +15,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full, school_days_text
 from bot.words.core.who_reads import who_reads
 from bot.words.plan.places_text import minimum_text, places_text
-from bot.words.plan.plan_text import event_parts
+from bot.words.plan.plan_text import event_groups
 from bot.words.plan.points_text import example, total_points
 from bot.words.practice.booking import about
 from bot.words.questions.ask import ASK
@@ -30,7 +30,9 @@ REFUSALS = {
 OPEN = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief", style="main")
 MY_SQUAD = Button(key=key(ActionKey.SQUAD_MINE), label="My squad: what to do", style="main")
 FILE = Button(key=key(ActionKey.BRIEF_FILE), label="The rules as a file")
-READ_ON = ". Please read on: it counts as read once you have seen the last page."
+READ_ON = ". Please read on to the last page."
+ROOM = MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE - len(READ_ON)
+"""Characters of the brief on one page."""
 
 
 @posted(Sign.BRIEF)
@@ -139,7 +141,7 @@ def event_days(plan: Plan, schedule: Schedule) -> str:
 
 
 def _pages(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str]:
-    return grouped_pages(_groups(plan, schedule, started), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE - len(READ_ON))
+    return grouped_pages(_groups(plan, schedule, started), ROOM)
 
 
 def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[list[str]]:
@@ -154,7 +156,7 @@ def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[li
             f"**When**\nThe deadline is {full(schedule.deadline)}.\n{days}"
             f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
         ],
-        *(event_parts(event, plan, secret=event.key in started, hidden=False) for event in plan.events),
+        *(group for event in plan.events for group in event_groups(event, plan, event.key in started, ROOM)),
         [total_points(plan, started)],
         *([[shown]] if shown else []),
         *([[about(plan.practice)]] if plan.practice is not None else []),

@@ -1,6 +1,7 @@
 """The class list as the coach sees it: attached, counted, and who is not on it."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
@@ -8,7 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
@@ -204,22 +205,20 @@ def waiting(found: Sequence[WaitingStudent], page: int, said: str = "") -> Messa
     )
 
 
-def one_waiting(one: WaitingStudent, free: Sequence[ClassListEntry]) -> Message:
+def one_waiting(one: WaitingStudent, free: Sequence[ClassListEntry], page: int) -> Message:
     """One who waits, and what the coach can do; `free` are names of that section that nobody has picked."""
-    rows: list[Row] = [
-        (
-            Button(key=key(ClassKey.LIST_LET_IN, one.id), label="Let in under this name", style="main"),
-            Button(key=key(ClassKey.LIST_TURN_AWAY, one.id), label="Turn away", style="danger"),
-            Button(key=key(ClassKey.LIST_WAITING, 0), label="Waiting"),
-        )
-    ]
-    if free:
-        choices = tuple(choice(entry.id, entry.name) for entry in free[:PAGE])
-        rows.append(Select(key=key(ClassKey.LIST_SAME, one.id), prompt="This is somebody on the list", choices=choices))
+    choices = [choice(entry.id, entry.name) for entry in free]
+    pick, turn = key(ClassKey.LIST_SAME, one.id), partial(key, ClassKey.LIST_WAITS, one.id)
+    listed = list_page(choices, page, "This is somebody on the list", pick, turn)
+    ways = (
+        Button(key=key(ClassKey.LIST_LET_IN, one.id), label="Let in under this name", style="main"),
+        Button(key=key(ClassKey.LIST_TURN_AWAY, one.id), label="Turn away", style="danger"),
+        Button(key=key(ClassKey.LIST_WAITING, 0), label="Waiting"),
+    )
     return Message(
         text=f"**{escape(one.name)}** of section {escape(one.section)} is not on the class list. The account is "
-        f"<@{one.platform_id}>.",
-        rows=tuple(rows),
+        f"<@{one.platform_id}>.{listed.line}",
+        rows=(ways, *listed.rows),
     )
 
 

@@ -71,6 +71,7 @@ class ActionKey(AnyKey):
     OFFER_ASK = "offer.ask"
     OFFER_DECLINE = "offer.decline"
     OFFER_DECLINED = "offer.declined"
+    OFFER_GIVEN_BACK = "offer.given-back"
     OFFER_LAPSED = "offer.lapsed"
     OFFER_MADE = "offer.made"
     OFFER_PANEL = "offer.panel"

@@ -58,6 +58,9 @@ class ClassKey(AnyKey):
     JOINED = "join.done"
     UNDO = "correct.undo"
 
+    EARLIER = "earlier.show"
+    EARLIER_ASK = "earlier.ask"
+    EARLIER_ERASED = "earlier.erased"
     KEPT = "privacy.kept"
 
     PROPOSAL = "proposal.show"

@@ -10,7 +10,7 @@ from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, unescaped
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
-ROOM_FOR_PAGE_LINE = 40
+ROOM_FOR_PAGE_LINE = 24
 LONGEST_HEAD = 160
 _LINE_END = "\n"
 WHOLE_TEXT = "whole-text.txt"
@@ -64,7 +64,7 @@ def grouped_pages(groups: Sequence[Sequence[str]], length: int = MESSAGE_LENGTH)
         if fits and len(whole) <= length:
             found[-1] = f"{found[-1]}\n\n{whole}" if found[-1] else whole
             continue
-        again = f"{cut(group[0].partition(_LINE_END)[0], LONGEST_HEAD)}, continued\n"
+        again = f"{cut(group[0].partition(_LINE_END)[0], LONGEST_HEAD)} (goes on)\n"
         first, *further = pages(group, length - len(again), "\n") if len(whole) > length else [whole]
         found = [*(page for page in found if page), first, *(again + page for page in further)]
     return found

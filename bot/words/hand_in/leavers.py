@@ -3,8 +3,10 @@
 from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
-from storage.records.message import Form, RadioField, TextField
-from storage.records.people import Student
+from bot.words.core.plain_text import escape
+from bot.words.core.who_reads import who_reads
+from storage.records.message import Form, Message, RadioField, TextField
+from storage.records.people import Squad, Student
 
 FORMER = "somebody who has left"
 """Whose part it is, where it stays with the squad."""
@@ -21,9 +23,15 @@ def dropout_form(one: Student, has_parts: bool) -> Form:
             choice("go", "Goes with the student"),
         ),
     )
-    why = TextField(key="reason", label="Why?", hint="No names, please.", least=3, most=200)
+    hint = f"{who_reads('leaver', 'it')} No health details, please."
+    why = TextField(key="reason", label="Why?", hint=hint, least=3, most=200)
     return Form(
         key=key(ClassKey.DROPPED_OUT, one.id),
         title="Leaves for good",
         fields=(why, *((parts,) if has_parts else ())),
     )
+
+
+def to_office(one: Student, squad: Squad, reason: str) -> Message:
+    """Told in the office, and nowhere else: who has left, and why."""
+    return Message(text=f"**{escape(one.name)}** has left **{escape(squad.name)}** for good. Why: {escape(reason)}")

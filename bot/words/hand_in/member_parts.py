@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
-from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
 from bot.rules.hand_in.parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
@@ -109,7 +109,7 @@ class Shown:
 
 @posted(Sign.PART)
 def part_card(
-    event: Event, schedule: Schedule, members: Sequence[Student], parts: dict[int, Part], opened: bool
+    event: Event, deadline: datetime, members: Sequence[Student], parts: dict[int, Part], opened: bool
 ) -> Message:
     """What stands in a squad's room: whose part is in, whose is missing, and until when."""
     there = [escape(one.name) for one in members if one.id in parts]
@@ -123,7 +123,7 @@ def part_card(
     elif members:
         lines.append("Every part is in. Well done!")
     if opened:
-        lines.append(f"You can change it until the deadline, {full(schedule.deadline)}.")
+        lines.append(f"You can change it until the deadline, {full(deadline)}.")
         lines.append(READERS)
     else:
         lines.append("The hand-in is closed.")

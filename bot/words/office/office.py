@@ -13,6 +13,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
+from bot.words.privacy.earlier_tryouts import EARLIER
 from storage.records.message import Button, Message, Row
 from storage.records.tryout import State
 
@@ -88,8 +89,8 @@ PUT_AWAY = Button(key=key(ActionKey.TRYOUT_ASK_ARCHIVE), label="Put the try-out 
 TRY_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again")
 
 
-def begin_panel() -> Message:
-    """No try-out runs: how one begins."""
+def begin_panel(earlier: bool = False) -> Message:
+    """No try-out runs: how one begins; `earlier` ones may still hold names."""
     return Message(
         text="**The office.** No try-out is running on this server.\n"
         "Begin with the built-in plan of three events (a robot run, a group piece, a surprise task), "
@@ -100,6 +101,7 @@ def begin_panel() -> Message:
                 Button(key=key(ActionKey.PLAN_BEGIN), label="Begin a try-out", style="main"),
                 Button(key=key(ActionKey.PLAN_FILE), label="Use a plan file"),
                 Button(key=key(ActionKey.PLAN_AGAIN), label="Last year's plan"),
+                *((EARLIER,) if earlier else ()),
             ),
         ),
     )

@@ -83,7 +83,8 @@ def sure_to_archive(plan: Plan, news: Message | None, lacking: Sequence[Lack]) -
     said = f" The class reads:\n{quoted(news.text)}" if news else " Nothing is said to students."
     text = (
         f"**Put {escape(plan.name)} away?** All buttons of it stop working, and the next try-out can begin. "
-        f"Names and comments are erased {plan.retention_days} days after the result; numbers stay.{said}"
+        f"Names and comments are erased {plan.retention_days} days after the result; numbers stay. "
+        f"Until then all names can be erased at once in /office, but no longer those of one person.{said}"
     )
     return _confirm(
         text + worth_knowing(lacking),

@@ -23,6 +23,7 @@ from storage.records.plan import (
     Time,
 )
 
+HAND_IN = "Hand-in: each of you adds a part in your squad's room before the deadline, and writes why."
 _KEPT = {
     "best": "the best one counts",
     "sum": "they are added up",
@@ -40,34 +41,60 @@ def event_text(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> s
 
 def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> list[str]:
     """The same in parts that are not cut: the task, each measure, each criterion, how points are made, safety lines."""
-    share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
     if event.surprise and not secret:
+        share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
         return [f"**A surprise** ({share} of the total)\nNo squad knows it before the coach starts it."]
+    measured = [part for measure in event.measures for part in _measured(event, measure)]
+    return [*_task(event, plan, hidden), *measured, *_safety(event)]
+
+
+def event_groups(event: Event, plan: Plan, secret: bool, room: int) -> list[list[str]]:
+    """The same parts in groups that stand together: one where a page of so many characters holds all of them.
+
+    Of a longer event the task, what is measured at the table and safety are one group; what judges look at is one for
+    each rubric, with a heading of its own.
+    """
+    whole = event_parts(event, plan, secret, hidden=False)
+    if len("\n".join(whole)) <= room:
+        return [whole]
+    rubrics = [measure for measure in event.measures if isinstance(measure, Rubric)]
+    others = [part for one in event.measures if not isinstance(one, Rubric) for part in _measured(event, one)]
+    judged = []
+    for rubric in rubrics:
+        head, *rest = _measured(event, rubric)
+        judged.append([f"**How judges mark {escape(event.name)}**\n{head}", *rest])
+    return [[*_task(event, plan, hidden=False), *others, *_safety(event)], *judged]
+
+
+def _task(event: Event, plan: Plan, hidden: bool) -> list[str]:
+    share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
     note = "; a surprise: students see none of this yet" if event.surprise and hidden else ""
     head = f"**{escape(event.name)}** ({share} of the total{note})"
-    parts = [f"{head}\n{with_bold(event.about)}" if event.about else head]
-    if event.hand_in:
-        parts.append("Hand-in: before the deadline, each member adds a part in the squad's room and writes why.")
-    for measure in event.measures:
-        *before, last = _measure(measure)
-        points = measure_points(event, measure)
-        parts += [*before, last, points] if isinstance(measure, Rubric) else [f"{last}\n{points}"]
-    if event.cautions:
-        parts.append("Safety:\n" + "\n".join(f"- {escape(line)}" for line in event.cautions))
-    return parts
+    about = [f"{head}\n{with_bold(event.about)}" if event.about else head]
+    return [*about, HAND_IN] if event.hand_in else about
+
+
+def _measured(event: Event, measure: Measure) -> list[str]:
+    *before, last = _measure(measure)
+    points = measure_points(event, measure)
+    return [*before, last, points] if isinstance(measure, Rubric) else [f"{last}\n{points}"]
+
+
+def _safety(event: Event) -> list[str]:
+    return ["Safety:\n" + "\n".join(f"- {escape(line)}" for line in event.cautions)] if event.cautions else []
 
 
 def _measure(measure: Measure) -> list[str]:
     """What is measured; of a rubric one part for each criterion, the first with the heading."""
     if isinstance(measure, Rubric):
         head, *others = [_criterion(criterion) for criterion in measure.criteria]
-        return [f"Judges look at **{escape(measure.name)}**:\n{head}", *others]
+        return [f"Judges look at {escape(measure.name)}:\n{head}", *others]
     return [_at_table(measure)]
 
 
 def _criterion(criterion: Criterion) -> str:
-    levels = [f"  {number}. {escape(level)}" for number, level in enumerate(criterion.levels, start=1)]
-    return "\n".join((f"- {escape(criterion.name)}{times(criterion)}", *levels))
+    levels = [f"{number}. {escape(level)}" for number, level in enumerate(criterion.levels, start=1)]
+    return "\n".join((f"**{escape(criterion.name)}**{times(criterion)}", *levels))
 
 
 def _at_table(measure: AtTable) -> str:
@@ -83,7 +110,7 @@ def _at_table(measure: AtTable) -> str:
         case Time():
             return f"Timed: **{escape(measure.name)}** (limit {seconds_text(measure.limit)}). {_attempts(measure)}"
         case Share():
-            return f"Also counts: **{escape(measure.name)}**, as a share of your squad."
+            return f"Also counts: **{escape(measure.name)}**."
 
 
 def _points(entries: Sequence[Item | Check]) -> str:

@@ -31,24 +31,23 @@ def measure_points(event: Event, measure: Measure) -> str:
     lines = [*_before(measure), _scale(measure)]
     if len(event.measures) > 1:
         whole = sum((one.weight for one in event.measures), ZERO)
-        lines.append(f"It counts {exact(measure.weight)} of {exact(whole)} parts of this event.")
+        lines.append(f"This is {exact(measure.weight)} of {exact(whole)} parts of the event.")
     return "Points: " + " ".join(lines)
 
 
 def _before(measure: Measure) -> list[str]:
     match measure:
         case Time():
-            faults = f"Each fault adds {seconds_text(measure.fault_seconds)}. " if measure.fault_seconds else ""
-            return [f"{faults}Who does not finish in {seconds_text(measure.limit)} gets none here."]
+            faults = [f"Each fault adds {seconds_text(measure.fault_seconds)}."] if measure.fault_seconds else []
+            if measure.scale == "between" and measure.floor == measure.limit:
+                return faults  # The scale says that this long gives none.
+            return [*faults, f"Whoever does not finish in {seconds_text(measure.limit)} gets none."]
         case Rubric():
-            judges = (
-                f"{count(measure.judges_per_squad, 'judge')} see each squad."
-                if measure.judges_per_squad
-                else "All judges see each squad, except those who know someone in it."
-            )
-            return [f"Each judge's levels are added up. {judges} {_PANEL[measure.panel]}"]
+            some = measure.judges_per_squad
+            judges = [f"{count(some, 'judge')} see each squad." if some else "All judges see each squad."]
+            return [*judges, "Each judge adds up the levels.", _PANEL[measure.panel]]
         case Share():
-            return ["The members who took part are divided by all members."]
+            return [] if measure.scale == "maximum" else ["The members who took part are divided by all members."]
         case _:
             return []
 
@@ -74,20 +73,22 @@ def _scale(measure: Measure) -> str:
 def _maximum(measure: Measure, lower: bool) -> str:
     top, none = _amount(measure, highest_value(measure)), _amount(measure, Fraction(0))
     if lower:
-        return f"{none} gives full marks, {top} or more gives none, and it goes evenly in between."
-    if isinstance(measure, Rubric | Share):
-        return f"{top} gives full marks, and less gives that part of them."
+        return f"{none} gives full marks, {top} or more gives none, evenly in between."
+    if isinstance(measure, Share):
+        return "Full marks if everyone takes part, half if half of you do."
+    if isinstance(measure, Rubric):
+        return f"{top} are full marks, {exact(highest_value(measure) / 2)} are half."
     if measure.over_maximum == "count":
-        return f"{top} gives full marks, {none} gives none, and it goes on evenly, also above full marks."
-    return f"{top} or more gives full marks, {none} gives none, and it goes evenly in between."
+        return f"{top} gives full marks, {none} gives none, and it goes on evenly above full marks."
+    return f"{top} or more gives full marks, {none} gives none, evenly in between."
 
 
 def _between(measure: Measure) -> str:
     if measure.floor is None or measure.full is None:
-        return "The best squad gets full marks, the last none, and it goes evenly in between."
+        return "The best squad gets full marks, the last none, evenly in between."
     none, top = _amount(measure, Fraction(measure.floor)), _amount(measure, Fraction(measure.full))
     ends = ("or more", "or less") if measure.full < measure.floor else ("or less", "or more")
-    return f"{top} {ends[1]} gives full marks, {none} {ends[0]} gives none, and it goes evenly in between."
+    return f"{top} {ends[1]} gives full marks, {none} {ends[0]} gives none, evenly in between."
 
 
 def _amount(measure: Measure, value: Fraction) -> str:
@@ -115,6 +116,8 @@ def total_points(plan: Plan, started: Collection[str] = ()) -> str:
         f"For the total, take each event's points times what it counts. Add that up, and divide by {exact(whole)}.",
         "A squad that is not there gets 0 for an event. If your coach excuses it, the event is left out of its total.",
     ]
+    if any(isinstance(one, Rubric) for event in plan.events for one in _read(event, started)):
+        lines.append("Judges do not mark a squad in which they know someone.")
     if plan.tie_breaks:
         names = [_tie_name(plan, one, started) for one in plan.tie_breaks]
         lines.append(f"Equal totals? Then these are compared, in this order: {', then '.join(names)}.")
@@ -122,6 +125,10 @@ def total_points(plan: Plan, started: Collection[str] = ()) -> str:
     else:
         lines.append("Equal totals? Then there is a run-off.")
     return "\n".join(lines)
+
+
+def _read(event: Event, started: Collection[str]) -> tuple[Measure, ...]:
+    return () if event.surprise and event.key not in started else event.measures
 
 
 def _event_name(event: Event, started: Collection[str]) -> str:

@@ -22,7 +22,7 @@ def purged(plan: Plan, by_number: bool) -> Message:
         else "The log of what was done stays, but nobody can find out any more who did it."
     )
     return Message(
-        text=f"The names and comments of **{escape(plan.name)}** have been erased, as its plan says. "
+        text=f"The names and comments of **{escape(plan.name)}** have been erased. "
         f"Numbers, marks and totals stay. {log} "
         "Messages in the channels stay until you delete them; copies in backups go as those are replaced."
     )
@@ -79,8 +79,13 @@ def waiting_goes() -> str:
     return "As somebody who waits to be let in: what was typed is deleted."
 
 
+def recorded_goes() -> str:
+    """What happens to what somebody recorded or typed in, also one who helps no more."""
+    return "In what was recorded and typed in: the account is let go; what was recorded stays and counts."
+
+
 KEPT = (
-    "Messages and answers in my file that hold the name are erased; it is taken out of judges' comments and feedback. "
+    "Messages and answers in my file that hold the name are erased; it is taken out of what other people wrote. "
     "The log of what was done keeps a pseudonym, never the name. "
     "Messages already in the channels stay until you delete them; backups forget as they are replaced."
 )

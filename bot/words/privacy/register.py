@@ -9,6 +9,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import full
+from bot.words.privacy.earlier_tryouts import EARLIER
 from bot.words.scoring.exports import Cell, csv_file
 from storage.records.message import Button, Message
 from storage.records.plan import Plan
@@ -56,7 +57,7 @@ TABLES: Mapping[str, str] = {
     "run_entry": "run sheets typed in from paper",
     "plan_draft": "a changed plan that waits",
     "presence": "who was here",
-    "processed_interaction": "answers of the last two days",
+    "processed_interaction": "answers of the last two days, of every class server I serve",
     "protest": "protests",
     "reopening": "reasons for opening a sheet again",
     "reopening_request": "reasons for opening judging again",
@@ -87,7 +88,8 @@ def register(plan: Plan, kept: Sequence[Line], until: datetime | None) -> Messag
     lines = [
         "**What I keep about people**",
         f"All of it is in one file on the computer I run on, and in its backups. On the last day, {day}, everything "
-        "below is erased or becomes a number; marks and totals stay. Backups forget within four weeks of nights.",
+        "below is erased or becomes a number; marks and totals stay. Backups forget within four weeks of nights. "
+        "Earlier try-outs are not counted here; each is erased on its own last day.",
     ]
     for holds, title in HOLDS.items():
         inside: dict[str, int] = {}
@@ -104,4 +106,4 @@ def register(plan: Plan, kept: Sequence[Line], until: datetime | None) -> Messag
     listed: list[list[Cell]] = [
         [table, column, HOLDS[what], WITH_PERSON[person], number] for table, column, what, person, number in kept
     ]
-    return whole_message("\n".join(lines), ((PEOPLE, BACK),), (csv_file("what-is-kept.csv", [head, *listed]),))
+    return whole_message("\n".join(lines), ((PEOPLE, EARLIER, BACK),), (csv_file("what-is-kept.csv", [head, *listed]),))

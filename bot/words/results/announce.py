@@ -35,7 +35,7 @@ REFUSALS = {
     Reason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",
     Reason.NOT_READY_TO_ANNOUNCE: "Something is missing before the announcement. "
     "Press **Announce** in the results to see what.",
-    Reason.SCORES_CHANGED: "The scores have changed since you looked. "
+    Reason.SCORES_CHANGED: "A score, or what is decided, has changed since you looked. "
     "Open the announcement again to see what would be said now.",
 }
 
@@ -47,6 +47,7 @@ class Change:
     at: datetime
     what: Sequence[str]
     reason: str
+    """Empty where it is not for everyone."""
 
 
 @dataclass(frozen=True)
@@ -111,7 +112,7 @@ def _unused_line(unused: Sequence[Unused]) -> str:
     return f"\n**Attempts not used yet**, and not possible afterwards: {'; '.join(parts)}."
 
 
-def preview(said: Message, digest: str, mode: str, unused: Sequence[Unused] = ()) -> Message:
+def preview(said: Message, stamp: str, mode: str, unused: Sequence[Unused] = ()) -> Message:
     """Exactly what the class will read, and the one button that says it."""
     shows = {
         "winner": "the winner with their points, and thanks",
@@ -125,8 +126,8 @@ def preview(said: Message, digest: str, mode: str, unused: Sequence[Unused] = ()
     room = MESSAGE_LENGTH - len(said.text) - len(head) - 2
     head += next((line for line in (_unused_line(unused), SOME_UNUSED if unused else "") if len(line) <= room), "")
     head += "\n\n"
-    yes = Button(key=key(ActionKey.RESULTS_ANNOUNCED, digest), label="Announce now", style="main")
-    at = Button(key=key(ActionKey.RESULTS_AT, digest), label="Announce at a time")
+    yes = Button(key=key(ActionKey.RESULTS_ANNOUNCED, stamp), label="Announce now", style="main")
+    at = Button(key=key(ActionKey.RESULTS_AT, stamp), label="Announce at a time")
     later = Button(key=key(ActionKey.RESULTS_PANEL), label="Not yet")
     return whole_message(head + said.text, ((yes, at, later),), said.files)
 
@@ -218,22 +219,32 @@ def change_lines(changes: Sequence[Change], room: int) -> str:
         return "Nothing was changed since the brief."
     head = f"Changed and decided ({count(len(changes), 'time')}):"
     lines = [
-        f"- {'; '.join(escape(one) for one in change.what)} (reason: {escape(change.reason)})" for change in changes
+        "- " + "; ".join(map(escape, change.what)) + (f" (reason: {escape(change.reason)})" if change.reason else "")
+        for change in changes
     ]
     return "\n".join((head, *fitting(lines, room - len(head) - len(MORE_CHANGES), MORE_CHANGES)))
 
 
-def announced(squads: int) -> Message:
-    """It is said."""
+def announced(squads: int, outdated: int = 0) -> Message:
+    """It is said; the feedback of so many squads was for an earlier result."""
     return Message(
         text=f"Announced. The news room has the result, and {count(squads, 'squad room')} the squads' own. "
-        "The office has the whole result for your records. Next, offer the place and send the feedback.",
+        "The office has the whole result for your records. Next, offer the place and send the feedback."
+        + (f"\n{feedback_again(outdated)}" if outdated else ""),
         rows=(
             (
                 Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"),
                 Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads"),
             ),
         ),
+    )
+
+
+def feedback_again(squads: int) -> str:
+    """The feedback of so many squads is for the result before the correction."""
+    return (
+        f"The feedback that {count(squads, 'squad')} got was for the earlier result. "
+        f"It counts as not sent: read it, then send it again."
     )
 
 

@@ -5,15 +5,16 @@ from datetime import datetime
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.times import full
+from bot.words.results.announce import feedback_again
 from storage.records.message import Button, Form, Message, TextField
 
 
-def time_form(digest: str) -> Form:
+def time_form(stamp: str) -> Form:
     """At what time of day it is said."""
     field = TextField(
         key="time", label="Time of day", hint="24 hours, such as 15:20. Today, or tomorrow if that is past.", most=10
     )
-    return Form(key=key(ActionKey.RESULTS_PLANNED, digest), title="Announce at a time", fields=(field,))
+    return Form(key=key(ActionKey.RESULTS_PLANNED, stamp), title="Announce at a time", fields=(field,))
 
 
 def planned(at: datetime) -> Message:
@@ -38,12 +39,18 @@ def dropped() -> Message:
     )
 
 
+def feedback_to_send(squads: int) -> Message:
+    """The office reads that the feedback of so many squads was for an earlier result."""
+    read = Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads", style="main")
+    return Message(text=feedback_again(squads), rows=((read,),))
+
+
 def not_announced(late: bool) -> Message:
     """The office reads that the planned announcement was not made."""
     why = (
         "I was off at its time, and late it may surprise people"
         if late
-        else "a score or the plan has changed since you looked, or something is missing"
+        else "a score, the plan or a decision has changed since you looked, or something is missing"
     )
     return Message(
         text=f"**The result was not announced**: {why}. Look at it, then announce it yourself.",

@@ -1,6 +1,7 @@
 """Feedback for the squads, for the coach: read, edited, sent one by one or, once every draft was read, all at once."""
 
 from collections.abc import Mapping, Sequence
+from hashlib import sha256
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
@@ -64,12 +65,22 @@ def _written(number: int) -> str:
     return f"; judges wrote {count(number, 'comment')}" if number else ""
 
 
-def read(squad: Squad, text: str, one: Feedback | None, comments: int) -> Message:
-    """One squad's feedback as it would be sent, with the way to the judges' comments."""
+def stamp_of(text: str) -> str:
+    """What the button to send carries of the text above it, so that no other one is sent."""
+    return sha256(text.encode()).hexdigest()[:12]
+
+
+def read(squad: Squad, text: str, one: Feedback | None, comments: int, changed: bool = False) -> Message:
+    """One squad's feedback as it would be sent, with the way to the judges' comments.
+
+    `changed`: somebody pressed to send another text than this.
+    """
     sent = one is not None and one.sent_at is not None
     head = "Sent:" if sent else "This would be sent to the squad's room:"
+    if changed:
+        head = f"It has changed since you read it, so nothing was sent. {head}"
     row = (
-        Button(key=key(ActionKey.FEEDBACK_SEND, squad.id), label="Send", style="main", disabled=sent),
+        Button(key=key(ActionKey.FEEDBACK_SEND, squad.id, stamp_of(text)), label="Send", style="main", disabled=sent),
         Button(key=key(ActionKey.FEEDBACK_EDIT, squad.id), label="Edit"),
         Button(
             key=key(ActionKey.FEEDBACK_COMMENTS, 0, squad.id),

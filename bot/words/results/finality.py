@@ -15,6 +15,8 @@ from storage.records.message import Button, Message
 REFUSALS = {
     ClassReason.PLACE_WAITS: "A protest is not settled, so the place does not pass on yet. Decide the protest first: "
     "**Records**, then **Protests**.",
+    ClassReason.RESULT_STANDS: "The result is announced, so no squad is taken out any more: that could change the "
+    "points of the others. If a squad cannot take its place, note that under **Offers**.",
 }
 REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 

@@ -31,6 +31,8 @@ STATES = {
 REFUSALS = {
     Reason.NOT_ANNOUNCED: "The place is offered once the result is announced.",
     Reason.NOT_IN_LINE: "The place cannot be offered to **{squad}** now. Open the offers again to see who is next.",
+    Reason.OFFER_RUNS: "**{squad}** was told that it can answer until <t:{until}:F>. The offer can lapse after that; "
+    "what they tell you before, you can note.",
     Reason.OFFER_SETTLED: "That offer is settled already: **{squad}** {state}.",
     Reason.ONLY_CAPTAIN_ANSWERS: "Only the captain of **{squad}** can answer for it. Ask your captain, or your coach.",
 }
@@ -52,12 +54,11 @@ def offers_panel(
     for offer in offers:
         until = f"; it can until {full_and_relative(offer.answer_by)}" if offer.state == "open" else ""
         lines.append(f"- {outcome.name(offer.squad_id)} {STATES[offer.state]}{until}")
-    waiting = [offer for offer in offers if offer.state == "open"]
-    if waiting:
-        choices = [choice(one.id, outcome.squads[one.squad_id].name) for one in waiting]
-        prompt = "Note an answer, or let an offer lapse"
-        asked = list_page(choices, page, prompt, key(ActionKey.OFFER_SETTLE), turn)
-        rows += asked.rows if len(waiting) >= len(line) else asked.select
+    noted = [offer for offer in offers if offer.state in ("open", "accepted")]
+    if noted:
+        choices = [choice(one.id, outcome.squads[one.squad_id].name) for one in noted]
+        asked = list_page(choices, page, "Note what a squad says", key(ActionKey.OFFER_SETTLE), turn)
+        rows += asked.rows if len(noted) >= len(line) else asked.select
     if line:
         lines.append(f"Next in line: {listing(outcome.names(line))}.")
         if len(line) > 1 and places == 1:
@@ -65,8 +66,8 @@ def offers_panel(
         choices = [choice(squad, outcome.squads[squad].name) for squad in line]
         listed = list_page(choices, page, "Offer the place to …", key(ActionKey.OFFER_ASK), turn)
         # Both lists turn together: one row of buttons serves both.
-        rows += listed.rows if len(line) > len(waiting) else listed.select
-    elif not waiting and not any(offer.state == "accepted" for offer in offers):
+        rows += listed.rows if len(line) > len(noted) else listed.select
+    elif not noted:
         lines.append("Nobody is left in line.")
     rows.append(
         (
@@ -172,20 +173,42 @@ def told_office(squad: Squad, answer: str, why: Doubt | None) -> Message:
     return Message(text=f"**{escape(squad.name)}** {STATES[answer]}{what}.{more}", rows=((PANEL,),))
 
 
-def settle(squad: Squad, offer: Offer) -> Message:
-    """The coach notes an answer given in person, or lets the offer lapse."""
-    return Message(
-        text=f"**{escape(squad.name)}** can answer until {full_and_relative(offer.answer_by)}. "
-        "Note what they told you, or let the offer lapse, so that the next squad can be asked.",
-        rows=(
-            (
-                Button(key=key(ActionKey.OFFER_ACCEPTED, offer.id), label="They accept", style="good"),
-                Button(key=key(ActionKey.OFFER_DECLINED, offer.id), label="They decline"),
-                Button(key=key(ActionKey.OFFER_LAPSED, offer.id), label="Let it lapse", style="danger"),
-            ),
-            (PANEL,),
-        ),
+def settle(squad: Squad, offer: Offer, over: bool) -> Message:
+    """The coach notes an answer given in person, or lets the offer lapse once the time to answer is `over`."""
+    answers = (
+        Button(key=key(ActionKey.OFFER_ACCEPTED, offer.id), label="They accept", style="good"),
+        Button(key=key(ActionKey.OFFER_DECLINED, offer.id), label="They decline"),
     )
+    lapse = Button(key=key(ActionKey.OFFER_LAPSED, offer.id), label="Let it lapse", style="danger")
+    if over:
+        text = f"**{escape(squad.name)}** could answer until {full_and_relative(offer.answer_by)}. "
+        text += "Note what they told you, or let the offer lapse, so that the next squad can be asked."
+    else:
+        text = f"**{escape(squad.name)}** can answer until {full_and_relative(offer.answer_by)}. "
+        text += "Note here what they told you. After that time you can let the offer lapse."
+    return Message(text=text, rows=((*answers, lapse) if over else answers, (PANEL,)))
+
+
+def may_give_back(squad: Squad, offer: Offer) -> Message:
+    """The coach notes that a squad which had accepted cannot take the place after all."""
+    back = Button(key=key(ActionKey.OFFER_GIVEN_BACK, offer.id), label="They give it back", style="danger")
+    return Message(
+        text=f"**{escape(squad.name)}** has accepted the place. If it cannot take it after all, note that here: "
+        "its room reads it, and the next squad can be asked. The squad is not asked again.",
+        rows=((back,), (PANEL,)),
+    )
+
+
+@posted(Sign.OFFER)
+def given_back_in_room() -> Message:
+    """The squad's room reads that it has given the place back."""
+    text = "Your coach has noted that your squad gives the place back. If that is not so, tell your coach today."
+    return Message(text=text)
+
+
+def given_back(squad: Squad) -> Message:
+    """The office reads it."""
+    return Message(text=f"**{escape(squad.name)}** gives the place back.", rows=((PANEL,),))
 
 
 @posted(Sign.OFFER)

@@ -1,6 +1,7 @@
 """Protests: the captain's form, the coaches' register, and what is told."""
 
 from collections.abc import Mapping, Sequence
+from hashlib import sha256
 from typing import Literal
 
 from bot.rules.core.class_reasons import ClassReason
@@ -35,6 +36,7 @@ REFUSALS = {
     ClassReason.PROTEST_NO_VERDICT: "Nobody has proposed a decision yet. Press **Uphold** or **Reject**.",
     ClassReason.PROTEST_SECOND: "A second coach must agree, not the one who proposed it. Add one under **People**.",
 }
+CHANGED = "**This decision was changed after you opened it.** You have agreed to nothing. Please read it again."
 _SAID = {"upheld": "upheld", "rejected": "rejected"}
 
 
@@ -105,15 +107,24 @@ def _state(one: Protest) -> str:
     return "open" if one.verdict is None else f"open; one coach says: {_SAID[one.verdict]}"
 
 
-def one_protest(one: Protest, names: Mapping[int, str], mine: bool) -> Message:
-    """One protest, and what can be done; `mine` for the coach who has proposed the verdict."""
-    lines = [f"**Protest of {escape(names.get(one.squad_id, '?'))}**, {full(one.filed_at)}", quoted(escape(one.text))]
+def fingerprint(one: Protest) -> str:
+    """What the button to agree carries of the decision that is proposed, so that it agrees to no other one."""
+    return sha256(f"{one.verdict} {one.reason}".encode()).hexdigest()[:12]
+
+
+def one_protest(one: Protest, names: Mapping[int, str], mine: bool, changed: bool = False) -> Message:
+    """One protest, and what can be done; `mine` for the coach who has proposed the verdict.
+
+    `changed`: somebody agreed to a decision that was another one by then.
+    """
+    lines = [CHANGED] if changed else []
+    lines += [f"**Protest of {escape(names.get(one.squad_id, '?'))}**, {full(one.filed_at)}", quoted(escape(one.text))]
     lines.append(f"It is {_state(one)}.")
     if one.reason:
         lines.append(f"Reason: {escape(one.reason)}")
     buttons: tuple[Button, ...] = ()
     if one.agreed_at is None:
-        agree = Button(key=key(ClassKey.PROTEST_AGREED, one.id), label="I agree", style="main")
+        agree = Button(key=key(ClassKey.PROTEST_AGREED, one.id, fingerprint(one)), label="I agree", style="main")
         buttons = (
             *((agree,) if one.verdict is not None and not mine else ()),
             Button(key=key(ClassKey.PROTEST_WHY, one.id, "upheld"), label="Uphold"),
@@ -125,10 +136,13 @@ def one_protest(one: Protest, names: Mapping[int, str], mine: bool) -> Message:
 
 def verdict_form(one: Protest, verdict: Literal["upheld", "rejected"]) -> Form:
     """Why."""
-    title = "Uphold the protest" if verdict == "upheld" else "Reject the protest"
-    reason = TextField(
-        key="reason", label="Why?", hint="The squad reads it. No names, please.", value=one.reason, least=3, most=300
-    )
+    title, hint = "Reject the protest", "The squad reads it. No names, please."
+    if verdict == "upheld":
+        title, hint = (
+            "Uphold the protest",
+            "The squad reads it now, everyone with the corrected result. No names, please.",
+        )
+    reason = TextField(key="reason", label="Why?", hint=hint, value=one.reason, least=3, most=300)
     return Form(key=key(ClassKey.PROTEST_PROPOSED, one.id, verdict), title=title, fields=(reason,))
 
 

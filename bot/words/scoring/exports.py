@@ -1,6 +1,7 @@
 """Tables for a spreadsheet: RFC 4180, and no cell that a spreadsheet would run."""
 
 import csv
+import re
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
@@ -8,11 +9,13 @@ from io import StringIO
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, Row
+from bot.words.core.plain_text import visible
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Attachment
 
 DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 """A text cell that begins with one of these would be run as a formula by some spreadsheet (OWASP, CSV injection)."""
+_NO_CHARACTER = re.compile("[\ufffe\uffff]")
 EXACT_DIGITS = 9
 Cell = str | int | Decimal | Fraction | None
 
@@ -42,9 +45,12 @@ def _cell(cell: Cell) -> str:
 
 
 def plain_cell(cell: Cell) -> str | int | float | None:
-    """A cell for a workbook: numbers as numbers (rounded to what a workbook holds), texts made harmless."""
+    """A cell for a workbook: numbers as numbers (rounded to what a workbook holds), texts made harmless.
+
+    What nobody can see is left out: XML 1.0, and so a workbook, cannot hold most of it.
+    """
     if isinstance(cell, str):
-        return neutral(cell)
+        return neutral(_NO_CHARACTER.sub("", visible(cell)))
     return float(cell) if isinstance(cell, Decimal | Fraction) else cell
 
 

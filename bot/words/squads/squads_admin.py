@@ -128,8 +128,3 @@ def withdraw_form(one: Squad) -> Form:
         update={"hint": "Talk to the squad first: its room closes. Shown with the result; no names."}
     )
     return Form(key=key(ActionKey.PEOPLE_WITHDRAWN, one.id), title="Take the squad out", fields=(reason,))
-
-
-def withdrawn(one: Squad) -> str:
-    """A squad is out."""
-    return f"**{escape(one.name)}** is out; its members are without a squad now."

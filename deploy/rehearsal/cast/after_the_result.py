@@ -8,6 +8,7 @@ from deploy.rehearsal.cast.brief_and_build_days import squad_room
 from deploy.rehearsal.cast.people import CO_COACH, COACH, TYPIST, Cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
 from deploy.rehearsal.cast.walk import Pick, in_office, in_room, walk
+from deploy.rehearsal.phones.user_actions import Outcome
 
 RECORDS, QUESTION = ("Records",), "Question about our result"
 PROTEST_DAYS = 7
@@ -20,22 +21,24 @@ async def not_yet(stage: Stage, _cast: Cast) -> None:
     await in_office(stage, "Announce", "Announce at a time", {"Time of day": "23:30"}, "Do not", line="/results")
 
 
-async def protests(stage: Stage, cast: Cast) -> None:
-    """A captain protests, and the coach writes one down for another squad; two coaches decide both."""
-    name = cast.groups[-1].people[0]
-    phone = stage.phone(name)
+async def rejected(stage: Stage, _cast: Cast) -> None:
+    """The coach writes a protest down for a squad without accounts; two coaches reject it."""
     text = {"What was": "In our second run the sock on the rim was not counted."}
-    await walk(stage, name, await stage.do(partial(phone.command, "/my-squad", room=NEWS)), QUESTION, text)
-    await _decided(stage)
-    await stage.wait(hours=1)
     await in_office(stage, *RECORDS, "Protests", Pick("Write one down"), text)
-    await _decided(stage)
+    await decided(stage, "Reject", "On the rim is not in the basket")
 
 
-async def _decided(stage: Stage) -> None:
-    """One coach proposes to reject the newest protest, the second one agrees."""
-    await in_room(stage, COACH, OFFICE, "Read and decide", "Reject", {"Why": "On the rim is not in the basket"})
-    await in_room(stage, CO_COACH, OFFICE, "Read and agree", "I agree")
+async def protest(stage: Stage, name: str, text: str) -> None:
+    """A captain protests."""
+    phone = stage.phone(name)
+    mine = await stage.do(partial(phone.command, "/my-squad", room=NEWS))
+    await walk(stage, name, mine, QUESTION, {"What was": text})
+
+
+async def decided(stage: Stage, verdict: str, why: str) -> Outcome:
+    """One coach proposes what becomes of the newest protest, the second one agrees and reads what follows."""
+    await in_room(stage, COACH, OFFICE, "Read and decide", verdict, {"Why": why})
+    return await in_room(stage, CO_COACH, OFFICE, "Read and agree", "I agree")
 
 
 async def records(stage: Stage, _cast: Cast) -> None:

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from deploy.rehearsal.cast import sign_up
 from deploy.rehearsal.cast.people import COACH, Cast
-from deploy.rehearsal.cast.stage import NEWS, Stage
-from deploy.rehearsal.cast.walk import Pick, Step, in_office, walk
+from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
+from deploy.rehearsal.cast.walk import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.phones.user_actions import Outcome
+from deploy.rehearsal.wire.rendering import Shown
 
 NEWCOMER, CORRECTED, SAME = "Pim Y", "Pim Yi", "Pimm Y"
 """Has no account, is misspelt, and is entered twice."""
 OUT = "Take out of the squad"
+LOOK = "Look at the squad"
+"""Under the reminder that comes a day before the coach has waited long enough."""
 PROPOSE = ("People", "Propose squads", "Look")
+SEAT_ALL, ANYWAY = "Seat all", "Place anyway"
+"""Are there only if somebody with an account has not answered; only if the squad is full."""
 FOUNDED, MISTAKE = "Wobbly Teapots", "Wobbly Teapot"
 """Squads that the coach founds: one is merged, one was a mistake."""
 
@@ -59,18 +64,22 @@ async def an_entered_student(stage: Stage, cast: Cast) -> None:
     await a_student(stage, CORRECTED, "Undo")
     await a_student(stage, NEWCOMER, "Join two", Pick("Pick the other", (SAME,)), "Yes, they are one")
     await in_office(stage, *PROPOSE, "Accept")
-    await in_office(stage, "People", "Propose squads", "Seat all")
+    seats = (await in_office(stage, "People", "Propose squads")).shown()
+    if _has(seats, SEAT_ALL):
+        await walk(stage, COACH, seats, SEAT_ALL)
     if OUT in (await a_student(stage, NEWCOMER)).shown().labels:
         await a_student(stage, NEWCOMER, OUT, "Yes, take out")
     why = {"Why": "Two of them share a seat on the bus"}
-    await a_student(stage, NEWCOMER, "Place in", Pick("Pick a squad", (cast.brim.name,)), "Place anyway", why)
+    placed = (await a_student(stage, NEWCOMER, "Place in", Pick("Pick a squad", (cast.brim.name,)))).shown()
+    if _has(placed, ANYWAY):
+        await walk(stage, COACH, placed, ANYWAY, why)
     await a_student(stage, NEWCOMER, OUT, "Yes, take out")
     await a_student(stage, cast.brim.people[1], "Make captain")
     await a_student(stage, cast.brim.people[0], "Make captain")
 
 
 async def founded_squads(stage: Stage, cast: Cast) -> None:
-    """The coach founds two squads; one is taken out at once, one may be small, and becomes part of another."""
+    """The coach founds two squads; one is taken out at once, one waits, may be small, and becomes part of another."""
     section, other = cast.brim.section, cast.brim.name
     for name in (MISTAKE, FOUNDED):
         await in_office(stage, "People", "Squads", "Found a squad", {"Name": name, "Section": section})
@@ -78,6 +87,9 @@ async def founded_squads(stage: Stage, cast: Cast) -> None:
     await _squad(stage, FOUNDED, Pick("Add students", (NEWCOMER,)))
     await _squad(stage, FOUNDED, "Rename", {"New name": "Wobbly Teaspoons"})
     await _squad(stage, "Wobbly Teaspoons", "Wait for more", {"Why": "Two more think about it"})
+    while not any(LOOK in shown.labels for shown in stage.coach.see(OFFICE)):
+        await stage.wait(hours=4)
+    await in_room(stage, COACH, OFFICE, LOOK)
     await _squad(stage, "Wobbly Teaspoons", "Let it be small", {"Why": "More may come on Friday"})
     why = {"Why": "They are too few"}
     await _squad(stage, "Wobbly Teaspoons", "Merge", Pick("Pick a squad", (other,)), "Make them one", why)
@@ -102,6 +114,10 @@ async def a_student(stage: Stage, name: str, *steps: Step) -> Outcome:
     while not any(name == option.label for select in listed.selects for option in select.options):
         listed = (await walk(stage, COACH, listed, "Next page")).shown()
     return await walk(stage, COACH, listed, Pick("Pick a student", (name,)), *steps)
+
+
+def _has(shown: Shown, label: str) -> bool:
+    return any(there.startswith(label) for there in shown.labels)
 
 
 async def _squad(stage: Stage, name: str, *steps: Step) -> Outcome:

@@ -81,14 +81,14 @@ class Students:
         return None
 
     async def _alone(self, phone: Phone, name: str, luck: float) -> None:
-        section = self.cast.lonely[name]
         if name in (self.cast.late, self.cast.last_lonely):
             return
         if f"looks {name}" not in self.done:
             self.done.add(f"looks {name}")
             opened = await self.stage.do(lambda: phone.press(sign_up.panel(phone), sign_up.LOOKING))
             if opened.form is not None:
-                values = {"Your name": name, "Your section": section}
+                section = sign_up.section_here(opened.form, self.cast.lonely[name])
+                values = {"Your name": name, sign_up.SECTION: section}
                 await self.stage.do(partial(phone.fill, opened.form, values))
         elif luck < 0.4:
             outcome = await self.stage.do(lambda: phone.press(sign_up.panel(phone), sign_up.JOIN))

@@ -16,6 +16,7 @@ from deploy.rehearsal.wire.rendering import Shown
 WAYS = (("Numbers",), ("Numbers", "Do the judges agree?"), ("Squad by squad",))
 OFFERS = "Offer the place"
 ACCEPT, FOR_SURE, DECLINE = "Accept the place", "Yes, we accept", "Decline"
+NOTE = "Note what a squad says"
 
 
 async def look_closer(stage: Stage) -> None:
@@ -54,24 +55,31 @@ async def offer(stage: Stage, cast: Cast) -> None:
 async def _answer_for(stage: Stage, squad: str) -> None:
     """The coach notes what a squad without accounts has said."""
     panel = await _from_results(stage, OFFERS)
-    noted = next(select for select in panel.selects if select.placeholder.startswith("Note an answer"))
+    noted = next(select for select in panel.selects if select.placeholder == NOTE)
     card = (await stage.do(partial(stage.coach.choose, panel, noted.placeholder, squad))).shown()
     await stage.do(partial(stage.coach.press, card, "They accept"))
 
 
-async def two_say_no(stage: Stage, cast: Cast) -> None:
-    """The captain of the first squad has to decline, and the next one does not answer, so that its offer lapses."""
+async def three_places_free_again(stage: Stage, cast: Cast) -> None:
+    """The first squad has to decline, the next does not answer in time, and the third gives back what it accepted."""
     squad = await offer_first(stage)
     await stage.wait(hours=3)
     if any(group.name in squad for group in cast.on_paper):
-        await in_office(stage, OFFERS, Pick("Note an answer", (squad,)), "They decline", line="/results")
+        await in_office(stage, OFFERS, Pick(NOTE, (squad,)), "They decline", line="/results")
     else:
         captain = await awaited_captain(stage, cast, squad)
         await in_room(stage, captain.person.name, squad_room(captain, squad), DECLINE, "Yes, we decline")
     await stage.wait(hours=2)
     silent = await offer_first(stage)
-    await stage.wait(hours=24)
-    await in_office(stage, OFFERS, Pick("Note an answer", (silent,)), "Let it lapse", line="/results")
+    lapse = "Let it lapse"
+    while lapse not in (await in_office(stage, OFFERS, Pick(NOTE, (silent,)), line="/results")).shown().labels:
+        await stage.wait(hours=24)
+    await in_office(stage, OFFERS, Pick(NOTE, (silent,)), lapse, line="/results")
+    await stage.wait(hours=2)
+    glad = await offer_first(stage)
+    await in_office(stage, OFFERS, Pick(NOTE, (glad,)), "They accept", line="/results")
+    await stage.wait(hours=20)
+    await in_office(stage, OFFERS, Pick(NOTE, (glad,)), "They give it back", line="/results")
 
 
 async def read_and_changed(stage: Stage, _cast: Cast) -> None:

@@ -262,6 +262,11 @@ def invent_cast(
     return Cast(groups, smallest, largest, brim, everyone, lonely, late, last_lonely, paper, linked, skills)
 
 
+def not_taking_part(many: int) -> list[str]:
+    """So many students of the school who stand in its list and want nothing of the try-out."""
+    return [f"{name} Y" for name in _FIRST[:many]]
+
+
 def _full_names(first: list[str], initials: list[str]) -> Iterator[str]:
     """First names with an initial each; in a large class the first names come again with other initials."""
     for again in range(len(_INITIALS)):

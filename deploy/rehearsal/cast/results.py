@@ -22,8 +22,8 @@ async def preview(stage: Stage) -> Shown:
     return (await stage.do(lambda: stage.coach.command("/results", room=OFFICE))).shown()
 
 
-async def announce(stage: Stage) -> list[dict[str, Any]]:
-    """Announce the result after reading what will be said; returns the standings as the coach downloaded them."""
+async def announce(stage: Stage) -> None:
+    """Announce the result after reading what will be said."""
     asked = await _ask(stage)
     for again in range(5):
         if "Announce now" in asked.labels:
@@ -36,7 +36,6 @@ async def announce(stage: Stage) -> list[dict[str, Any]]:
     elif not stage.rough:
         raise CastMistake(f"not announced: {outcome.text!r}")
     await awaited(stage, lambda: newest(stage.coach, NEWS, "the result"))
-    return read_standings(stage, await preview(stage))
 
 
 async def _ask(stage: Stage) -> Shown:

@@ -9,9 +9,9 @@ from datetime import datetime, timedelta
 from functools import partial
 
 from deploy.rehearsal.cast import score_table
-from deploy.rehearsal.cast.people import SCOREKEEPER, SECOND_SCOREKEEPER, Cast
+from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, SECOND_SCOREKEEPER, Cast
 from deploy.rehearsal.cast.stage import OFFICE, UNHEARD, Stage, awaited
-from deploy.rehearsal.cast.walk import walk
+from deploy.rehearsal.cast.walk import in_room, walk
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome, together
 from deploy.rehearsal.wire.rendering import Button, Shown
@@ -20,6 +20,7 @@ BOARD, PAD, HERE = "Who is next", "Run pad", "Who is here"
 ON = re.compile(r"\*\*Table (\d+)\*\*: \*\*on\*\* (\d+) ")
 OURS = "Interrupted: ours"
 AGREED = "Counted aloud, agreed: save"
+LEFT_OUT = "was not here again"
 EARLY = timedelta(minutes=3)
 MOST_LOOKS = 12
 """So often a count is put right before the cast gives up; without faults it is right at once."""
@@ -58,6 +59,8 @@ class RunDay:
     late: set[str] = field(default_factory=set)
     """Squads of which somebody was still missing then."""
     happened: set[str] = field(default_factory=set)
+    gone: str = ""
+    """The number of the squad that is not there when it is called."""
     lists: dict[str, Shown] = field(default_factory=dict)
     """For looking later whether what was saved stands, one list is enough."""
 
@@ -73,6 +76,7 @@ class RunDay:
             line.card = await self._open(line, await self._board(line))
         measure = await self._measure()
         while present := [line for line in lines if line.card is not None]:
+            await self._still_not_here(lines[1])
             await self.stage.until(min(self._due(line) for line in present))
             for line in present:
                 await self._tick(line)
@@ -92,7 +96,7 @@ class RunDay:
 
     def _due(self, line: Line) -> datetime:
         """A little before the time of the next run of the squad at a table."""
-        number = _squad(_card(line)).partition(" ")[0]
+        number = _number(_card(line))
         made = _card(line).text.count("\n- Attempt ")
         runs = self.times.get(number, [])[made:]
         return runs[0] - EARLY if runs else self.stage.now
@@ -115,11 +119,26 @@ class RunDay:
 
     async def _not_here(self, line: Line, board: Shown) -> None:
         """The first squad of a table has not come: it runs last."""
-        on = dict(ON.findall(board.text))[str(line.table)]
-        place = next(at for at, one in enumerate(board.buttons) if one.label.startswith(f"Open {on} "))
+        self.gone = dict(ON.findall(board.text))[str(line.table)]
+        place = next(at for at, one in enumerate(board.buttons) if one.label.startswith(f"Open {self.gone} "))
         gone: Button = board.buttons[place + 1]
         sure = (await self.stage.do(lambda: line.phone.press(board, gone))).shown()
-        await self.stage.do(lambda: line.phone.press(sure, "It is not here"), told="was not here")
+        outcome = await self.stage.do(lambda: line.phone.press(sure, "It is not here"), told="was not here")
+        if LEFT_OUT in outcome.text:
+            self.happened.add(LEFT_OUT)
+
+    async def _still_not_here(self, line: Line) -> None:
+        """The squad that was sent to the end has not come yet; the second time the coach lets it run after all others.
+
+        Then it is there.
+        """
+        while line.card is not None and _number(line.card) == self.gone and LEFT_OUT not in self.happened:
+            if self.stage.rough:
+                return
+            await self._not_here(line, await self._board(line))
+            if LEFT_OUT in self.happened:
+                await in_room(self.stage, COACH, OFFICE, "Let it run at the end")
+            line.card = await self._open(line, await self._board(line))
 
     async def _tick(self, line: Line) -> None:
         """Tick who is here before the first run; of one squad somebody comes late."""
@@ -245,6 +264,10 @@ class RunDay:
 def _card(line: Line) -> Shown:
     assert line.card is not None
     return line.card
+
+
+def _number(card: Shown) -> str:
+    return _squad(card).partition(" ")[0]
 
 
 def _squad(card: Shown) -> str:

@@ -98,8 +98,8 @@ async def attempt(
     keeper = stage.phone(SCOREKEEPER)
     listed = await squad_list(stage, measure)
     card = (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).shown()
-    enter = next((label for label in card.labels if label.startswith("Enter") and "run-off" not in label), None)
-    if enter is None:
+    enter = enter_label(card)
+    if not enter:
         return False
     saved = await by_form(stage, cast, card, enter, slip=slip)
     stage.attempts += 1
@@ -112,6 +112,11 @@ async def attempt(
         raise CastMistake(f"not saved: {saved.text!r}")
     used = re.search(r"attempt (\d+) of (\d+)", enter)
     return used is not None and int(used[1]) < int(used[2])
+
+
+def enter_label(card: Shown) -> str:
+    """The button behind which the next attempt of a squad is typed in; empty where there is none."""
+    return next((label for label in card.labels if label.startswith("Enter") and "run-off" not in label), "")
 
 
 def _numbers(typed: dict[str, str | list[Option]]) -> dict[str, str]:
@@ -148,12 +153,14 @@ async def stands(stage: Stage, lists: dict[str, Shown], measure: str, squad: str
     return value in (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).text
 
 
-def typed_values(stage: Stage, cast: Cast, form: Form, about: str) -> dict[str, str | list[Option]]:
-    """What the scorekeeper types, by how good the squad is; every squad has its own skill."""
-    skill = cast.skill(form.title)
-    return {
-        named(form, field): value(stage.chance(form.title, about, field.label), field, skill) for field in form.fields
-    }
+def typed_values(stage: Stage, cast: Cast, form: Form, about: str, title: str = "") -> dict[str, str | list[Option]]:
+    """What the scorekeeper types, by how good the squad is; every squad has its own skill.
+
+    `title` is what stands above the form at the table, where this is another form for the same.
+    """
+    squad = title or form.title
+    skill = cast.skill(squad)
+    return {named(form, field): value(stage.chance(squad, about, field.label), field, skill) for field in form.fields}
 
 
 def value(chance: Random, field: Field, skill: float) -> str | list[Option]:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from functools import partial
+from zlib import crc32
 
 from deploy.rehearsal.cast.people import Cast, Group
 from deploy.rehearsal.cast.stage import SIGN_UP, Stage
 from deploy.rehearsal.cast.walk import walk
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome, together
+from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.rendering import Shown
 
 START, JOIN, LOOKING, MINE = "Start a squad", "Join a squad", "I need a squad", "My squad"
+SECTION = "Your section"
 YOU_ARE_IN = "You are in"
 
 
@@ -22,6 +25,13 @@ def panel(phone: Phone) -> Shown:
         if shown.buttons:
             return shown
     raise CastMistake(f"{phone.person.name} sees no sign-up message")
+
+
+def section_here(form: Form, own: str) -> str:
+    """Return a student's own section, or one that the form offers in its place where the coach has named others."""
+    offered = form.field(SECTION)
+    sections = [] if offered is None else [option.label for option in offered.options]
+    return own if own in sections or not sections else sections[crc32(own.encode()) % len(sections)]
 
 
 def _press_panel(phone: Phone, label: str) -> Act:
@@ -73,9 +83,9 @@ async def found(stage: Stage, group: Group) -> str:
     """Start a squad and return its join code."""
     captain = group.people[0]
     phone = stage.phone(captain)
-    opened = await stage.do(lambda: phone.press(panel(phone), START))
-    values = {"Name of your squad": group.name, "Your name": captain, "Your section": group.section}
-    outcome = await stage.do(lambda: phone.fill(opened.opened(), values))
+    form = (await stage.do(lambda: phone.press(panel(phone), START))).opened()
+    values = {"Name of your squad": group.name, "Your name": captain, SECTION: section_here(form, group.section)}
+    outcome = await stage.do(lambda: phone.fill(form, values))
     await told_or_so(stage, outcome, "you are its captain", captain, group.name)
     text = outcome.text if "captain" in outcome.text else await my_squad(stage, captain)
     codes = re.findall(r"\*\*([A-Z]{5})\*\*", text)
@@ -95,7 +105,7 @@ async def join_from_list(stage: Stage, name: str, section: str, squad: str) -> N
     outcome = await stage.do(lambda: phone.press(panel(phone), JOIN))
     if outcome.form is not None:
         form = outcome.form
-        outcome = await stage.do(lambda: phone.fill(form, {"Your name": name, "Your section": section}))
+        outcome = await stage.do(lambda: phone.fill(form, {"Your name": name, SECTION: section}))
     listed = outcome.shown()
     outcome = await stage.do(lambda: phone.choose(listed, "Pick your squad", squad))
     await told_or_so(stage, outcome, YOU_ARE_IN, name, squad)
@@ -115,7 +125,7 @@ async def _type_code(stage: Stage, name: str, group: Group, code: str) -> None:
     """Say who you are, and type the code into a form instead of picking the squad from the list."""
     phone = stage.phone(name)
     listed = await stage.do(lambda: phone.press(panel(phone), JOIN))
-    outcome = await walk(stage, name, listed, {"Your name": name, "Your section": group.section}, "Type a join code")
+    outcome = await walk(stage, name, listed, {"Your name": name, SECTION: group.section}, "Type a join code")
     outcome = await walk(stage, name, outcome, {"Join code": code})
     await told_or_so(stage, outcome, YOU_ARE_IN, name, group.name)
 
@@ -126,7 +136,7 @@ async def _a_name_twice(stage: Stage, cast: Cast) -> None:
     phone = stage.phone(second.people[0])
     opened = await stage.do(lambda: phone.press(panel(phone), START))
     twin = first.name.replace("o", "0")
-    values = {"Name of your squad": twin, "Your name": second.people[0], "Your section": second.section}
+    values = {"Name of your squad": twin, "Your name": second.people[0], SECTION: second.section}
     await stage.do(lambda: phone.fill(opened.opened(), values), told="Please pick another name")
 
 
@@ -220,7 +230,7 @@ async def _the_lonely(stage: Stage, cast: Cast, codes: dict[str, str]) -> None:
         phone = stage.phone(name)
         outcome = await stage.do(partial(_press_panel, phone, LOOKING))
         if outcome.form is not None:
-            form, values = outcome.form, {"Your name": name, "Your section": section}
+            form, values = outcome.form, {"Your name": name, SECTION: section}
             outcome = await stage.do(partial(phone.fill, form, values))
         await stage.wait(hours=stage.random.randint(1, 5))
         free = [one for one in cast.groups if one.section == section and len(one.people) < cast.largest]
@@ -235,5 +245,5 @@ async def too_late(stage: Stage, cast: Cast, kept: Shown) -> None:
     phone = stage.phone(cast.late)
     closed = await stage.do(lambda: phone.press(kept, JOIN), told="Sign-up is closed")
     opened = await stage.do(lambda: phone.press(closed.shown(), "I came late"))
-    values = {"Your name": cast.late, "Your section": cast.lonely[cast.late]}
+    values = {"Your name": cast.late, SECTION: cast.lonely[cast.late]}
     await stage.do(lambda: phone.fill(opened.opened(), values), told="I have told your coach")

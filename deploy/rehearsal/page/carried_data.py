@@ -17,7 +17,7 @@ from deploy.rehearsal.server.transcript import Entry
 from deploy.rehearsal.world.state import File
 
 DIRECT = "direct messages of "
-COLOURS = 32
+COLOURS = 16
 LARGEST_FILE = 256 * 1024
 """Bytes of a text up to which the page carries it along; texts can be packed small."""
 LARGEST_OTHER = 24 * 1024

@@ -180,7 +180,7 @@ def next_to(rows: Sequence[Mapping[str, Any]], number: int) -> Mapping[str, Any]
 
 
 def why(row: Mapping[str, Any], other: Mapping[str, Any] | None, weights: Mapping[str, float]) -> str:
-    """Say where a squad made more points of the total than another: "+0.8 Bunting, level in Sock run"."""
+    """Say where a squad made more points of the total than another: "+0.8 in Bunting, level in Sock run"."""
     if other is None or not row.get("total"):
         return ""
     parts, level = [], []
@@ -192,7 +192,7 @@ def why(row: Mapping[str, Any], other: Mapping[str, Any] | None, weights: Mappin
         if abs(more) < NEXT_TO_NOTHING:
             level.append(name)
         else:
-            parts.append((abs(more), f"{'+' if more > 0 else '−'}{_points(abs(more))} {name}"))
+            parts.append((abs(more), f"{'+' if more > 0 else '−'}{_points(abs(more))} in {name}"))
     said = [text for _, text in sorted(parts, key=lambda part: -part[0])]
     return ", ".join(said + ([f"level in {' and '.join(level)}"] if level else []))
 

@@ -70,9 +70,10 @@ const Paper = (() => {
     return make("time", { datetime: moment.toISOString() }, shown);
   };
 
-  /** One line of a chat text as nodes. */
+  /** One line of a chat text as nodes; `plain`, where it is given, turns what has no format of its own into nodes. */
   const line = (text, context) => {
     const nodes = [];
+    const plain = context.plain || ((words) => [words]);
     let from = 0;
     INLINE.lastIndex = 0;
     for (let match = INLINE.exec(text); match; match = INLINE.exec(text)) {
@@ -80,7 +81,7 @@ const Paper = (() => {
         INLINE.lastIndex = match.index + 1;
         continue;
       }
-      nodes.push(text.slice(from, match.index));
+      nodes.push(...plain(text.slice(from, match.index)));
       const next = INLINE.lastIndex;
       const number = match.findIndex((group, place) => place > 0 && group !== undefined);
       if (number === 1) {
@@ -97,7 +98,7 @@ const Paper = (() => {
       }
       from = INLINE.lastIndex = next;
     }
-    nodes.push(text.slice(from));
+    nodes.push(...plain(text.slice(from)));
     return nodes.filter((node) => node !== "");
   };
 

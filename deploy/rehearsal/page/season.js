@@ -59,7 +59,7 @@
   const list = (choice) => {
     const wanted = $("find").value.trim().toLowerCase();
     return entries.filter((entry) => {
-      if (!$("all").checked && passing.has(entry.number)) {
+      if (!$("all").checked && passing.has(entry.number) && entry !== choice.entry) {
         return false;
       }
       const privately = entry.only >= 0;
@@ -127,7 +127,7 @@
       const plain = (one) => line(one.replace(/^\s*(-#|#{1,3}|>|[-*•])\s+/, ""), context);
       const rows = [...changed.gone.map((one) => make("li", null, make("del", null, plain(one)))), ...changed.added.map((one) => make("li", null, make("ins", null, plain(one))))];
       const title = (linesOf(body)[0] || "").replace(/\*/g, "").slice(0, 60);
-      return [make("p", "remark", `changed, ${title}:`), rows.length ? make("ul", "change", rows) : make("p", null, "nothing that can be read"), folded("All of it", blocks)];
+      return [make("p", "remark", `changed, ${title}:`), rows.length ? make("ul", "change", rows) : make("p", null, "nothing in its words"), folded("All of it", blocks)];
     }
     const pings = body.pings ? [make("p", "hint", `notifies ${body.pings.join(", ")}`)] : [];
     const author = data.people[entry.who] === data.bot ? [] : [make("p", null, who, ":")];
@@ -182,6 +182,7 @@
 
   const show = () => {
     const choice = chosen();
+    const finding = $("find").value.trim() !== "";
     const found = list(choice);
     near.disconnect();
     waiting = new Map();
@@ -204,7 +205,7 @@
       }
       const same = ACTS.includes(entry.kind) || entry.kind === "failure" ? null : keyOf(entry);
       const goesOn = last && entry.only >= 0 && last.only === entry.only && last.room === entry.room && clock(last.at) === clock(entry.at);
-      waiting.get(part).push({ entry, before: same && latest.get(same), goesOn });
+      waiting.get(part).push({ entry, before: same && !finding && latest.get(same), goesOn });
       if (same) {
         latest.set(same, entry);
         if (entry.message) {
@@ -262,6 +263,9 @@
   const arrive = () => {
     if (/^#(book|where)$/.test(location.hash)) {
       return;
+    }
+    if (chosen().entry) {
+      $("find").value = "";
     }
     const choice = show();
     if (location.hash) {

@@ -11,12 +11,15 @@ from deploy.rehearsal.cast import (
     brief_and_build_days,
     build_days_of_coach,
     class_list,
+    corrected_result,
     corrections,
     event_day,
     hand_in,
     judging,
+    locked_out,
     offer_and_feedback,
     panels,
+    paper_runs,
     paper_sheets,
     paper_squads,
     plan_changes,
@@ -76,7 +79,14 @@ async def scenes(
     await sign_up.too_late(stage, cast, kept)
     await questions.play(stage, cast)
     await curious.student()
-    await pay(stage, cast, plan_changes.second_thoughts, *corrections.AFTER_SIGN_UP, *build_days_of_coach.ALL)
+    await pay(
+        stage,
+        cast,
+        plan_changes.second_thoughts,
+        *corrections.AFTER_SIGN_UP,
+        *build_days_of_coach.ALL,
+        locked_out.held_up,
+    )
     turns, parts = practice.Practice(stage, cast), hand_in.HandIn(stage, cast)
     day = event_day.EventDay(stage)
     await brief_and_build_days.days(stage, cast, turns.day, parts.day, paper.day, day.day)
@@ -100,11 +110,13 @@ async def scenes(
     progress("The result")
     await offer_and_feedback.look_closer(stage)
     await pay(stage, cast, after_the_result.not_yet)
-    standings = await results.announce(stage)
-    await pay(stage, cast, after_the_result.protests, after_the_result.records, after_the_result.team)
+    await results.announce(stage)
+    await pay(stage, cast, corrected_result.put_right, after_the_result.rejected)
+    standings = results.read_standings(stage, await results.preview(stage))
+    await pay(stage, cast, after_the_result.records, after_the_result.team)
     progress("The place and the feedback")
     await stage.wait(hours=18)
-    await pay(stage, cast, offer_and_feedback.two_say_no)
+    await pay(stage, cast, offer_and_feedback.three_places_free_again)
     await offer_and_feedback.offer(stage, cast)
     await paper.answer()
     await pay(stage, cast, offer_and_feedback.read_and_changed)
@@ -120,7 +132,9 @@ async def _event_days(stage: Stage, cast: Cast, day: event_day.EventDay) -> None
     counted = await run_day.RunDay(stage, cast, day.times).play()
     await event_day.by_waves(stage)
     await judging.start_surprise(stage)
-    await pay(stage, cast, table_mishaps.all_at_once, table_mishaps.stopwatch)
+    await pay(
+        stage, cast, table_mishaps.all_at_once, table_mishaps.stopwatch, paper_runs.typed_in, corrected_result.slip
+    )
     await score_table.play(stage, cast, counted)
     await pay(stage, cast, table_mishaps.undone)
     await day.what_is_missing()

@@ -8,6 +8,8 @@ whom nobody plays are played by the cast (`cast/day_by_day.py`); the clock stand
     screen.py      what one person sees, as plain data for the page
     doing.py       what a page asks for: presses, choices, forms, commands
     ways.py        the guided ways
+    ticks.py       how a step of them is recognised as done
+    guide.py       walking one: begun, ticked off, skipped, left
     kept_state.py  the folder in which everything is kept
     clock_buttons.py  where the buttons of the clock lead
     phone_codes.py one code a person, for phones in the same network

@@ -19,7 +19,6 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.play import Script
-from deploy.rehearsal.season.process_faults import largest_file
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import DROPS, ERRORS, LIMITS, SLOW, TWICE
 from deploy.rehearsal.server.stepped_clock import ClockStuck
@@ -27,14 +26,17 @@ from deploy.rehearsal.tryroom.kept_state import KeptState, save
 from deploy.rehearsal.world.state import DIRECT, Message, Person, Room
 
 VISITOR = "Robin T"
+"""Somebody on the class server who has nothing to do with the try-out."""
+ADULTS, UNATTACHED = "Teachers, judges and a stranger", "Students without a squad"
 ANOTHER_BOT = "Another Tenbell is running"
 STILL_THERE_TRIES = 10
-"""Somebody on the class server who has nothing to do with the try-out."""
 SAVE_AFTER_S = 1.0
 SHORTEST, LONGEST = 1.0, 600.0
 """Seconds by which time goes on between two presses of whoever plays: those of the wall, within these bounds."""
 POWER, NETWORK, DISK, CLOSED = "power", "network", "disk", "closed"
 BAD_NETWORK = (DROPS, LIMITS, ERRORS, TWICE, SLOW)
+NO_ROOM = 0
+"""So many bytes the bot may write to a file while the disk is full: whoever plays sees it at the first press."""
 NO_POWER = "No answer came: the bot is without power."
 
 
@@ -148,16 +150,21 @@ class TryRoom:
 
     def what(self, person: Person) -> str:
         """What somebody is, in a word or two."""
+        section = self.cast.students.get(person.name)
+        if section is not None:
+            return f"{section}, {self._squad(person) or 'no squad yet'}"
         known = {COACH: "the coach", SCOREKEEPER: "keeps the score", VISITOR: "a stranger to the try-out"}
-        if person.name in known:
-            return known[person.name]
-        if person.name in self.cast.judges:
-            return "a judge"
-        squad = next(
-            (room.name.split(" - ", 1)[1] for room in Phone(self.server, person).places if " - " in room.name), ""
-        )
-        section = self.cast.students.get(person.name, "")
-        return f"{section}, {squad}" if squad else f"{section}, no squad yet"
+        return known.get(person.name, "a judge" if person.name in self.cast.judges else "another teacher")
+
+    def among(self, person: Person) -> str:
+        """Among whom somebody stands where all people are listed: adults, the squad, or students without one."""
+        if person.name not in self.cast.students:
+            return ADULTS
+        return self._squad(person) or UNATTACHED
+
+    def _squad(self, person: Person) -> str:
+        rooms = (room.name.partition(" - ")[2] for room in Phone(self.server, person).places)
+        return next((squad for squad in rooms if squad), "")
 
     def played(self) -> set[str]:
         """Who is played by somebody at a window."""
@@ -274,7 +281,7 @@ class TryRoom:
             elif what == NETWORK and self.server.faults is not None:
                 self.server.faults.choose(BAD_NETWORK if on else ())
             elif what == DISK:
-                self.bot.limit_files(largest_file(self.folder / "tenbell.db") if on else None)
+                self.bot.limit_files(NO_ROOM if on else None)
             elif what == CLOSED:
                 person.dms_open = not on
             else:
@@ -294,4 +301,4 @@ class TryRoom:
             await self.bot.start()
         self.broken.discard(POWER)
         if DISK in self.broken:
-            self.bot.limit_files(largest_file(self.folder / "tenbell.db"))
+            self.bot.limit_files(NO_ROOM)

@@ -20,9 +20,12 @@ AT_MOST = 80
 
 
 def people(room: TryRoom) -> list[Json]:
-    """Everybody one can be, with what each is."""
+    """Everybody one can be, with what each is and among whom."""
     everyone = [person for person in room.server.world.people.values() if not person.bot]
-    return [{"id": str(person.id), "name": person.name, "what": room.what(person)} for person in everyone]
+    return [
+        {"id": str(person.id), "name": person.name, "what": room.what(person), "among": room.among(person)}
+        for person in everyone
+    ]
 
 
 def screen(room: TryRoom, person: Person, place: Room | None, *, most: int = AT_MOST) -> tuple[Json, dict[int, Shown]]:

@@ -1,25 +1,21 @@
-"""The guided ways: who you are, when it begins, and what to press; each step is ticked off by what was done."""
+"""The guided ways: who you are, when each begins, and what to press."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import timedelta
 
 from deploy.rehearsal.cast import judging, score_table, sign_up, try_out_setup
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, SIGN_UP
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
-from deploy.rehearsal.server.transcript import Entry
 from deploy.rehearsal.tryroom.room import TryRoom
-from deploy.rehearsal.world.api_errors import Json
+from deploy.rehearsal.tryroom.ticks import Ticked, chose, either, marked, pressed, read, sent, typed
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
-LONGEST = timedelta(days=90)
-Ticked = Callable[[Sequence[Entry], str], bool]
-"""Whether a step is done, by what happened since the way was begun, and by whose way it is."""
+NEXT_THING = "**Next thing**"
 
 
 @dataclass(frozen=True)
@@ -45,58 +41,8 @@ class Way:
     past: Callable[[TryRoom], bool]
     """Whether the season has gone by that moment."""
     steps: tuple[Step, ...]
-
-
-def pressed(*labels: str, times: int = 1) -> Ticked:
-    """A button whose label begins so was pressed, so many times."""
-    return lambda entries, me: sum(_did(one, me, "press", "label", labels) for one in entries) >= times
-
-
-def chose(*selects: str) -> Ticked:
-    """Something was chosen from a list whose name begins so."""
-    return lambda entries, me: any(_did(one, me, "choice", "select", selects) for one in entries)
-
-
-def typed(*lines: str) -> Ticked:
-    """A command that begins so was typed."""
-    return lambda entries, me: any(_did(one, me, "command", "line", lines) for one in entries)
-
-
-def sent(*titles: str) -> Ticked:
-    """A form whose title begins so was sent."""
-    return lambda entries, me: any(_did(one, me, "form sent", "title", titles) for one in entries)
-
-
-def marked(squads: int) -> Ticked:
-    """Score sheets of so many squads were sent."""
-
-    def ticked(entries: Sequence[Entry], me: str) -> bool:
-        titles = {one.body["title"] for one in entries if one.who == me and one.kind == "form sent"}
-        return len({str(title).split(" - ", 1)[0] for title in titles if " - " in str(title)}) >= squads
-
-    return ticked
-
-
-def read(text: str, room: str = "") -> Ticked:
-    """Something with this text came to this person, in a room whose name has `room` in it."""
-
-    def ticked(entries: Sequence[Entry], me: str) -> bool:
-        return any(
-            me in one.seen_by and room in one.room and any(text in str(b.get("text", "")) for b in one.body["blocks"])
-            for one in entries
-            if one.who != me and "blocks" in one.body
-        )
-
-    return ticked
-
-
-def either(*ways: Ticked) -> Ticked:
-    """One of several ways to do the same."""
-    return lambda entries, me: any(way(entries, me) for way in ways)
-
-
-def _did(entry: Entry, me: str, kind: str, key: str, wanted: tuple[str, ...]) -> bool:
-    return entry.who == me and entry.kind == kind and str(entry.body[key]).startswith(wanted)
+    then: str
+    """What is said when all steps are done."""
 
 
 def _captain(room: TryRoom) -> str:
@@ -134,6 +80,28 @@ def _announced(room: TryRoom) -> bool:
 
 WAYS = (
     Way(
+        "set-up",
+        "Set up a try-out",
+        "You are the coach, and nothing is there yet.",
+        5,
+        lambda _: COACH,
+        lambda *_: True,
+        _has_begun,
+        (
+            Step(f"In **{OFFICE}** type **/office**, and press Send.", typed("/office")),
+            Step(
+                "Press **Begin a try-out** and fill in the form, with {example}. Or use a plan file.",
+                either(sent("Begin"), read(try_out_setup.BEGUN)),
+            ),
+            Step(
+                "Press **Choose the channels**, and pick the room of the same name for each purpose.",
+                chose("Sign-up", "News", "Squads", "Office"),
+            ),
+            Step("Press **Open sign-up**, read what will be said, and press yes.", pressed("Yes, open sign-up")),
+        ),
+        f"You have done it: sign-up is open. Now look how the squads come: {NEXT_THING}, or **Next morning**.",
+    ),
+    Way(
         "squad",
         "Found a squad",
         "You are a student. Sign-up is open, and your friends wait for you.",
@@ -142,14 +110,12 @@ WAYS = (
         _sign_up_is_open,
         lambda room: room.others.deadline() is not None,
         (
-            Step(f"Open the room **{SIGN_UP}** and press **{sign_up.START}**.", pressed(sign_up.START)),
-            Step(
-                "Give your squad a name, pick your section, **{section}**, and send the form.",
-                read("room of **", " - "),
-            ),
+            Step(f"In the room **{SIGN_UP}** press **{sign_up.START}**.", pressed(sign_up.START)),
+            Step("Give your squad a name, pick a section, and send the form.", read("room of **", " - ")),
             Step(f"Press **{sign_up.MINE}**: this is your own page.", pressed(sign_up.MINE)),
-            Step("Let time pass: press **To the next thing** until a friend joins.", read("has joined", " - ")),
+            Step(f"Let time pass: press {NEXT_THING} until a friend joins.", read("has joined", " - ")),
         ),
+        "You have done it. Your squad has a room of its own: there it says who has joined.",
     ),
     Way(
         "judge",
@@ -160,12 +126,13 @@ WAYS = (
         _sheets_wait,
         lambda room: "closed" in room.others.done,
         (
-            Step(f"Open **{DIRECT_MESSAGES}** and press the button **Next: …**", pressed(*judging.ONWARD)),
-            Step("Choose a level for each question, and send the form.", marked(1)),
+            Step(f"In **{DIRECT_MESSAGES}** press the button **Next: …**", pressed(*judging.ONWARD)),
+            Step("Choose a level for each question, send the form, and **Go on** to its second part.", marked(1)),
             Step("Mark a second squad.", marked(2)),
             Step("Mark a third one.", marked(3)),
             Step("Changed your mind? **My sheets** lists them all.", pressed("My sheets")),
         ),
+        "You have done it. Any sheet can be changed until judging is closed.",
     ),
     Way(
         "table",
@@ -176,13 +143,16 @@ WAYS = (
         lambda room, _: room.others.event_day_has_come(),
         lambda room: "table" in room.others.done,
         (
-            Step("Type **/my-squad** in any room, and press **Table**.", pressed("Table")),
-            Step("Choose what is measured.", chose(score_table.MEASURES)),
+            Step(f"In **{SIGN_UP}** press **{sign_up.MINE}**, then **Table**.", pressed("Table")),
+            Step(
+                "Choose what is measured: something that is counted, such as **Sock run**.", chose(score_table.MEASURES)
+            ),
             Step("Choose the squad at the table.", chose(score_table.SQUADS)),
             Step("Press **Who is here**, take away who is not, and send.", pressed("Who is here")),
             Step(
-                "Press **Run pad**, then **Start the clock**. If you are asked, check the safety lines, and start.",
-                pressed("Start the clock"),
+                "Press **Run pad**, then **Start the clock**. First you are asked for the safety lines: check them, "
+                "go back to the pad, and start.",
+                read("Started at "),
             ),
             Step("Press **+1 …** for each thing that is in the basket; **-1** takes one away.", pressed("+1 ")),
             Step("Press **Finish**, read it out, and press **Counted aloud, agreed: save**.", pressed("Counted aloud")),
@@ -191,6 +161,7 @@ WAYS = (
                 either(pressed("Counted aloud", times=2), pressed("Save")),
             ),
         ),
+        "You have done it. The other squads are counted as time passes.",
     ),
     Way(
         "coach",
@@ -201,7 +172,9 @@ WAYS = (
         _all_in,
         _announced,
         (
-            Step(f"In **{OFFICE}** type **/office**: it says where the try-out stands.", typed("/office")),
+            Step(
+                f"In **{OFFICE}** type **/office**, and press Send: it says where the try-out stands.", typed("/office")
+            ),
             Step("Press **Judges**, then **Close judging**, and once more to be sure.", read("Judging is closed.")),
             Step(
                 "Press **See the standings**: who wins, by how much, and how sure that is.",
@@ -209,106 +182,13 @@ WAYS = (
             ),
             Step("Press **Announce**, and read what the class will read.", read("This will be said")),
             Step("Press **Announce now**.", pressed("Announce now")),
-            Step(f"Look into **{NEWS}**: this is what everybody sees.", read("the result", NEWS)),
         ),
-    ),
-    Way(
-        "set-up",
-        "Set up a try-out",
-        "You are the coach, and nothing is there yet.",
-        5,
-        lambda _: COACH,
-        lambda *_: True,
-        _has_begun,
-        (
-            Step(f"In **{OFFICE}** type **/office**.", typed("/office")),
-            Step(
-                "Press **Begin a try-out** and fill in the form: {example}. Or use a plan file.",
-                either(sent("Begin"), read(try_out_setup.BEGUN)),
-            ),
-            Step("Press **Choose the channels** and pick the four rooms.", chose("Office")),
-            Step("Press **Open sign-up**, read what will be said, and press yes.", pressed("Yes, open sign-up")),
-        ),
+        f"You have done it. Look into **{NEWS}**: this is what everybody sees. Each squad reads its own result "
+        "in its room.",
     ),
 )
-
-
-def _example(room: TryRoom) -> str:
-    """What fits the made-up class in the form that begins a try-out."""
-    asked = room.script
-    return f"{asked.brief:%Y-%m-%d}, {asked.brief:%H:%M}, {asked.zone}, {', '.join(asked.sections)}"
 
 
 def find(key: str) -> Way:
     """The way of this key; raises `KeyError`."""
     return {way.key: way for way in WAYS}[key]
-
-
-def shown_ways(room: TryRoom) -> list[Json]:
-    """All ways, with whether they can still be begun."""
-    return [
-        {"key": way.key, "title": way.title, "what": way.what, "minutes": way.minutes, "past": way.past(room)}
-        for way in WAYS
-    ]
-
-
-def shown_way(room: TryRoom, name: str) -> Json | None:
-    """The way somebody is on, with what is done of it."""
-    begun = room.way.get(name)
-    if begun is None:
-        return None
-    way = find(str(begun["key"]))
-    entries = room.server.transcript.since(int(begun["from"]))
-    ticks = [step.ticked(entries, name) for step in way.steps]
-    skipped = int(begun.get("skipped", 0))
-    steps = [
-        {
-            "text": step.text.format(example=_example(room), section=room.cast.students.get(name, "")),
-            "done": tick,
-            "skipped": not tick and number < skipped,
-        }
-        for number, (step, tick) in enumerate(zip(way.steps, ticks, strict=True))
-    ]
-    return {"key": way.key, "title": way.title, "steps": steps}
-
-
-async def begin(room: TryRoom, key: str) -> str:
-    """Let the season come to where a way begins, with everybody played by the cast; returns who you are on it."""
-    way = find(key)
-    if way.past(room):
-        raise CastMistake("The season has gone past that. Begin a new season to walk this way.")
-    if way.key == "set-up":
-        name = COACH
-    else:
-        name = way.who(room)
-        room.cast_plays_all = True
-        try:
-            until = room.server.clock.now + LONGEST
-            await room.pass_time(
-                until, f"To where “{way.title}” begins …", lambda _: way.ready(room, name) or way.past(room)
-            )
-        finally:
-            room.cast_plays_all = False
-        name = way.who(room)
-        if not way.ready(room, name):
-            raise CastMistake("The season did not come to where this way begins; look who waits for what.")
-    room.way[name] = {"key": key, "from": len(room.server.transcript.entries)}
-    room.changed()
-    return name
-
-
-def skip(room: TryRoom, name: str) -> None:
-    """Skip the first step that is not done."""
-    shown = shown_way(room, name)
-    if shown is not None:
-        steps = shown["steps"]
-        room.way[name]["skipped"] = 1 + next(
-            (number for number, step in enumerate(steps) if not step["done"] and not step["skipped"]), len(steps) - 1
-        )
-        room.changed()
-
-
-def leave(room: TryRoom, name: str) -> None:
-    """Leave the way."""
-    room.way.pop(name, None)
-    room.changed()

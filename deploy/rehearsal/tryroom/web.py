@@ -16,8 +16,8 @@ from aiohttp import web
 
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
-from deploy.rehearsal.tryroom import ways
-from deploy.rehearsal.tryroom.clock_buttons import target
+from deploy.rehearsal.tryroom import guide
+from deploy.rehearsal.tryroom.clock_buttons import move
 from deploy.rehearsal.tryroom.doing import Desk
 from deploy.rehearsal.tryroom.phone_codes import codes_page, own_address
 from deploy.rehearsal.tryroom.room import TryRoom
@@ -27,9 +27,10 @@ from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import Person, Room
 
 LARGEST_BODY = 16 * 1024 * 1024
+SCRIPTS = ("room.js", "asking.js", "fields.js", "acting.js", "commands.js", "drawing.js", "start.js")
 STATIC = {
     "": ("deploy.rehearsal.tryroom", "room.html", "text/html"),
-    "room.js": ("deploy.rehearsal.tryroom", "room.js", "text/javascript"),
+    **{name: ("deploy.rehearsal.tryroom", name, "text/javascript") for name in SCRIPTS},
     "room.css": ("deploy.rehearsal.tryroom", "room.css", "text/css"),
     "icon.svg": ("deploy.rehearsal.tryroom", "icon.svg", "image/svg+xml"),
     "messages.js": ("deploy.rehearsal.page", "messages.js", "text/javascript"),
@@ -188,12 +189,9 @@ class Web:
         return web.Response(text=text, content_type=kind, charset="utf-8", headers=RULES)
 
     async def _people(self, _: web.Request, visitor: Visitor) -> web.Response:
-        everyone = people(self._room)
-        if visitor.only is not None:
-            everyone = [one for one in everyone if one["id"] == str(visitor.only.id)]
-        return _json(
-            {"people": everyone, "ways": ways.shown_ways(self._room), "runs_it": visitor.runs_it, "phones": self._open}
-        )
+        only = None if visitor.only is None else str(visitor.only.id)
+        ways = guide.shown_ways(self._room) if visitor.runs_it else []
+        return _json({"people": people(self._room), "ways": ways, "only": only, "phones": self._open})
 
     async def _screen(self, request: web.Request, visitor: Visitor) -> web.Response:
         return _json(self._seen(self._me(request, visitor), request.query.get("room"), request.query.get("most")))
@@ -202,7 +200,7 @@ class Web:
         """What a person sees now; the desk keeps it, so that the person can press it."""
         data, shown = screen(self._room, person, self._place(place), most=min(2000, int(most or AT_MOST)))
         self._desk.keep_shown(person, shown)
-        data["way"] = ways.shown_way(self._room, person.name)
+        data["way"] = guide.shown_way(self._room, person.name)
         return data
 
     def _place(self, number: str | None) -> Room | None:
@@ -221,14 +219,8 @@ class Web:
         person = self._me(request, visitor, asked.get("as"))
         if not visitor.runs_it:
             raise CastMistake("Only the window that runs the room moves the clock.")
-        room, name = self._room, person.name
-        until, words = target(room, str(asked["to"]))
-        waits = bool(asked.get("wait"))
-        if asked["to"] == "next":
-            await room.pass_time(until, words, lambda since: room.news(name, since))
-        else:
-            await room.pass_time(until, words, lambda since: waits and room.asks(name, since))
-        return _json({"screen": self._seen(person, asked.get("room"))})
+        told = await move(self._room, person.name, str(asked["to"]), waits=bool(asked.get("wait")))
+        return _json({"told": told, "screen": self._seen(person, asked.get("room"))})
 
     async def _hold(self, _: web.Request, visitor: Visitor) -> web.Response:
         if visitor.runs_it:
@@ -248,10 +240,10 @@ class Web:
         if not visitor.runs_it:
             raise CastMistake("Only the window that runs the room begins a way.")
         if asked["do"] == "begin":
-            name = await ways.begin(self._room, str(asked["key"]))
+            name = await guide.begin(self._room, str(asked["key"]))
             return _json({"as": str(self._room.server.world.person(name).id)})
         person = self._me(request, visitor, asked.get("as"))
-        (ways.skip if asked["do"] == "skip" else ways.leave)(self._room, person.name)
+        (guide.skip if asked["do"] == "skip" else guide.leave)(self._room, person.name)
         return _json({"screen": self._seen(person, asked.get("room"))})
 
     async def _file(self, request: web.Request, visitor: Visitor) -> web.Response:
@@ -272,13 +264,17 @@ class Web:
         return web.Response(text=page.read_text("utf-8"), content_type="text/html", charset="utf-8", headers=rules)
 
     async def _events(self, request: web.Request, visitor: Visitor) -> web.StreamResponse:
-        """Keep a window told: a line whenever something has changed, and now and then to see whether it is there."""
-        person = self._me(request, visitor)
+        """Keep a window told: a line whenever something has changed, and now and then to see whether it is there.
+
+        Whoever is named is played in this window as long as it listens.
+        """
+        person = self._me(request, visitor) if visitor.only or "as" in request.query else None
         response = web.StreamResponse(headers={**RULES, "Content-Type": "text/event-stream"})
         await response.prepare(request)
         changed = asyncio.Event()
         self._changed.add(changed)
-        self._room.enter(person.name)
+        if person is not None:
+            self._room.enter(person.name)
         try:
             await response.write(b"data: here\n\n")
             while self._runner is not None and not self._stopping():
@@ -286,13 +282,15 @@ class Web:
                     await asyncio.wait_for(changed.wait(), HEARTBEAT_S)
                 word = "changed" if changed.is_set() else "still"
                 changed.clear()
-                state = {"word": word, "now": self._room.now.isoformat(), "moving": self._room.moving}
+                room = self._room
+                state = {"word": word, "now": room.now.isoformat(), "zone": room.script.zone, "moving": room.moving}
                 await response.write(f"data: {json.dumps(state)}\n\n".encode())
         except ConnectionError:
             return response
         finally:
             self._changed.discard(changed)
-            self._room.leave(person.name)
+            if person is not None:
+                self._room.leave(person.name)
         return response
 
     async def _codes(self, _: web.Request, visitor: Visitor) -> web.Response:

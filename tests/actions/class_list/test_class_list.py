@@ -152,6 +152,19 @@ async def test_a_stranger_is_somebody_on_the_list_or_is_turned_away(begin: Begin
     assert await students(asking) == [("Ada B", "7-A", 5)]
 
 
+async def test_of_a_large_section_every_name_can_be_the_one_of_a_stranger(begin: Begin) -> None:
+    asking = await begin()
+    names = [f"Ada {letter}{other}" for letter in "ABCDEF" for other in "abcde"]
+    await attach(asking, "\n".join(("name,section", *(f"{name},7-A" for name in names))).encode())
+    await asking.ask("class-list.asked", 5, fields={"name": "Addy", "section": "7-A"})
+    one = await asking.message("class-list.waits:1")
+    rest = await asking.message(button(one, "Next page 2 of 2").key)
+    shown = [choice for page in (one, rest) for choice in select(page, "This is somebody on the list").choices]
+    assert [choice.label for choice in shown] == names
+    await asking.ask(select(rest, "This is somebody on the list").key, values=(shown[-1].value,))
+    assert await students(asking) == [("Ada Fe", "7-A", 5)]
+
+
 async def test_who_had_signed_up_before_the_list_came_is_found_on_it_by_name(begin: Begin) -> None:
     asking = await begin()
     await asking.ask("squad.found", 1, fields={"squad": "Crooked Spoons", "name": "ada b", "section": "7-A"})

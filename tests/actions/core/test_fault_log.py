@@ -2,6 +2,8 @@
 
 import json
 import logging
+import subprocess
+import sys
 from collections.abc import Callable
 from typing import Any
 
@@ -60,3 +62,32 @@ def test_the_log_has_the_code_and_none_of_the_words(caplog: pytest.LogCaptureFix
     except ValueError as error:
         said = log_fault(logging.getLogger("bot.test"), "looking", error)
     assert said in caplog.text and words not in caplog.text
+
+
+DRAWN = """
+import io, logging, zipfile
+from datetime import UTC, date, datetime
+import openpyxl
+from bot.actions.core.fault_log import keep_libraries_quiet
+from bot.rules.class_list.table_file import read_table
+from bot.words.results.records import certificates
+from tests.actions.conftest import small_plan
+
+logging.basicConfig(level=logging.INFO)
+keep_libraries_quiet()
+certificates(small_plan(), [("\u738b\u5c0f\u660e", "\u72d0\u72f8")], date(2027, 1, 1), datetime.now(UTC))
+book = openpyxl.Workbook()
+book.active.append(["name", "section"])
+book.active.append(["Ada B", 314159265358])
+book.active["B2"].number_format = "yyyy-mm-dd"
+kept = io.BytesIO()
+book.save(kept)
+print(len(read_table(kept.getvalue())))
+"""
+"""A name without a letter that the font of our papers has, and a cell that a library takes for a date beyond all."""
+
+
+def test_libraries_that_draw_names_and_read_files_quote_nobody_in_the_log() -> None:
+    done = subprocess.run([sys.executable, "-c", DRAWN], capture_output=True, encoding="utf-8", check=True)
+    assert done.stdout == "2\n"
+    assert done.stderr == ""

@@ -47,16 +47,16 @@ ROLES: dict[str, tuple[frozenset[Role], frozenset[Role]]] = {
 }  # fmt: skip
 """All others are nothing, whatever they were or are elsewhere."""
 ALLOWED: dict[Role, str] = {
-    "manager": "plan.again plan.begin plan.begun plan.reused",
+    "manager": "earlier.* plan.again plan.begin plan.begun plan.reused",
     "coach": """
         brief.ask brief.release class-list.* coach-squad.* correct.* days.* find.* grace.* leaver.* link.code
         merge.* team.* protests.* records.* join.* time.* privacy.* proposal.*
         day.* feedback.* hand-in.enter hand-in.entered hand-in.remove
         hand-in.removed
-        hand-in.squad hand-in.student judges.* judging.* offer.ask offer.lapsed offer.made offer.panel offer.settle
-        office office.again panels.* paper.panel paper.print people.* plan.* post.again practice.block
-        practice.booked-for practice.draw practice.drawn practice.for practice.lose practice.open practice.panel
-        practice.release practice.turn
+        hand-in.squad hand-in.student judges.* judging.* offer.ask offer.given-back offer.lapsed offer.made
+        offer.panel offer.settle office office.again panels.* paper.panel paper.print people.* plan.* post.again
+        practice.block practice.booked-for practice.draw practice.drawn practice.for practice.lose practice.open
+        practice.panel practice.release practice.turn
         practice.unlose results.* rules.answer rules.aside rules.correct rules.corrected rules.drafted rules.merge*
         rules.panel* rules.publish rules.question rules.set-aside rules.unasked setup.* signup.* surprise.* ties.*
         trials.ask trials.begin trials.close trials.form trials.panel tryout.* stop.lift wave.*""",

@@ -19,6 +19,10 @@ from tests.actions.table_help import NAMES, add_judges, add_squads, at_squad, ha
 
 KEEPER, TYPIST = 801, 802
 SOCKS = "run.socks"
+ITEMS = tuple(Item(key=f"i{number}", name=f"Kind {number}") for number in range(5))
+FIVE_KINDS = Event(
+    key="run", name="Sock run", weight=Decimal(1), measures=(Count(key="socks", name="Socks", items=ITEMS),)
+)
 
 
 async def at_the_table(begin: Begin, squads: int = 2, **changes: Any) -> Asking:
@@ -175,11 +179,7 @@ async def test_two_ways_to_write_a_time_are_the_same_time(begin: Begin) -> None:
 
 
 async def test_with_five_kinds_of_items_points_off_have_a_form_of_their_own(begin: Begin) -> None:
-    items = tuple(Item(key=f"i{number}", name=f"Kind {number}") for number in range(5))
-    event = Event(
-        key="run", name="Sock run", weight=Decimal(1), measures=(Count(key="socks", name="Socks", items=items),)
-    )
-    asking = await at_the_table(begin, events=(event,), tie_breaks=())
+    asking = await at_the_table(begin, events=(FIVE_KINDS,), tie_breaks=())
     said = Message(text="-")
     for who in (KEEPER, TYPIST):
         door = await asking.message("run-sheet.measures", who)
@@ -191,6 +191,21 @@ async def test_with_five_kinds_of_items_points_off_have_a_form_of_their_own(begi
         form = await form_of(asking, who, kept, "Go on typing")
         said = await asking.message(form.key, who, fields={"deductions": "3"})
     assert "= 97 points" in said.text
+
+
+async def test_half_an_entry_of_somebody_else_is_not_gone_on_with(begin: Begin) -> None:
+    asking = await at_the_table(begin, events=(FIVE_KINDS,), tie_breaks=())
+    forms = []
+    for who in (KEEPER, TYPIST):
+        squads = await asking.message("run-sheet.measure", who, values=(SOCKS,))
+        sheet = await asking.message(select(squads).key, who, values=("1",))
+        form = await form_of(asking, who, sheet, "Type attempt 1 of 2")
+        forms.append([field.key for field in form.fields])
+        await asking.message(form.key, who, fields={f"item-i{number}": "2" for number in range(5)})
+    assert forms == [[f"item-i{number}" for number in range(5)]] * 2
+    async with asking.store.read() as db:
+        entries = await db.rows("SELECT entry, entered_by, fields_json FROM run_entry")
+    assert [(row["entry"], row["entered_by"]) for row in entries] == [(1, TYPIST)]
 
 
 async def test_a_sealed_surprise_is_on_no_list_of_run_sheets(begin: Begin) -> None:

@@ -2,9 +2,12 @@
 
 from datetime import UTC, datetime, timedelta
 
+from bot.actions.hand_in.member_parts import living_card
+from storage.records.message import Message
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.hand_in_cast import handing_in
-from tests.actions.office_cast import make_squad, until
+from tests.actions.office_cast import make_squad, texts, until
+from tests.actions.squads.test_students_admin import student_id
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 PART = {"why": "We sorted the socks by colour because that is quicker."}
@@ -47,3 +50,25 @@ async def test_more_time_must_be_more_and_not_for_ever(begin: Begin) -> None:
         assert "at most thirty days later" in message.text
     message = await asking.message(f"time.given:{spoons}", fields={"until": "2027-01-22 15:30", "reason": " "})
     assert "reason" in message.text
+
+
+async def test_the_squads_room_and_the_coach_see_that_the_hand_in_is_open_for_this_squad(begin: Begin) -> None:
+    asking, spoons, teapots, deadline = await over(begin)
+    later = deadline + timedelta(days=1)
+
+    async def card(squad: int) -> Message:
+        async with asking.store.read() as db:
+            found = await living_card(db, await asking.tryout(), f"hand-in/{squad}/bunting")
+        assert found is not None
+        return found
+
+    assert "The hand-in is closed." in (await card(spoons)).text
+    await asking.ask(f"time.given:{spoons}", fields={"until": "2027-01-22 15:30", "reason": "The camera broke"})
+    open_now = await card(spoons)
+    assert f"<t:{int(later.timestamp())}:F>" in open_now.text and "closed" not in open_now.text
+    assert "Add my part" in texts(open_now)
+    assert "The hand-in is closed." in (await card(teapots)).text
+    assert "Add my part" in texts(await asking.message("hand-in.parts", 1))
+    one, other = await student_id(asking, "Student 2"), await student_id(asking, "Student 11")
+    keys = [[field.key for field in (await asking.form(f"hand-in.enter:{who}")).fields] for who in (one, other)]
+    assert "late" not in keys[0] and "late" in keys[1]

@@ -142,6 +142,28 @@ async def test_entries_that_differ_in_many_lines_are_of_two_sheets(begin: Begin)
     assert answers[1].text.count("first 1, then 4") == 6
 
 
+async def test_nobody_types_in_parts_of_both_entries_nor_reads_what_somebody_else_has_typed(begin: Begin) -> None:
+    found = await cast(begin, events=(long_rubric(6),))
+    await found.open()
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "typist")
+    levels = {f"c{number}": 2 for number in range(6)}
+    half = await type_in(found, HELPER, ADA, "Crooked Spoons", levels)
+    on = button(half, "Go on typing").key
+    form = await found.asking.form(on, COACH)
+    assert form.title.endswith("(1 of 2)")
+    assert not any(choice.chosen for field in form.fields if isinstance(field, RadioField) for choice in field.choices)
+    mine = await found.asking.form(on, HELPER)
+    assert mine.title.endswith("(2 of 2)")
+    said = await found.submit_here(COACH, mine, levels)
+    assert "Typed in once" not in said.text
+    form = await found.asking.form(button(said, "Go on typing").key, COACH)
+    said = await found.submit_here(COACH, form, levels)
+    assert "Typed in once" in said.text
+    assert "Somebody else has typed" in (await found.submit_here(HELPER, mine, levels)).text
+
+
 async def test_a_sheet_the_judge_has_begun_is_not_overwritten(begin: Begin) -> None:
     found = await opened(begin)
     sheet = await pick(found, HELPER, ADA, "Crooked Spoons")

@@ -262,3 +262,17 @@ async def test_once_there_are_scores_weights_change_by_two_coaches_or_by_one_who
     await asking.ask(await propose("run = 60", 101), 101)
     assert (await asking.tryout()).plan.events[0].weight == 60
     assert "Sock run counts 60 instead of 50" in (await asking.messages_to("news"))[-1]
+
+
+async def test_nothing_is_told_that_the_coach_has_not_seen_not_even_another_reason(begin: Begin) -> None:
+    asking = await begin("window")
+    async with asking.store.write() as db:
+        await tryouts.freeze(db, 1, "0" * 64, asking.now)
+    presses = []
+    for reason in ("The gym is closed", "A reason that nobody has read"):
+        sure = await asking.message("plan.weighed", fields={"weights": "run = 50", "reason": reason})
+        presses.append(button(sure, "Yes, change it").key)
+    assert "quicker" in (await asking.message(presses[0])).text
+    assert await asking.messages_to("news") == []
+    await asking.ask(presses[1])
+    assert "A reason that nobody has read" in (await asking.messages_to("news"))[-1]

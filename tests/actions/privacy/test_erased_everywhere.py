@@ -6,10 +6,12 @@ from pathlib import Path
 import pytest
 
 from storage.backup import make_only_backup
+from storage.records.request import Person
 from tests.actions.class_list.test_class_list import attach, pick
-from tests.actions.conftest import Asking, Begin
+from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import make_squad
 from tests.actions.privacy.test_purge import everything, sent
+from tests.actions.scored import whole
 from tests.actions.squads.test_students_admin import student_id
 
 NAME = "Zora Quillfeather"
@@ -57,3 +59,43 @@ async def test_nor_in_what_is_still_to_be_sent(begin: Begin) -> None:
     after = await asking.messages_to("squad/1")
     assert after[-1].endswith("Somebody has left the squad.")
     assert [text.replace(NAME, "…") for text in before] == after[: len(before)]
+
+
+async def test_nor_of_a_name_that_was_corrected_before(begin: Begin) -> None:
+    """What was said under the old name stands in messages that were sent then."""
+    asking = await begin()
+    squad = await make_squad(asking, 11, 3, "Crooked Spoons", "7-B")
+    await asking.ask("people.entered", fields={"name": "Zorra Quilfeather", "section": "7-B"})
+    zora = await student_id(asking, "Zorra Quilfeather")
+    await asking.ask(f"people.placed:{zora}", values=(str(squad),))
+    await asking.ask(f"correct.details:{zora}", fields={"name": NAME, "section": "7-B"})
+    await sent(asking)
+    assert "Zorra" in await everything(asking)
+    await asking.ask(f"people.forgotten:{zora}")
+    assert "Zorra" not in await everything(asking)
+
+
+async def test_the_name_of_another_student_stays_whatever_was_corrected(begin: Begin) -> None:
+    asking = await begin()
+    squad = await make_squad(asking, 11, 3, "Crooked Spoons", "7-B")
+    await asking.ask("people.entered", fields={"name": NAME, "section": "7-B"})
+    zora = await student_id(asking, NAME)
+    await asking.ask(f"people.placed:{zora}", values=(str(squad),))
+    await asking.ask("people.entered", fields={"name": "Zora Two", "section": "7-B"})
+    other = await student_id(asking, "Zora Two")
+    await asking.ask(f"correct.details:{other}", fields={"name": NAME, "section": "7-A"})
+    await asking.ask(f"correct.details:{other}", fields={"name": "Cy D", "section": "7-A"})
+    await asking.ask(f"people.forgotten:{other}")
+    assert f"{NAME} has joined" in "".join(await asking.messages_to(f"squad/{squad}"))
+
+
+async def test_who_helps_no_more_can_be_erased_from_what_they_recorded(begin: Begin) -> None:
+    asking, squads = await whole(begin, 2)
+    helper = Person(id=777, name="Mr Vane")
+    async with asking.store.write() as db:
+        await db.run("UPDATE attempt SET recorded_by = 777 WHERE squad_id = ?", squads[0])
+    sure = await asking.message("people.forget-account", people=(helper,))
+    assert "In what was recorded and typed in: the account is let go" in sure.text
+    await asking.ask(button(sure, "Yes, erase").key)
+    assert "777" not in await everything(asking)
+    assert "nothing to erase" in (await asking.message("people.forget-account", people=(helper,))).text

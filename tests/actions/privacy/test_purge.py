@@ -7,11 +7,12 @@ from bot.actions.core.audit import append_entry
 from bot.actions.delivery.destination import destination_of
 from bot.rules.core.hash_chain import broken_at, link
 from bot.rules.core.pseudonyms import pseudonym
+from storage.records.message import Select
 from storage.records.request import Person
 from storage.tables import audit_log, judges, tryouts
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import SERVER, Asking, Begin, button
-from tests.actions.office_cast import make_squad, until
+from tests.actions.office_cast import make_squad, texts, until
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 
@@ -228,3 +229,45 @@ async def test_what_was_put_away_before_its_result_is_purged_too(begin: Begin) -
         assert found is not None and found.state == "archived"
         rows = await db.rows("SELECT kind, state FROM scheduled_job")
     assert [tuple(row) for row in rows] == [("purge", "waiting")]
+
+
+async def test_names_of_a_try_out_that_is_put_away_can_be_erased_at_any_time_by_who_manages_the_server(
+    begin: Begin,
+) -> None:
+    asking = await begin()
+    squad = await make_squad(asking, 1, 2, "Zany Zebras")
+    await asking.ask("people.coach", people=(Person(id=200, name="Zelda Zorn"),))
+    await fields(asking, squad)
+    await sent(asking)
+    assert "all names can be erased at once" in (await asking.message("tryout.ask-archive")).text
+    await asking.ask("tryout.archive")
+    await sent(asking)
+    page = await asking.message(button(await asking.message("office"), "Earlier try-outs").key)
+    picked = next(row for row in page.rows if isinstance(row, Select))
+    assert [one.label for one in picked.choices] == ["Quillmere robot club try-out"]
+    assert "Only someone who manages" in (await asking.message(picked.key, 200, values=("1",))).text
+    sure = await asking.message(picked.key, values=("1",))
+    assert "No earlier try-out" in (await asking.message("earlier.show", server_id=SERVER + 1)).text
+    yes = button(sure, "Yes, erase").key
+    assert "erased already" in (await asking.message(yes, server_id=SERVER + 1)).text
+    assert "Zelda" in await everything(asking)
+    told = await asking.message(yes)
+    assert "are erased" in told.text and "No earlier try-out" in told.text
+    await sent(asking)
+    async with asking.store.write() as db:
+        await audit_log.drop_answers(db, asking.now + timedelta(days=3))
+    assert re.findall(r"Z[a-z]+", await everything(asking)) == []
+    before = len(await asking.messages_to("office"))
+    assert "erased already" in (await asking.message(yes)).text
+    await until(asking, asking.now + timedelta(days=61))
+    assert len(await asking.messages_to("office")) == before
+    assert "Earlier try-outs" not in texts(await asking.message("office"))
+
+
+async def test_a_next_try_out_leads_to_them_too(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 1, 2, "Zany Zebras")
+    await asking.ask("tryout.archive")
+    await begin()
+    page = await asking.message(button(await asking.message("privacy.kept"), "Earlier try-outs").key)
+    assert "Quillmere robot club try-out: erased" in page.text

@@ -4,8 +4,11 @@ import csv
 import io
 
 from bot.words.privacy.register import TABLES
+from storage.records.message import Message
+from storage.records.scores import Absence
+from storage.tables import attempts, squads, tryouts
 from storage.tables.kept_data import PERSONAL
-from tests.actions.conftest import Begin, button
+from tests.actions.conftest import SERVER, START, Begin, button, small_plan
 from tests.actions.office_cast import make_squad
 
 
@@ -24,3 +27,23 @@ async def test_the_coach_reads_what_is_kept_and_until_when(begin: Begin) -> None
 
 def test_every_table_has_a_name_that_people_know() -> None:
     assert {name.split(".")[0] for name in PERSONAL} == set(TABLES)
+
+
+def rows_of(message: Message) -> list[dict[str, str]]:
+    """The lines of the file, but for the answers of the last days, which are of no try-out."""
+    (file,) = [one for one in message.files if one.name == "what-is-kept.csv"]
+    rows = csv.DictReader(io.StringIO(file.data.decode("utf-8-sig")))
+    return [row for row in rows if row["table"] != "processed_interaction"]
+
+
+async def test_people_of_another_class_server_are_not_counted(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 1, 3, "Crooked Spoons")
+    before = rows_of(await asking.message("privacy.kept"))
+    async with asking.store.write() as db:
+        other = await tryouts.create(db, SERVER + 1, small_plan(), START)
+        await tryouts.add_officer(db, other, 903, "Another coach", "coach")
+        await squads.enter_student(db, other, 901, "A stranger", "7-A")
+        squad = await squads.add_squad(db, other, "Muddy Teapots", ("m", "m"), "7-A", "BCDHJ", START)
+        await attempts.set_absence(db, Absence(squad_id=squad, event="run", excused=True, reason="A fair"))
+    assert rows_of(await asking.message("privacy.kept")) == before

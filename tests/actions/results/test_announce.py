@@ -104,9 +104,21 @@ async def test_scores_that_change_after_the_look_stop_the_announcement(begin: Be
     asking, squads = await whole(begin)
     press = button(await asking.message("results.announce"), "Announce now").key
     await asking.ask(f"table.save:run.socks:{squads[2]}:2:20:0")
-    assert "The scores have changed" in (await asking.message(press)).text
+    assert "has changed since you looked" in (await asking.message(press)).text
     assert await asking.messages_to("news") == []
     assert (await asking.tryout()).state == "settled"
+
+
+async def test_so_does_a_decision_that_would_be_listed_and_was_not_shown(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    press = button(await asking.message("results.announce"), "Announce now").key
+    async with asking.store.write() as db:
+        await decisions.decide(db, 1, "seat", squads[1], None, "Nobody has read this yet", asking.now)
+    assert "has changed since you looked" in (await asking.message(press)).text
+    assert await asking.messages_to("news") == []
+    shown = await asking.message("results.announce")
+    assert "Nobody has read this yet" in shown.text
+    assert (await asking.message(button(shown, "Announce now").key)).text.startswith("Announced.")
 
 
 async def test_nothing_is_announced_while_judging_is_open_or_a_squad_cannot_be_ranked(begin: Begin) -> None:
@@ -191,6 +203,29 @@ async def test_an_announcement_is_taken_back_corrected_and_said_again_as_correct
     async with asking.store.read() as db:
         dues = [row for row in await queueing.scheduled_jobs(db, 1) if row.kind == "protests"]
     assert [row.state for row in dues] == ["cancelled", "waiting"]
+
+
+async def test_after_a_corrected_result_feedback_is_sent_again_where_it_says_something_else(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    first, second, third = squads[:3]
+    await asking.ask(f"feedback.edited:{third}", fields={"text": "You listened to each other. Well done!"})
+    asking.now += timedelta(minutes=5)
+    await asking.ask(button(await asking.message("feedback.all:0"), "Send all").key)
+    sent = {squad: (await asking.messages_to(f"squad/{squad}"))[-1] for squad in squads}
+    await asking.ask("results.taken-back", fields={"reason": "one count was wrong"})
+    async with asking.store.write() as db:  # as when a judge opens a sheet again
+        marks = '{"reasons": 1, "theme": 4}'
+        await db.run("UPDATE sheet SET marks_json = ? WHERE squad_id = ? AND event = 'bunting'", marks, second)
+    said = await asking.message(button(await asking.message("results.announce"), "Announce now").key)
+    assert "The feedback that 2 squads got was for the earlier result." in said.text
+    texts = (await asking.message("feedback.all:0")).text
+    assert "Muddy Teapots" in texts and "You listened to each other" in texts and "Crooked Spoons" not in texts
+    await asking.ask(button(await asking.message("feedback.all:0"), "Send all").key)
+    assert (await asking.messages_to(f"squad/{first}"))[-1].startswith("🏁 **Your corrected result**")
+    assert (await asking.messages_to(f"squad/{second}"))[-1] != sent[second]
+    assert "Feedback for Muddy Teapots" in (await asking.messages_to(f"squad/{second}"))[-1]
+    assert (await asking.messages_to(f"squad/{third}"))[-1] == sent[third]
 
 
 async def test_a_final_announcement_stands_while_the_place_is_offered_or_taken(begin: Begin) -> None:

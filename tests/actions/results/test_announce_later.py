@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
+from storage.tables import decisions
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import until
 from tests.actions.scored import whole
@@ -47,7 +48,17 @@ async def test_what_has_changed_since_is_not_said_and_the_office_reads_so(begin:
     await asking.ask(f"table.save:run.socks:{squads[2]}:2:9:0")
     await until(asking, AT)
     assert await asking.messages_to("news") == []
-    assert "**The result was not announced**: a score or the plan has changed" in await office(asking)
+    assert "**The result was not announced**: a score, the plan or a decision has changed" in await office(asking)
+
+
+async def test_nor_is_a_decision_that_the_coach_has_not_seen_in_it(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    await planned(asking)
+    async with asking.store.write() as db:
+        await decisions.decide(db, 1, "seat", squads[1], None, "Nobody has read this yet", asking.now)
+    await until(asking, AT)
+    assert await asking.messages_to("news") == []
+    assert "or a decision has changed" in await office(asking)
 
 
 async def test_the_coach_stops_it_plans_it_anew_or_announces_before(begin: Begin) -> None:

@@ -109,11 +109,54 @@ async def test_a_silent_squad_is_reminded_the_coach_is_told_and_only_the_coach_l
     assert "has not answered the offer in time" in (await asking.messages_to("office"))[-1]
     asking.now = open_offer.answer_by + timedelta(minutes=1)
     panel = await asking.message("offer.panel")
-    settle = await asking.message(select(panel, "Note an answer, or let an offer lapse").key, values=(made,))
+    settle = await asking.message(select(panel, "Note what a squad says").key, values=(made,))
     panel = await asking.message(button(settle, "Let it lapse").key)
     assert "Crooked Spoons did not answer in time" in panel.text and "Next in line: **Muddy Teapots**." in panel.text
     late = await asking.message(f"offer.accepted:{made}", await captain_of(asking, ids[0]))
     assert "settled already" in late.text
+
+
+async def test_no_offer_lapses_before_the_time_that_the_squad_was_told(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    made = await offer(asking, ids[0], "2")
+    panel = await asking.message("offer.panel")
+    settle = await asking.message(select(panel, "Note what a squad says").key, values=(made,))
+    assert "Let it lapse" not in labels(settle)
+    assert "was told that it can answer until" in (await asking.message(f"offer.lapsed:{made}")).text
+    question = await asking.message(f"offer.accept:{made}", await captain_of(asking, ids[0]))
+    assert question.text.startswith("Accept for **Crooked Spoons**?")
+
+
+async def test_a_place_that_is_given_back_goes_to_the_next_in_line(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    made = await offer(asking, ids[0])
+    assert "settled already" in (await asking.message(f"offer.given-back:{made}")).text
+    await asking.ask(f"offer.accepted:{made}", await captain_of(asking, ids[0]))
+    panel = await asking.message("offer.panel")
+    card = await asking.message(select(panel, "Note what a squad says").key, values=(made,))
+    panel = await asking.message(button(card, "They give it back").key)
+    assert "Next in line: **Muddy Teapots**." in panel.text and "Crooked Spoons has declined" in panel.text
+    assert "gives the place back" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
+    assert (await asking.messages_to("office"))[-1] == "**Crooked Spoons** gives the place back."
+    await ring(asking.store, asking.now + timedelta(days=8))
+    assert not any("the place is yours" in text for text in await asking.messages_to(f"squad/{ids[0]}"))
+
+
+async def test_once_the_result_is_announced_no_squad_leaves_it(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    before = (await asking.message("offer.panel")).text
+    for press in (f"people.withdraw:{ids[0]}", f"people.withdrawn:{ids[0]}"):
+        assert (
+            "no squad is taken out any more" in (await asking.message(press, fields={"reason": "They fell out"})).text
+        )
+    async with asking.store.read() as db:
+        members = await squads.members(db, ids[0])
+    for member in members:
+        await asking.ask(f"people.taken:{member.id}", fields={"reason": "They fell out"})
+    async with asking.store.read() as db:
+        squad = await squads.squad(db, ids[0])
+    assert squad is not None and not squad.withdrawn
+    assert (await asking.message("offer.panel")).text == before
 
 
 async def test_an_answer_in_time_leaves_nothing_to_remind(begin: Begin) -> None:
@@ -176,7 +219,10 @@ async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin)
     form = await asking.form(f"feedback.edit:{ids[0]}")
     (field,) = form.fields
     assert isinstance(field, TextField) and field.value.startswith("Feedback for Crooked Spoons")
+    drafted = await asking.message("feedback.squad", values=(str(ids[0]),))
     edited = await asking.message(form.key, fields={"text": "You listened to each other. Next: write more."})
+    unsent = await asking.message(button(drafted, "Send").key)
+    assert "has changed since you read it, so nothing was sent" in unsent.text and "You listened" in unsent.text
     assert "You listened to each other." in edited.text
     before = len(await asking.messages_to(f"squad/{ids[0]}"))
     await asking.ask(button(edited, "Send").key)

@@ -102,7 +102,7 @@ async def test_nothing_becomes_final_with_a_protest_open(begin: Begin) -> None:
     asked = await asking.message("tryout.archive")
     assert "not settled: 1" in asked.text
     await asking.ask("protests.proposed:1:rejected", fields={"reason": "The count was confirmed"})
-    await asking.ask("protests.agreed:1", SECOND)
+    await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
     assert "the result is final" in (await asking.messages_to("office"))[-1]
     assert "The days for questions about the result are over." in (await asking.message("protest.ask", CAPTAIN)).text
 
@@ -136,7 +136,7 @@ async def test_no_place_is_given_for_good_with_a_protest_open(begin: Begin) -> N
     assert "still being looked at" in (await asking.messages_to(room))[-1]
     assert "**Not final**: 1 protest not settled" in (await asking.message("offer.panel")).text
     await asking.ask("protests.proposed:1:rejected", fields={"reason": "The count was confirmed"})
-    await asking.ask("protests.agreed:1", SECOND)
+    await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
     assert "the place is yours" in (await asking.messages_to(room))[-1]
     assert "The result is final." in (await asking.message("offer.panel")).text
     assert "announcement stands" in (await asking.message("results.ask-back")).text
@@ -160,7 +160,7 @@ async def test_when_a_protest_was_right_the_offers_go_with_the_announcement(begi
     await asking.ask("team.offered:open", values=(str(other),))
     await asking.ask("protest.filed", 10_200, fields=TEXT)
     await asking.ask("protests.proposed:1:upheld", fields={"reason": "The photo shows it"})
-    await asking.ask("protests.agreed:1", SECOND)
+    await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
     await until(asking, asking.now + timedelta(days=8))
     assert "take the announcement back" in (await asking.messages_to("office"))[-1]
     waits = [text for text in await asking.messages_to(f"squad/{squads[0]}") if "still being looked at" in text]
@@ -193,3 +193,24 @@ async def test_a_coach_writes_down_the_protest_of_a_squad_whose_captain_has_no_a
     assert not refused.rows or "is in" not in refused.text
     menus = [row for row in (await asking.message("protests.register")).rows if isinstance(row, Select)]
     assert [row.prompt for row in menus] == ["Read one"]
+
+
+async def test_nobody_agrees_to_a_decision_that_was_changed_after_they_read_it(begin: Begin) -> None:
+    asking, squads = await announced(begin)
+    await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
+    await asking.ask("protests.proposed:1:rejected", fields={"reason": "The sock lay outside"})
+    read = button(await asking.message("protests.one:1", SECOND), "I agree").key
+    await asking.ask("protests.proposed:1:upheld", fields={"reason": "The photo shows it"})
+    before = await asking.messages_to(f"squad/{squads[0]}")
+    now = await asking.message(read, SECOND)
+    assert "changed after you opened it" in now.text and "Reason: The photo shows it" in now.text
+    assert await asking.messages_to(f"squad/{squads[0]}") == before
+    assert "Upheld" in (await asking.message(button(now, "I agree").key, SECOND)).text
+
+
+async def test_the_form_says_who_reads_the_reason_of_a_decision(begin: Begin) -> None:
+    asking, _ = await announced(begin)
+    await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
+    upheld, rejected = [await asking.form(f"protests.why:1:{verdict}") for verdict in ("upheld", "rejected")]
+    assert "everyone with the corrected result" in upheld.fields[0].hint
+    assert "everyone" not in rejected.fields[0].hint

@@ -103,6 +103,25 @@ async def test_a_move_is_not_undone_once_a_squad_has_run(begin: Begin) -> None:
     assert "hangs on it" in (await asking.message(button(card, "Undo: the move").key)).text
 
 
+async def test_a_move_is_not_undone_once_somebody_else_has_the_seat(begin: Begin) -> None:
+    asking = await begin()
+    full = await make_squad(asking, 1, 5, "Crooked Spoons")
+    other = await make_squad(asking, 11, 3, "Muddy Teapots")
+    largest = (await asking.tryout()).plan.squads.largest
+    assert largest == 5
+    one = await student_id(asking, "Student 2")
+    await asking.ask(f"people.placed:{one}", values=(str(other),))
+    new = await entered(asking, "Late Lee")
+    await asking.ask(f"people.placed:{new}", values=(str(full),))
+    card = await asking.message("people.student", values=(str(one),))
+    undo = button(card, "Undo: the move").key
+    assert "cannot be undone" in (await asking.message(undo)).text
+    assert await rows(asking, f"SELECT count(*) FROM student WHERE squad_id = {full}") == [(largest,)]
+    await asking.ask(f"people.taken:{new}")
+    assert "**Student 2**" in (await asking.message(undo)).text
+    assert await rows(asking, f"SELECT count(*) FROM student WHERE squad_id = {full}") == [(largest,)]
+
+
 async def test_two_records_of_one_student_become_one_and_two_again(begin: Begin) -> None:
     asking = await begin()
     squad = await make_squad(asking, 11, 2, "Crooked Spoons")

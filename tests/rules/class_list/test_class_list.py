@@ -2,6 +2,7 @@
 
 import csv
 import io
+import zipfile
 from collections.abc import Sequence
 from contextlib import suppress
 
@@ -144,6 +145,70 @@ LOCKED = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 504 + "EncryptedPackage".
 )
 def test_a_file_that_cannot_be_a_list_is_refused_as_a_whole(data: bytes, reason: Reason) -> None:
     assert refused(data) is reason
+
+
+NAMESPACE = b"http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+FIRST_ROW = b'<row r="1"><c t="inlineStr"><is><t>name</t></is></c><c t="inlineStr"><is><t>section</t></is></c></row>'
+
+
+def with_part(ending: str, text: bytes) -> bytes:
+    """A workbook in which one part says something else."""
+    kept = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(workbook(ROWS))) as made, zipfile.ZipFile(kept, "w", zipfile.ZIP_DEFLATED) as new:
+        for part in made.infolist():
+            new.writestr(part.filename, text if part.filename.endswith(ending) else made.read(part))
+    return kept.getvalue()
+
+
+def sheet_of(rows: bytes, before: bytes = b"") -> bytes:
+    return b'%s<worksheet xmlns="%s"><sheetData>%s</sheetData></worksheet>' % (before, NAMESPACE, FIRST_ROW + rows)
+
+
+SHEET, STYLES = "sheet1.xml", "styles.xml"
+ENTITY = b'<!DOCTYPE l [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;"><!ENTITY c SYSTEM "file:///etc/passwd">]>'
+BOMBS = {
+    "a row at the end of the world": (SHEET, sheet_of(b'<row r="99999999999"><c/></row>'), Reason.LIST_ROWS),
+    "a row that is far away": (SHEET, sheet_of(b'<row r="1048576"><c/></row>'), Reason.LIST_ROWS),
+    "very many cells": (SHEET, sheet_of(b"<row>" + b"<c/>" * 500_000 + b"</row>"), Reason.LIST_ROWS),
+    "very many attributes": (
+        SHEET,
+        sheet_of(b"<row %s/>" % b" ".join(b'a%d=""' % number for number in range(400_000))),
+        Reason.LIST_ROWS,
+    ),
+    "very many styles": (
+        STYLES,
+        b'<styleSheet xmlns="%s"><fonts>%s' % (NAMESPACE, b"<a/>" * 500_000),
+        Reason.LIST_ROWS,
+    ),
+    "very much of nothing": (STYLES, b"<styleSheet>" + b" " * 9_000_000, Reason.LIST_LARGE),
+    "entities": (SHEET, sheet_of(b"<row><c><v>&b;&c;</v></c></row>", ENTITY), Reason.LIST_BROKEN),
+    "another encoding": (SHEET, sheet_of(b"", b'<?xml version="1.0" encoding="cp037"?>'), Reason.LIST_BROKEN),
+    "two bytes a letter": (SHEET, sheet_of(b"").decode().encode("utf-16"), Reason.LIST_BROKEN),
+}
+"""Small files, made so that a reader of spreadsheets is busy for ever or fills the memory."""
+
+
+@pytest.mark.parametrize(("part", "text", "reason"), BOMBS.values(), ids=BOMBS)
+def test_a_workbook_that_would_keep_the_reader_busy_is_refused_before_it_is_read(
+    part: str, text: bytes, reason: Reason
+) -> None:
+    assert refused(with_part(part, text)) is reason
+
+
+def test_the_largest_list_there_may_be_is_taken_in_a_workbook_with_many_sheets() -> None:
+    rows = [("name", "section", *(f"ok {n}" for n in range(10)))]
+    rows += [(f"Student Number {number}", "7-A", *("yes", "no") * 5) for number in range(1000)]
+    book = openpyxl.load_workbook(io.BytesIO(workbook(rows)))
+    for _ in range(11):
+        book.create_sheet()
+    kept = io.BytesIO()
+    book.save(kept)
+    assert len(read(kept.getvalue()).names) == 1000
+
+
+def test_what_cannot_be_seen_is_no_part_of_a_heading() -> None:
+    found = read("name,section,form\x01 back\u202e,\u200b\nAda B,7-A,yes,no\n".encode())
+    assert found.columns == ("form back",)
 
 
 @given(data=st.binary(max_size=300) | st.binary(max_size=300).map(lambda more: workbook(ROWS)[:600] + more))

@@ -27,7 +27,7 @@ def test_a_group_that_fits_stands_on_one_page_and_a_longer_one_goes_on_under_its
     assert grouped_pages([["one", "two"], ["three"]], 30) == ["one\ntwo\n\nthree"]
     assert grouped_pages([["a" * 20], ["b" * 6, "c" * 6]], 30) == ["a" * 20, "bbbbbb\ncccccc"]
     assert grouped_pages([["Head\n" + "a" * 20, "b" * 20, "c" * 20]], 66) == [
-        "Head\n" + "a" * 20 + "\n" + "b" * 20, "Head, continued\n" + "c" * 20,
+        "Head\n" + "a" * 20 + "\n" + "b" * 20, "Head (goes on)\n" + "c" * 20,
     ]  # fmt: skip
 
 

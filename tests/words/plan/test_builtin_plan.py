@@ -74,14 +74,14 @@ def test_the_bunting_is_judged_by_five_criteria_of_four_levels_and_the_share_of_
     assert isinstance(rubric, Rubric)
     assert isinstance(share, Share)
     assert [len(criterion.levels) for criterion in rubric.criteria] == [4, 4, 4, 4, 4]
-    assert Fraction(share.weight) / Fraction(rubric.weight + share.weight) == Fraction(1, 5)  # "one fifth" in the text
+    assert Fraction(share.weight) / Fraction(rubric.weight + share.weight) == Fraction(1, 5)  # as the brief says
 
 
 def test_the_paper_chain_is_half_time_and_half_working_together() -> None:
     clock, rubric = the_plan().events[2].measures
     assert isinstance(clock, Time)
     assert isinstance(rubric, Rubric)
-    assert clock.weight == rubric.weight  # "half of the points" in the text
+    assert clock.weight == rubric.weight  # "counts half" in the text
     assert 300 <= clock.limit <= 600
     assert clock.floor == clock.limit == 8 * 60
     assert clock.full == 2 * 60

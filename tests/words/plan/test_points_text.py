@@ -6,6 +6,8 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.plan.read_plan import read_plan
@@ -17,7 +19,7 @@ from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
 from bot.words.plan.plan_text import event_parts
 from bot.words.plan.points_text import example, measure_points
 from storage.records.message import MESSAGE_LENGTH
-from storage.records.plan import Checklist, Count, Measure, Plan, Rubric, Share, Time
+from storage.records.plan import Checklist, Count, Criterion, Event, Measure, Plan, Rubric, Share, Time
 from tests.rules.books import count, event, plan, rubric, timed
 
 PLANS = [read_plan(builtin_plan_text()), read_plan(second_plan_text())]
@@ -26,10 +28,7 @@ BOTH = pytest.mark.parametrize("of", PLANS, ids=["built-in", "second"])
 
 def read(of: Plan) -> str:
     """The whole brief, with every surprise started."""
-    started = {event.key for event in of.events}
-    when = schedule(of, datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
-    last = next(page for page in range(20) if brief.is_last(of, when, page, started))
-    return "\n".join(brief.brief_opened(of, when, page, started).text for page in range(last + 1))
+    return "\n".join(pages(of))
 
 
 def numbers(measure: Measure) -> list[str]:
@@ -63,7 +62,7 @@ def test_every_number_that_enters_a_total_occurs_in_the_text_of_its_event(of: Pl
             for number in numbers(measure):
                 assert re.search(rf"(?<![\d.]){re.escape(number)}(?![\d]|\.\d)", text), (measure.name, number)
             if len(one.measures) > 1:
-                assert f"It counts {exact(measure.weight)} of {whole} parts of this event." in text
+                assert f"This is {exact(measure.weight)} of {whole} parts of the event." in text
 
 
 @BOTH
@@ -116,13 +115,60 @@ def test_each_way_to_make_points_is_said(measure: Measure, said: str) -> None:
 
 
 @BOTH
-def test_no_page_is_cut_inside_a_criterion_and_an_event_that_fits_stands_on_one_page(of: Plan) -> None:
-    started = {one.key for one in of.events}
-    when = schedule(of, datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
-    found = [brief.brief_opened(of, when, page, started).text for page in range(20)]
+def test_no_page_of_the_plans_that_are_shipped_is_cut_inside_an_event(of: Plan) -> None:
+    found = pages(of)
+    for one in of.events:
+        assert any("\n".join(event_parts(one, of, secret=True, hidden=False)) in page for page in found), one.name
+
+
+LEVEL = st.text(alphabet="abc *_", min_size=1, max_size=100).map(lambda text: f"x{text.strip()}"[:100])
+LONG_RUBRICS = st.lists(st.lists(LEVEL, min_size=3, max_size=6), min_size=1, max_size=8).map(
+    lambda all_levels: rubric("long").model_copy(
+        update={
+            "criteria": tuple(
+                Criterion(key=f"c{number}", name=f"Criterion {number}", levels=tuple(levels))
+                for number, levels in enumerate(all_levels, start=1)
+            )
+        }
+    )
+)
+EVENTS = st.builds(
+    lambda about, rubrics, cautions: event("long", timed("clock"), *rubrics).model_copy(
+        update={"about": about, "cautions": tuple(cautions)}
+    ),
+    st.text(alphabet="ab \n", max_size=1500).map(str.strip),
+    st.lists(LONG_RUBRICS, max_size=2).map(
+        lambda found: [one.model_copy(update={"key": f"long{n}"}) for n, one in enumerate(found)]
+    ),
+    st.lists(LEVEL, max_size=8),
+)
+
+
+@given(st.lists(EVENTS, min_size=1, max_size=3))
+def test_an_event_that_fits_stands_on_one_page_and_of_a_longer_one_no_criterion_is_cut(events: list[Event]) -> None:
+    of = plan(*(one.model_copy(update={"key": f"e{number}"}) for number, one in enumerate(events)))
+    found = pages(of)
+    assert all(len(page) <= MESSAGE_LENGTH for page in found)
     for one in of.events:
         parts = event_parts(one, of, secret=True, hidden=False)
-        for part in parts:
-            assert any(part in page for page in found), part
-        if len("\n".join(parts)) <= MESSAGE_LENGTH - 150:
-            assert any("\n".join(parts) in page for page in found), one.name
+        assert all(any(part in page for page in found) for part in parts)
+        if len("\n".join(parts)) <= brief.ROOM:
+            assert any("\n".join(parts) in page for page in found)
+
+
+def test_what_judges_look_at_in_a_long_event_has_a_heading_of_its_own_that_comes_again_on_each_page() -> None:
+    levels = tuple(f"{number} {'x' * 98}" for number in range(6))
+    lines = tuple(Criterion(key=f"c{number}", name=f"Line {number}", levels=levels) for number in range(6))
+    long = event("long", timed("clock"), rubric("looks").model_copy(update={"criteria": lines}))
+    task, first, *further = pages(plan(long))
+    assert "Timed: **clock**" in task and "Line" not in task
+    assert first.startswith("**How judges mark long**\nJudges look at looks:\n**Line 0**")
+    assert len(further) == 2 and all(page.startswith("**How judges mark long** (goes on)\n") for page in further)
+
+
+def pages(of: Plan) -> list[str]:
+    """Every page of the brief, with every surprise started."""
+    started = {one.key for one in of.events}
+    when = schedule(of, datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
+    last = next(page for page in range(99) if brief.is_last(of, when, page, started))
+    return [brief.brief_opened(of, when, page, started).text for page in range(last + 1)]

@@ -3,11 +3,13 @@
 import csv
 from fractions import Fraction
 from io import StringIO
+from xml.etree import ElementTree
+from xml.sax.saxutils import escape
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.words.scoring.exports import csv_file, csv_text, neutral
+from bot.words.scoring.exports import csv_file, csv_text, neutral, plain_cell
 from tests.rules.reference import reference
 
 
@@ -35,3 +37,15 @@ def test_a_file_tells_spreadsheets_that_it_is_utf_8() -> None:
 def test_whatever_people_typed_reads_back_and_begins_nothing_that_runs(rows: list[list[str]]) -> None:
     read = list(csv.reader(StringIO(csv_text(rows), newline=""), strict=True))
     assert read == [[neutral(cell) for cell in row] for row in rows]
+
+
+@given(st.text())
+def test_whatever_people_typed_can_stand_in_a_workbook(typed: str) -> None:
+    cell = plain_cell(typed)
+    assert isinstance(cell, str)
+    ElementTree.fromstring(f"<c>{escape(cell)}</c>")
+
+
+def test_what_cannot_be_seen_is_left_out_of_a_workbook() -> None:
+    assert plain_cell("form\x01 back\ufffe\u202e") == "form back"
+    assert plain_cell("\u200b=1+1") == "'=1+1"

@@ -1,0 +1,48 @@
+"""Try-outs that are put away and still hold names: all names of one are erased before its day, when somebody asks."""
+
+from datetime import datetime
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.privacy.purge import erase_all
+from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from bot.words.core.class_keys import ClassKey
+from bot.words.privacy import earlier_tryouts as words
+from storage.records.message import Answer, Replace, Say
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import queueing, tryouts
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ClassKey.EARLIER, "manager", unbegun=True)
+async def show(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
+    """Show which earlier try-outs of this class server still hold names."""
+    return Say(message=words.earlier(await _earlier(db, request)))
+
+
+@view(ClassKey.EARLIER_ASK, "manager", unbegun=True)
+async def ask(db: Snapshot, tryout: Tryout | None, request: Request, *, picked: int) -> Answer:
+    """Ask once before the names of one are erased."""
+    return Replace(message=words.sure(await _one(db, request, picked)))
+
+
+@act(ClassKey.EARLIER_ERASED, "manager", unbegun=True)
+async def erase(db: Transaction, tryout: Tryout | None, request: Request, earlier_id: int) -> Answer:
+    """Erase every name of one now instead of on its day."""
+    one = await _one(db, request, earlier_id)
+    await audit(db, one, request, "purge.asked")
+    await erase_all(db, one, request.at)
+    await queueing.cancel_jobs(db, one.id, "purge")
+    return Replace(message=words.erased(one, await _earlier(db, request)))
+
+
+async def _earlier(db: Snapshot, request: Request) -> list[tuple[Tryout, datetime]]:
+    return [] if request.server_id is None else await tryouts.put_away_with_names(db, request.server_id)
+
+
+async def _one(db: Snapshot, request: Request, tryout_id: int) -> Tryout:
+    for one, _ in await _earlier(db, request):
+        if one.id == tryout_id:
+            return one
+    raise Refusal(ClassReason.EARLIER_GONE)

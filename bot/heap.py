@@ -1,0 +1,45 @@
+"""The C library's heap, out of which Python takes its larger pieces: what is free in it goes back to the system.
+
+Only glibc has to be asked for that (mallopt(3), malloc_trim(3)); elsewhere nothing is done here.
+"""
+
+import asyncio
+import ctypes
+import sys
+
+EVERY_S = 10.0
+"""So often free memory is given back, which takes about a millisecond."""
+_ARENAS = -8
+"""M_ARENA_MAX of glibc's malloc.h."""
+
+
+def share() -> None:
+    """Have one heap for all threads, instead of holes in one for each; before there is a second thread.
+
+    Nobody waits for it: who takes from it mostly holds the interpreter's lock.
+    """
+    if _glibc is not None:
+        _glibc.mallopt(_ARENAS, 1)
+
+
+def give_back() -> None:
+    """Give what is free back to the system, such as what a backup or a picture took for a moment."""
+    if _glibc is not None:
+        _glibc.malloc_trim(0)
+
+
+async def keep_small() -> None:
+    """Give memory back again and again, until cancelled."""
+    while True:
+        await asyncio.sleep(EVERY_S)
+        give_back()
+
+
+def _library() -> ctypes.CDLL | None:
+    if sys.platform != "linux":
+        return None
+    library = ctypes.CDLL(None)
+    return library if hasattr(library, "malloc_trim") else None
+
+
+_glibc = _library()

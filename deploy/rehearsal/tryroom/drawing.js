@@ -1,0 +1,212 @@
+/* Drawing what one person sees: the rooms, the open one with its messages, the guided way, and what is new elsewhere. */
+import { act, goTo } from "./acting.js";
+import { $, alarm, sides } from "./asking.js";
+import { chooser } from "./fields.js";
+
+const { make } = Paper;
+const PINNED_FROM = 4;
+const drawn = new Map();
+
+/** Go to a person's screen, with one room open or where that person would look first. */
+export const show = (person, room) => {
+  const hash = `#as=${person}${room ? `&room=${room}` : ""}`;
+  if (location.hash === hash) {
+    window.dispatchEvent(new HashChangeEvent("hashchange"));
+  } else {
+    location.hash = hash;
+  }
+};
+
+export const draw = (screen) => {
+  const moved = sides.fresh || sides.room !== screen.room?.id;
+  sides.fresh = false;
+  sides.screen = screen;
+  sides.room = screen.room?.id || null;
+  const now = new Date(screen.now);
+  drawClock(screen);
+  $("change").textContent = `You are ${screen.me.name}`;
+  $("change").setAttribute("aria-label", `You are ${screen.me.name}, ${screen.me.what}.${$("change").disabled ? "" : " Be somebody else"}`);
+  document.title = `${screen.me.name}, ${screen.room?.name || ""}: try Tenbell`;
+  if (screen.trouble) {
+    alarm(`The bot is in trouble: ${screen.trouble.split("\n")[0]}`);
+  }
+  drawRooms(screen, moved);
+  drawTold(screen);
+  drawWay(screen.way);
+  drawBroken(screen.broken);
+  $("place").textContent = screen.room?.name || "No room";
+  $("commands").replaceChildren(...(screen.room?.commands || []).map((one) => make("option", { value: one.line }, one.description)));
+  $("line").hidden = !screen.room;
+  $("earlier").hidden = !screen.earlier;
+  drawMessages(screen, now, moved);
+};
+
+/** The time in the bar, and whether it is passing. */
+export const drawClock = ({ now, zone, moving }) => {
+  $("now").textContent = Paper.written(new Date(now), "b", zone);
+  $("now").setAttribute("datetime", now);
+  $("moving").hidden = !moving;
+  $("moving-words").textContent = moving;
+};
+
+const drawMessages = (screen, now, moved) => {
+  const list = $("messages");
+  if (moved) {
+    drawn.clear();
+    list.replaceChildren();
+  }
+  const before = list.lastElementChild;
+  const end = before?.getBoundingClientRect().bottom;
+  const atEnd = end > 0 && end < window.innerHeight + 160;
+  reconcile(list, screen.messages, now);
+  const pinned = screen.messages.filter((message) => message.pinned);
+  $("pinned").hidden = !pinned.length || screen.messages.length < PINNED_FROM;
+  $("pinned").querySelector("summary").textContent = `Pinned in this room (${pinned.length})`;
+  $("pinned").querySelector("ol").replaceChildren(...(($("pinned").open && pinned) || []).map((message) => item(message, now)));
+  if (moved) {
+    window.scrollTo({ top: 0, behavior: "instant" });
+  }
+  if (moved || (before !== list.lastElementChild && atEnd)) {
+    list.lastElementChild?.scrollIntoView({ block: "nearest", behavior: "instant" });
+  }
+};
+
+/** Draw only what is new or has changed, so that nothing under somebody's finger goes away. */
+const reconcile = (list, messages, now) => {
+  const wanted = new Set(messages.map((message) => message.id));
+  for (const [id, known] of drawn) {
+    if (!wanted.has(id)) {
+      known.node.remove();
+      drawn.delete(id);
+    }
+  }
+  let after = null;
+  for (const message of messages) {
+    const text = JSON.stringify(message);
+    let known = drawn.get(message.id);
+    if (!known || known.text !== text) {
+      const node = item(message, now);
+      const focused = known?.node.contains(document.activeElement) ? document.activeElement.dataset.id || "" : null;
+      known?.node.replaceWith(node);
+      known = { node, text };
+      drawn.set(message.id, known);
+      if (focused !== null) {
+        (Array.from(node.querySelectorAll("[data-id]")).find((one) => one.dataset.id === focused) || node).focus({ preventScroll: true });
+      }
+    }
+    if ((after ? after.nextSibling : list.firstChild) !== known.node) {
+      list.insertBefore(known.node, after ? after.nextSibling : list.firstChild);
+    }
+    after = known.node;
+  }
+};
+
+const item = (message, now) => {
+  const context = {
+    now,
+    zone: sides.screen.zone,
+    plain: withRooms,
+    source: (block) => `${block.url}?as=${sides.me}`,
+    press: (block, element) => act(element, { do: "press", message: message.id, id: block.id }),
+    choose: (block) => chooser(block, (picks, element) => act(element, { do: "choose", message: message.id, id: block.id, picks }), alarm),
+  };
+  const small = [Paper.written(new Date(message.at), "b", sides.screen.zone), message.edited ? "changed" : null, message.private ? "only you see this" : null];
+  const head = make("p", "head", make("b", null, message.who), small.filter(Boolean).map((words) => make("span", null, words)));
+  if (message.private) {
+    const wipe = make("button", { type: "button" }, "Put away");
+    wipe.addEventListener("click", () => act(wipe, { do: "dismiss", message: message.id }));
+    head.append(wipe);
+  }
+  const body = message.loading ? [make("p", null, "…")] : Paper.blocks(message.blocks, context);
+  const look = [message.private ? "private" : "", message.rung ? "rung" : ""].join(" ").trim();
+  return make("li", { class: look || null, "data-message": message.id, tabindex: "-1" }, head, body);
+};
+
+const toRoom = (room, words, look) => {
+  const button = make("button", { type: "button", class: look }, words);
+  button.addEventListener("click", () => show(sides.me, room.id));
+  return button;
+};
+
+/** A plain text with the names of rooms in it as ways there. */
+const withRooms = (text) => {
+  const nodes = [];
+  let rest = text;
+  const rooms = [...sides.screen.rooms].sort((one, other) => other.name.length - one.name.length);
+  for (let at = rest.indexOf("#"); at >= 0; at = rest.indexOf("#", at)) {
+    const room = rooms.find((one) => rest.startsWith(one.name, at + 1));
+    if (room) {
+      nodes.push(rest.slice(0, at), toRoom(room, `#${room.name}`, "to-room"));
+      rest = rest.slice(at + 1 + room.name.length);
+      at = 0;
+    } else {
+      at += 1;
+    }
+  }
+  return [...nodes, rest];
+};
+
+const drawRooms = (screen, moved) => {
+  const old = document.activeElement?.closest?.("#rooms") ? document.activeElement.dataset.room : null;
+  $("rooms").replaceChildren(
+    ...screen.rooms.map((room) => {
+      const words = [make("span", null, room.name), room.unread ? make("span", { class: "count" }, String(room.unread), make("span", "status", " unread")) : null];
+      const tab = toRoom(room, words, "tab");
+      tab.setAttribute("data-room", room.id);
+      if (room.id === screen.room?.id) {
+        tab.setAttribute("aria-current", "page");
+      }
+      return make("li", null, tab);
+    }),
+  );
+  const here = $("rooms").querySelector("[aria-current]");
+  if (moved && here) {
+    $("rooms").scrollLeft = here.offsetLeft - $("rooms").offsetLeft - 16;
+  }
+  if (old) {
+    document.querySelector(`#rooms [data-room="${old}"]`)?.focus();
+  }
+};
+
+/** After time has passed: what was said meanwhile, and the rooms in which something new stands. */
+const drawTold = (screen) => {
+  const told = sides.told || { words: "", unread: new Map() };
+  const rooms = sides.told ? screen.rooms.filter((room) => room.unread > (told.unread.get(room.id) || 0)) : [];
+  const nodes = [told.words, rooms.length ? " New in: " : "", ...rooms.map((room) => toRoom(room, room.name, "button"))];
+  const words = nodes.map((node) => node.textContent ?? node).join("");
+  $("told").hidden = !words;
+  if ($("told").textContent !== words) {
+    $("told").replaceChildren(...nodes);
+  }
+};
+
+const drawBroken = (broken) => {
+  const words = { power: "the bot has no power", network: "the network is bad", disk: "the disk is full", closed: "your direct messages are closed" };
+  for (const button of document.querySelectorAll("[data-break]")) {
+    button.setAttribute("aria-pressed", String(broken.includes(button.dataset.break)));
+  }
+  $("broken").hidden = !broken.length;
+  $("broken-words").textContent = `Broken: ${broken.map((one) => words[one]).join(", ")}.`;
+};
+
+const drawWay = (way) => {
+  $("way").hidden = !way;
+  $("step-now").hidden = !way;
+  if (!way) {
+    return;
+  }
+  $("way-title").textContent = way.title;
+  const next = way.steps.findIndex((step) => !step.done && !step.skipped);
+  const context = { now: new Date(), zone: "UTC" };
+  $("steps").replaceChildren(
+    ...way.steps.map((step, number) => {
+      const state = step.done ? "done" : step.skipped ? "past" : number === next ? "now" : null;
+      return make("li", { class: state, "aria-current": number === next ? "step" : null }, Paper.line(step.text, context), step.done ? make("span", "status", " (done)") : null);
+    }),
+  );
+  $("then").hidden = next >= 0;
+  $("then").replaceChildren(...Paper.line(way.then, context));
+  $("skip").hidden = next < 0;
+  const words = Paper.line(next < 0 ? way.then : way.steps[next].text, context);
+  $("step-now").replaceChildren(make("span", "hint", `${way.title}, ${next < 0 ? "done" : `step ${next + 1} of ${way.steps.length}`}: `), ...words);
+};

@@ -1,0 +1,90 @@
+"""Walking a guided way: the season comes to where it begins, its steps are ticked off, skipped, or left."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from deploy.rehearsal.cast.people import COACH
+from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.tryroom.room import TryRoom
+from deploy.rehearsal.tryroom.ways import WAYS, find
+from deploy.rehearsal.world.api_errors import Json
+
+LONGEST = timedelta(days=90)
+
+
+def _example(room: TryRoom) -> str:
+    """What fits the made-up class in the form that begins a try-out."""
+    asked = room.script
+    when = f"date {asked.brief:%Y-%m-%d}, time {asked.brief:%H:%M}, zone {asked.zone}"
+    return f"{when}, sections {', '.join(asked.sections)}"
+
+
+def shown_ways(room: TryRoom) -> list[Json]:
+    """All ways, with whether they can still be begun."""
+    return [
+        {"key": way.key, "title": way.title, "what": way.what, "minutes": way.minutes, "past": way.past(room)}
+        for way in WAYS
+    ]
+
+
+def shown_way(room: TryRoom, name: str) -> Json | None:
+    """The way somebody is on, with what is done of it."""
+    begun = room.way.get(name)
+    if begun is None:
+        return None
+    way = find(str(begun["key"]))
+    entries = room.server.transcript.since(int(begun["from"]))
+    ticks = [step.ticked(entries, name) for step in way.steps]
+    skipped = int(begun.get("skipped", 0))
+    steps = [
+        {
+            "text": step.text.format(example=_example(room)),
+            "done": tick,
+            "skipped": not tick and number < skipped,
+        }
+        for number, (step, tick) in enumerate(zip(way.steps, ticks, strict=True))
+    ]
+    return {"key": way.key, "title": way.title, "steps": steps, "then": way.then}
+
+
+async def begin(room: TryRoom, key: str) -> str:
+    """Let the season come to where a way begins, with everybody played by the cast; returns who you are on it."""
+    way = find(key)
+    if way.past(room):
+        raise CastMistake("The season has gone past that. Begin a new season to walk this way.")
+    if way.key == "set-up":
+        name = COACH
+    else:
+        name = way.who(room)
+        room.cast_plays_all = True
+        try:
+            until = room.server.clock.now + LONGEST
+            await room.pass_time(
+                until, f"To where “{way.title}” begins …", lambda _: way.ready(room, name) or way.past(room)
+            )
+        finally:
+            room.cast_plays_all = False
+        name = way.who(room)
+        if not way.ready(room, name):
+            raise CastMistake("The season did not come to where this way begins; look who waits for what.")
+    room.way[name] = {"key": key, "from": len(room.server.transcript.entries)}
+    room.changed()
+    return name
+
+
+def skip(room: TryRoom, name: str) -> None:
+    """Skip the first step that is not done."""
+    shown = shown_way(room, name)
+    if shown is not None:
+        steps = shown["steps"]
+        room.way[name]["skipped"] = 1 + next(
+            (number for number, step in enumerate(steps) if not step["done"] and not step["skipped"]), len(steps) - 1
+        )
+        room.changed()
+
+
+def leave(room: TryRoom, name: str) -> None:
+    """Leave the way."""
+    room.way.pop(name, None)
+    room.changed()
