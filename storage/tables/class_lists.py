@@ -172,6 +172,15 @@ async def stop_waiting(db: Transaction, tryout_id: int, platform_id: int) -> Non
     await db.run("DELETE FROM waiting_student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)
 
 
+async def claims_by(db: Snapshot, tryout_id: int, claimed_by: str) -> int:
+    """How many names that are taken somebody (a pseudonym) has picked."""
+    sql = (
+        "SELECT count(*) FROM name_claim JOIN class_list_entry ON class_list_entry.id = entry_id "
+        "WHERE tryout_id = ? AND claimed_by = ?"
+    )
+    return int(await db.value(sql, tryout_id, claimed_by))
+
+
 async def claim(db: Transaction, entry_id: int, claimed_by: str, kind: ClaimKind) -> bool:
     """Note that somebody (a pseudonym) picked a name that is taken; False when that had been noted before."""
     sql = "INSERT OR IGNORE INTO name_claim (entry_id, claimed_by, kind) VALUES (?, ?, ?)"

@@ -19,6 +19,10 @@ from storage.records.tryout import Tryout
 from storage.tables import class_lists, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
+MOST_TOLD = 3
+"""Taken names that one person picks of which the coach is told; more is a game, and would bury what else is in the
+office."""
+
 
 @view(ClassKey.LIST_SECTION)
 async def section(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
@@ -71,7 +75,10 @@ async def _taken(db: Transaction, tryout: Tryout, request: Request, entry: Class
     without = holder is not None and holder.platform_id is None
     kind: ClaimKind = "has-account" if without else "picked-twice"
     person = actor_of(tryout, request.who)
-    if await class_lists.claim(db, entry.id, person, kind):
+    new = await class_lists.claim(db, entry.id, person, kind)
+    if await class_lists.claims_by(db, tryout.id, person) > MOST_TOLD:
+        return words.picked_many()
+    if new:
         notice = (
             coach_words.has_account_now(entry, request.who, request.name)
             if without

@@ -80,6 +80,11 @@ def picked_already(entry: ClassListEntry) -> Message:
     )
 
 
+def picked_many() -> Message:
+    """Several names that are taken have been picked by one account; the coach is told of no more."""
+    return Message(text="You have picked several names that are taken. Please talk to your coach.")
+
+
 def entered_by_coach(entry: ClassListEntry) -> Message:
     """The coach has entered that student, who has an account now."""
     return Message(

@@ -248,3 +248,15 @@ async def test_the_list_is_removed_and_anybody_can_sign_up_again(begin: Begin) -
     assert (await asking.form("squad.start", 1)).fields[1].key == "name"
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM class_list_entry") == 0
+
+
+async def test_who_picks_one_taken_name_after_the_other_does_not_bury_the_office(begin: Begin) -> None:
+    asking = await begin()
+    await attach(asking, ("name,section\n" + "".join(f"Student {n},7-A\n" for n in range(10, 16))).encode())
+    for number in range(10, 16):
+        await pick(asking, number, f"Student {number}")
+    before = len(await asking.messages_to("office"))
+    said = [(await asking.message("class-list.me", 99, values=(str(entry),))).text for entry in range(1, 7)]
+    assert ["I have told your coach" in text for text in said] == [True] * 3 + [False] * 3
+    assert said[5] == "You have picked several names that are taken. Please talk to your coach."
+    assert len(await asking.messages_to("office")) == before + 3
