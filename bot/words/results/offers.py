@@ -29,7 +29,7 @@ STATES = {
 }
 
 REFUSALS = {
-    Reason.NOT_ANNOUNCED: "The place is offered once the result is announced.",
+    Reason.NOT_ANNOUNCED: "That comes after the announcement, and no result is announced right now.",
     Reason.NOT_IN_LINE: "The place cannot be offered to **{squad}** now. Open the offers again to see who is next.",
     Reason.OFFER_RUNS: "**{squad}** was told that it can answer until <t:{until}:F>. The offer can lapse after that; "
     "what they tell you before, you can note.",

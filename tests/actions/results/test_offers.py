@@ -196,8 +196,8 @@ async def test_with_two_places_two_squads_are_asked(begin: Begin) -> None:
 
 async def test_nothing_is_offered_before_the_announcement_and_only_coaches_offer(begin: Begin) -> None:
     asking, ids = await whole(begin)
-    assert "once the result is announced" in (await asking.message("offer.panel")).text
-    assert "once the result is announced" in (await asking.message("feedback.panel")).text
+    assert "no result is announced right now" in (await asking.message("offer.panel")).text
+    assert "no result is announced right now" in (await asking.message("feedback.panel")).text
     answers = {"offer.accept", "offer.decline", "offer.accepted", "offer.declined"}
     for action in (key for key in ACTIONS if key.startswith(("offer.", "feedback.")) and key not in answers):
         assert "Only a coach" in (await asking.message(f"{action}:{ids[0]}", 4242, values=("1",))).text, action
@@ -262,3 +262,9 @@ async def test_all_drafts_are_shown_before_all_are_sent_and_only_those_that_were
     again = await asking.message(send)
     assert "nothing was sent" in again.text and "You listened to each other." in again.text
     assert "0 of 8 sent" in (await asking.message("feedback.panel")).text
+
+
+async def test_before_the_announcement_each_later_step_is_refused_in_words_that_fit_it(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    for key in ("offer.panel", "feedback.panel", "results.ask-back"):
+        assert "no result is announced right now" in (await asking.message(key)).text, key
