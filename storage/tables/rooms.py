@@ -130,6 +130,15 @@ async def seat_failed(db: Transaction, seat: Seat, why: str) -> None:
     )
 
 
+async def show_in_again(db: Transaction, squad_id: int, platform_id: int) -> None:
+    """Add somebody who should be in a squad's room once more, whatever is noted of it."""
+    await db.run(
+        "UPDATE room_seat SET present = 0, failed = '' WHERE squad_id = ? AND platform_id = ? AND wanted = 1",
+        squad_id,
+        platform_id,
+    )
+
+
 async def try_seats_again(db: Transaction, tryout_id: int) -> None:
     """Forget that people could not be added or taken out."""
     await db.run(

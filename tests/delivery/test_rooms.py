@@ -2,9 +2,13 @@
 
 import pytest
 
+from bot.actions.core.dispatch import ACTIONS, perform
+from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
 from deploy.rehearsal.server.fault_injection import Fault
 from deploy.rehearsal.world.api_errors import Json
+from storage.records.message import Say
+from storage.records.request import Request
 from storage.tables import squads, tryouts
 from tests.delivery.server_view import ADDING, MINUTES, OPENING_ROOM, RESET, SQUADS, once, refusal
 from tests.delivery.town import Town
@@ -53,6 +57,20 @@ async def test_people_come_and_go_with_the_squad_and_the_office(place: Town) -> 
         await squads.seat(db, back, squad_id, place.clock.at)
     await place.deliver()
     assert place.wire.members(room) == {1, 2, 102}
+
+
+async def test_who_left_the_class_server_and_came_back_is_shown_in_anew_by_a_press(place: Town) -> None:
+    squad_id = await place.squad("Mud Larks", 1, 2)
+    await place.deliver()
+    room = await place.room_id(squad_id)
+    place.wire.world.rooms[room].members.pop(2)
+    await place.deliver(within=MINUTES)
+    assert place.wire.members(room) == {1}, "nobody tells us who comes and goes"
+    request = Request(id=9, at=place.clock.at, who=2, name="Ida", server_id=place.wire.world.guild_id)
+    said = await perform(place.store, ACTIONS[ActionKey.SQUAD_ROOM], request)
+    assert isinstance(said, Say) and f"<#{room}>" in said.message.text
+    await place.deliver()
+    assert place.wire.members(room) == {1, 2}
 
 
 async def test_a_room_follows_the_squads_name(place: Town) -> None:

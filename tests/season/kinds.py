@@ -26,6 +26,7 @@ ELSEWHERE = {
     "sheets.switch": "only a judge of two try-outs at once is asked which",
     "sheets.typed": NO_BUTTON,
     "squad.page": MORE_OF_THEM,
+    "squad.room": "nobody of this season leaves the class server and comes back",
     "surprise.pick": ANOTHER_PLAN,
     "table.less": NO_BUTTON,
     "table.off": ANOTHER_PLAN,

@@ -28,7 +28,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, hand_ins, queueing, squads, team
+from storage.tables import day_timetable, hand_ins, queueing, rooms, squads, team
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -47,6 +47,14 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def my_squad_keep(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Go back from a question to my squad."""
     return Replace(message=await _page(db, tryout, request))
+
+
+@act(ActionKey.SQUAD_ROOM)
+async def show_in_again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Put me into my squad's room anew: who left the class server and came back is in it no more, unseen by us."""
+    _, squad, _ = await my_squad_of(db, tryout, request)
+    await rooms.show_in_again(db, squad.id, request.who)
+    return Say(message=words.shown_in_again(squad))
 
 
 async def _page(db: Snapshot, tryout: Tryout, request: Request) -> Message:

@@ -253,6 +253,7 @@ class ActionKey(AnyKey):
     SQUAD_LOOK_NO_MORE = "squad.look-no-more"
     SQUAD_LOOKING = "squad.looking"
     SQUAD_MINE = "squad.mine"
+    SQUAD_ROOM = "squad.room"
     SQUAD_PAGE = "squad.page"
     SQUAD_REMOVE = "squad.remove"
     SQUAD_REMOVE_WHO = "squad.remove-who"

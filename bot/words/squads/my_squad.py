@@ -23,6 +23,7 @@ from storage.records.plan import Plan
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
 CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
+LOST_ROOM = Button(key=key(ActionKey.SQUAD_ROOM), label="I can't see our room")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 PLACE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
@@ -106,7 +107,8 @@ def my_squad_page(
     if now.helps:
         lines.append(HELPS)
     changes = _changes(squad, me, len(members)) if may_change else (LEAVE,) if now.helps else ()
-    rows = (_next_steps(me, now), _reading(now, squad.captain_id == me.id), changes)
+    lost = (LOST_ROOM,) if squad.room_id is not None else ()
+    rows = (_next_steps(me, now), _reading(now, squad.captain_id == me.id), (*changes, *lost))
     return Message(text="\n".join(line.strip() for line in lines), rows=tuple(row for row in rows if row))
 
 
@@ -188,6 +190,15 @@ def helpers_page(held: Collection[str]) -> Message:
 def room(squad: Squad) -> str:
     """A link to a squad's room; before there is one, what it is."""
     return "your squad's room" if squad.room_id is None else f"<#{squad.room_id}>"
+
+
+def shown_in_again(squad: Squad) -> Message:
+    """Somebody who left the class server and came back is put into the squad's room anew."""
+    return Message(
+        text=f"I am putting you into your squad's room once more. Look here in a minute: {room(squad)}. "
+        "Do you still not see it? Tell your coach.",
+        rows=((MINE,),),
+    )
 
 
 def late_form(plan: Plan, name: str) -> Form:

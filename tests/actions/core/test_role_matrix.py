@@ -79,7 +79,7 @@ SEATED = ("member, captain, member of another squad, judge who joined a squad, s
           "administrator in a squad")  # fmt: skip
 CHANGES = {
     OUTSIDERS: "squad.found squad.join-by-code student.came-late student.enter",
-    SEATED: "hand-in.save practice.booked rules.asked squad.left",
+    SEATED: "hand-in.save practice.booked rules.asked squad.left squad.room",
     "unattached student, of a squad that was taken out": (
         "squad.join squad.look-no-more squad.looking wish.not wish.with"
     ),
