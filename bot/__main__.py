@@ -178,14 +178,18 @@ def _standings(chosen: argparse.Namespace) -> int:
 
 def _verify(chosen: argparse.Namespace) -> int:
     from bot.actions.scoring.offline_standings import verify_report
+    from bot.rules.scoring.packet import LARGEST
 
     for file in (chosen.packet, chosen.database):
         if file is not None and not file.is_file():
             return hosting_commands.complain(startup.no_such_file(str(file)))
-    return _report(
-        chosen.database or chosen.packet,
-        lambda: asyncio.run(verify_report(chosen.packet.read_bytes(), chosen.database)),
-    )
+
+    def make() -> tuple[str, bool]:
+        with chosen.packet.open("rb") as file:
+            packet = file.read(LARGEST + 1)
+        return asyncio.run(verify_report(packet, chosen.database))
+
+    return _report(chosen.database or chosen.packet, make)
 
 
 def _packet(chosen: argparse.Namespace) -> int:

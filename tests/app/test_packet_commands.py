@@ -5,6 +5,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from bot.rules.scoring.packet import packet_text
 from storage.migrate import migrate
 from tests.app.programs import ROOT, tenbell
@@ -61,3 +63,12 @@ async def test_a_database_without_a_try_out_has_no_packet(tmp_path: Path) -> Non
     assert "no try-out" in ended.said
     missing = await tenbell("packet", "--database", "other.db", folder=tmp_path)
     assert "other.db" in missing.sentence()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a file with a hole takes room there")
+async def test_of_a_file_without_end_no_more_is_read_than_a_packet_can_have(tmp_path: Path) -> None:
+    path = tmp_path / "packet.json"
+    with path.open("wb") as file:
+        file.truncate(2**34)
+    ended = await tenbell("verify", str(path), folder=tmp_path)
+    assert ended.code == 2 and "Traceback" not in ended.complained
