@@ -83,14 +83,20 @@ def _play(text: str, number: int, out: Path) -> str:
         return played.broke_off
     if len(played.standings) < SQUADS - 1:
         return f"only {len(played.standings)} squads are in the standings"
+    wrong = [*played.stage.lost, *played.stage.doubled(), *played.stage.broken]
+    if wrong:
+        return f"lost, doubled or otherwise than promised: {wrong[0]}"
     faults = [line for line in (out / "bot.log").read_text("utf-8").splitlines() if " fault " in line]
     return f"the bot's log says {faults[0]}" if faults else ""
 
 
-def report(count: int, number: int, minutes: float) -> int:
-    """Play them, print each that did not come to its end, and how many did; 1 when there is one that did not."""
+def report(count: int, number: int, minutes: float, first: int = 0) -> int:
+    """Play them, print each that did not come to its end, and how many did; 1 when there is one that did not.
+
+    Where the time is up before the last one, the place from which to go on is named.
+    """
     until, done, bad = time.monotonic() + 60 * minutes, 0, 0
-    for ending in endings(count, number):
+    for ending in endings(count, number, first):
         done += 1
         if ending.why:
             bad += 1
@@ -99,5 +105,5 @@ def report(count: int, number: int, minutes: float) -> int:
             print(f"plan {ending.number}: to the end in {ending.seconds:.1f} s", flush=True)
         if time.monotonic() > until:
             break
-    print(f"{done} generated plans were played, {done - bad} came to their end")
+    print(f"{done} generated plans were played, {done - bad} came to their end; the next one is --first {first + done}")
     return 1 if bad else 0

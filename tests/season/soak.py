@@ -30,11 +30,14 @@ def main() -> int:
     parser.add_argument(
         "--plans", type=int, help="no built-in seasons, but those of so many generated plans (200, say)"
     )
+    parser.add_argument(
+        "--first", type=int, default=0, help="of these plans, begin with that of this number: parts can be played apart"
+    )
     chosen = parser.parse_args()
     if chosen.faults:
         return faults.try_all(chosen.minutes)
     if chosen.plans is not None:
-        return generated_plans.report(chosen.plans, chosen.seed, chosen.minutes)
+        return generated_plans.report(chosen.plans, chosen.seed, chosen.minutes, chosen.first)
     if chosen.events is not None:
         return mutated_events.report(chosen.events, chosen.seed)
     until = time.monotonic() + 60 * chosen.minutes
