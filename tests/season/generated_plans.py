@@ -6,6 +6,7 @@ import asyncio
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -14,12 +15,15 @@ from hypothesis import HealthCheck, Phase, given, seed, settings
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import read_plan, write_plan
 from deploy.rehearsal.season.play import play, script
-from storage.records.plan import Plan
-from tests.rules.plan_strategies import plans
+from storage.records.plan import Plan, Rubric
+from tests.rules.plan_strategies import wide_plans
 
 LONGEST = 3
 """Days of the window; a longer one is the same day again."""
+JUDGING_CLOSES_AFTER = timedelta(days=14)
+"""After the brief, where the plan names a moment at all."""
 SQUADS, JUDGES = 2, 2
+"""So few of each; more judges where the plan lets more of them see each squad."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +48,7 @@ def generated(count: int, number: int) -> list[str]:
         phases=[Phase.generate],
         suppress_health_check=list(HealthCheck),
     )
-    @given(plans())
+    @given(wide_plans())
     def collect(plan: Plan) -> None:
         try:
             found[write_plan(read_plan(write_plan(_short(plan))))] = None
@@ -62,9 +66,9 @@ def _short(plan: Plan) -> Plan:
     if practice is not None:
         until = None if practice.until_day is None else min(practice.until_day, days)
         practice = practice.model_copy(update={"from_day": min(practice.from_day, until or days), "until_day": until})
-    return plan.model_copy(
-        update={"calendar": plan.calendar.model_copy(update={"days": days}), "practice": practice},
-    )
+    closes = None if plan.calendar.judging_closes is None else plan.calendar.brief + JUDGING_CLOSES_AFTER
+    calendar = plan.calendar.model_copy(update={"days": days, "judging_closes": closes})
+    return plan.model_copy(update={"calendar": calendar, "practice": practice})
 
 
 def endings(count: int, number: int, first: int = 0) -> Iterator[Ending]:
@@ -77,7 +81,8 @@ def endings(count: int, number: int, first: int = 0) -> Iterator[Ending]:
 
 
 def _play(text: str, number: int, out: Path) -> str:
-    small = replace(script(number, text.encode()), squads=SQUADS, judges=JUDGES)
+    wanted = [one.judges_per_squad or 0 for one in _rubrics(read_plan(text))]
+    small = replace(script(number, text.encode()), squads=SQUADS, judges=max(JUDGES, *wanted, 0))
     played = asyncio.run(play(small, out, lambda _: None, to_the_end=False))
     if played.broke_off:
         return played.broke_off
@@ -88,6 +93,10 @@ def _play(text: str, number: int, out: Path) -> str:
         return f"lost, doubled or otherwise than promised: {wrong[0]}"
     faults = [line for line in (out / "bot.log").read_text("utf-8").splitlines() if " fault " in line]
     return f"the bot's log says {faults[0]}" if faults else ""
+
+
+def _rubrics(plan: Plan) -> Iterator[Rubric]:
+    return (measure for event in plan.events for measure in event.measures if isinstance(measure, Rubric))
 
 
 def report(count: int, number: int, minutes: float, first: int = 0) -> int:
