@@ -283,9 +283,20 @@ def _wide_event(draw: st.DrawFn, event: Event, largest: int) -> Event:
             "about": draw(TEXT.map(str.strip) | LONG_TEXT),
             "equipment": draw(st.none() | equipment),
             "least_present": draw(st.none() | st.integers(1, largest)),
-            "measures": tuple(draw(wide_measures(one.key)) for one in event.measures),
+            "measures": _told_apart(tuple(draw(wide_measures(one.key)) for one in event.measures)),
         }
     )
+
+
+def _told_apart(found: tuple[Measure, ...]) -> tuple[Measure, ...]:
+    """The same measures, of which no two have one name: nobody could choose between those."""
+    names: set[str] = set()
+    apart = []
+    for place, one in enumerate(found):
+        name = f"{place} {one.name}"[:100] if one.name in names else one.name
+        names.add(name)
+        apart.append(one.model_copy(update={"name": name}))
+    return tuple(apart)
 
 
 @st.composite

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from bot.words.core.pages import page_line, turns, within
-from bot.words.core.plain_text import cut
+from bot.words.core.plain_text import cut, units, visible
 from storage.records.message import Button, Choice, Row, Select
 
 LABEL = 100
@@ -16,6 +16,14 @@ PAGE = 25
 def choice(value: object, label: str, note: str = "", chosen: bool = False) -> Choice:
     """One entry of a list, with people's words in it: nothing hidden, and shortened where it is too long."""
     return Choice(value=str(value), label=cut(label, LABEL), note=cut(note, LABEL), chosen=chosen)
+
+
+def part_label(whole: str, part: str) -> str:
+    """The label `whole: part`. Where both are too long for it, each keeps half of it, so that parts stay apart."""
+    half = (LABEL - len(": ")) // 2
+    room = max(half, LABEL - len(": ") - units(visible(part)))
+    first = cut(whole, room)
+    return f"{first}: {cut(part, LABEL - len(': ') - units(first))}"
 
 
 @dataclass(frozen=True)

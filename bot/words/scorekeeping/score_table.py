@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import PAGE, choice, part_label
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
@@ -59,9 +59,13 @@ def measure_choices(measures: Sequence[tuple[Event, Measure]], done: Sequence[st
     """The measures that are recorded at the table."""
     notes = done or [""] * len(measures)
     return tuple(
-        choice(measure_value(event, measure), _measure_label(event, measure), note)
+        choice(measure_value(event, measure), _choice_label(event, measure), note)
         for (event, measure), note in zip(measures, notes, strict=True)
     )
+
+
+def _choice_label(event: Event, measure: Measure) -> str:
+    return event.name if event.name == measure.name else part_label(event.name, measure.name)
 
 
 def _measure_label(event: Event, measure: Measure) -> str:
