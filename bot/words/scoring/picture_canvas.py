@@ -6,6 +6,7 @@ on seeing colours.
 """
 
 import unicodedata
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -119,9 +120,16 @@ class _Sheet:
         )
         drawn.set_parse_math(False)
         room = WIDTH - x if room is None and pen.align == "left" else room
-        while room is not None and len(text) > 1 and drawn.get_window_extent().width > room * DOTS:
-            text = text.removesuffix("…")[:-1].rstrip() + "…"
-            drawn.set_text(text)
+        if room is None or len(text) < 2 or drawn.get_window_extent().width <= room * DOTS:
+            return
+
+        def too_long(kept: int) -> bool:
+            drawn.set_text(_shortened(text, kept))
+            return bool(drawn.get_window_extent().width > room * DOTS)
+
+        # Measuring is dear: a plan may have many names of a hundred letters.
+        kept = bisect_left(range(1, len(text)), True, key=too_long)
+        drawn.set_text(_shortened(text, kept))
 
     def number(self, x: float, y: float, text: str, kind: int) -> None:
         patch = {"boxstyle": "round,pad=0.16", "facecolor": FILLS[kind], "edgecolor": "none"}
@@ -163,6 +171,10 @@ class _Sheet:
         target = BytesIO()
         self._figure.savefig(target, format="png", facecolor=PAPER, metadata={"Software": None})
         return target.getvalue()
+
+
+def _shortened(text: str, kept: int) -> str:
+    return text[:kept].rstrip() + "…"
 
 
 @lru_cache(maxsize=KEPT)
