@@ -17,6 +17,7 @@ from deploy.rehearsal.cast import (
     brief_and_build_days,
     judging,
     offer_and_feedback,
+    panels,
     practice,
     questions,
     results,
@@ -133,6 +134,7 @@ class Others:
         if "Open sign-up" in shown.labels:
             await try_out_setup.open_sign_up(stage)
         await self._answer_questions()
+        await self._share_judges_out()
         await self._draw(shown)
         if not self.event_day_has_come():
             return
@@ -152,6 +154,12 @@ class Others:
             sure = None if outcome.message is None else next(iter(outcome.message.labels), None)
             if sure is not None and outcome.message is not None and sure.startswith("Yes"):
                 await self.stage.do(partial(self.stage.coach.press, outcome.message, sure))
+
+    async def _share_judges_out(self) -> None:
+        for told in [shown for shown in self.stage.coach.see(OFFICE) if panels.NO_SHEETS in shown.text]:
+            if f"shared out {told.message_id}" not in self.done:
+                self.done.add(f"shared out {told.message_id}")
+                await panels.all_see_all(self.stage, told)
 
     async def _answer_questions(self) -> None:
         """Answer what squads have asked, in the words of the scene; a second question like it is merged."""

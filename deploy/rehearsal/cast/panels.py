@@ -6,10 +6,12 @@ from deploy.rehearsal.cast.people import COACH, NOT_A_JUDGE, Cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
 from deploy.rehearsal.cast.walk import Pick, in_office, in_room, walk
 from deploy.rehearsal.phones.user_actions import Outcome
+from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
 SAMPLE = "A sheet with one big arrow, three colours, and no word about who drew what."
 GO_ON = "Go on with the sample"
+NO_SHEETS = "no sheets could be handed out"
 MARKING = 3
 """So many judges mark the invented entry."""
 
@@ -34,6 +36,11 @@ async def by_hand(stage: Stage, cast: Cast) -> None:
     await in_office(stage, *way, "Let go of what I set")
     await in_office(stage, *way, "Compute")
     await in_office(stage, *way, Pick("How many judges", ("All judges",)))
+
+
+async def all_see_all(stage: Stage, told: Shown) -> None:
+    """Judges could not be shared out as the plan has it, so all of them see every squad."""
+    await walk(stage, COACH, told, "Panels", Pick("How many judges", ("All judges",)))
 
 
 async def not_before(stage: Stage, _cast: Cast) -> None:
