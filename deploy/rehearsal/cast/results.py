@@ -14,6 +14,7 @@ from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
 
 RUN_OFF = "Enter run-off"
+NOT_COMPLETE = "**NOT COMPLETE**"
 POINTS = ": points of 100"
 
 
@@ -28,6 +29,8 @@ async def announce(stage: Stage) -> None:
     for again in range(5):
         if "Announce now" in asked.labels:
             break
+        if NOT_COMPLETE in asked.text:
+            raise CastMistake(f"the result cannot be announced: {asked.text[:300]!r}")
         await _run_off(stage, again)
         asked = await _ask(stage)
     outcome = await stage.do(lambda: stage.coach.press(asked, "Announce now"))

@@ -45,12 +45,13 @@ async def record_some(stage: Stage, cast: Cast, most: int, done: set[str]) -> bo
     for measure in await measures(stage):
         if f"table {measure}" in done:
             continue
-        for squad in await squads_at(stage, measure):
+        listed = await squad_list(stage, measure)
+        for squad in _squads(listed):
             while f"table {measure} {squad}" not in done:
                 if recorded >= most:
                     return False
                 before = stage.attempts
-                if not await attempt(stage, cast, {}, measure, squad, slip=False):
+                if not await attempt(stage, cast, {}, measure, squad, slip=False, listed=listed):
                     done.add(f"table {measure} {squad}")
                 recorded += stage.attempts - before
         done.add(f"table {measure}")
@@ -81,7 +82,10 @@ async def squad_list(stage: Stage, measure: str) -> Shown:
 
 async def squads_at(stage: Stage, measure: str) -> list[str]:
     """The squads from which one is chosen at the table, for one thing that is measured."""
-    shown = await squad_list(stage, measure)
+    return _squads(await squad_list(stage, measure))
+
+
+def _squads(shown: Shown) -> list[str]:
     return [option.label for select in shown.selects if select.placeholder == SQUADS for option in select.options]
 
 
@@ -93,10 +97,14 @@ async def attempt(
     squad: str,
     *,
     slip: bool,
+    listed: Shown | None = None,
 ) -> bool:
-    """Record the next attempt of a squad, read it back, save it; whether the squad has another one."""
+    """Record the next attempt of a squad, read it back, save it; whether the squad has another one.
+
+    The squad is chosen in `listed`, where that list is still on the screen.
+    """
     keeper = stage.phone(SCOREKEEPER)
-    listed = await squad_list(stage, measure)
+    listed = listed or await squad_list(stage, measure)
     card = (await stage.do(lambda: keeper.choose(listed, SQUADS, squad))).shown()
     enter = enter_label(card)
     if not enter:

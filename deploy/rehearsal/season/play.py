@@ -45,7 +45,7 @@ BRIEF = datetime(2027, 1, 11, 15, 30)  # noqa: DTZ001 - local by meaning
 WEEK_BEFORE = timedelta(days=7, hours=6)
 MOST_STUDENTS = 150
 MOST_JUDGES = len(JUDGES) + len(MORE_JUDGES)
-AT_THE_LATEST = timedelta(days=40)
+AT_THE_LATEST = timedelta(days=20)
 """So long after the deadline a season of somebody's own plan must have come to its end."""
 
 Progress = Callable[[str], None]
