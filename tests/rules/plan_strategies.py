@@ -73,9 +73,7 @@ def wide_measures(draw: st.DrawFn, key: str) -> Measure:
             more |= {"panel": panel, "comments": draw(st.sampled_from(["sheet", "criterion"]))}
             more |= {"judges_per_squad": draw(st.none() | st.integers(least, 6)), "scale": draw(_SCALES)}
             more["criteria"] = tuple(
-                line.model_copy(
-                    update={"weight": draw(AMOUNT), "praise": draw(st.none() | LONG_LINE), "next": draw(st.none() | LINE)}
-                )
+                line.model_copy(update={"weight": draw(AMOUNT), "praise": draw(_MAYBE), "next": draw(_MAYBE)})
                 for line in measure.criteria
             )
         case Checklist():
@@ -88,6 +86,7 @@ def wide_measures(draw: st.DrawFn, key: str) -> Measure:
 
 
 _SCALES = st.sampled_from(["maximum", "best", "rank", "standard"])
+_MAYBE = st.none() | LINE | LONG_LINE
 
 
 def _scale_of_number(draw: st.DrawFn, measure: Number) -> dict[str, Any]:
@@ -257,9 +256,7 @@ def wide_plans(draw: st.DrawFn) -> Plan:
         update={
             "name": draw(LINE | LONG_LINE),
             "brief": draw(TEXT.map(str.strip) | LONG_TEXT),
-            "squads": Squads(
-                smallest=sizes[0], largest=sizes[1], board=draw(st.sampled_from(["names", "code-names"]))
-            ),
+            "squads": Squads(smallest=sizes[0], largest=sizes[1], board=draw(st.sampled_from(["names", "code-names"]))),
             "calendar": calendar,
             "place_groups": groups,
             "places": sum(group.places for group in groups) or plan.places,
