@@ -2,7 +2,7 @@
 
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
-from typing import Any, Literal, cast
+from typing import Any, Literal
 
 from hypothesis import strategies as st
 
@@ -82,7 +82,7 @@ def wide_measures(draw: st.DrawFn, key: str) -> Measure:
             more |= {"lines": tuple(lines), "scale": draw(_SCALES)}
         case Share():
             more["scale"] = draw(_SCALES)
-    return cast("Measure", type(measure).model_validate(measure.model_dump() | more))
+    return type(measure).model_validate(measure.model_dump() | more)
 
 
 _SCALES = st.sampled_from(["maximum", "best", "rank", "standard"])

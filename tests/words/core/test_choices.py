@@ -1,5 +1,7 @@
 """Labels of a list: they fit, and what stands apart in the plan stands apart in the list."""
 
+from decimal import Decimal
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -18,8 +20,8 @@ def test_whole_and_part_fit_into_a_label_and_stand_there_in_full_where_both_are_
 
 
 def test_measures_of_an_event_with_a_long_name_are_told_apart() -> None:
-    measures = tuple(Number(key=name, name=name.upper(), unit="g", highest=9) for name in ("mass", "length"))
-    event = Event(key="run", name="Bring as many socks home " * 4, weight=1, measures=measures)
+    measures = tuple(Number(key=name, name=name.upper(), unit="g", highest=Decimal(9)) for name in ("mass", "length"))
+    event = Event(key="run", name="Bring as many socks home " * 4, weight=Decimal(1), measures=measures)
     mass, length = (one.label for one in measure_choices([(event, one) for one in measures]))
     assert mass.startswith("Bring as many socks home") and mass.endswith("…: MASS")
     assert length.endswith("…: LENGTH")
