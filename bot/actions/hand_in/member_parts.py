@@ -63,6 +63,15 @@ async def is_open(db: Snapshot, tryout: Tryout, squad_id: int, now: datetime) ->
     return rules.is_open(tryout.state, schedule_of(tryout), now, await hand_ins.extended(db, squad_id))
 
 
+async def _check_in_time(db: Snapshot, tryout: Tryout, request: Request) -> None:
+    """The same for a part that was sent: who is too late reads again what they wrote."""
+    try:
+        await check_open(db, tryout, request)
+    except Refusal as refusal:
+        written = {"why": words.given_back(request.fields.get("why", ""))} if "why" in refusal.fields else {}
+        raise Refusal(refusal.reason, **(refusal.fields | written)) from None
+
+
 @live_message("hand-in")
 async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """What the live message `hand-in/SQUAD/EVENT` shows; nothing for a squad that takes part no more."""
@@ -74,7 +83,8 @@ async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     members, parts = await squads.members(db, squad.id), await hand_ins.parts(db, squad.id, event.key)
     extended = await hand_ins.extended(db, squad.id)
     opened = tryout.state == "window" or (extended is not None and tryout.state == "judging")
-    return words.part_card(event, extended or schedule_of(tryout).deadline, members, parts, opened)
+    deadline = schedule_of(tryout).deadline
+    return words.part_card(event, max(deadline, extended or deadline), members, parts, opened)
 
 
 @when_squads_change
@@ -101,7 +111,7 @@ async def add(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -
 
 async def admit(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -> None:
     """A photo is fetched only for a member of a squad while the hand-in is open, or a Refusal."""
-    await check_open(db, tryout, request)
+    await _check_in_time(db, tryout, request)
     await my_squad_of(db, tryout, request)
 
 
@@ -125,7 +135,7 @@ async def save(
     db: Transaction, tryout: Tryout, request: Request, piece: str = "", *, prepared: Photo | Refusal | None
 ) -> Answer:
     """Keep my part; a command names the piece in its fields."""
-    await check_open(db, tryout, request)
+    await _check_in_time(db, tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
     event = event_of(tryout, piece or request.fields.get("piece", ""), request.fields.get("why", ""))
     await part_keep(db, tryout, request, event, me, squad, prepared)

@@ -34,10 +34,11 @@ def named_piece(events: Sequence[Event], typed: str) -> Event | None:
 
 
 def is_open(state: State, schedule: Schedule, now: datetime, extended: datetime | None = None) -> bool:
-    """Whether members may add, change and take back parts; `extended` is until when their squad has more time."""
-    if extended is not None and now < extended and state in ("window", "judging"):
-        return True
-    return state == "window" and now < schedule.deadline
+    """Whether members may add, change and take back parts; `extended` is until when their squad has more time.
+
+    What was sent before the deadline counts, also where it is dealt with once judging has begun: photos take a while.
+    """
+    return state in ("window", "judging") and now < max(schedule.deadline, extended or schedule.deadline)
 
 
 def check_open(state: State, schedule: Schedule, now: datetime, extended: datetime | None = None) -> None:
@@ -49,7 +50,7 @@ def check_open(state: State, schedule: Schedule, now: datetime, extended: dateti
     if state in ("drafting", "signup"):
         raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(schedule.brief.timestamp()))
     if not is_open(state, schedule, now, extended):
-        raise Refusal(Reason.HAND_IN_CLOSED)
+        raise Refusal(Reason.HAND_IN_CLOSED, why="")
 
 
 def check_reason(text: str) -> str:

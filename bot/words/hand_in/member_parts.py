@@ -44,7 +44,7 @@ REFUSALS = {
     Reason.HAND_IN_WHICH: "{why}Your squad hands in more than one piece: {pieces}. Please say which one your part "
     "is for. Nothing was changed.",
     Reason.HAND_IN_NOT_YET: "You can hand in once the brief is out. Everyone gets it <t:{brief}:F>.",
-    Reason.HAND_IN_CLOSED: "The deadline has passed, so the hand-in is closed and stays as it is. "
+    Reason.HAND_IN_CLOSED: "{why}The deadline has passed, so the hand-in is closed and stays as it is. "
     "If something went wrong, please talk to your coach.",
     Reason.HAND_IN_OVER: "The result is announced, so nothing is added to the hand-in any more.",
     Reason.HAND_IN_REASON: "Please write in a sentence or two what your part is, and why: {least} to {most} "

@@ -252,3 +252,16 @@ async def test_the_trail_holds_ids_and_no_words(begin: Begin) -> None:
         ("hand-in.save", {"squad": crew, "student": 1, "event": "bunting"}),
         ("hand-in.take-back", {"squad": crew, "student": 1, "event": "bunting"}),
     ]
+
+
+async def test_what_was_sent_before_the_deadline_counts_though_it_is_dealt_with_afterwards(begin: Begin) -> None:
+    """A photo takes a while, and so does a whole class in the last minute; meanwhile the clock closes the window."""
+    asking, _, _ = await window(begin)
+    await until(asking, DEADLINE)
+    assert (await asking.tryout()).state == "judging"
+    asking.now = DEADLINE - timedelta(seconds=5)
+    assert "is in" in (await add(asking, 1, photo=drawing())).text
+    asking.now = DEADLINE
+    late = (await add(asking, 2)).text
+    assert f"You wrote:\n> {WHY}" in late and "The deadline has passed" in late
+    assert f"You wrote:\n> {WHY}" in (await add(asking, 2, photo=drawing())).text
