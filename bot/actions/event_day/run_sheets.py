@@ -37,7 +37,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(DayKey.RUN_SHEETS, "recorder")
-async def pick_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def measures(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
     """Ask of what the sheets are that are typed in."""
     check_open(tryout)
     found = []
@@ -45,26 +45,26 @@ async def pick_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer
         if lines := await _missing(db, tryout, f"{event.key}.{measure.key}"):
             found.append((event, measure, len(lines)))
     door = TABLE if "scorekeeper" in await roles(db, tryout, request) else words.SCORES
-    return Replace(message=words.pick_measure(found, door))
+    return Replace(message=words.measures(found, page, door))
 
 
 @view(DayKey.RUN_SHEET_MEASURE, "recorder")
-async def picked_measure(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
+async def pick_measure(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Ask which squad stands on the paper."""
-    return Replace(message=await _pick_squad(db, tryout, picked, 0))
+    return Replace(message=await _squads(db, tryout, picked, 0))
 
 
 @view(DayKey.RUN_SHEET_PAGE, "recorder")
-async def page(db: Snapshot, tryout: Tryout, request: Request, number: int, about: str) -> Answer:
+async def pick_page(db: Snapshot, tryout: Tryout, request: Request, page: int, about: str) -> Answer:
     """The squads again, or more of them."""
-    return Replace(message=await _pick_squad(db, tryout, about, number))
+    return Replace(message=await _squads(db, tryout, about, page))
 
 
-async def _pick_squad(db: Snapshot, tryout: Tryout, about: str, number: int) -> Message:
+async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Message:
     check_open(tryout)
     event, measure = await measure_of(db, tryout, about)
     found = [(spot.line, spot.allowed, once) for spot, once in await _missing(db, tryout, about)]
-    return words.pick_squad(event, measure, found, number)
+    return words.squads(event, measure, found, page)
 
 
 async def _missing(db: Snapshot, tryout: Tryout, about: str) -> list[tuple[Spot, bool]]:

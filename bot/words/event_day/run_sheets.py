@@ -2,26 +2,26 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.scorekeeping.run_sheets import HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, whole_message, within
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.scorekeeping.attempt_fields import deductions_field
 from bot.words.scorekeeping.attempt_values import lower_note, slip_note, value_text
 from bot.words.scorekeeping.attempts import attempt_name, squad_label, where
-from bot.words.scorekeeping.score_table import Line, measure_choices, measure_value, pages_for
+from bot.words.scorekeeping.score_table import Line, measure_choices, measure_label, measure_value
 from storage.records.message import (
     Button,
     Form,
     FormField,
     Message,
     RadioField,
-    Select,
     SelectField,
     TextField,
 )
@@ -65,37 +65,39 @@ class Sheet:
         return f"{where(self.squad, self.event, self.measure)}, {self.part(number)}"
 
 
-def pick_measure(found: Sequence[tuple[Event, Measure, int]], door: Button) -> Message:
+def measures(found: Sequence[tuple[Event, Measure, int]], page: int, door: Button) -> Message:
     """Pick of what the sheets are; with how many squads are still missing. `door` is where whoever asks came from."""
     if not found:
         return Message(text="Nothing is missing at the table, so there is no run sheet to type in.", rows=((door,),))
-    shown = found[:PAGE]
-    notes = [f"{count(missing, 'squad')} missing" for _, _, missing in shown]
-    choices = measure_choices([(event, measure) for event, measure, _ in shown], notes)
-    select = Select(key=key(DayKey.RUN_SHEET_MEASURE), prompt="What is on the sheet?", choices=choices)
-    return Message(text=f"**Run sheets from paper.** {TWICE}", rows=(select, (door,)))
+    notes = [f"{count(missing, 'squad')} missing" for _, _, missing in found]
+    choices = measure_choices([(event, measure) for event, measure, _ in found], notes)
+    pick, turn = key(DayKey.RUN_SHEET_MEASURE), partial(key, DayKey.RUN_SHEETS)
+    listed = list_page(choices, page, "What is on the sheet?", pick, turn)
+    return Message(
+        text=f"**Run sheets from paper.** {TWICE}{listed.line}", rows=(*listed.select, (*listed.turns, door))
+    )
 
 
-def pick_squad(event: Event, measure: Measure, lines: Sequence[tuple[Line, int, bool]], number: int) -> Message:
+def squads(event: Event, measure: Measure, lines: Sequence[tuple[Line, int, bool]], page: int) -> Message:
     """Pick the squad on the paper; the name beside the number keeps runs from going to the wrong one."""
     another = SHEETS.model_copy(update={"label": "Another measure"})
-    name = escape(event.name if event.name == measure.name else f"{event.name}: {measure.name}")
+    name = escape(measure_label(event, measure))
     if not lines:
         return Message(text=f"**{name}**: every squad is on record.", rows=((another,),))
-    of = pages_for(len(lines))
-    number = within(number, of)
-    choices = tuple(
+    choices = [
         choice(
             line.squad.id,
             squad_label(line.squad),
             f"{len(line.attempts)} of {allowed} on record{', typed in once' if once else ''}",
         )
-        for line, allowed, once in lines[number * PAGE : (number + 1) * PAGE]
+        for line, allowed, once in lines
+    ]
+    about, prompt = measure_value(event, measure), "Which squad stands on the sheet?"
+    pick = key(DayKey.RUN_SHEET_OPEN, about)
+    listed = list_page(choices, page, prompt, pick, lambda turn: key(DayKey.RUN_SHEET_PAGE, turn, about))
+    return Message(
+        text=f"**{name}**, from paper. {TWICE}{listed.line}", rows=(*listed.select, (*listed.turns, another))
     )
-    about = measure_value(event, measure)
-    select = Select(key=key(DayKey.RUN_SHEET_OPEN, about), prompt="Which squad stands on the sheet?", choices=choices)
-    last = (*turning(DayKey.RUN_SHEET_PAGE, number, of, about), another)
-    return Message(text=f"**{name}**, from paper. {TWICE}{page_line(number, of)}", rows=(select, last))
 
 
 def sheet(shown: Sheet, runs: Turn | None, presence: Turn | None) -> Message:

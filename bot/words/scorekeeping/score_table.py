@@ -2,14 +2,15 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
-from bot.words.core.choices import PAGE, choice, part_label
+from bot.words.core.choices import choice, list_page, part_label
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, whole_message, within
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_values import value_text
@@ -55,20 +56,21 @@ def measure_value(event: Event, measure: Measure) -> str:
     return f"{event.key}.{measure.key}"
 
 
-def measure_choices(measures: Sequence[tuple[Event, Measure]], done: Sequence[str] = ()) -> tuple[Choice, ...]:
+def measure_choices(measures: Sequence[tuple[Event, Measure]], done: Sequence[str] = ()) -> list[Choice]:
     """The measures that are recorded at the table."""
     notes = done or [""] * len(measures)
-    return tuple(
+    return [
         choice(measure_value(event, measure), _choice_label(event, measure), note)
         for (event, measure), note in zip(measures, notes, strict=True)
-    )
+    ]
 
 
 def _choice_label(event: Event, measure: Measure) -> str:
     return event.name if event.name == measure.name else part_label(event.name, measure.name)
 
 
-def _measure_label(event: Event, measure: Measure) -> str:
+def measure_label(event: Event, measure: Measure) -> str:
+    """What a measure is called above a list: the event's name, and its own where that is another."""
     return event.name if event.name == measure.name else f"{event.name}: {measure.name}"
 
 
@@ -82,42 +84,26 @@ def measures(
     """Pick what is measured; stopwatches that still run come first. With an event day, the board is a press away."""
     if not found:
         return Message(text="The plan has nothing that is recorded at the table: everything is marked by judges.")
-    of = pages_for(len(found))
-    page = within(page, of)
-    part = slice(page * PAGE, (page + 1) * PAGE)
-    choices = measure_choices(found[part], done[part])
-    rows: list[Row] = [*running, Select(key=key(ActionKey.TABLE_MEASURE), prompt="What is measured?", choices=choices)]
-    rows.append((*turning(ActionKey.TABLE_MEASURES, page, of), *((NEXT,) if day else ()), PAPER))
-    text = f"**The table.** What is measured? {who_reads('answer')}{page_line(page, of)}"
-    return Message(text=text, rows=tuple(rows))
-
-
-def pages_for(entries: int) -> int:
-    """How many pages a list of so many entries has, at least one."""
-    return max(1, -(-entries // PAGE))
+    turn = partial(key, ActionKey.TABLE_MEASURES)
+    pick = key(ActionKey.TABLE_MEASURE)
+    listed = list_page(measure_choices(found, done), page, "What is measured?", pick, turn)
+    below = (*listed.turns, *((NEXT,) if day else ()), PAPER)
+    text = f"**The table.** What is measured? {who_reads('answer')}{listed.line}"
+    return Message(text=text, rows=(*running, *listed.select, below))
 
 
 def squads(
     event: Event, measure: Measure, lines: Sequence[Line], allowed: int, page: int, several: bool, day: bool = False
 ) -> Message:
     """Pick the squad that is at the table."""
-    title = escape(_measure_label(event, measure))
+    title = escape(measure_label(event, measure))
     if not lines:
         return Message(text=f"**{title}**\nNo squad takes part yet.")
-    of = pages_for(len(lines))
-    page = within(page, of)
     done = sum(len(line.attempts) >= allowed or line.absence is not None for line in lines)
-    choices = tuple(
-        choice(line.squad.id, squad_label(line.squad), _note(measure, line, allowed))
-        for line in lines[page * PAGE : (page + 1) * PAGE]
-    )
-    about = measure_value(event, measure)
-    rows: list[Row] = [
-        Select(key=key(ActionKey.TABLE_SQUAD, about), prompt="Which squad is at the table?", choices=choices)
-    ]
-    turn = turning(ActionKey.TABLE_SQUADS, page, of, about)
-    if turn:
-        rows.append(turn)
+    choices = [choice(line.squad.id, squad_label(line.squad), _note(measure, line, allowed)) for line in lines]
+    about, prompt = measure_value(event, measure), "Which squad is at the table?"
+    pick = key(ActionKey.TABLE_SQUAD, about)
+    listed = list_page(choices, page, prompt, pick, lambda turn: key(ActionKey.TABLE_SQUADS, turn, about))
     another = (Button(key=key(ActionKey.TABLE_MEASURES, 0), label="Another measure"),) if several else ()
     waiting = len(lines) - done
     counted = (
@@ -125,9 +111,9 @@ def squads(
         if isinstance(measure, Share) and event.hand_in and waiting
         else ()
     )
-    rows.append((*counted, *another, *((NEXT,) if day else ()), PAPER))
-    text = f"**{title}**\n{done_line(lines, allowed)}. Which squad is at the table?{page_line(page, of)}"
-    return Message(text=text, rows=tuple(rows))
+    below = (*counted, *another, *((NEXT,) if day else ()), PAPER)
+    text = f"**{title}**\n{done_line(lines, allowed)}. {prompt}{listed.line}"
+    return Message(text=text, rows=(*listed.rows, below))
 
 
 def done_line(lines: Sequence[Line], allowed: int) -> str:
