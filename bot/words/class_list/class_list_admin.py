@@ -12,12 +12,12 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, whole_message, within
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.who_reads import who_reads
 from bot.words.office.helpers import PEOPLE
 from storage.records.class_list import ClassList, ClassListEntry, WaitingStudent
-from storage.records.message import Button, FileField, Form, Message, Row, Select
+from storage.records.message import Button, FileField, Form, Message, Row
 from storage.records.people import Student
 
 PANEL = Button(key=key(ClassKey.LIST_PANEL), label="Class list")
@@ -166,18 +166,15 @@ def not_here(entries: Sequence[ClassListEntry], page: int, said: str = "") -> Me
     """Names that nobody has picked; the coach can enter them, for students without an account."""
     if not entries:
         return Message(text=f"{said}\nEverybody on the list has signed up.".strip(), rows=((PANEL, PEOPLE, BACK),))
-    pages = -(-len(entries) // PAGE)
-    page = within(page, pages)
-    shown = entries[page * PAGE : (page + 1) * PAGE]
-    choices = tuple(choice(one.id, one.name, f"section {one.section}") for one in shown)
+    choices = [choice(one.id, one.name, f"section {one.section}") for one in entries]
+    pick, turn = key(ClassKey.LIST_ENTER), partial(key, ClassKey.LIST_NOT_HERE)
+    listed = list_page(choices, page, "Enter these students", pick, turn, most=PAGE)
     text = (
         f"**Not signed up yet** ({len(entries)})\nWhoever has no account here can be entered by you: pick them. They "
         "then stand among the students, and you place them in a squad."
     )
-    select = Select(key=key(ClassKey.LIST_ENTER), prompt="Enter these students", choices=choices, most=len(choices))
     return Message(
-        text=f"{said}\n{text}".strip() + page_line(page, pages),
-        rows=(select, (*turning(ClassKey.LIST_NOT_HERE, page, pages), PANEL, PEOPLE, BACK)),
+        text=f"{said}\n{text}".strip() + listed.line, rows=(*listed.select, (*listed.turns, PANEL, PEOPLE, BACK))
     )
 
 
@@ -190,18 +187,12 @@ def waiting(found: Sequence[WaitingStudent], page: int, said: str = "") -> Messa
     """Who is not on the list and waits."""
     if not found:
         return Message(text=f"{said}\nNobody waits.".strip(), rows=((PANEL, PEOPLE, BACK),))
-    pages = -(-len(found) // PAGE)
-    page = within(page, pages)
-    choices = tuple(
-        choice(one.id, one.name, f"section {one.section}") for one in found[page * PAGE : (page + 1) * PAGE]
-    )
+    choices = [choice(one.id, one.name, f"section {one.section}") for one in found]
+    turn = partial(key, ClassKey.LIST_WAITING)
+    listed = list_page(choices, page, "Pick a student", key(ClassKey.LIST_WAITS), turn)
     return Message(
-        text=f"{said}\n**Waiting** ({len(found)}): they say that they are not on the list.".strip()
-        + page_line(page, pages),
-        rows=(
-            Select(key=key(ClassKey.LIST_WAITS), prompt="Pick a student", choices=choices),
-            (*turning(ClassKey.LIST_WAITING, page, pages), PANEL, BACK),
-        ),
+        text=f"{said}\n**Waiting** ({len(found)}): they say that they are not on the list.".strip() + listed.line,
+        rows=(*listed.select, (*listed.turns, PANEL, BACK)),
     )
 
 

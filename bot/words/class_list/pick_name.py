@@ -5,10 +5,9 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
 from bot.words.squads import my_squad, sign_up
@@ -40,18 +39,12 @@ def names(place: int, section: str, entries: Sequence[ClassListEntry], page: int
     """The names of a section, a page of 25 at a time; those that somebody has picked are marked."""
     if not entries:
         return Message(text=f"The list has no names in section {escape(section)}.", rows=((STRANGER,),))
-    pages = -(-len(entries) // PAGE)
-    page = within(page, pages)
-    choices = tuple(
-        choice(one.id, one.name, "" if one.student_id is None else "picked already")
-        for one in entries[page * PAGE : (page + 1) * PAGE]
-    )
+    choices = [choice(one.id, one.name, "" if one.student_id is None else "picked already") for one in entries]
+    pick = key(ClassKey.LIST_ME)
+    listed = list_page(choices, page, "Pick your name", pick, lambda turn: key(ClassKey.LIST_NAMES, turn, place))
     return Message(
-        text=f"Section {escape(section)}: which name is yours?" + page_line(page, pages),
-        rows=(
-            Select(key=key(ClassKey.LIST_ME), prompt="Pick your name", choices=choices),
-            (*turning(ClassKey.LIST_NAMES, page, pages, place), STRANGER),
-        ),
+        text=f"Section {escape(section)}: which name is yours?{listed.line}",
+        rows=(*listed.select, (*listed.turns, STRANGER)),
     )
 
 

@@ -52,14 +52,9 @@ def _why(one: Binding, squads: Mapping[int, str], judges: Mapping[int, str]) -> 
     return _WHY[one.what].format(squads=few, needed=one.needed, there=one.there, judge=judge)
 
 
-def pages_for(entries: int) -> int:
-    """How many pages a timetable has, at least one."""
-    return max(1, -(-entries // PAGE))
-
-
 def page(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], judges: Mapping[int, str], number: int) -> Message:
     """One page of the timetable; what stands on it can be picked."""
-    of = pages_for(len(day.slots))
+    of = max(1, -(-len(day.slots) // PAGE))
     number = within(number, of)
     part = day.slots[number * PAGE : (number + 1) * PAGE]
     lines = day_lines(plan, day, part, squads, judges)

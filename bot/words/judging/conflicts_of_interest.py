@@ -11,7 +11,7 @@ from bot.words.core.pages import turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME, who
 from storage.records.judging import TieOfInterest
-from storage.records.message import Button, Message, Row, Select
+from storage.records.message import Button, Message, Select
 from storage.records.people import Judge, Squad
 
 REFUSALS = {
@@ -25,17 +25,13 @@ def which(squads: Sequence[Squad], page: int) -> Message:
     """Ask a judge in which squad they know someone."""
     if not squads:
         return Message(text="There is no squad left to step back from. If something is wrong, tell your coach.")
-    pages = -(-len(squads) // PAGE)
-    page = within(page, pages)
-    choices = tuple(choice(one.id, one.name) for one in squads[page * PAGE : (page + 1) * PAGE])
-    rows: list[Row] = [Select(key=key(ActionKey.SHEETS_TIE_ASK), prompt="Pick the squad", choices=choices)]
-    turns = turning(ActionKey.SHEETS_TIE, page, pages)
-    if turns:
-        rows.append(turns)
+    choices = [choice(one.id, one.name) for one in squads]
+    turn = partial(key, ActionKey.SHEETS_TIE)
+    listed = list_page(choices, page, "Pick the squad", key(ActionKey.SHEETS_TIE_ASK), turn)
     return Message(
         text="In which squad do you know someone well: family, a close friend, someone you have helped with this? "
         "You then do not mark that squad, and another judge takes over. You need not say why.",
-        rows=tuple(rows),
+        rows=listed.rows,
     )
 
 

@@ -2,21 +2,21 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from functools import partial
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
-from bot.words.core.pages import turning, within
 from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, short_day
 from bot.words.core.who_reads import MARKS
 from storage.records.judging import Trial
-from storage.records.message import MESSAGE_LENGTH, Button, Message, Row, Select
+from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
 from storage.records.tryout import Tryout
 
 LABEL = 38
@@ -96,10 +96,12 @@ def worklist(
     text = "\n".join([*lines, *_states(entries), *foot])
     if len(text) > MESSAGE_LENGTH:
         text = "\n".join([*lines, "", "The list below has every sheet.", *foot])
-    pages = -(-len(entries) // PAGE)
-    page = within(page, pages)
-    below = (*to_read(entries), *turning(ActionKey.SHEETS_LIST, page, pages), knows, PAPER)
-    rows = [row for row in ((*first, *onward(entries)), _pick(entries, page), below) if row]
+    choices = [choice(one.sheet.id, one.squad.name, f"{_plain_title(one)}, {state(one)}") for one in entries]
+    prompt, turn = "Look at a sheet, or change it", partial(key, ActionKey.SHEETS_LIST)
+    listed = list_page(choices, page, prompt, key(ActionKey.SHEETS_LOOK), turn)
+    next_ones = (*first, *onward(entries))
+    below = (*to_read(entries), *listed.turns, knows, PAPER)
+    rows = (*((next_ones,) if next_ones else ()), *listed.select, below)
     return Message(text=text, rows=(*rows, *tryout_buttons(others)))
 
 
@@ -192,14 +194,6 @@ def label(word: str, entry: Entry) -> str:
     """A button's label: a word, the squad and the event, as much of both as fits."""
     event = cut(entry.event.name, EVENT_LABEL)
     return f"{cut(f'{word}: {entry.squad.name}', LABEL - len(event) - 2)}, {event}"
-
-
-def _pick(entries: Sequence[Entry], page: int) -> Select:
-    shown = entries[page * PAGE : (page + 1) * PAGE]
-    choices = tuple(
-        choice(entry.sheet.id, entry.squad.name, f"{_plain_title(entry)}, {state(entry)}") for entry in shown
-    )
-    return Select(key=key(ActionKey.SHEETS_LOOK), prompt="Look at a sheet, or change it", choices=choices)
 
 
 def _plain_title(entry: Entry) -> str:

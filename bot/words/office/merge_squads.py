@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from bot.rules.core.class_reasons import ClassReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
-from storage.records.message import Button, Form, Message, RadioField, Select, TextField
+from storage.records.message import Button, Form, Message, RadioField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
@@ -47,18 +46,12 @@ def pick_squad(goes: Squad, found: Sequence[tuple[Squad, int]], page: int) -> Me
     """Pick the squad that the other one becomes part of; small ones of the same section come first."""
     if not found:
         return Message(text="There is no other squad.", rows=((SQUADS, BACK),))
-    pages = -(-len(found) // PAGE)
-    page = within(page, pages)
-    choices = tuple(
-        choice(one.id, one.name, f"section {one.section}, {count(size, 'member')}")
-        for one, size in found[page * PAGE : (page + 1) * PAGE]
-    )
+    choices = [choice(one.id, one.name, f"section {one.section}, {count(size, 'member')}") for one, size in found]
+    pick = key(ClassKey.MERGE_ASK, goes.id)
+    listed = list_page(choices, page, "Pick a squad", pick, lambda turn: key(ClassKey.MERGE_PICK, turn, goes.id))
     return Message(
-        text=f"Which squad does **{escape(goes.name)}** become part of?" + page_line(page, pages),
-        rows=(
-            Select(key=key(ClassKey.MERGE_ASK, goes.id), prompt="Pick a squad", choices=choices),
-            (*turning(ClassKey.MERGE_PICK, page, pages, goes.id), SQUADS, BACK),
-        ),
+        text=f"Which squad does **{escape(goes.name)}** become part of?{listed.line}",
+        rows=(*listed.select, (*listed.turns, SQUADS, BACK)),
     )
 
 

@@ -2,19 +2,20 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from functools import partial
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import clock, day_and_month, full, short_moment, time_text
-from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.message import Button, Choice, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Practice
 from storage.records.practice import Turn
@@ -145,13 +146,8 @@ def pick_back(zone: ZoneInfo, begins: Sequence[datetime], page: int) -> Message:
 def _choose(
     zone: ZoneInfo, begins: Sequence[datetime], page: int, action: ActionKey, turns: ActionKey, text: str, prompt: str
 ) -> Message:
-    of = max(1, -(-len(begins) // PAGE))
-    page = within(page, of)
-    rows: list[Row] = [Select(key=key(action), prompt=prompt, choices=choices(zone, begins[page * PAGE :][:PAGE]))]
-    turn = turning(turns, page, of)
-    if turn:
-        rows.append(turn)
-    return Message(text=text + page_line(page, of), rows=tuple(rows))
+    listed = list_page(choices(zone, begins), page, prompt, key(action), partial(key, turns))
+    return Message(text=text + listed.line, rows=listed.rows)
 
 
 def choices(zone: ZoneInfo, begins: Sequence[datetime], notes: Sequence[str] = ()) -> tuple[Choice, ...]:

@@ -2,20 +2,21 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from functools import partial
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.reasons import Reason
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice
-from bot.words.core.keys import key, split
-from bot.words.core.pages import page_line, turning, whole_message, within
+from bot.words.core.choices import choice, list_page
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative
 from bot.words.practice.booking import choices, state, times_text, value
 from bot.words.practice.first_round_draw import DRAW
-from storage.records.message import Button, Message, Row, Select
+from storage.records.message import Button, Message, Row
 from storage.records.people import Squad
 from storage.records.practice import Turn
 
@@ -41,15 +42,11 @@ def practice_panel(
         text = f"{said}\n\n{text}"
     if not table.slots:
         return Message(text=f"{text}\nThe plan leaves no turn on any school day.", rows=((BACK,),))
-    of = -(-len(table.slots) // PAGE)
-    page = within(page, of)
-    shown = table.slots[page * PAGE :][:PAGE]
-    notes = [_note(table.by_begin.get(begin), names) for begin in shown]
-    rows = (
-        Select(key=key(ActionKey.PRACTICE_TURN), prompt="Pick a turn", choices=choices(zone, shown, notes)),
-        (*turning(ActionKey.PRACTICE_PANEL, page, of), *((DRAW,) if draws else ()), BACK),
-    )
-    return whole_message(text, rows, foot=page_line(page, of))
+    turns = choices(zone, table.slots, [_note(table.by_begin.get(begin), names) for begin in table.slots])
+    turn = partial(key, ActionKey.PRACTICE_PANEL)
+    listed = list_page(turns, page, "Pick a turn", key(ActionKey.PRACTICE_TURN), turn)
+    below = (*listed.turns, *((DRAW,) if draws else ()), BACK)
+    return whole_message(text, (*listed.select, below), foot=listed.line)
 
 
 def _few(table: PracticeTable, squads: Sequence[Squad]) -> str:
@@ -97,19 +94,12 @@ def pick_squad(begin: datetime, squads: Sequence[tuple[Squad, int]], page: int) 
     """For which squad the coach books a turn; each with the number it has."""
     if not squads:
         return Message(text="There are no squads yet.", rows=((PRACTICE, BACK),))
-    of = -(-len(squads) // PAGE)
-    page = within(page, of)
-    choices = tuple(choice(squad.id, squad.name, count(held, "turn")) for squad, held in squads[page * PAGE :][:PAGE])
-    pages = tuple(
-        button.model_copy(update={"key": key(ActionKey.PRACTICE_FOR, value(begin), *split(button.key)[1])})
-        for button in turning(ActionKey.PRACTICE_FOR, page, of)
-    )
+    choices = [choice(squad.id, squad.name, count(held, "turn")) for squad, held in squads]
+    pick, turn = key(ActionKey.PRACTICE_BOOKED_FOR, value(begin)), partial(key, ActionKey.PRACTICE_FOR, value(begin))
+    listed = list_page(choices, page, "Pick a squad", pick, turn)
     return Message(
-        text=f"For which squad? {full_and_relative(begin)}" + page_line(page, of),
-        rows=(
-            Select(key=key(ActionKey.PRACTICE_BOOKED_FOR, value(begin)), prompt="Pick a squad", choices=choices),
-            (*pages, PRACTICE, BACK),
-        ),
+        text=f"For which squad? {full_and_relative(begin)}{listed.line}",
+        rows=(*listed.select, (*listed.turns, PRACTICE, BACK)),
     )
 
 

@@ -1,14 +1,15 @@
 """Questions about the rules as the coach sees them: what waits, the answer before it is said, corrections."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_CHANGE, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, whole_message, within
+from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, quoted
 from bot.words.core.times import full
 from bot.words.questions.published_answers import in_news, shown
@@ -85,19 +86,17 @@ def answer_panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[
             for question, squad in questions[:PAGE]
         )
         rows.append(Select(key=key(ActionKey.RULES_QUESTION), prompt="Open a question that waits", choices=choices))
-    of = max(1, -(-len(answers) // PAGE))
-    page = within(page, of)
-    if answers:
-        newest = tuple(reversed(answers))[page * PAGE : (page + 1) * PAGE]
-        rows.append(Select(key=key(ActionKey.RULES_CORRECT), prompt="Correct an answer", choices=_numbered(newest)))
-        turn = turning(ActionKey.RULES_PANEL_PAGE, page, of)
-        rows += [turn] if turn else []
+    turn = partial(key, ActionKey.RULES_PANEL_PAGE)
+    listed = list_page(_numbered(answers), page, "Correct an answer", key(ActionKey.RULES_CORRECT), turn)
+    rows += listed.rows
     rows.append((Button(key=key(ActionKey.RULES_UNASKED), label="Answer a question from class"), BACK))
-    return Message(text=f"{text}{page_line(page, of)}", rows=tuple(rows))
+    return Message(text=text + listed.line, rows=tuple(rows))
 
 
-def _numbered(answers: Sequence[Clarification]) -> tuple[Choice, ...]:
-    return tuple(choice(one.number, _cut(f"{one.number}. {one.question}"), _cut(one.answer)) for one in answers)
+def _numbered(answers: Sequence[Clarification]) -> list[Choice]:
+    """The answers to pick from, the newest first."""
+    newest = reversed(answers)
+    return [choice(one.number, _cut(f"{one.number}. {one.question}"), _cut(one.answer)) for one in newest]
 
 
 def _cut(text: str) -> str:
@@ -204,18 +203,12 @@ def published(one: Clarification) -> Message:
 
 def pick_earlier(question: Question, answers: Sequence[Clarification], page: int) -> Message:
     """Which published answer answers this question too."""
-    of = max(1, -(-len(answers) // PAGE))
-    page = within(page, of)
-    newest = tuple(reversed(answers))[page * PAGE : (page + 1) * PAGE]
-    turn = turning(ActionKey.RULES_MERGE_PAGE, page, of, question.id)
+    choices, asked = _numbered(answers), question.id
+    pick = key(ActionKey.RULES_MERGE_WITH, asked)
+    listed = list_page(choices, page, "Pick an answer", pick, lambda turn: key(ActionKey.RULES_MERGE_PAGE, turn, asked))
     return Message(
-        text=f"> {escape(question.text)}\nWhich answer is meant?{page_line(page, of)}",
-        rows=(
-            Select(
-                key=key(ActionKey.RULES_MERGE_WITH, question.id), prompt="Pick an answer", choices=_numbered(newest)
-            ),
-            (*turn, PANEL),
-        ),
+        text=f"> {escape(question.text)}\nWhich answer is meant?{listed.line}",
+        rows=(*listed.select, (*listed.turns, PANEL)),
     )
 
 

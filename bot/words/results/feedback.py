@@ -1,12 +1,13 @@
 """Feedback for the squads, for the coach: read, edited, sent one by one or, once every draft was read, all at once."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 from hashlib import sha256
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, cut
@@ -14,7 +15,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.results.feedback_draft import LONGEST, shown
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.outcome import Outcome
-from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, Select, TextField
+from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, TextField
 from storage.records.offers_and_feedback import Feedback
 from storage.records.people import Squad
 
@@ -28,31 +29,25 @@ def feedback_panel(outcome: Outcome, kept: Mapping[int, Feedback], comments: Map
     """Every squad, whether its feedback is drafted, edited or sent, and how many `comments` judges wrote about it."""
     rows = outcome.standings.rows
     sent = sum(one.sent_at is not None for one in kept.values())
-    of = max(1, -(-len(rows) // PAGE))
-    page = within(page, of)
-    choices = tuple(
+    choices = [
         choice(
             row.squad_id,
             squad_label(outcome.squads[row.squad_id]),
             _state(kept.get(row.squad_id)) + _written(comments.get(row.squad_id, 0)),
         )
-        for row in sorted(rows, key=lambda row: row.number)[page * PAGE : (page + 1) * PAGE]
-    )
+        for row in sorted(rows, key=lambda row: row.number)
+    ]
+    turn = partial(key, ActionKey.FEEDBACK_PAGE)
+    listed = list_page(choices, page, "Read the feedback of …", key(ActionKey.FEEDBACK_SQUAD), turn)
     text = (
         f"**Feedback for the squads**: {sent} of {len(rows)} sent.\n"
         "I draft each from the squad's own marks: what went well and one next step, with no judge's name and no other "
         "squad. Read it, change what you like, tick which comments of judges go with it, then send it."
-        f"{page_line(page, of)}"
+        f"{listed.line}"
     )
-    parts: list[Select | tuple[Button, ...]] = []
-    if choices:
-        parts.append(Select(key=key(ActionKey.FEEDBACK_SQUAD), prompt="Read the feedback of …", choices=choices))
-    turn = turning(ActionKey.FEEDBACK_PAGE, page, of)
-    if turn:
-        parts.append(turn)
     everyone = Button(key=key(ActionKey.FEEDBACK_ALL, 0), label="Read and send all", disabled=sent == len(rows))
-    parts.append((everyone, Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")))
-    return Message(text=text, rows=tuple(parts))
+    standings = Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")
+    return Message(text=text, rows=(*listed.rows, (everyone, standings)))
 
 
 def _state(one: Feedback | None) -> str:

@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.rules.scoring.scales import highest_value
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -19,7 +20,7 @@ from bot.words.scoring.explain_picture import why_picture
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.standings import gap_text
-from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Select
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.plan import Measure, Rubric, Share
 
 SCALES = {
@@ -47,18 +48,14 @@ def squads(outcome: Outcome, page: int) -> Message:
     everyone = [*outcome.standings.rows, *outcome.standings.unranked]
     if not outcome.standings.complete:
         everyone.sort(key=lambda row: row.number)
-    of = max(1, -(-len(everyone) // PAGE))
-    page = within(page, of)
     if not everyone:
         return Message(text="No squad takes part yet.")
-    choices = tuple(
-        choice(row.squad_id, squad_label(outcome.squads[row.squad_id]), _place(outcome, row))
-        for row in everyone[page * PAGE : (page + 1) * PAGE]
-    )
-    pick = Select(key=key(ActionKey.RESULTS_SQUAD), prompt="Which squad?", choices=choices)
-    turn = turning(ActionKey.RESULTS_SQUADS, page, of)
-    text = f"Whose way to the total do you want to see?{page_line(page, of)}"
-    return Message(text=text, rows=(pick, turn) if turn else (pick,))
+    choices = [
+        choice(row.squad_id, squad_label(outcome.squads[row.squad_id]), _place(outcome, row)) for row in everyone
+    ]
+    turn = partial(key, ActionKey.RESULTS_SQUADS)
+    listed = list_page(choices, page, "Which squad?", key(ActionKey.RESULTS_SQUAD), turn)
+    return Message(text=f"Whose way to the total do you want to see?{listed.line}", rows=listed.rows)
 
 
 def _place(outcome: Outcome, row: Row) -> str:

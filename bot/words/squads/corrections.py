@@ -5,16 +5,15 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.squads_admin import SQUADS
 from bot.words.squads.students_admin import student_choices
-from storage.records.message import Button, Form, Message, Select, SelectField, TextField
+from storage.records.message import Button, Form, Message, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
@@ -63,15 +62,13 @@ def pick_other(one: Student, found: Sequence[tuple[Student, Squad | None]], page
     """Pick the other record of a student."""
     if not found:
         return Message(text="There is no other student.", rows=((STUDENTS, PEOPLE, BACK),))
-    pages = -(-len(found) // PAGE)
-    page = within(page, pages)
-    choices = student_choices(found, page)
+    pick = key(ClassKey.JOIN_SURE, one.id)
+    listed = list_page(
+        student_choices(found), page, "Pick the other record", pick, lambda turn: key(ClassKey.JOIN_PICK, turn, one.id)
+    )
     return Message(
-        text=f"Which record is **{escape(one.name)}** too? It becomes part of this one." + page_line(page, pages),
-        rows=(
-            Select(key=key(ClassKey.JOIN_SURE, one.id), prompt="Pick the other record", choices=choices),
-            (*turning(ClassKey.JOIN_PICK, page, pages, one.id), STUDENTS, BACK),
-        ),
+        text=f"Which record is **{escape(one.name)}** too? It becomes part of this one.{listed.line}",
+        rows=(*listed.select, (*listed.turns, STUDENTS, BACK)),
     )
 
 

@@ -2,15 +2,15 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
-from bot.words.core.pages import turning
-from bot.words.core.plain_text import cut, escape
+from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
@@ -136,23 +136,18 @@ def code_form(name: str, typed: bool = True) -> Form:
 
 def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], page: int) -> Message:
     """The squads of a section that have a free seat (with how many), a page of 25 at a time."""
-    pages = max(1, -(-len(squads) // PAGE))
-    page = min(max(page, 0), pages - 1)
     code = Button(key=key(ActionKey.SQUAD_CODE), label="Type a join code")
     start, look = START, NEED
     if not squads:
         start = START.model_copy(update={"style": "main"})
         text = f"No squad in section {escape(section)} has a free seat right now."
         return Message(text=text, rows=((start, look, code),))
-    choices = tuple(
-        choice(squad.id, squad.name, f"{free} free seat{'s' * (free != 1)}")
-        for squad, free in squads[page * PAGE : (page + 1) * PAGE]
-    )
-    buttons = (*turning(ActionKey.SQUAD_PAGE, page, pages), code, start, look)
-    where = f" (page {page + 1} of {pages})" if pages > 1 else ""
+    choices = [choice(squad.id, squad.name, count(free, "free seat")) for squad, free in squads]
+    turn = partial(key, ActionKey.SQUAD_PAGE)
+    listed = list_page(choices, page, "Pick your squad", key(ActionKey.SQUAD_JOIN), turn)
     return Message(
-        text=f"Squads in section {escape(section)} with a free seat{where}:",
-        rows=(Select(key=key(ActionKey.SQUAD_JOIN), prompt="Pick your squad", choices=choices), buttons),
+        text=f"Squads in section {escape(section)} with a free seat:{listed.line}",
+        rows=(*listed.select, (*listed.turns, code, start, look)),
     )
 
 

@@ -9,7 +9,6 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
-from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
@@ -33,23 +32,19 @@ def squads(
     """Pick a squad; those that are too small are marked, but not those (by id) that are allowed to be."""
     if not found:
         return Message(text="There are no squads yet.", rows=((FOUND, PEOPLE, BACK),))
-    pages = -(-len(found) // PAGE)
-    page = within(page, pages)
-    listed = tuple(
+    choices = [
         choice(
             squad.id,
             squad.name,
             cut(f"section {squad.section}, {count(members, 'member')}", 80)
             + (", too small" if members < plan.squads.smallest and squad.id not in allowed else ""),
         )
-        for squad, members in found[page * PAGE : (page + 1) * PAGE]
-    )
+        for squad, members in found
+    ]
+    turn = partial(key, ActionKey.PEOPLE_SQUADS)
+    listed = list_page(choices, page, "Pick a squad", key(ActionKey.PEOPLE_SQUAD), turn)
     return Message(
-        text=f"**Squads** ({len(found)})" + page_line(page, pages),
-        rows=(
-            Select(key=key(ActionKey.PEOPLE_SQUAD), prompt="Pick a squad", choices=listed),
-            (*turning(ActionKey.PEOPLE_SQUADS, page, pages), FOUND, PEOPLE, BACK),
-        ),
+        text=f"**Squads** ({len(found)}){listed.line}", rows=(*listed.select, (*listed.turns, FOUND, PEOPLE, BACK))
     )
 
 

@@ -1,15 +1,15 @@
 """Students as the coach sees them: entered, placed in a squad, moved, taken out, made captain."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key, split
-from bot.words.core.pages import page_line, turning, within
+from bot.words.core.keys import key
 from bot.words.core.plain_text import escape, quoted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.squad_room import went
@@ -66,23 +66,18 @@ def students(found: Sequence[tuple[Student, Squad | None]], page: int) -> Messag
     """Pick a student; those without a squad come first."""
     if not found:
         return Message(text="There are no students yet.", rows=((PEOPLE, BACK),))
-    pages = -(-len(found) // PAGE)
-    page = within(page, pages)
+    turn = partial(key, ActionKey.PEOPLE_STUDENTS)
+    listed = list_page(student_choices(found), page, "Pick a student", key(ActionKey.PEOPLE_STUDENT), turn)
     return Message(
-        text=f"**Students** ({len(found)})" + page_line(page, pages),
-        rows=(
-            Select(key=key(ActionKey.PEOPLE_STUDENT), prompt="Pick a student", choices=student_choices(found, page)),
-            (*turning(ActionKey.PEOPLE_STUDENTS, page, pages), PEOPLE, BACK),
-        ),
+        text=f"**Students** ({len(found)}){listed.line}", rows=(*listed.select, (*listed.turns, PEOPLE, BACK))
     )
 
 
-def student_choices(found: Sequence[tuple[Student, Squad | None]], page: int) -> tuple[Choice, ...]:
-    """The students of one page to pick from, each with section and squad."""
-    return tuple(
-        choice(one.id, one.name, f"{one.section}; {squad.name if squad else 'without a squad'}")
-        for one, squad in found[page * PAGE : (page + 1) * PAGE]
-    )
+def student_choices(found: Sequence[tuple[Student, Squad | None]]) -> list[Choice]:
+    """Students to pick from, each with section and squad."""
+    return [
+        choice(one.id, one.name, f"{one.section}; {squad.name if squad else 'without a squad'}") for one, squad in found
+    ]
 
 
 def student(
@@ -174,30 +169,17 @@ def pick_squad(
         if squad.section == one.section and members < plan.squads.largest and squad.id != one.squad_id
     ]
     ordered = [*own, *(pair for pair in squads if pair not in own and pair[0].id != one.squad_id)]
-    pages = max(1, -(-len(ordered) // PAGE))
-    page = within(page, pages)
-    choices = tuple(
+    choices = [
         choice(squad.id, squad.name, f"section {squad.section}, {members} of {plan.squads.largest}")
-        for squad, members in ordered[page * PAGE : (page + 1) * PAGE]
-    )
-    rows: list[Row] = []
-    if choices:
-        rows.append(Select(key=key(ActionKey.PEOPLE_PLACED, one.id), prompt="Pick a squad", choices=choices))
-    turn = [
-        button.model_copy(update={"key": _turned(button.key, one.id)})
-        for button in turning(ActionKey.PEOPLE_PLACE, page, pages)
+        for squad, members in ordered
     ]
-    rows.append((*turn, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK))
+    turn = partial(key, ActionKey.PEOPLE_PLACE, one.id)
+    listed = list_page(choices, page, "Pick a squad", key(ActionKey.PEOPLE_PLACED, one.id), turn)
+    below = (*listed.turns, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK)
     text = f"Which squad for **{escape(one.name)}**?"
     if has_part:
         text += "\n-# The part of the hand-in belongs to the squad of now: in another squad it is handed in anew."
-    return Message(text=text + page_line(page, pages), rows=tuple(rows))
-
-
-def _turned(made: str, student_id: int) -> str:
-    """The page's number comes after the student in these keys."""
-    _, page = split(made)
-    return key(ActionKey.PEOPLE_PLACE, student_id, *page)
+    return Message(text=text + listed.line, rows=(*listed.select, below))
 
 
 def needs_reason(one: Student, squad: Squad, why: str) -> Message:

@@ -11,8 +11,6 @@ from bot.rules.scorekeeping import run_sheets as rules
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
-from bot.words.core.buttons import TABLE
-from bot.words.event_day import run_sheets as words
 from storage.records.message import Form, Message, Open, RadioField, SelectField, TextField
 from storage.records.plan import Count, Event, Item, Time
 from storage.tables import tryouts
@@ -329,14 +327,3 @@ def test_what_was_typed_of_a_time_means_the_same_in_minutes_and_in_seconds(
     assert rules.differing(one, other) == ()
     gone = rules.with_form(TIME, 1, 0, {}, {"time": "", "faults": str(faults), "finished": "no"})
     assert set(rules.differing(one, gone)) == {"time", "finished"}
-
-
-async def test_more_measures_than_a_list_holds_stand_on_pages(begin: Begin) -> None:
-    asking = await at_the_table(begin)
-    event = (await asking.tryout()).plan.events[0]
-    many = [(event.model_copy(update={"key": f"event{number}"}), event.measures[0], 1) for number in range(30)]
-    first, second = (words.measures(many, page, TABLE) for page in (0, 1))
-    assert [len(select(page).choices) for page in (first, second)] == [25, 5]
-    assert "Next page 2 of 2" in labels(first) and "Back to page 1" in labels(second)
-    turned = await asking.message("run-sheet.measures:1", KEEPER)
-    assert labels(turned) == labels(await asking.message("run-sheet.measures", KEEPER)), "the plan has fewer"
