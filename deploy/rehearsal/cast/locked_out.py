@@ -11,7 +11,7 @@ from deploy.rehearsal.world.state import Overwrite
 
 UNDELIVERED, AGAIN = "I could not deliver a message", "Try again"
 BATTERIES = "How are the batteries charged, and who may do it?"
-ABOUT_BATTERIES = """Batteries are charged in the workshop and nowhere else, also not at home and not in the library.
+ABOUT_BATTERIES = """Batteries are charged in the workshop and nowhere else, also not in the library.
 • Ask the adult in the room before you plug one in, and say which squad it is for.
 • Each charger has a colour. Use the one with the colour that is on your battery.
 • A battery lies on the tiles while it charges, and nothing lies on top of it.
@@ -24,7 +24,7 @@ ABOUT_PARTS = """You may use everything in the open boxes on the long shelf, as 
 • The closed boxes belong to the team. They stay closed until the try-out is over.
 • Motors and sensors are counted: two motors and two sensors for each squad. Swap a broken one with the adult.
 • Card, tape, string and rubber bands are free. Please do not take the last roll without telling anybody.
-• You may bring things from home that are not electric and cost nothing. Show them before you build them in.
+• You may bring other things that are not electric and cost nothing. Show them before you build them in.
 • Nothing is glued to a motor, a sensor or a battery.
 • What you have built may stay on the shelf with the name of your squad on it. Nobody takes parts off another robot.
 When somebody has something that another squad needs, talk with each other. If you cannot agree, ask the adult."""

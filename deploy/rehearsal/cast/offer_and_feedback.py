@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast.brief_and_build_days import squad_room
+from deploy.rehearsal.cast.brief_and_build_days import squad_room, told_moment
 from deploy.rehearsal.cast.people import COACH, Cast
 from deploy.rehearsal.cast.results import preview
-from deploy.rehearsal.cast.stage import NEXT_PAGE, Stage, awaited
+from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage, awaited
 from deploy.rehearsal.cast.walk import Pick, in_office, in_room, walk
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake
@@ -31,12 +31,20 @@ async def look_closer(stage: Stage) -> None:
         await stage.do(partial(stage.coach.fill, opened.form, {}))
 
 
-async def _from_results(stage: Stage, *labels: str) -> Shown:
-    """The coach opens the standings and goes on from there."""
-    shown = await preview(stage)
-    for label in labels:
+async def _opened(stage: Stage, *labels: str) -> Shown:
+    """The coach opens the last of these: it is the next step in the office, or is reached from the standings."""
+    office = (await in_office(stage)).shown()
+    at_once = labels[-1] in office.labels
+    shown = office if at_once else await preview(stage)
+    for label in labels[-1:] if at_once else labels:
         shown = (await stage.do(partial(stage.coach.press, shown, label))).shown()
     return shown
+
+
+async def _note(stage: Stage, squad: str, said: str = "") -> Shown:
+    """The coach picks a squad in the list of offers, and notes what it has said."""
+    card = await in_room(stage, COACH, OFFICE, "Offers", Pick(NOTE, (squad,)))
+    return (await walk(stage, COACH, card, *([said] if said else []))).shown()
 
 
 async def offer(stage: Stage, cast: Cast) -> None:
@@ -54,7 +62,7 @@ async def offer(stage: Stage, cast: Cast) -> None:
 
 async def _answer_for(stage: Stage, squad: str) -> None:
     """The coach notes what a squad without accounts has said."""
-    panel = await _from_results(stage, OFFERS)
+    panel = await _opened(stage, OFFERS)
     noted = next(select for select in panel.selects if select.placeholder == NOTE)
     card = (await stage.do(partial(stage.coach.choose, panel, noted.placeholder, squad))).shown()
     await stage.do(partial(stage.coach.press, card, "They accept"))
@@ -65,40 +73,40 @@ async def three_places_free_again(stage: Stage, cast: Cast) -> None:
     squad = await offer_first(stage)
     await stage.wait(hours=3)
     if any(group.name in squad for group in cast.on_paper):
-        await in_office(stage, OFFERS, Pick(NOTE, (squad,)), "They decline", line="/results")
+        await _note(stage, squad, "They decline")
     else:
         captain = await awaited_captain(stage, cast, squad)
         await in_room(stage, captain.person.name, squad_room(captain, squad), DECLINE, "Yes, we decline")
     await stage.wait(hours=2)
     silent = await offer_first(stage)
-    lapse = "Let it lapse"
-    while lapse not in (await in_office(stage, OFFERS, Pick(NOTE, (silent,)), line="/results")).shown().labels:
-        await stage.wait(hours=24)
-    await in_office(stage, OFFERS, Pick(NOTE, (silent,)), lapse, line="/results")
+    card = await _note(stage, silent)
+    await stage.until(told_moment(card.text, "can answer until"))
+    await stage.wait(hours=15)
+    await _note(stage, silent, "Let it lapse")
     await stage.wait(hours=2)
     glad = await offer_first(stage)
-    await in_office(stage, OFFERS, Pick(NOTE, (glad,)), "They accept", line="/results")
+    await _note(stage, glad, "They accept")
     await stage.wait(hours=20)
-    await in_office(stage, OFFERS, Pick(NOTE, (glad,)), "They give it back", line="/results")
+    await _note(stage, glad, "They give it back")
 
 
 async def read_and_changed(stage: Stage, _cast: Cast) -> None:
     """The coach ticks what the judges wrote, changes one feedback, and sends it before the others."""
-    way = (OFFERS, "Feedback for squads", Pick("Read the feedback"))
-    shown = (await in_office(stage, *way, line="/results")).shown()
+    way = ("Feedback for squads", Pick("Read the feedback"))
+    shown = (await in_office(stage, *way)).shown()
     if any(label.startswith("Judges' comments") for label in shown.labels):
         await walk(stage, COACH, shown, "Judges' comments", Pick("Tick what goes out"))
-    shown = (await in_office(stage, *way, line="/results")).shown()
+    shown = (await in_office(stage, *way)).shown()
     form = (await walk(stage, COACH, shown, "Edit")).opened()
     kind = {form.fields[0].label: f"{form.fields[0].value}\nIt was a pleasure to watch you."}
     await stage.do(partial(stage.coach.fill, form, kind))
-    await in_office(stage, *way, "Send", line="/results")
+    await in_office(stage, *way, "Send")
 
 
 async def offer_first(stage: Stage) -> str:
     """Offer the place to the squad that stands first in the list; returns its label, or nothing if no place is left."""
     coach = stage.coach
-    panel = await _from_results(stage, OFFERS)
+    panel = await _opened(stage, OFFERS)
     offered = next((select for select in panel.selects if select.placeholder.startswith("Offer")), None)
     if offered is None:
         return ""
@@ -131,10 +139,10 @@ def _press(phone: Phone, room: str, label: str) -> Act:
 async def feedback(stage: Stage) -> None:
     """Every squad gets its feedback; the coach reads one first."""
     coach = stage.coach
-    panel = await _from_results(stage, OFFERS, "Feedback for squads")
+    panel = await _opened(stage, OFFERS, "Feedback for squads")
     select = panel.selects[0]
     await stage.do(partial(coach.choose, panel, select.placeholder, select.options[0].label))
-    panel = await _from_results(stage, OFFERS, "Feedback for squads")
+    panel = await _opened(stage, OFFERS, "Feedback for squads")
     asked = (await stage.do(partial(coach.press, panel, "Read and send all"))).shown()
     while "Send all" not in asked.labels:
         asked = (await stage.do(partial(coach.press, asked, NEXT_PAGE))).shown()
