@@ -233,34 +233,40 @@ class Undone(Exception):
 
 
 async def test_no_cell_of_the_matrix_is_above_its_role(tmp_path: Path) -> None:
-    wrong: list[str] = []
-    changes: dict[str, set[str]] = defaultdict(set)
-    cells = 0
-    async with new_store(tmp_path / "a.db") as store, store.write() as db:
-        found = await scene(db)
-        for state in STATES:
-            await put(db, state)
-            found["at"] = BRIEF + timedelta(minutes=5) if state == "window" else START
-            for person in PEOPLE:
-                for place, in_server in enumerate((True, False)):
-                    free = state == "archived" and person in MANAGERS  # an old seat binds nobody
-                    held = ROLES.get("server administrator" if free else person, (ANY, ANY))[place]
-                    for action in ACTIONS.values():
-                        let_in, wrote = await outcome(db, action, asked(action, person, found, in_server))
-                        cells += 1
-                        runs = state != "archived" and (in_server or person in JUDGES)
-                        begins = action.unbegun and in_server and person in MANAGERS
-                        may = role_of(action.key) in held and (runs or begins)
-                        where = f"{action.key}: {person}, {state}, {'class server' if in_server else 'direct message'}"
-                        if let_in > may or wrote > may:
-                            wrong.append(f"let in: {where}")
-                        if may > let_in:
-                            wrong.append(f"barred: {where}")
-                        if wrote and role_of(action.key) == "anyone":
-                            changes[str(action.key)].add(person)
+    async with new_store(tmp_path / "a.db") as store:
+        wrong, changes, cells = await store.transact(every_cell)
     assert not wrong, f"{len(wrong)} cells, such as\n" + "\n".join(wrong[:40])
     assert changes == {key: set(who.split(", ")) for who, keys in CHANGES.items() for key in keys.split()}
     assert cells == len(STATES) * len(PEOPLE) * 2 * len(ACTIONS)
+
+
+async def every_cell(db: Transaction) -> tuple[list[str], dict[str, set[str]], int]:
+    """Try every cell; what is wrong, who changed anything with an action for anyone, and how many cells there are."""
+    wrong: list[str] = []
+    changes: dict[str, set[str]] = defaultdict(set)
+    cells = 0
+    found = await scene(db)
+    for state in STATES:
+        await put(db, state)
+        found["at"] = BRIEF + timedelta(minutes=5) if state == "window" else START
+        for person in PEOPLE:
+            for place, in_server in enumerate((True, False)):
+                free = state == "archived" and person in MANAGERS  # an old seat binds nobody
+                held = ROLES.get("server administrator" if free else person, (ANY, ANY))[place]
+                for action in ACTIONS.values():
+                    let_in, wrote = await outcome(db, action, asked(action, person, found, in_server))
+                    cells += 1
+                    runs = state != "archived" and (in_server or person in JUDGES)
+                    begins = action.unbegun and in_server and person in MANAGERS
+                    may = role_of(action.key) in held and (runs or begins)
+                    where = f"{action.key}: {person}, {state}, {'class server' if in_server else 'direct message'}"
+                    if let_in > may or wrote > may:
+                        wrong.append(f"let in: {where}")
+                    if may > let_in:
+                        wrong.append(f"barred: {where}")
+                    if wrote and role_of(action.key) == "anyone":
+                        changes[str(action.key)].add(person)
+    return wrong, changes, cells
 
 
 async def test_a_coach_of_another_class_server_changes_nothing_here_whatever_the_keys_say(tmp_path: Path) -> None:
