@@ -2,11 +2,16 @@
 
 import os
 import sys
+from collections.abc import AsyncIterator
 from ipaddress import ip_address
 from pathlib import Path
+from typing import Any
 
 import pytest
+import pytest_asyncio
 from hypothesis import settings
+
+from tests.tryroom.browser import BROWSER
 
 TESTS = Path(__file__).parent
 
@@ -65,3 +70,14 @@ def _stay_at_home(event: str, arguments: tuple[object, ...]) -> None:
 
 
 sys.addaudithook(_stay_at_home)
+
+
+@pytest_asyncio.fixture(scope="module", loop_scope="module")
+async def browser() -> AsyncIterator[Any]:
+    """A headless browser, the same for all checks of a file; each opens windows of its own and closes them."""
+    from playwright.async_api import async_playwright
+
+    async with async_playwright() as playwright:
+        opened = await playwright.chromium.launch(executable_path=BROWSER, args=["--no-sandbox", "--disable-gpu"])
+        yield opened
+        await opened.close()

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
+import pytest_asyncio
 
 from deploy.rehearsal.page import Card, Figure, Person, Season, render_page, write_page
 from deploy.rehearsal.page.carried_data import carried_files, carried_texts, season_data
@@ -17,11 +17,20 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.transcript import Entry
 from deploy.rehearsal.world.state import File
+from tests.rehearsal.conftest import START, small_class
 from tests.rehearsal.wire import WireBot, button, form, label, row, select, text_input, until, upload
+from tests.tryroom.browser import needs_browser
 
 Json = dict[str, Any]
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-BROWSER = next((found for name in BROWSERS if (found := shutil.which(name))), None)
+
+
+def in_the_browser(check: Callable[..., Any]) -> Any:
+    """Mark a check that opens the page in a real browser."""
+    for mark in (pytest.mark.asyncio(loop_scope="module"), pytest.mark.browser, needs_browser):
+        check = mark(check)
+    return check
+
+
 PNG = bytes.fromhex(
     "89504e470d0a1a0a0000000d49484452000000010000000108060000001f15c4890000000d49444154789c6360606060000000050001a5f64540"
     "0000000049454e44ae426082"
@@ -165,26 +174,27 @@ async def played(server: ClassServer, folder: Path) -> Path:
     return path_to_page
 
 
-@pytest.fixture
-async def page(server: ClassServer, tmp_path: Path) -> AsyncIterator[Any]:
-    if BROWSER is None:
-        pytest.skip(f"no headless browser found on the path (looked for {', '.join(BROWSERS)})")
-    from playwright.async_api import async_playwright
+@pytest_asyncio.fixture(scope="module", loop_scope="module")
+async def address(tmp_path_factory: pytest.TempPathFactory) -> str:
+    async with small_class(ClassServer(START)) as running:
+        path = await played(running, tmp_path_factory.mktemp("page"))
+        assert [v for v in running.request_log.violations if v.problem.startswith(("answer", "event"))] == []
+    return path.as_uri()
 
-    path = await played(server, tmp_path)
-    async with async_playwright() as playwright:
-        browser = await playwright.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
-        tab = await browser.new_page(viewport={"width": 360, "height": 740})
-        tab.set_default_timeout(120_000)
-        complaints: list[str] = []
-        tab.on("console", lambda message: complaints.append(message.text))
-        tab.on("pageerror", lambda error: complaints.append(str(error)))
-        tab.on("request", lambda request: complaints.append(request.url) if request.url.startswith("http") else None)
-        await tab.goto(path.as_uri())
-        await tab.locator(".entry").first.wait_for()
-        yield tab
-        assert complaints == []
-        await browser.close()
+
+@pytest_asyncio.fixture(loop_scope="module")
+async def page(browser: Any, address: str) -> AsyncIterator[Any]:
+    tab = await browser.new_page(viewport={"width": 360, "height": 740})
+    tab.set_default_timeout(120_000)
+    complaints: list[str] = []
+    tab.on("console", lambda message: complaints.append(message.text))
+    tab.on("pageerror", lambda error: complaints.append(str(error)))
+    tab.on("request", lambda request: complaints.append(request.url) if request.url.startswith("http") else None)
+    await tab.goto(address)
+    await tab.locator(".entry").first.wait_for()
+    yield tab
+    await tab.close()
+    assert complaints == []
 
 
 async def turn_to(tab: Any, register: str, name: str, heading: str) -> str:
@@ -199,7 +209,7 @@ async def overflow(tab: Any) -> int:
     return int(await tab.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
 
 
-@pytest.mark.browser
+@in_the_browser
 async def test_the_page_is_turned_by_room_and_by_person_in_a_real_browser(page: Any) -> None:
     assert await overflow(page) == 0
     assert "a-very-long-word" in await page.locator("#entries").inner_text(), "it begins with what everybody read"
@@ -215,7 +225,7 @@ async def test_the_page_is_turned_by_room_and_by_person_in_a_real_browser(page: 
     await page.locator("#where", has_text="Ms Holloway").wait_for()
 
 
-@pytest.mark.browser
+@in_the_browser
 async def test_a_room_shows_what_is_public_until_private_answers_are_asked_for(page: Any) -> None:
     text = await turn_to(page, "Rooms", "sign-up", "sign-up")
     assert "Sign up now" in text and "Only you see this" not in text and "Sign up soon" not in text
@@ -231,7 +241,7 @@ async def test_a_room_shows_what_is_public_until_private_answers_are_asked_for(p
     await page.locator("#nothing").wait_for()
 
 
-@pytest.mark.browser
+@in_the_browser
 async def test_the_page_can_be_turned_with_the_keyboard_alone(page: Any) -> None:
     await page.keyboard.press("Tab")
     assert await page.evaluate("document.activeElement.textContent") == "Skip to what everyone saw"
@@ -241,7 +251,7 @@ async def test_the_page_can_be_turned_with_the_keyboard_alone(page: Any) -> None
     assert await page.evaluate("document.activeElement.id") == "where"
 
 
-@pytest.mark.browser
+@in_the_browser
 async def test_an_entry_can_be_linked_to(page: Any) -> None:
     await page.fill("#find", "no such words")
     await page.locator("#nothing").wait_for()
@@ -251,7 +261,7 @@ async def test_an_entry_can_be_linked_to(page: Any) -> None:
     assert await page.evaluate("document.querySelectorAll('*').length") < 2000
 
 
-@pytest.mark.browser
+@in_the_browser
 async def test_chat_text_is_drawn_as_nodes_and_never_as_markup(page: Any) -> None:
     async def drawn(text: str) -> str:
         script = """text => {
@@ -284,7 +294,7 @@ async def test_chat_text_is_drawn_as_nodes_and_never_as_markup(page: Any) -> Non
     assert ">Thursday 1 July 2027, 16:30<" in await drawn("<t:1814473800:F>"), "summer time of the school's zone"
 
 
-@pytest.mark.browser
+@in_the_browser
 async def test_pictures_and_files_are_shown_wherever_they_occur(page: Any) -> None:
     await turn_to(page, "Rooms", "sign-up", "sign-up")
     await page.check("#all")

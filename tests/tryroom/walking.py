@@ -23,9 +23,17 @@ async def begin(page: Any, address: str, title: str) -> None:
     await idle(page)
 
 
+IDLE = """() => new Promise((done) => {
+    const look = () => document.querySelector("[aria-busy=true]") || done(watch.disconnect());
+    const watch = new MutationObserver(look);
+    watch.observe(document, { subtree: true, childList: true, attributes: true, attributeFilter: ["aria-busy"] });
+    look();
+})"""
+"""Waits in the page itself: whoever asked again and again would keep busy what it waits for."""
+
+
 async def idle(page: Any) -> None:
-    while await page.locator("[aria-busy=true]").count():
-        await page.wait_for_timeout(10)
+    await page.evaluate(IDLE)
 
 
 async def press(page: Any, label: str | re.Pattern[str]) -> None:
@@ -52,8 +60,18 @@ async def type_line(page: Any, line: str) -> None:
     await idle(page)
 
 
-async def open_steps(page: Any) -> list[str]:
+def _open(page: Any) -> Any:
     """The steps that are not ticked off yet, without the line that says that all are."""
+    return page.locator("#steps li:not(.done)").filter(has_not_text="You have done it")
+
+
+async def open_steps(page: Any) -> int:
+    """How many steps are not ticked off yet, after a moment in which what follows from a press may have come."""
     await page.wait_for_timeout(200)
-    steps = await page.locator("#steps li:not(.done)").all_text_contents()
-    return [step for step in steps if "You have done it" not in step]
+    return int(await _open(page).count())
+
+
+async def all_done(page: Any) -> None:
+    """Wait until every step is ticked off."""
+    await page.locator("#steps li").first.wait_for()
+    await _open(page).first.wait_for(state="detached")
