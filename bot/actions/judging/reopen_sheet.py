@@ -148,7 +148,7 @@ async def _reopenable(db: Snapshot, tryout: Tryout, sheet_id: int) -> tuple[Judg
     for one in await reopenable(db, tryout, judge):
         if one.sheet.id == sheet_id:
             return judge, one
-    raise Refusal(Reason.SHEET_GONE)
+    raise Refusal(Reason.SHEET_GONE, entered="")
 
 
 def _check_closed(tryout: Tryout) -> None:

@@ -77,7 +77,7 @@ async def entry_of(db: Snapshot, tryout: Tryout, sheet_id: int) -> Entry:
     sheet = await judges.sheet(db, sheet_id)
     found = await _entries(db, tryout, [sheet] if sheet else [])
     if not found:
-        raise Refusal(Reason.SHEET_GONE)
+        raise Refusal(Reason.SHEET_GONE, entered="")
     return found[0]
 
 
@@ -89,7 +89,7 @@ async def my_entry(db: Snapshot, tryout: Tryout, judge: Judge, sheet_id: int) ->
     """
     entry = await entry_of(db, tryout, sheet_id)
     if entry.sheet.judge_id != judge.id or entry.sheet.state == "recused":
-        raise Refusal(Reason.SHEET_GONE)
+        raise Refusal(Reason.SHEET_GONE, entered="")
     return entry
 
 

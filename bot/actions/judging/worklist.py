@@ -8,7 +8,7 @@ from bot.actions.core.live_messages import live_message, shown_by_answer
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again
 from bot.actions.judging.calibration import waiting
-from bot.actions.judging.sheet_queries import entries_now, entries_of, lists_changed, me_as_judge, my_entry
+from bot.actions.judging.sheet_queries import entries_now, entries_of, entry_of, lists_changed, me_as_judge, my_entry
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.snowflakes import freely_edited
@@ -145,13 +145,17 @@ async def save(
 ) -> Answer:
     """Save one step; the sheet is handed in as soon as every criterion is marked."""
     me = await me_as_judge(db, tryout, request)
-    entry = await my_entry(db, tryout, me, sheet_id)
+    entry = await entry_of(db, tryout, sheet_id)
+    gone = entry.sheet.state == "recused"
+    if entry.sheet.judge_id != me.id:
+        raise Refusal(Reason.SHEET_GONE, entered="")
     parts = steps(entry.rubric)
     part = parts[min(number, len(parts) - 1)]
     marks, comments = read_step(part, request.fields)
-    if not entry.changeable:
+    if gone or not entry.changeable:
         filled = [(criterion, marks[criterion.key]) for criterion in part.criteria if criterion.key in marks]
-        raise Refusal(Reason.JUDGING_SHUT, entered=words.entered(filled))
+        entered = words.entered(filled, comments.values())
+        raise Refusal(Reason.SHEET_GONE if gone else Reason.JUDGING_SHUT, entered=entered)
     overruled = await _overruled(db, entry, part.criteria, version, marks)
     new = with_step(part, (entry.sheet.marks, entry.sheet.comments), (marks, comments))
     last = number >= len(parts) - 1

@@ -61,6 +61,8 @@ BUTTONS[Reason.COMPETES] = ((Button(key=key(ActionKey.SQUAD_MINE), label="My squ
 
 LONGEST_QUOTE = 1000
 """Characters of what someone typed that a refusal shows again."""
+LONGEST_GIVEN_BACK = 1700
+"""The same of what could not be saved and is given back."""
 
 AFRESH = {
     "anyone": Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
@@ -91,7 +93,10 @@ def message(refusal: Refusal) -> Message:
 def _filled(refusal: Refusal, harmless: Callable[[str, str], str]) -> str:
     fields = refusal.fields.items()
     shown = {
-        name: harmless(name, cut(value, LONGEST_QUOTE)) if isinstance(value, str) else value for name, value in fields
+        name: harmless(name, cut(value, LONGEST_GIVEN_BACK if name in COMPOSED else LONGEST_QUOTE))
+        if isinstance(value, str)
+        else value
+        for name, value in fields
     }
     return LINES[refusal.reason].format(**shown)
 

@@ -1,13 +1,13 @@
 """One score sheet: what stands in it, its forms, and what is said when it was saved."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, missing, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.keys import key
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.hand_in.member_parts import Reading
 from bot.words.judging.worklist import onward, see_hand_in, title, to_read
 from storage.records.message import MESSAGE_LENGTH, Button, Form, FormField, Message, RadioField, TextField
@@ -163,8 +163,10 @@ def finished(entry: Entry) -> Message:
     return Message(text=f"Thank you! **{escape(entry.squad.name)}** is closed again.", rows=((MY_SHEETS,),))
 
 
-def entered(marks: Sequence[tuple[Criterion, int]]) -> str:
+def entered(marks: Sequence[tuple[Criterion, int]], comments: Iterable[str] = ()) -> str:
     """What a form held that could not be saved, so that it is not lost."""
-    if not marks:
-        return ""
-    return " You had entered: " + listing([f"{escape(criterion.name)} {level}" for criterion, level in marks]) + "."
+    said = ""
+    if marks:
+        named = listing([f"{escape(criterion.name)} {level}" for criterion, level in marks])
+        said = f" You had entered: {named}."
+    return said + "".join(f"\n{quoted(escape(comment))}\n" for comment in comments if comment)

@@ -27,7 +27,8 @@ SECRET = f"-# {MARKS}"
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
 REFUSALS = {
-    Reason.SHEET_GONE: "That score sheet is no longer yours to mark. Press **My sheets** to see the ones that are.",
+    Reason.SHEET_GONE: "That score sheet is no longer yours to mark.{entered} Press **My sheets** to see "
+    "the ones that are.",
     Reason.RUBRIC_GONE: "The plan no longer has that part. Press **My sheets** to see what there is to mark.",
     Reason.LEVEL_GONE: "**{criterion}** has the levels 1 to {most}. Please open the sheet again and pick one of them.",
     Reason.JUDGING_SHUT: "Judging of this part is closed, so nothing was saved.{entered} Your coach can open a sheet "

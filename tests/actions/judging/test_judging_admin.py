@@ -60,7 +60,7 @@ async def test_after_the_close_a_form_that_was_open_is_refused_and_its_marks_are
     form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA, server_id=None)
     await found.asking.message("judging.closed")
     answer = await found.submit(ADA, form, {"reasons": 4, "theme": 1})
-    assert "no longer yours to mark" in answer.text or "nothing was saved" in answer.text
+    assert "no longer yours to mark. You had entered: Written reasons 4 and Fits the theme 1." in answer.text
     assert (await found.sheet(ADA, "Crooked Spoons")).marks == {}
 
 
@@ -69,8 +69,9 @@ async def test_after_the_close_a_done_sheet_cannot_be_changed(begin: Begin) -> N
     sheet = await found.sheet(ADA, "Crooked Spoons")
     form = await found.asking.form(f"sheets.mark:{sheet.id}", ADA, server_id=None)
     await found.asking.message("judging.closed")
-    answer = await found.submit(ADA, form, {"reasons": 1})
+    answer = await found.submit(ADA, form, {"reasons": 1}, "They *explained* it well. " * 36)
     assert "nothing was saved. You had entered: Written reasons 1 and Fits the theme 2." in answer.text
+    assert "They \\*explained\\* it well. " * 35 in answer.text, "a comment is given back, too"
     assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
     assert (await found.sheet(ADA, "Crooked Spoons")).marks == WHOLE
 
