@@ -67,12 +67,13 @@ async def an_entered_student(stage: Stage, cast: Cast) -> None:
     seats = (await in_office(stage, "People", "Propose squads")).shown()
     if _has(seats, SEAT_ALL):
         await walk(stage, COACH, seats, SEAT_ALL)
-    if OUT in (await a_student(stage, NEWCOMER)).shown().labels:
-        await a_student(stage, NEWCOMER, OUT, "Yes, take out")
-    why = {"Why": "Two of them share a seat on the bus"}
-    placed = (await a_student(stage, NEWCOMER, "Place in", Pick("Pick a squad", (cast.brim.name,)))).shown()
-    if _has(placed, ANYWAY):
-        await walk(stage, COACH, placed, ANYWAY, why)
+    page = (await a_student(stage, NEWCOMER)).shown()
+    if cast.brim.name not in page.text:
+        if OUT in page.labels:
+            await walk(stage, COACH, page, OUT, "Yes, take out")
+        placed = (await a_student(stage, NEWCOMER, "Place in", Pick("Pick a squad", (cast.brim.name,)))).shown()
+        if _has(placed, ANYWAY):
+            await walk(stage, COACH, placed, ANYWAY, {"Why": "Two of them share a seat on the bus"})
     await a_student(stage, NEWCOMER, OUT, "Yes, take out")
     await a_student(stage, cast.brim.people[1], "Make captain")
     await a_student(stage, cast.brim.people[0], "Make captain")
