@@ -63,14 +63,22 @@ def _event(outcome: Outcome, row: Row, event: EventScore) -> str:
 
 def _measure(outcome: Outcome, row: Row, event: EventScore, score: MeasureScore) -> str:
     measure = outcome.measure(event.key, score.key)
+    gives = "" if len(event.measures) == 1 else _gives(score)
     if isinstance(measure, Rubric):
-        return _rubric(measure, [sheet for sheet in score.sheets if not sheet.shown_only])
+        return _rubric(measure, [sheet for sheet in score.sheets if not sheet.shown_only], gives)
     made = {one.id: one for one in outcome.book.attempts}
     each = [value_text(measure, made[one.attempt_id]) for one in score.attempts]
     if len(each) == 1:
-        return f"- {escape(measure.name)}: {each[0]}{lower_note(measure)}"
+        return f"- {escape(measure.name)}: {each[0]}{lower_note(measure)}{gives}"
     lines = [f"  - attempt {one.number}: {text}" for one, text in zip(score.attempts, each, strict=True)]
-    return "\n".join((f"- {escape(measure.name)}: {kept_text(measure, score)}", *lines))
+    return "\n".join((f"- {escape(measure.name)}: {kept_text(measure, score)}{gives}", *lines))
+
+
+def _gives(score: MeasureScore) -> str:
+    """What a measure gives to the points of its event, and how much it could give."""
+    if score.scaled is None:
+        return ""
+    return f". This gives {rounded(score.scaled * score.share * 100, 1)} of {exact(score.share * 100)} points."
 
 
 def kept_text(measure: Measure, score: MeasureScore) -> str:
@@ -84,8 +92,9 @@ def kept_text(measure: Measure, score: MeasureScore) -> str:
     return f"{value_of(measure, score.value)} ({rule[keep]})"
 
 
-def _rubric(rubric: Rubric, sheets: list[SheetScore]) -> str:
-    lines = [f"- {escape(rubric.name)}, marked by {count(len(sheets), 'judge')}: the mean, and from lowest to highest"]
+def _rubric(rubric: Rubric, sheets: list[SheetScore], gives: str) -> str:
+    how = f"arked by {count(len(sheets), 'judge')}: the mean, and from lowest to highest mark"
+    lines = [f"- {escape(rubric.name)}{gives} M{how}" if gives else f"- {escape(rubric.name)}, m{how}"]
     for criterion in rubric.criteria:
         marks = [sheet.marks[criterion.key] for sheet in sheets]
         mean = rounded(Fraction(sum(marks), len(marks)), 1)
