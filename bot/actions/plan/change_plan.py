@@ -1,6 +1,7 @@
 """Changing the plan of a try-out that runs: at once while nobody has seen it, else asked once more and told to all."""
 
 from collections.abc import Collection
+from datetime import datetime
 from hashlib import sha256
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
@@ -9,7 +10,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.day_state import fit_day
 from bot.actions.practice.practice_state import fit_turns
 from bot.actions.squads.squad_changes import every_squad_changed
-from bot.rules.calendar.calendar import schedule
+from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.pseudonyms import is_by
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -71,7 +72,9 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
     changed = await _take(db, tryout, draft.plan, request)
     await decisions.drop_draft(db, tryout.id)
     started = await surprises.started(db, tryout.id)
-    await queueing.enqueue(db, tryout.id, "news", _news(tryout, draft.plan, found, draft.reason, started), request.at)
+    news = _news(tryout, draft.plan, found, draft.reason, started)
+    if news is not None:
+        await queueing.enqueue(db, tryout.id, "news", news, request.at)
     sha256 = fingerprint(draft.plan)
     if tryout.brief_at is None:
         await audit(db, tryout, request, "plan.change", sha256=sha256)
@@ -80,7 +83,8 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
         await tryouts.freeze(db, tryout.id, sha256, tryout.brief_at)
         decision = await decisions.decide_plan(db, tryout.id, sentences, sha256, draft.reason, request.at)
         await audit(db, tryout, request, "plan.change", sha256=sha256, decision=decision)
-    return Replace(message=panel_words.edit_plan_panel(changed.plan, changed.state, words.changed_and_told()))
+    said = words.changed_quietly() if news is None else words.changed_and_told()
+    return Replace(message=panel_words.edit_plan_panel(changed.plan, changed.state, said))
 
 
 async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -> None:
@@ -145,12 +149,21 @@ async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -
     return changed
 
 
-def _news(tryout: Tryout, plan: Plan, found: tuple[Change, ...], reason: str, started: Collection[str]) -> Message:
+def _news(
+    tryout: Tryout, plan: Plan, found: tuple[Change, ...], reason: str, started: Collection[str]
+) -> Message | None:
+    """What the class reads; None while the rules are not fixed yet and every date that was told stays."""
     if tryout.brief_at is None:
-        return news_words.moved(plan, schedule(plan))
+        before, after = schedule_of(tryout), schedule(plan)
+        return None if told_dates(before) == told_dates(after) else news_words.moved(plan, before, after)
     sentences = [news_words.sentence(change) for change in found]
     after = schedule(plan, tryout.brief_at)
     return news_words.changed(plan, after, sentences, moves_dates(found), reason, public_plan(plan, started))
+
+
+def told_dates(dates: Schedule) -> tuple[datetime, ...]:
+    """The dates that the class reads while sign-up is open."""
+    return (dates.signup_closes, dates.brief, dates.deadline)
 
 
 def _stamp(plan: Plan) -> str:

@@ -202,9 +202,10 @@ def bad_file(problems: Sequence[PlanProblem], left_out: int = 0) -> Message:
     )
 
 
-def sure_to_change(news: Message, stamp: str) -> Message:
-    """Ask once before a change that everyone is told."""
-    text = f"**Change the plan?** The class reads:\n{quoted(news.text)}"
+def sure_to_change(news: Message | None, stamp: str) -> Message:
+    """Ask once before a change that everyone is told, or that tells nobody anything new."""
+    reads = "No date that the class knows moves, so nothing is said to it."
+    text = f"**Change the plan?** {reads if news is None else f'The class reads:{chr(10)}{quoted(news.text)}'}"
     yes = Button(key=key(ActionKey.PLAN_APPLY, stamp), label="Yes, change it", style="main")
     return whole_message(text, ((yes, Button(key=key(ActionKey.PLAN_DROP), label="No, leave it")),))
 

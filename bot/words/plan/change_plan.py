@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.plan.plan_changes import Change
 from bot.rules.plan.public_plan import PublicPlan
-from bot.words.calendar.brief import dates_text, fingerprints, plan_file
+from bot.words.calendar.brief import fingerprints, plan_file
 from bot.words.core.pages import fitting
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
@@ -49,9 +49,15 @@ def sentence(change: Change) -> str:
 
 
 @posted(Sign.CHANGE)
-def moved(plan: Plan, schedule: Schedule) -> Message:
-    """Before the brief: other dates."""
-    return Message(text=f"**{escape(plan.name)}: new dates.**\n{dates_text(schedule)}")
+def moved(plan: Plan, before: Schedule, after: Schedule) -> Message:
+    """Before the brief: other dates, and what they were."""
+    pairs = (
+        ("Sign-up closes", before.signup_closes, after.signup_closes),
+        ("The brief comes", before.brief, after.brief),
+        ("The deadline is", before.deadline, after.deadline),
+    )
+    lines = [f"- {what} {full(new)} (before: {full(old)})." for what, old, new in pairs if old != new]
+    return Message(text=f"**{escape(plan.name)}: new dates.**\n" + "\n".join(lines))
 
 
 @posted(Sign.CHANGE)

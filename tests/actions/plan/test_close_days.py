@@ -47,6 +47,24 @@ async def test_what_moves_is_shown_first_and_told_once(begin: Begin) -> None:
     assert not any("gone" in text for text in await asking.messages_to(f"squad/{teapots}"))
 
 
+async def test_before_the_brief_the_class_reads_nothing_where_no_date_moves_and_what_was_where_one_does(
+    begin: Begin,
+) -> None:
+    asking = await begin("drafting", calendar=CALENDAR)
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Crooked Spoons")
+    news = await asking.messages_to("news")
+    shown = await asking.message("days.closed", fields={"first": "2027-01-16", "last": ""})
+    assert "nothing is said to it" in shown.text
+    panel = await asking.message(button(shown, "Yes, change it").key)
+    assert "The plan is changed." in panel.text and "has been told" not in panel.text
+    assert await asking.messages_to("news") == news
+    shown = await asking.message("days.closed", fields={"first": "2027-01-14", "last": ""})
+    await asking.ask(button(shown, "Yes, change it").key)
+    said = (await asking.messages_to("news"))[-1]
+    assert said.count("\n- ") == 1 and "- The deadline is <t:" in said and "(before: <t:" in said
+
+
 async def test_squads_that_lost_a_turn_choose_first_for_a_day(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await turn_on(asking, 1, "01-14")
