@@ -89,10 +89,10 @@ async def tell_moved(db: Transaction, tryout: Tryout, before: Sequence[DaySlot],
     concerned = moved_squads(before, found.slots)
     if not await is_told(db, tryout):
         return concerned
-    taking_part = found.sections.keys()
+    taking_part, earlier = found.sections.keys(), {slot.id: slot for slot in before}
     for squad in sorted(concerned & taking_part):
         mine = [slot for slot in found.slots if slot.squad_id == squad and not found.is_over(slot)]
-        await queueing.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine), now)
+        await queueing.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine, earlier), now)
         await queueing.mark_stale(db, tryout.id, f"day/{squad}")
     old, new = _talks(before), _talks(found.slots)
     # Whoever had no interview at all reads the first ones in a message of their own.

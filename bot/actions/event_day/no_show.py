@@ -45,16 +45,20 @@ async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int
         return Replace(message=await board_now(db, tryout, request))
     squad = await _squad(db, slot)
     await audit(db, tryout, request, "day.missed", squad=squad.id, slot=slot_id, before=slot.misses)
+    event = event_of(tryout.plan, slot)
+    name = event.name if event else slot.event
     if slot.misses >= MOST_MISSES and not found.is_over(slot):
         await day_timetable.close(db, slot_id, request.at)
-        event = event_of(tryout.plan, slot)
         measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
         if event and measures:
             about = f"{event.key}.{measures[0].key}"
             told = words.to_the_coach(squad, slot, event.name, about)
             await queueing.enqueue(db, tryout.id, "office", told, request.at)
+        mine = words.see_your_coach(name, await squads.members(db, squad.id))
+        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", mine, request.at)
         said = words.coach_decides(squad)
     else:
+        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.comes_later(name), request.at)
         await move_slots(db, tryout, found.to_the_end(slot), request.at)
         said = words.went_to_the_end(squad, (await running_day(db, tryout, request.at)).slot(slot_id))
     await call_up(db, tryout, request.at)

@@ -73,7 +73,7 @@ def table_board(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], said: 
 
 def _ways(plan: Plan, slot: DaySlot, squads: Mapping[int, Squad]) -> tuple[Button, ...]:
     squad = squads[slot.squad_id]
-    gone = Button(key=key(DayKey.DAY_ASK_MISSED, slot.id), label="Not here", style="danger")
+    gone = Button(key=key(DayKey.DAY_ASK_MISSED, slot.id), label=f"Not here: {squad.number}", style="danger")
     event = event_of(plan, slot)
     measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
     if event is None or not measures:

@@ -1,6 +1,7 @@
 """What squads and judges read of the timetable: their own times, and what has moved."""
 
 from collections.abc import Mapping, Sequence
+from zoneinfo import ZoneInfo
 
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.event_day.running_order import RunningDay
@@ -9,8 +10,8 @@ from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
-from bot.words.core.times import full
-from bot.words.event_day.slot_text import own_lines, what
+from bot.words.core.times import clock, full
+from bot.words.event_day.slot_text import own_lines, place, what
 from storage.records.event_day import DaySlot
 from storage.records.message import Button, Message
 from storage.records.people import Squad
@@ -38,10 +39,21 @@ def squad_times(plan: Plan, day: RunningDay, slots: Sequence[DaySlot]) -> Messag
     return whole_message(text, ((CALENDAR,),))
 
 
-def moved(plan: Plan, day: RunningDay, slots: Sequence[DaySlot]) -> Message:
-    """Told to a squad whose times have changed, and to no other."""
-    lines = "\n".join(own_lines(plan, day, slots)) or "- nothing any more"
+def moved(plan: Plan, day: RunningDay, slots: Sequence[DaySlot], before: Mapping[int, DaySlot]) -> Message:
+    """Told to a squad whose times have changed, and to no other; each line says what it was `before`."""
+    own = zip(slots, own_lines(plan, day, slots), strict=True)
+    lines = "\n".join(line + _was(plan, slot, before.get(slot.id)) for slot, line in own) or "- nothing any more"
     return whole_message(signed(Sign.DAY, f"**Your times have changed.** Now:\n{lines}"))
+
+
+def _was(plan: Plan, slot: DaySlot, old: DaySlot | None) -> str:
+    if old is None:
+        return " (**new**)"
+    zone = ZoneInfo(plan.zone)
+    if old.begins_at != slot.begins_at:
+        same_day = old.begins_at.astimezone(zone).date() == slot.begins_at.astimezone(zone).date()
+        return f" (**before: {clock(old.begins_at) if same_day else full(old.begins_at)}**)"
+    return f" (**before:{place(plan, old)}**)" if place(plan, old) != place(plan, slot) else ""
 
 
 def judge_times(plan: Plan, day: RunningDay, slots: Sequence[DaySlot], squads: Mapping[int, Squad]) -> Message:

@@ -1,14 +1,17 @@
 """A squad that is not there for its run: asked once, what follows, and what the coach decides."""
 
+from collections.abc import Sequence
+
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
+from bot.words.core.mentions import called, to_ring
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
 from storage.records.event_day import DaySlot
 from storage.records.message import Button, Message
-from storage.records.people import Squad
+from storage.records.people import Squad, Student
 
 
 def sure_missed(squad: Squad, slot: DaySlot, last: bool) -> Message:
@@ -29,6 +32,26 @@ def went_to_the_end(squad: Squad, slot: DaySlot) -> str:
 def coach_decides(squad: Squad) -> str:
     """A squad was not there a second time."""
     return f"**{squad.number} {escape(squad.name)}** was not here again. It is left out for now, and the coach decides."
+
+
+@posted(Sign.DAY)
+def comes_later(event: str) -> Message:
+    """Told in a squad's room before its new time: why it has one."""
+    return Message(
+        text=f"Your squad was not at the table when it was your turn for **{escape(event)}**. You still get this run: "
+        "it comes last of your section."
+    )
+
+
+@posted(Sign.DAY)
+def see_your_coach(event: str, members: Sequence[Student]) -> Message:
+    """Told in a squad's room when it was not there twice; it rings for its members, who have to act."""
+    who = f" {called(members, True)}" if members else ""
+    return Message(
+        text=f"Your squad was not at the table again for **{escape(event)}**. Please go to your coach now. Your coach "
+        f"decides how it goes on.{who}",
+        ping=to_ring(members),
+    )
 
 
 @posted(Sign.DAY)

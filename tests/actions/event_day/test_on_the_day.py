@@ -57,7 +57,8 @@ async def test_a_squad_that_is_not_there_comes_last_once_and_then_the_coach_deci
     runs = await slots(asking)
     first = runs[0]
     board = await asking.message("day.board")
-    sure = await press(asking, board, "Not here")
+    number = first.squad_id
+    sure = await press(asking, board, f"Not here: {number}")
     assert [slot.id for slot in await slots(asking)] == [slot.id for slot in runs]
     assert labels(sure) == ["Back to the board", "It is not here"]
     said = await press(asking, sure, "It is not here")
@@ -65,7 +66,10 @@ async def test_a_squad_that_is_not_there_comes_last_once_and_then_the_coach_deci
     after = await slots(asking)
     assert after[-1].id == first.id
     assert [slot.begins_at for slot in after] == [slot.begins_at for slot in runs]
-    assert "Your times have changed" in (await asking.messages_to(f"squad/{first.squad_id}"))[-1]
+    why, changed = (await asking.messages_to(f"squad/{first.squad_id}"))[-2:]
+    assert "You still get this run" in why
+    assert "Your times have changed" in changed
+    assert f"(**before: <t:{int(first.begins_at.timestamp())}:t>**)" in changed
     # The same board pressed once more, as on a bad line, is the same absence.
     assert "comes last" not in (await press(asking, sure, "It is not here")).text
     assert [slot.misses for slot in await slots(asking) if slot.id == first.id] == [1]
@@ -73,6 +77,8 @@ async def test_a_squad_that_is_not_there_comes_last_once_and_then_the_coach_deci
     assert "the coach decides" in again.text
     told = (await asking.messages_to("office"))[-1]
     assert "was not here twice for Sock run" in told
+    room = [text for text in await asking.messages_to(f"squad/{first.squad_id}") if "Please go to your coach" in text]
+    assert len(room) == 1 and "<@" in room[0]
     await asking.ask(f"day.closed:{first.id}")
     last = (await slots(asking))[-1]
     assert (last.id, last.closed_at) == (first.id, None)
@@ -195,7 +201,7 @@ async def test_a_scorekeeper_sees_the_board_and_moves_nobody(begin: Begin) -> No
         await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
     table = await asking.message("table.panel", KEEPER)
     board = await press(asking, table, "Who is next", who=KEEPER)
-    assert "Not here" in labels(board)
+    assert sum(label.startswith("Not here: ") for label in labels(board)) >= 1
     opened = await press(asking, board, next(label for label in labels(board) if label.startswith("Open ")), who=KEEPER)
     assert "Run pad" in labels(opened)
     assert "Only a coach" in (await asking.message("day.later", KEEPER)).text
