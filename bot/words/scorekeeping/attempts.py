@@ -86,7 +86,8 @@ def read_back(
     """What was typed with its sum, before it is saved; where a `note` doubts it, changing is the filled button."""
     name = attempt_name(measure, attempt.number, attempt.run_off)
     value = f"{value_text(measure, attempt)}{lower_note(measure)}"
-    text = f"{where(squad, event, measure)}, {name}\n{value}. Right?{_both_times(measure, attempt)}{note}\n{ALOUD}"
+    asked = f"{value[:1].upper()}{value[1:]}. Right?{_both_times(measure, attempt)}{note}"
+    text = f"{where(squad, event, measure)}, {name}\n{asked}\n{ALOUD}"
     about = (f"{event.key}.{measure.key}", squad.id, number_code(attempt.number, attempt.run_off), *typed)
     buttons = [
         Button(key=key(ActionKey.TABLE_SAVE, *about), label="Save", style="plain" if note else "main"),

@@ -36,7 +36,7 @@ def read_all_back(event: Event, measure: Measure, found: Sequence[Counted], stam
     )
     text = (
         f"**{escape(event.name)}, {escape(measure.name)}**: these parts were handed in.\n{lines}\n"
-        "Is that who took part? What is not right, you enter one by one, before or after."
+        "Is that right? If a number is wrong, you can enter that squad by itself, before or after."
     )
     save = Button(key=key(ActionKey.TABLE_COUNTED_SAVED, about, stamp), label=f"Save all {len(found)}", style="main")
     return whole_message(text, ((save, back),))

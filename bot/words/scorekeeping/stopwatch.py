@@ -28,17 +28,18 @@ def ready(
         f"{where(squad, event, measure)}, {attempt_name(measure, number, run_off)}{safe}\n{_plan(measure, planning)}"
         f"The limit is {clock(measure.limit)}. The clock runs from the moment you press, not from my answer."
     )
-    start = Button(key=key(ActionKey.TABLE_START, *about), label=label, style="good")
-    plan = Button(key=key(ActionKey.TABLE_PLANNING, *about), label="Start the planning time")
+    first = measure.planning is not None and planning is None
+    start = Button(key=key(ActionKey.TABLE_START, *about), label=label, style="plain" if first else "good")
+    plan = Button(key=key(ActionKey.TABLE_PLANNING, *about), label="Start the planning time", style="good")
     back = Button(key=key(ActionKey.TABLE_SQUAD, about[0], squad.id), label="Back")
-    return Message(text=text, rows=((start, plan, back) if measure.planning and planning is None else (start, back),))
+    return Message(text=text, rows=((plan, start, back) if first else (start, back),))
 
 
 def _plan(measure: Time, since: datetime | None) -> str:
     if measure.planning is None:
         return ""
     if since is None:
-        return f"First there are {clock(measure.planning)} to plan in.\n"
+        return f"Planning time comes first: {clock(measure.planning)}.\n"
     end = since + timedelta(seconds=float(measure.planning))
     return f"**Planning time** ends at {exact_clock(end)} ({relative(end)}).\n"
 
@@ -62,7 +63,7 @@ def running(  # noqa: PLR0913, PLR0917
         text=text,
         rows=(
             (
-                Button(key=key(ActionKey.TABLE_STOP, *about, faults), label="Stop", style="danger"),
+                Button(key=key(ActionKey.TABLE_STOP, *about, faults), label="Stop the clock", style="main"),
                 Button(key=key(ActionKey.TABLE_FAULT, *about, faults + 1), label="One fault more"),
                 Button(
                     key=key(ActionKey.TABLE_FAULT, *about, faults - 1, "less"),

@@ -212,7 +212,7 @@ async def test_the_time_of_the_presses_and_the_one_by_hand_are_both_kept(begin: 
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     running = await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
     asking.now += timedelta(seconds=99)
-    back = await press(asking, running, "Stop")
+    back = await press(asking, running, "Stop the clock")
     assert "1:40. Right?" in back.text
     form = await asking.form(button(back, "Change it").key)
     both = await asking.message(form.key, fields={"time": "1:39.7", "faults": "0", "finished": "yes"})
@@ -236,7 +236,10 @@ async def test_planning_time_runs_from_its_press_and_is_found_again(begin: Begin
     await asking.ask("surprise.start:chain")
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     ready = await press(asking, card, "Stopwatch")
-    assert "First there are 2:00 to plan in." in ready.text
+    assert "Planning time comes first: 2:00." in ready.text
+    assert [part.label for row in ready.rows for part in row if part.style in ("main", "good")] == [
+        "Start the planning time"
+    ]
     planning = await press(asking, ready, "Start the planning time")
     end = int(asking.now.timestamp()) + 120
     assert f"**Planning time** ends at <t:{end}:T>" in planning.text

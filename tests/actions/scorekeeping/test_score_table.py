@@ -181,7 +181,7 @@ async def test_one_command_does_what_the_buttons_do(begin: Begin) -> None:
     assert "Saved" in (await press(asking, back, "Save")).text
     assert "**1 Crooked Spoons**" in (await score("crooked spoons", "run.socks", "3")).text
     assert "1:32.4 + 2 faults" in (await score("1", "chain.time", "1:32.4 2")).text
-    assert "did not finish" in (await score("1", "chain.time", "dnf")).text
+    assert "Did not finish" in (await score("1", "chain.time", "dnf")).text
     assert "2 of 3 members" in (await score("1", "bunting.members", "2")).text
     assert "I know no squad" in (await score("9", "run.socks", "3")).text
     assert "I cannot read" in (await score("1", "run.socks", "3 4")).text

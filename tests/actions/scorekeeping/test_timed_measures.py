@@ -46,7 +46,7 @@ async def test_a_squad_that_did_not_finish_has_no_time(begin: Begin) -> None:
     await asking.ask("surprise.start:chain")
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     back = await enter(asking, card, "Enter attempt 1 of 1", time="", faults="1", finished="no")
-    assert "did not finish. Right?" in back.text
+    assert "Did not finish. Right?" in back.text
     form = await asking.form(button(back, "Change it").key)
     radio = next(field for field in form.fields if isinstance(field, RadioField))
     assert [choice.chosen for choice in radio.choices] == [False, True]
@@ -63,7 +63,7 @@ async def test_the_stopwatch_measures_between_the_two_presses_after_the_safety_l
     running = await press(asking, running, "One fault more")
     assert "Faults: **1**" in running.text
     asking.now += timedelta(seconds=89, milliseconds=437)
-    back = await press(asking, running, "Stop")
+    back = await press(asking, running, "Stop the clock")
     assert "1:31.437 + 1 fault x 5 s = 1:36.437. Right?" in back.text
     assert "Saved" in (await press(asking, back, "Save")).text
 
@@ -76,7 +76,7 @@ async def test_a_clock_whose_message_was_lost_is_found_again_at_the_table(begin:
     await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
     asking.now += timedelta(seconds=60)
     found = await press(asking, await asking.message("table.panel"), "Clock of 1 Crooked Spoons")
-    back = await press(asking, found, "Stop")
+    back = await press(asking, found, "Stop the clock")
     assert "1:03. Right?" in back.text
     cancelled = await press(asking, found, "Cancel the clock")
     assert "Nothing was recorded" in cancelled.text
@@ -90,4 +90,4 @@ async def test_a_clock_stopped_over_the_limit_reads_back_as_not_finished(begin: 
     card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
     running = await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
     asking.now += timedelta(seconds=500)
-    assert "over the limit of 8:00, so it did not finish" in (await press(asking, running, "Stop")).text
+    assert "over the limit of 8:00, so it did not finish" in (await press(asking, running, "Stop the clock")).text
