@@ -31,11 +31,18 @@ THEIRS = (
     *("event_day/surprise_waves", "event_day/day_changes", "event_day/safety"),
     *("results/protests", "results/finality", "results/team", "results/feedback"),
     "questions/published_answers",
+    *("squads/grace", "squads/corrections", "squads/squads_admin", "office/tryout_states", "event_day/no_show"),
+    *("event_day/day_calendar", "calendar/print_for_squad", "scorekeeping/presence", "scorekeeping/attempt_values"),
 )
 """The files whose texts students read; some have a few for coaches as well."""
+OTHERS_ARE_TOLD = (
+    *("judging/calibration", "judging/worklist", "judging/judge_reminders", "judging/paper_entry"),
+    *("judging/second_look", "event_day/interviews", "event_day/day_board"),
+)
+"""Files that post messages to judges and coaches only."""
 ON_AVERAGE, AT_MOST = 4.0, 7.0
 """Grades. The first is stricter than the sixth grade in which the youngest are."""
-EXCEPTIONS = ("Rules question Moles", ".toml", "mean-of-best-two")
+EXCEPTIONS = ("Rules question Moles", ".toml", "mean-of-best-two", "@tenbell")
 """Texts that are only names put in, or that nobody reads: names of files, and what a plan calls things."""
 
 
@@ -50,6 +57,16 @@ def test_markup_and_lines_without_a_full_stop_are_no_words_and_no_long_sentences
     text = "**Day 1 of 10.** The deadline is <t:1800909000:F>.\n- Ada: please read on\n-# [`a b`](c)"
     assert sentences(text)[:3] == ["Day 1 of 10", "The deadline is Monday", "Ada"]
     assert grade("- one part\n- two parts") == grade("One part. Two parts.")
+
+
+def test_whatever_posts_a_message_is_read_by_students_or_said_to_be_for_others() -> None:
+    posts = {
+        str(path.relative_to(WORDS).with_suffix(""))
+        for path in WORDS.rglob("*.py")
+        if "@posted(" in path.read_text("utf-8")
+    }
+    assert posts - {"core/signs"} - set(THEIRS) - set(OTHERS_ARE_TOLD) == set()
+    assert not set(THEIRS) & set(OTHERS_ARE_TOLD)
 
 
 def every_text() -> list[tuple[float, str]]:
