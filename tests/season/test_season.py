@@ -43,6 +43,15 @@ def test_no_message_or_picture_of_a_season_holds_a_word_that_we_avoid(season: Se
     assert [found for text in said for found in avoided_in(text)] == []
 
 
+def test_no_bold_text_of_a_season_stands_in_bold_text(season: Season) -> None:
+    """Two stars end what two stars began: `**a **b** c**` would show `b` plain, and the stars of the others."""
+    entries = [json.loads(line) for line in season.transcript.splitlines()]
+    said = {one["text"] for entry in entries for one in entry["body"].get("blocks", ()) if "text" in one}
+    bold = [part for text in said for line in text.split("\n") for part in line.replace("\\*", "").split("**")[1::2]]
+    assert len(bold) > 2000
+    assert [part for part in bold if part != part.strip()] == []
+
+
 def test_season_json_has_its_keys(season: Season) -> None:
     figures = json.loads((season.out / "season.json").read_text("utf-8"))
     assert figures.keys() >= KEYS

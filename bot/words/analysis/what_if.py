@@ -120,6 +120,6 @@ def _ranks(official: Outcome, other: Outcome) -> str:
     lines = []
     for row in other.standings.rows:
         now = official.standings.row(row.squad_id)
-        place = "not ranked" if now.rank is None else f"{now.rank}., {official.total(now)}"
+        place = "not ranked" if now.rank is None else f"place {now.rank}, {official.total(now)}"
         lines.append(f"{row.rank}\\. **{other.name(row.squad_id)}** {other.total(row)} (officially {place})")
     return "\n".join(lines)

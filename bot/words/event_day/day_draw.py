@@ -25,7 +25,7 @@ def published(day: DayPlan, draw: DayDraw, names: Mapping[int, str]) -> list[Mes
     """Told in the news before the key is known: the list, the source of the key, and the method."""
     lines = [f"{place}. {escape(names[squad])}" for place, squad in enumerate(draw.pool)]
     blocks = [
-        "**In which order do squads run on the event day?** A draw decides that anyone can recheck.",
+        "**In which order do squads run on the event day?** A draw decides, and anyone can check it.",
         f"The list, counted from 0:\n{chr(10).join(lines)}",
         f"The key will be: {escape(day.key_source)}.\n-# {METHOD}",
     ]

@@ -39,4 +39,4 @@ def here_form(squad: Squad, event: Event, about: str, members: Sequence[Student]
 @posted(Sign.DAY)
 def told(event: Event, found: Attendance) -> Message:
     """What the squad reads in its room: how many are here, and what it is given."""
-    return Message(text=f"**{escape(event.name)}.** {here_line(event, found)}")
+    return Message(text=f"**{escape(event.name)}**: we have ticked who of you is here. {here_line(event, found)}")

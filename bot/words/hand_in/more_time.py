@@ -36,7 +36,11 @@ def more_time_form(squad: Squad, schedule: Schedule) -> Form:
                 most=16,
             ),
             TextField(
-                key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200
+                key="reason",
+                label="Why?",
+                hint="Everyone reads it with the result. No names, please.",
+                least=3,
+                most=200,
             ),
         ),
     )

@@ -30,7 +30,7 @@ def which(squads: Sequence[Squad], page: int) -> Message:
     listed = list_page(choices, page, "Pick the squad", key(ActionKey.SHEETS_TIE_ASK), turn)
     return Message(
         text="In which squad do you know someone well: family, a close friend, someone you have helped with this? "
-        "You then do not mark that squad, and another judge takes over. You need not say why.",
+        "You then do not mark that squad; other judges do. You need not say why.",
         rows=listed.rows,
     )
 

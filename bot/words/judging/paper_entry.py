@@ -179,7 +179,7 @@ def differ(entry: Entry, judge: Judge, found: Sequence[tuple[Criterion, int, int
 
     When they differ in many lines, one of them is of another sheet, and both have to be typed again.
     """
-    lines = [f"**The two entries for {_which(entry, judge)} differ.** Nothing is saved yet. Look at the paper again:"]
+    lines = [f"**The two entries differ**: {_which(entry, judge)}. Nothing is saved yet. Look at the paper again:"]
     lines += [f"- {escape(criterion.name)}: first {first}, then {second}" for criterion, first, second in found]
     return Message(
         text="\n".join(lines),

@@ -79,7 +79,7 @@ def asked_to_reopen(request_id: int, what: str, alone_from: datetime) -> Message
 def asked_in_office(request_id: int, what: str, reason: str) -> Message:
     """Told in the office: what a coach wants to be opened again."""
     return Message(
-        text=f"**{what} is to be opened again.** A second coach has to agree, because marks could be seen since the "
+        text=f"{what} is to be opened again. **A second coach has to agree**, because marks could be seen since the "
         f"close.\nThe reason, which is listed with the result: {escape(reason)}",
         rows=((_agree(request_id),),),
     )

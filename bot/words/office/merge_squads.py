@@ -65,12 +65,13 @@ def sure_to_merge(
 ) -> Message:
     """What follows when the two become one; `members` of the one that goes, then of the one that stays."""
     come, there = (listing([escape(one.name) for one in group]) or "nobody" for group in members)
+    verb = "comes" if len(members[0]) == 1 else "come"
     lines = [
         f"**{escape(goes.name)}** becomes part of **{escape(stays.name)}**.",
-        f"- {come} come to {there}, with their parts of the hand-in, and into the room of **{escape(stays.name)}**",
-        f"- {count(turns, 'turn')} at the practice table and all questions come along"
+        f"- {come} {verb} to {there}, with their parts of the hand-in, and into the room of **{escape(stays.name)}**",
+        f"- {count(turns, 'turn')} at the practice table and the squad's questions come along"
         if turns
-        else "- all questions come along",
+        else "- the squad's questions come along",
         f"- the name and the room of **{escape(goes.name)}** go",
     ]
     for one in done:
@@ -121,7 +122,7 @@ def reason_form(goes: Squad, stays: Squad, done: Sequence[Done]) -> Form:
         for one in asked(done)
     )
     reason = TextField(
-        key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200
+        key="reason", label="Why?", hint="Everyone reads it with the result. No names, please.", least=3, most=200
     )
     return Form(key=key(ClassKey.MERGED, goes.id, stays.id), title="Make two squads one", fields=(reason, *which))
 

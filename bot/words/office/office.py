@@ -46,7 +46,7 @@ _LACKS = {
     "no_squads": "There is no squad yet.",
     "small": "Too small (fewer than {least} members): {squads}. Fill them, wait, let them be small, merge them or take "
     "them out: buttons **People**, **Squads**.",
-    "waits": "Time to find members has: {squads}. I will ask you at its end.",
+    "waits": "These still have time to find members: {squads}. I will ask you when it is over.",
     "alone": "Students without a squad: {students}. Button **People**, then **Propose squads**.",
     "suspended": "In a squad, so students only, though they help to run this try-out or may manage this server: "
     "{students}. They can leave their squad; or take the right from them.",

@@ -39,7 +39,7 @@ def published(practice: Practice, lot: PracticeDraw, names: Mapping[int, str]) -
     blocks = [
         signed(
             Sign.PRACTICE,
-            "**Who chooses first at the practice table?** A lot decides that anyone can recheck.",
+            "**Who chooses first at the practice table?** A lot decides, and anyone can check it.",
         ),
         f"The list, counted from 0:\n{chr(10).join(lines)}",
         f"The key will be: {escape(practice.key_source)}.\n-# {METHOD}",

@@ -79,7 +79,7 @@ def answers_page(answers: Sequence[Clarification], page: int, waiting: int) -> M
 def answered_before(one: Clarification) -> Message:
     """Told in the room of a squad whose question has been answered before."""
     return Message(
-        text=f"A question of your squad has an answer already: **Rules question {one.number}**, "
-        "for everyone, in news and here:",
+        text=f"Somebody has asked the same as your squad before: **Rules question {one.number}** is your answer. "
+        "Everyone can read it.",
         rows=((ALL,),),
     )

@@ -28,7 +28,7 @@ STEPS: dict[str, str] = {
     "share": "Before you begin, plan a part for each of you.",
 }
 """A thing to do next time, by what is measured."""
-THANKS = "Thank you for taking part. Your coach will tell you more in person."
+THANKS, IN_PERSON = "Thank you for taking part.", "Your coach will tell you more in person."
 
 
 def shown(text: str) -> str:
@@ -48,7 +48,7 @@ def _line(text: str) -> str:
 
 def drafted(outcome: Outcome, row: Row, found: Draft) -> str:
     """The draft in plain words; a text of a lower level never stands in it."""
-    blocks = [FOR + outcome.squads[row.squad_id].name]
+    blocks = [FOR + outcome.squads[row.squad_id].name, THANKS]
     if found.strengths:
         lines = [f"• {_strength(outcome, row, point)}" for point in found.strengths]
         blocks.append("\n".join((WELL, *lines)))
@@ -56,8 +56,8 @@ def drafted(outcome: Outcome, row: Row, found: Draft) -> str:
         blocks.append(f"{STRONGEST} {_name(outcome, found.strongest)}")
     if found.step is not None:
         blocks.append(f"{STEP}\n• {_step(outcome, row, found.step)}")
-    if len(blocks) == 1:
-        blocks.append(THANKS)
+    if len(blocks) == 2:
+        blocks.append(IN_PERSON)
     return cut("\n\n".join(blocks), LONGEST)
 
 

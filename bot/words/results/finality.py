@@ -38,9 +38,9 @@ def coach_line(doubt: Doubt | None) -> str:
     if doubt is None:
         return "The result is final."
     if doubt.protests:
-        return f"**Not final**: {count(doubt.protests, 'protest')} not settled. Every yes counts, and waits."
+        return f"**Not final**: {count(doubt.protests, 'protest')} not settled. A yes is final once they are."
     assert doubt.until is not None
-    return f"**Not final** before {full(doubt.until)}. Every yes counts, and waits. Then I will tell the squads."
+    return f"**Not final** before {full(doubt.until)}. A yes counts, and is final after that. I will tell the squads."
 
 
 def still_waiting(doubt: Doubt) -> Message:

@@ -38,6 +38,7 @@ REFUSALS = {
 }
 
 PANEL = Button(key=key(ActionKey.OFFER_PANEL), label="Offers")
+MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 
 
 def offers_panel(
@@ -71,7 +72,7 @@ def offers_panel(
         lines.append("Nobody is left in line.")
     rows.append(
         (
-            Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads"),
+            Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads", style="plain" if rows else "main"),
             Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
         )
     )
@@ -141,7 +142,7 @@ def offers_sure(squad: Squad, offer: Offer, answer: str, why: Doubt | None = Non
             f"Decline for **{escape(squad.name)}**? The place then goes to the next squad, and you cannot take it back."
         )
         button = Button(key=key(ActionKey.OFFER_DECLINED, offer.id), label="Yes, we decline", style="danger")
-    return Message(text=text, rows=((button,),))
+    return Message(text=text, rows=((button, MINE),))
 
 
 def thanks(answer: str, why: Doubt | None) -> Message:
@@ -161,7 +162,8 @@ def told_squad(answer: str, why: Doubt | None) -> Message:
     word = {
         "accepted": "Your squad has **accepted** the place. Your coach will tell you what comes next.",
         "declined": "Your squad has **declined** the place.",
-        "lapsed": "The time to answer is over, and the place has passed on. Ask your coach if you have questions.",
+        "lapsed": "The time to answer is over, so the place is no longer offered to you. Do you have questions? "
+        "Ask your coach.",
     }[answer]
     return Message(text=word)
 

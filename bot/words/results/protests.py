@@ -157,7 +157,8 @@ def decided_in_room(one: Protest) -> Message:
     """Told in the squad's room."""
     says = "You were right: the result will be corrected." if one.verdict == "upheld" else "The result stands."
     return Message(
-        text=f"Two coaches have checked your question about the result. **{says}**\nWhy: {escape(one.reason)}"
+        text=f"Thank you for asking. Two coaches have checked your question about the result. **{says}**\n"
+        f"Why: {escape(one.reason)}"
     )
 
 

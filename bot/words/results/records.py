@@ -34,7 +34,7 @@ REFUSALS = {
     ClassReason.CERTIFICATES_NOBODY: "Nobody is in a squad, so there is nobody to make a certificate for.",
 }
 _MOMENT = re.compile(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
-DESTROY = "It holds names: destroy it when you need it no more."
+DESTROY = "It holds names: delete it when you no longer need it."
 
 
 def records(open_protests: int, incidents: int, state: State) -> Message:

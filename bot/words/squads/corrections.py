@@ -43,7 +43,7 @@ def details_form(plan: Plan, one: Student, squad: Squad | None) -> Form:
     why = TextField(
         key="reason",
         label="Why?",
-        hint="Only where the squad is of another section. Shown with the result; no names.",
+        hint="Only where the squad is of another section. Everyone reads it with the result; no names.",
         most=200,
         required=False,
     )

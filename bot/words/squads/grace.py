@@ -32,7 +32,11 @@ def grace_form(squad: Squad, days: Sequence[date]) -> Form:
         fields=(
             SelectField(key="until", label="Until the end of", choices=choices),
             TextField(
-                key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200
+                key="reason",
+                label="Why?",
+                hint="Everyone reads it with the result. No names, please.",
+                least=3,
+                most=200,
             ),
         ),
     )

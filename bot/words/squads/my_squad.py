@@ -97,7 +97,7 @@ def my_squad_page(
         booked = [full(begin) for begin in now.turns[:SHOWN_TURNS]]
         more = f", and {len(now.turns) - SHOWN_TURNS} more" if len(now.turns) > SHOWN_TURNS else ""
         lines.append(
-            f"Turns at the practice table: {listing(booked) + more if booked else 'none booked'}. {now.more_turns}"
+            f"Turns at the practice table: {listing(booked) + more if booked else 'none to come'}. {now.more_turns}"
         )
     if now.deadline is not None:
         lines.append(f"Deadline: {full(now.deadline)}, {school_days_text(now.school_days)}")
@@ -171,7 +171,7 @@ _HELPERS: Mapping[str, tuple[str, Button]] = {
     "coach": ("a coach", Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")),
     "judge": ("a judge", MY_SHEETS),
     "scorekeeper": ("a scorekeeper", TABLE),
-    "typist": ("somebody who types in paper sheets", Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets")),
+    "typist": ("a typist of paper sheets", Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets")),
 }
 
 

@@ -207,7 +207,7 @@ def places(
 def accepted(asked: int) -> str:
     """Students read it now."""
     if not asked:
-        return "Nobody has to be asked: nobody of them has an account."
+        return "Nobody needs to be asked: none of them has an account."
     return f"I have asked {count(asked, 'student')} to press **My squad**. You see their answers here."
 
 
@@ -225,6 +225,6 @@ def look_at_it() -> Message:
     mine = Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main")
     return Message(
         text="Are you still without a squad? Your coach has a proposal for you. Press **My squad** to read it and to "
-        "say yes or no. Only the answer of each of you counts.",
+        "say yes or no. If you do not answer, your coach may choose for you.",
         rows=((mine,),),
     )

@@ -69,8 +69,9 @@ def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
         f"**{escape(plan.name)}: sign up here**\n"
         f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}.\n"
         f"Press a button. {who_reads('answer', 'the answer')}\n"
-        f"-# {who_reads('board', 'your name, section and squad')} I keep them, and what your squad hands in, asks and "
-        "scores, until some time after the result. Your coach can erase your name earlier."
+        f"-# {who_reads('board', 'your name, section and squad')} I keep them, and what you hand in and ask, until "
+        f"{count(plan.retention_days, 'day')} after the result. Points stay, without names. Your coach can erase your "
+        "name earlier."
     )
     return Message(
         text=text,

@@ -106,7 +106,7 @@ def renamed_by_coach(name: str) -> Message:
 def small_form(one: Squad) -> Form:
     """The reason why a squad may be small."""
     reason = REASON.model_copy(
-        update={"hint": "The squad reads that it may take part. Shown with the result; no names."}
+        update={"hint": "The squad reads that it may take part. Everyone reads why with the result; no names."}
     )
     return Form(key=key(ActionKey.PEOPLE_SMALLED, one.id), title="Let the squad be small", fields=(reason,))
 
@@ -120,6 +120,6 @@ def may_be_small() -> Message:
 def withdraw_form(one: Squad) -> Form:
     """The reason why a squad is taken out; filling it in is the yes."""
     reason = REASON.model_copy(
-        update={"hint": "Talk to the squad first: its room closes. Shown with the result; no names."}
+        update={"hint": "Talk to the squad first: its room closes. Everyone reads why with the result; no names."}
     )
     return Form(key=key(ActionKey.PEOPLE_WITHDRAWN, one.id), title="Take the squad out", fields=(reason,))

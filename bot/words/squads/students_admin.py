@@ -40,7 +40,9 @@ REFUSALS = {
     Reason.IN_NO_SQUAD: "**{student}** is in no squad.",
     Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
 }
-REASON = TextField(key="reason", label="Why?", hint="It is shown with the result. No names, please.", least=3, most=200)
+REASON = TextField(
+    key="reason", label="Why?", hint="Everyone reads it with the result. No names, please.", least=3, most=200
+)
 
 
 def enter_form(plan: Plan) -> Form:
@@ -103,7 +105,9 @@ def student(
             "of the part."
         )
     first = [
-        Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Move" if squad else "Place in a squad", style="main")
+        Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Move")
+        if squad
+        else Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Place in a squad", style="main")
     ]
     if squad:
         first.append(Button(key=key(ActionKey.PEOPLE_OUT, one.id), label="Take out of the squad"))

@@ -43,7 +43,7 @@ async def test_the_coach_picks_one_of_the_next_school_days(begin: Begin) -> None
     assert f"Time to find members: until <t:{int(END.timestamp())}:F>" in page
     assert await decisions(asking) == [("grace", squad, None, "Two more want to join")]
     office = (await asking.message("office")).text
-    assert "Time to find members has: Crooked Spoons." in office and "Too small" not in office
+    assert "These still have time to find members: Crooked Spoons." in office and "Too small" not in office
     told = (await asking.messages_to(f"squad/{squad}"))[-1]
     assert "needs 1 more member." in told and f"<t:{int(END.timestamp())}:F>" in told
 

@@ -29,7 +29,7 @@ async def test_the_page_names_who_has_what_left_to_do_and_leads_there(begin: Beg
         await rooms.opened(db, squad, 4321, "room")
     message = await asking.message("squad.mine", me)
     assert message.text.count("read the brief") == len(members)
-    assert "<#4321>" in message.text and "none booked" in message.text
+    assert "<#4321>" in message.text and "none to come" in message.text
     assert button(message, "Open the brief").style == "main"
     async with asking.store.write() as db:
         one = await squads.student_of(db, (await asking.tryout()).id, me)
@@ -78,6 +78,9 @@ async def test_nobody_is_late_after_the_result(begin: Begin) -> None:
 
 async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> None:
     asking = await begin("judging")
+    open_now = sign_up_panel(await asking.tryout(), asking.now + timedelta(days=1), True)
+    days = (await asking.tryout()).plan.retention_days
+    assert f"until {days} days after the result. Points stay, without names." in open_now.text
     closed = sign_up_panel(await asking.tryout(), asking.now + timedelta(days=1), False)
     labels = [one.label for row in closed.rows if isinstance(row, tuple) for one in row]
     assert labels == ["My squad", "I came late"]

@@ -112,6 +112,7 @@ def test_a_squad_in_the_lower_half_reads_what_is_strongest_without_a_number() ->
     row = outcome.standings.rows[0]
     assert shown(drafted(outcome, row, draft(book.plan, row))) == (
         "**Feedback for Squad 1**\n\n"
+        "Thank you for taking part.\n\n"
         "**Strongest so far:** criterion 2\n\n"
         "**A next step**\n• criterion 1: read its levels in the brief together, and choose one thing to try next time."
     )
