@@ -62,6 +62,20 @@ async def test_a_second_first_answer_is_refused_and_the_first_stands(server: Cla
     assert exchange.got[0].body["resource"]["message"]["content"] == "one"
 
 
+async def test_nobody_waits_for_the_answer_of_a_bot_that_has_been_killed_and_none_can_come(server: ClassServer) -> None:
+    """The person would see the same after three seconds; the time of the class server stands still meanwhile."""
+
+    async def reply(bot: WireBot, event: Json, exchange: Exchange) -> None:
+        server.interactions.abandon()
+        exchange.got = [await bot.callback(event, 4, {"content": "from the dead"})]
+
+    async with panel(server, reply) as (_, exchange):
+        outcome = await press(server)
+        assert (outcome.failed, outcome.failure) == (True, "No answer came in time.")
+        await until(lambda: len(exchange.got) == 1)
+    assert (exchange.got[0].status, exchange.got[0].code) == (404, 10062)
+
+
 async def test_an_answer_after_three_seconds_is_too_late(server: ClassServer) -> None:
     async def reply(bot: WireBot, event: Json, exchange: Exchange) -> None:
         await server.machine.sleep(3.05)

@@ -68,3 +68,9 @@ def play_season(out: Path, seed: int, trouble: tuple[str, ...] = (), *, short: b
     write_figures(figures, out)
     write_transcript(played, out)
     return Season(out, played, figures, looks)
+
+
+def standings(out: Path, seed: int) -> list[dict[str, Any]]:
+    """The standings of a short undisturbed season, for another process."""
+    found: list[dict[str, Any]] = play_season(out, seed, short=True).figures["standings"]
+    return found

@@ -153,9 +153,12 @@ class BotProcess:
         return "\n".join(self._log.read_text(encoding="utf-8", errors="replace").splitlines()[-lines:])
 
     async def _gone(self) -> None:
-        """Wait until the server has noticed that the sockets are dead, and forget sessions nobody can resume."""
+        """Wait until the server has noticed that the sockets are dead, and forget what nobody can take up again."""
         for _ in range(200):
             if not any(session.line for session in self._server.gateway.sessions.values()):
                 break
             await asyncio.sleep(POLL_S)
         self._server.gateway.forget_lost()
+        # What it still sent has arrived by then.
+        await asyncio.sleep(POLL_S)
+        self._server.interactions.abandon()

@@ -193,7 +193,9 @@ async def play(
         plan, broke_off = script.plan or b"", ""
         standings: list[dict[str, Any]] = []
         try:
-            async with inject_faults(bot, server.machine, database, script.trouble, script.seed, after_kill):
+            async with inject_faults(
+                bot, server.machine, lambda: server.request_log.total, database, script.trouble, script.seed, after_kill
+            ):
                 way = _scenes if script.plan is None else _day_by_day
                 plan, standings = await way(script, stage, cast, progress)
             await _last_look(stage)

@@ -17,9 +17,11 @@ from deploy.rehearsal.server.machine_time import MachineTime
 KILL, DISK = "kill", "disk"
 EVERYTHING = "all"
 TROUBLES = (*KINDS, KILL, DISK, EVERYTHING)
-KILL_EVERY_S = (1.0, 4.0)
-QUICK_START_S = 1.0
-"""How long a start takes on a machine that does nothing else; where it takes longer, kills come as much later."""
+KILL_AFTER = (30, 150)
+"""So many requests of the bot lie between two power cuts: they strike while it works, however fast the machine is."""
+KILL_LATER_S = 0.1
+"""At most so long after the last of them, so that they strike between requests, too."""
+LOOK_EVERY_S = 0.01
 FULL_EVERY_S = (2.0, 6.0)
 FULL_FOR_S = 0.4
 RESTART_S = 0.5
@@ -34,6 +36,7 @@ def wanted_kinds(named: list[str]) -> frozenset[str]:
 async def inject_faults(
     bot: BotProcess,
     machine: MachineTime,
+    requests: Callable[[], int],
     database: Path,
     kinds: frozenset[str],
     seed: int,
@@ -41,13 +44,14 @@ async def inject_faults(
 ) -> AsyncIterator[None]:
     """Let the chosen faults befall the bot until the season is over; it then runs and has its disk back.
 
-    They come by `machine`, so that a bot that is slow because of others is not killed before it has begun.
+    Power cuts come by the number of its `requests`, a full disk by `machine`, so that a bot that is slow because of
+    others is not stopped before it has begun.
 
     `after_kill` looks at the database between a power cut and the restart.
     """
     tasks = []
     if KILL in kinds:
-        tasks.append(asyncio.create_task(_kill(bot, machine, Random(f"{seed}|kill"), partial(after_kill, database))))
+        tasks.append(asyncio.create_task(_kill(bot, requests, Random(f"{seed}|kill"), partial(after_kill, database))))
     if DISK in kinds:
         tasks.append(asyncio.create_task(_fill_disk(bot, machine, database, Random(f"{seed}|disk"))))
     try:
@@ -62,10 +66,12 @@ async def inject_faults(
             await _start_again(bot)
 
 
-async def _kill(bot: BotProcess, machine: MachineTime, random: Random, look: Callable[[], None]) -> None:
+async def _kill(bot: BotProcess, requests: Callable[[], int], random: Random, look: Callable[[], None]) -> None:
     while True:
-        slower = max(1.0, bot.start_s[-1] / QUICK_START_S)
-        await machine.sleep(slower * random.uniform(*KILL_EVERY_S))
+        until = requests() + random.randint(*KILL_AFTER)
+        while requests() < until:  # noqa: ASYNC110 - the class server only counts
+            await asyncio.sleep(LOOK_EVERY_S)
+        await asyncio.sleep(random.uniform(0, KILL_LATER_S))
         # A restart that was begun is finished, so that the season never ends without a bot.
         await asyncio.shield(asyncio.ensure_future(_cut_power(bot, look)))
 

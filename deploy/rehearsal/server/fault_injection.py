@@ -24,7 +24,7 @@ SPARED = {"GET /users/@me", "GET /oauth2/applications/@me", "GET /gateway", "GET
 """Logging in is spared: a bot that cannot log in stops, and should."""
 
 RATES = {DROPS: 0.02, LIMITS: 0.04, ERRORS: 0.03, TWICE: 0.06, SLOW: 0.004, CLOSED_DM: 0.2}
-SLOW_S = 2.5
+SLOW_S = 1.0
 HALF_OPEN_S = 0.8
 HELD_BACK_S = 0.05
 

@@ -90,6 +90,8 @@ class Interactions:
         waited = time.monotonic() - interaction.sent
         if interaction.response is not None:
             raise Refused(40060)
+        if interaction.abandoned:
+            raise Refused(10062)
         if waited > FIRST_ANSWER_S and self._machine.now() > interaction.answer_until:
             raise Refused(10062)
         kind = body.json.get("type")
@@ -107,6 +109,14 @@ class Interactions:
         if kind not in (DEFER, DEFER_UPDATE):
             interaction.resolved.set()
         return self._callback_shape(interaction, int(kind or 0))
+
+    def abandon(self) -> None:
+        """Let nobody wait any longer for the answer of a bot that is dead: what is open can never be answered."""
+        for interaction in self._by_token.values():
+            if interaction.sent is not None and not interaction.resolved.is_set():
+                interaction.abandoned = interaction.response is None
+                interaction.answered.set()
+                interaction.resolved.set()
 
     def find(self, application_id: int, token: str) -> Interaction:
         """Return the answered interaction behind a token; raises `Refused` for an unknown, unanswered or dead one."""

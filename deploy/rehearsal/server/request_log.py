@@ -40,6 +40,11 @@ class RequestLog:
         """What a reader of the figures should know."""
         return [] if self._schema else [NO_SCHEMA]
 
+    @property
+    def total(self) -> int:
+        """How many requests have come."""
+        return self.requests.total()
+
     def request(self, route: str, body: Body) -> None:
         """Count a request and check its body (the JSON of `payload_json`, if it came as multipart)."""
         self.requests[route] += 1

@@ -42,6 +42,8 @@ class Interaction:
     sent: float | None = None
     answer_until: float = 0.0
     """By `MachineTime`; a first answer that comes later is refused."""
+    abandoned: bool = False
+    """Whoever could have answered first is dead."""
     response: int | None = None
     ack_ms: float | None = None
     ephemeral: bool = False
