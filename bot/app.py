@@ -118,7 +118,7 @@ def _learn() -> ModuleType:
     read_table()
     from bot import work
 
-    work.register_all()
+    work.begin()
     # All of it stays: the collector need not go through it again and again, and a burst of presses is over before it
     # would find anything.
     gc.freeze()

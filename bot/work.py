@@ -10,7 +10,7 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 
 from bot.actions.core.live_messages import look_again
-from bot.actions.core.registry import register_all
+from bot.actions.core.registry import begin
 from bot.actions.delivery import backup_notice
 from bot.actions.privacy.purge import drop_old_answers
 from bot.clock import MainClock, Nightly
@@ -23,7 +23,7 @@ from storage.backup import last_backup, make_nightly_backup
 from storage.faults import StorageFault
 from storage.store import Store
 
-__all__ = ["register_all", "work"]
+__all__ = ["begin", "work"]
 
 log = logging.getLogger(__name__)
 

@@ -7,8 +7,9 @@ from contextlib import suppress
 import aiohttp
 import discord
 
-from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.core.dispatch import perform
 from bot.actions.core.fault_log import log_fault
+from bot.actions.core.registry import action_of
 from bot.actions.delivery.direct_message_readers import is_judge
 from bot.delivery.render import message_kwargs
 from bot.interactions.answer import ANSWER_S
@@ -72,7 +73,7 @@ class DirectMessageListener:
                 room_id=message.channel.id,
                 fields={"text": message.content},
             )
-            answer = await perform(self._store, ACTIONS[ActionKey.SHEETS_TYPED], request)
+            answer = await perform(self._store, action_of(ActionKey.SHEETS_TYPED), request)
         except StorageFault as fault:
             log.error("cannot save: %s", fault)
             return faults_and_restarts.cannot_save()

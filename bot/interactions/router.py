@@ -15,9 +15,10 @@ import aiohttp
 import discord
 from discord import app_commands
 
-from bot.actions.core.dispatch import ACTIONS, perform, refuse_files
+from bot.actions.core.dispatch import perform, refuse_files
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.live_messages import not_shown
+from bot.actions.core.registry import action_of
 from bot.actions.core.unanswered import unanswered
 from bot.interactions.answer import defer, give
 from bot.interactions.downloads import Downloads
@@ -118,7 +119,7 @@ class InteractionRouter:
             async with AsyncExitStack() as turns:
                 try:
                     work = self._answer(interaction, action, args, values, fields or {}, files or {}, turns)
-                    known = None if action is None else ACTIONS.get(action)
+                    known = None if action is None else action_of(action)
                     late_s = LATE_S if known is not None and known.writes else LATE_FORM_S
                     dealt = self.in_flight.deal(work)
                     answer = await answer_or_defer(dealt, self.pause, late_s, partial(defer, interaction))
@@ -151,7 +152,7 @@ class InteractionRouter:
 
     async def _suggestions(self, interaction: discord.Interaction, action: AnyKey, typed: str) -> Answer:
         request = read_request(interaction, (), (), {"typed": typed})
-        return await perform(self._store, ACTIONS[action], request)
+        return await perform(self._store, action_of(action), request)
 
     async def _give(self, interaction: discord.Interaction, action: AnyKey | None, answer: Answer) -> None:
         """Give the answer; one that gets lost on the way is given once more."""
@@ -190,7 +191,7 @@ class InteractionRouter:
         files: dict[str, discord.Attachment],
         turns: AsyncExitStack,
     ) -> Answer:
-        known = None if action is None else ACTIONS.get(action)
+        known = None if action is None else action_of(action)
         if known is None:
             return Say(message=faults_and_restarts.out_of_date())
         try:

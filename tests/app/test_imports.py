@@ -8,6 +8,7 @@ import pytest
 from tests.app.programs import ROOT
 
 LIGHT = "import bot.__main__, bot.app"
+BEGUN = f"{LIGHT}\nfrom bot.actions.core.registry import begin\nbegin()"
 ALL = f"{LIGHT}\nfrom bot.actions.core.registry import register_all\nregister_all()"
 SLOW = {"scipy", "matplotlib", "fpdf", "PIL"}
 
@@ -28,9 +29,8 @@ def test_the_slow_libraries_are_not_imported(code: str) -> None:
 
 def test_the_platform_is_reached_before_the_clerk_has_learnt_everything() -> None:
     """The desk names actions by their keys; importing their functions there would make every start slow."""
-    late = {"bot.actions.squads.sign_up", "bot.actions.judging.worklist", "bot.words.core.refusals"}
-    late |= {"bot.words.office.office"}
+    late = {"bot.actions.squads.sign_up", "bot.actions.core.dispatch", "bot.words.core.refusals"}
     first = imported_by(LIGHT)
     assert first & (late | {"bot.work", "bot.delivery.service", "bot.interactions.router"}) == set()
     assert first & {"pydantic", "apscheduler"} == set(), "they come once we are on line"
-    assert late <= imported_by(ALL)
+    assert late <= imported_by(BEGUN)

@@ -1,1 +1,3 @@
 """What is done, by subject: agreement of judges, robustness of the winner, what-if."""
+
+KEYS = ("results",)

@@ -17,6 +17,7 @@ from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.pseudonyms import pseudonym
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey, AnyKey
 from storage.records.message import Answer, Say
 from storage.records.request import FieldMissing, Request
@@ -72,6 +73,7 @@ ONLY: dict[Role, Reason] = {
 }
 """Why somebody is refused who does not hold the role; `anyone` is held by all."""
 ACTIONS: dict[AnyKey, Action] = {}
+"""Those of the subjects that have been learnt; ask `registry.action_of`."""
 
 Asked = TypeVar("Asked", bound=Callable[..., Awaitable[Answer]])
 """`async (db, tryout, request, …) -> Answer`"""
@@ -226,9 +228,6 @@ async def _prepare(store: Store, action: Action, before: Callable[..., Awaitable
 
 def refused(refusal: Refusal, action: Action) -> Say:
     """The private answer that says no and what to do next."""
-    # All the words there are: imported late, as everything that can be done is (see `registry`).
-    from bot.words.core import refusals
-
     return Say(message=refusals.reply(refusal, action.role))
 
 

@@ -5,6 +5,7 @@ from collections.abc import Awaitable, Callable, Sequence
 from datetime import datetime
 from typing import TypeVar
 
+from bot.actions.core.subjects import learn_kind
 from storage.records.delivery import LiveMessage
 from storage.records.message import Message
 from storage.records.tryout import Tryout
@@ -68,6 +69,7 @@ class Composer:
             LookupError: nobody composes live messages of this kind.
         """
         kind, _, number = key.partition("/")
+        learn_kind(kind)
         if kind in COMPOSERS:
             return await COMPOSERS[kind](self._db, self._tryout, key)
         if kind not in BOARDS:

@@ -5,17 +5,32 @@ from importlib import import_module
 from pkgutil import walk_packages
 
 import bot.actions as home
-from bot.actions.core.dispatch import ACTIONS
-from bot.words.core.action_keys import AnyKey
+from bot.actions.core.dispatch import ACTIONS, Action
+from bot.actions.core.subjects import first_word, keys, learn_action
+from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.keys import ALL_KEYS
 
 
-def register_all() -> None:
-    """Import every module of actions and the words of refusals.
+def begin() -> None:
+    """Import what a class asks for first; every other subject comes with its first request (see `subjects`).
 
-    That takes as long as importing the chat library does, so that it is done beside the event loop once the platform
-    is reached, and whoever presses meanwhile waits for it. Validators of records are made when they are first needed:
-    most of them never are in a week, and together they hold 2 MiB.
+    Validators of records are made when they are first needed, too: together they hold 2 MiB.
+
+    Raises:
+        RuntimeError: an action key has no subject.
+    """
+    check_complete({one for one in ALL_KEYS if first_word(one) in keys()})
+    learn_action(ActionKey.SQUAD_START)
+
+
+def action_of(key: AnyKey) -> Action:
+    """The action of a key, whose subject is imported with the first of them; KeyError when there is none."""
+    learn_action(key)
+    return ACTIONS[key]
+
+
+def register_all() -> None:
+    """Import every module of actions and the words of refusals, for whoever looks at all of them.
 
     Raises:
         RuntimeError: an action key has no handler.

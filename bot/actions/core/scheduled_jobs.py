@@ -9,6 +9,7 @@ from functools import partial
 from typing import Any, TypeVar
 
 from bot.actions.core.fault_log import log_fault
+from bot.actions.core.subjects import learn_kind
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.backoff import backoff_delay
 from bot.rules.core.refusal import Refusal
@@ -87,6 +88,7 @@ async def ring(store: Store, now: datetime) -> datetime | None:
             return upcoming
         newest = {(row.tryout_id, row.kind): row.id for row in rows if not _stale(row, now)}
         for row in rows:
+            learn_kind(row.kind)
             kind = JOB_TYPES.get(row.kind)
             overtaken = kind is not None and kind.catch_up and newest.get((row.tryout_id, row.kind), row.id) != row.id
             try:

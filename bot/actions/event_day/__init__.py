@@ -1,1 +1,5 @@
 """What is done, by subject: the event day: who is here, run pad, timetable, call-up, waves, paper."""
+
+KEYS = ("day", "pad", "run-sheet", "safety", "stop", "wave")
+KINDS = ("day", "day-board", "day-call", "day-interviews", "day-judge")
+FOLLOWS = {"judges": "interviews", "squads": "day_state", "table": "call_up"}

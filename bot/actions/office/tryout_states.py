@@ -1,19 +1,16 @@
 """The first and the last step of a try-out: sign-up opens, and in the end everything is put away."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.core.live_messages import live_board, live_message
-from bot.actions.core.replanning import replan, signup_runs
+from bot.actions.core.replanning import replan
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import before_step
 from bot.actions.privacy.purge import plan_purge
-from bot.actions.squads.squad_changes import by_squad, every_squad_changed
+from bot.actions.squads.squad_changes import every_squad_changed
 from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import tryout_states as words
-from bot.words.squads import roster_board as roster_words
-from bot.words.squads import sign_up as signup_words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import State, Tryout
@@ -57,20 +54,6 @@ def _news(tryout: Tryout) -> Message:
 def _check_drafting(tryout: Tryout) -> None:
     if tryout.state != "drafting":
         raise Refusal(Reason.STEP_OVER)
-
-
-@live_message("signup")
-async def signup_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
-    """The pinned message of sign-up; gone once the try-out is put away."""
-    if tryout.state == "archived":
-        return None
-    return signup_words.sign_up_panel(tryout, schedule_of(tryout).signup_closes, await signup_runs(db, tryout))
-
-
-@live_board("roster")
-async def roster(db: Snapshot, tryout: Tryout) -> list[Message]:
-    """The board of squads."""
-    return roster_words.boards(tryout.plan, await by_squad(db, tryout))
 
 
 @view(ActionKey.TRYOUT_ASK_ARCHIVE, "coach")

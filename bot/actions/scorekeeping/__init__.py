@@ -1,1 +1,3 @@
 """What is done, by subject: attempts and times at the table."""
+
+KEYS = ("table",)

@@ -3,10 +3,14 @@
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.live_messages import live_board, live_message
+from bot.actions.core.replanning import signup_runs
+from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.founding import new_code
 from bot.actions.squads.squad_changes import (
     board_changed,
+    by_squad,
     check_may_sign_up,
     check_open,
     check_unattached,
@@ -22,6 +26,7 @@ from bot.rules.squads import eligibility
 from bot.rules.squads.join_codes import tidy_code
 from bot.rules.squads.names import check_squad_name, name_keys
 from bot.words.core.action_keys import ActionKey
+from bot.words.squads import roster_board as roster_words
 from bot.words.squads import sign_up as words
 from bot.words.squads import squad_room
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -30,6 +35,20 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import squads
 from storage.tables.sql_session import Snapshot, Transaction
+
+
+@live_message("signup")
+async def panel(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """The pinned message of sign-up; gone once the try-out is put away."""
+    if tryout.state == "archived":
+        return None
+    return words.sign_up_panel(tryout, schedule_of(tryout).signup_closes, await signup_runs(db, tryout))
+
+
+@live_board("roster")
+async def roster(db: Snapshot, tryout: Tryout) -> list[Message]:
+    """The board of squads."""
+    return roster_words.boards(tryout.plan, await by_squad(db, tryout))
 
 
 @view(ActionKey.SQUAD_START)

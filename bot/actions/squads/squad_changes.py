@@ -22,7 +22,7 @@ from storage.records.tryout import Tryout
 from storage.tables import class_lists, queueing, rooms, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
-when_squads_change = Followers[Collection[int]]()
+when_squads_change = Followers[Collection[int]]("squads")
 """Squads or their members have changed. Whoever follows shows anew only what concerns the squads given, so that one
 press costs the same in a class of any size."""
 

@@ -1,11 +1,15 @@
 """What people read when the rules say no: why, and what to do next.
 
-Each subject keeps its own lines under `REFUSALS`; they are gathered here, and each reason has exactly one line.
+Each subject keeps its own lines under `REFUSALS`, and what leads on from some of them under `LEAD_ON` of the same
+module; they are found here. Each reason has exactly one line.
 """
 
-from collections.abc import Callable
+import sys
+from collections.abc import Callable, Iterator
 from importlib import import_module
+from itertools import chain
 from pkgutil import walk_packages
+from types import ModuleType
 
 import bot.words
 from bot.rules.core.reasons import AnyReason, Reason
@@ -17,7 +21,7 @@ from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
 from storage.records.message import Button, Message, Row
 
-COMMON: dict[AnyReason, str] = {
+REFUSALS: dict[AnyReason, str] = {
     Reason.NO_TRYOUT: "No try-out is running here yet. Ask your coach.",
     Reason.ONLY_COACH: "Only a coach can do that. If you are one, ask whoever manages this server to add you.",
     Reason.COMPETES: "You are in a squad, so you act as a student here, whatever else you may do on this server. "
@@ -36,28 +40,38 @@ LeadOn = Rows | Callable[[Refusal], Rows]
 """Buttons under a refusal: always the same, or made for it."""
 
 
-def _gathered() -> tuple[dict[AnyReason, str], dict[AnyReason, LeadOn]]:
-    """The lines of all subjects, and the buttons under some of them (`REFUSALS` and `LEAD_ON` of their modules).
+LEAD_ON: dict[AnyReason, LeadOn] = {
+    Reason.COMPETES: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"), LEAVE),),
+}
+
+
+def lines() -> dict[AnyReason, str]:
+    """The line of every reason.
 
     Raises:
         ValueError: a reason has two lines.
     """
-    found: dict[AnyReason, str] = dict(COMMON)
-    buttons: dict[AnyReason, LeadOn] = {}
-    for module in walk_packages(bot.words.__path__, f"{bot.words.__name__}."):
-        if module.name == __name__:
-            continue
-        words = import_module(module.name)
-        lines: dict[AnyReason, str] = getattr(words, "REFUSALS", {})
-        if twice := found.keys() & lines.keys():
+    found: dict[AnyReason, str] = {}
+    for words in _all_words():
+        own: dict[AnyReason, str] = getattr(words, "REFUSALS", {})
+        if twice := found.keys() & own.keys():
             raise ValueError(f"two lines for {sorted(twice)}")
-        found |= lines
-        buttons |= getattr(words, "LEAD_ON", {})
-    return found, buttons
+        found |= own
+    return found
 
 
-LINES, BUTTONS = _gathered()
-BUTTONS[Reason.COMPETES] = ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"), LEAVE),)
+def _words_of(reason: AnyReason) -> ModuleType:
+    """The words with the line of a reason: mostly they came with what raised it, else more of them are imported."""
+    return next(words for words in chain(_words_at_hand(), _all_words()) if reason in getattr(words, "REFUSALS", {}))
+
+
+def _words_at_hand() -> list[ModuleType]:
+    return [module for name, module in sys.modules.copy().items() if name.startswith(f"{bot.words.__name__}.")]
+
+
+def _all_words() -> Iterator[ModuleType]:
+    return (import_module(module.name) for module in walk_packages(bot.words.__path__, f"{bot.words.__name__}."))
+
 
 LONGEST_QUOTE = 1000
 """Characters of what someone typed that a refusal shows again."""
@@ -98,12 +112,13 @@ def _filled(refusal: Refusal, harmless: Callable[[str, str], str]) -> str:
         else value
         for name, value in fields
     }
-    return LINES[refusal.reason].format(**shown)
+    text: str = _words_of(refusal.reason).REFUSALS[refusal.reason]
+    return text.format(**shown)
 
 
 def reply(refusal: Refusal, role: str) -> Message:
     """The private answer to a refusal; a button leads on where there is a way on."""
     if refusal.reason != Reason.OUT_OF_DATE:
-        rows = BUTTONS.get(refusal.reason, ())
+        rows: LeadOn = getattr(_words_of(refusal.reason), "LEAD_ON", {}).get(refusal.reason, ())
         return message(refusal).model_copy(update={"rows": rows(refusal) if callable(rows) else rows})
     return Message(text=message(refusal).text, rows=((AFRESH[role],),))

@@ -27,8 +27,6 @@ REFUSALS = {
     Reason.TYPED_LINE_TIME: "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",
     Reason.TYPED_LINE_COUNT: "I cannot read **{typed}**. Type how many ({names}), then points off, such as -5.",
     Reason.TYPED_LINE_CHECKLIST: "I cannot read **{typed}**. Type yes or no for each ({names}), such as yes no yes.",
-    Reason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again.",
-    Reason.ATTEMPT_ITEM: "There is no {item} in the plan any more. Please open the table again.",
     Reason.ATTEMPT_COUNT: "{count} of {item} is not possible; {most} is the most. Please look again.",
     Reason.ATTEMPT_DEDUCTIONS: "Points taken off cannot be below 0. Type 5 to take 5 points off.",
     Reason.ATTEMPT_AMOUNT: "{amount} {unit} is not possible: the plan says {lowest} to {highest} {unit}. Please look "

@@ -35,11 +35,13 @@ REFUSALS = {
     Reason.ABSENCE_REASON: f"Please type a reason. A squad is excused only with one. {who_reads('absence', 'it')}",
     Reason.ABSENCE_ATTEMPTS: "**{squad}** has an attempt on record here. Undo it first if the squad did not take part.",
     Reason.ONLY_COACH_EXCUSES: "Only a coach can excuse a squad. You can note it as absent; a coach can change that.",
+    Reason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again.",
+    Reason.ATTEMPT_ITEM: "There is no {item} in the plan any more. Please open the table again.",
     Reason.CLOCK_GONE: "That stopwatch is no longer running. Open the table and the squad again.",
 }
 
 LEAD_ON = dict.fromkeys((Reason.NO_MEASURE, Reason.CLOCK_GONE, Reason.PLAN_MOVED, Reason.ATTEMPT_ITEM), ((TABLE,),))
-"""Where these refusals lead; the last two stand with the attempts."""
+"""Where these refusals lead."""
 
 
 @dataclass(frozen=True)

@@ -34,6 +34,7 @@ HELPS = (
 )
 
 REFUSALS = {
+    Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
     Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "
     "Press **I came late**: then your coach knows about you. Were you in a squad before? Talk to your coach.",
     Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",
@@ -231,7 +232,6 @@ def late_line(names: Sequence[str]) -> str:
 
 
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
-    Reason.NOT_IN_SQUAD: ((CODE,),),
     Reason.NOT_IN_SQUAD_LATE: ((LATE, CODE),),
     Reason.SIGNUP_CLOSED: ((MINE, LATE.model_copy(update={"style": "plain"})),),
 }

@@ -24,7 +24,6 @@ NAME = TextField(key="name", label="Your name", hint="As your class knows you.",
 
 REFUSALS = {
     Reason.SIGNUP_NOT_OPEN: "Sign-up is not open yet. Your coach will open it; the buttons work then.",
-    Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
     Reason.UNKNOWN_SECTION: "I do not know that section. Please pick one of these: {sections}.",
     Reason.ALREADY_IN_SQUAD: "You are in **{squad}** already. Leave it first (button **My squad**), then try again.",
     Reason.SQUAD_GONE: "That squad is no longer there. Press **Join a squad** to see the squads that are.",
@@ -37,6 +36,14 @@ REFUSALS = {
     Reason.CAPTAIN_ALONE: "You are the only one in your squad. Wait until somebody joins; or press **Leave**.",
     Reason.NO_SUCH_CODE: "No squad has that join code. It has five letters; ask the captain to read it out again.",
     Reason.WHO_ARE_YOU: "I do not know you yet. Press **Join a squad** and tell me your name and section first.",
+    Reason.NAME_SHORT: "That name is too short. Use {shortest} to {longest} letters.",
+    Reason.NAME_LONG: "That name is too long. Use {shortest} to {longest} letters.",
+    Reason.NAME_MARKUP: "Please leave out the sign {character} and use letters, digits and spaces.",
+    Reason.NAME_LINK: "A name cannot hold a link. Please use letters, digits and spaces.",
+    Reason.NAME_HIDDEN: "That name has an invisible letter in it. Please type it again.",
+    Reason.NAME_MARKS: "That name has too many accents on one letter. Please type it with fewer.",
+    Reason.NAME_LETTERS: "A name needs at least one letter or digit.",
+    Reason.NAME_TAKEN: "**{name}** is taken, or looks too much like **{other}**. Please pick another name.",
 }
 
 

@@ -5,7 +5,7 @@ import pytest
 from bot.actions.core.dispatch import ACTIONS, ONLY, Role
 from bot.actions.core.registry import register_all
 from bot.rules.core.reasons import Reason
-from bot.words.core.refusals import LINES
+from bot.words.core.refusals import lines
 from storage.records.message import Say
 from storage.tables import judges, tryouts
 from tests.actions.conftest import COACH, SERVER, Asking, Begin
@@ -54,7 +54,7 @@ async def test_every_action_is_refused_to_whoever_does_not_hold_its_role(begin: 
         answer = await asking.ask(f"{action.key}:1", who, values=("1",), fields={"reason": "because"})
         assert isinstance(answer, Say), action.key
         assert answer.private, action.key
-        assert answer.message.text == LINES[ONLY[action.role]], action.key
+        assert answer.message.text == lines()[ONLY[action.role]], action.key
     assert await trail_length(asking) == before
 
 
@@ -63,7 +63,7 @@ async def test_in_a_direct_message_a_manager_of_the_server_is_nobody(begin: Begi
     for action in GUARDED:
         answer = await asking.ask(f"{action.key}:1", COACH, server_id=None, manages_server=False, values=("1",))
         assert isinstance(answer, Say)
-        assert answer.message.text in (LINES[Reason.NO_TRYOUT], LINES[ONLY[action.role]]), action.key
+        assert answer.message.text in (lines()[Reason.NO_TRYOUT], lines()[ONLY[action.role]]), action.key
 
 
 async def test_on_another_server_nothing_of_this_try_out_can_be_reached(begin: Begin) -> None:
@@ -73,4 +73,4 @@ async def test_on_another_server_nothing_of_this_try_out_can_be_reached(begin: B
             continue
         answer = await asking.ask(f"{action.key}:1", COACH, server_id=SERVER + 1, manages_server=False, values=("1",))
         assert isinstance(answer, Say)
-        assert answer.message.text == LINES[Reason.NO_TRYOUT], action.key
+        assert answer.message.text == lines()[Reason.NO_TRYOUT], action.key

@@ -12,7 +12,7 @@ from bot.actions.core.dispatch import ACTIONS
 from bot.actions.judging.open_judging import open_judging
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import AnyKey
-from bot.words.core.refusals import AFRESH, LINES
+from bot.words.core.refusals import AFRESH, lines
 from storage.records.message import Button, Open, Say, Select
 from storage.records.request import Person, Room, Upload
 from storage.records.tryout import STATES, State
@@ -211,7 +211,7 @@ def test_whoever_holds_an_old_message_is_led_to_where_their_role_begins() -> Non
 async def test_an_old_button_of_a_coach_leads_to_the_office(begin: Begin) -> None:
     answer = await (await begin()).ask("people.place:1")
     assert isinstance(answer, Say)
-    assert answer.message.text == LINES[Reason.OUT_OF_DATE]
+    assert answer.message.text == lines()[Reason.OUT_OF_DATE]
     (row,) = answer.message.rows
     assert isinstance(row, tuple)
     (button,) = row
@@ -238,4 +238,4 @@ async def test_an_old_form_of_counts_that_the_plan_has_no_more_is_refused(begin:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         await tryouts.set_state(db, tryout.id, "judging")
-    assert (await asking.message("table.form:run.socks:1:1:3,4,5:0")).text == LINES[Reason.PLAN_MOVED]
+    assert (await asking.message("table.form:run.socks:1:1:3,4,5:0")).text == lines()[Reason.PLAN_MOVED]

@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.squads.code_names import code_name
-from bot.words.core.refusals import LINES
+from bot.words.core.refusals import lines
 from bot.words.squads.roster_board import boards
 from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Select
@@ -86,7 +86,7 @@ async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> N
     assert labels == ["My squad", "I came late"]
     assert all(label in closed.text for label in labels)
     assert all(
-        "Start a squad" not in text for name, text in LINES.items() if name.endswith(("closed", "in_squad_late"))
+        "Start a squad" not in text for name, text in lines().items() if name.endswith(("closed", "in_squad_late"))
     )
 
 

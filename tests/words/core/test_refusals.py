@@ -1,17 +1,31 @@
 """Every way of saying no has its line."""
 
+import sys
+
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
-from bot.words.core.refusals import LINES
+from bot.words.core.refusals import lines
 
 
 def test_every_reason_has_its_line() -> None:
-    assert set(LINES) == {*Reason, *ClassReason, *DayReason}
+    assert set(lines()) == {*Reason, *ClassReason, *DayReason}
 
 
 def test_every_line_fits_a_message_and_ends_a_sentence() -> None:
-    for line in LINES.values():
+    for line in lines().values():
         assert len(line) <= 400
         assert line[0].isupper() or line.startswith(("**", "{"))
         assert line.endswith((".", "}.", "?"))
+
+
+def test_what_leads_on_from_a_refusal_stands_in_the_module_that_has_its_line() -> None:
+    lines()
+    words = [module for name, module in sys.modules.items() if name.startswith("bot.words.")]
+    apart = [
+        f"{module.__name__}: {reason}"
+        for module in words
+        for reason in getattr(module, "LEAD_ON", {})
+        if reason not in getattr(module, "REFUSALS", {})
+    ]
+    assert apart == []
