@@ -43,11 +43,6 @@ class Outage:
         self._told = 0.0
         self._told_what: Trouble | None = None
 
-    @property
-    def going_on(self) -> bool:
-        """Whether the last try failed."""
-        return self._failures > 0
-
     def failed(self, what: Trouble, at_least: float = 0.0) -> float:
         """Note a failed try; returns how many seconds to pause before the next, `at_least` so many."""
         now = time.monotonic()

@@ -147,11 +147,6 @@ async def sheet(db: Snapshot, sheet_id: int) -> Sheet | None:
     return await db.one(Sheet, "SELECT * FROM sheet WHERE id = ?", sheet_id)
 
 
-async def add_sheet(db: Transaction, judge_id: int, squad_id: int, event: str, measure: str, position: int) -> None:
-    """Hand a judge a sheet; one that is there already only takes the new position."""
-    await add_sheets(db, [(judge_id, squad_id, event, measure, position)])
-
-
 async def add_sheets(db: Transaction, sheets: Iterable[tuple[int, int, str, str, int]]) -> None:
     """Hand out sheets: judge, squad, event, measure, position. One that is there already only takes the position."""
     await db.run_many(

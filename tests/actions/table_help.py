@@ -45,7 +45,7 @@ async def hand_in(
 ) -> None:
     """One judge's whole sheet for a squad; no marks leave it open."""
     async with asking.store.write() as db:
-        await judges.add_sheet(db, judge_id, squad_id, event, measure, 1)
+        await judges.add_sheets(db, [(judge_id, squad_id, event, measure, 1)])
         for sheet in await judges.sheets_of(db, judge_id):
             if marks and (sheet.squad_id, sheet.event, sheet.measure) == (squad_id, event, measure):
                 await judges.save_sheet(db, sheet, "submitted", marks, {}, asking.now)

@@ -10,10 +10,10 @@ from datetime import UTC, datetime, timedelta
 
 import aiohttp
 import pytest
+from discord.utils import snowflake_time
 
 from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.stepped_clock import ClockStuck
-from deploy.rehearsal.world.virtual_time import moment_of
 from tests.rehearsal.conftest import START, small_class
 from tests.rehearsal.wire import until
 
@@ -115,4 +115,4 @@ async def test_identifiers_carry_the_virtual_time(server: ClassServer) -> None:
     await server.clock.step_to(datetime(2027, 3, 1, 8, 0, 0, 500_000, tzinfo=UTC))
     numbers = [server.world.snowflakes.next() for _ in range(1000)]
     assert numbers == sorted(set(numbers))
-    assert {moment_of(number) for number in numbers} == {datetime(2027, 3, 1, 8, 0, 0, 500_000, tzinfo=UTC)}
+    assert {snowflake_time(number) for number in numbers} == {datetime(2027, 3, 1, 8, 0, 0, 500_000, tzinfo=UTC)}

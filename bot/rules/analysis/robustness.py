@@ -76,11 +76,6 @@ class Firmness:
     """By event: its share in the variance of the totals."""
     closeness: Closeness | None
 
-    @property
-    def overturned(self) -> tuple[Trial, ...]:
-        """The trials in which other squads would hold a place."""
-        return tuple(trial for trial in self.trials if trial.changed)
-
 
 def firmness(book: ScoreBook, result: Standings, seed: int = 1) -> Firmness:
     """How firm the places of these standings of this book are."""

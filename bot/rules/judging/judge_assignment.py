@@ -215,33 +215,31 @@ def _short(problem: Problem) -> Obstacle:
     A seating exists if and only if the squads can be filled while no judge has more than the largest even share, and
     every judge can be given the smallest one while no squad has too many (N. S. Mendelsohn and A. L. Dulmage 1958).
     """
-    reached, near = _flow(problem, problem.most)
+    reached, near = filled_seats(problem, problem.most)
     if reached < problem.seats:
         short = tuple(squad for squad in problem.squads if ("squad", squad) in near)
         full = tuple(judge for judge in problem.judges if ("judge", judge) in near)
         return Obstacle("squads-short", short, full, have=reached, need=problem.seats)
-    reached, near = _flow(problem, problem.least)
+    reached, near = filled_seats(problem, problem.least)
     short = tuple(judge for judge in problem.judges if ("judge", judge) not in near)
     return Obstacle("judges-short", (), short, have=reached, need=problem.least * len(problem.judges))
 
 
-def coverage(problem: Problem, cap: int) -> int:
-    """How many seats can be filled when no judge sees over `cap` squads (`tests/rules/reference/C8a.json`)."""
-    return _flow(problem, cap)[0]
+Node = tuple[str, int]
 
 
-_Node = tuple[str, int]
+def filled_seats(problem: Problem, cap: int) -> tuple[int, set[Node]]:
+    """How many seats can be filled when no judge sees over `cap` squads, and the nodes on the source's side of the cut.
 
-
-def _flow(problem: Problem, cap: int) -> tuple[int, set[_Node]]:
-    """The seats that can be filled, fixed ones included, and the nodes on the source's side of the minimum cut."""
+    Fixed seats are included (`tests/rules/reference/C8a.json`).
+    """
     import numpy as np
     from scipy.sparse import csr_array
     from scipy.sparse.csgraph import maximum_flow
 
     of_squad = Counter(squad for squad, _ in problem.fixed)
     of_judge = Counter(judge for _, judge in problem.fixed)
-    nodes: list[_Node] = [("source", 0), ("sink", 0)]
+    nodes: list[Node] = [("source", 0), ("sink", 0)]
     nodes += [("squad", squad) for squad in problem.squads]
     nodes += [("judge", judge) for judge in problem.judges]
     place = {node: number for number, node in enumerate(nodes)}

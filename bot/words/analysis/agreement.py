@@ -40,26 +40,6 @@ def agreement_word(one: Agreement) -> str:
     return "partly" if value >= SOME else "little"
 
 
-def short_line(outcome: Outcome, found: Sequence[Agreement]) -> str:
-    """Do the judges agree? One sentence for all rubrics."""
-    if not found:
-        return ""
-    seen = [one for one in found if one.judges]
-    if not seen:
-        return "**Judges:** no sheet is handed in yet."
-    return (
-        f"**Judges agree:** {'; '.join(f'{_name(outcome, one)}: {agreement_word(one)}{_spread(one)}' for one in seen)}."
-    )
-
-
-def _spread(one: Agreement) -> str:
-    if one.spread is None:
-        return ""
-    if one.spread < HARDLY:
-        return " (they gave each squad the same)"
-    return f" (they differ by about {one.spread:.1f} sheet points on one squad)"
-
-
 def _name(outcome: Outcome, one: Agreement | JudgeView | Evened) -> str:
     event, measure = outcome.event(one.event), outcome.measure(one.event, one.measure)
     return escape(event.name if event.name == measure.name else f"{event.name}, {measure.name}")

@@ -13,7 +13,6 @@ from deploy.rehearsal.world.api_errors import Json, Refused
 from deploy.rehearsal.world.state import World
 
 CREATES_A_DAY = 200
-OPTION_BOOLEANS = ("required", "autocomplete")
 
 
 class AccountRoutes:

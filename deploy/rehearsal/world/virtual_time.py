@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 
 PLATFORM_EPOCH_MS = 1_420_070_400_000
 """The first moment of the platform's identifiers, in Unix milliseconds: the start of 2015, UTC."""
@@ -44,11 +44,6 @@ class Snowflakes:
         count = self._used.get(milliseconds, 0)
         self._used[milliseconds] = count + 1
         return (milliseconds << 22) | count
-
-
-def moment_of(snowflake: int) -> datetime:
-    """Return the moment an identifier was made, in UTC, to the millisecond."""
-    return datetime.fromtimestamp(0, UTC) + timedelta(milliseconds=(snowflake >> 22) + PLATFORM_EPOCH_MS)
 
 
 def wire(moment: datetime) -> str:

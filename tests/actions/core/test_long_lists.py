@@ -49,7 +49,7 @@ async def large_class(db: Transaction) -> dict[str, Any]:
     for marks, team in {*((first, team) for team in teams), *zip(others, teams[5:], strict=False)}:
         have = "SELECT count(*) FROM sheet WHERE judge_id = ? AND squad_id = ? AND event = 'bunting'"
         if not await db.value(have, marks, team):
-            await judges.add_sheet(db, marks, team, "bunting", "bunting", team)
+            await judges.add_sheets(db, [(marks, team, "bunting", "bunting", team)])
     for number in range(OFFICERS):
         await tryouts.add_officer(db, 1, 8000 + number, f"Helper {number}", "typist")
         sql = "INSERT INTO incident (tryout_id, what, who, decision, happened_at) VALUES (1, ?, '', '', ?)"

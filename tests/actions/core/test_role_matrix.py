@@ -135,7 +135,7 @@ async def scene(db: Transaction) -> dict[str, Any]:
     for name, account in PEOPLE.items():
         if "judge" in name:
             judge = await judges.enrol(db, here, account, name)
-            await judges.add_sheet(db, judge, 1, "bunting", "bunting", 1)
+            await judges.add_sheets(db, [(judge, 1, "bunting", "bunting", 1)])
             if name != "judge who was asked":
                 await judges.opt_in(db, judge, name, START)
             if name == "judge who was removed":

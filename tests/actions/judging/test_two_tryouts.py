@@ -28,7 +28,7 @@ async def both(begin: Begin) -> tuple[Cast, int]:
     async with asking.store.write() as db:
         judge = await judges.judge_of(db, other, ADA)
         assert judge is not None
-        await judges.add_sheet(db, judge.id, squad, "bunting", "bunting", 1)
+        await judges.add_sheets(db, [(judge.id, squad, "bunting", "bunting", 1)])
         await db.run("INSERT INTO judged_event SELECT ?, event, opened_at, closed_at FROM judged_event LIMIT 1", other)
     async with asking.store.read() as db:
         return here, (await judges.sheets_of(db, judge.id))[0].id

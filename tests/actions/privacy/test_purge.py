@@ -36,7 +36,7 @@ async def fields(asking: Asking, squad: int) -> None:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         judge = await judges.enrol(db, tryout.id, 777, "Zebulon Quist")
-        await judges.add_sheet(db, judge, squad, "bunting", "bunting", 1)
+        await judges.add_sheets(db, [(judge, squad, "bunting", "bunting", 1)])
         sheet = (await judges.sheets_of(db, judge))[0]
         comments = {"sheet": "Zacharias spoke well"}
         await judges.save_sheet(db, sheet, "submitted", {"reasons": 3, "theme": 2}, comments, asking.now)

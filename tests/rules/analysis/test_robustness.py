@@ -192,7 +192,7 @@ def test_an_absent_squad_leaves_the_error_open() -> None:
 def test_everything_together_answers_for_a_whole_book() -> None:
     book = judged_book(reference("D2")["input"]["table"])
     found = firmness(book, standings(book))
-    assert [trial.name for trial in found.overturned if trial.what == "judge"] == ["1", "3"]
+    assert [trial.name for trial in found.trials if trial.changed and trial.what == "judge"] == ["1", "3"]
     assert found.weights is None
     assert found.hold is not None
     assert found.hold.exact == 1

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from bot.rules.judging.assignment_search import least_sum
 from bot.rules.judging.connectedness import Seen, parts
-from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, coverage, describe
+from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe, filled_seats
 from tests.rules.reference import reference
 
 
@@ -112,7 +112,7 @@ def test_a_panel_is_the_same_every_time() -> None:
 # Reference table C8: J1 barred once each, then J1 barred from three of four.
 def test_ties_that_leave_room_are_kept() -> None:
     asked, _ = _c8("C8a")
-    assert coverage(asked, reference("C8a")["input"]["cap"]) == 8
+    assert filled_seats(asked, reference("C8a")["input"]["cap"])[0] == 8
     panel = found(asked)
     assert not panel.seats & asked.tied and len(panel.seats) == 8
 
@@ -120,7 +120,7 @@ def test_ties_that_leave_room_are_kept() -> None:
 def test_squads_that_stay_short_are_named_though_each_has_judges_enough() -> None:
     asked, expected = _c8("C8b")
     assert all(len(asked.free(squad)) >= asked.per_squad for squad in asked.squads)
-    assert coverage(asked, reference("C8b")["input"]["cap"]) == expected["max_seats"]
+    assert filled_seats(asked, reference("C8b")["input"]["cap"])[0] == expected["max_seats"]
     obstacle = stopped(asked)
     assert (obstacle.kind, obstacle.judges, obstacle.have, obstacle.need) == ("judge-tied", (100,), 1, 2)
 
@@ -225,7 +225,7 @@ def test_how_far_the_judges_reach_agrees_with_an_independent_maximum_flow(asked:
             graph.add_edge(("squad", squad), ("judge", judge), capacity=1)
     for judge in asked.judges:
         graph.add_edge(("judge", judge), "sink", capacity=cap)
-    assert coverage(asked, cap) == networkx.maximum_flow_value(graph, "source", "sink")
+    assert filled_seats(asked, cap)[0] == networkx.maximum_flow_value(graph, "source", "sink")
 
 
 @given(tied_problems())
