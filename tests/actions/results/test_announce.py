@@ -230,7 +230,7 @@ async def test_after_a_corrected_result_feedback_is_sent_again_where_it_says_som
 
 async def test_a_final_announcement_stands_while_the_place_is_offered_or_taken(begin: Begin) -> None:
     asking, squads = await whole(begin, protest_days=0)
-    assert "once the result is announced" in (await asking.message("results.ask-back")).text
+    assert "comes after the announcement" in (await asking.message("results.ask-back")).text
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     await asking.ask(f"offer.made:{squads[0]}", fields={"what": "the place", "days": "2"})
     assert "the announcement stands" in (await asking.message("results.ask-back")).text
