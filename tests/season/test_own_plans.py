@@ -17,6 +17,7 @@ from deploy.rehearsal.season.play import Played, play, script
 from deploy.rehearsal.wire.forms import Field
 from deploy.rehearsal.wire.rendering import Option
 from tests.season.generated_plans import endings
+from tests.season.kinds import IN_ANOTHER_PLAN
 
 QUIZ = """
 name = "Quiz"
@@ -50,19 +51,40 @@ scale = "rank"
 """No rubric, one thing to measure, two places, sign-up that closes after the brief, a lot for the first turns."""
 
 
+TWO_SURPRISES = "".join(
+    f"""
+[[events]]
+key = "surprise-{number}"
+name = "Surprise {number}"
+weight = 1
+surprise = true
+about = "Find socks."
+[[events.measures]]
+kind = "count"
+key = "found"
+name = "Socks found"
+items = [{{ key = "sock", name = "Sock", points = 1, most = 9 }}]
+attempts = 1
+scale = "rank"
+"""
+    for number in (1, 2)
+)
+
+
 def played(plan: str, out: Path, *, to_the_end: bool = True) -> Played:
     small = replace(script(1, plan.encode()), squads=3, judges=2)
     return asyncio.run(play(small, out, lambda _: None, to_the_end=to_the_end))
 
 
 @pytest.mark.season
-def test_a_plan_with_one_counted_event_and_no_judges_is_played_to_the_end(tmp_path: Path) -> None:
-    season = played(QUIZ, tmp_path)
+def test_a_plan_with_counted_events_two_surprises_and_no_judges_is_played_to_the_end(tmp_path: Path) -> None:
+    season = played(QUIZ + TWO_SURPRISES, tmp_path)
     assert [row["rank"] for row in season.standings].count(1) >= 1
     assert len(season.standings) == 3
     text = season.server.transcript.text()
     assert text.count("is offered to you") >= 2, "both places are offered"
     assert "The lot is drawn" in text
+    assert {custom_id.split(":")[0] for custom_id in season.server.interactions.custom_ids} >= IN_ANOTHER_PLAN
 
 
 @pytest.mark.season

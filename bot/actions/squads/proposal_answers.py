@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.dispatch import act, audit
 from bot.actions.squads.exclusive_roles import check_i_may_compete, may_compete
 from bot.actions.squads.founding import add_squad
 from bot.actions.squads.squad_changes import board_changed, me_of, take_seat, tell_squad
@@ -13,7 +13,7 @@ from bot.rules.squads.names import alike
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import proposal_answers as words
 from bot.words.squads import squad_room
-from storage.records.message import Answer, Message, Replace, Say
+from storage.records.message import Answer, Message, Replace
 from storage.records.people import Squad, Student
 from storage.records.proposals import ProposedSeat
 from storage.records.request import Request
@@ -41,15 +41,6 @@ async def _companions(db: Snapshot, tryout: Tryout, seat: ProposedSeat) -> list[
         if one and other.new_squad == seat.new_squad and one.id != seat.student_id and other.answer != "no":
             found.append(one)
     return found
-
-
-@view(ClassKey.PROPOSAL_MINE)
-async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show what is proposed to me."""
-    me, _ = await _my_seat(db, tryout, request)
-    message = await offered(db, tryout, me)
-    assert message is not None
-    return Say(message=message)
 
 
 @act(ClassKey.PROPOSAL_YES)

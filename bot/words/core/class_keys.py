@@ -68,7 +68,6 @@ class ClassKey(AnyKey):
     PROPOSAL_ALL = "proposal.all"
     PROPOSAL_CHANGED = "proposal.changed"
     PROPOSAL_DROPPED = "proposal.dropped"
-    PROPOSAL_MINE = "proposal.mine"
     PROPOSAL_NO = "proposal.no"
     PROPOSAL_STUDENT = "proposal.student"
     PROPOSAL_YES = "proposal.yes"

@@ -1,7 +1,10 @@
-"""The coach tidies up the rooms and locks the bot out of the news: an answer is held up until the right is back."""
+"""Locked out by mistake: the bot of the news, so that an answer is held up, and a student of the squad's room."""
 
 from __future__ import annotations
 
+from functools import partial
+
+from deploy.rehearsal.cast.brief_and_build_days import squad_room
 from deploy.rehearsal.cast.people import COACH, Cast
 from deploy.rehearsal.cast.questions import ALL
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
@@ -43,6 +46,22 @@ async def held_up(stage: Stage, cast: Cast) -> None:
     await awaited(stage, lambda: newest(stage.coach, NEWS, BATTERIES))
     await _answer(stage, PARTS, ABOUT_PARTS)
     await in_room(stage, cast.groups[1].people[1], NEWS, ALL, "Next page")
+
+
+async def came_back(stage: Stage, cast: Cast) -> None:
+    """Somebody leaves the class server by mistake and comes back: only the squad's room is not there any more."""
+    group = cast.groups[3 % len(cast.groups)]
+    world, phone = stage.server.world, stage.phone(group.people[1])
+    phone.person.in_guild = False
+    for room in world.rooms.values():
+        if room.is_thread:
+            room.members.pop(phone.person.id, None)
+    await stage.wait(minutes=30)
+    phone.person.in_guild = True
+    mine = await stage.do(partial(phone.command, "/my-squad", room=NEWS))
+    await walk(stage, phone.person.name, mine, "I can't see our room")
+    await stage.wait(minutes=1)
+    await awaited(stage, lambda: phone.see(squad_room(phone, group.name))[-1])
 
 
 async def _answer(stage: Stage, question: str, answer: str) -> None:

@@ -243,6 +243,7 @@ def invent_cast(
     names = _full_names(first, [random.choice(_INITIALS) for _ in first])
     squad_names = list(_SQUADS)
     random.shuffle(squad_names)
+    squad_names += [f"{name} Again" for name in squad_names]
     groups = []
     for number in range(squads - on_paper):
         roomy = number in (0, 1, 2) and largest > smallest

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import re
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -172,8 +171,10 @@ class Phone:
         self._server.transcript.begin(self.person, place)
         own = self._server.publisher.create(place, self.person, {"content": text}, [])
         await self._server.clock.settle_if_shared()
-        if place.kind == DIRECT and not self._server.clock.ever_connected:
+        if place.kind == DIRECT:
+            # The bot may have said that all is done before it read what was typed.
             await self._reply_wait(place, len(before) + 1)
+            await self._server.clock.settle_if_shared()
         new = [m for m in self._messages(place) if m.id not in before and m.id != own.id]
         shown = [show(self._server.world, message, self.person.id) for message in new]
         return Outcome("message" if shown else "nothing", shown[0] if shown else None, more=tuple(shown[1:]))
@@ -266,7 +267,7 @@ class Phone:
     async def _reply_wait(self, place: Room, more_than: int) -> None:
         waited = 0.0
         while len(place.messages) <= more_than and waited < REPLY_WAIT_S:
-            await asyncio.sleep(0.02)
+            await self._server.machine.sleep(0.02)
             waited += 0.02
 
 

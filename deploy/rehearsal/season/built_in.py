@@ -86,6 +86,7 @@ async def scenes(
         *corrections.AFTER_SIGN_UP,
         *build_days_of_coach.ALL,
         locked_out.held_up,
+        locked_out.came_back,
     )
     turns, parts = practice.Practice(stage, cast), hand_in.HandIn(stage, cast)
     day = event_day.EventDay(stage)

@@ -67,7 +67,7 @@ ALLOWED: dict[Role, str] = {
     "anyone": """
         brief.file brief.open brief.page class-list.asked class-list.me class-list.names class-list.section
         class-list.stranger link.ask link.linked protest.* team.mine team.no team.yes
-        proposal.mine proposal.no proposal.yes wish.*
+        proposal.no proposal.yes wish.*
         day.my-calendar hand-in.add hand-in.parts hand-in.save hand-in.take-back hand-in.taken-back
         offer.accept* offer.decline* practice.book practice.booked practice.give practice.given practice.mine
         practice.turns rules.answers rules.ask rules.asked rules.page squad.* student.*""",
