@@ -21,6 +21,7 @@ class DayReason(AnyReason):
     DAY_NO_SQUADS = auto()
     DAY_CHANGED = auto()
     DAY_PANELS_FIRST = auto()
+    DAY_LARGE = auto()
     NO_TIMETABLE = auto()
     NO_SLOT = auto()
     SLOT_OVER = auto()

@@ -10,12 +10,18 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from itertools import islice
 from typing import Literal
 
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import Window
 
 LONGEST_SEARCH = 4.0
 """Seconds; then the best timetable found so far is taken."""
+MOST_STARTS = 60_000
+"""Times at which something could begin, all activities together: so many take about 10 s and 250 MB, and a day of sixty
+squads with three runs has half of them."""
 GOOD_ENOUGH = 0.01
 """How far the sum of the times, weighted by the draw, may lie above the lowest possible."""
 Kind = Literal["run", "interview"]
@@ -80,8 +86,14 @@ def length(day: Day, kind: Kind) -> timedelta:
 
 
 def make_timetable(day: Day, seconds: float = LONGEST_SEARCH) -> tuple[Slot, ...] | None:
-    """A time for every activity, in order of time; None where there is none (or none was found in so many seconds)."""
-    starts = list(_starts(day))
+    """A time for every activity, in order of time; None where there is none (or none was found in so many seconds).
+
+    Raises:
+        Refusal: `day_large`, when there is more to look through than can be.
+    """
+    starts = list(islice(_starts(day), MOST_STARTS + 1))
+    if len(starts) > MOST_STARTS:
+        raise Refusal(DayReason.DAY_LARGE)
     if not day.activities:
         return ()
     if {start.place for start in starts} != set(range(len(day.activities))):

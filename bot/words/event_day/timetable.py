@@ -19,6 +19,8 @@ from storage.records.plan import Plan
 REFUSALS = {
     DayReason.DAY_PANELS_FIRST: "Who judges which squad in **{event}** is not settled yet. Share the judges out first: "
     "button **Judges**, then who sees whom. Or set the minutes of an interview to 0 in **Plan of the day**.",
+    DayReason.DAY_LARGE: "There are more times at which these runs could begin than I can look through. Plan longer "
+    "runs or shorter lessons in **Plan of the day**, or fewer attempts.",
     DayReason.DAY_CHANGED: "Something has changed while the timetable was made. Please make it once more.",
 }
 PAGE = 20

@@ -1,7 +1,7 @@
 """The order is drawn so that anyone can recheck it, and squads and judges read their times."""
 
 import re
-from datetime import timedelta
+from datetime import date, time, timedelta
 from hashlib import sha256
 from itertools import combinations
 
@@ -9,8 +9,9 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.event_day.day_state import judge_card, squad_card
 from bot.rules.squads.names import name_keys
 from bot.words.core.day_keys import DayKey
+from storage.records.day_plan import Lesson
 from storage.records.request import Request
-from storage.tables import panels, squads
+from storage.tables import panels, squads, tryouts
 from tests.actions.conftest import COACH, SERVER, Begin, button
 from tests.actions.event_day.day_cast import KEY, made, planned, slots
 from tests.actions.table_help import NAMES, add_judges, add_squads, labels
@@ -199,3 +200,19 @@ async def test_only_judges_who_have_agreed_to_messages_are_written_to(begin: Beg
     async with asking.store.read() as db:
         rows = await db.rows("SELECT key FROM live_message WHERE key GLOB 'day-judge/*'")
     assert [row["key"] for row in rows] == ["day-judge/1"]
+
+
+async def test_a_day_with_more_possible_times_than_can_be_looked_through_is_refused_at_once(begin: Begin) -> None:
+    """Runs of a minute in lessons of a whole day: it took minutes, and a gigabyte."""
+    lessons = tuple(Lesson(section="7-A", begins=time(8), ends=time(15), date=date(2027, 1, 18 + n)) for n in range(5))
+    dates = tuple(date(2027, 1, 18 + n) for n in range(5))
+    asking = await planned(begin, 20, 0, dates=dates, lessons=lessons, run_minutes=1, interview_minutes=0)
+    async with asking.store.write() as db:
+        many = (await asking.tryout()).plan
+        run = many.events[0].measures[0].model_copy(update={"attempts": 10})
+        event = many.events[0].model_copy(update={"measures": (run,)})
+        await tryouts.set_plan(db, 1, many.model_copy(update={"events": (event, *many.events[1:])}))
+    await asking.ask("day.publish")
+    await asking.ask("day.drawn", fields={"key": KEY})
+    said = await asking.message("day.make")
+    assert "more times at which these runs could begin than I can look through" in said.text
