@@ -9,7 +9,7 @@ from typing import Any
 
 import aiohttp
 
-from deploy.rehearsal.tryroom.web import MARK
+from deploy.rehearsal.tryroom.visitors import MARK
 from tests.bench.report import Line, at_most, percentile
 from tests.tryroom.browser import command
 

@@ -12,7 +12,8 @@ import pytest
 
 from deploy.rehearsal.tryroom.opening import open_room
 from deploy.rehearsal.tryroom.room import NO_POWER, VISITOR, TryRoom
-from deploy.rehearsal.tryroom.web import MARK, SCRIPTS, Web
+from deploy.rehearsal.tryroom.visitors import MARK
+from deploy.rehearsal.tryroom.web import SCRIPTS, Web
 
 Json = dict[str, Any]
 EVIL = "<img src=x onerror=alert(1)></script>"

@@ -2,7 +2,6 @@
 
 LETTERS = "BCDHJLMNPRSTVWXZ"
 """No vowels, so that no code is a word; none of F, G, K, Q, Y, which look or sound like others or make rude ones."""
-CODE_LENGTH = 5
 CODE_BITS = 20
 """Each of the 16 letters carries 4 bits."""
 

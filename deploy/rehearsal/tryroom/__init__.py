@@ -13,5 +13,6 @@ whom nobody plays are played by the cast (`cast/day_by_day.py`); the clock stand
     kept_state.py  the folder in which everything is kept
     clock_buttons.py  where the buttons of the clock lead
     phone_codes.py one code a person, for phones in the same network
-    web.py         the page's address: who may ask, and what is answered
+    web.py         the page's address, and what is answered there
+    visitors.py    who may ask
 """

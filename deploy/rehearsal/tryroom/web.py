@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import asyncio
-import hashlib
-import hmac
 import json
 from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from importlib.resources import files as package_files
-from secrets import token_urlsafe
 from typing import Any
 
 from aiohttp import web
@@ -23,6 +20,7 @@ from deploy.rehearsal.tryroom.phone_codes import codes_page, own_address
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.screen import AT_MOST, people, screen
 from deploy.rehearsal.tryroom.season_page import write_season_page
+from deploy.rehearsal.tryroom.visitors import Visitor, Visitors, from_the_page
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import Person, Room
 
@@ -47,23 +45,9 @@ RULES = {
 SEASON_RULE = (
     "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'"
 )
-MARK = "X-Try-Room"
-"""A header that only the page itself can send: another site would have to ask first, and is refused."""
 PICTURES = ("image/png", "image/jpeg", "image/gif", "image/webp")
 HEARTBEAT_S = 15.0
-Answer = Callable[[web.Request, "Visitor"], Awaitable[web.StreamResponse]]
-
-
-class Visitor:
-    """Who asks: with the room's key one may be anyone, with a person's key only that person."""
-
-    def __init__(self, only: Person | None) -> None:
-        self.only = only
-
-    @property
-    def runs_it(self) -> bool:
-        """Whether this visitor may move the clock and break things."""
-        return self.only is None
+Answer = Callable[[web.Request, Visitor], Awaitable[web.StreamResponse]]
 
 
 class Web:
@@ -73,9 +57,8 @@ class Web:
         """`open_to_network` also takes phones of the same network, each with a key of its own."""
         self._room = room
         self._desk = Desk(room)
-        self._secret = token_urlsafe(24)
         self._open = open_to_network
-        self._hosts: set[str] = set()
+        self._visitors = Visitors(room.server.world, open_to_network=open_to_network)
         self._changed: set[asyncio.Event] = set()
         self._runner: web.AppRunner | None = None
         self.port = 0
@@ -107,7 +90,7 @@ class Web:
         site = web.TCPSite(self._runner, "0.0.0.0" if self._open else "127.0.0.1", port)
         await site.start()
         self.port = int(self._runner.addresses[0][1])
-        self._hosts = {f"127.0.0.1:{self.port}", f"localhost:{self.port}"}
+        self._visitors.take(f"127.0.0.1:{self.port}", f"localhost:{self.port}")
 
     async def stop(self) -> None:
         """Close the port."""
@@ -118,24 +101,21 @@ class Web:
     @property
     def address(self) -> str:
         """The address with the room's key in it."""
-        return f"http://127.0.0.1:{self.port}/{self._secret}/"
+        return f"http://127.0.0.1:{self.port}/{self._visitors.key}/"
 
     def phone_address(self, host: str, person: Person) -> str:
         """The address under which a phone of the network is this person and nobody else."""
-        self._hosts.add(f"{host}:{self.port}")
-        return f"http://{host}:{self.port}/{self._key_of(person)}/"
-
-    def _key_of(self, person: Person) -> str:
-        return hmac.new(self._secret.encode(), str(person.id).encode(), hashlib.sha256).hexdigest()[:32]
+        self._visitors.take(f"{host}:{self.port}")
+        return f"http://{host}:{self.port}/{self._visitors.key_of(person)}/"
 
     # Who may ask
 
     def _guarded(self, answer: Answer) -> Callable[[web.Request], Awaitable[web.StreamResponse]]:
         async def guarded(request: web.Request) -> web.StreamResponse:
-            visitor = self._visitor(request)
+            visitor = self._visitors.of(request)
             if visitor is None:
                 return web.Response(status=404, text="There is nothing here.", headers=RULES)
-            if request.method == "POST" and not self._from_the_page(request):
+            if request.method == "POST" and not from_the_page(request):
                 return web.Response(status=403, text="Only the page itself may ask this.", headers=RULES)
             try:
                 return await answer(request, visitor)
@@ -145,30 +125,6 @@ class Web:
                 return _json({"mistake": f"That could not be read: {wrong}"}, status=400)
 
         return guarded
-
-    def _visitor(self, request: web.Request) -> Visitor | None:
-        """Return who asks; nothing for a wrong key, and for a name of this machine that somebody else has given it."""
-        if request.host not in self._hosts:
-            return None
-        key = request.match_info["key"].encode()
-        if hmac.compare_digest(key, self._secret.encode()):
-            return Visitor(None)
-        if not self._open:
-            return None
-        for person in self._room.server.world.people.values():
-            if not person.bot and hmac.compare_digest(key, self._key_of(person).encode()):
-                return Visitor(person)
-        return None
-
-    def _from_the_page(self, request: web.Request) -> bool:
-        origin = request.headers.get("Origin")
-        site = request.headers.get("Sec-Fetch-Site", "same-origin")
-        return (
-            request.headers.get(MARK) == "1"
-            and origin in (None, f"http://{request.host}")
-            and site in ("same-origin", "none")
-            and request.content_type == "application/json"
-        )
 
     def _me(self, request: web.Request, visitor: Visitor, name: str | None = None) -> Person:
         if visitor.only is not None:
