@@ -108,7 +108,7 @@ def one_attempt(router: InteractionRouter, action: ActionKey) -> Callback:
     @app_commands.describe(
         squad="The squad's number or name",
         measure="What is measured",
-        value="14, or 14 -5 with points off; 1:32.4 2 with faults; dnf; 4 for members who contributed",
+        value="14, or 14 -5 with points off; 1:32.4 2 with faults; dnf; 4 for members who took part",
     )
     @app_commands.autocomplete(
         squad=_suggesting(router, ActionKey.TABLE_SUGGEST_SQUAD),

@@ -232,7 +232,7 @@ class _KitPrinter(Printer):
                     f"Faults (each {exact(measure.fault_seconds)} s): |______________________| = ______", FILLED
                 )
             case Share():
-                self._blank("Members who contributed: ______ of ______", FILLED)
+                self._blank("Members who took part: ______ of ______", FILLED)
         self.pdf.ln(5)
 
     def text(self, title: str, paragraphs: Sequence[str]) -> None:

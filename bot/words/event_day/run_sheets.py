@@ -244,7 +244,7 @@ def _label(shown: Sheet, field: str) -> str:
         "time": "Time",
         "faults": "Faults",
         "finished": "Finished",
-        "contributing": "Members who contributed",
+        "contributing": "Members who took part",
     }
     return known.get(field, escape(shown.measure.name))
 

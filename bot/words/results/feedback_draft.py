@@ -8,7 +8,7 @@ from fractions import Fraction
 from bot.rules.core.rounding import rounded
 from bot.rules.results.feedback import Draft, Point
 from bot.rules.scoring.results import MeasureScore, Row
-from bot.words.core.number_text import exact, several
+from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped
 from bot.words.scorekeeping.attempt_values import value_of
 from bot.words.scoring.outcome import Outcome
@@ -101,7 +101,8 @@ def _reached(outcome: Outcome, row: Row, point: Point) -> str:
     scores = next(event.measures for event in row.events if event.key == point.event)
     score = next(score for score in scores if score.key == point.measure)
     if measure.kind == "share" and score.value is not None:
-        return "everyone took part" if score.value == 1 else f"{exact(score.value * 100)} % of you took part"
+        there = next(one for one in outcome.book.attempts if one.id == score.attempts[0].attempt_id)
+        return "everyone took part" if score.value == 1 else f"{there.contributing} of {there.members} of you took part"
     if isinstance(measure, Count | Checklist):
         attempt = _standing(outcome, measure, score)
         if attempt is not None:

@@ -98,5 +98,5 @@ def taken_back() -> Message:
     """Told in the room of a squad that was offered a place, or some of whose members were."""
     return Message(
         text="The result is being checked again, so the place that was offered here is not offered any more for now. "
-        "That is nobody's fault in your squad. Once the result is corrected, you will read here how it goes on."
+        "You did nothing wrong. Once the result is corrected, you will read here how it goes on."
     )

@@ -93,8 +93,8 @@ def kept_text(measure: Measure, score: MeasureScore) -> str:
 
 
 def _rubric(rubric: Rubric, sheets: list[SheetScore], gives: str) -> str:
-    how = f"arked by {count(len(sheets), 'judge')}: the mean, and from lowest to highest mark"
-    lines = [f"- {escape(rubric.name)}{gives} M{how}" if gives else f"- {escape(rubric.name)}, m{how}"]
+    marked = f"{count(len(sheets), 'judge')}: the mean, and from lowest to highest mark"
+    lines = [f"- {escape(rubric.name)}{gives or '.'} Marked by {marked}"]
     for criterion in rubric.criteria:
         marks = [sheet.marks[criterion.key] for sheet in sheets]
         mean = rounded(Fraction(sum(marks), len(marks)), 1)

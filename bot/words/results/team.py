@@ -110,6 +110,8 @@ def to_office(one: Student, what: Literal["accepted", "declined"]) -> Message:
     """Told in the office."""
     see = Button(key=key(ClassKey.TEAM, 0), label="The team")
     said = (
-        "takes the place in the team" if what == "accepted" else "does not want the place in the team: ask an alternate"
+        "has said yes to the place in the team"
+        if what == "accepted"
+        else "does not want the place in the team: ask an alternate"
     )
     return Message(text=f"**{escape(one.name)}** {said}.", rows=((see,),))

@@ -105,11 +105,11 @@ def share_fields(members: int, contributing: str, handed_in: int | None = None) 
     """How many members contributed; the number who have handed in a part is proposed, to be looked at by a person."""
     hint = f"Of the squad's {members}."
     if handed_in is not None:
-        hint += f" {several(handed_in, 'part')} handed in: is that who contributed?"
+        hint += f" {several(handed_in, 'part')} handed in: is that who took part?"
     return (
         TextField(
             key="contributing",
-            label="Members who contributed",
+            label="Members who took part",
             hint=hint,
             value=contributing or ("" if handed_in is None else str(handed_in)),
             most=9,

@@ -25,7 +25,7 @@ def value_text(measure: Measure, attempt: Attempt) -> str:
         return _checklist_text(measure, attempt)
     if isinstance(measure, Time):
         return _time_text(measure, attempt)
-    return f"{attempt.contributing} of {several(attempt.members or 0, 'member')} contributed"
+    return f"{attempt.contributing} of {several(attempt.members or 0, 'member')} took part"
 
 
 def _count_text(measure: Count, attempt: Attempt) -> str:

@@ -51,7 +51,7 @@ def attempt_name(measure: Measure, number: int, run_off: bool) -> str:
     if run_off:
         return f"run-off {number}"
     if isinstance(measure, Share):
-        return "members who contributed"
+        return "members who took part"
     most = measure.attempts if isinstance(measure, Count | Number | Checklist | Time) else 1
     return f"attempt {number} of {most}"
 

@@ -188,9 +188,9 @@ def looking(student: Student) -> Message:
     """You are on, or off, the list of students who look for a squad."""
     if student.looking:
         return Message(
-            text=f"I count you among the students of section {escape(student.section)} who need a squad. The board "
-            "shows how many there are, without names; your coach knows who. A captain can give you a join code, and "
-            "your coach can propose a squad: press **My squad** from time to time.",
+            text=f"You are on the list of students in section {escape(student.section)} who need a squad. The board "
+            "shows only how many there are. Coaches know who. A captain can give you a join code, and your coach can "
+            "propose a squad to you: press **My squad** now and then.",
             rows=(
                 (
                     Button(key=key(ClassKey.WISHES), label="Who I want to be with", style="main"),
@@ -199,7 +199,7 @@ def looking(student: Student) -> Message:
             ),
         )
     again = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
-    return Message(text="You are not counted any more among those who need a squad.", rows=((again,),))
+    return Message(text="You are no longer on the list of those who need a squad.", rows=((again,),))
 
 
 def rename_form(squad: Squad) -> Form:

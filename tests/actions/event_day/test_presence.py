@@ -89,4 +89,4 @@ async def test_a_share_is_of_those_who_are_here_where_nothing_was_handed_in_befo
     card = await asking.message(form.key, fields={"here": three})
     share = await asking.form(next(b.key for r in card.rows if isinstance(r, tuple) for b in r if "Enter" in b.label))
     back = await asking.message(share.key, fields={"contributing": "3"})
-    assert "3 of 3 members contributed" in back.text
+    assert "3 of 3 members took part" in back.text

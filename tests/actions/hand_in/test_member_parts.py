@@ -235,7 +235,7 @@ async def test_the_table_proposes_the_members_with_a_part_and_saves_nothing_by_i
     await until(asking, DEADLINE)
     (field,) = (await asking.form(f"table.form:bunting.members:{crew}:1")).fields
     assert isinstance(field, TextField) and field.value == "2"
-    assert field.hint == "Of the squad's 3. 2 parts handed in: is that who contributed?"
+    assert field.hint == "Of the squad's 3. 2 parts handed in: is that who took part?"
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM attempt") == 0
     again = await asking.form(f"table.form:bunting.members:{crew}:1:3")

@@ -170,7 +170,7 @@ async def test_when_a_protest_was_right_the_offers_go_with_the_announcement(begi
     assert "taken back too" in form.fields[0].hint
     await asking.ask(form.key, fields={"reason": "A protest was right"})
     for squad in squads[:2]:
-        assert "nobody's fault in your squad" in (await asking.messages_to(f"squad/{squad}"))[-1]
+        assert "did nothing wrong" in (await asking.messages_to(f"squad/{squad}"))[-1]
     assert "out of date" in (await asking.message("offer.accepted:1", CAPTAIN)).text
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     assert "Next in line: **Crooked Spoons**" in (await asking.message("offer.panel")).text

@@ -123,8 +123,8 @@ async def test_members_who_contributed_are_counted_of_those_the_squad_has(begin:
     asking = await begin("judging")
     await add_squads(asking, 1, members=4)
     card = await at_squad(asking, "bunting.members", "1 Crooked Spoons")
-    label = "Enter members who contributed"
-    assert "3 of 4 members contributed" in (await enter(asking, card, label, contributing="3")).text
+    label = "Enter members who took part"
+    assert "3 of 4 members took part" in (await enter(asking, card, label, contributing="3")).text
     assert "5 of 4 members is not possible" in (await enter(asking, card, label, contributing="5")).text
 
 
