@@ -229,7 +229,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
         if one.agreed_at is not None
     ]
     upheld = [
-        words.Change(one.agreed_at, (words.protest_upheld(names.get(one.squad_id, "")),), one.reason)
+        words.Change(one.agreed_at, (words.protest_upheld(),), one.reason)
         for one in await protests.protests(db, tryout.id)
         if one.agreed_at is not None and one.verdict == "upheld"
     ]

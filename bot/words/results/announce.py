@@ -198,9 +198,9 @@ _EXCEPTIONS = {
 }
 
 
-def protest_upheld(squad: str) -> str:
-    """A protest was right."""
-    return f"a protest of {squad or 'a squad'} was upheld"
+def protest_upheld() -> str:
+    """A squad was right with its question about the result; which one it was, only its room and coaches read."""
+    return "a question about the result was right"
 
 
 def exception(kind: str, squad: str) -> str:

@@ -169,7 +169,7 @@ def decided(one: Protest, squad: Squad) -> Message:
     back = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
     return Message(
         text=f"Upheld; **{escape(squad.name)}** reads why. Now take the announcement back, correct what was wrong, and "
-        "announce again: the corrected result names this protest among what has changed. "
+        "announce again: the corrected result says that a question was right, without the squad's name. "
         "Places that are offered are taken back with it, and the squads concerned read so.",
         rows=((back, REGISTER, BACK),),
     )

@@ -172,7 +172,7 @@ _HELPERS: Mapping[str, tuple[str, Button]] = {
     "coach": ("a coach", Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")),
     "judge": ("a judge", MY_SHEETS),
     "scorekeeper": ("a scorekeeper", TABLE),
-    "typist": ("a typist of paper sheets", Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets")),
+    "typist": ("a typist", Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets")),
 }
 
 

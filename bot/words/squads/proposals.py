@@ -161,8 +161,8 @@ def _buttons(
     everybody = Button(key=key(ClassKey.PROPOSAL_ALL), label="Seat all who have not answered")
     again = LOOK.model_copy(update={"label": "Look again", "style": "plain"})
     drop = Button(key=key(ClassKey.PROPOSAL_DROPPED), label="Drop it", style="danger")
-    first = ((everybody if made.accepted_at else accept),) if seats else ()
-    return (*listed.rows, (*(first or (SQUADS,)), again, drop, PEOPLE, BACK)), listed.line
+    first = (everybody if made.accepted_at else accept,)
+    return (*listed.rows, (*((*first, again, drop) if seats else (SQUADS, again)), PEOPLE, BACK)), listed.line
 
 
 def places(

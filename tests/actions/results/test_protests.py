@@ -50,7 +50,7 @@ async def test_two_coaches_decide_and_the_corrected_result_says_why(begin: Begin
     assert "Two coaches have settled that one" in (await asking.message("protests.agreed:1", SECOND)).text
     await asking.ask("results.taken-back", fields={"reason": "A protest was right"})
     shown = await asking.message("results.announce")
-    assert "was upheld" in shown.text and "The photo shows it" in shown.text
+    assert "- a question about the result was right (reason: " in shown.text and "The photo shows it" in shown.text
 
 
 async def test_the_squads_own_result_carries_the_question_while_its_days_run(begin: Begin) -> None:
