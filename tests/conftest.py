@@ -23,6 +23,8 @@ settings.load_profile("ci" if os.environ.get("CI") else "tenbell")
 LONG = (
     "season/test_troubled_season.py",
     "season/test_season.py",
+    "app/test_garbage.py",
+    "app/test_outages.py",
     "tryroom",
     "season",
     "deploy",

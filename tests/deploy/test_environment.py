@@ -77,7 +77,7 @@ def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 @pytest.fixture(scope="session")
 def bare_environment(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A new environment with its installer and nothing else; to make one takes longest of all."""
+    """A new environment as the program makes it, with its installer and nothing else: that takes longest of all."""
     folder = tmp_path_factory.mktemp("bare") / ".venv"
     Environment(folder)._create()
     return folder
@@ -85,7 +85,7 @@ def bare_environment(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture
 def copied(bare_environment: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Environments begin as copies of a new one, where it is the installation into them that is tried."""
+    """Environments begin as copies of a new one, since it is the installation into them that is tried."""
 
     def copy(itself: Environment) -> None:
         shutil.copytree(bare_environment, itself.folder, symlinks=True, dirs_exist_ok=True)
@@ -107,6 +107,7 @@ def forbid_installing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Environment, "_create", never)
 
 
+@pytest.mark.usefixtures("copied")
 def test_the_first_run_installs_and_the_second_installs_nothing(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     environment = Environment(place / ".venv")
     environment.prepare("runtime")
