@@ -59,7 +59,8 @@ def no_list() -> Message:
     """There is no list: what that means, and how to attach one."""
     return Message(
         text="**Class list**\nThere is none: anybody on this server can sign up, under any name and in any section.\n"
-        "With a list, students pick their own name from it, and whoever is not on it waits for you.\n"
+        "With a list, students pick their own name from it, and whoever is not on it waits for you. To pick one, "
+        "anybody on this server can look through the names, whatever stands on the board.\n"
         "The file is a spreadsheet (.xlsx) or CSV. Its first row has the headings **name** and **section**; any other "
         "column holds yes or no (such as “form back”, “photos allowed”). " + who_reads("yes-and-no", "those"),
         rows=((ATTACH, PEOPLE, BACK),),

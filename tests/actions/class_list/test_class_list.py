@@ -39,6 +39,7 @@ async def test_without_a_list_everything_is_as_it_was(begin: Begin) -> None:
     asking = await begin()
     panel = await asking.message(button(await asking.message("people.panel"), "Class list").key)
     assert "There is none" in panel.text
+    assert "anybody on this server can look through the names" in panel.text
     assert (await asking.form("squad.start", 1)).title == "Start a squad"
 
 
