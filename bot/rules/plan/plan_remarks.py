@@ -1,6 +1,6 @@
 """What is worth knowing about a plan that is right: nothing here keeps it from being used."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from decimal import Decimal
 from zoneinfo import ZoneInfo
@@ -12,7 +12,7 @@ from bot.rules.core.direction import lower_is_better
 from bot.rules.plan.plan_checks import TRIMMED_FROM
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from bot.rules.practice.turns import slots
-from storage.records.plan import Checklist, Count, Measure, Number, Plan, Rubric, Share, Time
+from storage.records.plan import Checklist, Count, Event, Measure, Number, Plan, Rubric, Share, Time
 
 
 def plan_remarks(plan: Plan, now: datetime | None = None) -> tuple[PlanProblem, ...]:
@@ -30,6 +30,7 @@ def plan_remarks(plan: Plan, now: datetime | None = None) -> tuple[PlanProblem, 
         *_clock_changes(plan, found),
         *_quiet_reminders(plan, found),
         *_practice(plan, found),
+        *_names(plan),
         *(remark for path, measure in measures for remark in _measure(path, measure)),
     )
 
@@ -111,6 +112,19 @@ def _measure(path: Path, measure: Measure) -> Iterator[PlanProblem]:
         yield PlanProblem((*path, "panel"), "panel_partial", measure.panel, {"judges": measure.judges_per_squad})
     if isinstance(measure, Rubric) and measure.panel == "trimmed" and measure.judges_per_squad is None:
         yield PlanProblem((*path, "panel"), "trimmed_needs_judges", measure.panel, {"least": TRIMMED_FROM})
+    if isinstance(measure, Rubric) and measure.judges_per_squad == 1:
+        yield PlanProblem((*path, "judges_per_squad"), "judges_apart", 1)
+
+
+def _names(plan: Plan) -> Iterator[PlanProblem]:
+    """Events, and measures of one event, that nobody can tell apart in a list."""
+    lists: list[tuple[Path, Sequence[Event | Measure]]] = [(("events",), plan.events)]
+    lists += [(("events", e, "measures"), event.measures) for e, event in enumerate(plan.events)]
+    for path, entries in lists:
+        names = [" ".join(one.name.casefold().split()) for one in entries]
+        for place, name in enumerate(names):
+            if name in names[:place]:
+                yield PlanProblem((*path, place, "name"), "name_again", entries[place].name)
 
 
 def _beyond(path: Path, measure: Measure) -> Iterator[PlanProblem]:

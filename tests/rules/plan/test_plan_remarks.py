@@ -62,6 +62,9 @@ def test_what_a_scale_does_not_use_is_remarked() -> None:
     ("old", "new", "remark"),
     [
         ('name = "Quality"', 'name = "Quality"\njudges_per_squad = 3', ("events.1.measures.0.panel", "panel_partial")),
+        ('name = "Quality"', 'name = "Quality"\njudges_per_squad = 1\npanel = "adjusted"',
+         ("events.1.measures.0.judges_per_squad", "judges_apart")),
+        ('name = "Relay"', 'name = "QUALITY"', ("events.1.measures.1.name", "name_again")),
         ("limit = 300", 'limit = 300\nscale = "standard"', ("events.1.measures.1.scale", "standard_reorders")),
         ('name = "Sock" }', 'name = "Sock", most = 11 }', ("events.0.measures.0.maximum", "over_capped")),
         ('maximum = 100\nitems = [{ key = "sock", name = "Sock" }', 'maximum = 100\nover_maximum = "count"\n'
