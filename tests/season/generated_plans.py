@@ -37,7 +37,10 @@ class Ending:
 
 
 def generated(count: int, number: int) -> list[str]:
-    """So many plan files that can be read, all different; the same for the same number."""
+    """So many plan files that can be read, all different.
+
+    They are the same for the same numbers and the same version of the program: hypothesis borrows words from the code.
+    """
     found: dict[str, None] = {}
 
     @seed(number)
