@@ -19,6 +19,8 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Calendar, Plan
 
+SOON = timedelta(minutes=20)
+"""Within so short a time a second reminder of the last hours tells nothing new."""
 NOON, EVENING = time(12, 0), time(18, 0)
 """In the plan's zone; in the evening days are over that somebody was given ("until Thursday evening")."""
 JUDGING_DAYS = 3
@@ -89,7 +91,7 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
     judging_closes = instant(calendar.judging_closes, zone) if calendar.judging_closes else deadline
     if judging_closes <= deadline:
         judging_closes = instant(closes + timedelta(days=JUDGING_DAYS), zone)
-    last_day = [_last_day_reminder(calendar, zone, deadline, hours) for hours in calendar.last_day_hours]
+    last_day = _last_day_reminders(calendar, zone, deadline)
     daily = [_daily_reminder(calendar, school, zone, "daily", number, day) for number, day in enumerate(days, start=1)]
     judging = [
         _daily_reminder(calendar, school, zone, "judging", number, day)
@@ -120,10 +122,15 @@ def school_day_ends(plan: Plan, at: datetime, days: int) -> datetime:
 
     The evening is `EVENING`, or the beginning of quiet hours that begin earlier in the afternoon.
     """
+    return evening_after(plan.calendar, ZoneInfo(plan.zone), at, days)
+
+
+def evening_after(calendar: Calendar, zone: ZoneInfo, at: datetime, days: int) -> datetime:
+    """As `school_day_ends`, for a calendar in a zone."""
     if days == 0:
         return at.astimezone(UTC)
-    zone, quiet = ZoneInfo(plan.zone), plan.calendar.quiet_from
-    last = SchoolDays(plan.calendar).following(wall_clock(at, zone).date(), days)[-1]
+    quiet = calendar.quiet_from
+    last = SchoolDays(calendar).following(wall_clock(at, zone).date(), days)[-1]
     return instant(datetime.combine(last, min(EVENING, quiet) if quiet >= NOON else EVENING), zone)
 
 
@@ -204,9 +211,13 @@ def _daily_reminder(
     return Reminder(kind=kind, at=at, number=number, moved=moved)
 
 
-def _last_day_reminder(calendar: Calendar, zone: ZoneInfo, deadline: datetime, hours: int) -> Reminder:
-    at, moved = outside_quiet(deadline - timedelta(hours=hours), calendar, zone)
-    return Reminder(kind="last-day", at=at, number=hours, moved=moved)
+def _last_day_reminders(calendar: Calendar, zone: ZoneInfo, deadline: datetime) -> list[Reminder]:
+    """Those so many hours before the deadline, without one that waited until shortly before the next."""
+    found = []
+    for hours in calendar.last_day_hours:
+        at, moved = outside_quiet(deadline - timedelta(hours=hours), calendar, zone)
+        found.append(Reminder(kind="last-day", at=at, number=hours, moved=moved))
+    return [one for one in found if not (one.moved and any(one.at < other.at < one.at + SOON for other in found))]
 
 
 def _between(start: datetime, reminders: list[Reminder], end: datetime) -> tuple[Reminder, ...]:

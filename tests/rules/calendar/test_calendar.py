@@ -62,6 +62,18 @@ def test_one_reminder_a_day_and_two_more_on_the_last() -> None:
     assert not any(reminder.moved for reminder in found.reminders)
 
 
+def test_a_last_hour_that_waited_for_the_end_of_quiet_hours_is_left_out_if_the_next_comes_soon() -> None:
+    def last(quiet_until: str) -> list[str]:
+        found = schedule(plan(last_day_hours=[3, 2], quiet_from="20:00", quiet_until=quiet_until))
+        return [f"{r.key} {r.at.astimezone(found.zone):%H:%M}" for r in found.reminders if r.kind == "last-day"]
+
+    # The deadline is at 15:30.
+    assert last("13:10") == ["last-day-3 13:10", "last-day-2 13:30"]
+    assert last("12:30") == ["last-day-3 12:30", "last-day-2 13:30"]
+    assert last("13:20") == ["last-day-2 13:30"]
+    assert last("13:40") == ["last-day-3 13:40"], "both waited until one moment"
+
+
 def test_a_day_of_the_window_can_have_its_own_reminder_hour() -> None:
     found = schedule(plan(remind_at_on={2: "08:15", 10: "09:00"}))
     local = {r.key: f"{r.at.astimezone(found.zone):%d %H:%M}" for r in found.reminders}
