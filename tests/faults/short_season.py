@@ -58,7 +58,7 @@ CHANGES = (
     ("days = 10 ", "days = 3 "),
     ("smallest = 3", "smallest = 2"),
     ("largest = 5", "largest = 4"),
-    ("retention_days = 60", "retention_days = 4"),
+    ("retention_days = 60", "retention_days = 5"),
     ("# turns = 2 ", "turns = 1 "),
     ('name = "One idea"', 'name = "One idea"\nweight = 3'),
     ('official = "press" ', 'keep = "sum"\nofficial = "press" '),

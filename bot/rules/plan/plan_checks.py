@@ -1,6 +1,7 @@
 """What must hold between the parts of a plan; each part is checked even where others are wrong."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from datetime import datetime, timedelta
 from decimal import Decimal
 from difflib import get_close_matches
 from itertools import pairwise
@@ -9,7 +10,7 @@ from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import ValidationError
 
-from bot.rules.calendar.calendar import work_out
+from bot.rules.calendar.calendar import evening_after, work_out
 from bot.rules.calendar.instants import instant
 from bot.rules.core.direction import lower_is_better
 from bot.rules.core.refusal import Refusal
@@ -20,6 +21,8 @@ from storage.records.base import Record
 from storage.records.plan import Calendar, Checklist, Count, Measure, Number, Practice, Rubric, Share, Squads, Time
 
 LONGEST_ZONE = 60
+ANNOUNCED_WITHIN, LONGEST_PROTEST = 7, 14
+"""Days after the deadline within which a result is announced, most likely; the most days that a plan gives protests."""
 TRIMMED_FROM = 5
 """A trimmed mean drops the highest and the lowest sheet, which needs five judges."""
 _AnyRecord = TypeVar("_AnyRecord", bound=Record)
@@ -273,6 +276,21 @@ def _dates(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
         yield PlanProblem(
             ("calendar", "judging_closes"), "judging_early", calendar.judging_closes, {"deadline": deadline}
         )
+    yield from _retention(data, calendar, zone, found.deadline)
+
+
+def _retention(
+    data: Mapping[str, Any], calendar: Calendar, zone: ZoneInfo, deadline: datetime
+) -> Iterator[PlanProblem]:
+    """Names are there while a result that is announced within a week of the deadline can be protested."""
+    kept, protest = data.get("retention_days", 60), data.get("protest_days", 2)
+    if type(kept) is not int or type(protest) is not int or not 0 <= protest <= LONGEST_PROTEST:
+        return
+    announced = [deadline + timedelta(days=later) for later in range(ANNOUNCED_WITHIN + 1)]
+    day = timedelta(days=1)
+    least = max(-((at - evening_after(calendar, zone, at, protest)) // day) for at in announced)
+    if 1 <= kept < least:
+        yield PlanProblem(("retention_days",), "retention_short", kept, {"least": least})
 
 
 def _practice(data: Mapping[str, Any]) -> Iterator[PlanProblem]:

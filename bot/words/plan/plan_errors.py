@@ -89,6 +89,8 @@ SENTENCES = {
     "practice_overlap": "{Place}: a turn has {minutes} minutes, so the next one would begin before it is over.",
     "practice_days": "{Place} is {found}, before `from_day` ({from_day}). Choose a later day.",
     "signup_late": "{Place} is {found}, after the deadline ({deadline}). Choose an earlier moment.",
+    "retention_short": "{Place} is {found}, but protests may take {least} days from the announcement, and need the "
+    "names. Choose {least} or more, or fewer `protest_days`.",
     "judging_early": "{Place} is {found}, not after the deadline ({deadline}). Choose a later moment.",
     # Worth knowing, though nothing is wrong.
     "brief_quiet": "The brief goes out in the quiet hours, on {said}. Phones will ring then.",
@@ -103,8 +105,8 @@ SENTENCES = {
     "clock_never": "{Place}: {said} does not exist, as the clocks go forward. It becomes {used} ({instant}).",
     "reminder_moved": "{Place} is {said}, in the quiet hours. Those reminders wait until {until}.",
     "last_hours_moved": "{Place}: that reminder would come at {at}, in the quiet hours. It waits until {until}.",
-    "last_hours_dropped": "{Place}: that reminder would come at {at}, in the quiet hours, and {until} is too late. "
-    "It is left out.",
+    "last_hours_dropped": "{Place}: that reminder would come at {at}, in the quiet hours, and {until} is too late, "
+    "or too soon before the next one. It is left out.",
     "unused": "{Place} is not used: the scale \"{scale}\" of this measure does not need it.",
     "standard_reorders": "{Place} is \"standard\": points depend on how far all squads lie apart. The result of one "
     "squad can then change the order of two others, and raising its own result can cost a squad its place.",

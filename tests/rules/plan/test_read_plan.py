@@ -118,6 +118,7 @@ ONE_MISTAKE = [
     ([("2026-10-27", "2026-10-22"), ("closed = [", 'deadline_on_closed_day = "refuse"\nclosed = [')], "calendar.days",
      "deadline_closed"),
     ([("closed = [", "signup_closes = 2026-10-22T15:30:01\nclosed = [")], "calendar.signup_closes", "signup_late"),
+    ([('zone = "', 'retention_days = 1\nzone = "')], "retention_days", "retention_short"),
     ([("closed = [", "judging_closes = 2026-10-22T15:30:00\nclosed = [")], "calendar.judging_closes", "judging_early"),
     ([('key = "run"', 'key = "Core run"')], "events.0.measures.0.key", "form"),
     ([('key = "chain"', 'key = "quality"')], "events.1.measures.1.key", "repeated"),
@@ -266,3 +267,13 @@ def test_problems_come_in_the_order_of_the_file() -> None:
         )
     ]
     assert all(one is not None and other is not None and one <= other for one, other in pairwise(lines))
+
+
+def test_names_are_kept_for_as_long_as_protests_may_take() -> None:
+    """The deadline is on a Thursday; after Friday and the half term, two school days end on Thursday evening."""
+    with pytest.raises(BadPlan) as bad:
+        read_plan(changed(('zone = "', 'retention_days = 6\nzone = "')))
+    assert [(problem.kind, problem.fields["least"]) for problem in bad.value.problems] == [("retention_short", 7)]
+    for kept, protest in ((7, 2), (1, 0), (400, 14)):
+        text = changed(('zone = "', f'retention_days = {kept}\nprotest_days = {protest}\nzone = "'))
+        assert read_plan(text).retention_days == kept
