@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tests.season.seen import Seen, minutes
 from tests.season.typed_values import text_of
 
-PUBLISHED = re.compile(r"^\*\*Rules question (\d+)\*\*: It is in news\.")
+PUBLISHED = re.compile(r"^\*\*Rules question (\d+)\*\*: It goes to news now\.")
 ANSWER = re.compile(r"^\S+ \*\*Rules question (\d+)\*\*\n")
 WAITS = re.compile(r"^\*\*(.+?)\*\* has \d+ members?, and you wait until <t:(\d+)")
 A_DAY, SOON = 24 * 60, 10

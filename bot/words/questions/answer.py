@@ -195,7 +195,7 @@ def answer_sure(one: Clarification, draft: ClarificationDraft, secret: bool) -> 
 
 def published(one: Clarification) -> Message:
     """It is on its way."""
-    done = "The correction is in news." if one.version > 1 else "It is in news."
+    done = "The correction goes to news now." if one.version > 1 else "It goes to news now."
     return Message(
         text=f"**Rules question {one.number}**: {done} The pinned list of answers shows it too.", rows=((PANEL, BACK),)
     )
