@@ -16,5 +16,5 @@ IN_ANOTHER_PLAN = frozenset({"practice.draw", "practice.drawn", "surprise.pick"}
 """A lot for the first turns, and two surprises."""
 TYPED = frozenset({"find.suggest", "sheets.typed", "table.score", "table.suggest-measure", "table.suggest-squad"})
 """What is typed in a chat or behind a command: no button and no form carries it."""
-NOWHERE = {"sheets.switch": "only a judge of try-outs on two class servers is asked which; a season has one"}
-"""Kinds that no season uses, each with the reason."""
+ON_TWO_CLASS_SERVERS = frozenset({"sheets.switch"})
+"""Only a judge of try-outs on two class servers is asked which one is meant; a season has one class server."""

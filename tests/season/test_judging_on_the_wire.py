@@ -24,7 +24,8 @@ from deploy.rehearsal.world.state import DIRECT_MESSAGES
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
-from storage.tables import squads, tryouts
+from storage.tables import judges, squads, tryouts
+from tests.season.kinds import ON_TWO_CLASS_SERVERS
 
 pytestmark = [
     pytest.mark.season,
@@ -34,6 +35,7 @@ START = datetime(2027, 1, 25, 21, 0, tzinfo=UTC)
 COACH, ADA, BEN = "Ms Holloway", "Ada Quill", "Ben Marrow"
 SQUADS = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips")
 LIST = "Your score sheets"
+OTHER, FAR = "Reserve team try-out", "Faraway Forks"
 
 
 @dataclass
@@ -237,3 +239,34 @@ async def test_the_coach_prints_sheets_and_shares_judges_out_on_the_wire(evening
     printed = (await coach.choose(paper, 0, ADA)).shown()
     assert [file.name for file in printed.files] == ["score-sheets-judge-1.pdf"]
     assert coach.download(printed.files[0]).startswith(b"%PDF-")
+
+
+async def _judges_on_another_class_server(evening: Evening, name: str) -> None:
+    """The same bot serves another class server, where one of the judges has a sheet, too."""
+    await evening.bot.kill()
+    who = evening.server.world.person(name).id
+    async with Store.open(evening.database) as store, store.write() as db:
+        plan = builtin_plan((START - timedelta(days=14)).replace(tzinfo=None), "UTC", ("7-A",), OTHER)
+        other = await tryouts.create(db, evening.server.world.guild_id + 1, plan, START)
+        await tryouts.set_state(db, other, "judging")
+        squad = await squads.add_squad(db, other, FAR, name_keys(FAR), "7-A", join_code(9), START)
+        judge = await judges.enrol(db, other, who, name)
+        await judges.opt_in(db, judge, name, START)
+        await judges.add_sheets(db, [(judge, squad, "bunting", "flags", 1)])
+        await db.run("INSERT INTO judged_event SELECT ?, event, opened_at, closed_at FROM judged_event LIMIT 1", other)
+    await evening.bot.start()
+    await evening.rest()
+
+
+async def test_a_judge_of_try_outs_on_two_class_servers_presses_the_one_that_is_meant(evening: Evening) -> None:
+    await open_patch(evening)
+    await _judges_on_another_class_server(evening, ADA)
+    ada = evening.phone(ADA)
+    asked = (await ada.type_dm("3 4 2")).shown()
+    assert "more than one try-out" in asked.text
+    chosen = (await ada.press(asked, OTHER)).shown()
+    assert FAR in chosen.text
+    saved = (await ada.type_dm("3 4 2 1 1")).shown()
+    assert FAR in saved.text and "this sheet is done" in saved.text
+    assert sorted(state for state, _ in await evening.marks(ADA)) == ["open", "open", "open", "submitted"]
+    assert {custom_id.split(":")[0] for custom_id in evening.server.interactions.custom_ids} >= ON_TWO_CLASS_SERVERS

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from bot.words.core.keys import ALL_KEYS
-from tests.season.kinds import IN_A_LARGE_CLASS, IN_ANOTHER_PLAN, NOWHERE, TYPED
+from tests.season.kinds import IN_A_LARGE_CLASS, IN_ANOTHER_PLAN, ON_TWO_CLASS_SERVERS, TYPED
 
 BOT = Path(__file__).parents[2] / "bot"
 TYPING = BOT / "interactions"
@@ -15,7 +15,7 @@ TYPING = BOT / "interactions"
 
 
 def test_each_listed_kind_is_one_and_stands_in_one_list() -> None:
-    lists = (IN_A_LARGE_CLASS, IN_ANOTHER_PLAN, TYPED, NOWHERE.keys())
+    lists = (IN_A_LARGE_CLASS, IN_ANOTHER_PLAN, ON_TWO_CLASS_SERVERS, TYPED)
     assert not [one & other for one, other in combinations(lists, 2) if one & other]
     assert set().union(*lists) <= {key.value for key in ALL_KEYS}
 
