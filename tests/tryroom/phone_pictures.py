@@ -1,9 +1,15 @@
-"""Makes the three phone pictures of the README from the try-it room: `python -m tests.tryroom.phone_pictures`."""
+"""Makes the pictures of the README: three phones of the try-it room, or the standings out of a rehearsal's page.
+
+`python -m tests.tryroom.phone_pictures`, and the same with `--standings rehearsal/index.html`.
+"""
 
 from __future__ import annotations
 
+import argparse
 import asyncio
+import base64
 import io
+import json
 import re
 import tempfile
 from pathlib import Path
@@ -65,7 +71,22 @@ async def main() -> None:
             await browser.close()
 
 
+def standings(page: Path) -> None:
+    """Keep the picture of the standings that a season's page carries, and say who stands where for its description."""
+    text = page.read_text("utf-8")
+    files = json.loads(text.partition('<script type="application/json" id="files">')[2].partition("</script>")[0])
+    number = text.partition('data-file="')[2].partition('"')[0]
+    (PICTURES / "standings.png").write_bytes(base64.b64decode(files[number].partition(",")[2]))
+    print(PICTURES / "standings.png", re.findall(r"<p class=\"lead\">(.*?)</p>", text)[-1], sep="\n")
+
+
 if __name__ == "__main__":
-    if BROWSER is None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--standings", type=Path, metavar="PAGE")
+    chosen = parser.parse_args()
+    if chosen.standings is not None:
+        standings(chosen.standings)
+    elif BROWSER is None:
         raise SystemExit(NO_BROWSER)
-    asyncio.run(main())
+    else:
+        asyncio.run(main())
