@@ -76,7 +76,9 @@ def standings(page: Path) -> None:
     text = page.read_text("utf-8")
     files = json.loads(text.partition('<script type="application/json" id="files">')[2].partition("</script>")[0])
     number = text.partition('data-file="')[2].partition('"')[0]
-    (PICTURES / "standings.png").write_bytes(base64.b64decode(files[number].partition(",")[2]))
+    with Image.open(io.BytesIO(base64.b64decode(files[number].partition(",")[2]))) as carried:
+        few = carried.convert("RGB").quantize(COLOURS, dither=Image.Dither.NONE)
+    few.save(PICTURES / "standings.png", optimize=True)
     print(PICTURES / "standings.png", re.findall(r"<p class=\"lead\">(.*?)</p>", text)[-1], sep="\n")
 
 

@@ -144,9 +144,7 @@ WAYS = (
         lambda room: "table" in room.others.done,
         (
             Step(f"In **{SIGN_UP}** press **{sign_up.MINE}**, then **Table**.", pressed("Table")),
-            Step(
-                "Choose what is measured: something that is counted, such as **Sock run**.", chose(score_table.MEASURES)
-            ),
+            Step("Choose what is measured: something that is counted.", chose(score_table.MEASURES)),
             Step("Choose the squad at the table.", chose(score_table.SQUADS)),
             Step("Press **Who is here**, take away who is not, and send.", pressed("Who is here")),
             Step(
