@@ -3,10 +3,11 @@
 import json
 import re
 from collections.abc import Collection
+from datetime import datetime
 from functools import cache
 
 from storage.records.message import Message
-from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 ERASED = "(erased)"
 """What stands in the place of a name."""
@@ -195,8 +196,11 @@ async def seats_to_empty(db: Snapshot, tryout_id: int) -> int:
     )
 
 
-async def purge(db: Transaction, tryout_id: int) -> None:
-    """Erase every name, account and free text of a try-out; numbers, marks and attempts stay."""
+async def purge(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """Erase every name, account and free text of a try-out; numbers, marks and attempts stay.
+
+    What is still to be sent is not sent any more.
+    """
     squads = "(SELECT id FROM squad WHERE tryout_id = ?)"
     sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
     for statement in (
@@ -249,4 +253,10 @@ async def purge(db: Transaction, tryout_id: int) -> None:
         "DELETE FROM room_claim WHERE tryout_id = ?",
     ):
         await db.run(statement, tryout_id)
+    await db.run(
+        "UPDATE outbox_message SET state = 'skipped', why = 'erased', settled_at = ? "
+        "WHERE tryout_id = ? AND state = 'queued'",
+        stamp(now),
+        tryout_id,
+    )
     await db.run(f"UPDATE outbox_message SET message_json = ? WHERE tryout_id = ? AND {_SETTLED}", erased(), tryout_id)

@@ -2,6 +2,7 @@
 
 import sqlite3
 from contextlib import closing
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -54,12 +55,12 @@ KEPT_SHORT = {"processed_interaction.answer_json"}
 
 async def test_on_the_last_day_nothing_that_is_personal_stays(filled: Path) -> None:
     with closing(sqlite3.connect(filled)) as connection:
-        connection.execute("UPDATE outbox_message SET state = 'sent', claimed_at = NULL")
+        connection.execute("UPDATE outbox_message SET state = 'queued', claimed_at = NULL")
         connection.commit()
     before = {name: values(filled, *name.split(".")) for name in PERSONAL}
     async with Store.open(filled, readers=1) as store, store.write() as db:
         for row in await db.rows("SELECT id FROM tryout"):
-            await privacy.purge(db, row["id"])
+            await privacy.purge(db, row["id"], datetime(2027, 1, 1, tzinfo=UTC))
     nothing = {None, "", 0, "{}", "[]"}
     left = {name: values(filled, *name.split(".")) & before[name] - nothing for name in PERSONAL}
     assert {name: found for name, found in left.items() if found and name not in KEPT_SHORT} == {}

@@ -1,6 +1,6 @@
 """Planning anew what is still to happen, and putting off until morning what would ring at night."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.rules.calendar.agenda import JOB_TYPES, agenda
@@ -12,6 +12,8 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 MORNING = "-morning"
 """Added to the key of what was put off until morning."""
+FORGOTTEN = timedelta(days=365)
+"""Where no result is announced and the try-out is not put away either, names are erased so long after the deadline."""
 
 
 async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
@@ -25,6 +27,8 @@ async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
     for entry in entries:
         if entry.at > now:
             await queueing.schedule_job(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
+    if tryout.state != "drafting" and tryout.first_announced_at is None:
+        await queueing.schedule_job(db, tryout_id, "purge", "names", schedule_of(tryout).deadline + FORGOTTEN)
 
 
 async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:

@@ -44,7 +44,7 @@ async def purge(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
 
 async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Erase every name of a try-out that is put away; the office reads that it was done."""
-    await privacy.purge(db, tryout.id)
+    await privacy.purge(db, tryout.id, now)
     by_number = await audit_log.names_accounts(db, tryout.id)
     await audit_log.drop_answers(db, now - ANSWERS_KEPT)
     await queueing.mark_stale(db, tryout.id, "*")

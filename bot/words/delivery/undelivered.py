@@ -20,6 +20,7 @@ WHY = {
     "refused": "the platform did not accept the message",
     "fault": "a mistake of mine",
     "too-late": "it came too late to be of use",
+    "erased": "all names were erased before it could be sent",
     "withdrawn": "the squad has withdrawn",
     "removed": "the judge was removed",
     "nowhere": "there is no such place",

@@ -84,7 +84,11 @@ def register(plan: Plan, kept: Sequence[Line], until: datetime | None) -> Messag
 
     `until` is the day on which it is erased, None while the result is not announced.
     """
-    day = f"{count(plan.retention_days, 'day')} after the announcement" if until is None else full(until)
+    day = (
+        f"{count(plan.retention_days, 'day')} after the announcement, or a year after the deadline if there is none"
+        if until is None
+        else full(until)
+    )
     lines = [
         "**What I keep about people**",
         f"All of it is in one file on the computer I run on, and in its backups. On the last day, {day}, everything "

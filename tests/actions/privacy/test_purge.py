@@ -4,6 +4,7 @@ import re
 from datetime import UTC, datetime, timedelta
 
 from bot.actions.core.audit import append_entry
+from bot.actions.core.replanning import replan
 from bot.actions.delivery.destination import destination_of
 from bot.rules.core.hash_chain import broken_at, link
 from bot.rules.core.pseudonyms import pseudonym
@@ -13,6 +14,7 @@ from storage.tables import audit_log, judges, tryouts
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import SERVER, Asking, Begin, button
 from tests.actions.office_cast import make_squad, texts, until
+from tests.actions.scored import whole
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 
@@ -271,3 +273,31 @@ async def test_a_next_try_out_leads_to_them_too(begin: Begin) -> None:
     await begin()
     page = await asking.message(button(await asking.message("privacy.kept"), "Earlier try-outs").key)
     assert "Quillmere robot club try-out: erased" in page.text
+
+
+async def test_names_of_a_try_out_that_everybody_forgot_are_erased_a_year_after_its_deadline(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.ask("signup.open")
+    await make_squad(asking, 1, 3, "Zany Zebras")
+    await until(asking, BRIEF)
+    deadline = BRIEF + timedelta(days=10)
+    await until(asking, deadline + timedelta(days=364))
+    assert (await asking.tryout()).state == "judging" and "Zany" in await everything(asking)
+    await until(asking, deadline + timedelta(days=366))
+    await sent(asking)
+    async with asking.store.write() as db:
+        await audit_log.drop_answers(db, asking.now + timedelta(days=400))
+        assert await db.value("SELECT state FROM tryout") == "archived"
+        assert await db.value("SELECT count(*) FROM student WHERE platform_id IS NOT NULL") == 0
+    assert "Zany" not in str([text for text in (await everything(asking)).split("\n") if "squad" in text.casefold()])
+
+
+async def test_what_is_announced_is_erased_on_the_day_that_the_plan_gives(begin: Begin) -> None:
+    asking, _ = await whole(begin, 2)
+    async with asking.store.write() as db:
+        await replan(db, 1, asking.now)
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    async with asking.store.write() as db:
+        await replan(db, 1, asking.now)
+        (at,) = [row["at"] for row in await db.rows("SELECT at FROM scheduled_job WHERE kind = 'purge'")]
+    assert at.startswith(f"{asking.now + timedelta(days=60):%Y-%m-%d}")
