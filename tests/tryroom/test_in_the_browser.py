@@ -312,4 +312,10 @@ async def test_a_try_out_is_set_up_with_a_stop_in_between(browser: Any, tmp_path
         await squads.wait_for()
         text = await squads.inner_text()
         assert "(captain)" in text and set(re.findall("Section (.+)", text)) <= {"Blue", "Green"}, text
+        await begin(page, second, "Run the event day")
+        await press(page, "My squad")
+        await press(page, "Table")
+        assert await page.locator("#messages .pick", has_text="What is measured?").count(), (
+            "others have set up the rest"
+        )
         await page.close()

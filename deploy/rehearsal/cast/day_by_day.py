@@ -122,6 +122,7 @@ class Others:
         stage, setting = self.stage, self.setting
         await try_out_setup.begin(stage, setting.plan, setting.brief, setting.zone, setting.sections)
         await try_out_setup.scorekeepers(stage, SCOREKEEPER)
+        self.done.add("scorekeeper")
         await try_out_setup.open_sign_up(stage)
         await try_out_setup.invite_judges(stage, self.cast)
 
@@ -131,8 +132,7 @@ class Others:
         if "Begin a try-out" in shown.labels:
             await self.set_up()
             return
-        if "Open sign-up" in shown.labels:
-            await try_out_setup.open_sign_up(stage)
+        await self._finish_set_up(shown)
         await self._answer_questions()
         await self._share_judges_out()
         await self._draw(shown)
@@ -141,6 +141,20 @@ class Others:
         if judging.START in shown.labels and _local(stage.now, self.setting.zone).time() >= NOON:
             await judging.start_surprise(stage)
         await self._result()
+
+    async def _finish_set_up(self, shown: Shown) -> None:
+        """Do what whoever played the coach has left open: channels, sign-up, judges, the scorekeeper."""
+        stage = self.stage
+        if try_out_setup.CHOOSE_CHANNELS in shown.labels:
+            await try_out_setup.choose_channels(stage)
+            shown = await try_out_setup.office(stage)
+        if try_out_setup.OPEN_SIGN_UP in shown.labels:
+            await try_out_setup.open_sign_up(stage)
+        if "Judges" in shown.labels and not try_out_setup.HAS_JUDGES.search(shown.text):
+            await try_out_setup.invite_judges(stage, self.cast)
+        if "scorekeeper" not in self.done:
+            self.done.add("scorekeeper")
+            await try_out_setup.scorekeepers(stage, SCOREKEEPER)
 
     async def _draw(self, office: Shown) -> None:
         """Draw who chooses first at the practice table, where the plan wants it."""

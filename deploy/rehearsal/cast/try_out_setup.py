@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 from functools import partial
 
@@ -12,6 +13,9 @@ from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
 from deploy.rehearsal.wire.rendering import Shown
 
 BEGUN = "is set up as a draft"
+CHOOSE_CHANNELS, OPEN_SIGN_UP = "Choose the channels", "Open sign-up"
+HAS_JUDGES = re.compile(r"^\d+ judges?, \d+ ready", re.MULTILINE)
+"""How the office counts the judges; nothing where there are none."""
 START_JUDGING, PLACE = "Start judging", "Place in a squad"
 CHANNELS = {"Sign-up": SIGN_UP, "News": NEWS, "Squads": ROOMS, "Office": OFFICE}
 
@@ -48,11 +52,12 @@ async def begin(stage: Stage, plan: bytes | None, brief: datetime, zone: str, se
         outcome = await stage.do(lambda: coach.fill(opened, {"The plan": ("plan.toml", plan)}))
     if BEGUN not in outcome.text and not stage.rough:
         raise CastMistake(f"the try-out did not begin: {outcome.text!r}")
-    await _choose_channels(stage)
+    await choose_channels(stage)
 
 
-async def _choose_channels(stage: Stage) -> None:
-    shown = (await press_on(stage, await office(stage), "Choose the channels")).shown()
+async def choose_channels(stage: Stage) -> None:
+    """Choose the room of the same name for each purpose."""
+    shown = (await press_on(stage, await office(stage), CHOOSE_CHANNELS)).shown()
     for purpose, channel in CHANNELS.items():
         select = next(one.placeholder for one in shown.selects if one.placeholder.startswith(purpose))
         outcome = await stage.do(partial(stage.coach.choose, shown, select, channel))
@@ -61,7 +66,7 @@ async def _choose_channels(stage: Stage) -> None:
 
 async def open_sign_up(stage: Stage) -> None:
     """Open sign-up, after reading what the class will be told."""
-    await press_on(stage, await office(stage), "Open sign-up", "Yes, open sign-up")
+    await press_on(stage, await office(stage), OPEN_SIGN_UP, "Yes, open sign-up")
     await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
 
 
@@ -90,9 +95,9 @@ async def agree_to_judge(stage: Stage, name: str) -> None:
 
 
 async def scorekeepers(stage: Stage, *names: str) -> None:
-    """Let people help at the tables."""
+    """Let people help at the tables, who do not yet."""
     shown = (await press_on(stage, await office(stage), "People", "Coaches and helpers")).shown()
-    for name in names:
+    for name in [name for name in names if name not in shown.text]:
         shown = (await stage.do(partial(stage.coach.choose, shown, "Add a scorekeeper", [name]))).shown()
 
 
