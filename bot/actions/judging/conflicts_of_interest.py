@@ -12,7 +12,6 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import rubrics
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import PAGE
 from bot.words.judging import conflicts_of_interest as words
 from bot.words.judging import judge_reminders
 from storage.records.judging import Seat
@@ -98,15 +97,25 @@ async def of_judge(
 
 @act(ActionKey.TIES_SET, "coach")
 async def set_ties(
-    db: Transaction, tryout: Tryout, request: Request, judge_id: int, page: int, *, picked: tuple[int, ...]
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    judge_id: int,
+    page: int,
+    stamp: str = "",
+    *,
+    picked: tuple[int, ...],
 ) -> Answer:
-    """Set a judge's ties among the squads of one page; sheets follow, also handed-in ones."""
+    """Set a judge's ties among the squads of one page, if it is as it was shown; sheets follow, also handed-in ones."""
     if tryout.result_stands:
         raise Refusal(Reason.JUDGING_OVER)
     judge = await _judge(db, tryout, judge_id)
     tied = await tied_seats(db, tryout)
+    taking_part, mine = await squads.squads(db, tryout.id), {squad for squad, other in tied if other == judge.id}
+    if stamp != words.stamp_of(words.on_page(taking_part, page), mine):
+        return Replace(message=words.of_judge(judge, taking_part, mine, page, changed=True))
     new: list[tuple[Judge, Squad]] = []
-    for squad in (await squads.squads(db, tryout.id))[page * PAGE : (page + 1) * PAGE]:
+    for squad in words.on_page(taking_part, page):
         if squad.id in picked and (squad.id, judge.id) not in tied:
             new.append((judge, squad))
         elif squad.id not in picked and (squad.id, judge.id) in tied:

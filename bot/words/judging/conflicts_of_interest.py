@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from functools import partial
+from hashlib import sha256
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
@@ -93,24 +94,38 @@ def conflicts_panel(
     return whole_message("\n".join(lines), (*listed.rows, (HOME,)), foot=listed.line)
 
 
-def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page: int) -> Message:
-    """Set the squads of one judge, a page of 25 at a time."""
+CHANGED = "**Something has changed after you opened this list**, so nothing was set. Here it is as it is now.\n"
+
+
+def on_page(squads: Sequence[Squad], page: int) -> Sequence[Squad]:
+    """The squads on one page."""
+    return squads[page * PAGE : (page + 1) * PAGE]
+
+
+def stamp_of(shown: Sequence[Squad], tied: Collection[int]) -> str:
+    """What a list carries of what it shows: somebody may have stepped back since, and that must not be undone."""
+    return sha256(repr([(one.id, one.id in tied) for one in shown]).encode()).hexdigest()[:12]
+
+
+def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page: int, changed: bool = False) -> Message:
+    """Set the squads of one judge, a page of 25 at a time; `changed`: the list that was sent showed something else."""
     back = Button(key=key(ActionKey.TIES_PANEL), label="Back")
     if not squads:
         return Message(text="There are no squads yet.", rows=((back,),))
     pages = -(-len(squads) // PAGE)
     page = within(page, pages)
-    shown = squads[page * PAGE : (page + 1) * PAGE]
+    shown = on_page(squads, page)
     choices = tuple(choice(one.id, one.name, chosen=one.id in tied) for one in shown)
     pick = Select(
-        key=key(ActionKey.TIES_SET, judge.id, page),
+        key=key(ActionKey.TIES_SET, judge.id, page, stamp_of(shown, tied)),
         prompt="Squads in which they know someone",
         choices=choices,
         least=0,
         most=len(choices),
     )
     return Message(
-        text=f"**{who(judge)}**: in which squads do they know someone? {count(len(tied), 'squad')} so far.\n"
+        text=f"{CHANGED if changed else ''}**{who(judge)}**: in which squads do they know someone? "
+        f"{count(len(tied), 'squad')} so far.\n"
         "Pick all of them; take the mark off a squad in which they know nobody after all.",
         rows=(pick, (*turning(ActionKey.TIES_JUDGE, page, pages, judge.id), back)),
     )

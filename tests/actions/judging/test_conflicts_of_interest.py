@@ -155,3 +155,25 @@ async def test_ties_of_thirty_squads_are_set_page_by_page(begin: Begin) -> None:
     assert [choice.label for choice in select(second).choices] == list(names[25:])
     await found.asking.message(select(second).key, values=(select(second).choices[0].value,))
     assert len(await ties(found)) == 2
+
+
+async def test_what_a_judge_has_declared_meanwhile_is_not_undone_by_an_older_list(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    judge = await found.judge(ADA)
+    page = await found.asking.message("ties.judge", values=(str(judge.id),))
+    await step_back(found, ADA, "Crooked Spoons")
+    async with found.asking.store.read() as db:
+        other = str(await squad_called(db, "Muddy Teapots"))
+    now = await found.asking.message(select(page).key, values=(other,))
+    assert "so nothing was set" in now.text
+    assert [(tie.judge_id, tie.set_by) for tie in await ties(found)] == [(judge.id, "judge")]
+    assert [choice.label for choice in select(now).choices if choice.chosen] == ["Crooked Spoons"]
+    assert (
+        "no longer yours"
+        in (
+            await found.asking.message(
+                f"sheets.mark:{(await found.sheet(ADA, 'Crooked Spoons')).id}", ADA, server_id=None
+            )
+        ).text
+    )
