@@ -3,12 +3,21 @@
 from datetime import datetime
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from storage.records.base import Record
 
 Id = Annotated[int, Field(ge=0, le=2**63 - 1)]
 """A number of the platform's, which the database can hold."""
+
+
+def whole(text: str) -> str:
+    """Text that can be written as UTF-8: half of a pair of surrogates, which JSON can hold, becomes U+FFFD."""
+    return text if text.isascii() else text.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
+
+
+Text = Annotated[str, AfterValidator(whole)]
+"""What somebody typed, or what a key carries."""
 
 
 class FieldMissing(LookupError):
@@ -18,7 +27,7 @@ class FieldMissing(LookupError):
 class Upload(Record):
     """A file a person sent with a command or a form; the platform's links expire, so its bytes are taken at once."""
 
-    name: str = Field(max_length=255)
+    name: Text = Field(max_length=255)
     data: bytes
     """Empty for a file that is larger than anything that is ever asked for."""
     size: int = 0
@@ -31,7 +40,7 @@ class Person(Record):
     """Someone of the class server who was picked from a list."""
 
     id: Id
-    name: str
+    name: Text
     """As the class server shows it."""
     program: bool = False
     """Not a person but another program's account."""
@@ -41,7 +50,7 @@ class Room(Record):
     """A text channel that was picked from a list, and what the bot may do there."""
 
     id: Id
-    name: str = ""
+    name: Text = ""
     missing: tuple[str, ...] = ()
     """Permissions the bot lacks there, by their platform names."""
     seen_by_all: bool = False
@@ -57,7 +66,7 @@ class Request(Record):
     """The platform's own time of the press, free of the bot's delay."""
     who: Id
     """The platform id of the person."""
-    name: str
+    name: Text
     """The name the platform shows for them (used only as a suggestion in forms)."""
     server_id: Id | None = None
     """The class server; None in a direct message."""
@@ -68,15 +77,15 @@ class Request(Record):
     """The message whose button was pressed, if any."""
     manages_server: bool = False
     """The platform says that this person may manage the class server."""
-    args: tuple[str, ...] = ()
+    args: tuple[Text, ...] = ()
     """What the pressed button or form carried in its key."""
-    values: tuple[str, ...] = ()
+    values: tuple[Text, ...] = ()
     """The values chosen in a select, or people and rooms by id."""
     people: tuple[Person, ...] = ()
     """The people who were picked, in a select or in a command."""
     rooms: tuple[Room, ...] = ()
     """The rooms that were picked."""
-    fields: dict[str, str] = {}
+    fields: dict[Text, Text] = {}
     """A form's or a command's values by field key."""
     uploads: dict[str, Upload] = {}
 

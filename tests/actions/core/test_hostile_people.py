@@ -116,3 +116,24 @@ async def test_nothing_of_this_class_is_reached_from_a_private_message_or_anothe
         assert "Ada" not in said and "Crooked Spoons" not in said, key
     async with asking.store.read() as db:
         assert [tuple(row) for row in await db.rows("SELECT * FROM student UNION ALL SELECT * FROM student")] == before
+
+
+async def test_half_a_letter_that_no_text_can_hold_is_no_fault_of_ours(begin: Begin) -> None:
+    """JSON can carry half of a pair of surrogates; a database cannot keep it."""
+    asking = await begin()
+    half = "BC\ud800DH"
+    for key, fields in (
+        ("squad.join-by-code", {"code": half, "name": "Ida"}),
+        ("link.linked", {"code": half}),
+        ("squad.found", {"squad": half, "name": "Ida", "section": "7-A"}),
+        ("find.found", {"find": half}),
+        ("table.score", {"squad": half, "measure": half, "value": half}),
+    ):
+        answer = await asking.message(key, COACH if key in ("find.found", "table.score") else 5, fields=fields)
+        assert "\ud800" not in answer.text, key
+
+
+async def test_nor_is_it_where_a_try_out_begins(nobody: Asking) -> None:
+    half = {"date": "2027-01-11", "time": "15:30", "zone": "Europe/\ud800", "sections": "7-\ud800, 7-B"}
+    said = await nobody.message("plan.begun", fields=half, manages_server=True)
+    assert "\ud800" not in said.text
