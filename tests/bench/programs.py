@@ -40,11 +40,30 @@ class Running:
 
     def rss_mib(self) -> float | None:
         """The memory the process holds now, in MiB; None where the system does not tell."""
-        status = Path(f"/proc/{self.pid}/status")
-        if not status.exists():
-            return None
-        line = next(line for line in status.read_text("utf-8").splitlines() if line.startswith("VmRSS:"))
-        return int(line.split()[1]) / 1024
+        return rss_mib(self.pid)
+
+
+def rss_mib(pid: int) -> float | None:
+    """The memory that a process holds now, in MiB; None where the system does not tell, or it has ended."""
+    try:
+        status = Path(f"/proc/{pid}/status").read_text("utf-8")
+    except OSError:
+        return None
+    found = [line for line in status.splitlines() if line.startswith("VmRSS:")]
+    return int(found[0].split()[1]) / 1024 if found else None
+
+
+def bots_of(pid: int) -> list[int]:
+    """The bots that a process has started and that run now; none where the system does not tell."""
+    try:
+        children = Path(f"/proc/{pid}/task/{pid}/children").read_text("utf-8").split()
+        return [int(child) for child in children if _arguments(child)[1:4] == list(BOT)]
+    except OSError:
+        return []
+
+
+def _arguments(pid: str) -> list[str]:
+    return Path(f"/proc/{pid}/cmdline").read_text("utf-8").split("\0")
 
 
 @asynccontextmanager
