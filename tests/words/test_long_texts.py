@@ -61,13 +61,15 @@ def test_before_a_long_message_is_said_every_line_of_it_can_be_read() -> None:
     news = Message(text="\n".join(f"line {number} {'n' * 180}" for number in range(10)))
     room = Message(text="\n".join(f"room {number} {'r' * 180}" for number in range(10)))
     for sure in (
-        tryout_states.sure_to_open(news, ()),
-        tryout_states.sure_to_release(news, room, ()),
+        tryout_states.sure_to_open(news, (), "x"),
+        tryout_states.sure_to_release(news, room, (), "x"),
         tryout_states.sure_to_archive(PLAN, news, ()),
         begin_tryout.sure_to_change(news, "stamp"),
     ):
         assert all(f"> {line}" in said(sure) for line in news.text.split("\n"))
-    assert all(f"> {line}" in said(tryout_states.sure_to_release(news, room, ())) for line in room.text.split("\n"))
+    assert all(
+        f"> {line}" in said(tryout_states.sure_to_release(news, room, (), "x")) for line in room.text.split("\n")
+    )
     longest = announce.preview(Message(text="a" * 1999 + "z"), "digest", "table")
     assert said(longest).endswith("a" * 1999 + "z")
 

@@ -40,13 +40,16 @@ async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     soon = tryout.model_copy(update={"brief_at": _minute(request.at)})
     schedule, left = schedule_of(soon), school_days_left(tryout.plan, schedule_of(soon), request.at)
     news = words.in_news(tryout.plan, schedule, left, public_plan(tryout.plan))
-    return Replace(message=step_words.sure_to_release(news, words.in_room(schedule, left), lacking))
+    room = words.in_room(schedule, left)
+    return Replace(message=step_words.sure_to_release(news, room, lacking, fingerprint(tryout.plan)[:16]))
 
 
 @act(ActionKey.BRIEF_RELEASE, "coach")
-async def release_now(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Release the brief by hand."""
+async def release_now(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
+    """Release the brief by hand, of the plan that was shown."""
     _check_waiting(tryout)
+    if stamp and stamp != fingerprint(tryout.plan)[:16]:
+        raise Refusal(Reason.SOMEONE_WAS_QUICKER)
     _, stop = await before_step(db, tryout, request.at, "brief")
     if stop is not None:
         return stop

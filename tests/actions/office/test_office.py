@@ -6,6 +6,7 @@ import pytest
 
 from storage.records.message import Button, Message, Open, Replace, Say
 from storage.records.request import Room
+from storage.tables import tryouts
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import ROOMS, choose_rooms, make_squad, planned, texts, until
 
@@ -269,3 +270,21 @@ async def test_once_all_channels_are_chosen_the_filled_button_opens_sign_up(begi
         await db.run("UPDATE tryout SET rooms_json = json_remove(rooms_json, '$.news')")
     shown = await asking.message("setup.panel")
     assert "Open sign-up" not in [one.label for row in shown.rows if isinstance(row, tuple) for one in row]
+
+
+async def test_a_step_is_taken_for_the_plan_that_was_shown_and_for_no_other(begin: Begin) -> None:
+    """Another coach may have changed it meanwhile."""
+    asking = await begin("drafting")
+    other = (await asking.tryout()).plan.model_copy(update={"name": "Another name that nobody has read"})
+    first = (await asking.tryout()).plan
+    shown = button(await asking.message("signup.ask"), "Yes, open sign-up").key
+    for plan, said in ((other, "quicker"), (first, "Sign-up is open")):
+        async with asking.store.write() as db:
+            await tryouts.set_plan(db, 1, plan)
+        assert said in (await asking.message(shown)).text
+    await make_squad(asking, 1, 3, "Crooked Spoons")
+    shown = button(await asking.message("brief.ask"), "Yes, release the brief").key
+    for plan, said in ((other, "quicker"), (first, "The brief is out")):
+        async with asking.store.write() as db:
+            await tryouts.set_plan(db, 1, plan)
+        assert said in (await asking.message(shown)).text

@@ -84,7 +84,7 @@ def test_the_coach_sees_the_surprise_and_that_it_is_one() -> None:
 
 def test_confirmations_show_the_message_line_by_line() -> None:
     news = tryout_states.signup_opens(BUILT_IN, schedule(BUILT_IN), 50)
-    sure = tryout_states.sure_to_open(news, ())
+    sure = tryout_states.sure_to_open(news, (), "x")
     assert all(f"> {line}" in sure.text for line in news.text.split("\n"))
 
 
