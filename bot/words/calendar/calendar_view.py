@@ -49,7 +49,7 @@ def _window_line(plan: Plan, schedule: Schedule) -> str:
     kind = "school day" if plan.calendar.counting == "school" else "day"
     quiet = plan.calendar.quiet_from, plan.calendar.quiet_until
     silence = "" if quiet[0] == quiet[1] else f" No reminder from {time_text(quiet[0])} to {time_text(quiet[1])}."
-    return f"The window has {count(len(schedule.days), kind)}.{silence}"
+    return f"From the brief to the deadline: {count(len(schedule.days), kind)}.{silence}"
 
 
 def _days(plan: Plan, schedule: Schedule) -> Iterator[str]:

@@ -136,6 +136,6 @@ def window_closed(plan: Plan, schedule: Schedule) -> Message:
 def judging_begins(schedule: Schedule) -> Message:
     """Told in the office at the deadline."""
     return Message(
-        text="**The window is over; judging begins.** Judges should be done by "
+        text="**The deadline is past; judging begins.** Judges should be done by "
         f"{full_and_relative(schedule.judging_closes)}. Close judging when all sheets are in: /office."
     )

@@ -23,7 +23,7 @@ REFUSALS = {
     Reason.NOT_A_JUDGE: "That person is not a judge of this try-out. Open **Judges** to see who is.",
     Reason.JUDGE_IS_PROGRAM: "That is a program, not a person. Please pick people.",
     Reason.JUDGE_IS_READY: "{judge} has pressed **Start judging** already.",
-    Reason.JUDGING_NOT_BEGUN: "It is too early for that: judging comes when the window has ended. "
+    Reason.JUDGING_NOT_BEGUN: "It is too early for that: judging comes after the deadline. "
     "A single event can be opened for judging as soon as the brief is out.",
     Reason.JUST_REMINDED: "The judges were reminded <t:{at}:R>. Give them an hour before the next reminder.",
     Reason.OWN_SHEETS_BEFORE_CLOSE: "You judge, too, and still owe {sheets}. Hand them in first (**My sheets**), or "
@@ -101,7 +101,7 @@ def _events(tryout: Tryout, opened: Mapping[str, OpenEvent]) -> list[str]:
     for event, _ in _judged(tryout):
         part = opened.get(event.key)
         if part is None:
-            state = "a surprise: opens when you start it" if event.surprise else "opens when the window ends"
+            state = "a surprise: opens when you start it" if event.surprise else "opens at the deadline"
         elif part.closed_at is None:
             state = f"open for judging since {relative(part.opened_at)}"
         else:

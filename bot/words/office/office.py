@@ -24,7 +24,7 @@ REFUSALS = {
 STATES: dict[State, str] = {
     "drafting": "being set up; students see nothing yet",
     "signup": "sign-up is open",
-    "window": "the window is open: squads build and practise",
+    "window": "the brief is out: squads build and practise",
     "judging": "judging",
     "settled": "judging is closed; nothing is announced yet",
     "announced": "the result is announced",
@@ -52,7 +52,7 @@ _LACKS = {
     "{students}. They can leave their squad; or take the right from them.",
     "no_judges": "There are no judges yet: button **Judges**.",
     "judges_wait": "Judges who have not yet let me write to them: {judges}. Button **Judges**.",
-    "window_open": "The window ends by itself <t:{deadline}:F>, <t:{deadline}:R>.",
+    "window_open": "The deadline comes by itself: <t:{deadline}:F>, <t:{deadline}:R>.",
     "sheets": "{open} of {all} score sheets are not handed in: button **Judges**.",
     "not_announced": "No result has been announced.",
     "protests_open": "Protests that are not settled: {number}. Button **Records**.",

@@ -57,7 +57,7 @@ def signup_opened() -> Message:
 def sure_to_release(news: Message, room: Message, lacking: Sequence[Lack], stamp: str) -> Message:
     """Ask once before the brief is released by hand; `stamp` names the plan that is shown."""
     return _confirm(
-        "**Release the brief now?** The plan is then fixed, and the window runs from this minute. "
+        "**Release the brief now?** The plan is then fixed, and the days to the deadline run from this minute. "
         f"The class reads, with a button to open the brief:\n{quoted(news.text)}\n"
         f"Each squad's room reads:\n{quoted(room.text)}{worth_knowing(lacking)}",
         Button(key=key(ActionKey.BRIEF_RELEASE, stamp), label="Yes, release the brief", style="main"),

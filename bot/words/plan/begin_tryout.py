@@ -45,7 +45,7 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.STRUCTURE_FIXED: "The brief is out: events, measures, criteria and their levels must stay as they are. "
     "Names, texts, weights and scales can still change, with a reason.",
     Reason.BRIEF_DATE_FIXED: "The brief is out, so its date and zone stay. You can change the number of days.",
-    Reason.DEADLINE_FIXED: "The window is over, so the deadline stays.",
+    Reason.DEADLINE_FIXED: "It is past, so the deadline stays.",
 }
 
 _DAY = "Year, month, day, such as 2027-01-11"
@@ -123,7 +123,9 @@ def reason_fields(state: State | None) -> tuple[TextField, ...]:
 def dates_form(plan: Plan, state: State) -> Form:
     """Other dates and hours; once the brief is out, only those that are still to come."""
     calendar = plan.calendar
-    days = TextField(key="days", label="Days of the window", hint="1 to 60", value=str(calendar.days), most=3)
+    days = TextField(
+        key="days", label="Days to the deadline", hint="From the brief on: 1 to 60", value=str(calendar.days), most=3
+    )
     remind = TextField(
         key="remind", label="Hour of the daily reminder", hint=_CLOCK, value=time_text(calendar.remind_at), most=10
     )

@@ -47,9 +47,9 @@ def provisional(until: datetime | None, room: bool = False) -> str:
 def _event_line(outcome: Outcome, event: EventScore) -> str:
     name = escape(outcome.event(event.key).name)
     if event.state == "excused":
-        return f"**{name}**: excused, so it is left out of your total."
+        return f"**{name}**: your coach has excused your squad, so it is left out of your total."
     if event.state == "absent":
-        return f"**{name}**: absent, 0 points."
+        return f"**{name}**: your squad was not there, so 0 points."
     points = rounded(event.points or Fraction(0), 1)
     return f"**{name}**: {points} of 100 points. It counts {exact(event.share * 100)} % of the total."
 

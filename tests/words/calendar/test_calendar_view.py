@@ -25,7 +25,7 @@ def test_the_calendar_is_told_day_by_day() -> None:
         "Deadline        Friday 6 November 2026 at 15:30",
         "Judging closes  Monday 9 November 2026 at 15:30",
         "",
-        "The window has 8 school days. No reminder from 20:00 to 07:00.",
+        "From the brief to the deadline: 8 school days. No reminder from 20:00 to 07:00.",
         "  day  1  Tue 27 Oct 2026  reminder 16:00",
         "  day  2  Wed 28 Oct 2026  reminder 16:00",
         "  day  3  Thu 29 Oct 2026  reminder 16:00",
