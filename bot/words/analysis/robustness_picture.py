@@ -19,6 +19,7 @@ SAME, OTHER = 0, 1
 HEAD = Pen(10.5, weight="bold")
 WHAT = Pen(9.5, SOFT)
 WHO = Pen(9.5)
+SHARE = Pen(9.5, align="right")
 GROUPS = {"judge": "Without one judge", "criterion": "Without one criterion", "scale": "On another scale"}
 
 
@@ -107,7 +108,7 @@ def _draws(canvas: Canvas, outcome: Outcome, y: float, shares: Sequence[tuple[in
         canvas.bare(left, y - 0.08, full, 0.16)
         kind = SAME if squad in outcome.standings.placed else OTHER
         canvas.piece(left, y - 0.08, full * float(share), 0.16, kind)
-        canvas.write(MARGIN + FULL, y, shown, Pen(9.5, align="right"))
+        canvas.write(MARGIN + FULL, y, shown, SHARE)
 
 
 def firm_alt(

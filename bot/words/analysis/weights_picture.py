@@ -32,6 +32,7 @@ KEEPS = "#8fb6d6"
 CENTRE = Pen(9.5, INK, "bold", "center")
 START = Pen(9.5, INK, "bold")
 FINISH = Pen(9.5, INK, "bold", "right")
+RANGE = Pen(9, SOFT, align="right")
 Spot = tuple[float, float]
 
 
@@ -113,7 +114,7 @@ def _bar(outcome: Outcome, segments: Sequence[Segment]) -> bytes:
         canvas.piece(MARGIN, y - 0.07, 0.2, 0.14, place)
         names = ", ".join(drawable_name(outcome.squads[one]) for one in segment.squads)
         canvas.write(MARGIN + 0.3, y, names, NOTE, FULL - 1.35)
-        canvas.write(MARGIN + FULL, y, _range_text(segment), Pen(9, SOFT, align="right"))
+        canvas.write(MARGIN + FULL, y, _range_text(segment), RANGE)
     canvas.write(MARGIN, 0.33, f"Numbers: the weight of {first}, of 100.", NOTE, FULL)
     canvas.write(MARGIN, 0.15, "Dot: the plan's own weights.", NOTE, FULL)
     return canvas.png()

@@ -1,7 +1,9 @@
 """Every picture can be read on a small phone by anyone: letters are large enough, and every text has its contrast."""
 
+import ast
 import importlib
 import pkgutil
+from pathlib import Path
 
 import pytest
 from matplotlib.text import Text
@@ -36,6 +38,17 @@ def pens() -> dict[str, Pen]:
                 if isinstance(value, Pen):
                     found[f"{module.name}.{name}"] = value
     return found
+
+
+def test_every_pen_of_a_picture_has_a_name_so_that_the_checks_below_find_it() -> None:
+    made = 0
+    for path in Path(bot.words.__path__[0]).rglob("*.py"):
+        tree = ast.parse(path.read_text("utf-8"))
+        calls = [one for one in ast.walk(tree) if isinstance(one, ast.Call) and getattr(one.func, "id", "") == "Pen"]
+        named = [one.value for one in tree.body if isinstance(one, ast.Assign)]
+        assert all(call in named for call in calls), path
+        made += len(calls)
+    assert made == len({id(pen) for pen in pens().values()})
 
 
 def test_the_formula_gives_the_values_that_are_known() -> None:
