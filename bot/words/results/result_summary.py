@@ -185,7 +185,7 @@ def next_line(outcome: Outcome, announced: bool) -> str:
     if outcome.standings.straddle is not None:
         return "**Next:** hold the run-off. Press **Table**."
     if announced:
-        return "**Next:** press **Offer the place**."
+        return "**Next:** press **Offer the place**: it says who is asked, what they answered, and who is next."
     return "**Next:** press **Announce**. It shows you the words first; nothing is said before you press again."
 
 
