@@ -1,8 +1,8 @@
 """Transactions that wait for their turn and share a commit.
 
 Waiting for the disk is what takes long, and only a commit does it. Transactions whose turn comes before the commit
-share it, each in a savepoint of its own. Nobody is told that something is done before the commit that holds it is on
-the disk.
+share it, each in a savepoint of its own: those that wait when the one before them is on the disk. Nobody is told that
+something is done before the commit that holds it is on the disk.
 """
 
 import asyncio
@@ -119,16 +119,15 @@ class GroupCommit:
                 await self._do_waiting()
 
     async def _do_waiting(self) -> None:
-        group: _Group | None = None
-        batch: list[_Waiting] = []
+        # In a group that somebody has begun who waits for other things, too; else all of it in one hop.
+        group, whole = self._group or _Group(), self._group is None
+        batch = self._take_waiting()
         try:
-            group = self._group or await self._begin()
-            batch = self._take_waiting()
-            await self._access.surely(_do_all, batch, self.random_bytes)
+            await self._access.surely(_do_all_and_commit if whole else _do_all, batch, self.random_bytes)
+            if whole:
+                group.over.set()
         except BaseException as error:
-            if group is not None:
-                await asyncio.shield(self._lose(group, error))
-            batch = batch or self._take_waiting()
+            await asyncio.shield(self._lose(group, error))
             for one in batch:
                 one.error = StorageFault(str(error) or type(error).__name__)
             if not isinstance(error, Exception):
@@ -211,6 +210,15 @@ class GroupCommit:
 
 def _execute(connection: sqlite3.Connection, sql: str) -> None:
     connection.execute(sql)
+
+
+def _do_all_and_commit(
+    connection: sqlite3.Connection, batch: list[_Waiting], random_bytes: Callable[[int], bytes]
+) -> None:
+    """The same from the beginning of a group to its commit; whoever gets an exception of it must roll back."""
+    connection.execute("BEGIN IMMEDIATE")
+    _do_all(connection, batch, random_bytes)
+    connection.commit()
 
 
 def _do_all(connection: sqlite3.Connection, batch: list[_Waiting], random_bytes: Callable[[int], bytes]) -> None:

@@ -14,6 +14,10 @@ class JobRunner:
         self._store = store
         self._begun = False
 
+    def must_ring(self, due: datetime | None, now: datetime) -> bool:
+        """Whether there is something to be handled now; `due` is when something is due next."""
+        return not self._begun or (due is not None and due <= now)
+
     async def ring(self, now: datetime) -> datetime | None:
         """Have everything handled that is due by now; returns when to ring next."""
         if not self._begun:

@@ -10,12 +10,15 @@ from typing import Self
 import discord
 
 from bot.actions.core.fault_log import log_fault
+from bot.actions.delivery.pending_work import PendingWork, find_pending_work
 from bot.clock import Clock
 from bot.delivery.job_runner import JobRunner
 from bot.delivery.worker import DeliveryWorker
 from bot.rules.core.backoff import backoff_delay
 from storage.faults import StorageFault
 from storage.store import Store
+from storage.tables import scheduled_jobs
+from storage.tables.sql_session import Snapshot
 
 log = logging.getLogger(__name__)
 
@@ -43,6 +46,7 @@ class DeliveryService:
 
         `answers_first` is waited for before anything is sent: whoever pressed a button waits, a message does not.
         """
+        self._store = store
         self._clock = clock
         self._answers_first = answers_first
         self._alarm = JobRunner(store)
@@ -120,5 +124,16 @@ class DeliveryService:
                     await self._courier.idle.wait()
 
     async def _turn(self, now: datetime) -> datetime | None:
-        wishes = [await self._alarm.ring(now), await self._courier.begin(now)]
+        looks = self._courier.about_to_look()
+        ringing, found = await self._store.look(lambda db: _look(db, now))
+        if self._alarm.must_ring(ringing, now):
+            ringing = await self._alarm.ring(now)
+            looks = self._courier.about_to_look()
+            _, found = await self._store.look(lambda db: _look(db, now))
+        wishes = [ringing, self._courier.begin(found, looks, now)]
         return min((wish for wish in wishes if wish is not None), default=None)
+
+
+async def _look(db: Snapshot, now: datetime) -> tuple[datetime | None, PendingWork]:
+    """When something is due next, and what can be delivered now."""
+    return await scheduled_jobs.next_job_at(db), await find_pending_work(db, now)

@@ -12,7 +12,7 @@ import discord
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery import outbox_outcome
 from bot.actions.delivery.destination import Destination, destination_of
-from bot.actions.delivery.pending_work import Lane, find_pending_work
+from bot.actions.delivery.pending_work import Lane, PendingWork
 from bot.clock import Clock
 from bot.delivery.channel_provider import ChannelProvider
 from bot.delivery.error_classification import classify
@@ -56,11 +56,17 @@ class DeliveryWorker:
         """Lanes that rest until the coach has mended something, or for long."""
         self._stopping = False
 
-    async def begin(self, now: datetime) -> datetime | None:
-        """Set out with everything that can be delivered now; returns when there may be more."""
-        # Whoever comes back while we look wakes us again; what we saw of their work may be out of date by then.
-        under_way, troubled = set(self._running), set(self._troubled)
-        found = await self._store.look(lambda db: find_pending_work(db, now))
+    def about_to_look(self) -> tuple[set[Lane], set[Lane]]:
+        """Who is under way, and which lanes are in trouble, before somebody looks for work."""
+        return set(self._running), set(self._troubled)
+
+    def begin(self, found: PendingWork, before: tuple[set[Lane], set[Lane]], now: datetime) -> datetime | None:
+        """Set out with everything that can be delivered now; returns when there may be more.
+
+        `before` is what `about_to_look` said. Whoever came back since wakes us again; what was seen of their work may
+        be out of date.
+        """
+        under_way, troubled = before
         mended = troubled - found.troubled
         self._troubled -= mended
         self._resting = {lane: until for lane, until in self._resting.items() if until > now and lane not in mended}
