@@ -24,8 +24,8 @@ Item = TypeVar("Item", Button, Select)
 
 
 @dataclass
-class Desk:
-    """What the windows hold in their hands: messages as they were shown, and forms that are open."""
+class WindowState:
+    """What windows hold: messages as they were shown, and forms that are open."""
 
     room: TryRoom
     shown: dict[tuple[int, int], Shown] = field(default_factory=dict)

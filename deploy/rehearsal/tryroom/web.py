@@ -15,7 +15,7 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.tryroom import guide
 from deploy.rehearsal.tryroom.clock_buttons import move
-from deploy.rehearsal.tryroom.doing import Desk
+from deploy.rehearsal.tryroom.doing import WindowState
 from deploy.rehearsal.tryroom.phone_codes import codes_page, own_address
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.screen import AT_MOST, people, screen
@@ -56,7 +56,7 @@ class Web:
     def __init__(self, room: TryRoom, *, open_to_network: bool = False) -> None:
         """`open_to_network` also takes phones of the same network, each with a key of its own."""
         self._room = room
-        self._desk = Desk(room)
+        self._held = WindowState(room)
         self._open = open_to_network
         self._visitors = Visitors(room.server.world, open_to_network=open_to_network)
         self._changed: set[asyncio.Event] = set()
@@ -153,9 +153,9 @@ class Web:
         return _json(self._seen(self._me(request, visitor), request.query.get("room"), request.query.get("most")))
 
     def _seen(self, person: Person, place: str | None, most: str | None = None) -> Json:
-        """What a person sees now; the desk keeps it, so that the person can press it."""
+        """What a person sees now; it is kept, so that the person can press it."""
         data, shown = screen(self._room, person, self._place(place), most=min(2000, int(most or AT_MOST)))
-        self._desk.keep_shown(person, shown)
+        self._held.keep_shown(person, shown)
         data["way"] = guide.shown_way(self._room, person.name)
         return data
 
@@ -165,7 +165,7 @@ class Web:
     async def _do(self, request: web.Request, visitor: Visitor) -> web.Response:
         asked = await request.json()
         person, place = self._me(request, visitor, asked.get("as")), asked.get("room")
-        answer = await self._desk.do(person, self._place(place), asked)
+        answer = await self._held.do(person, self._place(place), asked)
         if asked["do"] != "suggest":
             answer["screen"] = self._seen(person, answer.get("room") or place, asked.get("most"))
         return _json(answer)
