@@ -22,7 +22,7 @@ from storage.tables.sql_session import Snapshot
 
 
 @view(ActionKey.RESULTS_WHAT_IF, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_what_if(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with the weights as they are."""
     book = await whole_book(db, tryout, request)
     outcome = outcome_of(book)

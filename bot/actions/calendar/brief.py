@@ -31,7 +31,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.BRIEF_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_release(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what everyone will be told, before the brief is released by hand."""
     _check_waiting(tryout)
     lacking, stop = await before_step(db, tryout, request.at, "brief")

@@ -17,7 +17,7 @@ from storage.tables.surprises import waiting
 
 
 @view(ActionKey.SURPRISE_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_surprise_start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before a surprise starts; with several, first which one."""
     found = await may_start(db, tryout)
     return Replace(message=words.pick(found) if len(found) > 1 else await _sure(db, tryout, found[0]))

@@ -18,7 +18,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(DayKey.DAY_HERE, "scorekeeper")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int) -> Answer:
+async def ask_presence(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int) -> Answer:
     """Open the roster to tick who is here."""
     check_open(tryout)
     spot = await spot_of(db, tryout, about, squad_id)

@@ -19,7 +19,9 @@ LEAST_REASON = 3
 
 
 @view(DayKey.SAFETY_ASK, "scorekeeper")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, event_key: str, run_id: int | None = None) -> Answer:
+async def ask_safety_lines(
+    db: Snapshot, tryout: Tryout, request: Request, event_key: str, run_id: int | None = None
+) -> Answer:
     """Show the safety lines, to be confirmed."""
     check_open(tryout)
     event = await _event(db, tryout, event_key)

@@ -22,7 +22,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(DayKey.WAVE_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, event_key: str, page: int = 0) -> Answer:
+async def ask_wave(db: Snapshot, tryout: Tryout, request: Request, event_key: str, page: int = 0) -> Answer:
     """Ask for whom a surprise shall start."""
     event = one_waiting(await may_start(db, tryout), event_key)
     started = await surprise_waves.started_for(db, tryout.id, event.key)

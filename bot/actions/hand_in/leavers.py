@@ -17,7 +17,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ClassKey.DROPOUT, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
+async def ask_leaver(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Open the form for the reason, and for what becomes of the parts."""
     one, _ = await student_in_squad(db, tryout, student_id)
     return Open(form=words.dropout_form(one, bool(await corrections.parts(db, one.id))))

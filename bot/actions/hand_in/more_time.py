@@ -23,7 +23,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ClassKey.MORE_TIME, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+async def ask_more_time(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form for more time."""
     squad = await squad_of(db, tryout, squad_id)
     _check_hand_in(tryout)

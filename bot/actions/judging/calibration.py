@@ -39,7 +39,7 @@ async def _panel(db: Snapshot, tryout: Tryout) -> Message:
 
 
 @view(ActionKey.TRIALS_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_trial(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that begins a trial, or ask first for which rubric."""
     await _check_none_runs(db, tryout)
     judged = list(rubrics(tryout.plan))

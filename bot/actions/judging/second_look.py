@@ -33,7 +33,7 @@ async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 
 
 @act(ActionKey.JUDGING_ASK_LOOK, "coach")
-async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def ask_second_look(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Ask every judge of these squads for a second look."""
     if tryout.state not in ("window", "judging"):
         raise Refusal(Reason.JUDGING_OVER)

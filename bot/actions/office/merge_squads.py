@@ -34,7 +34,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int, squad_
 
 
 @view(ClassKey.MERGE_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, squad_id: int, *, picked: int) -> Answer:
+async def ask_merge(db: Snapshot, tryout: Tryout, request: Request, squad_id: int, *, picked: int) -> Answer:
     """Show what follows, before it does."""
     goes, stays = await _pair(db, tryout, squad_id, picked)
     members = [await squads.members(db, one.id) for one in (goes, stays)]

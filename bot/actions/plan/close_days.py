@@ -24,7 +24,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ClassKey.CLOSE_DAYS, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_closed_days(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the days that are closed."""
     today = request.at.astimezone(schedule_of(tryout).zone).date()
     return Open(form=words.close_form(today, tryout.state))

@@ -22,7 +22,7 @@ async def show(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
 
 
 @view(ClassKey.EARLIER_ASK, "manager", unbegun=True)
-async def ask(db: Snapshot, tryout: Tryout | None, request: Request, *, picked: int) -> Answer:
+async def ask_erase_earlier(db: Snapshot, tryout: Tryout | None, request: Request, *, picked: int) -> Answer:
     """Ask once before the names of one are erased."""
     return Replace(message=words.sure(await _one(db, request, picked)))
 

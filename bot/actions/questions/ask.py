@@ -25,7 +25,7 @@ async def form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @act(ActionKey.RULES_ASKED)
-async def ask(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def ask_about_rules(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Pass a question on to the coach."""
     me, squad, waiting = await _asker(db, tryout, request)
     text = rules.tidy_question(request.fields.get("question", ""))

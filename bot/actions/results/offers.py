@@ -44,7 +44,7 @@ def _panel(outcome: Outcome, made: Sequence[Offer], why: Doubt | None, page: int
 
 
 @view(ActionKey.OFFER_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Work[Answer]:
+async def ask_offer(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Work[Answer]:
     """Open the form of an offer."""
     find = await _in_line(db, tryout, picked)
     return lambda: Open(form=words.offers_form(find()))

@@ -24,7 +24,7 @@ MOST_OPEN = 3
 
 
 @view(ClassKey.PROTEST)
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_protest(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form in which a captain protests."""
     await _check_may_file(db, tryout, request)
     return Open(form=words.protest_form())

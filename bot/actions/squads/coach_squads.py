@@ -21,7 +21,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ClassKey.COACH_FOUND, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_squad_to_found(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a squad that the coach founds."""
     _check_may(tryout)
     return Open(form=words.found_form(tryout.plan))

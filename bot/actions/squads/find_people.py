@@ -19,7 +19,7 @@ from storage.tables.sql_session import Snapshot
 
 
 @view(ClassKey.FIND_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_whom_to_find(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a few letters of a name."""
     return Open(form=words.find_form())
 

@@ -37,7 +37,7 @@ async def look(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) ->
 
 
 @view(ClassKey.GRACE_ASK, "coach")
-async def ask(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+async def ask_grace(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form: until which school day, and why."""
     squad = await squad_of(db, tryout, squad_id)
     await check_small(db, tryout, squad)

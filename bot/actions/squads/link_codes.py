@@ -28,7 +28,7 @@ async def make_code(db: Transaction, tryout: Tryout, request: Request, student_i
 
 
 @view(ClassKey.LINK_ASK)
-async def ask(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+async def ask_link_code(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the code."""
     return Open(form=words.code_form())
 
