@@ -10,6 +10,8 @@ from urllib.parse import urlsplit
 import aiohttp
 import pytest
 
+from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.tryroom.guide import begin
 from deploy.rehearsal.tryroom.opening import open_room
 from deploy.rehearsal.tryroom.room import NO_POWER, VISITOR, TryRoom
 from deploy.rehearsal.tryroom.visitors import MARK
@@ -167,3 +169,9 @@ async def test_no_phone_is_let_in_unless_that_was_asked_for(web: Web, room: TryR
     address = web.phone_address("127.0.0.1", stranger)
     assert (await get(f"{address}people"))[0] == 404
     assert "--phones" in (await get(f"{web.address}codes"))[1]
+
+
+async def test_a_way_whose_clock_was_stopped_says_so(room: TryRoom) -> None:
+    room.on_change.append(lambda: room.hold() if room.moving else None)
+    with pytest.raises(CastMistake, match="stopped the clock"):
+        await begin(room, "judge")

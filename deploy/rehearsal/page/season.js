@@ -227,7 +227,7 @@
     }
     document.body.dataset.view = choice.kind;
     const name = choice.kind === "r" ? data.rooms[choice.number] || "Nothing" : data.people[choice.number];
-    $("where").textContent = choice.kind === "p" ? `What ${name} saw` : choice.number === data.news && !location.hash ? `What the whole class read (${name})` : name;
+    $("where").textContent = choice.kind === "p" ? `What ${name} saw` : choice.number === data.news && !location.hash ? `What the whole class read${data.rooms[choice.number] ? ` (${name})` : ""}` : name;
     $("private-too").hidden = choice.kind !== "r" || name.endsWith("(private messages)");
     $("which").textContent = `${found.length} ${found.length === 1 ? "entry" : "entries"}`;
     $("nothing").hidden = found.length > 0;

@@ -66,6 +66,8 @@ async def begin(room: TryRoom, key: str) -> str:
         finally:
             room.cast_plays_all = False
         name = way.who(room)
+        if room.held and not way.ready(room, name):
+            raise CastMistake("You have stopped the clock before this way begins. Press Begin once more to go on.")
         if not way.ready(room, name):
             raise CastMistake("The season did not come to where this way begins; look who waits for what.")
     room.way[name] = {"key": key, "from": len(room.server.transcript.entries)}

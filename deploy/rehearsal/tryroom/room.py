@@ -246,6 +246,11 @@ class TryRoom:
         """Stop the clock where it is."""
         self._stop = True
 
+    @property
+    def held(self) -> bool:
+        """Whether somebody has stopped the clock since it last went on."""
+        return self._stop
+
     def asks(self, name: str, since: datetime) -> bool:
         """Whether somebody has been asked for something since then: in private, in a small room, or by name."""
         phone = Phone(self.server, name)
