@@ -3,8 +3,12 @@
 import re
 import sqlite3
 from contextlib import closing
+from functools import cache
 from pathlib import Path
 from random import Random
+from tempfile import TemporaryDirectory
+
+from storage.migrate import migrate, migrations
 
 ROUNDS = 4
 TRIES = 400
@@ -18,7 +22,32 @@ def open_database(path: Path) -> sqlite3.Connection:
     connection = sqlite3.connect(path, isolation_level=None)
     connection.row_factory = sqlite3.Row
     connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA synchronous = OFF")
     return connection
+
+
+@cache
+def of_version(number: int) -> bytes:
+    """The file that so many migrations make of nothing."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "a.db"
+        migrate(path, migrations()[:number])
+        return path.read_bytes()
+
+
+@cache
+def _filled_today() -> bytes:
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "a.db"
+        path.write_bytes(of_version(len(migrations())))
+        fill(path)
+        return path.read_bytes()
+
+
+def new_filled(path: Path) -> Path:
+    """Put a database of today with rows in every table at a path."""
+    path.write_bytes(_filled_today())
+    return path
 
 
 def table_names(connection: sqlite3.Connection) -> list[str]:

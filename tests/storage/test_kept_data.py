@@ -7,21 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from storage.migrate import migrate
 from storage.store import Store
 from storage.tables import privacy, tryouts
 from storage.tables.kept_data import HARMLESS, PERSONAL, columns, kept
-from tests.storage.filled import contents, fill, open_database, table_names
+from tests.storage.filled import contents, new_filled, open_database, table_names
 
 ACCOUNT = 424242
 
 
 @pytest.fixture
 def filled(tmp_path: Path) -> Path:
-    path = tmp_path / "a.db"
-    migrate(path)
-    fill(path)
-    return path
+    return new_filled(tmp_path / "a.db")
 
 
 def values(path: Path, table: str, column: str) -> set[object]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from storage.migrate import BrokenMigration, NewerDatabase, migrate, migrations, statements
-from tests.storage.filled import complaints, contents, fill, open_database, schema
+from tests.storage.filled import complaints, contents, fill, new_filled, of_version, open_database, schema
 
 VERSIONS = range(1, len(migrations()) + 1)
 
@@ -57,10 +57,7 @@ def rebuilding(path: Path, table: str) -> str:
 @pytest.fixture
 def filled(tmp_path: Path) -> Path:
     """A database of today with rows in every table."""
-    path = tmp_path / "a.db"
-    migrate(path)
-    fill(path)
-    return path
+    return new_filled(tmp_path / "a.db")
 
 
 def test_migrations_are_done_once_and_keep_what_is_there(filled: Path) -> None:
@@ -131,11 +128,11 @@ def test_a_migration_that_leaves_an_orphan_is_undone(filled: Path) -> None:
 @pytest.mark.parametrize("old", VERSIONS)
 def test_a_filled_database_of_every_version_becomes_one_of_today(tmp_path: Path, old: int) -> None:
     path, fresh = tmp_path / "a.db", tmp_path / "fresh.db"
-    migrate(path, migrations()[:old])
+    path.write_bytes(of_version(old))
     fill(path, seed=old)
     before = contents(path)
     migrate(path)
-    migrate(fresh)
+    fresh.write_bytes(of_version(len(migrations())))
     assert version(path) == len(migrations())
     assert schema(path) == schema(fresh)
     assert complaints(path) == []
