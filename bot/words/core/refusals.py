@@ -6,6 +6,7 @@ module; they are found here. Each reason has exactly one line.
 
 import sys
 from collections.abc import Callable, Iterator
+from functools import cache
 from importlib import import_module
 from itertools import chain
 from pkgutil import walk_packages
@@ -45,6 +46,7 @@ LEAD_ON: dict[AnyReason, LeadOn] = {
 }
 
 
+@cache
 def lines() -> dict[AnyReason, str]:
     """The line of every reason.
 
@@ -60,6 +62,7 @@ def lines() -> dict[AnyReason, str]:
     return found
 
 
+@cache
 def _words_of(reason: AnyReason) -> ModuleType:
     """The words with the line of a reason: mostly they came with what raised it, else more of them are imported."""
     return next(words for words in chain(_words_at_hand(), _all_words()) if reason in getattr(words, "REFUSALS", {}))
