@@ -45,7 +45,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="tenbell try",
         description="Try Tenbell in your browser as the coach, a student, a judge or the scorekeeper. A made-up class "
-        "plays along. Nothing leaves this machine; Ctrl-C ends it, and everything is kept.",
+        "plays along. Nothing leaves this machine, unless you say --phones. Ctrl-C ends it, and everything is kept.",
     )
     parser.add_argument("--no-open", dest="open", action="store_false", help="only print the address")
     parser.add_argument(
