@@ -37,7 +37,9 @@ async def protest(stage: Stage, name: str, text: str) -> None:
 
 async def decided(stage: Stage, verdict: str, why: str) -> Outcome:
     """One coach proposes what becomes of the newest protest, the second one agrees and reads what follows."""
+    await stage.wait(minutes=10)
     await in_room(stage, COACH, OFFICE, "Read and decide", verdict, {"Why": why})
+    await stage.wait(minutes=10)
     return await in_room(stage, CO_COACH, OFFICE, "Read and agree", "I agree")
 
 

@@ -36,8 +36,9 @@ async def slip(stage: Stage, cast: Cast) -> None:
 
 
 async def put_right(stage: Stage, cast: Cast) -> None:
-    """Its captain protests, two coaches uphold it, and the corrected result is announced an hour later."""
+    """Its captain protests soon, two coaches uphold it, and the corrected result is announced an hour later."""
     measure, squad = stage.facts["slip"], _squad(cast)
+    await stage.wait(minutes=35)
     await protest(stage, cast.groups[-1].people[0], PROTEST)
     agreed = await decided(stage, "Uphold", TRUE)
     await walk(stage, CO_COACH, agreed, "Take the announcement back", {"What has to be checked": PUBLIC})
