@@ -45,6 +45,8 @@ class _Waiting:
         """What came of it, and whose commit it waits for now."""
         self.result: Any = None
         self.error: BaseException | None = None
+        self.given_up = False
+        """Whoever asked waits no more: it is not to be begun."""
 
     def tell(self, group: _Group | None) -> None:
         """Tell whoever asked what came of it; without a group, that is its error."""
@@ -102,6 +104,7 @@ class GroupCommit:
         try:
             group, result = await asyncio.shield(one.ran)
         except asyncio.CancelledError:
+            one.given_up = True
             if one in self._waiting:
                 self._waiting.remove(one)
             else:
@@ -231,6 +234,10 @@ def _do_all(connection: sqlite3.Connection, batch: list[_Waiting], random_bytes:
     access = InThread(connection)
     last = Transaction(access, random_bytes)
     for one in batch:
+        if one.given_up:
+            # Who asked has been told that it could not be done, while the file was busy.
+            one.error = StorageFault("given up")
+            continue
         try:
             connection.execute(f"SAVEPOINT {OUTER}")
             db = Transaction(access, random_bytes)

@@ -155,6 +155,22 @@ async def test_what_is_cancelled_while_it_waits_for_its_turn_is_not_done(store: 
     assert await count(store) == 0
 
 
+async def test_nor_is_what_is_cancelled_while_somebody_else_holds_the_file(store: Store, tmp_path: Path) -> None:
+    """The thread of the database is in the middle of the hop by then, waiting for the file."""
+    with closing(sqlite3.connect(tmp_path / "tenbell.db", isolation_level=None)) as busy:
+        busy.execute("BEGIN IMMEDIATE")
+        waiting = asyncio.create_task(add_at_once(store, 1))
+        await asyncio.sleep(0.05)
+        waiting.cancel()
+        await asyncio.sleep(0)
+        busy.execute("ROLLBACK")
+        with pytest.raises(asyncio.CancelledError):
+            await waiting
+    assert await count(store) == 0
+    await add_at_once(store, 2)
+    assert await count(store) == 1
+
+
 @pytest.mark.parametrize("way", ["together", "one by one"])
 async def test_what_is_wanted_before_the_commit_is_done_once_for_all_that_share_it(store: Store, way: str) -> None:
     seen: list[int] = []
