@@ -4,17 +4,23 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import AsyncIterator
+from typing import TYPE_CHECKING
 
-import hikari
 import pytest
 
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import until
 
+if TYPE_CHECKING:
+    # Late: every worker reads this file, and one runs it.
+    import hikari
+
 
 @pytest.fixture
 async def other(server: ClassServer) -> AsyncIterator[hikari.GatewayBot]:
+    import hikari
+
     bot = hikari.GatewayBot(
         server.token,
         rest_url=server.api,
@@ -24,13 +30,13 @@ async def other(server: ClassServer) -> AsyncIterator[hikari.GatewayBot]:
         logs=None,
     )
 
-    @bot.listen()
+    @bot.listen(hikari.CommandInteractionCreateEvent)
     async def answer(event: hikari.CommandInteractionCreateEvent) -> None:
         options = event.interaction.options or []
         text = f"{event.interaction.command_name} {[option.value for option in options]}"
         await event.interaction.create_initial_response(hikari.ResponseType.MESSAGE_CREATE, text, flags=64)
 
-    @bot.listen()
+    @bot.listen(hikari.ComponentInteractionCreateEvent)
     async def pressed(event: hikari.ComponentInteractionCreateEvent) -> None:
         text = f"{event.interaction.custom_id} on {event.interaction.message.content}"
         await event.interaction.create_initial_response(hikari.ResponseType.MESSAGE_CREATE, text, flags=64)
@@ -54,6 +60,8 @@ async def test_the_second_library_sees_the_guild(server: ClassServer, other: hik
 
 
 async def test_the_second_library_answers_a_command_and_a_button(server: ClassServer, other: hikari.GatewayBot) -> None:
+    import hikari
+
     command = other.rest.slash_command_builder("join", "Join a squad").add_option(
         hikari.CommandOption(type=hikari.OptionType.STRING, name="code", description="The code", is_required=True)
     )
@@ -68,6 +76,8 @@ async def test_the_second_library_answers_a_command_and_a_button(server: ClassSe
 
 
 async def test_the_second_library_reads_the_refusals(server: ClassServer, other: hikari.GatewayBot) -> None:
+    import hikari
+
     room = server.world.room("sign-up").id
     with pytest.raises(hikari.BadRequestError, match="2000 or fewer"):
         await other.rest.create_message(room, "x" * 2001)

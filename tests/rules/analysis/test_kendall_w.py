@@ -4,7 +4,6 @@ from fractions import Fraction
 
 import pytest
 from hypothesis import assume, given
-from scipy import stats
 
 from bot.rules.analysis.kendall_w import DRAWS, _drawn, chance, kendall_w, null_distribution
 from tests.rules.reference import reference
@@ -43,6 +42,8 @@ def test_the_null_distribution_is_the_published_one_exactly(name: str) -> None:
 
 @given(tables(least=3, most=7))
 def test_w_agrees_with_scipys_friedman_test(table: Table) -> None:
+    from scipy import stats
+
     judged = [list(column) for column in zip(*table, strict=True)]
     found = kendall_w(judged)
     if found is None:

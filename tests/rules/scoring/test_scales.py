@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import stats
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.scales import (
@@ -68,6 +67,8 @@ def test_fractional_ranks_are_the_published_ones(name: str) -> None:
 
 @given(values)
 def test_standard_scores_agree_with_scipy(numbers: list[Fraction]) -> None:
+    from scipy import stats
+
     if len(set(numbers)) > 1:
         expected = stats.zscore(np.array([float(number) for number in numbers]))
         assert [float(10 * score - 5) for score in standard(numbers)] == pytest.approx(expected, rel=1e-6, abs=1e-7)
@@ -75,6 +76,8 @@ def test_standard_scores_agree_with_scipy(numbers: list[Fraction]) -> None:
 
 @given(values)
 def test_ranks_agree_with_scipy(numbers: list[Fraction]) -> None:
+    from scipy import stats
+
     assert fractional_ranks(numbers, lower=True) == list(stats.rankdata([float(number) for number in numbers]))
 
 

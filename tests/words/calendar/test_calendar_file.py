@@ -2,14 +2,16 @@
 
 import re
 from datetime import UTC, date, datetime, timedelta
-
-from ical.calendar import Calendar
-from ical.calendar_stream import IcsCalendarStream
+from typing import TYPE_CHECKING
 
 from bot.rules.calendar.calendar import schedule
 from bot.words.calendar.calendar_file import calendar_file
 from storage.records.plan import Plan
 from tests.rules.plan_samples import plan
+
+if TYPE_CHECKING:
+    # Late: every worker reads this file, and one runs it.
+    from ical.calendar import Calendar
 
 STAMP = datetime(2026, 10, 1, 12, 0, 0, 5, tzinfo=UTC)
 
@@ -19,7 +21,9 @@ def awkward() -> Plan:
     return plan(days=3).model_copy(update={"name": 'Rövers; "A, B" \\ é' * 4})
 
 
-def read(data: bytes) -> Calendar:
+def read(data: bytes) -> "Calendar":
+    from ical.calendar_stream import IcsCalendarStream
+
     return IcsCalendarStream.calendar_from_ics(data.decode())
 
 
