@@ -114,8 +114,8 @@ SENTENCES = {
     "strict ones loses points by bad luck. The rule \"adjusted\" evens that out.",
     "over_capped": "{Place} is {found}, but {reachable} can be reached. More than {found} counts as {found}.",
     "over_counts": "{Place} is {found}, but {reachable} can be reached. Then the event gives more than 100 points.",
-    "judges_apart": "{Place} is 1. If there are two judges or more, no judge sees all squads and the squads cannot be "
-    "compared. Then no sheets are handed out until you choose more.",
+    "judges_apart": "{Place} is 1. With two judges or more, each of them then judges other squads, and squads cannot "
+    "be compared. Then no sheets are handed out until you choose more.",
     "name_again": "{Place} is {found}, as above. In a list nobody can tell the two apart.",
     "trimmed_needs_judges": "{Place}: a trimmed mean needs at least {least} judges for each squad.",
 }  # fmt: skip
