@@ -149,6 +149,13 @@ TAMPERED: dict[str, Callable[[list[Json]], list[Json]]] = {
 }
 
 
+def test_the_oracle_counts_a_judge_who_marks_in_a_room_because_direct_messages_are_closed(season: Season) -> None:
+    oracle, theirs = season.oracle, f"direct messages of {season.played.cast.judges[0]}"
+    moved = [entry | {"room": "judge B"} if entry["room"] == theirs else entry for entry in oracle.entries]
+    assert moved != oracle.entries
+    assert replace(oracle, entries=moved).complaints() == []
+
+
 def _cut(entries: list[Json], text: str) -> list[Json]:
     """The transcript without everything that contains a text."""
     return [entry for entry in entries if text not in json.dumps(entry)]

@@ -23,6 +23,8 @@ LISTED = re.compile(r"^\*\*.+\*\*: these parts were handed in\.")
 COUNTED = re.compile(r"^- (\d+) .+: (\d+) of \d+", re.MULTILINE)
 """In a list of what the bot counted: the squad's number, and how many parts are in."""
 PRESENCE = ", who was here"
+JUDGES_ROOMS = ("direct messages", "judge ")
+"""Where judges mark: their direct messages, or a room of their own where those are closed."""
 TYPED_SHEET = re.compile(r"^(.+) - (.+?)( \(\d of \d\))?$")
 RECORDED = {"count": ("items", "deductions"), "time": ("seconds", "faults"), "share": ("contributing",)}
 """By kind of measure: what a person types of an attempt."""
@@ -151,7 +153,7 @@ class Typed:
         found: dict[tuple[str, int, str, str], dict[str, int]] = defaultdict(dict)
         numbers = {name: number for number, name in self.names.items()}
         for entry in self.entries:
-            if entry["kind"] == "form sent" and entry["room"].startswith("direct messages"):
+            if entry["kind"] == "form sent" and entry["room"].startswith(JUDGES_ROOMS):
                 sent[entry["who"]] = entry["body"]
             elif entry["private_to"] in sent and re.match(r"(Saved|Done)\b", text_of(entry)):
                 judge = entry["private_to"]
