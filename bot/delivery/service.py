@@ -55,7 +55,6 @@ class DeliveryService:
         self._still = asyncio.Event()
         self._hurry = asyncio.Event()
         self._failures = 0
-        self._looked_at: datetime | None = None
         self._next: datetime | None = None
         self._task: asyncio.Task[None] | None = None
 
@@ -75,7 +74,8 @@ class DeliveryService:
 
     async def quiet(self) -> None:
         """Wait until everything due by now is handled and everything that can be sent now is sent."""
-        if self._still.is_set() and self._looked_at == self._clock.now():
+        if self._still.is_set() and (self._next is None or self._next > self._clock.now()):
+            # Nothing was committed since the last look, and nothing has become due.
             return
         self.wake()
         self._hurry.set()
@@ -102,9 +102,8 @@ class DeliveryService:
             if self._answers_first is not None:
                 await self._answers_first()
             self._woken.clear()
-            self._looked_at = self._clock.now()
             try:
-                self._next = await self._turn(self._looked_at)
+                self._next = await self._turn(self._clock.now())
                 self._failures = 0
             except Exception as error:  # noqa: BLE001 - delivery never stops
                 self._failures += 1
