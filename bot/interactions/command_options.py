@@ -8,6 +8,7 @@ from discord import app_commands
 
 from bot.interactions.router import InteractionRouter
 from bot.rules.hand_in.parts import LONGEST, SHORTEST
+from bot.words.core import command_texts as words
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.class_keys import ClassKey
 
@@ -43,7 +44,7 @@ def nothing(router: InteractionRouter, action: ActionKey) -> Callback:
 def join_code(router: InteractionRouter, action: ActionKey) -> Callback:
     """With a join code one joins that squad; without, the action shows the list."""
 
-    @app_commands.describe(code="The five letters the captain read out, if you have them")
+    @app_commands.describe(**words.JOIN_CODE)
     async def run(interaction: discord.Interaction, code: app_commands.Range[str, 5, 12] | None = None) -> None:
         if code is None:
             await router.command(interaction, action)
@@ -56,11 +57,7 @@ def join_code(router: InteractionRouter, action: ActionKey) -> Callback:
 def own_part(router: InteractionRouter, action: ActionKey) -> Callback:
     """With a sentence or a photo the part is kept at once; with neither, the action opens the form."""
 
-    @app_commands.describe(
-        why="What is your part, and why? Without it, a form opens",
-        photo="A photo of it: PNG or JPEG, no people on it",
-        piece="If your squad hands in more than one piece: the name of the one you mean",
-    )
+    @app_commands.describe(**words.OWN_PART)
     async def run(
         interaction: discord.Interaction,
         why: app_commands.Range[str, SHORTEST, LONGEST] | None = None,
@@ -80,7 +77,7 @@ def own_part(router: InteractionRouter, action: ActionKey) -> Callback:
 def one_squad(router: InteractionRouter, action: ActionKey) -> Callback:
     """A squad, with suggestions."""
 
-    @app_commands.describe(squad="The squad's number or name")
+    @app_commands.describe(**words.ONE_SQUAD)
     @app_commands.autocomplete(squad=_suggesting(router, ActionKey.TABLE_SUGGEST_SQUAD))
     async def run(interaction: discord.Interaction, squad: app_commands.Range[str, 1, 100]) -> None:
         await router.command(interaction, action, squad=squad)
@@ -91,7 +88,7 @@ def one_squad(router: InteractionRouter, action: ActionKey) -> Callback:
 def one_of_us(router: InteractionRouter, action: ActionKey) -> Callback:
     """A student or a squad at once, with suggestions; without one, the action shows everyone in short."""
 
-    @app_commands.describe(find="A few letters of a student's or a squad's name, to go there at once")
+    @app_commands.describe(**words.ONE_OF_US)
     @app_commands.autocomplete(find=_suggesting(router, ClassKey.FIND_SUGGEST))
     async def run(interaction: discord.Interaction, find: app_commands.Range[str, 1, 100] | None = None) -> None:
         if find is None:
@@ -105,11 +102,7 @@ def one_of_us(router: InteractionRouter, action: ActionKey) -> Callback:
 def one_attempt(router: InteractionRouter, action: ActionKey) -> Callback:
     """An attempt in one line."""
 
-    @app_commands.describe(
-        squad="The squad's number or name",
-        measure="What is measured",
-        value="14, or 14 -5 with points off; 1:32.4 2 with faults; dnf; 4 for members who took part",
-    )
+    @app_commands.describe(**words.ONE_ATTEMPT)
     @app_commands.autocomplete(
         squad=_suggesting(router, ActionKey.TABLE_SUGGEST_SQUAD),
         measure=_suggesting(router, ActionKey.TABLE_SUGGEST_MEASURE),
@@ -128,7 +121,7 @@ def one_attempt(router: InteractionRouter, action: ActionKey) -> Callback:
 def part_of_office(router: InteractionRouter, action: ActionKey) -> Callback:
     """One part of the office at once, if one is chosen."""
 
-    @app_commands.describe(part="Go to one part at once")
+    @app_commands.describe(**words.PART_OF_OFFICE)
     @app_commands.choices(part=[app_commands.Choice(name=name, value=part.value) for name, part in PARTS.items()])
     async def run(interaction: discord.Interaction, part: app_commands.Choice[str] | None = None) -> None:
         await router.command(interaction, ActionKey(part.value) if part else action)
@@ -139,7 +132,7 @@ def part_of_office(router: InteractionRouter, action: ActionKey) -> Callback:
 def plan_file(router: InteractionRouter, action: ActionKey) -> Callback:
     """With a plan file (and after the brief the reason) it is used; without one, the action shows the plan."""
 
-    @app_commands.describe(file="The plan as a TOML file", reason="Once the brief is out: why the plan changes")
+    @app_commands.describe(**words.PLAN_FILE)
     async def run(
         interaction: discord.Interaction,
         file: discord.Attachment | None = None,

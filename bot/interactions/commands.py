@@ -23,6 +23,7 @@ from bot.interactions.command_options import (
     plan_file,
 )
 from bot.interactions.router import InteractionRouter
+from bot.words.core import command_texts
 from bot.words.core.action_keys import ActionKey
 
 Audience = Literal["everyone", "judges", "managers"]
@@ -41,33 +42,28 @@ class Command:
     name: str
     audience: Audience
     action: ActionKey
-    description: str
     options: Options = nothing
 
 
 COMMANDS = (
-    Command("my-squad", "everyone", ActionKey.SQUAD_MINE, "Your squad: what to do next, your turns, your room"),
-    Command("sign-up", "everyone", ActionKey.SQUAD_LIST, "Join a squad or start one; type a join code", join_code),
-    Command("brief", "everyone", ActionKey.BRIEF_OPEN, "Read the brief: what your squad must do, and by when"),
-    Command("hand-in", "everyone", ActionKey.HAND_IN_ADD, "Hand in your part, or change it", own_part),
-    Command("book", "everyone", ActionKey.PRACTICE_MINE, "Book a turn at the practice table, or give one back"),
-    Command(
-        "ask", "everyone", ActionKey.RULES_ASK, "Ask about the rules; everyone reads the answer, without your name"
-    ),
-    Command("answers", "everyone", ActionKey.RULES_ANSWERS, "Read all answers about the rules"),
-    Command("sheets", "judges", ActionKey.SHEETS_LIST, "Your score sheets, and the next one to mark"),
-    Command("table", "managers", ActionKey.TABLE_PANEL, "Record attempts: pick what is measured, then the squad"),
-    Command(
-        "score", "managers", ActionKey.TABLE_SCORE, "Record one attempt in one line; you read it back", one_attempt
-    ),
-    Command("office", "managers", ActionKey.OFFICE, "Where the try-out stands, and the next step", part_of_office),
-    Command("plan", "managers", ActionKey.PLAN_PANEL, "Read or change the plan, or use a plan file", plan_file),
-    Command("people", "managers", ActionKey.PEOPLE_PANEL, "Students, squads, coaches and helpers", one_of_us),
-    Command("questions", "managers", ActionKey.RULES_PANEL, "Answer questions about the rules"),
-    Command("judges", "managers", ActionKey.JUDGES_PANEL, "Judges, panels, who owes what, open and close judging"),
-    Command("paper", "managers", ActionKey.PAPER_PANEL, "Print score sheets, or type in filled ones"),
-    Command("results", "managers", ActionKey.RESULTS_PANEL, "Standings, announcement, the offered place, feedback"),
-    Command("why", "managers", ActionKey.RESULTS_SQUAD, "One squad's whole way to its total", one_squad),
+    Command("my-squad", "everyone", ActionKey.SQUAD_MINE),
+    Command("sign-up", "everyone", ActionKey.SQUAD_LIST, join_code),
+    Command("brief", "everyone", ActionKey.BRIEF_OPEN),
+    Command("hand-in", "everyone", ActionKey.HAND_IN_ADD, own_part),
+    Command("book", "everyone", ActionKey.PRACTICE_MINE),
+    Command("ask", "everyone", ActionKey.RULES_ASK),
+    Command("answers", "everyone", ActionKey.RULES_ANSWERS),
+    Command("sheets", "judges", ActionKey.SHEETS_LIST),
+    Command("table", "managers", ActionKey.TABLE_PANEL),
+    Command("score", "managers", ActionKey.TABLE_SCORE, one_attempt),
+    Command("office", "managers", ActionKey.OFFICE, part_of_office),
+    Command("plan", "managers", ActionKey.PLAN_PANEL, plan_file),
+    Command("people", "managers", ActionKey.PEOPLE_PANEL, one_of_us),
+    Command("questions", "managers", ActionKey.RULES_PANEL),
+    Command("judges", "managers", ActionKey.JUDGES_PANEL),
+    Command("paper", "managers", ActionKey.PAPER_PANEL),
+    Command("results", "managers", ActionKey.RESULTS_PANEL),
+    Command("why", "managers", ActionKey.RESULTS_SQUAD, one_squad),
 )
 
 
@@ -80,7 +76,7 @@ def _command(router: InteractionRouter, one: Command) -> AnyCommand:
     private = one.audience == "judges"
     command: AnyCommand = app_commands.Command(
         name=one.name,
-        description=one.description,
+        description=command_texts.COMMANDS[one.name],
         callback=one.options(router, one.action),
         allowed_contexts=app_commands.AppCommandContext(guild=not private, dm_channel=private, private_channel=False),
     )

@@ -1,0 +1,38 @@
+"""What stands beside each slash command, and beside what can be typed after it."""
+
+COMMANDS = {
+    "my-squad": "Your squad: what to do next, your turns, your room",
+    "sign-up": "Join a squad or start one; type a join code",
+    "brief": "Read the brief: what your squad must do, and by when",
+    "hand-in": "Hand in your part, or change it",
+    "book": "Book a turn at the practice table, or give one back",
+    "ask": "Ask about the rules; everyone reads the answer, without your name",
+    "answers": "Read all answers about the rules",
+    "sheets": "Your score sheets, and the next one to mark",
+    "table": "Record attempts: pick what is measured, then the squad",
+    "score": "Record one attempt in one line; you read it back",
+    "office": "Where the try-out stands, and the next step",
+    "plan": "Read or change the plan, or use a plan file",
+    "people": "Students, squads, coaches and helpers",
+    "questions": "Answer questions about the rules",
+    "judges": "Judges, panels, who owes what, open and close judging",
+    "paper": "Print score sheets, or type in filled ones",
+    "results": "Standings, announcement, the offered place, feedback",
+    "why": "One squad's whole way to its total",
+}
+
+JOIN_CODE = {"code": "The five letters the captain read out, if you have them"}
+OWN_PART = {
+    "why": "What is your part, and why? Without it, a form opens",
+    "photo": "A photo of it: PNG or JPEG, no people on it",
+    "piece": "If your squad hands in more than one piece: the name of the one you mean",
+}
+ONE_SQUAD = {"squad": "The squad's number or name"}
+ONE_OF_US = {"find": "A few letters of a student's or a squad's name, to go there at once"}
+ONE_ATTEMPT = {
+    "squad": "The squad's number or name",
+    "measure": "What is measured",
+    "value": "14, or 14 -5 with points off; 1:32.4 2 with faults; dnf; 4 for members who took part",
+}
+PART_OF_OFFICE = {"part": "Go to one part at once"}
+PLAN_FILE = {"file": "The plan as a TOML file", "reason": "Once the brief is out: why the plan changes"}
