@@ -97,6 +97,7 @@ def program_version() -> str:
 
 
 def _status(chosen: argparse.Namespace) -> int:
+    from bot.rules.core import health
     from bot.settings import read_database
     from bot.words.core import status
     from storage.heartbeat import read_heartbeat
@@ -104,7 +105,7 @@ def _status(chosen: argparse.Namespace) -> int:
     database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
     beat = read_heartbeat(database)
     print(status.report(beat, now, str(database)))
-    return 0 if status.is_well(beat, now) else 1
+    return 0 if health.is_well(beat, now) else 1
 
 
 def _backup(chosen: argparse.Namespace) -> int:

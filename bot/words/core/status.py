@@ -1,22 +1,10 @@
 """How the running bot is, in words: for `tenbell status`, and for the coach's office."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
+from bot.rules.core.health import FRESH, LITTLE_BYTES
 from bot.words.core.times import duration, relative
 from storage.records.heartbeat import Heartbeat
-
-FRESH = timedelta(seconds=90)
-"""Older than this a sign of life is none: it is renewed every few seconds."""
-AWAY = timedelta(minutes=10)
-"""So long the platform may be out of reach before we call that a trouble."""
-LITTLE_BYTES = 1_000_000_000
-
-
-def is_well(beat: Heartbeat | None, now: datetime) -> bool:
-    """Whether the bot runs and has not been off line for long."""
-    if beat is None or beat.stopped or now - beat.at > FRESH:
-        return False
-    return beat.online_since is not None and (beat.away_since is None or now - beat.away_since < AWAY)
 
 
 def report(beat: Heartbeat | None, now: datetime, database: str) -> str:
