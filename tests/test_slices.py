@@ -9,6 +9,7 @@ WORDS = "bot.words."
 
 ELSEWHERE = {
     "delivery/destination": "names places as the trouble messages do",
+    "delivery/lost_rooms": "tells the coach what is undelivered",
     "delivery/outbox_outcome": "tells the coach what is undelivered",
     "delivery/requeue": "answers the button of what is undelivered",
     "hand_in/judge_view": "shows parts beside the judge's sheet",

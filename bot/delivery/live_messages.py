@@ -9,13 +9,13 @@ import discord
 
 from bot.actions.core import live_messages as composers
 from bot.actions.core.fault_log import log_fault
-from bot.actions.delivery import outbox_outcome
+from bot.actions.delivery import lost_rooms, outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.pending_work import rest_of
 from bot.clock import Clock
-from bot.delivery.channel_provider import ChannelProvider
 from bot.delivery.error_classification import Classification, classify
 from bot.delivery.render import message_kwargs
+from bot.delivery.room_opener import RoomOpener
 from bot.delivery.sent_lookup import find_own
 from bot.rules.core.snowflakes import freely_edited
 from bot.words.delivery import undelivered as words
@@ -47,7 +47,7 @@ class LiveMessagePublisher:
     client: discord.Client
     store: Store
     clock: Clock
-    porter: ChannelProvider
+    opener: RoomOpener
 
     async def show(self, live_id: int, destination: Destination) -> None:
         """Bring one live message up to date, composing it now.
@@ -105,7 +105,7 @@ class LiveMessagePublisher:
         assert live.room_id is not None and message_id is not None
         if live.old_edits >= MOST_OLD_EDITS:
             return False
-        post = self.porter.room(live.room_id).get_partial_message(message_id)
+        post = self.opener.room(live.room_id).get_partial_message(message_id)
 
         async def change() -> None:
             kwargs = message_kwargs(message, editing=True)
@@ -115,7 +115,7 @@ class LiveMessagePublisher:
             await post.edit(**kwargs)
 
         try:
-            await self.porter.awake(live.room_id, change)
+            await self.opener.awake(live.room_id, change)
         except discord.HTTPException as error:
             meaning = classify(error, self.client).meaning
             if meaning == "deleted":
@@ -137,8 +137,8 @@ class LiveMessagePublisher:
             await self.store.transact(lambda db: live_messages.posted(db, live.id, found, "", 0, now))
             return
         nonce = await self.store.transact(lambda db: _claim(db, live.id, room_id, message.text, now))
-        room = self.porter.room(room_id)
-        sent = await self.porter.awake(room_id, lambda: room.send(**message_kwargs(message), nonce=nonce))
+        room = self.opener.room(room_id)
+        sent = await self.opener.awake(room_id, lambda: room.send(**message_kwargs(message), nonce=nonce))
         # Under a nonce the platform remembers, it may give back what an earlier try posted.
         fresh = sent.content == message.text.strip()
         shown, seen = (wanted, live.stale) if fresh else ("", 0)
@@ -151,7 +151,7 @@ class LiveMessagePublisher:
         nonce = await self.store.look(lambda db: live_messages.nonce(db, live.id))
         try:
             return await find_own(
-                self.porter, self.store, live.room_id, nonce, live.claimed_text or "", None, live.claimed_at
+                self.opener, self.store, live.room_id, nonce, live.claimed_text or "", None, live.claimed_at
             )
         except (discord.NotFound, discord.Forbidden):
             return None
@@ -167,7 +167,7 @@ class LiveMessagePublisher:
     async def _delete(self, room_id: int, message_id: int) -> None:
         """Delete a message; one that is gone, or not to be reached any more, is as good as deleted."""
         try:
-            await self.porter.awake(room_id, self.porter.room(room_id).get_partial_message(message_id).delete)
+            await self.opener.awake(room_id, self.opener.room(room_id).get_partial_message(message_id).delete)
         except (discord.NotFound, discord.Forbidden):
             return
 
@@ -184,7 +184,7 @@ class LiveMessagePublisher:
 
     async def _pin(self, live: LiveMessage, room_id: int, message_id: int, destination: Destination) -> None:
         try:
-            await self.porter.awake(room_id, self.porter.room(room_id).get_partial_message(message_id).pin)
+            await self.opener.awake(room_id, self.opener.room(room_id).get_partial_message(message_id).pin)
         except discord.HTTPException as error:
             if classify(error, self.client).meaning == "later":
                 raise
@@ -200,11 +200,7 @@ class LiveMessagePublisher:
             if trouble.meaning in ("closed", "gone") and destination.direct:
                 await outbox_outcome.direct_closed(db, destination, now)
                 return False
-            if (
-                trouble.meaning == "gone"
-                and destination.private
-                and await outbox_outcome.room_lost(db, destination, now)
-            ):
+            if trouble.meaning == "gone" and destination.private and await lost_rooms.room_lost(db, destination, now):
                 return False
             why = words.WHY["gone" if trouble.meaning == "gone" else "forbidden"]
             await live_messages.settled(db, live.id, live.stale, trouble.why)

@@ -7,12 +7,12 @@ from datetime import datetime
 import discord
 
 from bot.actions.core.fault_log import log_fault
-from bot.actions.delivery import outbox_outcome
+from bot.actions.delivery import lost_rooms, outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.clock import Clock
-from bot.delivery.channel_provider import ChannelProvider
 from bot.delivery.error_classification import Classification, Meaning, classify
 from bot.delivery.render import message_kwargs
+from bot.delivery.room_opener import RoomOpener
 from bot.delivery.sent_lookup import find_own
 from storage.faults import StorageFault
 from storage.records.delivery import OutboxMessage
@@ -30,9 +30,9 @@ class OutboxSender:
     client: discord.Client
     store: Store
     clock: Clock
-    porter: ChannelProvider
+    opener: RoomOpener
 
-    async def carry(self, outgoing: OutboxMessage, destination: Destination) -> bool:
+    async def deliver(self, outgoing: OutboxMessage, destination: Destination) -> bool:
         """Deliver one outbox message, or note why not; whether the next one of the same address may follow at once."""
         assert destination.room_id is not None
         looked = outgoing.state != "claimed"
@@ -61,7 +61,7 @@ class OutboxSender:
         text, files = outgoing.message.text, len(outgoing.message.files)
         try:
             return await find_own(
-                self.porter, self.store, outgoing.room_id, outgoing.nonce, text, files, outgoing.claimed_at
+                self.opener, self.store, outgoing.room_id, outgoing.nonce, text, files, outgoing.claimed_at
             )
         except (discord.NotFound, discord.Forbidden):
             if outgoing.room_id == room_id:
@@ -79,9 +79,9 @@ class OutboxSender:
     async def _send(self, outgoing: OutboxMessage, room_id: int) -> int:
         now = self.clock.now()
         await self.store.transact(lambda db: outbox.claim(db, outgoing.id, room_id, now))
-        room = self.porter.room(room_id)
+        room = self.opener.room(room_id)
         # Dressed at each try: a file can be read once only.
-        sent = await self.porter.awake(
+        sent = await self.opener.awake(
             room_id, lambda: room.send(**message_kwargs(outgoing.message), nonce=outgoing.nonce)
         )
         return sent.id
@@ -123,9 +123,9 @@ class OutboxSender:
     ) -> bool:
         """Whether the outbox message may reach its address by another way, which is then prepared."""
         if cause == "gone" and destination.direct and outgoing.tries == 0:
-            await outbox_outcome.direct_lost(db, destination)
+            await lost_rooms.direct_lost(db, destination)
             return True
         if cause in ("closed", "gone") and destination.direct:
             await outbox_outcome.direct_closed(db, destination, now)
             return True
-        return cause == "gone" and destination.private and await outbox_outcome.room_lost(db, destination, now)
+        return cause == "gone" and destination.private and await lost_rooms.room_lost(db, destination, now)

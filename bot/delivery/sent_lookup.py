@@ -4,7 +4,7 @@ from datetime import datetime
 
 import discord
 
-from bot.delivery.channel_provider import SLACK, ChannelProvider, request_timeout
+from bot.delivery.room_opener import SLACK, RoomOpener, request_timeout
 from storage.store import Store
 from storage.tables import outbox
 
@@ -13,7 +13,7 @@ MESSAGES = 1000
 
 
 async def find_own(
-    porter: ChannelProvider, store: Store, room_id: int, nonce: str, text: str, files: int | None, since: datetime
+    opener: RoomOpener, store: Store, room_id: int, nonce: str, text: str, files: int | None, since: datetime
 ) -> int | None:
     """The message in a room that was posted under a nonce, or None.
 
@@ -24,8 +24,8 @@ async def find_own(
     async with request_timeout():
         ours = [
             post
-            async for post in porter.room(room_id).history(limit=MESSAGES, after=after, oldest_first=True)
-            if post.author.id == porter.me and post.type is discord.MessageType.default
+            async for post in opener.room(room_id).history(limit=MESSAGES, after=after, oldest_first=True)
+            if post.author.id == opener.me and post.type is discord.MessageType.default
         ]
     known = await store.look(lambda db: outbox.recorded(db, [post.id for post in ours]))
     for post in ours:

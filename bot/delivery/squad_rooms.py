@@ -9,8 +9,8 @@ import discord
 from bot.actions.delivery import outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.clock import Clock
-from bot.delivery.channel_provider import ChannelProvider, request_timeout
 from bot.delivery.error_classification import classify
+from bot.delivery.room_opener import RoomOpener, request_timeout
 from bot.words.delivery import undelivered as words
 from bot.words.delivery.room_names import squad_room_name
 from storage.records.delivery import Room, Seat
@@ -28,7 +28,7 @@ class ThreadMembership:
     client: discord.Client
     store: Store
     clock: Clock
-    porter: ChannelProvider
+    opener: RoomOpener
 
     async def fill(self, destination: Destination) -> None:
         """Add those who belong in a squad's room and take out those who do not any more.
@@ -40,7 +40,7 @@ class ThreadMembership:
         if room is None or room.room_id is None or not seats:
             return
         try:
-            thread = await self.porter.thread(room.room_id)
+            thread = await self.opener.thread(room.room_id)
         except discord.NotFound:
             if not room.withdrawn:
                 raise
@@ -66,7 +66,7 @@ class ThreadMembership:
             await (thread.add_user(person) if seat.wanted else thread.remove_user(person))
 
         try:
-            await self.porter.awake(thread.id, move)
+            await self.opener.awake(thread.id, move)
         except discord.HTTPException as error:
             trouble = classify(error, self.client)
             if trouble.meaning == "later" or error.code in (10003, 50013):
@@ -105,14 +105,14 @@ class ThreadMembership:
 
     async def _rename(self, room: Room, room_id: int) -> None:
         name = squad_room_name(room.number, room.name)
-        thread = await self.porter.thread(room_id) if name != room.room_name else None
+        thread = await self.opener.thread(room_id) if name != room.room_name else None
         if thread is not None:
-            await self.porter.awake(room_id, lambda: thread.edit(name=name))
+            await self.opener.awake(room_id, lambda: thread.edit(name=name))
         await self.store.transact(lambda db: rooms.renamed(db, room.squad_id, name, room.name))
 
     async def _put_away(self, room: Room, room_id: int) -> None:
         try:
-            thread = await self.porter.thread(room_id)
+            thread = await self.opener.thread(room_id)
             if thread is not None:
                 await self._archive(thread)
         except (discord.NotFound, discord.Forbidden) as error:

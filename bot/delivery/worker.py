@@ -10,14 +10,14 @@ from functools import partial
 import discord
 
 from bot.actions.core.fault_log import log_fault
-from bot.actions.delivery import outbox_outcome
+from bot.actions.delivery import lost_rooms, outbox_outcome
 from bot.actions.delivery.destination import Destination, destination_of
 from bot.actions.delivery.pending_work import Lane, PendingWork
 from bot.clock import Clock
-from bot.delivery.channel_provider import ChannelProvider
 from bot.delivery.error_classification import classify
 from bot.delivery.live_messages import LiveMessagePublisher
 from bot.delivery.outbox_sender import OutboxSender
+from bot.delivery.room_opener import RoomOpener
 from bot.delivery.squad_rooms import ThreadMembership
 from bot.rules.core.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
@@ -39,10 +39,10 @@ class DeliveryWorker:
         self._store = store
         self._clock = clock
         self._wake = wake
-        self._porter = ChannelProvider(client, store)
-        self._carrier = OutboxSender(client, store, clock, self._porter)
-        self._shower = LiveMessagePublisher(client, store, clock, self._porter)
-        self._usher = ThreadMembership(client, store, clock, self._porter)
+        self._opener = RoomOpener(client, store)
+        self._sender = OutboxSender(client, store, clock, self._opener)
+        self._publisher = LiveMessagePublisher(client, store, clock, self._opener)
+        self._membership = ThreadMembership(client, store, clock, self._opener)
         self._free = asyncio.Semaphore(lanes)
         self._rooms: defaultdict[int, asyncio.Lock] = defaultdict(asyncio.Lock)
         self._running: dict[Lane, asyncio.Task[None]] = {}
@@ -124,11 +124,11 @@ class DeliveryWorker:
         if destination.squad_id:
             if destination.opening:
                 destination = await self._open(destination)
-            await self._usher.fill(destination)
+            await self._membership.fill(destination)
         await self._letters(lane)
         await self._cards(lane)
         if destination.squad_id and not self._stopping:
-            await self._usher.tidy(destination)
+            await self._membership.tidy(destination)
 
     async def _place(self, lane: Lane) -> Destination:
         return await self._store.look(lambda db: destination_of(db, *lane))
@@ -137,9 +137,9 @@ class DeliveryWorker:
         """Open what the address needs; the place as it is then."""
         try:
             if destination.opening == "private":
-                await self._porter.open_private(destination, self._clock.now())
+                await self._opener.open_private(destination, self._clock.now())
             else:
-                await self._porter.open_direct(destination)
+                await self._opener.open_direct(destination)
         except discord.HTTPException as error:
             if not destination.direct or classify(error, self._client).meaning != "closed":
                 raise
@@ -162,7 +162,7 @@ class DeliveryWorker:
                 await self._open(destination)
             else:
                 async with self._rooms[destination.room_id]:
-                    if not await self._carrier.carry(outgoing, destination):
+                    if not await self._sender.deliver(outgoing, destination):
                         return
 
     async def _skip(self, outgoing: OutboxMessage, why: str) -> None:
@@ -172,7 +172,7 @@ class DeliveryWorker:
     async def _cards(self, lane: Lane) -> None:
         found, destination = await self._store.look(partial(_open_live_messages, lane))
         if len(found) > 1 and destination.room_id is not None:
-            unchanged = await self._shower.settle_unchanged(found, destination.room_id)
+            unchanged = await self._publisher.settle_unchanged(found, destination.room_id)
             found = [live for live in found if live.id not in unchanged]
         for live in found:
             destination = await self._place(lane)
@@ -184,7 +184,7 @@ class DeliveryWorker:
                 await self._store.transact(partial(live_messages.dropped, live_id=live.id))
             elif destination.room_id is not None:
                 async with self._rooms[destination.room_id]:
-                    await self._shower.show(live.id, destination)
+                    await self._publisher.show(live.id, destination)
 
     async def _failed(self, lane: Lane, error: Exception) -> None:
         """Leave the address alone for a while; the coach is told once what only the coach can mend."""
@@ -203,7 +203,7 @@ class DeliveryWorker:
         lost = trouble.meaning == "gone" and destination.private and destination.room_id is not None
 
         async def note(db: Transaction) -> bool:
-            if lost and await outbox_outcome.room_lost(db, destination, now):
+            if lost and await lost_rooms.room_lost(db, destination, now):
                 return True
             await outbox_outcome.tell_once(db, destination, "no-room", words.trouble("no-room", destination.label), now)
             return False

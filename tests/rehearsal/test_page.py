@@ -12,7 +12,7 @@ import pytest_asyncio
 
 from deploy.rehearsal.page import Card, Figure, Person, Season, render_page, write_page
 from deploy.rehearsal.page.carried_data import carried_files, carried_texts, season_data
-from deploy.rehearsal.page.frame import why
+from deploy.rehearsal.page.overview import why
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.transcript import Entry

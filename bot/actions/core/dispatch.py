@@ -23,7 +23,7 @@ from storage.records.message import Answer, Say
 from storage.records.request import FieldMissing, Request
 from storage.records.tryout import Tryout
 from storage.store import Store
-from storage.tables import audit_log, judges, squads, tryouts
+from storage.tables import audit_log, judges, server_managers, tryouts
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
 Role = Literal["anyone", "judge", "scorekeeper", "typist", "recorder", "coach", "manager"]
@@ -156,13 +156,13 @@ async def _note_if_competing(store: Store, request: Request) -> None:
     """Note of a student in a squad that the account may manage the class server, once a day; the office shows it."""
     tryout_id = await store.look(lambda db: _manages_unnoted(db, request))
     if tryout_id is not None:
-        await store.transact(lambda db: squads.note_manages(db, tryout_id, request.who, request.at))
+        await store.transact(lambda db: server_managers.note_manages(db, tryout_id, request.who, request.at))
 
 
 async def _manages_unnoted(db: Snapshot, request: Request) -> int | None:
     """The try-out in which it is to be noted."""
     tryout = None if request.server_id is None else await tryouts.running(db, request.server_id)
-    if tryout is None or not await squads.manages_unnoted(db, tryout.id, request.who, request.at):
+    if tryout is None or not await server_managers.manages_unnoted(db, tryout.id, request.who, request.at):
         return None
     return tryout.id
 

@@ -7,13 +7,11 @@ from bot.rules.core.backoff import backoff_delay
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import OutboxMessage
 from storage.records.message import Message
-from storage.tables import judges, live_messages, outbox, queueing, rooms
+from storage.tables import live_messages, outbox, queueing, rooms
 from storage.tables.sql_session import Transaction
 
 FAULTS_BORNE = 5
 """How often an outbox message is tried again after a mistake of our own."""
-REOPEN_AGAIN = timedelta(hours=1)
-"""A room that vanishes again within this time is not opened a third time."""
 
 
 async def sent(db: Transaction, outgoing: OutboxMessage, message_id: int | None, now: datetime) -> None:
@@ -66,30 +64,8 @@ async def direct_closed(db: Transaction, destination: Destination, now: datetime
     await tell_once(db, destination, "closed", words.trouble("closed", destination.label), now)
 
 
-async def direct_lost(db: Transaction, destination: Destination) -> None:
-    """The channel of a judge's direct messages is unknown to the platform: it is asked for anew."""
-    await judges.set_direct(db, destination.judge_id, None)
-    await live_messages.forsaken(db, destination.tryout_id, destination.address)
-
-
 async def take_direct_again(db: Transaction, tryout_id: int, judge_id: int) -> None:
     """The judge asked for direct messages (again): the next one is tried there, and live messages move there."""
     await rooms.reopen_direct(db, judge_id)
     await outbox.end_incident(db, tryout_id, f"judge/{judge_id}", "closed")
     await queueing.mark_stale(db, tryout_id, f"judge/{judge_id}")
-
-
-async def room_lost(db: Transaction, destination: Destination, now: datetime) -> bool:
-    """A private room is gone: open a new one, unless that happened shortly before; whether it will be opened."""
-    since = await outbox.incident_since(db, destination.tryout_id, destination.address, "reopened")
-    if since is not None:
-        if now - since < REOPEN_AGAIN:
-            return False
-        await outbox.end_incident(db, destination.tryout_id, destination.address, "reopened")
-    if destination.squad_id:
-        await rooms.lost(db, destination.squad_id)
-    else:
-        await rooms.set_judge_room(db, destination.judge_id, None)
-    await live_messages.forsaken(db, destination.tryout_id, destination.address)
-    await tell_once(db, destination, "reopened", words.trouble("reopened", destination.label), now)
-    return True

@@ -11,7 +11,16 @@ from bot.rules.results.finality import doubt
 from bot.words.office import office as words
 from storage.records.message import Replace
 from storage.records.tryout import Tryout
-from storage.tables import decisions, grace, judges, offers_and_feedback, protests, questions, squads, surprises
+from storage.tables import (
+    decisions,
+    grace,
+    judges,
+    offers_and_feedback,
+    protests,
+    questions,
+    server_managers,
+    surprises,
+)
 from storage.tables.sql_session import Snapshot
 
 DONE = ("submitted", "recused")
@@ -44,7 +53,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
             if len(members) < tryout.plan.squads.smallest and squad.id not in {*allowed, *waits}
         ),
         waits=tuple(squad.name for squad, _ in teams if squad.id in waits),
-        suspended=tuple(one.name for one in await squads.suspended_helpers(db, tryout.id, now)),
+        suspended=tuple(one.name for one in await server_managers.suspended_helpers(db, tryout.id, now)),
         judges=len(panel),
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
         sheets=len(sheets),

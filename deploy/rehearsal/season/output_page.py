@@ -15,7 +15,7 @@ from deploy.rehearsal.cast import sign_up
 from deploy.rehearsal.cast.people import CO_COACH, COACH, GUESTS, SCOREKEEPER, SECOND_SCOREKEEPER, TYPIST
 from deploy.rehearsal.cast.stage import NEWS
 from deploy.rehearsal.page import Card, Figure, Person, Season, write_page
-from deploy.rehearsal.page.frame import next_to, why
+from deploy.rehearsal.page.overview import next_to, why
 from deploy.rehearsal.season.play import ZONE, Played
 from deploy.rehearsal.server.transcript import Entry, Transcript
 from deploy.rehearsal.world.state import World

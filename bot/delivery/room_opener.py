@@ -1,4 +1,4 @@
-"""The channel provider opens what an address needs: direct messages, or a private room with its people in it."""
+"""Opens what an address needs: direct messages, or a private room with its people in it."""
 
 import asyncio
 from collections.abc import AsyncIterator, Awaitable, Callable
@@ -33,7 +33,7 @@ async def request_timeout() -> AsyncIterator[None]:
         yield
 
 
-class ChannelProvider:
+class RoomOpener:
     """Knows the platform's rooms: opens, finds, wakes them."""
 
     def __init__(self, client: discord.Client, store: Store) -> None:

@@ -1,0 +1,34 @@
+"""A private room that is gone, because somebody deleted it, is opened anew; one that vanishes again is not."""
+
+from datetime import datetime, timedelta
+
+from bot.actions.delivery.destination import Destination
+from bot.actions.delivery.outbox_outcome import tell_once
+from bot.words.delivery import undelivered as words
+from storage.tables import judges, live_messages, outbox, rooms
+from storage.tables.sql_session import Transaction
+
+REOPEN_AGAIN = timedelta(hours=1)
+"""A room that vanishes again within this time is not opened a third time."""
+
+
+async def room_lost(db: Transaction, destination: Destination, now: datetime) -> bool:
+    """A private room is gone: open a new one, unless that happened shortly before; whether it will be opened."""
+    since = await outbox.incident_since(db, destination.tryout_id, destination.address, "reopened")
+    if since is not None:
+        if now - since < REOPEN_AGAIN:
+            return False
+        await outbox.end_incident(db, destination.tryout_id, destination.address, "reopened")
+    if destination.squad_id:
+        await rooms.lost(db, destination.squad_id)
+    else:
+        await rooms.set_judge_room(db, destination.judge_id, None)
+    await live_messages.forsaken(db, destination.tryout_id, destination.address)
+    await tell_once(db, destination, "reopened", words.trouble("reopened", destination.label), now)
+    return True
+
+
+async def direct_lost(db: Transaction, destination: Destination) -> None:
+    """The channel of a judge's direct messages is unknown to the platform: it is asked for anew."""
+    await judges.set_direct(db, destination.judge_id, None)
+    await live_messages.forsaken(db, destination.tryout_id, destination.address)
