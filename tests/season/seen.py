@@ -14,6 +14,7 @@ COACH = "Ms Okoro"
 THANKS, DELETED = "Thank you, your part is in", "Your part is deleted"
 PUT_IN, BY_COACH = "Add students without a squad", re.compile(r"^The part of \*\*(.+)\*\* is (saved|deleted)")
 SQUAD_PAGE = re.compile(r"^\*\*.+\*\*, squad (\d+), section ")
+SQUAD_ROOM = re.compile(r"squad (\d+) - ")
 WITHOUT_ACCOUNTS = 2
 """Squads of a season in which nobody had an account at first."""
 
@@ -43,13 +44,18 @@ class Seen:
         return tomllib.loads(self.packet["plan"], parse_float=Fraction)
 
     @cached_property
+    def in_rooms(self) -> dict[int, list[Json]]:
+        """By the number of a squad: everything in its room, under whatever name the room had."""
+        found: dict[int, list[Json]] = {}
+        for entry in self.entries:
+            if match := SQUAD_ROOM.match(entry["room"]):
+                found.setdefault(int(match[1]), []).append(entry)
+        return found
+
+    @cached_property
     def rooms(self) -> dict[int, str]:
         """By the number of a squad: the name of its room in the end."""
-        found = {}
-        for entry in self.entries:
-            if match := re.match(r"squad (\d+) - ", entry["room"]):
-                found[int(match[1])] = entry["room"]
-        return found
+        return {number: entries[-1]["room"] for number, entries in self.in_rooms.items()}
 
     @cached_property
     def names(self) -> dict[int, str]:
@@ -60,10 +66,8 @@ class Seen:
         """The messages in a squad's room that contain a text, under whatever name the room had."""
         return [
             entry
-            for entry in self.entries
-            if entry["kind"] == "message"
-            and entry["room"].startswith(f"squad {number} - ")
-            and containing in text_of(entry)
+            for entry in self.in_rooms.get(number, ())
+            if entry["kind"] == "message" and containing in text_of(entry)
         ]
 
     def parts_by(self, moment: str) -> tuple[set[str], set[str]]:
@@ -73,7 +77,7 @@ class Seen:
         for entry in self.entries:
             if entry["at"] >= moment:
                 break
-            text = text_of(entry)
+            text = text_of(entry) if entry["private_to"] else ""
             if entry["private_to"] and text.startswith(THANKS):
                 sure.add(entry["private_to"])
             elif entry["private_to"] == COACH and (kept := BY_COACH.match(text)):
@@ -94,22 +98,26 @@ class Seen:
     def members_at(self, number: int, moment: str) -> set[str]:
         """The students who could see the newest message in a squad's room before a moment, and those put in by hand."""
         seen: set[str] = set()
-        for entry in self.entries:
+        for entry in self.in_rooms.get(number, ()):
             if entry["at"] > moment:
                 break
-            if entry["room"].startswith(f"squad {number} - ") and not entry["private_to"]:
+            if not entry["private_to"]:
                 seen = set(entry["seen_by"]) - self.coaches
         return seen | self.put_in(number, moment)
 
     def put_in(self, number: int, moment: str) -> set[str]:
         """The students without an account whom the coach has put into a squad before a moment."""
-        return {
-            name
+        return {name for at, squad, names in self._put_in if squad == number and at <= moment for name in names}
+
+    @cached_property
+    def _put_in(self) -> list[tuple[str, int, list[str]]]:
+        """When the coach put which students without an account into which squad."""
+        return [
+            (entry["at"], int(page[1]), entry["body"]["chosen"])
             for entry in self.entries
-            if entry["kind"] == "choice" and entry["at"] <= moment and entry["body"]["select"] == PUT_IN
-            and (page := SQUAD_PAGE.match(entry["body"]["on"])) and int(page[1]) == number
-            for name in entry["body"]["chosen"]
-        }  # fmt: skip
+            if entry["kind"] == "choice" and entry["body"]["select"] == PUT_IN
+            and (page := SQUAD_PAGE.match(entry["body"]["on"]))
+        ]  # fmt: skip
 
 
 def minutes(moment: str) -> float:
