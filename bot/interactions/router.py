@@ -22,6 +22,7 @@ from bot.actions.core.registry import action_of
 from bot.actions.core.unanswered import unanswered
 from bot.interactions.answer import defer, give
 from bot.interactions.downloads import Downloads
+from bot.interactions.files_at_once import CARRIED_AT_ONCE, UPLOADS_AT_ONCE, FewAtOnce
 from bot.interactions.in_flight import InFlight, Stopping
 from bot.interactions.in_time import LATE_FORM_S, LATE_S, answer_or_defer
 from bot.interactions.read_request import (
@@ -32,7 +33,6 @@ from bot.interactions.read_request import (
     is_address,
     read_request,
 )
-from bot.interactions.turns import Turns
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import LIMIT, split
@@ -41,11 +41,6 @@ from storage.store import StorageFault, Store
 
 log = logging.getLogger(__name__)
 ANSWERED_ALREADY = 40060
-UPLOADS_AT_ONCE = 4
-"""So many people's files at a time, from the first byte until they are dealt with: pictures are made small one after
-the other, and a whole class in the last minute must not wait in the memory."""
-CARRIED_AT_ONCE = 3
-"""So many answers with files at a time, until the platform has them: one may hold ten photos of two million bytes."""
 
 
 class InteractionRouter:
@@ -60,7 +55,7 @@ class InteractionRouter:
         """`pause` lets so many seconds pass before whoever waits is told to."""
         self._store = store
         self._downloads = Downloads()
-        self._uploads, self._carried = Turns(UPLOADS_AT_ONCE), Turns(CARRIED_AT_ONCE)
+        self._uploads, self._carried = FewAtOnce(UPLOADS_AT_ONCE), FewAtOnce(CARRIED_AT_ONCE)
         self.in_flight = in_flight or InFlight()
         """What has come in and has not been answered yet; whoever comes before it is opened waits there."""
         self.pause = pause

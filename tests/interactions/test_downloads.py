@@ -14,7 +14,7 @@ from aiohttp import web
 from PIL import Image
 
 from bot.interactions.downloads import MOST_BYTES, Downloads
-from bot.interactions.router import UPLOADS_AT_ONCE
+from bot.interactions.files_at_once import UPLOADS_AT_ONCE
 from bot.words.core.action_keys import ActionKey
 from storage.records.request import Request
 from tests.actions.conftest import Begin, begin  # noqa: F401

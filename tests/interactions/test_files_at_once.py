@@ -4,15 +4,14 @@ import asyncio
 from types import SimpleNamespace
 from typing import Any
 
-from bot.interactions.router import CARRIED_AT_ONCE
-from bot.interactions.turns import Turns
+from bot.interactions.files_at_once import CARRIED_AT_ONCE, FewAtOnce
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.actions.hand_in_cast import window
 from tests.interactions.test_in_time import Wire, never, router_of
 
 
 async def test_few_are_in_at_once_and_whoever_presses_often_stands_in_the_line_once() -> None:
-    turns, order, doors = Turns(2), list[int](), asyncio.Event()
+    turns, order, doors = FewAtOnce(2), list[int](), asyncio.Event()
 
     async def enter(who: int) -> None:
         async with turns.turn(who):
@@ -29,7 +28,7 @@ async def test_few_are_in_at_once_and_whoever_presses_often_stands_in_the_line_o
 
 
 async def test_whoever_is_cancelled_while_waiting_keeps_nobody_out() -> None:
-    turns = Turns(1)
+    turns = FewAtOnce(1)
 
     async def enter(who: int) -> None:
         async with turns.turn(who):
