@@ -13,6 +13,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in import parts as rules
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.plain_text import given_back
 from bot.words.hand_in import member_parts as words
 from bot.words.hand_in.leavers import FORMER
 from storage.records.hand_in import Part, Photo
@@ -46,7 +47,7 @@ def event_of(tryout: Tryout, typed: str, why: str = "") -> Event:
     events = events_of(tryout)
     event = rules.named_piece(events, typed)
     if event is None:
-        raise Refusal(Reason.HAND_IN_WHICH, pieces=words.named(events), why=words.given_back(why))
+        raise Refusal(Reason.HAND_IN_WHICH, pieces=words.named(events), why=given_back(why))
     return event
 
 
@@ -68,7 +69,7 @@ async def _check_in_time(db: Snapshot, tryout: Tryout, request: Request) -> None
     try:
         await check_open(db, tryout, request)
     except Refusal as refusal:
-        written = {"why": words.given_back(request.fields.get("why", ""))} if "why" in refusal.fields else {}
+        written = {"why": given_back(request.fields.get("why", ""))} if "why" in refusal.fields else {}
         raise Refusal(refusal.reason, **(refusal.fields | written)) from None
 
 

@@ -10,6 +10,7 @@ from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.class_keys import ClassKey
+from bot.words.core.plain_text import given_back
 from bot.words.results import protests as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad
@@ -64,7 +65,7 @@ async def _check_may_file(db: Snapshot, tryout: Tryout, request: Request) -> Squ
     _check_days(tryout, request)
     if squad.captain_id != me.id:
         raise Refusal(ClassReason.PROTEST_CAPTAIN)
-    await _check_number(db, tryout, squad)
+    await _check_number(db, tryout, request, squad)
     return squad
 
 
@@ -73,7 +74,7 @@ async def _check_may_file_for(db: Snapshot, tryout: Tryout, request: Request, sq
     squad = next((one for one in await _without_account(db, tryout) if one.id == squad_id), None)
     if squad is None:
         raise Refusal(ClassReason.PROTEST_CAPTAIN)
-    await _check_number(db, tryout, squad)
+    await _check_number(db, tryout, request, squad)
     return squad
 
 
@@ -90,14 +91,19 @@ def _check_days(tryout: Tryout, request: Request) -> None:
     if tryout.state != "announced" or tryout.announced_at is None:
         raise Refusal(ClassReason.PROTEST_EARLY)
     if request.at >= protest_ends(tryout.plan, tryout.announced_at):
-        raise Refusal(ClassReason.PROTEST_OVER)
+        raise Refusal(ClassReason.PROTEST_OVER, why=_written(request))
 
 
-async def _check_number(db: Snapshot, tryout: Tryout, squad: Squad) -> None:
+async def _check_number(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> None:
     found = await protests.protests(db, tryout.id)
     mine = [one for one in found if one.squad_id == squad.id and one.agreed_at is None]
     if len(mine) >= MOST_OPEN:
-        raise Refusal(ClassReason.PROTEST_MANY, most=MOST_OPEN)
+        raise Refusal(ClassReason.PROTEST_MANY, most=MOST_OPEN, why=_written(request))
+
+
+def _written(request: Request) -> str:
+    """What the form had, so that nothing is lost where it is refused; empty before it is filled in."""
+    return given_back(request.fields.get("text", ""))
 
 
 @view(ClassKey.PROTESTS, "coach")

@@ -94,11 +94,6 @@ def named(events: Sequence[Event]) -> str:
     return listing([f"**{escape(event.name)}**" for event in events])
 
 
-def given_back(why: str) -> str:
-    """What was written, so that it can be sent again."""
-    return f"You wrote:\n> {escape(' '.join(why.split()))}\n\n" if why.strip() else ""
-
-
 @dataclass(frozen=True)
 class Shown:
     """One part as it is shown: under which name."""

@@ -26,9 +26,9 @@ REFUSALS = {
     ClassReason.PROTEST_CAPTAIN: "Your captain sends questions about the result. Tell your captain what was wrong, or "
     "talk to your coach.",
     ClassReason.PROTEST_EARLY: "No result is announced right now. Once there is one, you can ask about it.",
-    ClassReason.PROTEST_OVER: "The days for questions about the result are over. "
+    ClassReason.PROTEST_OVER: "{why}The days for questions about the result are over. "
     "You can still talk to your coach about it: that is always fine.",
-    ClassReason.PROTEST_MANY: "{most} questions of your squad about the result are open. Wait until they are "
+    ClassReason.PROTEST_MANY: "{why}{most} questions of your squad about the result are open. Wait until they are "
     "decided, then ask again.",
     ClassReason.PROTEST_LENGTH: "Say in {least} to {most} letters what was run or added up wrongly, and when.",
     ClassReason.PROTEST_GONE: "That protest is not there any more. Open **Records** again.",

@@ -68,6 +68,8 @@ async def test_the_squads_own_result_carries_the_question_while_its_days_run(beg
             "The days for questions about the result are over. "
             "You can still talk to your coach about it: that is always fine."
         )
+    late = (await asking.message("protest.filed", CAPTAIN, fields=TEXT)).text
+    assert late.startswith(f"You wrote:\n> {TEXT['text']}\n\nThe days for questions about the result are over.")
 
 
 async def test_a_final_result_offers_no_question(begin: Begin) -> None:
