@@ -26,7 +26,7 @@ class Backup:
 
     path: Path
     made_at: datetime
-    run_in_worker: bool
+    aside: bool
 
 
 def folder_of(database: Path) -> Path:
@@ -46,7 +46,7 @@ def backups(database: Path) -> list[Backup]:
             named = _NAME.fullmatch(path.name)
             if named is not None:
                 made_at = datetime.strptime(named["at"], _MOMENT).replace(tzinfo=UTC)
-                found.append(Backup(path, made_at, run_in_worker=named["why"] is not None))
+                found.append(Backup(path, made_at, aside=named["why"] is not None))
     return sorted(found, key=lambda one: (one.made_at, one.path.name), reverse=True)
 
 
@@ -56,7 +56,7 @@ def last_backup(database: Path) -> datetime | None:
     Raises:
         StorageFault: the folder cannot be read.
     """
-    return next((one.made_at for one in backups(database) if not one.run_in_worker), None)
+    return next((one.made_at for one in backups(database) if not one.aside), None)
 
 
 def place_for(database: Path, now: datetime, before: str = "") -> Path:
@@ -93,10 +93,10 @@ def make_nightly_backup(database: Path, now: datetime) -> Path:
     """
     made = make_backup(database, now)
     present = backups(database)
-    wanted = kept([one.made_at for one in present if not one.run_in_worker], now)
+    wanted = kept([one.made_at for one in present if not one.aside], now)
     oldest = now - timedelta(weeks=WEEKLY)
     for one in present:
-        stays = one.made_at > oldest if one.run_in_worker else one.made_at in wanted
+        stays = one.made_at > oldest if one.aside else one.made_at in wanted
         if not stays and one.path != made:
             remove(one.path)
     _tidy(database)

@@ -2,7 +2,7 @@
 
 import shutil
 from collections.abc import AsyncIterator
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -15,11 +15,13 @@ from storage.database_file import check_database
 from tests.bench.school import class_server, open_signup
 
 COACH = "Ms Holloway"
+NOON = datetime(2027, 1, 11, 12, tzinfo=UTC)
+"""Of a day on which no other backup is made."""
 
 
 @pytest.fixture
 async def server(tmp_path: Path) -> AsyncIterator[ClassServer]:
-    there = class_server()
+    there = class_server(now=NOON)
     async with there:
         await open_signup(there, tmp_path / "tenbell.db")
         yield there

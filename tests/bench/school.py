@@ -33,9 +33,9 @@ def names(count: int) -> list[str]:
     return found[:count]
 
 
-def class_server(students: int = 0, faults: FaultInjection | None = None) -> ClassServer:
-    """A class server with its rooms, a coach, and so many students, at the present moment."""
-    server = ClassServer(datetime.now(UTC), faults=faults)
+def class_server(students: int = 0, faults: FaultInjection | None = None, now: datetime | None = None) -> ClassServer:
+    """A class server with its rooms, a coach, and so many students, at the present moment unless another is given."""
+    server = ClassServer(now or datetime.now(UTC), faults=faults)
     coaches = server.world.add_role("Coaches", MANAGE_GUILD)
     server.world.add_person("Ms Holloway", coaches, owner=True)
     for kind in ROOM_KINDS:

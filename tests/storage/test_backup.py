@@ -153,12 +153,12 @@ def test_nightly_backups_rotate_and_one_made_by_hand_stays_until_the_night(datab
 
 
 def test_what_was_kept_before_a_change_goes_after_four_weeks(database: Path) -> None:
-    run_in_worker = place_for(database, NOW, before="restore")
-    copy_database(database, run_in_worker)
+    aside = place_for(database, NOW, before="restore")
+    copy_database(database, aside)
     make_nightly_backup(database, NOW + timedelta(days=27))
-    assert run_in_worker.exists()
+    assert aside.exists()
     make_nightly_backup(database, NOW + timedelta(days=28))
-    assert not run_in_worker.exists()
+    assert not aside.exists()
 
 
 def test_a_fresh_backup_leaves_no_other_copy(database: Path) -> None:
