@@ -71,7 +71,7 @@ class OutboxSender:
 
     async def _too_late(self, outgoing: OutboxMessage) -> bool:
         now = self.clock.now()
-        if outgoing.stale_after is None or now <= outgoing.stale_after:
+        if outgoing.stale_after is None or now < outgoing.stale_after:
             return False
         await self.store.transact(lambda db: outbox_outcome.skipped(db, outgoing, "too-late", now))
         return True

@@ -153,7 +153,7 @@ class DeliveryWorker:
             now = self._clock.now()
             if outgoing is None:
                 return
-            late = outgoing.stale_after is not None and outgoing.stale_after < now
+            late = outgoing.stale_after is not None and outgoing.stale_after <= now
             if destination.dead or (late and destination.waits):
                 await self._skip(outgoing, destination.dead or "too-late")
             elif destination.waits or (outgoing.not_before > now and not late):

@@ -20,7 +20,7 @@ class OutboxMessage(Record):
     """Fixed at queuing; the platform refuses a second message under it for some minutes."""
     not_before: datetime
     stale_after: datetime | None = None
-    """Later than this it is not sent but recorded as skipped."""
+    """From this moment on it is not sent but recorded as skipped: what it says makes sense until then."""
     tries: int = 0
     room_id: int | None = None
     """Where it was posted, or may have been while it is `claimed`."""

@@ -147,7 +147,7 @@ async def count_failed(db: Snapshot, tryout_id: int, now: datetime) -> int:
     return int(
         await db.value(
             "SELECT count(*) FROM outbox_message WHERE tryout_id = ? AND state = 'failed' "
-            "AND (stale_after IS NULL OR stale_after >= ?)",
+            "AND (stale_after IS NULL OR stale_after > ?)",
             tryout_id,
             stamp(now),
         )
@@ -177,7 +177,7 @@ async def take_back(db: Transaction, tryout_id: int, now: datetime) -> int:
     return await db.run(
         "UPDATE outbox_message SET state = iif(claimed_at IS NULL, 'queued', 'claimed'), why = '', tries = 0, "
         "settled_at = NULL, not_before = ? "
-        "WHERE tryout_id = ? AND state = 'failed' AND (stale_after IS NULL OR stale_after >= ?)",
+        "WHERE tryout_id = ? AND state = 'failed' AND (stale_after IS NULL OR stale_after > ?)",
         stamp(now),
         tryout_id,
         stamp(now),
