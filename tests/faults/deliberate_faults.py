@@ -67,7 +67,7 @@ FAULTS = (
     Fault("the nonce is gone", "bot/delivery/outbox_sender.py", ", nonce=outgoing.nonce)", ")",
           "tests/delivery/test_outbox_sender.py tests/delivery/test_crashes.py"),
     Fault("what is too late is said all the same", "bot/delivery/outbox_sender.py",
-          "if outgoing.stale_after is None or now <= outgoing.stale_after:", "if True:",
+          "if outgoing.stale_after is None or now < outgoing.stale_after:", "if True:",
           "tests/delivery/test_outbox_sender.py tests/delivery/test_service.py"),
     Fault("messages are dropped on a 5xx", "bot/delivery/error_classification.py",
           'return Classification("later", f"HTTP {error.status}", doubtful=True)',

@@ -34,7 +34,7 @@ def test_with_all_troubles_and_power_cuts_nothing_is_lost_or_doubled(troubled: S
     figures = troubled.figures
     assert figures["lost"] == 0, figures["lost_what"]
     assert figures["doubled"] == 0, figures["doubled_what"]
-    assert figures["reminders"]["doubled"] == 0
+    assert figures["reminders"]["doubled"] == 0, figures["reminders"]["doubled_what"]
     assert figures["broken"] == 0, figures["broken_what"]
 
 

@@ -27,7 +27,7 @@ class Reminders:
     planned: int
     sent: int
     skipped: int
-    doubled: int
+    doubled_what: list[str]
     late_s_p99: float | None
 
     def as_json(self) -> dict[str, Any]:
@@ -36,7 +36,8 @@ class Reminders:
             "planned": self.planned,
             "sent": self.sent,
             "skipped": self.skipped,
-            "doubled": self.doubled,
+            "doubled": len(self.doubled_what),
+            "doubled_what": self.doubled_what,
             "late_s_p99": self.late_s_p99,
         }
 
@@ -113,6 +114,10 @@ def seen_reminders(world: World, news: list[Shown], planned: dict[str, datetime]
         planned=len(planned),
         sent=sum(1 for name in planned if name in came),
         skipped=sum(1 for name in planned if name not in came),
-        doubled=sum(len(moments) - 1 for moments in came.values()),
+        doubled_what=[
+            f"{name} at {', '.join(f'{moment:%d %H:%M:%S}' for moment in moments)}"
+            for name, moments in came.items()
+            if len(moments) > 1
+        ],
         late_s_p99=percentile(late, 99),
     )
