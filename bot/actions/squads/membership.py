@@ -28,9 +28,11 @@ async def ask_name(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 @act(ActionKey.SQUAD_RENAMED)
 async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Give the squad another name."""
+    """Give the squad another name; whoever sends the same name twice changes nothing the second time."""
     squad, _ = await _captains_squad(db, tryout, request)
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
+    if name == squad.name:
+        return Say(message=words.renamed(squad))
     await squads.rename(db, squad.id, name, name_keys(name))
     await board_changed(db, tryout, squad.id)
     await tell_squad(db, tryout, squad, squad_room.renamed(name), request)

@@ -58,9 +58,11 @@ async def ask_name(db: Snapshot, tryout: Tryout, request: Request, squad_id: int
 
 @act(ActionKey.PEOPLE_RENAMED, "coach")
 async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
-    """Give a squad another name, and tell it."""
+    """Give a squad another name, and tell it; the same name twice changes nothing the second time."""
     squad = await squad_of(db, tryout, squad_id)
     name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
+    if name == squad.name:
+        return await _shown(db, tryout, squad)
     await squads.rename(db, squad.id, name, name_keys(name))
     await keep_correction(db, request, "rename", squad, {"name": squad.name}, {"name": name})
     await tell_squad(db, tryout, squad, words.renamed_by_coach(name), request)

@@ -141,6 +141,11 @@ async def test_only_the_captain_renames_hands_over_and_removes(begin: Begin) -> 
         assert "Only the captain" in (await asking.message(key, 2)).text
     renamed = await asking.message("squad.renamed", 1, fields={"squad": "Sleepy Turnips"})
     assert "now called **Sleepy Turnips**" in renamed.text
+    told = [text for text in await asking.messages_to("squad/1") if "Sleepy Turnips" in text]
+    assert len(told) == 1
+    again = await asking.message("squad.renamed", 1, fields={"squad": "Sleepy Turnips"})
+    assert again.text == renamed.text, "whoever got no answer sends it once more"
+    assert [text for text in await asking.messages_to("squad/1") if "Sleepy Turnips" in text] == told
     assert (await asking.messages_to("squad/1"))[-1] == "👥 Your squad is called **Sleepy Turnips** now."
 
 
