@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from deploy.rehearsal.season.expected_reminders import LAST, planned_reminders, seen_reminders
+from deploy.rehearsal.season.expected_reminders import LAST, LATE, planned_reminders, seen_reminders
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.rendering import show
 from deploy.rehearsal.world.state import Message
@@ -33,7 +33,7 @@ def test_a_late_reminder_is_late_and_not_doubled() -> None:
     server = ClassServer(planned["day 1"])
     news = server.world.add_channel("news")
     moments = {
-        "**Day 1 of 3.** x": planned["day 1"],
+        f"**Day 2 of 3.** x\n-# I was off for a while, so {LATE}": planned["day 2"] - timedelta(hours=1),
         "**Day 2 of 3.** x": planned["day 2"],
         f"{LAST} three": planned["last 3"] + timedelta(minutes=110),
         f"{LAST} one": planned["last 1"],
@@ -44,4 +44,4 @@ def test_a_late_reminder_is_late_and_not_doubled() -> None:
     shown = [show(server.world, message, 0) for message in news.messages.values()]
     found = seen_reminders(server.world, shown, planned)
     assert (found.planned, found.sent, found.skipped, found.doubled_what) == (5, 4, 1, [])
-    assert found.late_s_p99 == 6600.0
+    assert found.late_s_p99 == 23 * 3600.0, "what stood for the first day came an hour before the second's"

@@ -102,7 +102,11 @@ def seen_reminders(world: World, news: list[Shown], planned: dict[str, datetime]
         if message is None:
             continue
         day = DAILY.search(shown.text)
-        if day:
+        if day and LATE in shown.text:
+            # It stands for the last of those that were missed, and tells the day on which it comes.
+            due = [name for name in planned if name.startswith("day") and planned[name] <= message.created]
+            came.setdefault(max(due, key=planned.__getitem__, default=f"day {day[1]}"), []).append(message.created)
+        elif day:
             came.setdefault(f"day {day[1]}", []).append(message.created)
         elif LAST in shown.text:
             # None comes before its time, and none when the next one's time has come.
