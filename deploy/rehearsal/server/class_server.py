@@ -123,7 +123,8 @@ class ClassServer:
         app.router.add_route("*", "/api/v10/{rest:.*}", self.rest.unknown)
         self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=1.0)
         await self._runner.setup()
-        site = web.TCPSite(self._runner, "127.0.0.1", port)
+        # With the usual 128 a burst of more connections waits a second for the kernel's second try.
+        site = web.TCPSite(self._runner, "127.0.0.1", port, backlog=1024)
         await site.start()
         self.port = int(self._runner.addresses[0][1])
         self.content.base = f"http://127.0.0.1:{self.port}"
