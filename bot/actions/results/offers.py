@@ -123,7 +123,7 @@ async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int
     squad, made = await _offer_to(db, tryout, offer_id)
     _check_open(squad, made)
     if request.at < made.answer_by:
-        raise Refusal(Reason.OFFER_RUNS, squad=squad.name, until=made.answer_by)
+        raise Refusal(Reason.OFFER_RUNS, squad=squad.name, until=int(made.answer_by.timestamp()))
     why = await doubt_of(db, tryout, request.at)
     if why is not None and why.protests:
         raise Refusal(ClassReason.PLACE_WAITS)

@@ -1,5 +1,6 @@
 """After the announcement: the place is offered, answered, or passes on; each squad gets its feedback."""
 
+import re
 from datetime import timedelta
 from zoneinfo import ZoneInfo
 
@@ -122,7 +123,8 @@ async def test_no_offer_lapses_before_the_time_that_the_squad_was_told(begin: Be
     panel = await asking.message("offer.panel")
     settle = await asking.message(select(panel, "Note what a squad says").key, values=(made,))
     assert "Let it lapse" not in labels(settle)
-    assert "was told that it can answer until" in (await asking.message(f"offer.lapsed:{made}")).text
+    refused = (await asking.message(f"offer.lapsed:{made}")).text
+    assert re.search(r"was told that it can answer until <t:\d+:F>\.", refused)
     question = await asking.message(f"offer.accept:{made}", await captain_of(asking, ids[0]))
     assert question.text.startswith("Accept for **Crooked Spoons**?")
 
