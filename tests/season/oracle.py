@@ -186,14 +186,14 @@ class Oracle(Seen):
                     yield f"squad {number} was reminded of nothing at {entry['at']}"
 
     def reminded_in_time(self) -> Iterator[str]:
-        """No reminder of a day comes when the next one is due."""
+        """No reminder of a day comes from the moment on at which the next one is due."""
         planned = planned_reminders(self.packet["plan"].encode())
         moments = sorted(planned.values())
         for entry in self.entries:
             day = re.search(r"\*\*Day (\d+) of", text_of(entry)) if entry["kind"] == "message" else None
             due = planned.get(f"day {day[1]}") if day is not None and entry["room"] == "news" else None
             following = [moment for moment in moments if due is not None and moment > due]
-            if following and datetime.fromisoformat(entry["at"]) > following[0]:
+            if following and datetime.fromisoformat(entry["at"]) >= following[0]:
                 yield f"what was due at {due} was said at {entry['at']}"
 
     def parts_counted(self) -> Iterator[str]:

@@ -205,3 +205,11 @@ async def test_what_fails_before_the_commit_keeps_nothing_of_the_group(store: St
     assert [type(one) for one in done] == [StorageFault] * 2
     assert await count(store) == 0
     await add_at_once(store, 3)
+
+
+@WAYS
+async def test_a_transaction_leaves_the_file_waiting_for_the_disk_at_each_commit(add: Add, tmp_path: Path) -> None:
+    async with Store.open(new_database(tmp_path / "a.db")) as store:
+        await add(store, 1)
+        async with store.write() as db:
+            assert await db.value("PRAGMA synchronous") == 2, "FULL"
