@@ -18,7 +18,19 @@ from bot.rules.plan.day_checks import day_problems
 from bot.rules.plan.plan_problems import MOST_LISTED, Path, PlanProblem, tables
 from bot.rules.plan.plan_shapes import MEASURES
 from storage.records.base import Record
-from storage.records.plan import Calendar, Checklist, Count, Measure, Number, Practice, Rubric, Share, Squads, Time
+from storage.records.plan import (
+    Calendar,
+    Checklist,
+    Count,
+    Measure,
+    Number,
+    Plan,
+    Practice,
+    Rubric,
+    Share,
+    Squads,
+    Time,
+)
 
 LONGEST_ZONE = 60
 ANNOUNCED_WITHIN, LONGEST_PROTEST = 7, 14
@@ -283,7 +295,7 @@ def _retention(
     data: Mapping[str, Any], calendar: Calendar, zone: ZoneInfo, deadline: datetime
 ) -> Iterator[PlanProblem]:
     """Names are there while a result that is announced within a week of the deadline can be protested."""
-    kept, protest = data.get("retention_days", 60), data.get("protest_days", 2)
+    kept, protest = (data.get(name, Plan.model_fields[name].default) for name in ("retention_days", "protest_days"))
     if type(kept) is not int or type(protest) is not int or not 0 <= protest <= LONGEST_PROTEST:
         return
     announced = [deadline + timedelta(days=later) for later in range(ANNOUNCED_WITHIN + 1)]
