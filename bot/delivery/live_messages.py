@@ -53,7 +53,7 @@ class LiveMessagePublisher:
         """Bring one live message up to date, composing it now.
 
         Raises:
-            Exception: what `trouble.understand` calls `later`; nothing is lost, it is to be tried again.
+            Exception: what `classify` calls `later`; nothing is lost, it is to be tried again.
         """
         now = self.clock.now()
         live, composed = await self.store.look(lambda db: _composed(db, live_id, now))

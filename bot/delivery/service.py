@@ -49,8 +49,8 @@ class DeliveryService:
         self._store = store
         self._clock = clock
         self._answers_first = answers_first
-        self._alarm = JobRunner(store)
-        self._courier = DeliveryWorker(client, store, clock, self.wake, lanes)
+        self._jobs = JobRunner(store)
+        self._worker = DeliveryWorker(client, store, clock, self.wake, lanes)
         self._woken = asyncio.Event()
         self._still = asyncio.Event()
         self._hurry = asyncio.Event()
@@ -92,7 +92,7 @@ class DeliveryService:
         self._task.cancel()
         await asyncio.wait([self._task])
         self._task = None
-        await self._courier.stop(FINISH_S)
+        await self._worker.stop(FINISH_S)
         self._clock.wake_at(None)
         self._still.set()
 
@@ -113,23 +113,23 @@ class DeliveryService:
                     log_fault(log, "looking through the post", error)
                 self._next = self._clock.now() + backoff_delay(self._failures)
             self._clock.wake_at(self._next)
-            if self._courier.idle.is_set() and not self._woken.is_set():
+            if self._worker.idle.is_set() and not self._woken.is_set():
                 self._hurry.clear()
                 self._still.set()
             with suppress(TimeoutError):
                 async with asyncio.timeout(PAUSE_S):
                     await self._hurry.wait()
                     # What is on its way commits several times; one look when all of it is over finds the rest.
-                    await self._courier.idle.wait()
+                    await self._worker.idle.wait()
 
     async def _turn(self, now: datetime) -> datetime | None:
-        looks = self._courier.about_to_look()
+        looks = self._worker.about_to_look()
         ringing, found = await self._store.look(lambda db: _look(db, now))
-        if self._alarm.must_ring(ringing, now):
-            ringing = await self._alarm.ring(now)
-            looks = self._courier.about_to_look()
+        if self._jobs.must_ring(ringing, now):
+            ringing = await self._jobs.ring(now)
+            looks = self._worker.about_to_look()
             _, found = await self._store.look(lambda db: _look(db, now))
-        wishes = [ringing, self._courier.begin(found, looks, now)]
+        wishes = [ringing, self._worker.begin(found, looks, now)]
         return min((wish for wish in wishes if wish is not None), default=None)
 
 

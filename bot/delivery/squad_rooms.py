@@ -34,7 +34,7 @@ class ThreadMembership:
         """Add those who belong in a squad's room and take out those who do not any more.
 
         Raises:
-            Exception: what `trouble.understand` calls `later` or `fault`; it is to be tried again.
+            Exception: what `classify` calls `later` or `fault`; it is to be tried again.
         """
         room, seats = await self.store.look(lambda db: _room_and_seats(db, destination.squad_id))
         if room is None or room.room_id is None or not seats:

@@ -199,7 +199,7 @@ async def town(path: Path, wire: Wire, client: discord.Client, *, durable: bool 
 
 async def crash(opened: DeliveryService) -> None:
     """What a killed process leaves: nothing more happens, nothing is finished."""
-    tasks = [task for task in (opened._task, *opened._courier._running.values()) if task is not None]
+    tasks = [task for task in (opened._task, *opened._worker._running.values()) if task is not None]
     for task in tasks:
         task.cancel()
     await asyncio.wait(tasks)
