@@ -18,7 +18,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.office.readiness import lacks, ready
 from bot.rules.plan.public_plan import public_plan
-from bot.rules.plan.read_plan import fingerprint
+from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.words.calendar import brief as words
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import tryout_states as step_words
@@ -41,14 +41,14 @@ async def ask_release(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     schedule, left = schedule_of(soon), school_days_left(tryout.plan, schedule_of(soon), request.at)
     news = words.in_news(tryout.plan, schedule, left, public_plan(tryout.plan))
     room = words.in_room(schedule, left)
-    return Replace(message=step_words.sure_to_release(news, room, lacking, fingerprint(tryout.plan)[:16]))
+    return Replace(message=step_words.sure_to_release(news, room, lacking, short_fingerprint(tryout.plan)))
 
 
 @act(ActionKey.BRIEF_RELEASE, "coach")
 async def release_now(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
-    """Release the brief by hand, of the plan that was shown."""
+    """Release the brief by hand, of the plan that was shown (buttons of older versions do not say which)."""
     _check_waiting(tryout)
-    if stamp and stamp != fingerprint(tryout.plan)[:16]:
+    if stamp and stamp != short_fingerprint(tryout.plan):
         raise Refusal(Reason.SOMEONE_WAS_QUICKER)
     _, stop = await before_step(db, tryout, request.at, "brief")
     if stop is not None:

@@ -9,7 +9,7 @@ from bot.actions.squads.squad_changes import every_squad_changed
 from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.read_plan import fingerprint
+from bot.rules.plan.read_plan import short_fingerprint
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import tryout_states as words
 from storage.records.message import Answer, Message, Replace
@@ -29,14 +29,17 @@ async def ask_to_open(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     lacking, stop = await before_step(db, tryout, request.at, "open")
     if stop is not None:
         return stop
-    return Replace(message=words.sure_to_open(_news(tryout), lacking, fingerprint(tryout.plan)[:16]))
+    return Replace(message=words.sure_to_open(_news(tryout), lacking, short_fingerprint(tryout.plan)))
 
 
 @act(ActionKey.SIGNUP_OPEN, "coach")
 async def open_signup(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
-    """Open sign-up for the plan that was shown: the pinned message, the board, the news, and all that follows."""
+    """Open sign-up for the plan that was shown: the pinned message, the board, the news, and all that follows.
+
+    Buttons of older versions do not say which plan was shown.
+    """
     _check_drafting(tryout)
-    if stamp and stamp != fingerprint(tryout.plan)[:16]:
+    if stamp and stamp != short_fingerprint(tryout.plan):
         raise Refusal(Reason.SOMEONE_WAS_QUICKER)
     _, stop = await before_step(db, tryout, request.at, "open")
     if stop is not None:

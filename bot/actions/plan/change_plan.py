@@ -2,7 +2,6 @@
 
 from collections.abc import Collection
 from datetime import datetime
-from hashlib import sha256
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.replanning import replan
@@ -16,9 +15,10 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates, scoring
 from bot.rules.plan.public_plan import public_plan
-from bot.rules.plan.read_plan import fingerprint
+from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.rules.results.sealing import COOLING, may_break
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import shown_stamp
 from bot.words.plan import begin_tryout as words
 from bot.words.plan import change_plan as news_words
 from bot.words.plan import edit_plan as panel_words
@@ -50,8 +50,8 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
     if tryout.brief_at is not None and len(reason) < LEAST_REASON:
         raise Refusal(Reason.REASON_NEEDED)
     await decisions.keep_draft(db, tryout.id, plan, reason)
-    await decisions.propose(db, tryout.id, _stamp(plan), actor_of(tryout, request.who), request.at)
-    await audit(db, tryout, request, "plan.propose", stamp=_stamp(plan))
+    await decisions.propose(db, tryout.id, short_fingerprint(plan), actor_of(tryout, request.who), request.at)
+    await audit(db, tryout, request, "plan.propose", stamp=short_fingerprint(plan))
     started = await surprises.started(db, tryout.id)
     return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason, started), _shown(plan, reason)))
 
@@ -97,7 +97,7 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
     scored = await attempts.attempts(db, tryout.id) or any(one.marks for one in await judges.sheets(db, tryout.id))
     if not scored:
         return
-    proposed = await decisions.proposals(db, tryout.id, _stamp(plan))
+    proposed = await decisions.proposals(db, tryout.id, short_fingerprint(plan))
     if not proposed:
         raise Refusal(Reason.NO_DRAFT)
     first = min(one.proposed_at for one in proposed)
@@ -155,22 +155,17 @@ def _news(
     """What the class reads; None while the rules are not fixed yet and every date that was told stays."""
     if tryout.brief_at is None:
         before, after = schedule_of(tryout), schedule(plan)
-        return None if told_dates(before) == told_dates(after) else news_words.moved(plan, before, after)
+        return None if _told_dates(before) == _told_dates(after) else news_words.moved(plan, before, after)
     sentences = [news_words.sentence(change) for change in found]
     after = schedule(plan, tryout.brief_at)
     return news_words.changed(plan, after, sentences, moves_dates(found), reason, public_plan(plan, started))
 
 
-def told_dates(dates: Schedule) -> tuple[datetime, ...]:
+def _told_dates(dates: Schedule) -> tuple[datetime, ...]:
     """The dates that the class reads while sign-up is open."""
     return (dates.signup_closes, dates.brief, dates.deadline)
 
 
-def _stamp(plan: Plan) -> str:
-    """Names the very plan that is proposed, so that no other is agreed to."""
-    return fingerprint(plan)[:16]
-
-
 def _shown(plan: Plan, reason: str) -> str:
     """The same with the reason that everyone will read: what the button under a shown change carries."""
-    return sha256(f"{_stamp(plan)} {reason}".encode()).hexdigest()[:16]
+    return shown_stamp(fingerprint(plan), reason)

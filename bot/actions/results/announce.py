@@ -5,7 +5,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
-from hashlib import sha256
 
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.scheduled_jobs import job
@@ -19,6 +18,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import draft
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import shown_stamp
 from bot.words.results import announce as words
 from bot.words.results.feedback_draft import drafted
 from bot.words.results.own_result import own_result
@@ -77,7 +77,7 @@ def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occa
 def stamp_of(book: ScoreBook, decided: Sequence[words.Change]) -> str:
     """What a button carries of an announcement that was shown, so that no other one is said."""
     beside = [(change.at, *change.what, change.reason) for change in decided]
-    return sha256(f"{digest_of(book)} {beside}".encode()).hexdigest()[:16]
+    return shown_stamp(digest_of(book), beside)
 
 
 def _unused(book: ScoreBook) -> list[words.Unused]:

@@ -1,7 +1,6 @@
 """Feedback for each squad: drafted from its own marks, edited by the coach, sent to its room."""
 
 from collections.abc import Mapping, Sequence
-from hashlib import sha256
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import Work, act, audit, view
@@ -12,6 +11,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import draft
 from bot.rules.results.judge_comments import JudgeComment, judge_comments
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import shown_stamp
 from bot.words.core.plain_text import visible
 from bot.words.results import feedback as words
 from bot.words.results import feedback_comments as comment_words
@@ -182,7 +182,7 @@ async def send_all(db: Transaction, tryout: Tryout, request: Request, stamp: str
 
 def _stamp(texts: Mapping[int, str]) -> str:
     """What stands for these texts in a key."""
-    return sha256(repr(sorted(texts.items())).encode()).hexdigest()[:16]
+    return shown_stamp(sorted(texts.items()))
 
 
 async def _send(db: Transaction, tryout: Tryout, request: Request, outcome: Outcome, squad: Squad) -> None:

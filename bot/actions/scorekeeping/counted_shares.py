@@ -1,13 +1,12 @@
 """A share that the bot itself counted is confirmed for all squads in one press."""
 
-import hashlib
-
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import attempt_of
 from bot.actions.scorekeeping.score_table import Spot, check_open, measure_of, spots
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import shown_stamp
 from bot.words.scorekeeping import counted_shares as words
 from bot.words.scorekeeping.counted_shares import Counted
 from storage.records.message import Answer, Replace
@@ -59,5 +58,4 @@ async def _counted(db: Snapshot, tryout: Tryout, about: str) -> list[tuple[Spot,
 
 def _stamp(found: list[Counted]) -> str:
     """Names these very numbers."""
-    numbers = ",".join(f"{one.squad.id}:{one.there}/{one.members}" for one in found)
-    return hashlib.sha256(numbers.encode()).hexdigest()[:16]
+    return shown_stamp([(one.squad.id, one.there, one.members) for one in found])

@@ -48,6 +48,11 @@ def fingerprint(plan: Plan) -> str:
     return sha256(write_plan(plan).encode()).hexdigest()
 
 
+def short_fingerprint(plan: Plan) -> str:
+    """Its beginning, which a button carries of the plan that was shown, so that no other one is agreed to."""
+    return fingerprint(plan)[:16]
+
+
 def _text(toml: str | bytes) -> str:
     check_size(toml)
     if isinstance(toml, str):

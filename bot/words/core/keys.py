@@ -1,5 +1,7 @@
 """The keys of buttons, selects and forms: what is asked for, and about what."""
 
+from hashlib import sha256
+
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.day_keys import DayKey
@@ -25,6 +27,11 @@ def key(action: AnyKey, *about: object) -> str:
     if len(made) > LIMIT:
         raise ValueError(f"{made!r} is too long for a key")
     return made
+
+
+def shown_stamp(*shown: object) -> str:
+    """What a button carries of what is shown above it, so that nobody agrees to what it has become since."""
+    return sha256(repr(shown).encode()).hexdigest()[:16]
 
 
 def split(made: str) -> tuple[AnyKey | None, tuple[str, ...]]:

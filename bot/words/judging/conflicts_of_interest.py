@@ -2,12 +2,11 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from functools import partial
-from hashlib import sha256
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE, choice, list_page
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME, who
@@ -104,7 +103,7 @@ def on_page(squads: Sequence[Squad], page: int) -> Sequence[Squad]:
 
 def stamp_of(shown: Sequence[Squad], tied: Collection[int]) -> str:
     """What a list carries of what it shows: somebody may have stepped back since, and that must not be undone."""
-    return sha256(repr([(one.id, one.id in tied) for one in shown]).encode()).hexdigest()[:12]
+    return shown_stamp([(one.id, one.id in tied) for one in shown])
 
 
 def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page: int, changed: bool = False) -> Message:

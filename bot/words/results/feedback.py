@@ -2,13 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from functools import partial
-from hashlib import sha256
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, cut
 from bot.words.core.signs import Sign, posted
@@ -62,7 +61,7 @@ def _written(number: int) -> str:
 
 def stamp_of(text: str) -> str:
     """What the button to send carries of the text above it, so that no other one is sent."""
-    return sha256(text.encode()).hexdigest()[:12]
+    return shown_stamp(text)
 
 
 def read(squad: Squad, text: str, one: Feedback | None, comments: int, changed: bool = False) -> Message:

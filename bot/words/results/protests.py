@@ -1,7 +1,6 @@
 """Protests: the captain's form, the coaches' register, and what is told."""
 
 from collections.abc import Mapping, Sequence
-from hashlib import sha256
 from typing import Literal
 
 from bot.rules.core.class_reasons import ClassReason
@@ -9,7 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, QUESTION
 from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.core.signs import Sign, posted
@@ -109,7 +108,7 @@ def _state(one: Protest) -> str:
 
 def fingerprint(one: Protest) -> str:
     """What the button to agree carries of the decision that is proposed, so that it agrees to no other one."""
-    return sha256(f"{one.verdict} {one.reason}".encode()).hexdigest()[:12]
+    return shown_stamp(one.verdict, one.reason)
 
 
 def one_protest(one: Protest, names: Mapping[int, str], mine: bool, changed: bool = False) -> Message:
