@@ -23,14 +23,14 @@ class Pace:
 class Paces:
     """The sizes of all buckets; small real windows keep a season of ten days within a minute."""
 
-    default: Pace = Pace(50, 0.25)
-    everything: Pace = Pace(250, 0.25)
+    default: Pace = Pace(50, 0.05)
+    everything: Pace = Pace(250, 0.05)
     by_route: dict[str, Pace] = field(
         default_factory=lambda: {
-            "POST /channels/{channel_id}/messages": Pace(5, 0.25),
-            "PATCH /channels/{channel_id}/messages/{message_id}": Pace(5, 0.25),
-            "POST /users/@me/channels": Pace(10, 0.25),
-            "POST /channels/{channel_id}/threads": Pace(10, 0.25),
+            "POST /channels/{channel_id}/messages": Pace(5, 0.05),
+            "PATCH /channels/{channel_id}/messages/{message_id}": Pace(5, 0.05),
+            "POST /users/@me/channels": Pace(10, 0.05),
+            "POST /channels/{channel_id}/threads": Pace(10, 0.05),
         }
     )
 
