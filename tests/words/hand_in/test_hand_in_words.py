@@ -9,14 +9,15 @@ from bot.words.hand_in import coach_parts
 from bot.words.hand_in import member_parts as words
 from storage.records.hand_in import Part
 from storage.records.message import MESSAGE_LENGTH
-from storage.records.people import Squad, Student
+from storage.records.people import Student
 from tests.actions.conftest import small_plan
+from tests.words.invented import squad
 
 PLAN = small_plan()
 EVENT = PLAN.events[1].model_copy(update={"name": "*" * 100})
 AT = datetime(2027, 1, 12, tzinfo=UTC)
 NAME = "*" * 40
-SQUAD = Squad(id=1, tryout_id=1, number=1, name=NAME, section="7-A", captain_id=1, join_code="ABCDE", created_at=AT)
+SQUAD = squad(1, NAME, captain_id=1)
 MEMBERS = [Student(id=one, tryout_id=1, platform_id=one, name=NAME, section="7-A") for one in range(1, 26)]
 READING = words.Reading(25, ActionKey.HAND_IN_PARTS)
 

@@ -26,6 +26,7 @@ from storage.records.plan import Criterion, Event, Rubric
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
 from tests.actions.conftest import small_plan
+from tests.words.invented import squad
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
 WIDE = "_" * 39
@@ -43,13 +44,7 @@ def event(number: int) -> Event:
 EVENTS = tuple(event(number) for number in range(8))
 PLAN = small_plan(name="n" * 100)
 TRYOUT = Tryout(id=1, server_id=7, state="judging", plan=PLAN, created_at=NOW)
-SQUADS = tuple(
-    Squad(
-        id=number, tryout_id=1, number=number, name=f"{WIDE}{number % 10}", section="s" * 30, captain_id=None,
-        join_code="abcde", created_at=NOW,
-    )
-    for number in range(1, 31)
-)  # fmt: skip
+SQUADS = tuple(squad(number, f"{WIDE}{number % 10}", "s" * 30) for number in range(1, 31))
 JUDGES = tuple(
     Judge(id=number, tryout_id=1, number=number, platform_id=10**18 + number, name="*" * 100) for number in range(1, 26)
 )

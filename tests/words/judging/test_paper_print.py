@@ -11,9 +11,10 @@ import pypdf
 import pytest
 
 from bot.words.judging.paper_print import Page, paper_size, score_sheets
-from storage.records.people import Judge, Squad
+from storage.records.people import Judge
 from storage.records.plan import Criterion, Event, Plan, Rubric
 from tests.actions.conftest import small_plan
+from tests.words.invented import squad
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
 JUDGE = Judge(id=1, tryout_id=1, number=2, platform_id=5, name="Zoë Přibyl")
@@ -33,19 +34,6 @@ def rubric(criteria: int, levels: int, text: str, comments: Literal["sheet", "cr
             )
             for number in range(criteria)
         ),
-    )
-
-
-def squad(number: int, name: str) -> Squad:
-    return Squad(
-        id=number,
-        tryout_id=1,
-        number=number,
-        name=name,
-        section="7 Ash",
-        captain_id=None,
-        join_code="x",
-        created_at=NOW,
     )
 
 

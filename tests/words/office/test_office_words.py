@@ -14,9 +14,10 @@ from bot.words.office import digest, tryout_states
 from bot.words.plan import begin_tryout, change_plan, edit_plan
 from bot.words.plan.builtin_plan import builtin_plan
 from storage.records.message import MESSAGE_LENGTH
-from storage.records.people import Squad, Student
+from storage.records.people import Student
 from storage.records.plan import Plan
 from tests.actions.conftest import small_plan
+from tests.words.invented import squad
 
 BUILT_IN = builtin_plan(datetime(2027, 1, 11, 15, 30), "America/New_York")  # noqa: DTZ001
 LONGEST = small_plan(
@@ -30,20 +31,6 @@ NOW = datetime(2027, 1, 5, tzinfo=UTC)
 def whole_brief(plan: Plan) -> str:
     """All pages of the brief."""
     return "\n".join(brief.brief_opened(plan, schedule(plan), page).text for page in range(12))
-
-
-def squad(number: int, name: str) -> Squad:
-    """A squad of that number and name."""
-    return Squad(
-        id=number,
-        tryout_id=1,
-        number=number,
-        name=name,
-        section="7-A",
-        captain_id=None,
-        join_code="ABCDE",
-        created_at=NOW,
-    )
 
 
 def student(number: int, name: str, account: int | None) -> Student:

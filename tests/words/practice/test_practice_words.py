@@ -14,27 +14,14 @@ from bot.words.practice import booking as words
 from bot.words.practice import first_round_draw as draw_words
 from bot.words.practice import practice_admin as office_words
 from storage.records.message import MESSAGE_LENGTH, Message, Select
-from storage.records.people import Squad
 from storage.records.plan import Calendar, Practice
 from storage.records.practice import PracticeDraw, Turn
 from tests.actions.conftest import small_plan
+from tests.words.invented import squad
 
 ZONE = ZoneInfo("America/New_York")
 START = datetime(2027, 1, 12, 17, 10, tzinfo=UTC)
 PRACTICE = Practice(times=tuple(time(hour) for hour in range(7, 19)))
-
-
-def squad(number: int, name: str) -> Squad:
-    return Squad(
-        id=number,
-        tryout_id=1,
-        number=number,
-        name=name,
-        section="7-A",
-        captain_id=None,
-        join_code="ABCDE",
-        created_at=START,
-    )
 
 
 def table(number: int, squads: int, taken: int) -> PracticeTable:

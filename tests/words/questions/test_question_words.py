@@ -8,13 +8,11 @@ from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_
 from bot.words.questions import answer as clarifications
 from bot.words.questions import ask, published_answers
 from storage.records.message import MESSAGE_LENGTH, Message, Select
-from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question
+from tests.words.invented import squad
 
 AT = datetime(2027, 1, 12, 20, 0, tzinfo=UTC)
-SQUAD = Squad(
-    id=1, tryout_id=1, number=1, name="x" * 40, section="7-A", captain_id=None, join_code="ABCDE", created_at=AT
-)
+SQUAD = squad(1, "x" * 40)
 
 
 def answer(number: int, question: str = "May we swap wheels?", text: str = "Yes.", version: int = 1) -> Clarification:

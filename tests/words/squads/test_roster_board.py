@@ -9,6 +9,7 @@ from bot.words.squads.roster_board import boards, most_boards
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from tests.rules.plan_samples import plan
+from tests.words.invented import squad
 
 NOW = datetime(2027, 1, 12, tzinfo=UTC)
 NAMES = st.text(st.characters(codec="utf-8", categories=("L", "N", "P", "S")), min_size=1, max_size=40)
@@ -17,13 +18,6 @@ MARKED = st.sampled_from(["*" * 40, "a_b" * 13, "Moles"])
 
 def plan_for(sections: tuple[str, ...]) -> Plan:
     return plan().model_copy(update={"sections": sections})
-
-
-def squad(number: int, name: str, section: str) -> Squad:
-    return Squad(
-        id=number, tryout_id=1, number=number, name=name, section=section, captain_id=number * 100, join_code="ABCDE",
-        created_at=NOW,
-    )  # fmt: skip
 
 
 def student(number: int, name: str, section: str, looking: bool) -> Student:
@@ -41,7 +35,7 @@ def rosters(draw: st.DrawFn) -> tuple[Plan, list[tuple[Squad | None, list[Studen
             student(number * 100 + place, draw(NAMES | MARKED), section, False)
             for place in range(draw(st.integers(1, 5)))
         ]
-        rows.append((squad(number, draw(NAMES | MARKED), section), people))
+        rows.append((squad(number, draw(NAMES | MARKED), section, number * 100), people))
     alone = [
         student(place, draw(NAMES | MARKED), draw(st.sampled_from(sections)), draw(st.booleans()))
         for place in range(draw(st.integers(0, 30)))
@@ -66,7 +60,10 @@ def test_sections_that_just_do_not_fit_together_leave_every_message_half_empty()
     """The worst case: each section fills a little more than half a message, with the shortest names there are."""
     sections = tuple("ABCDEFGHIJKL")
     roster: list[tuple[Squad | None, list[Student]]] = [
-        (squad(number, "Xy", sections[number % 12]), [student(number * 100, "Al", sections[number % 12], False)])
+        (
+            squad(number, "Xy", sections[number % 12], number * 100),
+            [student(number * 100, "Al", sections[number % 12], False)],
+        )
         for number in range(1, 12 * 27 + 1)
     ]
     needed = len(boards(plan_for(sections), roster))
