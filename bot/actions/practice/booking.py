@@ -21,10 +21,12 @@ from bot.actions.practice.practice_state import (
 from bot.actions.squads.squad_changes import my_squad_of, tell_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
+from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import practice, queueing, scheduled_jobs
@@ -53,9 +55,7 @@ async def turns(db: Snapshot, tryout: Tryout, request: Request, page: int | None
 @view(ActionKey.PRACTICE_BOOK)
 async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show the turns that my squad may book now."""
-    table = await the_table(db, tryout)
-    check_running(tryout)
-    _, squad, _ = await my_squad_of(db, tryout, request)
+    table, squad = await _table_and_squad(db, tryout, request)
     offered = table.bookable(squad.id, request.at)
     if not offered:
         opens = table.opens_again(squad.id, request.at)
@@ -68,9 +68,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int | None 
 @act(ActionKey.PRACTICE_BOOKED)
 async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Book the turn that was picked; any member may."""
-    table = await the_table(db, tryout)
-    check_running(tryout)
-    _, squad, _ = await my_squad_of(db, tryout, request)
+    table, squad = await _table_and_squad(db, tryout, request)
     begin = begin_of(picked)
     table.check_book(squad.id, begin, request.at)
     await practice.hold(db, tryout.id, begin, squad.id)
@@ -86,9 +84,7 @@ async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int
 @view(ActionKey.PRACTICE_GIVE)
 async def pick_back(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show the turns that my squad may give back now."""
-    table = await the_table(db, tryout)
-    check_running(tryout)
-    _, squad, _ = await my_squad_of(db, tryout, request)
+    table, squad = await _table_and_squad(db, tryout, request)
     found = table.returnable(squad.id, request.at)
     if not found:
         raise Refusal(Reason.NO_TURNS_MINE)
@@ -98,9 +94,7 @@ async def pick_back(db: Snapshot, tryout: Tryout, request: Request, page: int | 
 @act(ActionKey.PRACTICE_GIVEN)
 async def give_back(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Give the turn back that was picked; any member may."""
-    table = await the_table(db, tryout)
-    check_running(tryout)
-    _, squad, _ = await my_squad_of(db, tryout, request)
+    table, squad = await _table_and_squad(db, tryout, request)
     begin = begin_of(picked)
     table.check_give_back(squad.id, begin, request.at)
     await practice.free(db, tryout.id, begin)
@@ -135,6 +129,18 @@ async def opens(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
     if tryout.state == "window":
         await plan_openings(db, tryout, now)
         await queueing.mark_stale(db, tryout.id, f"practice/{row.key.partition('.')[0]}")
+
+
+async def _table_and_squad(db: Snapshot, tryout: Tryout, request: Request) -> tuple[PracticeTable, Squad]:
+    """The table while turns can be booked and given back, and the squad of whoever asks.
+
+    Raises:
+        Refusal: there is no such table, it is not the time for it, or whoever asks is in no squad.
+    """
+    table = await the_table(db, tryout)
+    check_running(tryout)
+    _, squad, _ = await my_squad_of(db, tryout, request)
+    return table, squad
 
 
 def _paged(page: int | None, message: Message) -> Answer:
