@@ -210,7 +210,7 @@ class LiveMessagePublisher:
             return True
 
         if await self.store.transact(note):
-            log.warning("card %s for %s cannot be shown: %s", live.key, destination.address, trouble.why)
+            log.warning("live message %s for %s cannot be shown: %s", live.key, destination.address, trouble.why)
 
 
 async def _composed(db: Snapshot, live_id: int, now: datetime) -> tuple[LiveMessage | None, Message | Exception | None]:

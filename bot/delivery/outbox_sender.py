@@ -51,7 +51,7 @@ class OutboxSender:
             if trouble.meaning == "deleted":
                 # Our message stood there and somebody deleted it: it has been said.
                 return await self._settle(outgoing, None)
-            code = log_fault(log, f"sending letter {outgoing.id}", error) if trouble.meaning == "fault" else ""
+            code = log_fault(log, f"sending message {outgoing.id}", error) if trouble.meaning == "fault" else ""
             return await self._failed(outgoing, destination, trouble, code, doubtful=trouble.doubtful or not looked)
         return await self._settle(outgoing, message_id)
 
@@ -113,7 +113,7 @@ class OutboxSender:
             if cause in ("asleep", "worn"):
                 cause = "forbidden"
             await outbox_outcome.failed(db, outgoing, destination, cause, now, code)
-            log.warning("letter %d for %s was not delivered: %s", outgoing.id, destination.address, trouble.why)
+            log.warning("message %d for %s was not delivered: %s", outgoing.id, destination.address, trouble.why)
             return True
 
         return await self.store.transact(note)

@@ -120,21 +120,21 @@ class DeliveryWorker:
                     self._rest(lane, backoff_delay(self._failures[lane]))
 
     async def _go_through(self, lane: Lane) -> None:
-        destination = await self._place(lane)
+        destination = await self._destination(lane)
         if destination.squad_id:
             if destination.opening:
                 destination = await self._open(destination)
             await self._membership.fill(destination)
-        await self._letters(lane)
-        await self._cards(lane)
+        await self._send_outbox(lane)
+        await self._show_live_messages(lane)
         if destination.squad_id and not self._stopping:
             await self._membership.tidy(destination)
 
-    async def _place(self, lane: Lane) -> Destination:
+    async def _destination(self, lane: Lane) -> Destination:
         return await self._store.look(lambda db: destination_of(db, *lane))
 
     async def _open(self, destination: Destination) -> Destination:
-        """Open what the address needs; the place as it is then."""
+        """Open what the address needs; where it leads then."""
         try:
             if destination.opening == "private":
                 await self._opener.open_private(destination, self._clock.now())
@@ -145,9 +145,9 @@ class DeliveryWorker:
                 raise
             now = self._clock.now()
             await self._store.transact(lambda db: outbox_outcome.direct_closed(db, destination, now))
-        return await self._place((destination.tryout_id, destination.address))
+        return await self._destination((destination.tryout_id, destination.address))
 
-    async def _letters(self, lane: Lane) -> None:
+    async def _send_outbox(self, lane: Lane) -> None:
         while not self._stopping:
             outgoing, destination = await self._store.look(partial(_next_outgoing, lane))
             now = self._clock.now()
@@ -169,13 +169,13 @@ class DeliveryWorker:
         now = self._clock.now()
         await self._store.transact(lambda db: outbox_outcome.skipped(db, outgoing, why, now))
 
-    async def _cards(self, lane: Lane) -> None:
+    async def _show_live_messages(self, lane: Lane) -> None:
         found, destination = await self._store.look(partial(_open_live_messages, lane))
         if len(found) > 1 and destination.room_id is not None:
             unchanged = await self._publisher.settle_unchanged(found, destination.room_id)
             found = [live for live in found if live.id not in unchanged]
         for live in found:
-            destination = await self._place(lane)
+            destination = await self._destination(lane)
             if destination.opening:
                 destination = await self._open(destination)
             if self._stopping or destination.waits:
@@ -199,7 +199,7 @@ class DeliveryWorker:
             self._rest(lane, pause)
             return
         log.warning("no way to %s: %s", lane[1], trouble.why)
-        destination, now = await self._place(lane), self._clock.now()
+        destination, now = await self._destination(lane), self._clock.now()
         lost = trouble.meaning == "gone" and destination.private and destination.room_id is not None
 
         async def note(db: Transaction) -> bool:

@@ -9,7 +9,7 @@ from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.live_messages import compose
-from bot.actions.hand_in.member_parts import place_cards
+from bot.actions.hand_in.member_parts import place_part_messages
 from bot.actions.judging.open_judging import open_judging
 from bot.rules.squads.join_codes import join_code
 from bot.words.core.keys import split
@@ -150,7 +150,7 @@ async def _fill(db: Transaction, found: LargeClass, state: State) -> None:
     for key in ("signup", "brief", "rules", *(f"roster/{number}" for number in range(1, 80))):
         await queueing.place_live_message(db, tryout_id, key, "signup")
     tryout = await tryouts.get(db, tryout_id)
-    await place_cards(db, tryout, numbers)
+    await place_part_messages(db, tryout, numbers)
     for squad in numbers:
         await queueing.place_live_message(db, tryout_id, f"practice/{squad}", f"squad/{squad}")
     for number in range(1, JUDGES + 1):

@@ -241,7 +241,7 @@ async def test_a_card_is_not_doubled_by_a_bad_network(
     assert place.wire.texts(SIGNUP) == ["two"]
 
 
-async def test_two_cards_with_the_same_words_stay_two(place: Town, board: Board) -> None:
+async def test_two_live_messages_with_the_same_words_stay_two(place: Town, board: Board) -> None:
     place.wire.nonces(remembered=False)
     place.wire.after = once(RESET, RESET)
     await place.place("board/1", "signup")
@@ -251,11 +251,11 @@ async def test_two_cards_with_the_same_words_stay_two(place: Town, board: Board)
     assert (await place.live("board/1")).message_id != (await place.live("board/2")).message_id
 
 
-async def test_letters_come_before_cards_at_one_address(place: Town, board: Board) -> None:
+async def test_messages_come_before_live_messages_at_one_address(place: Town, board: Board) -> None:
     await place.place("board/1", "office")
-    await place.queue("office", "a letter")
+    await place.queue("office", "a message")
     await place.deliver()
-    assert place.wire.texts(OFFICE) == ["a letter", "one"]
+    assert place.wire.texts(OFFICE) == ["a message", "one"]
 
 
 async def test_an_older_text_that_the_platform_gives_back_is_brought_up_to_date(place: Town, board: Board) -> None:

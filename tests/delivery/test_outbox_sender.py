@@ -24,7 +24,7 @@ from tests.delivery.server_view import (
 from tests.delivery.town import Town
 
 
-async def test_letters_arrive_in_order_in_every_room(place: Town) -> None:
+async def test_messages_arrive_in_order_in_every_room(place: Town) -> None:
     for number in range(8):
         await place.queue("news", f"news {number}")
         await place.queue("signup", f"signup {number}")
@@ -77,7 +77,7 @@ async def test_one_room_that_hangs_does_not_hold_up_the_others(place: Town) -> N
     assert place.wire.texts(NEWS) == ["slow"]
 
 
-async def test_a_letter_carries_its_files_and_its_own_nonce(place: Town) -> None:
+async def test_a_message_carries_its_files_and_its_own_nonce(place: Town) -> None:
     outbox_id = await place.queue("news", "see", files=(Attachment(name="a.png", data=b"PNG", alt="A"),))
     await place.deliver()
     (stands,) = place.wire.posts(NEWS)
@@ -168,7 +168,7 @@ async def test_waiting_grows_with_every_try_up_to_five_minutes(place: Town) -> N
     assert place.wire.texts(NEWS) == ["hello"]
 
 
-async def test_a_letter_that_is_too_late_is_skipped_with_the_reason(place: Town) -> None:
+async def test_a_message_that_is_too_late_is_skipped_with_the_reason(place: Town) -> None:
     late = await place.queue("news", "late", stale_after=place.clock.at + timedelta(minutes=30))
     just = await place.queue("news", "the next one is due", stale_after=place.clock.at + timedelta(hours=2))
     good = await place.queue("news", "good", stale_after=place.clock.at + timedelta(hours=3))
@@ -180,7 +180,7 @@ async def test_a_letter_that_is_too_late_is_skipped_with_the_reason(place: Town)
     assert place.wire.texts(NEWS) == ["good"]
 
 
-async def test_a_letter_to_a_squad_waits_for_its_room_and_withers_there(place: Town) -> None:
+async def test_a_message_to_a_squad_waits_for_its_room_and_withers_there(place: Town) -> None:
     squad_id = await place.squad("Mud Larks")
     async with place.store.write() as db:
         await db.run("UPDATE tryout SET rooms_json = '{}'")
@@ -196,16 +196,14 @@ async def test_a_letter_to_a_squad_waits_for_its_room_and_withers_there(place: T
     assert place.wire.texts(await place.room_id(squad_id)) == ["long"]
 
 
-async def test_letters_to_those_who_left_are_skipped(place: Town) -> None:
+async def test_messages_to_those_who_left_are_skipped(place: Town) -> None:
     squad_id, judge_id = await place.squad("Mud Larks"), await place.judge(70)
-    letters = [
-        await place.queue(address, "hello") for address in (f"squad/{squad_id}", f"judge/{judge_id}", "nobody/7")
-    ]
+    queued = [await place.queue(address, "hello") for address in (f"squad/{squad_id}", f"judge/{judge_id}", "nobody/7")]
     async with place.store.write() as db:
         await squads.withdraw(db, squad_id)
         await judges.remove(db, judge_id)
     await place.deliver()
-    assert [(await place.outgoing(one)).why for one in letters] == ["withdrawn", "removed", "nowhere"]
+    assert [(await place.outgoing(one)).why for one in queued] == ["withdrawn", "removed", "nowhere"]
 
 
 async def test_judges_are_written_to_only_once_they_asked_for_it(place: Town) -> None:

@@ -138,7 +138,7 @@ async def test_an_archived_room_is_woken_for_a_new_member(place: Town) -> None:
     assert place.wire.members(room) == {1, 2}
 
 
-async def test_a_locked_room_is_opened_for_a_letter(place: Town) -> None:
+async def test_a_locked_room_is_opened_for_a_message(place: Town) -> None:
     squad_id = await place.squad("Mud Larks")
     await place.deliver()
     room = await place.room_id(squad_id)

@@ -71,7 +71,7 @@ async def test_on_a_stepped_clock_each_step_is_settled_when_everything_is_sent(p
 
 
 async def test_with_one_lane_everything_is_sent_in_the_order_in_which_it_was_written(place: Town) -> None:
-    wanted = [("news" if number % 3 else "signup", f"letter {number}") for number in range(12)]
+    wanted = [("news" if number % 3 else "signup", f"message {number}") for number in range(12)]
     for address, text in wanted:
         await place.queue(address, text)
     async with place.post(lanes=1) as opened:
@@ -124,7 +124,7 @@ async def test_two_addresses_that_share_a_channel_never_mistake_each_others_word
         assert await outbox.heads(snapshot) == []
 
 
-async def test_a_letter_that_is_looked_for_is_not_mistaken_for_one_that_is_being_sent(place: Town) -> None:
+async def test_a_message_that_is_looked_for_is_not_mistaken_for_one_that_is_being_sent(place: Town) -> None:
     async with place.store.write() as db:
         await db.run("""UPDATE tryout SET rooms_json = json_set(rooms_json, '$.signup', ?)""", NEWS)
     first = await place.queue("signup", "the very same words")

@@ -9,7 +9,7 @@ from bot.actions.core.live_messages import live_message
 from bot.actions.core.replanning import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
-from bot.actions.hand_in.member_parts import place_cards
+from bot.actions.hand_in.member_parts import place_part_messages
 from bot.actions.office.readiness import before_step, facts
 from bot.actions.practice.first_round_draw import open_practice
 from bot.actions.squads.squad_changes import by_squad, me_of
@@ -92,7 +92,7 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     for squad, members in taking_part:
         room = words.in_room(schedule, left, members)
         await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", room, now)
-    await place_cards(db, opened, [squad.id for squad, _ in taking_part])
+    await place_part_messages(db, opened, [squad.id for squad, _ in taking_part])
     await open_practice(db, opened, now)
     await queueing.mark_stale(db, tryout.id, "*")
 

@@ -32,7 +32,7 @@ def live_message(kind: str) -> Callable[[Composed], Composed]:
 
     def keep(compose: Composed) -> Composed:
         if kind in COMPOSERS:
-            raise ValueError(f"two functions for the cards {kind}")
+            raise ValueError(f"two functions for the live messages {kind}")
         COMPOSERS[kind] = compose
         return compose
 

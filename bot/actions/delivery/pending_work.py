@@ -51,7 +51,7 @@ async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
     for head in heads:
         lane = work[head.tryout_id, head.address]
         lane.order = (0, head.outbox_id)
-        lane.facts.append(("letter", head.outbox_id, head.tries))
+        lane.facts.append(("message", head.outbox_id, head.tries))
         stale = head.stale_after is not None and head.stale_after <= now
         if head.not_before <= now or stale:
             lane.now |= stale or not destinations[head.tryout_id, head.address].waits

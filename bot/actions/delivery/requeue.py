@@ -16,7 +16,7 @@ from storage.tables.sql_session import Transaction
 async def again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put back into the outbox what failed and is not too late, and try again to let people into their rooms."""
     count = await try_everything_again(db, tryout, request.at)
-    await audit(db, tryout, request, "post.again", letters=count)
+    await audit(db, tryout, request, "post.again", messages=count)
     return Say(message=words.trying_again(count))
 
 

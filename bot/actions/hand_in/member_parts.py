@@ -89,14 +89,14 @@ async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
 
 
 @when_squads_change
-async def place_cards(db: Transaction, tryout: Tryout, squad_ids: Collection[int]) -> None:
+async def place_part_messages(db: Transaction, tryout: Tryout, squad_ids: Collection[int]) -> None:
     """Have a live message for each piece in the room of each of these squads, once the brief is out; it names members.
 
     That of a squad that takes part no more is shown anew, too, and so taken down.
     """
     events = rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
-    cards = [(f"hand-in/{squad_id}/{event.key}", f"squad/{squad_id}") for event in events for squad_id in squad_ids]
-    await queueing.place_live_messages(db, tryout.id, cards)
+    shown = [(f"hand-in/{squad_id}/{event.key}", f"squad/{squad_id}") for event in events for squad_id in squad_ids]
+    await queueing.place_live_messages(db, tryout.id, shown)
 
 
 @view(ActionKey.HAND_IN_ADD)

@@ -87,9 +87,9 @@ def not_in_room(place: str, people: Sequence[int]) -> Message:
     )
 
 
-def trying_again(letters: int) -> Message:
+def trying_again(messages: int) -> Message:
     """The coach asked for another try."""
-    what = count(letters, "message") if letters else "no message"
+    what = count(messages, "message") if messages else "no message"
     return Message(text=f"I am trying again: {what} had not got through. What still fails I will tell you here.")
 
 
