@@ -81,6 +81,7 @@ class Obstacle:
     """Why judges cannot be shared out: the condition that stands in the way, with whom it concerns."""
 
     kind: Literal[
+        "no-squads",
         "no-judges",
         "few-judges",
         "squad-tied",
@@ -133,8 +134,8 @@ def assign(problem: Problem) -> Panel | Obstacle:
 
 def _plain_obstacle(problem: Problem) -> Obstacle | None:
     """What can be seen by looking at one squad or one judge at a time."""
-    if not problem.judges:
-        return Obstacle("no-judges")
+    if not problem.squads or not problem.judges:
+        return Obstacle("no-judges" if problem.squads else "no-squads")
     if problem.per_squad > len(problem.judges):
         return Obstacle("few-judges", have=len(problem.judges), need=problem.per_squad)
     clash = sorted(problem.fixed & problem.tied)

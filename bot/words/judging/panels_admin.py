@@ -26,6 +26,7 @@ REFUSALS = {
     Reason.JUDGE_TIED: "{judge} knows someone in {squad} and cannot mark it. First undo it: **Knows a squad**.",
 }
 _OBSTACLES = {
+    "no-squads": "there is no squad yet. Come back when there are some.",
     "no-judges": "there is no judge whose marks count. Add judges first.",
     "few-judges": "each squad should be seen by {need}, and there are only {judges_all}. Add judges or choose fewer.",
     "few-seats": "with so few judges a squad, squads have no judges in common and cannot be compared. "

@@ -143,6 +143,7 @@ def test_judges_who_cannot_get_their_share_are_named_together() -> None:
 @pytest.mark.parametrize(
     ("asked", "kind"),
     [
+        (problem(0, 2, 1), "no-squads"),
         (problem(3, 0, 1), "no-judges"),
         (problem(3, 2, 3), "few-judges"),
         (problem(3, 3, 1), "few-seats"),
@@ -232,6 +233,7 @@ def test_how_far_the_judges_reach_agrees_with_an_independent_maximum_flow(asked:
 def test_an_obstacle_always_says_that_less_is_there_than_is_needed(asked: Problem) -> None:
     answer = assign(asked)
     if isinstance(answer, Obstacle) and answer.kind not in (
+        "no-squads",
         "no-judges",
         "apart",
         "fixed-tied",

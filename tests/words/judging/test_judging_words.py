@@ -95,8 +95,8 @@ def test_a_panel_of_25_judges_and_30_squads_is_shown_on_several_pages(page: int)
 
 
 @pytest.mark.parametrize("kind", [
-    "no-judges", "few-judges", "squad-tied", "fixed-tied", "fixed-many", "judge-tied", "judge-full", "squads-short",
-    "judges-short", "few-seats", "apart",
+    "no-squads", "no-judges", "few-judges", "squad-tied", "fixed-tied", "fixed-many", "judge-tied", "judge-full",
+    "squads-short", "judges-short", "few-seats", "apart",
 ])  # fmt: skip
 def test_every_obstacle_is_told_in_one_message_without_a_number_that_is_none(kind: str) -> None:
     names = {"squads": {one.id: one.name for one in SQUADS}, "judges": {one.id: one.name for one in JUDGES}}
