@@ -17,6 +17,7 @@ from bot.rules.judging.parse_marks import target
 from bot.rules.judging.sheets import (
     Entry,
     changed_elsewhere,
+    filled_in,
     go_on,
     is_whole,
     next_open,
@@ -145,7 +146,10 @@ async def save(
 ) -> Answer:
     """Save one step; the sheet is handed in as soon as every criterion is marked."""
     me = await me_as_judge(db, tryout, request)
-    entry = await entry_of(db, tryout, sheet_id)
+    try:
+        entry = await entry_of(db, tryout, sheet_id)
+    except Refusal as refusal:
+        raise Refusal(refusal.reason, entered=words.entered(*filled_in(tryout.plan, request.fields))) from None
     gone = entry.sheet.state == "recused"
     if entry.sheet.judge_id != me.id:
         raise Refusal(Reason.SHEET_GONE, entered="")

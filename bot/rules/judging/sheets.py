@@ -145,6 +145,21 @@ def read_step(step: Step, fields: Mapping[str, str]) -> tuple[dict[str, int], di
     return marks, comments
 
 
+def filled_in(plan: Plan, fields: Mapping[str, str]) -> tuple[list[tuple[Criterion, int]], list[str]]:
+    """What stands in the form of a sheet that is gone: marks and comments, so that they can be given back.
+
+    Marks of a surprise are not: whoever made up a form would learn its criteria before it starts.
+    """
+    for rubric in (rubric for event, rubric in rubrics(plan) if not event.surprise):
+        found = [(one, fields.get(f"level-{one.key}", "")) for one in rubric.criteria]
+        marks = [(one, int(typed)) for one, typed in found if typed in map(str, range(1, len(one.levels) + 1))]
+        if len(marks) == sum(key.startswith("level-") and bool(typed) for key, typed in fields.items()):
+            break
+    else:
+        marks = []
+    return marks, [typed.strip()[:LONGEST_COMMENT] for key, typed in fields.items() if key.startswith("note-")]
+
+
 def read_level(criterion: Criterion, typed: str) -> int:
     """A level of a criterion.
 
