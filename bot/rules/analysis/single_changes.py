@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bot.rules.scoring.panel_rules import panel_value, panel_values
+from bot.rules.scoring.places import contests, share_out
+from bot.rules.scoring.ranking import rank
 from bot.rules.scoring.results import SheetScore, Standings
 from bot.rules.scoring.scales import Roots, Scale, scaled
 from bot.rules.scoring.standings import HUNDRED, measured
@@ -32,7 +34,7 @@ class SingleChanges:
     """The places under single changes of a book in which every squad is ranked."""
 
     def __init__(self, book: ScoreBook, result: Standings) -> None:
-        self._places = result.places
+        self._book = book
         self._totals = {row.squad_id: row.total or Fraction(0) for row in result.rows}
         self._complete = result.complete and bool(result.rows)
         self._roots = Roots()
@@ -118,9 +120,10 @@ class SingleChanges:
             for squad, factor in part.factors.items():
                 if points[squad] != tally.scaled[squad]:
                     totals[squad] += factor * (points[squad] - tally.scaled[squad])
-        order = sorted(totals, key=totals.__getitem__, reverse=True)
-        top = [totals[squad] for squad in order[: self._places + 1]]
-        return None if len(set(top)) < len(top) else tuple(order[: self._places])
+        ranking = rank(totals, [])
+        shared = share_out(ranking, contests(self._book.plan, self._book.squads, totals))
+        tied = {squad for tie in ranking.ties for squad in tie.squads}
+        return None if shared.straddles or tied & set(shared.held) else shared.held
 
 
 def _panels(

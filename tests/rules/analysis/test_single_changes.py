@@ -1,11 +1,14 @@
 """The quick answers beside the standings of the changed book, on books of every kind."""
 
+from decimal import Decimal
+
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from bot.rules.analysis.robustness import firmness, on_each_scale, without_each_criterion, without_each_judge
 from bot.rules.analysis.single_changes import SingleChanges
 from bot.rules.scoring.standings import standings
+from storage.records.plan import PlaceGroup
 from storage.records.scores import ScoreBook
 from tests.rules.books import absence, attempt, count, event, judges, plan, rubric, sheet, squads, timed
 
@@ -14,7 +17,8 @@ SCALES = ("maximum", "best", "rank", "standard")
 
 @st.composite
 def whole_books(draw: st.DrawFn) -> ScoreBook:
-    """Counts, times and sheets, panels complete or not, absences, places, tie-breaks, weights of judges."""
+    """Counts, times and sheets, panels complete or not, absences, places (of all, or by sections; from a minimum on),
+    tie-breaks, weights of judges."""
     width, height = draw(st.integers(1, 6)), draw(st.integers(1, 6))
     rule, scale = draw(st.sampled_from(["mean", "median", "trimmed", "adjusted"])), draw(st.sampled_from(SCALES))
     art = rubric("patch", weights=["1", "2.5"], levels=4, panel=rule, scale=scale)
@@ -36,9 +40,18 @@ def whole_books(draw: st.DrawFn) -> ScoreBook:
         absence(squad, "art", draw(st.booleans())) for squad in draw(st.sets(st.integers(1, height), max_size=1))
     )
     breaks = draw(st.sampled_from([(), ("art.patch.c1",), ("run", "art")]))
+    rules = plan(*events, places=draw(st.integers(1, 3)), tie_breaks=breaks)
+    least = draw(st.sampled_from([None, None, "40", "62.5"]))
+    rules = rules.model_copy(update={"qualify": None if least is None else Decimal(least)})
+    entered = squads(height)
+    if draw(st.booleans()):
+        sections = ("7A", "7B", "7C")
+        entered = tuple(one.model_copy(update={"section": draw(st.sampled_from(sections))}) for one in entered)
+        groups = (PlaceGroup(sections=("7A", "7C"), places=1), PlaceGroup(sections=("7B",), places=2))
+        rules = rules.model_copy(update={"sections": sections, "place_groups": groups, "places": 3})
     return ScoreBook(
-        plan=plan(*events, places=draw(st.integers(1, 3)), tie_breaks=breaks),
-        squads=squads(height),
+        plan=rules,
+        squads=entered,
         judges=judges(*draw(st.lists(st.sampled_from([1, 1, 2, "0.5", 0]), min_size=width, max_size=width))),
         attempts=tuple(attempts),
         sheets=tuple(sheets),
@@ -69,6 +82,26 @@ def test_a_judge_whose_absence_makes_the_panel_whole_changes_the_squads_that_jud
     quick = SingleChanges(book, result)
     [slow] = [trial for trial in without_each_judge(book, result) if trial.name == "2"]
     assert result.places and slow.placed == quick.without_judge(2) == (2,)
+
+
+def test_places_by_sections_stay_with_their_sections_whoever_is_left_out() -> None:
+    """7A has the two best squads; each section has one place, so that squad 3 of 7B holds one, too."""
+    art = rubric("patch", weights=["1", "1"], levels=4, scale="maximum")
+    rules = plan(event("art", art), places=2)
+    groups = (PlaceGroup(sections=("7A",), places=1), PlaceGroup(sections=("7B",), places=1))
+    marks = {1: [[4, 4], [4, 3]], 2: [[3, 3], [3, 2]], 3: [[1, 2], [2, 1]]}
+    book = ScoreBook(
+        plan=rules.model_copy(update={"sections": ("7A", "7B"), "place_groups": groups}),
+        squads=tuple(one.model_copy(update={"section": "7B"}) if one.id == 3 else one for one in squads(3)),
+        judges=judges(1, 1),
+        sheets=tuple(
+            sheet(squad, judge, "art.patch", row) for squad, each in marks.items() for judge, row in enumerate(each, 1)
+        ),
+    )
+    result = standings(book)
+    assert result.placed == (1, 3)
+    assert [trial.placed for trial in firmness(book, result).trials if trial.what != "scale"] == [(1, 3)] * 4
+    assert not any(trial.changed for trial in firmness(book, result).trials)
 
 
 def test_a_whole_try_out_is_answered_quickly_throughout() -> None:
