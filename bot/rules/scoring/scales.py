@@ -2,10 +2,10 @@
 
 Each takes the values of the squads that have one and `lower`, which says that less is better (a time, say). A timed
 squad that did not finish is no value here: the standings give it 0. Two formulas can leave 0 to 1: `maximum` above its
-maximum (and an evened-out panel beyond its top), `standard` either way; `scaled` cuts them off there unless the plan
-says otherwise. Where nobody differs, or a squad is alone, a scale that only compares squads (`rank`, `standard`,
-`between` without ends) says nothing about them, and gives everybody 1/2; on the others the formula holds as ever, so
-that of the best everybody has 1. Reference tables B1, B5, B6 and B9.
+maximum (and an evened-out panel beyond its top, or below 0), `standard` either way; `scaled` cuts them off there, above
+1 unless the plan says otherwise. Where nobody differs, or a squad is alone, a scale that only compares squads (`rank`,
+`standard`, `between` without ends) says nothing about them, and gives everybody 1/2; on the others the formula holds as
+ever, so that of the best everybody has 1. Reference tables B1, B5, B6 and B9.
 """
 
 from collections.abc import Mapping, Sequence
@@ -151,16 +151,16 @@ def standard(values: Sequence[Fraction], lower: bool = False, roots: Roots | Non
 def scaled(measure: Measure, values: Mapping[int, Fraction | None], roots: Roots) -> dict[int, Fraction]:
     """The values of the squads that have one, on the measure's own scale; None (did not finish) becomes 0.
 
-    All are cut off at 0 and 1, but for the scale of the maximum where the plan lets a value above it count.
+    All are cut off at 0, and at 1 but for the scale of the maximum where the plan lets a value above it count.
 
     Raises Refusal: `scale_maximum`, `scale_ends` (each with measure) when the plan lacks what the scale needs. (A plan
     that is checked gives both ends of the scale `between`; without either, the worst and the best squad are the ends.)
     """
     finished = {squad: value for squad, value in values.items() if value is not None}
     results = _on_scale(measure, list(finished.values()), len(values) - len(finished), roots)
-    capped = measure.scale != "maximum" or measure.over_maximum == "cap"
-    if capped:
-        results = [max(min(one, Fraction(1)), Fraction(0)) for one in results]
+    results = [max(one, Fraction(0)) for one in results]
+    if measure.scale != "maximum" or measure.over_maximum == "cap":
+        results = [min(one, Fraction(1)) for one in results]
     return dict.fromkeys(values, Fraction(0)) | dict(zip(finished, results, strict=True))
 
 

@@ -179,8 +179,7 @@ def on_scale(measure: Json, values: dict[int, Fraction | None], roots: Roots) ->
         spread = roots.of(square) if square else ONE
         formula = lambda value: Fraction(1, 2) + (mean - value if lower else value - mean) / (10 * spread)  # noqa: E731
     found = {squad: formula(value) for squad, value in given.items()}
+    found = {squad: max(value, Fraction(0)) for squad, value in found.items()}
     if scale != "maximum" or measure["over_maximum"] == "cap":
-        found = {squad: max(min(value, ONE), Fraction(0)) for squad, value in found.items()}
-    elif lower:
-        found = {squad: max(value, Fraction(0)) for squad, value in found.items()}
+        found = {squad: min(value, ONE) for squad, value in found.items()}
     return dict.fromkeys(values, Fraction(0)) | found

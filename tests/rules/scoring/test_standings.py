@@ -270,3 +270,18 @@ def test_the_standings_ignore_what_belongs_to_no_event_of_the_plan() -> None:
     book = counted_book([[9], [5]], [1])
     stray = attempt(1, "old.m", core=3, id=77, recorded_at=datetime(2025, 1, 1, tzinfo=NOW.tzinfo))
     assert standings(book.model_copy(update={"attempts": (*book.attempts, stray)})) == standings(book)
+
+
+@pytest.mark.parametrize("over_maximum", ["cap", "count"])
+def test_a_panel_evened_out_below_nothing_is_worth_nothing(over_maximum: str) -> None:
+    """Additive model by hand: judge 1 gives 2 above, judge 2 gives 2 below the average judge, so squad 1 has 1 - 2."""
+    art = rubric("patch", weights=[1], levels=5, panel="adjusted", over_maximum=over_maximum)
+    book = ScoreBook(
+        plan=plan(event("art", art)),
+        squads=squads(2),
+        judges=judges(1, 1),
+        sheets=(sheet(1, 1, "art.patch", [1]), sheet(2, 1, "art.patch", [5]), sheet(2, 2, "art.patch", [1])),
+    )
+    found = {row.squad_id: row.events[0].measures[0] for row in standings(book).rows}
+    assert [found[squad].value for squad in (1, 2)] == [-1, 3]
+    assert [found[squad].scaled for squad in (1, 2)] == [0, Fraction(3, 5)]
