@@ -149,17 +149,32 @@ class Recomputed:
         for key in self.keys({squad for squad in self.squads if totals[squad] is not None}):
             groups = [part for group in groups for part in parted(group, key)]
         ranks: Json = {str(squad): None for squad in self.squads}
-        placed, straddle, place = [], [], 1
-        for group in groups:
-            ranks |= {str(squad): place for squad in group}
-            if place + len(group) - 1 <= self.plan["places"]:
-                placed += group
-            elif place <= self.plan["places"]:
-                straddle = group
-            place += len(group)
+        for before, group in enumerate(groups):
+            ranks |= {str(squad): 1 + sum(map(len, groups[:before])) for squad in group}
+        placed, straddle = self.holders(groups, totals)
         missing = [gap for squad in self.squads for gap in self.gaps[squad]]
         ties = [group for group in groups if len(group) > 1]
         return {"ranks": ranks, "ties": ties, "placed": placed, "straddle": straddle, "missing": missing}
+
+    def holders(self, groups: list[list[int]], totals: dict[int, Fraction | None]) -> tuple[list[int], list[int]]:
+        """Who holds the places, best first, and the first tie for the last ones."""
+        least = Fraction(self.plan.get("qualify", 0))
+        contests = [(set(self.squads), self.plan["places"])]
+        if groups_of_sections := self.plan.get("place_groups"):
+            each = zip(self.packet["groups"], groups_of_sections, strict=True)
+            contests = [(set(own), group["places"]) for own, group in each]
+        held: set[int] = set()
+        ties = []
+        for own, places in contests:
+            left = places
+            for group in groups:
+                here = [squad for squad in group if squad in own and (totals[squad] or 0) >= least]
+                if len(here) <= left:
+                    held |= set(here)
+                elif left > 0:
+                    ties.append(here)
+                left -= len(here)
+        return [squad for group in groups for squad in group if squad in held], next(iter(ties), [])
 
     def keys(self, whole: set[int]) -> list[dict[int, tuple[int, Fraction]]]:
         """For each tie-break and run-off, who has it and what it is worth: more is better."""

@@ -13,7 +13,7 @@ from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
 from bot.words.scoring.packet_text import formulas_text
-from storage.records.plan import Check, Checklist, Item, Measure, Number
+from storage.records.plan import Check, Checklist, Item, Measure, Number, PlaceGroup
 from storage.records.scores import Absence, Attempt, ScoreBook, Sheet
 from tests.rules.books import absence, attempt, count, event, judges, plan, rubric, share, sheet, squads, timed
 from tests.rules.scoring import second_implementation, second_values
@@ -111,10 +111,19 @@ def some_book(seed: int) -> ScoreBook:
         if chance.random() < 0.08
     ]
     breaks = chance.sample(keys, min(len(keys), chance.randint(0, 2)))
+    rules = plan(*events, places=chance.randint(1, 3), tie_breaks=breaks)
+    entered = squads(how_many)
+    panel = judges(*(chance.choice([1, 1, 1, 2, "0.5", 0]) for _ in range(panel_size)))
+    if chance.random() < 0.3:
+        entered = tuple(one.model_copy(update={"section": chance.choice(["7A", "7B", "7C"])}) for one in entered)
+        groups = (PlaceGroup(sections=("7B",), places=1), PlaceGroup(sections=("7A", "7C"), places=1))
+        rules = rules.model_copy(update={"sections": ("7A", "7B", "7C"), "place_groups": groups, "places": 2})
+    if chance.random() < 0.2:
+        rules = rules.model_copy(update={"qualify": Decimal(chance.choice(["5", "25", "62.5"]))})
     return ScoreBook(
-        plan=plan(*events, places=chance.randint(1, 3), tie_breaks=breaks),
-        squads=squads(how_many),
-        judges=judges(*(chance.choice([1, 1, 1, 2, "0.5", 0]) for _ in range(panel_size))),
+        plan=rules,
+        squads=entered,
+        judges=panel,
         attempts=tuple(attempts),
         sheets=tuple(sheets),
         absences=tuple(away),
@@ -137,6 +146,7 @@ def test_the_random_packets_hold_all_that_can_happen() -> None:
     assert sum(bool(result.ties) for result in results) > 20
     assert sum(any(tie.steps for tie in result.ties) for result in results) > 10
     assert sum(result.straddle is not None for result in results) > 10
+    assert sum(not result.plain and result.straddle is not None for result in results) > 3
     kinds = {gap.kind for result in results for _, gap in result.gaps}
     assert kinds == {"no_attempt", "too_few_attempts", "no_sheet", "open_sheet", "unconnected", "all_excused"}
 
