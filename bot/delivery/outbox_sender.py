@@ -43,6 +43,8 @@ class OutboxSender:
                 if await self._too_late(outgoing):
                     return True
                 message_id = await self._send(outgoing, destination.room_id)
+                if message_id is None:
+                    return True
         except StorageFault:
             # Nothing can be noted now; an outbox message that is claimed is looked for when that is over.
             raise
@@ -76,13 +78,16 @@ class OutboxSender:
         await self.store.transact(lambda db: outbox_outcome.skipped(db, outgoing, "too-late", now))
         return True
 
-    async def _send(self, outgoing: OutboxMessage, room_id: int) -> int:
+    async def _send(self, outgoing: OutboxMessage, room_id: int) -> int | None:
+        """The message that it is then; None if it is not to be sent any more, because all names were erased since."""
         now = self.clock.now()
-        await self.store.transact(lambda db: outbox.claim(db, outgoing.id, room_id, now))
+        claimed = await self.store.transact(lambda db: outbox.claim(db, outgoing.id, room_id, now))
+        if claimed is None:
+            return None
         room = self.opener.room(room_id)
         # Dressed at each try: a file can be read once only.
         sent = await self.opener.awake(
-            room_id, lambda: room.send(**message_kwargs(outgoing.message), nonce=outgoing.nonce)
+            room_id, lambda: room.send(**message_kwargs(claimed.message), nonce=claimed.nonce)
         )
         return sent.id
 

@@ -15,6 +15,8 @@ class OutboxMessage(Record):
     address: str
     """Whom it is for: an address such as `news`, `office`, `squad/5` or `judge/4`."""
     message: Message
+    redacted: str | None = None
+    """The same as JSON without a name that was erased while it was on its way; it takes the message's place after."""
     state: Literal["queued", "claimed", "sent", "skipped", "failed"] = "queued"
     nonce: str
     """Fixed at queuing; the platform refuses a second message under it for some minutes."""

@@ -60,6 +60,7 @@ PERSONAL: dict[str, Personal] = {
     "officer.name": Personal("name", "gone"),
     "officer.platform_id": _ACCOUNT,
     "outbox_message.message_json": Personal("messages", "cut"),
+    "outbox_message.redacted": Personal("messages", "cut"),
     "pad_tap.tapped_by": _ACCOUNT,
     "paper_entry.comments_json": _CUT,
     "paper_entry.entered_by": _ACCOUNT,

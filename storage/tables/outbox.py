@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from storage.records.delivery import OutboxMessage
+from storage.tables.queueing import outbox_message
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
@@ -50,15 +51,24 @@ async def head(db: Snapshot, tryout_id: int, address: str) -> OutboxMessage | No
     )
 
 
-async def claim(db: Transaction, outbox_id: int, room_id: int, now: datetime) -> None:
-    """Note that an outbox message is about to be posted in a room: from here on it may stand there."""
-    await db.run(
-        "UPDATE outbox_message SET state = 'claimed', room_id = ?, claimed_at = coalesce(claimed_at, ?) "
+_REDACTED = "message_json = coalesce(redacted, message_json), redacted = NULL"
+"""A name that was erased while it was on its way goes out of it: nobody has to find it by its words any more."""
+
+
+async def claim(db: Transaction, outbox_id: int, room_id: int, now: datetime) -> OutboxMessage | None:
+    """Note that an outbox message is about to be posted in a room: from here on it may stand there.
+
+    It is given back as it is to be posted, without a name that was erased since; None when it is not to be sent any
+    more.
+    """
+    claimed = await db.run(
+        f"UPDATE outbox_message SET state = 'claimed', room_id = ?, claimed_at = coalesce(claimed_at, ?), {_REDACTED} "
         "WHERE id = ? AND state IN ('queued', 'claimed')",
         room_id,
         stamp(now),
         outbox_id,
     )
+    return await outbox_message(db, outbox_id) if claimed else None
 
 
 async def settle(
@@ -70,7 +80,7 @@ async def settle(
         Conflict: the message belongs to another outbox message.
     """
     await db.run(
-        "UPDATE outbox_message SET state = ?, message_id = ?, why = ?, settled_at = ? "
+        f"UPDATE outbox_message SET state = ?, message_id = ?, why = ?, settled_at = ?, {_REDACTED} "
         "WHERE id = ? AND state IN ('queued', 'claimed')",
         state,
         message_id,
@@ -83,9 +93,10 @@ async def settle(
 async def postpone(db: Transaction, outbox_id: int, until: datetime, doubtful: bool, why: str) -> None:
     """Try an outbox message again later; `doubtful` if it may have been posted, so that it is looked for first."""
     await db.run(
-        "UPDATE outbox_message SET not_before = ?, why = ?, tries = tries + 1, "
-        "state = iif(? AND claimed_at IS NOT NULL, 'claimed', 'queued') "
-        "WHERE id = ? AND state IN ('queued', 'claimed')",
+        "UPDATE outbox_message SET not_before = ?1, why = ?2, tries = tries + 1, "
+        "state = iif(?3 AND claimed_at IS NOT NULL, 'claimed', 'queued'), "
+        "message_json = iif(?3, message_json, coalesce(redacted, message_json)), redacted = iif(?3, redacted, NULL) "
+        "WHERE id = ?4 AND state IN ('queued', 'claimed')",
         stamp(until),
         why,
         doubtful,

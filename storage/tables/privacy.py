@@ -5,6 +5,7 @@ import re
 from collections.abc import Collection
 from datetime import datetime
 from functools import cache
+from typing import Any
 
 from storage.records.message import Message
 from storage.tables.sql_session import Snapshot, Transaction, stamp
@@ -21,7 +22,8 @@ def erased() -> str:
     return Message(text=ERASED).model_dump_json()
 
 
-_SETTLED = "state IN ('sent', 'skipped', 'failed')"
+_READ = ("text", "label", "note", "prompt", "alt")
+"""The parts of a message that people read."""
 
 
 async def forget_student(db: Transaction, student_id: int, label: str) -> None:
@@ -94,15 +96,16 @@ async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> N
 async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) -> int:
     """Erase our messages and answers that hold one of these names or account numbers as a word; return how many.
 
-    In what other people wrote, and in what is still to be sent, the name alone is taken out. A message that is on its
-    way at this moment is left.
+    In what other people wrote, and in what may still be sent, the name alone is taken out. A message that is on its way
+    at this moment is kept as it is until that is over, because it may have to be found by its words, and then loses it.
     """
     quoted = [json.dumps(name, ensure_ascii=False)[1:-1] for name in names]
     found = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in quoted))
     letters = [
         row["id"]
         for row in await db.rows(
-            f"SELECT id, message_json FROM outbox_message WHERE tryout_id = ? AND {_SETTLED}", tryout_id
+            "SELECT id, message_json FROM outbox_message WHERE tryout_id = ? AND state IN ('sent', 'skipped')",
+            tryout_id,
         )
         if found.search(row["message_json"])
     ]
@@ -117,21 +120,33 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) 
         await db.run("DELETE FROM processed_interaction WHERE interaction_id = ?", interaction_id)
     plain = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in names))
     await _take_out(db, tryout_id, found, plain)
-    await _take_out_of_queued(db, tryout_id, plain, names)
+    await _take_out_of_unsent(db, tryout_id, plain, names)
     return len(letters) + len(receipts)
 
 
-async def _take_out_of_queued(db: Transaction, tryout_id: int, plain: re.Pattern[str], names: Collection[str]) -> None:
-    """Put `…`, which is never longer than a name, in the place of names in what is still to be sent."""
+async def _take_out_of_unsent(db: Transaction, tryout_id: int, plain: re.Pattern[str], names: Collection[str]) -> None:
+    """Put `…`, which is never longer than a name, in the place of names in what is on its way or may still be sent."""
     for row in await db.rows(
-        "SELECT id, message_json FROM outbox_message WHERE tryout_id = ? AND state = 'queued'", tryout_id
+        "SELECT id, state, coalesce(redacted, message_json) AS said FROM outbox_message "
+        "WHERE tryout_id = ? AND state IN ('queued', 'claimed', 'failed')",
+        tryout_id,
     ):
-        message = json.loads(row["message_json"])
-        if plain.search(message["text"]):
-            message["text"] = plain.sub("…", message["text"])
-            message["ping"] = [account for account in message.get("ping", ()) if str(account) not in names]
-            written = json.dumps(message, ensure_ascii=False)
-            await db.run("UPDATE outbox_message SET message_json = ? WHERE id = ?", written, row["id"])
+        message = json.loads(row["said"])
+        without = _without(message, plain)
+        without["ping"] = [account for account in message.get("ping", ()) if str(account) not in names]
+        if without != message:
+            column = "redacted" if row["state"] == "claimed" else "message_json"
+            written = json.dumps(without, ensure_ascii=False)
+            await db.run(f"UPDATE outbox_message SET {column} = ? WHERE id = ?", written, row["id"])
+
+
+def _without(part: Any, plain: re.Pattern[str], name: str = "") -> Any:
+    """A message, or a part of it, without the names in what people read of it."""
+    if isinstance(part, dict):
+        return {key: _without(value, plain, key) for key, value in part.items()}
+    if isinstance(part, list):
+        return [_without(one, plain) for one in part]
+    return plain.sub("…", part) if isinstance(part, str) and name in _READ else part
 
 
 _OTHERS_WORDS = (
@@ -259,4 +274,15 @@ async def purge(db: Transaction, tryout_id: int, now: datetime) -> None:
         stamp(now),
         tryout_id,
     )
-    await db.run(f"UPDATE outbox_message SET message_json = ? WHERE tryout_id = ? AND {_SETTLED}", erased(), tryout_id)
+    await db.run(
+        "UPDATE outbox_message SET message_json = ?, redacted = NULL WHERE tryout_id = ? AND state <> 'claimed'",
+        erased(),
+        tryout_id,
+    )
+    # One that is on its way is not sent again, and erased when that is over.
+    await db.run(
+        "UPDATE outbox_message SET redacted = ?, stale_after = ? WHERE tryout_id = ? AND state = 'claimed'",
+        erased(),
+        stamp(now),
+        tryout_id,
+    )
