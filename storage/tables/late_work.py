@@ -1,6 +1,6 @@
 """What fell into a time in which the bot was away, and so came late."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from storage.records.base import Record
 from storage.tables.sql_session import Snapshot, stamp
@@ -15,12 +15,8 @@ class Late(Record):
     at: datetime
 
 
-PUNCTUAL_DAYS = 2 / 1440
-"""Up to two minutes late is on time; in days, as SQLite counts."""
-
-
-async def came_late(db: Snapshot, tryout_id: int, since: datetime, until: datetime) -> list[Late]:
-    """What was due, or to be sent, from `since` to `until` and was not done, or not in time; oldest first."""
+async def came_late(db: Snapshot, tryout_id: int, since: datetime, until: datetime, punctual: timedelta) -> list[Late]:
+    """What was due, or to be sent, from `since` to `until` and was not done, or later than `punctual`; oldest first."""
     return await db.all(
         Late,
         "SELECT kind AS what, 0 AS message, at FROM scheduled_job "
@@ -32,5 +28,5 @@ async def came_late(db: Snapshot, tryout_id: int, since: datetime, until: dateti
         tryout_id,
         stamp(since),
         stamp(until),
-        PUNCTUAL_DAYS,
+        punctual / timedelta(days=1),
     )

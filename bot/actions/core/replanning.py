@@ -1,10 +1,11 @@
 """Planning anew what is still to happen, and putting off until morning what would ring at night."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.rules.calendar.agenda import JOB_TYPES, agenda
 from bot.rules.calendar.reminders import held_until
+from bot.rules.privacy import retention
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, tryouts
@@ -12,8 +13,6 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 MORNING = "-morning"
 """Added to the key of what was put off until morning."""
-FORGOTTEN = timedelta(days=365)
-"""Where no result is announced and the try-out is not put away either, names are erased so long after the deadline."""
 
 
 async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
@@ -28,7 +27,9 @@ async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
         if entry.at > now:
             await queueing.schedule_job(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
     if tryout.state != "drafting" and tryout.first_announced_at is None:
-        await queueing.schedule_job(db, tryout_id, "purge", "names", schedule_of(tryout).deadline + FORGOTTEN)
+        await queueing.schedule_job(
+            db, tryout_id, "purge", "names", schedule_of(tryout).deadline + retention.WITHOUT_A_RESULT
+        )
 
 
 async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:

@@ -1,12 +1,15 @@
 """After the bot was away: the coach of every running try-out learns what came late, and why."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.actions.delivery.destination import destination_of
 from bot.words.delivery import gap_notice as words
 from storage.store import Store
 from storage.tables import queueing, tryouts
 from storage.tables.late_work import came_late
+
+PUNCTUAL = timedelta(minutes=2)
+"""Up to this delay nothing came late."""
 
 
 async def tell(store: Store, since: datetime, until: datetime, why: words.Why) -> int:
@@ -21,7 +24,7 @@ async def tell(store: Store, since: datetime, until: datetime, why: words.Why) -
             if "office" not in tryout.rooms:
                 continue
             late = []
-            for one in await came_late(db, tryout.id, since, until):
+            for one in await came_late(db, tryout.id, since, until, PUNCTUAL):
                 what = (await destination_of(db, tryout.id, one.what)).label if one.message else one.what
                 late.append((what, one.message, one.at))
             if late:

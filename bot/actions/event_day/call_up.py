@@ -4,9 +4,9 @@ from datetime import datetime, timedelta
 
 from bot.actions.core.followers import when_table_changes
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.event_day.day_state import CALL, CALL_RUNS, is_told, plan_of
+from bot.actions.event_day.day_state import CALL, is_told, plan_of
 from bot.actions.scorekeeping.running_day import running_day
-from bot.rules.event_day.running_order import CALLED, called
+from bot.rules.event_day.running_order import CALL_RUNS, CALLED, called
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout

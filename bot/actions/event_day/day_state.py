@@ -13,7 +13,7 @@ from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import day_dates
-from bot.rules.event_day.running_order import moved_squads
+from bot.rules.event_day.running_order import CALL_RUNS, moved_squads
 from bot.words.event_day import day_state as words
 from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
@@ -23,8 +23,6 @@ from storage.tables import day_timetable, judges, queueing, scheduled_jobs, squa
 from storage.tables.sql_session import Snapshot, Transaction
 
 CALL = "day-call"
-CALL_RUNS = 2
-"""So many runs before its time a squad may be called."""
 
 
 def plan_of(tryout: Tryout) -> DayPlan:

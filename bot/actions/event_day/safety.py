@@ -5,7 +5,7 @@ from bot.actions.scorekeeping.score_table import check_open, events_shown
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.safety import LONGEST_REASON
+from bot.rules.event_day.safety import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import safety as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -14,8 +14,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import queueing, safety, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
-
-LEAST_REASON = 3
 
 
 @view(DayKey.SAFETY_ASK, "scorekeeper")
@@ -53,7 +51,7 @@ async def stop(db: Transaction, tryout: Tryout, request: Request, event_key: str
     check_open(tryout)
     event = await _event(db, tryout, event_key)
     reason = " ".join(request.fields.get("reason", "").split())
-    if len(reason) < LEAST_REASON:
+    if len(reason) < SHORTEST_REASON:
         raise Refusal(DayReason.STOP_REASON)
     await safety.stop(db, tryout.id, event.key, reason[:LONGEST_REASON], request.who, request.at)
     found = (await safety.stopped(db, tryout.id))[event.key]

@@ -9,10 +9,10 @@ from bot.actions.squads.squad_changes import tell_squad
 from bot.actions.squads.students_admin import reason_of, squad_of
 from bot.rules.calendar.instants import instant
 from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.parse_dates import read_moment
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.hand_in.parts import MOST_EXTENSION, hand_in_events
-from bot.rules.plan.plan_forms import read_moment
 from bot.words.core.class_keys import ClassKey
 from bot.words.hand_in import more_time as words
 from storage.records.message import Answer, Open, Say

@@ -7,7 +7,7 @@ from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenabl
 from bot.rules.core.pseudonyms import is_by
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.sheets import Entry
+from bot.rules.judging.sheets import SHORTEST_REASON, Entry
 from bot.rules.results.sealing import COOLING, may_break
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders
@@ -19,7 +19,6 @@ from storage.records.tryout import Tryout
 from storage.tables import judges, judging, queueing, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
-SHORTEST_REASON = 5
 ASKED = "judging.ask-again"
 
 

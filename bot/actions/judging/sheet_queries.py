@@ -3,20 +3,17 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.sheets import Entry, rubrics
+from bot.rules.judging.sheets import JUST_RAN, Entry, rubrics
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
 from storage.tables import attempts, day_timetable, judges, judging, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
-
-JUST_RAN = timedelta(minutes=10)
-"""For so long after its attempt a squad counts as the one that its judges have just seen."""
 
 
 async def me_as_judge(db: Snapshot, tryout: Tryout, request: Request) -> Judge:

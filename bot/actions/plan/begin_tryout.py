@@ -10,9 +10,10 @@ from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.office.office import office_panel
 from bot.actions.plan.change_plan import propose
 from bot.rules.calendar.calendar import schedule
+from bot.rules.core.parse_dates import read_clock, read_date
+from bot.rules.core.parse_lists import read_list
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_forms import read_clock, read_date, read_list
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import fingerprint, read_plan, write_plan
 from bot.words.core import refusals

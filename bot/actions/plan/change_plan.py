@@ -13,7 +13,7 @@ from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.pseudonyms import is_by
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates, scoring
+from bot.rules.plan.plan_changes import SHORTEST_REASON, Change, Present, changes, check_change, moves_dates, scoring
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.rules.results.sealing import COOLING, may_break
@@ -28,9 +28,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import attempts, decisions, judges, queueing, squads, surprises, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
-
-LEAST_REASON = 3
-"""Characters; less says nothing."""
 
 
 async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan, said: str = "") -> Answer:
@@ -47,7 +44,7 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
         return Replace(
             message=panel_words.edit_plan_panel(changed.plan, changed.state, said or words.changed_quietly())
         )
-    if tryout.brief_at is not None and len(reason) < LEAST_REASON:
+    if tryout.brief_at is not None and len(reason) < SHORTEST_REASON:
         raise Refusal(Reason.REASON_NEEDED)
     await decisions.keep_draft(db, tryout.id, plan, reason)
     await decisions.propose(db, tryout.id, short_fingerprint(plan), actor_of(tryout, request.who), request.at)

@@ -7,8 +7,8 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.plan.begin_tryout import checked
 from bot.actions.plan.change_plan import propose
 from bot.rules.calendar.close_days import Moves, close, moves, span
+from bot.rules.core.parse_dates import read_date
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_forms import read_date
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.practice.turns import slots, stranded
 from bot.words.core import refusals

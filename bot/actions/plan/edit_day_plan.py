@@ -3,8 +3,9 @@
 from bot.actions.core.dispatch import act, view
 from bot.actions.plan.begin_tryout import Reading
 from bot.actions.plan.edit_plan import propose_changes
-from bot.rules.plan import day_forms
-from bot.rules.plan.plan_forms import read_date, read_list
+from bot.rules.core.parse_dates import read_date
+from bot.rules.core.parse_lists import read_list
+from bot.rules.plan import parse_day_plan
 from bot.words.core.day_keys import DayKey
 from bot.words.plan import edit_day_plan as words
 from storage.records.day_plan import DayPlan
@@ -25,9 +26,9 @@ async def planned(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take another plan of the event day."""
     reading = Reading()
     dates = reading.take(lambda: tuple(map(read_date, read_list(request.fields.get("dates", "")))))
-    lessons = reading.take(lambda: day_forms.read_lessons(request.fields.get("lessons", "")))
-    breaks = reading.take(lambda: day_forms.read_breaks(request.fields.get("breaks", "")))
-    numbers = reading.take(lambda: day_forms.read_numbers(request.field("numbers")))
+    lessons = reading.take(lambda: parse_day_plan.read_lessons(request.fields.get("lessons", "")))
+    breaks = reading.take(lambda: parse_day_plan.read_breaks(request.fields.get("breaks", "")))
+    numbers = reading.take(lambda: parse_day_plan.read_numbers(request.field("numbers")))
     before = tryout.plan.event_day or DayPlan()
     changed = before
     if not reading.lines:

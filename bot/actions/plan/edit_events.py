@@ -3,9 +3,10 @@
 from bot.actions.core.dispatch import act, view
 from bot.actions.plan.begin_tryout import Reading
 from bot.actions.plan.edit_plan import propose_changes
+from bot.rules.core.parse_dates import read_clock
+from bot.rules.core.parse_lists import read_criteria, read_list
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_forms import read_clock, read_criteria, read_list
 from bot.words.core.action_keys import ActionKey
 from bot.words.plan import edit_events as words
 from bot.words.plan.new_plan_events import read_events, to_events

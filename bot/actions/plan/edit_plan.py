@@ -11,10 +11,11 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.plan.begin_tryout import Reading, checked
 from bot.actions.plan.change_plan import propose
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.parse_numbers import read_points
+from bot.rules.core.parse_dates import read_clock, read_date, read_moment
+from bot.rules.core.parse_lists import read_list
+from bot.rules.core.parse_numbers import read_between, read_points
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_forms import read_clock, read_date, read_list, read_moment, read_number
 from bot.rules.plan.read_plan import write_plan
 from bot.words.calendar.calendar_file import calendar_file
 from bot.words.core.action_keys import ActionKey, AnyKey
@@ -62,7 +63,7 @@ async def dated(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take other dates."""
     reading = Reading()
     calendar: dict[str, Any] = {
-        "days": reading.take(lambda: read_number(request.field("days"), "The number of days", 1, 60)),
+        "days": reading.take(lambda: read_between(request.field("days"), "The number of days", 1, 60)),
         "remind_at": reading.take(lambda: read_clock(request.field("remind"))),
     }
     if "date" in request.fields:
@@ -89,12 +90,12 @@ async def based(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take other sections, sizes and places."""
     reading = Reading()
     least, _, most = request.field("sizes").replace("to", "-").replace("–", "-").partition("-")
-    smallest = reading.take(lambda: read_number(least, "The smallest squad", 1, 25))
-    largest = reading.take(lambda: read_number(most or least, "The largest squad", 1, 25))
+    smallest = reading.take(lambda: read_between(least, "The smallest squad", 1, 25))
+    largest = reading.take(lambda: read_between(most or least, "The largest squad", 1, 25))
     updates = {
         "sections": read_list(request.field("sections")),
         "squads": tryout.plan.squads.model_copy(update={"smallest": smallest, "largest": largest}),
-        "places": reading.take(lambda: read_number(request.field("places"), "The number of places", 1, 25)),
+        "places": reading.take(lambda: read_between(request.field("places"), "The number of places", 1, 25)),
         "announce": request.field("announce"),
     }
     day = tryout.plan.event_day

@@ -6,15 +6,13 @@ from bot.actions.core.audit import append_entry
 from bot.actions.core.scheduled_jobs import job
 from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.calendar.calendar import purge_at
+from bot.rules.privacy import retention
 from bot.words.privacy import erase_person as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
 from storage.tables import audit_log, privacy, queueing, tryouts
 from storage.tables.sql_session import Transaction
-
-ANSWERS_KEPT = timedelta(days=2)
-"""The platform repeats an event within minutes; answers hold names."""
 
 
 async def drop_old_answers(store: Store, now: datetime) -> None:
@@ -24,7 +22,7 @@ async def drop_old_answers(store: Store, now: datetime) -> None:
         StorageFault: the database cannot be written at present.
     """
     async with store.write() as db:
-        await audit_log.drop_answers(db, now - ANSWERS_KEPT)
+        await audit_log.drop_answers(db, now - retention.ANSWERS)
 
 
 async def plan_purge(db: Transaction, tryout: Tryout, now: datetime) -> None:
@@ -46,7 +44,7 @@ async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Erase every name of a try-out that is put away; the office reads that it was done."""
     await privacy.purge(db, tryout.id, now)
     by_number = await audit_log.names_accounts(db, tryout.id)
-    await audit_log.drop_answers(db, now - ANSWERS_KEPT)
+    await audit_log.drop_answers(db, now - retention.ANSWERS)
     await queueing.mark_stale(db, tryout.id, "*")
     await queueing.enqueue(db, tryout.id, "office", words.purged(tryout.plan, by_number), now)
     await append_entry(db, tryout.id, now, "clock", "purge", {})

@@ -16,6 +16,7 @@ from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import draft
+from bot.rules.results.protests import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
@@ -182,8 +183,8 @@ async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take the announcement back, with a reason that everyone reads; then something can be corrected."""
     await _check_can_go_back(db, tryout, request.at)
-    reason = request.fields.get("reason", "").strip()[: words.LONGEST_REASON]
-    if len(reason) < words.SHORTEST_REASON:
+    reason = request.fields.get("reason", "").strip()[:LONGEST_REASON]
+    if len(reason) < SHORTEST_REASON:
         raise Refusal(Reason.REASON_SHORT)
     await tryouts.take_announcement_back(db, tryout.id)
     await queueing.cancel_jobs(db, tryout.id, "protests")

@@ -11,9 +11,9 @@ from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.results.announce import LATER, Said, draw_said, keep_records, occasion_of, say, stamp_now
 from bot.actions.scoring.score_book import digest_of, score_book
 from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.core.parse_dates import read_clock
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_forms import read_clock
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce_later as words
 from bot.words.results.announce import Occasion

@@ -8,7 +8,7 @@ from bot.actions.results.offers import check_announced
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.feedback import draft
+from bot.rules.results.feedback import SHORTEST, draft
 from bot.rules.results.judge_comments import JudgeComment, judge_comments
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
@@ -25,8 +25,6 @@ from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
 from storage.tables import offers_and_feedback, queueing
 from storage.tables.sql_session import Snapshot, Transaction
-
-SHORTEST = 10
 
 
 @view(ActionKey.FEEDBACK_PANEL, "coach")

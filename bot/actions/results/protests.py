@@ -9,6 +9,7 @@ from bot.actions.squads.students_admin import reason_of
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results import protests as rules
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.plain_text import given_back
 from bot.words.results import protests as words
@@ -19,9 +20,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import protests, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
-
-MOST_OPEN = 3
-"""Protests of one squad that can be open at once."""
 
 
 @view(ClassKey.PROTEST)
@@ -51,8 +49,7 @@ async def file_for_squad(db: Transaction, tryout: Tryout, request: Request, squa
 
 async def _file(db: Transaction, tryout: Tryout, request: Request, squad: Squad) -> Answer:
     text = " ".join(request.field("text").split())
-    if not words.SHORTEST <= len(text) <= words.LONGEST:
-        raise Refusal(ClassReason.PROTEST_LENGTH, least=words.SHORTEST, most=words.LONGEST)
+    rules.check_text(text)
     protest_id = await protests.file_protest(db, tryout.id, squad.id, text, request.at)
     await queueing.enqueue(db, tryout.id, "office", words.to_office(protest_id, squad), request.at)
     await tell_squad(db, tryout, squad, words.filed_in_room(), request)
@@ -88,17 +85,12 @@ async def _without_account(db: Snapshot, tryout: Tryout) -> list[Squad]:
 
 
 def _check_days(tryout: Tryout, request: Request) -> None:
-    if tryout.state != "announced" or tryout.announced_at is None:
-        raise Refusal(ClassReason.PROTEST_EARLY)
-    if request.at >= protest_ends(tryout.plan, tryout.announced_at):
-        raise Refusal(ClassReason.PROTEST_OVER, why=_written(request))
+    announced_at = tryout.announced_at if tryout.state == "announced" else None
+    rules.check_time(tryout.plan, announced_at, request.at, _written(request))
 
 
 async def _check_number(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> None:
-    found = await protests.protests(db, tryout.id)
-    mine = [one for one in found if one.squad_id == squad.id and one.agreed_at is None]
-    if len(mine) >= MOST_OPEN:
-        raise Refusal(ClassReason.PROTEST_MANY, most=MOST_OPEN, why=_written(request))
+    rules.check_number(await protests.protests(db, tryout.id), squad.id, _written(request))
 
 
 def _written(request: Request) -> str:

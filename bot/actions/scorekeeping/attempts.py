@@ -26,7 +26,8 @@ from bot.words.core.keys import key
 from bot.words.scorekeeping import attempt_fields
 from bot.words.scorekeeping import attempts as words
 from bot.words.scorekeeping import score_table as table_words
-from bot.words.scorekeeping.attempt_values import slip_note, value_text
+from bot.words.scorekeeping.attempt_values import value_text
+from bot.words.scorekeeping.doubtful_values import slip_note
 from storage.records.message import Answer, Choice, FormField, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.plan import Checklist, Count, Number, Rubric, Time

@@ -1,6 +1,6 @@
 """A squad that is too small: the coach waits for members until a day, is reminded, and then decides."""
 
-from datetime import date, datetime, timedelta
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import act, audit, view
@@ -9,11 +9,12 @@ from bot.actions.squads.squad_changes import tell_squad
 from bot.actions.squads.squads_admin import check_small, is_small, squad_page
 from bot.actions.squads.students_admin import reason_of, squad_of
 from bot.rules.calendar.calendar import outside_quiet
-from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.instants import wall_clock
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
+from bot.rules.squads import grace as rules
 from bot.rules.squads.eligibility import members_missing
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import grace as words
@@ -24,10 +25,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import decisions, grace, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
-
-DAYS = 10
-"""School days from which the coach picks."""
-REMIND_BEFORE = timedelta(days=1)
 
 
 @view(ClassKey.SQUAD_LOOK, "coach")
@@ -41,7 +38,7 @@ async def ask_grace(db: Snapshot, tryout: Tryout, request: Request, squad_id: in
     """Open the form: until which school day, and why."""
     squad = await squad_of(db, tryout, squad_id)
     await check_small(db, tryout, squad)
-    return Open(form=words.grace_form(squad, _days(tryout, request.at)))
+    return Open(form=words.grace_form(squad, rules.days_to_pick(tryout.plan, request.at)))
 
 
 @act(ClassKey.GRACE_GIVEN, "coach")
@@ -49,10 +46,11 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
     """Wait until the end of a school day, and tell the squad."""
     squad = await squad_of(db, tryout, squad_id)
     await check_small(db, tryout, squad)
-    day = next((day for day in _days(tryout, request.at) if day.isoformat() == request.field("until")), None)
+    offered = rules.days_to_pick(tryout.plan, request.at)
+    day = next((day for day in offered if day.isoformat() == request.field("until")), None)
     if day is None:
         raise Refusal(ClassReason.GRACE_DAY)
-    reason, until = reason_of(request), _end(tryout, day)
+    reason, until = reason_of(request), rules.end_of(tryout.plan, day)
     await _wait(db, tryout, squad, until, request.at)
     decision = await decisions.decide(db, tryout.id, "grace", squad.id, None, reason, request.at)
     missing = members_missing(tryout.plan, await squads.members(db, squad.id))
@@ -65,7 +63,7 @@ async def _wait(db: Transaction, tryout: Tryout, squad: Squad, until: datetime, 
     await grace.wait_until(db, squad.id, until)
     number = f"{squad.id}.{until:%Y%m%dT%H%M}"
     await queueing.schedule_job(db, tryout.id, "grace", number, until)
-    reminder, _ = outside_quiet(until - REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
+    reminder, _ = outside_quiet(until - rules.REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
     if now < reminder < until:
         await queueing.schedule_job(db, tryout.id, "grace-reminder", number, reminder, until)
 
@@ -93,7 +91,7 @@ async def over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime
     members = await squads.members(db, squad.id)
     today = wall_clock(now, ZoneInfo(tryout.plan.zone)).date()
     if SchoolDays(tryout.plan.calendar).closed_because(today) is not None:
-        later = _end(tryout, SchoolDays(tryout.plan.calendar).first_from(today))
+        later = rules.end_of(tryout.plan, SchoolDays(tryout.plan.calendar).first_from(today))
         await _wait(db, tryout, squad, later, now)
         message = words.told(squad, members_missing(tryout.plan, members), later)
         await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now)
@@ -111,16 +109,3 @@ async def _waiting(db: Snapshot, tryout: Tryout, row: ScheduledJob) -> Squad | N
     if until is None or f"{until:%Y%m%dT%H%M}" != moment:
         return None
     return squad if await is_small(db, tryout, squad) else None
-
-
-def _days(tryout: Tryout, now: datetime) -> list[date]:
-    """The next school days whose end is yet to come."""
-    today = wall_clock(now, ZoneInfo(tryout.plan.zone)).date()
-    school = SchoolDays(tryout.plan.calendar)
-    found = [school.first_from(today), *school.following(today, DAYS)]
-    return [day for day in found if _end(tryout, day) > now][:DAYS]
-
-
-def _end(tryout: Tryout, day: date) -> datetime:
-    """The end of a school day: the time of day at which the brief goes out, and everything is due."""
-    return instant(datetime.combine(day, tryout.plan.calendar.brief.time()), ZoneInfo(tryout.plan.zone))

@@ -114,3 +114,14 @@ def looks_like_minutes(seconds: Decimal) -> Decimal | None:
     minutes, rest = divmod(seconds, 1)
     meant = int(rest * 100)
     return minutes * 60 + meant if minutes > 0 and meant < 60 else None
+
+
+def read_between(text: str, what: str, least: int, most: int) -> int:
+    """A whole number within bounds.
+
+    Raises Refusal: `typed_between` (what, typed, least, most).
+    """
+    typed = text.strip()
+    if typed.isdecimal() and len(typed) < 6 and least <= int(typed) <= most:
+        return int(typed)
+    raise Refusal(Reason.TYPED_BETWEEN, what=what, typed=typed, least=least, most=most)

@@ -14,6 +14,8 @@ from storage.records.scores import Attempt
 
 CALLED = 2
 """So many squads behind the one that is on are called."""
+CALL_RUNS = 2
+"""So many runs before its time a squad may be called."""
 MOST_MISSES = 1
 """So often a squad that is not there goes to the end; then the coach decides."""
 ONE_DAY = timedelta(hours=16)

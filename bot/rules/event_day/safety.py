@@ -10,7 +10,8 @@ from bot.rules.core.refusal import Refusal
 from storage.records.event_day import SafetyCheck, SafetyStop
 from storage.records.plan import Event
 
-LONGEST_REASON = 200
+SHORTEST_REASON, LONGEST_REASON = 3, 200
+"""Characters of why a stop was pressed."""
 
 
 def is_checked(

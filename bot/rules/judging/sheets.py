@@ -6,7 +6,7 @@ itself, and nothing that was saved is lost when a later step never comes.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import pairwise
 
 from bot.rules.core.reasons import Reason
@@ -20,6 +20,10 @@ FIELDS = 5
 WHOLE = "sheet"
 """The key of a comment on the whole sheet."""
 LONGEST_COMMENT = 1000
+SHORTEST_REASON = 5
+"""Characters of why a sheet is opened again."""
+JUST_RAN = timedelta(minutes=10)
+"""For so long after its attempt a squad counts as the one that its judges have just seen."""
 Marks = Mapping[str, int]
 Comments = Mapping[str, str]
 

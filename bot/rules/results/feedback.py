@@ -8,6 +8,8 @@ from bot.rules.scoring.results import MeasureScore, Row
 from storage.records.plan import Criterion, Measure, Plan, Rubric
 
 STRENGTHS = 2
+SHORTEST = 10
+"""Characters of a feedback that a coach writes."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,12 @@ from datetime import date, time, timedelta
 
 import tomli_w
 
+from bot.rules.core.parse_dates import read_clock, read_date
+from bot.rules.core.parse_lists import read_list
+from bot.rules.core.parse_numbers import read_between
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_checks import known_zone
-from bot.rules.plan.plan_forms import read_clock, read_date, read_list, read_number
 from bot.words.core.times import time_text
 from bot.words.plan import begin_tryout
 from bot.words.plan.new_plan_events import EVENTS, Asked, event_toml, read_events
@@ -68,13 +70,13 @@ def _sections(found: Answers, typed: str) -> None:
 
 
 def _places(found: Answers, typed: str) -> None:
-    found.places = read_number(typed, "The number of places", 1, 25)
+    found.places = read_between(typed, "The number of places", 1, 25)
 
 
 def _sizes(found: Answers, typed: str) -> None:
     least, _, most = typed.replace("to", "-").partition("-")
-    smallest = read_number(least, "The smallest squad", 1, 25)
-    found.smallest, found.largest = smallest, read_number(most or least, "The largest squad", smallest, 25)
+    smallest = read_between(least, "The smallest squad", 1, 25)
+    found.smallest, found.largest = smallest, read_between(most or least, "The largest squad", smallest, 25)
 
 
 def _day(found: Answers, typed: str) -> None:
@@ -87,7 +89,7 @@ def _clock(found: Answers, typed: str) -> None:
 
 def _days(found: Answers, typed: str) -> None:
     number, _, which = typed.partition(" ")
-    found.days = read_number(number, "The number of days", 1, 60)
+    found.days = read_between(number, "The number of days", 1, 60)
     found.counting = "calendar" if which.strip().startswith("cal") else "school"
 
 

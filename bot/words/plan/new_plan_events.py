@@ -8,9 +8,9 @@ from decimal import Decimal
 
 import tomli_w
 
+from bot.rules.core.parse_lists import read_list
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_forms import read_list
 from storage.records.plan import Event
 
 EVENTS = "Run = count, Group piece = judges, Challenge = time"

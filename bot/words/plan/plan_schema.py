@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from bot.rules.plan.plan_shapes import MEASURES, TABLES
+from bot.rules.plan.plan_shape_checks import MEASURES, TABLES
 from bot.words.plan.plan_meanings import MEANINGS
 from storage.records.plan import Plan
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.core.reasons import Reason
+from bot.rules.results.protests import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.scoring.results import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -23,7 +24,6 @@ ROOM_FOR_HEAD = 260
 ROOM_FOR_CHANGES = 500
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
 MORE_CHANGES = "- and {more} more: each was told in this channel when it was made"
-SHORTEST_REASON, LONGEST_REASON = 5, 300
 PODIUM = 3
 UNUSED_SHOWN = 8
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."

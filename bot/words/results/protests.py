@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Literal
 
 from bot.rules.core.class_reasons import ClassReason
+from bot.rules.results.protests import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, QUESTION
 from bot.words.core.choices import choice
@@ -18,7 +19,6 @@ from storage.records.message import Button, Form, Message, Row, Select, TextFiel
 from storage.records.people import Squad
 from storage.records.protests import Protest
 
-SHORTEST, LONGEST = 20, 1000
 RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")
 REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 REFUSALS = {

@@ -2,7 +2,8 @@
 
 from datetime import timedelta
 
-from bot.actions.privacy.purge import ANSWERS_KEPT, drop_old_answers
+from bot.actions.privacy.purge import drop_old_answers
+from bot.rules.privacy.retention import ANSWERS
 from storage.records.request import Person
 from tests.actions.conftest import Asking, Begin
 
@@ -17,9 +18,9 @@ async def answers(asking: Asking) -> str:
 async def test_old_answers_go_every_night_and_new_ones_stay(begin: Begin) -> None:
     asking = await begin()
     await asking.ask("squad.found", 1, fields=START)
-    await drop_old_answers(asking.store, asking.now + ANSWERS_KEPT - timedelta(minutes=1))
+    await drop_old_answers(asking.store, asking.now + ANSWERS - timedelta(minutes=1))
     assert "Crooked Spoons" in await answers(asking)
-    await drop_old_answers(asking.store, asking.now + ANSWERS_KEPT + timedelta(minutes=1))
+    await drop_old_answers(asking.store, asking.now + ANSWERS + timedelta(minutes=1))
     assert await answers(asking) == "[]"
 
 

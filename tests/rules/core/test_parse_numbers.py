@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from bot.rules.core.parse_numbers import (
     looks_like_minutes,
     official_time,
+    read_between,
     read_count,
     read_points,
     read_time,
@@ -98,3 +99,9 @@ def test_several_watches_are_typed_with_a_stroke_between_them_and_one_alone_is_k
     with pytest.raises(Refusal) as refused:
         read_watches("1/2/3/4")
     assert refused.value.reason == Reason.TYPED_WATCHES
+
+
+@pytest.mark.parametrize("typed", ["0", "61", "ten", "", "-3", "1.5", "¹"])
+def test_a_number_stays_within_its_bounds(typed: str) -> None:
+    with pytest.raises(Refusal, match="typed_between"):
+        read_between(typed, "The number of days", 1, 60)

@@ -5,8 +5,8 @@ from datetime import time
 from typing import Any
 
 from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.parse_dates import read_clock, read_date
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_forms import read_clock, read_date
 from storage.records.day_plan import Break, Lesson
 
 _HOURS = r"(\d{1,2}[:.h]\d{2})\s*(?:-|–|to)\s*(\d{1,2}[:.h]\d{2})"

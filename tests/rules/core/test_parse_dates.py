@@ -1,4 +1,4 @@
-"""Dates, times and lists as they are typed."""
+"""Dates and times of day as they are typed."""
 
 from datetime import date, datetime, time
 
@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bot.rules.core.parse_dates import read_clock, read_date, read_moment
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_forms import read_clock, read_date, read_list, read_moment, read_number
 
 
 @given(st.datetimes().map(lambda at: at.replace(second=0, microsecond=0)))
@@ -39,13 +39,3 @@ def test_no_moment_is_none_and_half_a_moment_is_refused() -> None:
     assert read_date("2027-01-11") == date(2027, 1, 11)
     with pytest.raises(Refusal, match="typed_moment"):
         read_moment("2027-01-11")
-
-
-@pytest.mark.parametrize("typed", ["0", "61", "ten", "", "-3", "1.5", "¹"])
-def test_a_number_stays_within_its_bounds(typed: str) -> None:
-    with pytest.raises(Refusal, match="typed_between"):
-        read_number(typed, "The number of days", 1, 60)
-
-
-def test_names_are_separated_by_commas_semicolons_or_lines() -> None:
-    assert read_list(" 7-A,7-B ;\n8  C\n,") == ("7-A", "7-B", "8 C")

@@ -1,0 +1,46 @@
+"""Dates and times of day as people type them; nothing is guessed."""
+
+import re
+from datetime import date, datetime, time
+
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+
+_TIME = re.compile(r"(\d{1,2})[:.h](\d{2})")
+
+
+def read_date(text: str) -> date:
+    """A date as year, month and day; no order of day and month is guessed.
+
+    Raises Refusal: `typed_date` (typed).
+    """
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise Refusal(Reason.TYPED_DATE, typed=text.strip()) from None
+
+
+def read_clock(text: str) -> time:
+    """A time of day in 24 hours, as in 15:30.
+
+    Raises Refusal: `typed_clock` (typed).
+    """
+    found = _TIME.fullmatch(text.strip())
+    if found and int(found[1]) < 24 and int(found[2]) < 60:
+        return time(int(found[1]), int(found[2]))
+    raise Refusal(Reason.TYPED_CLOCK, typed=text.strip())
+
+
+def read_moment(text: str) -> datetime | None:
+    """A date and a time of day as in 2027-01-11 15:30; None when nothing is typed.
+
+    Raises Refusal: `typed_moment` (typed).
+    """
+    typed = text.strip()
+    if not typed:
+        return None
+    day, _, clock = typed.replace("T", " ").partition(" ")
+    try:
+        return datetime.combine(read_date(day), read_clock(clock))
+    except Refusal:
+        raise Refusal(Reason.TYPED_MOMENT, typed=typed) from None

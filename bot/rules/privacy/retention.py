@@ -1,0 +1,8 @@
+"""How long names and answers are kept; after a result, names as the plan says (`retention_days`)."""
+
+from datetime import timedelta
+
+WITHOUT_A_RESULT = timedelta(days=365)
+"""Where no result is announced and the try-out is not put away either, names are erased so long after the deadline."""
+ANSWERS = timedelta(days=2)
+"""Answers hold names; they are kept because the platform repeats an event, which it does within minutes."""

@@ -1,0 +1,26 @@
+"""Time for a squad that is too small: until the end of one of the next school days, which the coach picks."""
+
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.school_days import SchoolDays
+from storage.records.plan import Plan
+
+DAYS = 10
+"""School days from which the coach picks."""
+REMIND_BEFORE = timedelta(days=1)
+"""So long before the end the coach is reminded."""
+
+
+def days_to_pick(plan: Plan, now: datetime) -> list[date]:
+    """The next school days whose end is yet to come."""
+    today = wall_clock(now, ZoneInfo(plan.zone)).date()
+    school = SchoolDays(plan.calendar)
+    found = [school.first_from(today), *school.following(today, DAYS)]
+    return [day for day in found if end_of(plan, day) > now][:DAYS]
+
+
+def end_of(plan: Plan, day: date) -> datetime:
+    """The end of a school day: the time of day at which the brief goes out, and everything is due."""
+    return instant(datetime.combine(day, plan.calendar.brief.time()), ZoneInfo(plan.zone))
