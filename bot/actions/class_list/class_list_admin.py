@@ -14,6 +14,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.squads.names import name_keys
 from bot.words.class_list import class_list_admin as words
 from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import shown_stamp
 from storage.records.class_list import ClassListEntry, WaitingStudent
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request, Upload
@@ -118,13 +119,15 @@ async def yes_and_no(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 @act(ClassKey.LIST_ANSWERS, "coach")
 async def answered(
-    db: Transaction, tryout: Tryout, request: Request, student_id: int, *, picked: tuple[int, ...]
+    db: Transaction, tryout: Tryout, request: Request, student_id: int, stamp: str = "", *, picked: tuple[int, ...]
 ) -> Answer:
-    """Note which of the yes/no columns a student has a yes in; columns are picked by their place."""
+    """Note which of the yes/no columns a student has a yes in; columns are picked by their place in what was shown."""
     await student_with_squad(db, tryout, student_id)
     one, entry = await class_lists.class_list(db, tryout.id), await class_lists.entry_of(db, student_id)
     if one is None or entry is None or any(place >= len(one.columns) for place in picked):
         raise Refusal(Reason.LIST_GONE)
+    if stamp and stamp != shown_stamp(list(one.columns)):
+        raise Refusal(Reason.SOMEONE_WAS_QUICKER)
     answers = {column: place in picked for place, column in enumerate(one.columns)}
     await class_lists.set_answers(db, entry.id, answers)
     await audit(db, tryout, request, "class-list.answers", student=student_id)

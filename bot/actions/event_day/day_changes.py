@@ -10,7 +10,7 @@ from bot.actions.event_day.day_state import check_runs, move_slots
 from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.running_order import ONE_DAY
+from bot.rules.event_day.running_order import ONE_DAY, RunningDay
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import day_changes as words
 from storage.records.message import Answer, Message, Open, Replace
@@ -24,17 +24,18 @@ LATEST = 600
 
 
 @act(DayKey.DAY_LATER, "coach")
-async def later(db: Transaction, tryout: Tryout, request: Request, typed: str = "") -> Answer:
-    """Move all that is still to come on the day; without minutes, ask for them."""
+async def later(db: Transaction, tryout: Tryout, request: Request, typed: str = "", stamp: str = "") -> Answer:
+    """Move all that is still to come on the day, if nobody else has meanwhile; without minutes, ask for them."""
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
     if not found.slots:
         raise Refusal(DayReason.NO_TIMETABLE)
     if not typed:
-        return Open(form=words.later_form())
+        return Open(form=words.later_form(found))
     minutes = request.field("minutes").strip()
     if not (minutes.isdecimal() and len(minutes) < 4 and 1 <= int(minutes) <= LATEST):
         raise Refusal(DayReason.LATER_MINUTES, typed=minutes)
+    _check_as_shown(found, stamp)
     told = await move_slots(db, tryout, found.later(timedelta(minutes=int(minutes))), request.at)
     await audit(db, tryout, request, "day.later", minutes=int(minutes))
     return Replace(message=await _panel(db, tryout, request, len(told)))
@@ -69,15 +70,24 @@ async def one_slot(
 
 
 @act(DayKey.DAY_SWAP, "coach")
-async def swap(db: Transaction, tryout: Tryout, request: Request, slot_id: int, *, picked: int) -> Answer:
-    """Let two squads have each other's time."""
+async def swap(
+    db: Transaction, tryout: Tryout, request: Request, slot_id: int, stamp: str = "", *, picked: int
+) -> Answer:
+    """Let two squads have each other's time, if nobody has moved anything since they were shown."""
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
+    _check_as_shown(found, stamp)
     moved = found.swapped(found.slot(slot_id), found.slot(picked))
     told = await move_slots(db, tryout, moved, request.at)
     await audit(db, tryout, request, "day.swap", one=slot_id, other=picked)
     await call_up(db, tryout, request.at)
     return Replace(message=await _panel(db, tryout, request, len(told)))
+
+
+def _check_as_shown(day: RunningDay, stamp: str) -> None:
+    """Two coaches who see that the day is late move it once, or a Refusal: `day_moved`."""
+    if stamp and stamp != words.stamp_of(day):
+        raise Refusal(DayReason.DAY_MOVED)
 
 
 async def _panel(db: Snapshot, tryout: Tryout, request: Request, told: int) -> Message:

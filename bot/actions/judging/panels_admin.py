@@ -155,7 +155,7 @@ async def squad(  # noqa: PLR0913
 
 
 @act(ActionKey.PANELS_SET, "coach")
-async def set_squad(  # noqa: PLR0913
+async def set_squad(  # noqa: PLR0913, PLR0917
     db: Transaction,
     tryout: Tryout,
     request: Request,
@@ -163,10 +163,11 @@ async def set_squad(  # noqa: PLR0913
     measure_key: str,
     squad_id: int,
     page: int | None = None,
+    stamp: str = "",
     *,
     picked: tuple[int, ...],
 ) -> Answer:
-    """Set the judges of one squad by hand, where there are many of one page; judges who have begun stay on it."""
+    """Set the judges of one squad by hand, of one page, if they are as shown; judges who have begun stay on it."""
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     one = await squads.squad(db, squad_id)
     everyone = {judge.id: judge for judge in await judges.judges(db, tryout.id)}
@@ -185,11 +186,16 @@ async def set_squad(  # noqa: PLR0913
     ]
     free = [judge for judge in everyone if (squad_id, judge) not in tied]
     shown = free if page is None else free[page * PAGE :][:PAGE]
-    others = {
+    there = {
         seat.judge_id: seat.pinned
         for seat in await panels.seats(db, tryout.id, event.key, rubric.key)
-        if seat.squad_id == squad_id and seat.judge_id in free and seat.judge_id not in shown
+        if seat.squad_id == squad_id
     }
+    if stamp and stamp != words.stamp_of([everyone[judge] for judge in free], there, page or 0):
+        away = [judge for judge in everyone if judge not in free]
+        again = words.squad((event, rubric), one, list(everyone.values()), there, away, page or 0, changed=True)
+        return Replace(message=again)
+    others = {judge: pinned for judge, pinned in there.items() if judge in free and judge not in shown}
     seats = [
         Seat(
             judge_id=judge,

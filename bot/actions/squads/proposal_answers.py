@@ -44,10 +44,14 @@ async def _companions(db: Snapshot, tryout: Tryout, seat: ProposedSeat) -> list[
 
 
 @act(ClassKey.PROPOSAL_YES)
-async def agree(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Agree to the squad that is proposed to me."""
+async def agree(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
+    """Agree to the squad that is proposed to me, if it is still the one that I read of."""
     me, seat = await _my_seat(db, tryout, request)
     await check_i_may_compete(db, tryout, request)
+    others = await _companions(db, tryout, seat)
+    if stamp and stamp != words.stamp_of(seat, others):
+        there = await squads.squad(db, seat.squad_id) if seat.squad_id is not None else None
+        return Replace(message=words.offer(seat, there, others, changed=True))
     await proposals.answer(db, me.id, "yes")
     try:
         squad = await seat_proposed(db, tryout, request, me, seat)

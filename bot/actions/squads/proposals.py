@@ -128,11 +128,13 @@ async def _seat(db: Snapshot, tryout: Tryout, student_id: int) -> tuple[Student,
 
 
 @act(ClassKey.PROPOSAL_ACCEPTED, "coach")
-async def accept(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Let students answer; those without an account are taken for willing, as the coach acts for them."""
+async def accept(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
+    """Let students answer what was shown; the coach acts for those without an account, who are taken for willing."""
     made = await proposals.proposal(db, tryout.id)
     if made is None or made.accepted_at is not None:
         raise Refusal(Reason.PROPOSAL_GONE)
+    if stamp and stamp != words.stamp_of(await proposals.seats(db, tryout.id)):
+        return Replace(message=await _page(db, tryout, words.CHANGED))
     await _check_legal(db, tryout)
     await proposals.accept(db, tryout.id, request.at)
     await audit(db, tryout, request, "proposal.accept")

@@ -29,25 +29,37 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Ans
 
 
 @act(ClassKey.WISH_WITH)
-async def wish_with(db: Transaction, tryout: Tryout, request: Request, page: int, *, picked: tuple[int, ...]) -> Answer:
+async def wish_with(
+    db: Transaction, tryout: Tryout, request: Request, page: int, stamp: str = "", *, picked: tuple[int, ...]
+) -> Answer:
     """Say whom I would like to be with."""
-    return await _wished(db, tryout, request, page, picked, True)
+    return await _wished(db, tryout, request, page, stamp, picked, True)
 
 
 @act(ClassKey.WISH_NOT)
-async def wish_not(db: Transaction, tryout: Tryout, request: Request, page: int, *, picked: tuple[int, ...]) -> Answer:
+async def wish_not(
+    db: Transaction, tryout: Tryout, request: Request, page: int, stamp: str = "", *, picked: tuple[int, ...]
+) -> Answer:
     """Say with whom I would rather not be."""
-    return await _wished(db, tryout, request, page, picked, False)
+    return await _wished(db, tryout, request, page, stamp, picked, False)
 
 
 async def _wished(
-    db: Transaction, tryout: Tryout, request: Request, page: int, picked: tuple[int, ...], together: bool
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    page: int,
+    stamp: str,
+    picked: tuple[int, ...],
+    together: bool,
 ) -> Answer:
     me, others = await _class(db, tryout, request)
-    shown = [one.id for one in words.on_page(others, page)]
-    if not set(picked) <= set(shown):
+    shown = words.on_page(others, page)
+    if stamp and stamp != words.stamp_of(shown):
+        return Replace(message=words.page(others, await proposals.wishes_of(db, me.id), page, changed=True))
+    if not set(picked) <= {one.id for one in shown}:
         raise Refusal(Reason.OUT_OF_DATE)
-    await proposals.set_wishes(db, me.id, shown, picked, together)
+    await proposals.set_wishes(db, me.id, [one.id for one in shown], picked, together)
     # Nothing of this is noted in the log: whom somebody would rather not be with must be forgotten with them.
     return Replace(message=words.page(others, await proposals.wishes_of(db, me.id), page))
 

@@ -29,6 +29,7 @@ class DayReason(AnyReason):
     SWAP_KIND = auto()
     SWAP_CLASH = auto()
     LATER_MINUTES = auto()
+    DAY_MOVED = auto()
     TYPED_LESSON = auto()
     TYPED_BREAK = auto()
     TYPED_DAY_NUMBERS = auto()

@@ -7,7 +7,7 @@ from bot.rules.core.day_reasons import DayReason
 from bot.rules.event_day.running_order import RunningDay
 from bot.words.core.choices import choice, list_page
 from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full
 from bot.words.event_day.day_panel import PANEL
@@ -22,11 +22,18 @@ REFUSALS = {
     "office.",
     DayReason.SWAP_KIND: "A run can swap with a run, and an interview with an interview. Pick another one.",
     DayReason.SWAP_CLASH: "With that swap somebody would be in two places at once. Pick another one.",
+    DayReason.DAY_MOVED: "Somebody has just moved something on this day, so nothing was moved now. Look at the "
+    "**Timetable**, and try again if it is still needed.",
     DayReason.LATER_MINUTES: "**{typed}** will not do. Type whole minutes from 1 to 600, such as 15.",
 }
 
 
-def later_form() -> Form:
+def stamp_of(day: RunningDay) -> str:
+    """What forms and lists carry of the timetable: what somebody else has moved since is not moved once more."""
+    return shown_stamp([(slot.id, slot.begins_at, slot.table_number) for slot in day.slots])
+
+
+def later_form(day: RunningDay) -> Form:
     """By how much everything that is still to come moves."""
     field = TextField(
         key="minutes",
@@ -35,7 +42,7 @@ def later_form() -> Form:
         example="15",
         most=4,
     )
-    return Form(key=key(DayKey.DAY_LATER, "typed"), title="Later", fields=(field,))
+    return Form(key=key(DayKey.DAY_LATER, "typed", stamp_of(day)), title="Later", fields=(field,))
 
 
 def one_slot(
@@ -50,7 +57,7 @@ def one_slot(
     )
     choices = [choice(one.id, slot_label(plan, day, one, squads)) for one in others]
     turn = partial(key, DayKey.DAY_SLOT, slot.id)
-    listed = list_page(choices, page, "Swap with", key(DayKey.DAY_SWAP, slot.id), turn)
+    listed = list_page(choices, page, "Swap with", key(DayKey.DAY_SWAP, slot.id, stamp_of(day)), turn)
     return Message(text=text + listed.line, rows=(*listed.rows, (PANEL,)))
 
 

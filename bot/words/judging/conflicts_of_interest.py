@@ -5,7 +5,7 @@ from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import PAGE, choice, list_page
+from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
@@ -93,9 +93,6 @@ def conflicts_panel(
     return whole_message("\n".join(lines), (*listed.rows, (HOME,)), foot=listed.line)
 
 
-CHANGED = "**Something has changed after you opened this list**, so nothing was set. Here it is as it is now.\n"
-
-
 def on_page(squads: Sequence[Squad], page: int) -> Sequence[Squad]:
     """The squads on one page."""
     return squads[page * PAGE : (page + 1) * PAGE]
@@ -123,7 +120,7 @@ def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page:
         most=len(choices),
     )
     return Message(
-        text=f"{CHANGED if changed else ''}**{who(judge)}**: in which squads do they know someone? "
+        text=f"{LIST_CHANGED if changed else ''}**{who(judge)}**: in which squads do they know someone? "
         f"{count(len(tied), 'squad')} so far.\n"
         "Pick all of them; take the mark off a squad in which they know nobody after all.",
         rows=(pick, (*turning(ActionKey.TIES_JUDGE, page, pages, judge.id), back)),

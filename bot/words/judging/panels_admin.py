@@ -7,8 +7,8 @@ from bot.rules.core.reasons import Reason
 from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
 from bot.rules.judging.judge_assignment import Obstacle, Panel
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import PAGE, choice, list_page
-from bot.words.core.keys import key
+from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME
@@ -185,6 +185,11 @@ def _meet(panel: Panel, judges: str, squads: str) -> str:
     return f"{squads} have {count(next(iter(panel.shared.values())), 'judge')} in common."
 
 
+def stamp_of(free: Sequence[Judge], seated: Collection[int], page: int) -> str:
+    """What a list of judges carries of what it shows: what somebody else has set since must not be undone by it."""
+    return shown_stamp([(judge.id, judge.id in seated) for judge in free[page * PAGE :][:PAGE]])
+
+
 def squad(
     what: tuple[Event, Rubric],
     one: Squad,
@@ -192,11 +197,12 @@ def squad(
     seated: Collection[int],
     tied: Collection[int],
     page: int = 0,
+    changed: bool = False,
 ) -> Message:
-    """Set the judges of one squad by hand."""
+    """Set the judges of one squad by hand; `changed`: the list that was sent showed something else."""
     event, rubric = what
     free = [judge for judge in judges if judge.id not in tied]
-    text = f"**{escape(one.name)}**, {escape(event.name)}: who should mark it?\n"
+    text = f"{LIST_CHANGED if changed else ''}**{escape(one.name)}**, {escape(event.name)}: who should mark it?\n"
     text += "What you set stays when the rest is computed."
     knows = [escape(judge.name) for judge in judges if judge.id in tied]
     if knows:
@@ -210,7 +216,7 @@ def squad(
     ]
     several = len(free) > PAGE
     page = within(page, -(-len(free) // PAGE))
-    pick = (event.key, rubric.key, one.id, *((page,) if several else ()))
+    pick = (event.key, rubric.key, one.id, page, stamp_of(free, seated, page))
     listed = list_page(
         choices,
         page,

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.plain_text import count, escape, listing
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
@@ -17,8 +17,13 @@ REFUSALS = {
 }
 
 
-def offer(seat: ProposedSeat, squad: Squad | None, others: Sequence[Student]) -> Message:
-    """Your coach proposes a squad; yes or no."""
+def stamp_of(seat: ProposedSeat, others: Sequence[Student]) -> str:
+    """What a yes carries of the squad that is proposed: nobody agrees to another one, or to a new one of others."""
+    return shown_stamp(seat.squad_id, seat.new_squad, sorted(one.id for one in others) if seat.new_squad else ())
+
+
+def offer(seat: ProposedSeat, squad: Squad | None, others: Sequence[Student], changed: bool = False) -> Message:
+    """Your coach proposes a squad; yes or no. `changed`: the yes that came was to something else."""
     names = listing([escape(one.name) for one in others]) or "nobody yet"
     what = (
         f"a place in **{escape(squad.name)}**, with {names}"
@@ -27,10 +32,11 @@ def offer(seat: ProposedSeat, squad: Squad | None, others: Sequence[Student]) ->
     )
     if seat.answer == "yes":
         return Message(text=f"You have agreed to {what}. I wait for the others.", rows=((_NO,),))
-    return Message(text=f"Your coach proposes {what}. Do you agree?", rows=((_YES, _NO),))
+    yes = Button(key=key(ClassKey.PROPOSAL_YES, stamp_of(seat, others)), label="Yes, I agree", style="main")
+    return Message(text=f"{CHANGED if changed else ''}Your coach proposes {what}. Do you agree?", rows=((yes, _NO),))
 
 
-_YES = Button(key=key(ClassKey.PROPOSAL_YES), label="Yes, I agree", style="main")
+CHANGED = "**This has changed after you opened it.** You have agreed to nothing. Please read it again.\n"
 _NO = Button(key=key(ClassKey.PROPOSAL_NO), label="No, thank you")
 
 

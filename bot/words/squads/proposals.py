@@ -10,7 +10,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
@@ -87,6 +87,14 @@ def proposal(
     return whole_message("\n".join(lines), buttons, foot=page_of)
 
 
+CHANGED = "**This proposal has changed after you opened it.** Nobody has been asked yet. Please look at it again."
+
+
+def stamp_of(seats: Sequence[ProposedSeat]) -> str:
+    """What the button to accept carries of the proposal above it, so that no other one is accepted."""
+    return shown_stamp([(seat.student_id, seat.squad_id, seat.new_squad) for seat in seats])
+
+
 def _section(
     plan: Plan,
     section: str,
@@ -157,7 +165,9 @@ def _buttons(
     choices = [choice(seat.student_id, students[seat.student_id].name) for seat in seats]
     turn = partial(key, ClassKey.PROPOSAL)
     listed = list_page(choices, page, "Propose something else for", key(ClassKey.PROPOSAL_STUDENT), turn)
-    accept = Button(key=key(ClassKey.PROPOSAL_ACCEPTED), label="Accept: students may answer", style="main")
+    accept = Button(
+        key=key(ClassKey.PROPOSAL_ACCEPTED, stamp_of(seats)), label="Accept: students may answer", style="main"
+    )
     everybody = Button(key=key(ClassKey.PROPOSAL_ALL), label="Seat all who have not answered")
     again = LOOK.model_copy(update={"label": "Look again", "style": "plain"})
     drop = Button(key=key(ClassKey.PROPOSAL_DROPPED), label="Drop it", style="danger")

@@ -9,7 +9,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.plain_text import escape, quoted
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.squad_room import went
@@ -149,7 +149,7 @@ def _answers(one: Student, answers: Mapping[str, bool]) -> Select:
     """The yes/no columns of the class list, those with a yes chosen."""
     choices = tuple(choice(place, column, chosen=yes) for place, (column, yes) in enumerate(answers.items()))
     return Select(
-        key=key(ClassKey.LIST_ANSWERS, one.id),
+        key=key(ClassKey.LIST_ANSWERS, one.id, shown_stamp(list(answers))),
         prompt="What has a yes?",
         choices=choices,
         least=0,

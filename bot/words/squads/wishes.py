@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from bot.rules.core.reasons import Reason
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import LIST_CHANGED, PAGE, choice
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import who_reads
@@ -23,15 +23,21 @@ def on_page(others: Sequence[Student], page: int) -> Sequence[Student]:
     return others[page * PAGE : (page + 1) * PAGE]
 
 
-def page(others: Sequence[Student], wishes: Sequence[StoredWish], page: int) -> Message:
-    """My wishes, and the section to choose from, a page at a time."""
+def stamp_of(shown: Sequence[Student]) -> str:
+    """What a list carries of the names in it: who was not in it, because somebody came or left, is not chosen about."""
+    return shown_stamp([one.id for one in shown])
+
+
+def page(others: Sequence[Student], wishes: Sequence[StoredWish], page: int, changed: bool = False) -> Message:
+    """My wishes, and the section to choose from, a page at a time; `changed`: the list that was sent was another."""
     names = {one.id: escape(one.name) for one in others}
     by_kind = {
         together: [names[wish.other_id] for wish in wishes if wish.together == together and wish.other_id in names]
         for together in (True, False)
     }
     lines = [
-        "**Who would you like to be with?** When your coach puts squads together, I try to keep these wishes. "
+        f"{LIST_CHANGED if changed else ''}**Who would you like to be with?** When your coach puts squads together, "
+        "I try to keep these wishes. "
         f"I cannot promise it. {who_reads('wish', 'them')}",
         f"With: {listing(by_kind[True]) or 'nobody yet'}",
         f"Rather not with: {listing(by_kind[False]) or 'nobody'}",
@@ -53,4 +59,4 @@ def page(others: Sequence[Student], wishes: Sequence[StoredWish], page: int) -> 
 
 def _select(action: ClassKey, prompt: str, page: int, shown: Sequence[Student], chosen: set[int]) -> Select:
     choices = tuple(choice(one.id, one.name, chosen=one.id in chosen) for one in shown)
-    return Select(key=key(action, page), prompt=prompt, choices=choices, least=0, most=len(choices))
+    return Select(key=key(action, page, stamp_of(shown)), prompt=prompt, choices=choices, least=0, most=len(choices))

@@ -1,10 +1,15 @@
 """Buttons, lists and forms that were opened before something went: they never act on what came in its place."""
 
+from datetime import timedelta
+
 from bot.rules.squads.names import name_keys
+from storage.records.message import Message, Select
 from storage.records.request import Upload
 from storage.tables import judges, offers_and_feedback, squads
 from tests.actions.conftest import COACH, Asking, Begin, button
-from tests.actions.judging_cast import ADA, cast
+from tests.actions.event_day.day_cast import made, slots
+from tests.actions.judging_cast import ADA, BEN, CY, cast
+from tests.actions.office_cast import make_squad
 from tests.actions.scored import whole
 
 
@@ -12,6 +17,10 @@ async def attach(asking: Asking, data: bytes) -> None:
     upload = Upload(name="class.csv", data=data, size=len(data))
     said = await asking.message("class-list.use", uploads={"list": upload})
     assert "The list is in" in said.text
+
+
+def selects(message: Message) -> list[Select]:
+    return [row for row in message.rows if isinstance(row, Select)]
 
 
 async def names(asking: Asking) -> list[str]:
@@ -23,8 +32,8 @@ async def test_a_name_that_was_picked_from_an_older_list_makes_nobody_somebody_e
     asking = await begin()
     await attach(asking, b"name,section\nAda B,7-A\nBo C,7-A\n")
     listed = await asking.message("class-list.section", 1, values=("0",))
-    select = next(row for row in listed.rows if not isinstance(row, tuple))
-    ada = next(one.value for one in select.choices if one.label == "Ada B")  # type: ignore[union-attr]
+    (select,) = selects(listed)
+    ada = next(one.value for one in select.choices if one.label == "Ada B")
     await attach(asking, b"name,section\nZoe A,7-A\nAda B,7-A\nBo C,7-A\n")
     said = await asking.message(select.key, 1, values=(ada,))
     assert await names(asking) == []
@@ -88,3 +97,91 @@ async def test_a_form_for_a_sheet_that_was_taken_away_marks_no_other_squad_and_i
     assert [one.marks for one in await found.sheets(ADA) if one.marks] == []
     assert "no longer yours to mark. You had entered: Written reasons 3 and Fits the theme 2." in said.text
     assert "> Well sewn." in said.text
+
+
+async def test_nobody_agrees_to_another_squad_than_the_one_that_was_proposed(begin: Begin) -> None:
+    asking = await begin()
+    spoons = await make_squad(asking, 11, 2, "Crooked Spoons")
+    teapots = await make_squad(asking, 21, 2, "Muddy Teapots")
+    await asking.ask("student.enter:list", 1, fields={"name": "Ida Quill", "section": "7-A"})
+    async with asking.store.read() as db:
+        ida = await db.value("SELECT id FROM student WHERE platform_id = 1")
+    await asking.ask("proposal.look")
+    await asking.ask(f"proposal.changed:{ida}", values=(f"squad-{spoons}",))
+    await asking.ask("proposal.accepted")
+    read = await asking.message("squad.mine", 1)
+    assert "a place in **Crooked Spoons**" in read.text
+    await asking.ask(f"proposal.changed:{ida}", values=(f"squad-{teapots}",))
+    again = await asking.message(button(read, "Yes, I agree").key, 1)
+    assert "You have agreed to nothing" in again.text and "a place in **Muddy Teapots**" in again.text
+    assert "You are in **Muddy Teapots**" in (await asking.message(button(again, "Yes, I agree").key, 1)).text
+
+
+async def test_a_coach_accepts_no_other_proposal_than_the_one_that_was_read(begin: Begin) -> None:
+    asking = await begin()
+    squad = await make_squad(asking, 11, 2, "Crooked Spoons")
+    await asking.ask("people.entered", fields={"name": "Shy One", "section": "7-A"})
+    await asking.ask("proposal.look")
+    page = await asking.message("proposal.show")
+    shy = next(one.value for row in page.rows if isinstance(row, Select) for one in row.choices)
+    await asking.ask(f"proposal.changed:{shy}", values=("none",))
+    again = await asking.message(button(page, "Accept: students may answer").key)
+    assert "Nobody has been asked yet" in again.text and "only a draft" in again.text
+    await asking.ask(f"proposal.changed:{shy}", values=(f"squad-{squad}",))
+    page = await asking.message("proposal.show")
+    assert "Nobody needs to be asked" in (await asking.message(button(page, "Accept: students may answer").key)).text
+
+
+async def test_a_wish_is_not_lost_by_a_list_in_which_it_did_not_stand(begin: Begin) -> None:
+    asking = await begin()
+    for who in range(1, 29):
+        await asking.ask("student.enter:list", who, fields={"name": f"Kit {who:02}", "section": "7-A"})
+    first = await asking.message("wish.page:0", 1)
+    await asking.ask(selects(first)[0].key, 1, values=(selects(first)[0].choices[-1].value,))
+    second = await asking.message("wish.page:1", 1)
+    await asking.ask("student.enter:list", 50, fields={"name": "Abe", "section": "7-A"})
+    said = await asking.message(selects(second)[0].key, 1, values=())
+    assert "nothing was set" in said.text and "With: Kit 26" in said.text
+
+
+async def test_a_yes_is_not_noted_under_another_column(begin: Begin) -> None:
+    asking = await begin()
+    await attach(asking, b"name,section,form back,photos\nAda B,7-A,no,no\n")
+    await asking.ask("class-list.enter", values=("1",))
+    page = await asking.message("people.student", values=("1",))
+    await attach(asking, b"name,section,photos,form back\nAda B,7-A,no,no\n")
+    await asking.ask(selects(page)[-1].key, values=("0",))
+    async with asking.store.read() as db:
+        assert "true" not in await db.value("SELECT answers_json FROM class_list_entry")
+
+
+async def test_what_another_coach_has_set_for_a_squad_is_not_undone_by_an_older_list(begin: Begin) -> None:
+    found = await cast(begin, people=(ADA, BEN, CY))
+    asking = found.asking
+    await asking.ask("panels.size:bunting:bunting", values=("2",))
+    one, two, three = [str((await found.judge(who)).id) for who in (ADA, BEN, CY)]
+    opened = await asking.message("panels.squad:bunting:bunting", values=("1",))
+    await asking.ask("panels.set:bunting:bunting:1", values=(one, two, three))
+    said = await asking.message(selects(opened)[0].key, values=(one,))
+    assert "nothing was set" in said.text
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM panel_seat WHERE squad_id = 1") == 3
+
+
+async def test_two_coaches_who_see_that_the_day_is_late_move_it_once(begin: Begin) -> None:
+    asking = await made(begin)
+    forms = [await asking.form("day.later") for _ in range(2)]
+    before = [slot.begins_at for slot in await slots(asking)]
+    said = [(await asking.message(form.key, fields={"minutes": "10"})).text for form in forms]
+    assert "Done." in said[0] and "nothing was moved now" in said[1]
+    assert [slot.begins_at - timedelta(minutes=10) for slot in await slots(asking)] == before
+
+
+async def test_two_coaches_who_swap_the_same_two_squads_do_not_swap_them_back(begin: Begin) -> None:
+    asking = await made(begin)
+    first, second, *_ = await slots(asking)
+    opened = await asking.message(f"day.slot:{first.id}")
+    for _ in range(2):
+        await asking.ask(selects(opened)[0].key, values=(str(second.id),))
+    now = {slot.id: slot.begins_at for slot in await slots(asking)}
+    assert (now[first.id], now[second.id]) == (second.begins_at, first.begins_at)
