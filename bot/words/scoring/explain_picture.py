@@ -23,11 +23,13 @@ def why_picture(outcome: Outcome, row: Row, title: str) -> Attachment:
     canvas = Canvas(0.68 + sum(heights) + BAR + 0.4)
     canvas.head(title, outcome.stamp)
     y = canvas.height - 0.68
+    # A value beyond the plan's maximum earns more than 100 points; then the longest bar is full.
+    longest = max(Fraction(100), row.total or Fraction(0), *(event.points or Fraction(0) for event in row.events))
     for place, (event, height) in enumerate(zip(row.events, heights, strict=True)):
-        _event(canvas, outcome, event, y, place)
+        _event(canvas, outcome, event, y, place, longest)
         y -= height
-    _total(canvas, outcome, row, y - 0.06)
-    canvas.write(MARGIN, 0.14, "A full bar is 100 points. Numbers are rounded.", NOTE)
+    _total(canvas, outcome, row, y - 0.06, longest)
+    canvas.write(MARGIN, 0.14, f"A full bar is {float(longest):.4g} points. Numbers are rounded.", NOTE)
     return Attachment(name="way.png", data=canvas.png(), alt=why_alt(outcome, row, title))
 
 
@@ -44,16 +46,15 @@ def _points(score: MeasureScore) -> Fraction:
     return 100 * score.share * (score.scaled or Fraction(0))
 
 
-def _event(canvas: Canvas, outcome: Outcome, event: EventScore, top: float, place: int) -> None:
+def _event(canvas: Canvas, outcome: Outcome, event: EventScore, top: float, place: int, longest: Fraction) -> None:
     canvas.write(MARGIN, top - 0.06, outcome.event(event.key).name, LABEL, FULL - 1.75)
     canvas.write(MARGIN + FULL, top - 0.06, _sum(event), SUM)
     base, left = top - 0.38, MARGIN
     canvas.bare(MARGIN, base, FULL, BAR_HEIGHT)
     if event.state == "scored":
         parts = [_points(score) for score in event.measures]
-        longest = max(Fraction(100), sum(parts, Fraction(0)))
         for part in parts:
-            width = FULL * float(max(part, Fraction(0)) / longest)
+            width = FULL * float(part / longest)
             canvas.piece(left, base, width, BAR_HEIGHT, place)
             number = rounded(part, 1)
             if width > NUMBER_WIDTH * len(number):
@@ -75,14 +76,13 @@ def _sum(event: EventScore) -> str:
     return f"{away}{rounded(event.points, 1)} x {exact(event.share * 100)} % = {rounded(event.contribution, 1)}"
 
 
-def _total(canvas: Canvas, outcome: Outcome, row: Row, top: float) -> None:
+def _total(canvas: Canvas, outcome: Outcome, row: Row, top: float, longest: Fraction) -> None:
     canvas.write(MARGIN, top - 0.06, "Total", LABEL)
     canvas.write(MARGIN + FULL, top - 0.06, outcome.total(row), END)
     base, left = top - 0.38, MARGIN
     canvas.bare(MARGIN, base, FULL, BAR_HEIGHT)
-    longest = max(100.0, float(row.total or 0))
     for place, event in enumerate(row.events):
-        width = FULL * float(event.contribution or 0) / longest
+        width = FULL * float((event.contribution or Fraction(0)) / longest)
         canvas.piece(left, base, width, BAR_HEIGHT, place)
         left += width
 
@@ -97,7 +97,7 @@ def why_alt(outcome: Outcome, row: Row, title: str) -> str:
             for score in _details(event)
         ]
         parts.append(f"{said} ({', '.join(details)})" if details else said)
-    total = f"Total {outcome.total(row)} = {sum_text(row)}."
+    total = f"Total {outcome.total(row)} = {sum_text(row)} (rounded)."
     title = f"{title}{'' if title.endswith('?') else '.'} {outcome.stamp}"
     alt = f"{title}. {'; '.join(parts)}. {total}"
     return alt if len(alt) <= ALT_LENGTH else f"{title}. {total}"[:ALT_LENGTH]

@@ -9,7 +9,7 @@ from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.plan.places_text import left_open_text, sections_text
 from bot.words.scoring.outcome import Outcome
-from bot.words.scoring.standings_picture import sum_text
+from bot.words.scoring.standings_picture import ROUNDED, sum_text
 
 
 def rank_lines(outcome: Outcome) -> str:
@@ -20,8 +20,16 @@ def rank_lines(outcome: Outcome) -> str:
     hidden = len(outcome.standings.rows) - len(outcome.rows)
     if hidden:
         lines.append(f"-# {count(hidden, 'squad')} not shown: hand in your own sheets for them first.")
-    events = " + ".join(f"{escape(event.name)} ({exact(event.weight)})" for event in outcome.plan.events)
-    return "\n".join((*lines, f"-# total = {events}"))
+    return "\n".join((*lines, _sum_line(outcome)))
+
+
+def _sum_line(outcome: Outcome) -> str:
+    """What the numbers beside a total are; rounded parts may differ from a rounded total in the last digit."""
+    events = " + ".join(
+        f"{escape(outcome.event(key).name)} ({exact(share * 100)} %)"
+        for key, share in outcome.standings.weights.items()
+    )
+    return f"-# total = {events}. {ROUNDED}"
 
 
 def by_number(outcome: Outcome) -> list[Row]:
@@ -34,7 +42,8 @@ def so_far_lines(outcome: Outcome) -> str:
     lines = [f"- **{outcome.name(row.squad_id)}** {outcome.total(row)} = {sum_text(row)}" for row in by_number(outcome)]
     if not lines:
         return "No squad can be ranked yet."
-    return "\n".join(("**So far**, by squad number (no places before everybody can be ranked)", *lines))
+    head = "**So far**, by squad number (no places before everybody can be ranked)"
+    return "\n".join((head, *lines, _sum_line(outcome)))
 
 
 def _rank_line(outcome: Outcome, row: Row) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import Row
+from bot.words.core.number_text import exact
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, Canvas, Pen, drawable_name
 from storage.records.message import Attachment
@@ -17,6 +18,7 @@ BAR_HEIGHT = 0.21
 NUMBER_WIDTH = 0.09
 """Room that a letter of a number in a bar takes."""
 LEGEND = Pen(9.5, SOFT)
+ROUNDED = "Numbers are rounded, so a sum can seem off in its last digit."
 
 
 @dataclass(frozen=True)
@@ -32,8 +34,8 @@ class Bar:
 def standings_picture(outcome: Outcome, rows: Sequence[Row], title: str, ranked: bool = True) -> Attachment:
     """The totals of some squads as stacked bars; `ranked` writes the place before the name."""
     bars = [_bar(outcome, row, ranked) for row in rows[:MOST_BARS]]
-    whole = sum(event.weight for event in outcome.plan.events)
-    legend = [f"{event.name} (counts {100 * event.weight / whole:.4g} %)" for event in outcome.plan.events]
+    weights = outcome.standings.weights
+    legend = [f"{event.name} (counts {exact(weights[event.key] * 100)} %)" for event in outcome.plan.events]
     alt = standings_alt(outcome, rows, title, ranked)
     return Attachment(name="standings.png", data=stacked(title, outcome.stamp, legend, bars), alt=alt)
 
@@ -46,7 +48,7 @@ def standings_alt(outcome: Outcome, rows: Sequence[Row], title: str, ranked: boo
     totals = [f"{name} {outcome.total(row)}" for name, row in zip(names, rows, strict=False)]
     full = [f"{total} = {sum_text(row)}" for total, row in zip(totals, rows, strict=False)]
     for lines in (full, totals):
-        alt = f"{title}. Stacked bars, total = {events}. {'; '.join(lines)}."
+        alt = f"{title}. Stacked bars, total = {events} (rounded). {'; '.join(lines)}."
         if len(alt) <= ALT_LENGTH:
             return alt
     while len("; ".join(totals)) > ALT_LENGTH - 200:
@@ -83,7 +85,7 @@ def stacked(title: str, stamp: str, legend: Sequence[str], bars: Sequence[Bar]) 
     longest = max([100.0, *(sum(length for length, _ in bar.pieces) for bar in bars)])
     for place, bar in enumerate(bars):
         _draw(canvas, canvas.height - head - STEP * place, bar, longest)
-    canvas.write(MARGIN, 0.14, f"A full bar is {longest:.4g} points.", NOTE)
+    canvas.write(MARGIN, 0.14, f"A full bar is {longest:.4g} points. Numbers are rounded.", NOTE)
     return canvas.png()
 
 

@@ -8,6 +8,7 @@ from bot.words.core.plain_text import without_markup
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.progress import headline, waiting_line
 from bot.words.scoring.standings import by_number, gap_line, missing_lines, place_lines, tie_lines
+from bot.words.scoring.standings_picture import ROUNDED
 
 
 def nothing() -> str:
@@ -29,7 +30,8 @@ def standings_report(outcome: Outcome) -> str:
     """
     complete = outcome.standings.complete
     events = outcome.plan.events
-    head = ["place", "squad", "total", *(f"{event.name} ({exact(event.weight)})" for event in events)]
+    shares = outcome.standings.weights
+    head = ["place", "squad", "total", *(f"{event.name} ({exact(shares[event.key] * 100)} %)" for event in events)]
     rows = [
         [
             str(row.rank) if complete else "-",
@@ -39,7 +41,7 @@ def standings_report(outcome: Outcome) -> str:
         ]
         for row in (outcome.standings.rows if complete else by_number(outcome))
     ]
-    table = columns([head, *rows]) if rows else "No squad can be ranked yet."
+    table = f"{columns([head, *rows])}\n{ROUNDED}" if rows else "No squad can be ranked yet."
     blocks = [outcome.plan.name, without_markup(headline(outcome)), table]
     rest = (
         (place_lines(outcome), gap_line(outcome), tie_lines(outcome))

@@ -24,7 +24,7 @@ async def test_the_standings_of_the_newest_try_out_are_printed_without_markup(be
     lines = text.split("\n")
     assert lines[0] == "Quillmere robot club try-out"
     assert lines[2] == "Complete: all 3 squads can be ranked; nothing is missing."
-    assert lines[4].split("  ")[0] == "place" and "Sock run (40)" in lines[4]
+    assert lines[4].split("  ")[0] == "place" and "Sock run (40 %)" in lines[4]
     assert lines[5].split()[:3] == ["1", "Crooked", "Spoons"]
     assert "*" not in text and "The place: Crooked Spoons holds it now." in text
 

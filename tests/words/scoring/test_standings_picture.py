@@ -124,7 +124,7 @@ def test_the_way_of_one_squad_adds_up_in_the_alt_text() -> None:
     _, found = judged([[4, 2], [3, 3]])
     row = found.standings.rows[0]
     alt = why_picture(found, row, "Why?").alt
-    sums = "core: 62.0 x 50 % = 31.0; bunting: 75.0 x 50 % = 37.5. Total 68.5 = 31.0 + 37.5."
+    sums = "core: 62.0 x 50 % = 31.0; bunting: 75.0 x 50 % = 37.5. Total 68.5 = 31.0 + 37.5 (rounded)."
     assert alt.startswith(f"Why? Complete. {sums}")
     assert row.total == Fraction(137, 2)
 
