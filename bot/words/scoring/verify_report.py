@@ -6,6 +6,11 @@ from dataclasses import dataclass
 from bot.words.core.plain_text import count
 from bot.words.scoring.packet_text import harmless
 
+AS_IT_STANDS = (
+    "What was recorded is taken as it stands in the packet. Whether it was recorded so, only the bot's database "
+    "can say (--database FILE)."
+)
+
 
 @dataclass(frozen=True)
 class Check:
@@ -36,10 +41,11 @@ def no_such_plan() -> Check:
 
 def verified(lines: Sequence[str], posted: str, verdict: str, checks: Sequence[Check]) -> str:
     """Everything that was checked, one line each, the plan's fingerprint, and the last word on it."""
+    taken = [] if checks else [AS_IT_STANDS]
     shown = [*lines, *(f"{'right' if check.right else 'WRONG':8}{check.text}" for check in checks)]
     wrong = [check for check in checks if not check.right]
     last = [verdict] if not wrong else [verdict, "The database does not bear it out."]
-    return "\n".join((*map(harmless, shown), "", posted, "", *last))
+    return "\n".join((*map(harmless, shown), "", posted, *taken, "", *last))
 
 
 def written(file: str) -> str:
