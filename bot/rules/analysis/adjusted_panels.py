@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.rules.analysis.agreement import counted_sheets, observations
+from bot.rules.analysis.estimates import reach
 from bot.rules.analysis.precision import precision
 from bot.rules.analysis.what_if import with_panel
 from bot.rules.scoring.results import Standings
@@ -24,6 +25,11 @@ class Evened:
     """Whether every judge saw every squad: then adjusted means equal plain ones."""
     errors: Mapping[int, float]
     """Standard errors of the judge effects, by judge; empty when nothing is left to estimate chance by."""
+
+    def reach(self, judge_id: int) -> float | None:
+        """How far the interval of a judge's effect goes to either side; None where that cannot be told."""
+        error = self.errors.get(judge_id)
+        return None if error is None else reach(error, self.fit.freedom)
 
 
 def evened(result: Standings) -> tuple[Evened, ...]:

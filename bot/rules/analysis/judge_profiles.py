@@ -29,7 +29,8 @@ class JudgeView:
     judge_number: int
     sheets: int
     severity: Fraction
-    """Sheet points below what the average judge of the panel would have given; negative is lenient."""
+    """Sheet points below what the average judge of the panel would have given; negative is lenient. By the judges'
+    weights, so that it is minus the effect that a rubric of panel `adjusted` is corrected by."""
     spread: float | None
     """Standard deviation of the judge's sheets, in sheet points; None below two sheets."""
     consistency: float | None
@@ -60,7 +61,8 @@ def judge_views(result: Standings) -> tuple[JudgeView, ...]:
     for (event, measure), by_squad in counted_sheets(result).items():
         if not by_squad:
             continue
-        fitted = fit(observations(by_squad))
+        weights = {sheet.judge_id: sheet.weight for sheets in by_squad.values() for sheet in sheets}
+        fitted = fit(observations(by_squad), weights)
         own: dict[int, dict[int, SheetScore]] = {}
         for squad, sheets in by_squad.items():
             for sheet in sheets:

@@ -34,15 +34,19 @@ class Precision:
     _shared: "NDArray[np.float64]"
     """Judges x judges: covariance of the judge effects."""
 
-    def difference(self, one: int, other: int) -> float | None:
-        """The standard error of the difference of two squads' adjusted means; None where they cannot be compared."""
+    def difference(self, one: int, other: int, factors: tuple[float, float] = (1.0, 1.0)) -> float | None:
+        """The standard error of the difference of two squads' adjusted means, each times its factor.
+
+        None where they cannot be compared.
+        """
         if self._part_of[one] != self._part_of[other]:
             return None
         if one == other:
             return 0.0
         first, second = self._row[one], self._row[other]
-        gap = self._loads[first] - self._loads[second]
-        return sqrt(float(self._own[first] + self._own[second] + gap @ self._shared @ gap))
+        this, that = factors
+        gap = this * self._loads[first] - that * self._loads[second]
+        return sqrt(float(this**2 * self._own[first] + that**2 * self._own[second] + gap @ self._shared @ gap))
 
 
 def precision(

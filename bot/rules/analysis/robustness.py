@@ -12,6 +12,7 @@ from math import sqrt
 from typing import Literal
 
 from bot.rules.analysis.agreement import counted_sheets, observations
+from bot.rules.analysis.estimates import reach
 from bot.rules.analysis.precision import precision
 from bot.rules.analysis.single_changes import SingleChanges
 from bot.rules.analysis.weight_changes import WeightChange, effective_weights, smallest_change
@@ -57,11 +58,23 @@ class Closeness:
     gap: Fraction
     error: float | None
     """Standard error of that gap from the judges' scatter; None when it cannot be estimated."""
+    freedom: float | None = None
+    """Degrees of freedom behind that error."""
 
     @property
     def close(self) -> bool | None:
         """Whether the two are closer than judges differ; None when that cannot be told."""
         return None if self.error is None else float(self.gap) < self.error
+
+    @property
+    def reach(self) -> float | None:
+        """How far the interval of the gap goes to either side; None when that cannot be told."""
+        return None if self.error is None or self.freedom is None else reach(self.error, self.freedom)
+
+    @property
+    def clear(self) -> bool | None:
+        """Whether the gap is more than chance in the judges' marks gives it; None when that cannot be told."""
+        return None if self.reach is None else float(self.gap) > self.reach
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,17 +152,22 @@ def closeness(plan: Plan, result: Standings) -> Closeness | None:
     """The gap between the last squad that holds a place and the next, and its standard error from the judges.
 
     Each rubric's fit gives the error of the difference of the two adjusted means; on a scale that is linear there it
-    becomes points of the total, and several rubrics add in squares. None when there is no next squad, or where places
-    go by sections or from a minimum on.
+    becomes points of the total, and several rubrics add in squares, with the degrees of freedom of F. E. Satterthwaite
+    (1946): (sum of s^2)^2 / sum of (s^4 / f). None when there is no next squad, or where places go by sections or from
+    a minimum on.
     """
     if len(result.rows) <= result.places or not result.plain:
         return None
     ahead, behind = result.rows[result.places - 1], result.rows[result.places]
     gap = (ahead.total or Fraction(0)) - (behind.total or Fraction(0))
     errors = [_error(plan, result, about, ahead, behind) for about in counted_sheets(result)]
-    known = [error for error in errors if error is not None]
-    error = sqrt(sum(error * error for error in known)) if known and len(known) == len(errors) else None
-    return Closeness(ahead.squad_id, behind.squad_id, gap, error)
+    known = [found for found in errors if found is not None]
+    if not known or len(known) < len(errors):
+        return Closeness(ahead.squad_id, behind.squad_id, gap, None)
+    error = sqrt(sum(one * one for one, _ in known))
+    # Rubrics without any scatter add nothing, and have no say in the degrees of freedom.
+    shares = sum((one / error) ** 4 / freedom for one, freedom in known) if error else 1 / known[0][1]
+    return Closeness(ahead.squad_id, behind.squad_id, gap, error, 1 / shares)
 
 
 def _unknown() -> None:
@@ -182,8 +200,8 @@ def _holders(result: Standings) -> tuple[set[int], set[int]]:
     return set(result.placed), set() if result.straddle is None else set(result.straddle.squads)
 
 
-def _error(plan: Plan, result: Standings, about: tuple[str, str], ahead: Row, behind: Row) -> float | None:
-    """One rubric's part in the error of the gap, in points of the total."""
+def _error(plan: Plan, result: Standings, about: tuple[str, str], ahead: Row, behind: Row) -> tuple[float, int] | None:
+    """One rubric's part in the error of the gap, in points of the total, and its degrees of freedom."""
     event, measure = about
     slope = _slope(
         next(m for e in plan.events if e.key == event for m in e.measures if m.key == measure), result, about
@@ -193,12 +211,19 @@ def _error(plan: Plan, result: Standings, about: tuple[str, str], ahead: Row, be
         return None
     weights = {sheet.judge_id: sheet.weight for each in sheets.values() for sheet in each}
     seen = observations(sheets)
-    errors = precision(seen, fit(seen, weights), weights)
-    difference = None if errors is None else errors.difference(ahead.squad_id, behind.squad_id)
-    if difference is None:
-        return None
-    [(share, score)] = [(e.share, m) for e in ahead.events if e.key == event for m in e.measures if m.key == measure]
-    return difference * float(HUNDRED * share * score.share * slope)
+    fitted = fit(seen, weights)
+    errors = precision(seen, fitted, weights)
+    # What a sheet point is worth differs between the two where one of them is excused from another event.
+    one, other = (
+        float(HUNDRED * e.share * m.share * slope)
+        for row in (ahead, behind)
+        for e in row.events
+        if e.key == event
+        for m in e.measures
+        if m.key == measure
+    )
+    error = None if errors is None else errors.difference(ahead.squad_id, behind.squad_id, (one, other))
+    return None if error is None else (error, fitted.freedom)
 
 
 def _slope(measure: Measure, result: Standings, about: tuple[str, str]) -> Fraction | None:

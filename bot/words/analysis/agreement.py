@@ -21,6 +21,8 @@ MANY_JUDGES = 25
 HARDLY = 0.05
 """Sheet points that would be shown as 0.0."""
 GAPS = 12
+EVEN = ("mean", "adjusted")
+"""Panel rules that give every squad its plain mean where all judges saw all squads."""
 
 
 def agreement_word(one: Agreement) -> str:
@@ -125,13 +127,13 @@ def _least(outcome: Outcome, one: Agreement) -> str:
 def judge_block(outcome: Outcome, views: Sequence[JudgeView], found: Evened | None) -> str:
     """How each judge marks under one rubric, with how sure that is."""
     head = f"**How each judge marks: {_name(outcome, views[0])}**"
-    errors = {} if found is None else found.errors
-    return "\n".join((head, *(f"- {_judge(outcome, view, errors.get(view.judge_id))}" for view in views)))
+    sure = {view.judge_id: None if found is None else found.reach(view.judge_id) for view in views}
+    return "\n".join((head, *(f"- {_judge(outcome, view, sure[view.judge_id])}" for view in views)))
 
 
-def _judge(outcome: Outcome, view: JudgeView, error: float | None) -> str:
+def _judge(outcome: Outcome, view: JudgeView, reach: float | None) -> str:
     who = outcome.judge(view.judge_id)
-    parts = [f"{who}, {count(view.sheets, 'sheet')}: {_severity(view, error)}"]
+    parts = [f"{who}, {count(view.sheets, 'sheet')}: {_severity(view, reach)}"]
     if view.spread is not None:
         parts.append(f"marks spread by {view.spread:.1f}")
     if view.consistency is not None:
@@ -144,11 +146,11 @@ def _judge(outcome: Outcome, view: JudgeView, error: float | None) -> str:
     return "; ".join(parts)
 
 
-def _severity(view: JudgeView, error: float | None) -> str:
+def _severity(view: JudgeView, reach: float | None) -> str:
     points = float(view.severity)
     if abs(points) < HARDLY:
         return "neither harsh nor lenient"
-    sure = "" if error is None or error < HARDLY else f" (give or take {Z * error:.1f} at the {LEVEL} % level)"
+    sure = "" if reach is None or reach < HARDLY else f" (give or take {reach:.1f} at the {LEVEL} % level)"
     way = "harsher" if points > 0 else "more lenient"
     return f"{abs(points):.1f} sheet points {way} than the average judge{sure}"
 
@@ -167,20 +169,35 @@ def evened_block(outcome: Outcome, found: Sequence[Evened], other: Standings) ->
         )
     if parted:
         return "\n".join(lines)
-    if all(one.complete for one in found):
+    if nobody_gains(outcome, found):
         lines.append("Every judge saw every squad, so nobody gains or loses by a harsh judge: the means stay the same.")
         return "\n".join(lines)
-    lines.append("Not every judge saw every squad, so who got the harsh judges matters.")
-    same = set(other.placed) == set(outcome.standings.placed) and (other.straddle is None) == (
-        outcome.standings.straddle is None
-    )
-    if same:
-        lines.append("Evened out, the place stays where it is.")
+    if all(one.complete for one in found):
+        lines.append("Every judge saw every squad, but the plan does not take the mean of them all.")
+    else:
+        lines.append("Not every judge saw every squad, so who got the harsh judges matters.")
+    if holders(other) == holders(outcome.standings):
+        stays = "place stays where it is" if other.straddle is None else "tie for the last place stays"
+        lines.append(f"Evened out, the {stays}.")
+    elif other.placed and other.straddle is not None:
+        tied = listing(outcome.names(other.straddle.squads))
+        lines.append(f"Evened out, {tied} would tie for the last place. {RULE}")
     elif other.placed:
         lines.append(f"Evened out, it would go to {listing(outcome.names(other.placed))}. {RULE}")
     else:
         lines.append(f"Evened out, there would be a tie for the last place. {RULE}")
     return "\n".join(lines)
+
+
+def nobody_gains(outcome: Outcome, found: Sequence[Evened]) -> bool:
+    """Whether harsh and lenient judges move no value: all of them saw all squads, and the plan takes their mean."""
+    rubrics = [(one, outcome.measure(one.event, one.measure)) for one in found]
+    return all(one.complete and rubric.kind == "rubric" and rubric.panel in EVEN for one, rubric in rubrics)
+
+
+def holders(standings: Standings) -> tuple[set[int], set[int]]:
+    """Who holds the places, and who ties for the last ones, in whatever order."""
+    return set(standings.placed), set() if standings.straddle is None else set(standings.straddle.squads)
 
 
 RULE = "The plan's own rule decides; it was chosen before any mark existed."

@@ -28,6 +28,8 @@ REFUSED = {
     "scale_ends": "the plan gives a measure one end of the scale only",
 }
 """Why a scale could not be tried."""
+LEAST = 0.1
+"""Points below which no number is given."""
 NAMED = 3
 """Squads that are named in a half-sentence; more are counted."""
 SHOWN = 5
@@ -47,15 +49,19 @@ def closeness_line(outcome: Outcome, firm: Firmness) -> str:
     if near.gap == 0:
         return f"{ahead} and {behind} have the same total; {_decided(outcome, near.ahead, near.behind)}."
     gap = f"{rounded(near.gap, 1)} points" if near.gap >= Fraction(1, 10) else "less than 0.1 points"
-    if near.error is None:
+    if near.reach is None:
         return f"{ahead} is {gap} ahead of {behind}."
-    scatter = f"about {near.error:.1f}" if near.error >= 0.1 else "less than 0.1"
+    sure = give_or_take(near.reach)
     if near.close:
-        return (
-            f"**Close:** {ahead} and {behind} are closer than judges differ. "
-            f"The gap is {gap}, and the judges' differences alone move it by {scatter}."
-        )
-    return f"{ahead} is {gap} ahead of {behind}; the judges' differences move that by {scatter}."
+        return f"**Close:** {ahead} and {behind} are closer than judges differ. The gap is {gap}, {sure}."
+    turned = "" if near.clear else " So the judges' chance alone could still turn it."
+    return f"{ahead} is {gap} ahead of {behind}, {sure}.{turned}"
+
+
+def give_or_take(reach: float) -> str:
+    """How far the judges' chance moves a gap to either side."""
+    points = f"{reach:.1f}" if reach >= LEAST else f"less than {LEAST}"
+    return f"give or take {points} for chance in the judges' marks ({LEVEL} % level)"
 
 
 def _decided(outcome: Outcome, ahead: int, behind: int) -> str:

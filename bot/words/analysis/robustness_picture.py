@@ -20,6 +20,7 @@ HEAD = Pen(10.5, weight="bold")
 WHAT = Pen(9.5, SOFT)
 WHO = Pen(9.5)
 SHARE = Pen(9.5, align="right")
+OTHERWISE = "another squad, or a tie"
 GROUPS = {"judge": "Without one judge", "criterion": "Without one criterion", "scale": "On another scale"}
 
 
@@ -32,13 +33,15 @@ def firm_picture(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap) -> Att
     groups = [(what, trials) for what, trials in groups if trials]
     shares = [(squad, share, percent(share, not drawn.exact)) for squad, share in draw_shares(outcome, drawn)]
     lines = [
-        (what, _folded(trials), [trial for trial in trials if trial.changed is not False]) for what, trials in groups
+        (what, _folded(outcome, trials), [trial for trial in trials if trial.changed is not False])
+        for what, trials in groups
     ]
     rows = sum(len(changed) + bool(folded) + 1.3 for _, folded, changed in lines)
     rows += len(shares) + 1.3 if shares else 0
     canvas = Canvas(1.35 + ROW * rows)
     canvas.head("How firm is the place?", outcome.stamp)
-    y = _summary(canvas, canvas.height - 0.74, [trial for _, trials in groups for trial in trials])
+    every = same_winner(outcome, [trial for _, trials in groups for trial in trials])
+    y = _summary(canvas, canvas.height - 0.74, every)
     for what, folded, changed in lines:
         y = _group(canvas, outcome, y, GROUPS[what], folded, changed)
     if shares:
@@ -46,23 +49,29 @@ def firm_picture(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap) -> Att
     return Attachment(name="firm.png", data=canvas.png(), alt=firm_alt(outcome, groups, shares))
 
 
-def same_winner(trials: Sequence[Trial]) -> str:
+def same_winner(outcome: Outcome, trials: Sequence[Trial]) -> str:
     """How many of the ways leave everything as it is, such as `19 of 19 ways: the same winner`."""
     same = sum(trial.changed is False for trial in trials)
-    return f"{same} of {count(len(trials), 'way')}: the same winner"
+    return f"{same} of {count(len(trials), 'way')}: {_same(outcome)}"
 
 
-def _folded(trials: Sequence[Trial]) -> str:
+def _same(outcome: Outcome) -> str:
+    if outcome.standings.straddle is not None:
+        return "the same tie"
+    return "the same winner" if outcome.standings.places == 1 else "the same winners"
+
+
+def _folded(outcome: Outcome, trials: Sequence[Trial]) -> str:
     same = [trial for trial in trials if trial.changed is False]
-    return f"{len(same)} of {len(trials)}: the same winner" if same else ""
+    return f"{len(same)} of {len(trials)}: {_same(outcome)}" if same else ""
 
 
-def _summary(canvas: Canvas, y: float, trials: Sequence[Trial]) -> float:
+def _summary(canvas: Canvas, y: float, every: str) -> float:
     canvas.piece(MARGIN, y - 0.06, 0.13, 0.12, SAME)
-    canvas.write(MARGIN + 0.2, y, same_winner(trials), HEAD, FULL - 0.2)
+    canvas.write(MARGIN + 0.2, y, every, HEAD, FULL - 0.2)
     y -= ROW
     canvas.piece(MARGIN, y - 0.06, 0.13, 0.12, OTHER)
-    canvas.write(MARGIN + 0.2, y, "another squad, or a tie", WHAT, FULL - 0.2)
+    canvas.write(MARGIN + 0.2, y, OTHERWISE, WHAT, FULL - 0.2)
     return y - ROW * 1.3
 
 
@@ -126,7 +135,7 @@ def firm_alt(
         said = "; ".join(f"{outcome.squads[squad].name} {shown}" for squad, _, shown in shares)
         parts.append(f"Other draws of the judges: {said}.")
     every = [trial for _, trials in groups for trial in trials]
-    alt = f"How firm is the place? {outcome.stamp}. {same_winner(every)}. {' '.join(parts)}"
+    alt = f"How firm is the place? {outcome.stamp}. {same_winner(outcome, every)}. {' '.join(parts)}"
     return alt if len(alt) <= ALT_LENGTH else alt[: ALT_LENGTH - 1] + "…"
 
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.analysis.weight_changes import Segment, change_points
 from bot.rules.core.rounding import rounded
-from bot.words.analysis.weights_text import held_share, then_whom
+from bot.words.analysis.weights_text import held_share, then_whom, weight_points
 from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import (
     FULL,
@@ -89,7 +89,7 @@ def _triangle_key(canvas: Canvas, outcome: Outcome, firm: Firmness) -> None:
     if firm.weights is not None and firm.weights.shift:
         canvas.dot(MARGIN + 0.1, 0.6, INK, filled=False)
         gains = drawable_name(outcome.squads[firm.weights.gains])
-        points = rounded(firm.weights.shift * 100, 1)
+        points = weight_points(firm.weights.shift)
         then = then_whom(firm.weights, gains)
         canvas.write(MARGIN + 0.3, 0.6, f"nearest change: {points} points of weight,", NOTE, FULL - 0.3)
         canvas.write(MARGIN + 0.3, 0.42, then, NOTE, FULL - 0.3)
@@ -149,5 +149,5 @@ def _alt(outcome: Outcome, firm: Firmness) -> str:
             f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in firm.weights.weights.items()
         )
         then = then_whom(firm.weights, outcome.squads[firm.weights.gains].name)
-        alt += f" Nearest change, {rounded(firm.weights.shift * 100, 1)} points of weight: {tie}; {then}."
+        alt += f" Nearest change, {weight_points(firm.weights.shift)} points of weight: {tie}; {then}."
     return alt[:ALT_LENGTH]

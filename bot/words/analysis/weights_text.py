@@ -5,7 +5,7 @@ from fractions import Fraction
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.analysis.weight_changes import WeightChange
 from bot.rules.core.rounding import rounded
-from bot.words.core.number_text import percent
+from bot.words.core.number_text import exact, percent
 from bot.words.core.plain_text import escape, listing
 from bot.words.scoring.outcome import Outcome
 
@@ -32,11 +32,15 @@ def weights_line(outcome: Outcome, firm: Firmness) -> str:
     if change.shift == 0:
         ahead = "other weights would" if change.passes else "no other weights would"
         return f"{loses} and {gains} have the same total with these weights; {ahead} put {gains} ahead."
-    points = rounded(change.shift * 100, 1) if change.shift >= Fraction(1, 1000) else "less than 0.1"
-    moved = f"**Weights:** {points} of 100 points of weight would have to move before {gains}"
+    moved = f"**Weights:** {weight_points(change.shift)} of 100 points of weight would have to move before {gains}"
     if change.passes:
         return f"{moved} reaches {loses} ({moved_weights(outcome, change)})."
     return f"{moved} ties with {loses} ({moved_weights(outcome, change)}). No other weights would put {gains} ahead."
+
+
+def weight_points(shift: Fraction) -> str:
+    """A share of the whole weight in points of 100, never shown as none."""
+    return rounded(shift * 100, 1) if shift >= Fraction(1, 1000) else "less than 0.1"
 
 
 def then_whom(change: WeightChange, gains: str) -> str:
@@ -80,7 +84,7 @@ def effective_line(outcome: Outcome, firm: Firmness) -> str:
         return ""
     parts = []
     for key, share in firm.effective.items():
-        nominal = rounded(outcome.standings.weights[key] * 100, 0)
+        nominal = exact(outcome.standings.weights[key] * 100)
         parts.append(f"{escape(outcome.event(key).name)} {rounded(share * 100, 0)} % (weight {nominal})")
     text = f"**What really decides:** the differences between the totals come from {listing(parts)}."
     if any(share < 0 for share in firm.effective.values()):

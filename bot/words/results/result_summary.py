@@ -10,8 +10,9 @@ from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import Row, Standings
-from bot.words.analysis.agreement import HARDLY, agreement_word
-from bot.words.analysis.robustness import trial_name
+from bot.words.analysis.agreement import HARDLY, agreement_word, holders, nobody_gains
+from bot.words.analysis.robustness import LEAST, give_or_take, trial_name
+from bot.words.analysis.weights_text import weight_points
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import school_day_after
 from bot.words.scoring.outcome import Outcome
@@ -100,27 +101,46 @@ def sure_line(outcome: Outcome, firm: Firmness) -> str:
     changed = [trial for trial in firm.trials if trial.changed]
     unknown = [trial for trial in firm.trials if trial.changed is None]
     what = "winner" if outcome.standings.places == 1 else "winners"
-    if near is not None and (near.close or near.gap == 0):
-        sure = "not very; the two are closer than the judges differ"
-    elif changed:
-        sure = "fairly"
-    else:
-        sure = "very"
     reasons = []
     if changed:
         reasons.append(f"The {what} would change {_ways(outcome, changed)}.")
-    elif firm.trials:
-        reasons.append(f"Leaving out any one judge or criterion, or another scale, does not change the {what}.")
+    elif unknown and len(unknown) < len(firm.trials):
+        tried = count(len(firm.trials) - len(unknown), "way")
+        reasons.append(f"In the {tried} that could be tried (see **Numbers**) the {what} would not change.")
+    elif firm.trials and not unknown:
+        out = "Leaving out any one judge or criterion, or another scale," if _judged(outcome) else "Another scale"
+        reasons.append(f"{out} does not change the {what}.")
     if unknown:
-        reasons.append(f"For {count(len(unknown), 'other way')} it cannot be told.")
+        ways = "other way" if len(unknown) < len(firm.trials) else "way"
+        reasons.append(f"For {count(len(unknown), ways)} it cannot be told.")
     if firm.weights is not None and firm.weights.shift > 0 and firm.weights.passes:
-        moved = rounded(firm.weights.shift * 100, 1)
+        moved = weight_points(firm.weights.shift)
         reasons.append(f"Moving {moved} of the 100 points of weight between events would change the {what}.")
     elif firm.weights is None and outcome.standings.plain and len(outcome.standings.weights) > 1:
         reasons.append(f"No other weights of the events would change the {what}.")
-    if near is not None and near.error is not None and near.error >= float(TENTH):
-        reasons.append(f"By chance of the judges the gap can move by about {near.error:.1f} points.")
-    return f"**How sure:** {sure}. {' '.join(reasons)}"
+    if near is not None and near.reach is None and _judged(outcome):
+        reasons.append("How far chance in the judges' marks moves the gap cannot be told.")
+    elif near is not None and near.gap > 0 and near.reach is not None and near.reach >= LEAST:
+        reasons.append(f"The gap is {_points(near.gap)}, {give_or_take(near.reach)}.")
+    return f"**How sure:** {_how_sure(outcome, firm)}. {' '.join(reasons)}"
+
+
+def _how_sure(outcome: Outcome, firm: Firmness) -> str:
+    """A word or two: `very` only where nothing that can be tried changes it, and the gap is surely beyond chance."""
+    near = firm.closeness
+    if near is not None and near.gap == 0:
+        return "not very; the two have the same total"
+    if near is not None and near.close:
+        return "not very; the two are closer than the judges differ"
+    beyond_chance = near is not None and (near.clear or not _judged(outcome))
+    return (
+        "very" if beyond_chance and all(trial.changed is False or trial.refused for trial in firm.trials) else "fairly"
+    )
+
+
+def _judged(outcome: Outcome) -> bool:
+    """Whether judges mark anything in this plan."""
+    return any(measure.kind == "rubric" for event in outcome.plan.events for measure in event.measures)
 
 
 def _ways(outcome: Outcome, trials: Sequence[Trial]) -> str:
@@ -150,18 +170,22 @@ def judges_line(outcome: Outcome, found: Analysis) -> str:
     event = escape(outcome.event(far.event).name)
     points = f"{abs(float(far.severity)):.1f} sheet points"
     who = outcome.judge(far.judge_id)
-    text += f" {who[0].upper()}{who[1:]} marks {event} {points} {way} than the average judge. "
+    about = next((one for one in found.evened if (one.event, one.measure) == (far.event, far.measure)), None)
+    sure = None if about is None else about.reach(far.judge_id)
+    chance = " (which chance alone could do)" if sure is not None and abs(float(far.severity)) <= sure else ""
+    text += f" {who[0].upper()}{who[1:]} marks {event} {points} {way} than the average judge{chance}. "
     return text + _mattered(outcome, found)
 
 
 def _mattered(outcome: Outcome, found: Analysis) -> str:
     if any(not one.fit.connected for one in found.evened):
         return "Some squads share no judge, so whether that mattered cannot be told."
-    if all(one.complete for one in found.evened):
+    if nobody_gains(outcome, found.evened):
         return "It did not matter: all judges saw all squads, so nobody gains by it."
     other = found.evened_standings
-    if set(other.placed) == set(outcome.standings.placed) and other.straddle is None:
-        return "It did not matter: with harsh and lenient judges evened out, the winner stays."
+    if holders(other) == holders(outcome.standings):
+        stays = "the winner stays" if outcome.standings.straddle is None else "the tie stays"
+        return f"It did not matter: with harsh and lenient judges evened out, {stays}."
     if other.placed and other.straddle is None:
         names = listing(outcome.names(other.placed))
         return f"**It may have mattered:** evened out, it would go to {names}. The plan's own rule decides."

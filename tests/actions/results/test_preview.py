@@ -179,7 +179,8 @@ async def test_the_preview_says_who_by_how_much_and_whether_a_judge_or_weights_w
     text = (await preview(asking)).text
     assert "; 3.1 points ahead of **Muddy Teapots**." in text
     assert "**Why them**, against Muddy Teapots: " in text
-    assert "Leaving out any one judge or criterion, or another scale, does not change the winner." in text
+    assert "**How sure:** fairly. In the 8 ways that could be tried (see **Numbers**) the winner would not" in text
+    assert "For 1 other way it cannot be told." in text
     assert "**Do the judges agree?** Too few to tell in Bunting, " in text
     assert "It did not matter: all judges saw all squads, so nobody gains by it." in text
     numbers = (await asking.message("results.firm")).text

@@ -1,0 +1,153 @@
+"""What the coach reads about how sure the winner is: never more than the numbers give, and alike on every screen."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from fractions import Fraction
+
+import numpy as np
+import pytest
+
+from bot.rules.analysis.adjusted_panels import evened, evened_standings
+from bot.rules.analysis.agreement import agreements
+from bot.rules.analysis.estimates import reach
+from bot.rules.analysis.judge_profiles import judge_views
+from bot.rules.analysis.robustness import closeness, firmness
+from bot.rules.scoring.packet_build import build
+from bot.rules.scoring.standings import standings
+from bot.words.analysis.agreement import evened_block
+from bot.words.analysis.robustness import closeness_line
+from bot.words.analysis.robustness_picture import same_winner
+from bot.words.results.result_summary import Analysis, judges_line, sure_line
+from bot.words.scoring.outcome import Outcome
+from storage.records.scores import ScoreBook
+from tests.rules.analysis.test_robustness import judged_book
+from tests.rules.books import counted_book, judges
+
+
+def seen(book: ScoreBook) -> Outcome:
+    return Outcome(book, standings(book))
+
+
+def sure(book: ScoreBook) -> str:
+    outcome = seen(book)
+    return sure_line(outcome, firmness(book, outcome.standings))
+
+
+def analysis(book: ScoreBook) -> Analysis:
+    found = standings(book)
+    firm = firmness(book, found)
+    return Analysis(firm, agreements(found, resamples=0), judge_views(found), evened(found), evened_standings(book))
+
+
+def gap_book(gap: int) -> ScoreBook:
+    """Squad 1 leads squad 2 by `gap` sheet points in the mean; of three squads and three judges the scatter is one."""
+    noise = [[1, -1, 0], [-1, 1, 0], [0, 0, 0]]
+    means = [20 + gap, 20, 10]
+    return judged_book([[mean + off for off in row] for mean, row in zip(means, noise, strict=True)])
+
+
+def test_very_sure_is_said_only_of_a_gap_beyond_chance() -> None:
+    """By hand: residual variance 4/4 = 1 on 4 degrees of freedom, so the gap's error is root(2/3) = 0.816 sheet points,
+    and with t = 2.776 (Student's table) its interval reaches 2.27: a gap of 2 is within, one of 3 beyond."""
+    for gap, word in ((0, "open"), (1, "fairly"), (2, "fairly"), (3, "very")):
+        assert sure(gap_book(gap)).startswith(f"**How sure:** {word}"), gap
+    found = closeness(gap_book(2).plan, standings(gap_book(2)))
+    assert found is not None
+    assert found.error == pytest.approx((2 / 3) ** 0.5 * 100 / 40)
+    assert found.reach == pytest.approx(2.776 * (2 / 3) ** 0.5 * 100 / 40, rel=1e-3)
+    assert (found.close, found.clear) == (False, False)
+
+
+def test_the_gap_and_what_chance_does_to_it_are_the_same_on_both_screens() -> None:
+    book = gap_book(2)
+    outcome = seen(book)
+    firm = firmness(book, outcome.standings)
+    said = "5.0 points, give or take 5.7 for chance in the judges' marks (95 % level)."
+    assert said in sure_line(outcome, firm)
+    assert "5.0 points ahead of **Squad 2**, give or take 5.7 for chance" in closeness_line(outcome, firm)
+    assert "chance alone could still turn it" in closeness_line(outcome, firm)
+
+
+def test_a_single_judge_makes_nobody_very_sure() -> None:
+    text = sure(judged_book([[30], [20], [10]]))
+    assert text.startswith("**How sure:** fairly")
+    assert "any one judge" not in text
+    assert "For 1 other way it cannot be told." in text
+    assert "How far chance in the judges' marks moves the gap cannot be told." in text
+
+
+def test_equal_totals_without_judges_are_not_said_to_be_closer_than_judges_differ() -> None:
+    book = counted_book([[9, 5], [5, 9]], [1, 1])
+    parted = book.model_copy(update={"plan": book.plan.model_copy(update={"tie_breaks": ("e1",)})})
+    assert sure(parted).startswith("**How sure:** not very; the two have the same total.")
+    assert "judge" not in sure(parted)
+
+
+def test_a_tiny_move_of_weights_is_never_said_to_be_none() -> None:
+    text = sure(counted_book([[10000, 10], [11, 9998]], [1, 1]))
+    assert "Moving less than 0.1 of the 100 points of weight" in text
+
+
+def test_a_tie_for_the_place_has_no_same_winner() -> None:
+    book = judged_book([[9, 9], [9, 9], [1, 1]])
+    outcome = seen(book)
+    assert same_winner(outcome, firmness(book, outcome.standings).trials).endswith("ways: the same tie")
+
+
+@pytest.mark.parametrize("weights", [(1, 1, 1), (1, 2, 5), ("0.5", 1, "0.1")])
+def test_a_judge_is_as_harsh_on_the_screen_as_in_the_packet(weights: Sequence[object]) -> None:
+    book = judged_book([[9, 7, None], [4, None, 8], [None, 6, 5], [8, 8, 3]], panel="adjusted")
+    book = book.model_copy(update={"judges": judges(*weights)})
+    found = standings(book)
+    effects = build(book, found).results.judge_effects
+    assert {f"art.patch/{view.judge_number}": -view.severity for view in judge_views(found)} == effects
+
+
+def test_a_median_is_not_said_to_be_free_of_harsh_judges() -> None:
+    """All saw all; by the median squad 1 wins (9 against 8), by the mean squad 2 does (23/3 against 19/3)."""
+    book = judged_book([[9, 9, 1], [8, 8, 7]], panel="median")
+    outcome, found = seen(book), analysis(book)
+    assert outcome.standings.placed == (1,)
+    assert "**It may have mattered:** evened out, it would go to **Squad 2**." in judges_line(outcome, found)
+    said = evened_block(outcome, found.evened, found.evened_standings)
+    assert "the means stay the same" not in said
+    assert "Every judge saw every squad, but the plan does not take the mean of them all." in said
+
+
+def test_what_chance_could_do_is_said_beside_the_hardest_judge() -> None:
+    book = judged_book([[9, 8, 7], [4, 6, 5], [6, 5, 8]])
+    assert "than the average judge (which chance alone could do)." in judges_line(seen(book), analysis(book))
+    clear = judged_book([[19, 9, 9], [14, 5, 4], [16, 6, 6]])
+    assert "than the average judge. It did" in judges_line(seen(clear), analysis(clear))
+
+
+@pytest.mark.parametrize(("freedom", "t"), [(1, 12.706), (2, 4.303), (4, 2.776), (10, 2.228), (30, 2.042)])
+def test_intervals_reach_as_far_as_students_table_says(freedom: int, t: float) -> None:
+    """Student's t, two-sided 5 %: the table of any handbook of statistics (from memory)."""
+    assert reach(2.0, freedom) == pytest.approx(2 * t, rel=2e-4)
+
+
+def test_intervals_hold_the_true_gap_as_often_as_they_say() -> None:
+    """Two judges, three squads, so two degrees of freedom: 600 drawn panels, 95 % give or take 2.7 (three errors)."""
+    chance = np.random.default_rng(5)
+    inside = 0
+    for _ in range(600):
+        inside += _holds(20 + np.array([[6], [3], [0]]) + chance.normal(0, 1, (3, 2)))
+    assert abs(inside / 600 - 0.95) < 0.027
+
+
+def _holds(marks: "np.ndarray[tuple[int, ...], np.dtype[np.float64]]") -> bool:
+    from bot.rules.analysis.precision import precision
+    from bot.rules.scoring.severity_model import Observation, fit
+
+    sheets = [
+        Observation(squad, judge, Fraction(Decimal(repr(round(float(value), 6)))))
+        for squad, row in enumerate(marks)
+        for judge, value in enumerate(row)
+    ]
+    fitted = fit(sheets)
+    found = precision(sheets, fitted)
+    assert found is not None
+    error = found.difference(0, 1)
+    assert error is not None
+    return abs(float(fitted.adjusted[0] - fitted.adjusted[1]) - 3) <= reach(error, fitted.freedom)
