@@ -118,6 +118,18 @@ async def withdraw(db: Transaction, squad_id: int) -> None:
     await db.run("UPDATE room_seat SET wanted = 0 WHERE squad_id = ?", squad_id)
 
 
+async def taken_out_of(db: Snapshot, student: Student) -> Squad | None:
+    """The squad, taken out by the coach, in whose room a student without a squad was last."""
+    return await db.one(
+        Squad,
+        f"{_SQUAD} WHERE tryout_id = ? AND withdrawn = 1 "
+        "AND id IN (SELECT squad_id FROM room_seat WHERE platform_id = ?) "
+        "AND id IN (SELECT squad_id FROM decision WHERE kind = 'withdrawn') ORDER BY id DESC LIMIT 1",
+        student.tryout_id,
+        student.platform_id,
+    )
+
+
 async def student(db: Snapshot, student_id: int) -> Student | None:
     """One student by id."""
     return await db.one(Student, "SELECT * FROM student WHERE id = ?", student_id)

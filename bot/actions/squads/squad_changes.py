@@ -46,14 +46,26 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
     """The student who asks, the squad and its members.
 
     Raises:
-        Refusal: `not_in_squad`; `not_in_squad_late` where sign-up is over and the coach can still help.
+        Refusal: `not_in_squad`; `squad_taken_out` or `squad_taken_out_open` (squad) where the coach took it out; where
+            sign-up is over and the coach can still help `not_in_squad_late`, or `not_in_squad_known` once told.
     """
     me = await me_of(db, tryout, request)
     squad = await squads.squad(db, me.squad_id) if me and me.squad_id else None
     if me is None or squad is None:
-        late = tryout.state in eligibility.MAY_COME_LATE and not is_open(tryout, request)
-        raise Refusal(Reason.NOT_IN_SQUAD_LATE if late else Reason.NOT_IN_SQUAD)
+        raise await _no_squad(db, tryout, request, me)
     return me, squad, await squads.members(db, squad.id)
+
+
+async def _no_squad(db: Snapshot, tryout: Tryout, request: Request, me: Student | None) -> Refusal:
+    """What somebody without a squad reads."""
+    open_now = is_open(tryout, request)
+    taken_out = await squads.taken_out_of(db, me) if me is not None and not me.looking else None
+    if taken_out is not None:
+        return Refusal(Reason.SQUAD_TAKEN_OUT_OPEN if open_now else Reason.SQUAD_TAKEN_OUT, squad=taken_out.name)
+    if open_now or tryout.state not in eligibility.MAY_COME_LATE:
+        return Refusal(Reason.NOT_IN_SQUAD)
+    known = me is not None and (me.late_at is not None or me.looking)
+    return Refusal(Reason.NOT_IN_SQUAD_KNOWN if known else Reason.NOT_IN_SQUAD_LATE)
 
 
 async def check_unattached(db: Snapshot, student: Student) -> None:

@@ -26,9 +26,9 @@ async def all_squads(db: Snapshot, tryout: Tryout, request: Request, page: int) 
     return Replace(message=await _list(db, tryout, page))
 
 
-async def _list(db: Snapshot, tryout: Tryout, page: int) -> Message:
+async def _list(db: Snapshot, tryout: Tryout, page: int, said: str = "") -> Message:
     allowed = await decisions.allowed_small(db, tryout.id)
-    return words.squads(await _sizes(db, tryout), tryout.plan, page, allowed)
+    return words.squads(await _sizes(db, tryout), tryout.plan, page, allowed, said)
 
 
 async def _sizes(db: Snapshot, tryout: Tryout) -> list[tuple[Squad, int]]:
@@ -108,7 +108,7 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
     await board_changed(db, tryout, squad.id)
     await queueing.mark_stale(db, tryout.id, "judge/*")
     await audit(db, tryout, request, "decision.withdrawn", decision=decision, squad=squad.id)
-    return Replace(message=await _list(db, tryout, 0))
+    return Replace(message=await _list(db, tryout, 0, words.taken_out(squad)))
 
 
 async def _may_be_taken_out(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:

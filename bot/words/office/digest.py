@@ -61,7 +61,7 @@ def lines(
     kinds = list(dict.fromkeys(kind for kind, _ in due))
     worst = sorted(behind, key=lambda one: -len(one[1]))
     found = [f"- Soon: {DUE[kind]}: {full_and_relative(min(at for one, at in due if one == kind))}" for kind in kinds]
-    found += [f"- {late_line(late)}: button **People**"] if late else []
+    found += [f"- {late_line(late)} (button **People**)"] if late else []
     found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
     found += [f"- {questions_wait(questions)}: **/questions**"] if questions else []
     found += [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []

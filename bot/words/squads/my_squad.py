@@ -37,6 +37,12 @@ REFUSALS = {
     Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
     Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "
     "Press **I came late**: then your coach knows about you. Were you in a squad before? Talk to your coach.",
+    Reason.NOT_IN_SQUAD_KNOWN: "You are not in a squad, and sign-up is closed. Your coach knows, and can still put you "
+    "in one: you will find it under **My squad**. You need not do anything. You can always talk to your coach.",
+    Reason.SQUAD_TAKEN_OUT: "**{squad}** does not take part any more, so you have no squad now. Thank you for what "
+    "you did for it. Do you want to know why, or what you can do now? Please ask your coach.",
+    Reason.SQUAD_TAKEN_OUT_OPEN: "**{squad}** does not take part any more. Your coach can tell you why. You can join "
+    "or start another squad.",
     Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",
     Reason.LATE_OVER: "This try-out is nearly over, so I cannot sign you up. Please talk to your coach.",
 }
@@ -233,6 +239,8 @@ def late_line(names: Sequence[str]) -> str:
 
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     Reason.NOT_IN_SQUAD_LATE: ((LATE, CODE),),
+    Reason.NOT_IN_SQUAD_KNOWN: ((MINE, CODE),),
+    Reason.SQUAD_TAKEN_OUT_OPEN: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
     Reason.SIGNUP_CLOSED: ((MINE, LATE.model_copy(update={"style": "plain"})),),
 }
 """Where these refusals lead."""

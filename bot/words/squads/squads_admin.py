@@ -27,11 +27,14 @@ SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 
 
 def squads(
-    found: Sequence[tuple[Squad, int]], plan: Plan, page: int, allowed: Collection[int] = frozenset()
+    found: Sequence[tuple[Squad, int]], plan: Plan, page: int, allowed: Collection[int] = frozenset(), said: str = ""
 ) -> Message:
-    """Pick a squad; those that are too small are marked, but not those (by id) that are allowed to be."""
+    """Pick a squad; those that are too small are marked, but not those (by id) that are allowed to be.
+
+    What was `said` of a squad that is not there any more comes first.
+    """
     if not found:
-        return Message(text="There are no squads yet.", rows=((FOUND, PEOPLE, BACK),))
+        return Message(text=f"{said}There are no squads now.", rows=((FOUND, PEOPLE, BACK),))
     choices = [
         choice(
             squad.id,
@@ -44,7 +47,8 @@ def squads(
     turn = partial(key, ActionKey.PEOPLE_SQUADS)
     listed = list_page(choices, page, "Pick a squad", key(ActionKey.PEOPLE_SQUAD), turn)
     return Message(
-        text=f"**Squads** ({len(found)}){listed.line}", rows=(*listed.select, (*listed.turns, FOUND, PEOPLE, BACK))
+        text=f"{said}**Squads** ({len(found)}){listed.line}",
+        rows=(*listed.select, (*listed.turns, FOUND, PEOPLE, BACK)),
     )
 
 
@@ -123,3 +127,11 @@ def withdraw_form(one: Squad) -> Form:
         update={"hint": "Talk to the squad first: its room closes. Everyone reads why with the result; no names."}
     )
     return Form(key=key(ActionKey.PEOPLE_WITHDRAWN, one.id), title="Take the squad out", fields=(reason,))
+
+
+def taken_out(one: Squad) -> str:
+    """The coach reads what its members can still read, and where."""
+    return (
+        f"**{escape(one.name)}** is taken out, and its members cannot see its room any more. Under **My squad** they "
+        "read that it does not take part, and that you can tell them why.\n"
+    )

@@ -55,6 +55,9 @@ async def test_who_comes_after_sign_up_tells_the_coach_once_and_stands_in_the_di
     for _ in range(2):
         told = await asking.message(form.key, 900, fields=LATE)
         assert "told your coach" in told.text
+    known = await asking.message("squad.mine", 900)
+    assert "Your coach knows" in known.text and "came late" not in known.text
+    assert next(one.label for row in known.rows if isinstance(row, tuple) for one in row) == "My squad"
     said = [text for text in await asking.messages_to("office") if "came late" in text]
     assert said == ["**Flo** of section 7-A came late and has no squad."]
     async with asking.store.read() as db:
@@ -63,6 +66,41 @@ async def test_who_comes_after_sign_up_tells_the_coach_once_and_stands_in_the_di
     await asking.ask(f"people.placed:{one.id}", values=(str(squad),))
     assert "Crooked Spoons" in await mine(asking, 900)
     assert "already" in (await asking.message("student.late", 900)).text
+
+
+async def test_who_needed_a_squad_when_sign_up_closed_is_not_told_to_have_come_late(begin: Begin) -> None:
+    asking = await begin("judging")
+    async with asking.store.write() as db:
+        one = await squads.add_student(db, (await asking.tryout()).id, 901, "Ida", "7-A")
+        await squads.set_looking(db, one, True)
+    assert "Your coach knows, and can still put you in one" in await mine(asking, 901)
+
+
+async def test_members_of_a_squad_that_was_taken_out_read_so_until_they_have_another_one(begin: Begin) -> None:
+    asking, squad, _ = await window(begin)
+    listed = await asking.message(f"people.withdrawn:{squad}", fields={"reason": "They asked for it"})
+    assert "is taken out" in listed.text and "My squad" in listed.text
+    word = await mine(asking, 1)
+    assert "does not take part any more" in word and "Thank you" in word and "ask your coach" in word
+    assert "They asked for it" not in word and "I came late" not in word
+    async with asking.store.write() as db:
+        keys = ("pickles", "pickles")
+        other = await squads.add_squad(
+            db, (await asking.tryout()).id, "Curly Pickles", keys, "7-A", "ABCDE", asking.now
+        )
+        one = await squads.student_of(db, (await asking.tryout()).id, 1)
+    assert one is not None
+    await asking.ask(f"people.placed:{one.id}", values=(str(other),))
+    assert "Curly Pickles" in await mine(asking, 1)
+
+
+async def test_while_sign_up_is_open_they_are_shown_the_way_into_another_squad(begin: Begin) -> None:
+    asking = await begin()
+    squad = await make_squad(asking, 1, 3, "Muddy Teapots")
+    await asking.ask(f"people.withdrawn:{squad}", fields={"reason": "It stood there twice"})
+    message = await asking.message("squad.mine", 1)
+    assert "**Muddy Teapots** does not take part any more" in message.text
+    assert button(message, "Join a squad") and button(message, "Start a squad")
 
 
 async def test_nobody_is_late_before_sign_up_closes(begin: Begin) -> None:
