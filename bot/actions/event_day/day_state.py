@@ -13,7 +13,7 @@ from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import day_dates
-from bot.rules.event_day.running_order import CALL_RUNS, moved_squads
+from bot.rules.event_day.running_order import CALL_RUNS, earlier_slots, moved_squads
 from bot.words.event_day import day_state as words
 from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
@@ -87,7 +87,7 @@ async def tell_moved(db: Transaction, tryout: Tryout, before: Sequence[DaySlot],
     concerned = moved_squads(before, found.slots)
     if not await is_told(db, tryout):
         return concerned
-    taking_part, earlier = found.sections.keys(), {slot.id: slot for slot in before}
+    taking_part, earlier = found.sections.keys(), earlier_slots(found, before)
     for squad in sorted(concerned & taking_part):
         mine = [slot for slot in found.slots if slot.squad_id == squad and not found.is_over(slot)]
         await queueing.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine, earlier), now)

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from functools import cached_property
 
@@ -211,3 +211,14 @@ def moved_squads(before: Sequence[DaySlot], after: Sequence[DaySlot]) -> set[int
 
     one, other = read(before), read(after)
     return {squad for squad in one.keys() | other.keys() if one.get(squad) != other.get(squad)}
+
+
+def earlier_slots(day: RunningDay, before: Sequence[DaySlot]) -> dict[int, DaySlot]:
+    """What each slot was before, by its id: a squad's second run is held against what was its second run then."""
+    then = replace(day, slots=tuple(before))
+
+    def as_read(on: RunningDay, slot: DaySlot) -> tuple[object, ...]:
+        return slot.squad_id, slot.event, slot.kind, on.ranks.get(slot.id) if slot.kind == "run" else slot.number
+
+    read = {as_read(then, slot): slot for slot in before if slot.closed_at is None}
+    return {slot.id: read[as_read(day, slot)] for slot in day.slots if as_read(day, slot) in read}

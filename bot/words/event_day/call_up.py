@@ -23,9 +23,10 @@ def called(
 ) -> Message:
     """Told in a squad's room when it is nearly its turn; `before` squads are at the table before it."""
     if before == 0 and slot.begins_at <= now:
-        turn = "**It is your turn now**"
+        turn, then = "**It is your turn now**", "Please come."
     else:
         turn = f"**You are {PLACES[min(before, len(PLACES) - 1)]} in line**"
+        then = "Please get ready." if before else "Please be there, with everything you need."
     who = f" {called_by_name(members, True)}" if members else ""
-    text = f"{turn}: {what(plan, day, slot)}{place(plan, slot)}. Planned for {clock(slot.begins_at)}.{who}"
+    text = f"{turn}: {what(plan, day, slot)}{place(plan, slot)}. Planned for {clock(slot.begins_at)}. {then}{who}"
     return Message(text=text, ping=to_ring(members))

@@ -32,10 +32,13 @@ CALENDAR = Button(key=key(DayKey.DAY_MY_CALENDAR), label="Calendar file")
 def squad_times(plan: Plan, day: RunningDay, slots: Sequence[DaySlot]) -> Message:
     """The times of one squad in its room; edited in place when they move."""
     lines = "\n".join(own_lines(plan, day, slots)) or "Nothing is left for you to do."
-    text = (
-        f"{signed(Sign.DAY, '**Your times on the event day**')}\n{lines}\n"
-        "-# If a time moves, this message changes and you are told here. You are called when it is nearly your turn."
-    )
+    kinds = {slot.kind for slot in slots}
+    notes = ["If a time moves, this message changes and you are told here."]
+    notes += ["You are called here when it is nearly your turn to run."] if "run" in kinds else []
+    notes += ["Nobody is called to an interview: please come at its time."] if "interview" in kinds else []
+    surprise = any(event.surprise for event in plan.events)
+    notes += ["The surprise is not in this list: it comes to this room when it starts."] if surprise else []
+    text = f"{signed(Sign.DAY, '**Your times on the event day**')}\n{lines}\n-# {' '.join(notes)}"
     return whole_message(text, ((CALENDAR,),))
 
 

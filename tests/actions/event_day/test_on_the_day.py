@@ -10,6 +10,7 @@ from storage.tables import tryouts
 from tests.actions.conftest import Asking, Begin
 from tests.actions.event_day.day_cast import NINE, made, press, slots
 from tests.actions.office_cast import until
+from tests.actions.practice_cast import card_text
 from tests.actions.table_help import labels
 
 KEEPER = 801
@@ -25,14 +26,34 @@ async def calls(asking: Asking, squad: int) -> list[str]:
     ]
 
 
+def line_time(slot: DaySlot) -> int:
+    return int(slot.begins_at.timestamp())
+
+
 async def test_the_first_three_are_called_in_time_and_each_of_them_once(begin: Begin) -> None:
     asking = await made(begin)
     await until(asking, NINE - timedelta(minutes=10))
     order = [slot.squad_id for slot in await slots(asking)]
     said = [(await calls(asking, squad))[0].split("**")[1] for squad in dict.fromkeys(order[:3])]
     assert said == [f"You are {place} in line" for place in ("first", "second", "third")][: len(said)]
+    asked = ["Please be there" in (await calls(asking, squad))[0] for squad in dict.fromkeys(order[:3])]
+    assert asked == [True, False, False][: len(asked)]
     await until(asking, NINE - timedelta(minutes=9))
     assert [len(await calls(asking, squad)) for squad in order[:4]].count(1) == 3
+
+
+async def test_a_squad_reads_that_it_is_called_to_its_runs_and_not_to_an_interview(begin: Begin) -> None:
+    asking = await made(begin)
+    squad = (await slots(asking, "interview"))[0].squad_id
+    text = await card_text(asking, f"day/{squad}")
+    assert "You are called here when it is nearly your turn to run" in text
+    assert "Nobody is called to an interview" in text
+
+
+async def test_without_interviews_nothing_is_said_about_them(begin: Begin) -> None:
+    asking = await made(begin, judges=0)
+    text = await card_text(asking, f"day/{(await slots(asking))[0].squad_id}")
+    assert "You are called here" in text and "interview" not in text
 
 
 async def test_a_saved_attempt_moves_the_board_on_and_calls_the_next(begin: Begin) -> None:
@@ -69,7 +90,12 @@ async def test_a_squad_that_is_not_there_comes_last_once_and_then_the_coach_deci
     why, changed = (await asking.messages_to(f"squad/{first.squad_id}"))[-2:]
     assert "You still get this run" in why
     assert "Your times have changed" in changed
-    assert f"(**before: <t:{int(first.begins_at.timestamp())}:t>**)" in changed
+    # What is the first run now is held against what was the first run before.
+    old = [line_time(slot) for slot in runs if slot.squad_id == first.squad_id]
+    new = [line_time(slot) for slot in after if slot.squad_id == first.squad_id]
+    for number, (was, now) in enumerate(zip(old, new, strict=True), 1):
+        (line,) = [one for one in changed.split("\n") if f"Sock run, run {number}" in one]
+        assert (f"(**before: <t:{was}:t>**)" in line) == (was != now) and f"<t:{now}:" in line
     # The same board pressed once more, as on a bad line, is the same absence.
     assert "comes last" not in (await press(asking, sure, "It is not here")).text
     assert [slot.misses for slot in await slots(asking) if slot.id == first.id] == [1]
