@@ -11,6 +11,7 @@ from bot.actions.practice.practice_state import (
     check_begun,
     check_running,
     drop_reminder,
+    may_book,
     names_of,
     plan_openings,
     plan_reminder,
@@ -39,7 +40,7 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     table = await the_table(db, tryout)
     check_begun(tryout)
     _, squad, _ = await my_squad_of(db, tryout, request)
-    can = bool(table.bookable(squad.id, request.at)) or table.opens_again(squad.id, request.at) or False
+    can = may_book(table, squad.id, request.at)
     return Say(message=words.booking_card(table, squad.id, tryout.state == "window", can))
 
 

@@ -8,6 +8,7 @@ from bot.actions.practice.practice_state import (
     begin_of,
     check_running,
     drop_reminder,
+    may_book_now,
     names_of,
     plan_openings,
     plan_reminder,
@@ -61,7 +62,8 @@ async def lose(db: Transaction, tryout: Tryout, request: Request, begins: int) -
     squad_id = _holder(table, begin)
     await practice.set_lost(db, tryout.id, begin, True)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
-    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_lost(begin), request.at)
+    can = await may_book_now(db, tryout, squad_id, request.at)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_lost(begin, can), request.at)
     return await _done(db, tryout, request, table, begin, "lost", squad_id)
 
 
@@ -87,7 +89,8 @@ async def release(db: Transaction, tryout: Tryout, request: Request, begins: int
         raise Refusal(Reason.TURN_OVER)
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
-    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_taken_back(begin), request.at)
+    can = await may_book_now(db, tryout, squad_id, request.at)
+    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_taken_back(begin, can), request.at)
     return await _done(db, tryout, request, table, begin, "released", squad_id)
 
 
@@ -103,7 +106,8 @@ async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) 
     await practice.block(db, tryout.id, begin)
     if turn is not None and turn.squad_id is not None:
         await drop_reminder(db, tryout, turn.squad_id, begin, request.at)
-        await queueing.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_blocked(begin), request.at)
+        can = await may_book_now(db, tryout, turn.squad_id, request.at)
+        await queueing.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_blocked(begin, can), request.at)
     return await _done(db, tryout, request, table, begin, "blocked", turn.squad_id if turn else None)
 
 

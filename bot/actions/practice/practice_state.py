@@ -176,6 +176,17 @@ async def _can_book(db: Snapshot, tryout: Tryout, table: PracticeTable, squad: i
     return bool(await queueing.waiting_jobs(db, tryout.id, SHUTS, f"{squad}."))
 
 
+def may_book(table: PracticeTable, squad: int, now: datetime) -> datetime | bool:
+    """Whether a squad can book a turn at this moment, or from when."""
+    return bool(table.bookable(squad, now)) or table.opens_again(squad, now) or False
+
+
+async def may_book_now(db: Snapshot, tryout: Tryout, squad: int, now: datetime) -> datetime | bool:
+    """The same of what is kept now, after a turn was lost or given back; never once practice is over."""
+    table = await the_table(db, tryout)
+    return tryout.state == "window" and may_book(table, squad, now)
+
+
 async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
     """Have a squad reminded of a turn, unless it is so near that it need not be."""
     at = remind_at(tryout.plan, schedule_of(tryout), begin)

@@ -195,13 +195,18 @@ def told_given(begin: datetime) -> Message:
     return Message(text=f"The turn at the table on {full(begin)} is given back.")
 
 
+def _again(can: datetime | bool, it: str) -> tuple[str, tuple[Row, ...]]:
+    """What a squad can do that has lost a turn: book now, book from `can` on, or nothing."""
+    if isinstance(can, datetime):
+        return f" {it} You can book from {full(can)}, if a turn is left then.", ()
+    return (f" {it} You may book another one.", ((BOOK,),)) if can else (f" {it} There are no turns left to book.", ())
+
+
 @posted(Sign.PRACTICE)
-def told_lost(begin: datetime) -> Message:
-    """Told in the room of a squad whose turn was lost through equipment."""
-    return Message(
-        text=f"Your turn on {full(begin)} was lost because something was broken. You may book another one.",
-        rows=((BOOK,),),
-    )
+def told_lost(begin: datetime, can: datetime | bool) -> Message:
+    """Told in the room of a squad whose turn was lost through equipment; `can` as on its card."""
+    more, rows = _again(can, "It does not count as one of yours.")
+    return Message(text=f"Your turn on {full(begin)} was lost because something was broken.{more}", rows=rows)
 
 
 @posted(Sign.PRACTICE)
@@ -211,18 +216,17 @@ def told_not_lost(begin: datetime) -> Message:
 
 
 @posted(Sign.PRACTICE)
-def told_blocked(begin: datetime) -> Message:
-    """Told in the room of a squad whose turn cannot take place."""
-    return Message(
-        text=f"The table cannot be used on {full(begin)}. You have the turn back and may book another one.",
-        rows=((BOOK,),),
-    )
+def told_blocked(begin: datetime, can: datetime | bool) -> Message:
+    """Told in the room of a squad whose turn cannot take place; `can` as on its card."""
+    more, rows = _again(can, "You have the turn back.")
+    return Message(text=f"The table cannot be used on {full(begin)}.{more}", rows=rows)
 
 
 @posted(Sign.PRACTICE)
-def told_taken_back(begin: datetime) -> Message:
-    """Told in the room of a squad whose turn the coach has given back."""
-    return Message(text=f"Your coach has given your turn on {full(begin)} back.", rows=((BOOK,),))
+def told_taken_back(begin: datetime, can: datetime | bool) -> Message:
+    """Told in the room of a squad whose turn the coach has given back; `can` as on its card."""
+    more, rows = _again(can, "You have the turn back.")
+    return Message(text=f"Your coach has given your turn on {full(begin)} back.{more}", rows=rows)
 
 
 @posted(Sign.PRACTICE)

@@ -109,10 +109,10 @@ def _button(action: ActionKey, begin: datetime, label: str, *more: object) -> Bu
 
 
 SAID = {
-    "lost": "Noted as lost through equipment. The squad is told and may book another turn.",
+    "lost": "Noted as lost through equipment. The squad is told, and from when it may book another turn.",
     "unlost": "The turn counts again, and the squad is told.",
     "released": "The turn is free again, and the squad is told.",
-    "blocked": "The turn is closed. A squad that had it is told and may book another one.",
+    "blocked": "The turn is closed. A squad that had it is told, and from when it may book another one.",
     "opened": "The turn is free again.",
     "booked": "Booked, and the squad is told.",
 }

@@ -38,6 +38,17 @@ async def test_a_turn_lost_through_equipment_is_noted_and_repaid(begin: Begin) -
     assert "counts again" in back.text
 
 
+async def test_who_cannot_book_at_once_reads_from_when_instead_of_a_button_that_would_say_no(begin: Begin) -> None:
+    asking, comets, _ = await window(begin, practice=PRACTICE.model_copy(update={"turns": 1}))
+    await book(asking, 1, FIRST)
+    await asking.ask(f"practice.booked-for:{seconds(SECOND)}", values=(str(comets),))
+    await until(asking, FIRST + HOUR)
+    await asking.ask(f"practice.lose:{seconds(FIRST)}")
+    told = (await asking.messages_to(f"squad/{comets}"))[-1]
+    assert "was lost because something was broken. It does not count as one of yours." in told
+    assert "You may book another one" not in told and "You can book from <t:" in told
+
+
 async def test_the_coach_closes_a_turn_and_its_squad_has_it_back(begin: Begin) -> None:
     asking, comets, _ = await window(begin)
     await book(asking, 1, FIRST)
