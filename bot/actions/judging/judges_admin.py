@@ -2,6 +2,7 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.followers import when_judges_change
+from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
@@ -52,7 +53,8 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
             await audit(db, tryout, request, "judge.add", judge=judge_id)
     fresh = [judge for judge in new if judge.opted_in_at is None]
     if fresh:
-        await queueing.enqueue(db, tryout.id, "news", judge_reminders.invitation(tryout, fresh), request.at)
+        asked = judge_reminders.invitation(tryout, schedule_of(tryout), fresh)
+        await queueing.enqueue(db, tryout.id, "news", asked, request.at)
     await assign_sheets(db, tryout, request.at)
     for judge in new:
         await tell_sheets_out(db, tryout, judge, await open_names(db, tryout), request.at)
@@ -81,7 +83,8 @@ async def ask_again(
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     if judge.opted_in_at is not None:
         raise Refusal(Reason.JUDGE_IS_READY, judge=judge.name)
-    await queueing.enqueue(db, tryout.id, "news", judge_reminders.invitation(tryout, [judge]), request.at)
+    asked = judge_reminders.invitation(tryout, schedule_of(tryout), [judge])
+    await queueing.enqueue(db, tryout.id, "news", asked, request.at)
     await audit(db, tryout, request, "judge.ask", judge=judge.id)
     return Replace(message=words.asked_again(judge))
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.calendar.calendar import Schedule
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
@@ -18,11 +19,12 @@ from storage.records.tryout import Tryout
 
 
 @posted(Sign.JUDGING)
-def invitation(tryout: Tryout, judges: Sequence[Judge]) -> Message:
+def invitation(tryout: Tryout, schedule: Schedule, judges: Sequence[Judge]) -> Message:
     """Asks people, in the open, to judge; pressing the button is their consent to direct messages."""
     names = listing([f"<@{judge.platform_id}>" for judge in judges])
     return Message(
         text=f"{names}: you are asked to be a judge of **{escape(tryout.plan.name)}**. Thank you!\n"
+        f"Judges mark from {full(schedule.deadline)} to {full(schedule.judging_closes)}.\n"
         "Press **Start judging**. I then send you your score sheets as a private message, and reminders while some "
         "are open.\n"
         f"{SECRET}",

@@ -121,7 +121,9 @@ async def test_a_squad_that_came_late_is_handed_out_with_the_next_reminder(begin
 async def test_a_judge_who_was_asked_can_say_no_and_the_coach_hears_it_once(begin: Begin) -> None:
     found = await cast(begin, people=(ADA,))
     await enrol(found.asking, CY)
-    invited = words.invitation(await found.asking.tryout(), [await found.judge(CY)])
+    tryout = await found.asking.tryout()
+    invited = words.invitation(tryout, schedule_of(tryout), [await found.judge(CY)])
+    assert f"<t:{int(schedule_of(tryout).judging_closes.timestamp())}:F>" in invited.text
     for _ in range(2):
         answer = await found.asking.message(button(invited, "Sorry, I can't").key, CY)
         assert "Your coach knows" in answer.text

@@ -111,7 +111,7 @@ def test_a_judges_messages_hold_240_sheets() -> None:
         worklist.worklist(TRYOUT, MINE, dates, page, MINE[0])
     judge_reminders.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
     judge_reminders.still_open(MINE, dates.judging_closes, late=True)
-    judge_reminders.invitation(TRYOUT, JUDGES[:10])
+    judge_reminders.invitation(TRYOUT, dates, JUDGES[:10])
     for one in MINE[:3]:
         sheet_forms.sheet(one, typing=True)
         sheet_forms.sheet_saved(one, MINE)
