@@ -41,7 +41,8 @@ def ask_form() -> Form:
 def asked(waiting: int) -> Message:
     """The coach has it; `waiting` counts all questions of the squad that wait."""
     return Message(
-        text="**Your coach has the question.** The answer comes in news for everyone at once, without your name.\n"
+        text="**Your coach has the question.** An answer comes in news for everyone at once, without your name. Is it "
+        "about something else than the rules? Then talk to your coach.\n"
         f"{waiting_line(waiting)}",
         rows=((ALL,),),
     )
