@@ -18,10 +18,11 @@ async def doubt_of(db: Snapshot, tryout: Tryout, now: datetime) -> Doubt | None:
 
 
 async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:
-    """The days are over, or the last protest is decided: tell office and squads what is final, or what it waits for."""
+    """The days are over, or the last protest is decided: tell all whom it concerns what is final, or waits."""
     why = await doubt_of(db, tryout, now)
     rooms, members = await _accepted(db, tryout)
     if why is None:
+        await queueing.enqueue(db, tryout.id, "news", words.final_news(tryout.plan), now)
         await queueing.enqueue(db, tryout.id, "office", words.now_final(len({*rooms, *members})), now)
         for squad_id in rooms:
             await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_squad(), now)

@@ -130,7 +130,9 @@ def signup_closed(squads: int, small: Sequence[str], alone: int) -> Message:
 def window_closed(plan: Plan, schedule: Schedule) -> Message:
     """Told in the news at the deadline, and how it goes on."""
     after = event_days(plan, schedule) or "Your coach will tell you when it is your squad's turn."
-    return Message(text=f"**The time is up.** Well done, everyone! {after}")
+    return Message(
+        text=f"**The time is up.** Well done, everyone! {after} The result comes here once every score is in."
+    )
 
 
 def judging_begins(schedule: Schedule) -> Message:

@@ -265,8 +265,8 @@ def back_form(offered: bool) -> Form:
 def taken_back_news(reason: str) -> Message:
     """The class reads that the result is being checked."""
     return Message(
-        text="**The result is being checked again.** What was announced does not stand for now; "
-        f"a corrected result follows.\nThe reason: {escape(reason)}"
+        text="**The result is being checked again.** What was announced does not stand for now, nor does your squad's "
+        f"own result in its room. A corrected result follows.\nThe reason: {escape(reason)}"
     )
 
 

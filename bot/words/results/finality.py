@@ -11,6 +11,7 @@ from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from storage.records.message import Button, Message
+from storage.records.plan import Plan
 
 REFUSALS = {
     ClassReason.PLACE_WAITS: "A protest is not settled, so the place does not pass on yet. Decide the protest first: "
@@ -61,13 +62,22 @@ def now_final(told: int) -> Message:
     """Told in the office; so many squads read that they, or some of them, have a place for sure."""
     rooms = f" {count(told, 'squad room')} {'reads' if told == 1 else 'read'} that the place is sure." if told else ""
     return Message(
-        text=f"The time for protests is over: the result is final.{rooms}",
+        text=f"The time for protests is over: the result is final, and the class reads so.{rooms}",
         rows=(
             (
                 Button(key=key(ActionKey.OFFER_PANEL), label="Offers"),
                 Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
             ),
         ),
+    )
+
+
+@posted(Sign.RESULT)
+def final_news(plan: Plan) -> Message:
+    """What the class reads when the result, which was provisional, cannot be questioned any more."""
+    return Message(
+        text=f"**{escape(plan.name)}: the result is final now.** It stays as it was announced. "
+        "Thank you all for taking part!"
     )
 
 

@@ -24,7 +24,8 @@ def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool =
     """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one."""
     what = "Your corrected result" if again else "Your result"
     total = "" if row.total is None else f"\n**Total: {outcome.total(row)} of 100 points**"
-    head = f"**{what}**: {outcome.name(row.squad_id)}{total}\n{who_reads('result')}"
+    instead = "\nIt takes the place of the earlier one." if again else ""
+    head = f"**{what}**: {outcome.name(row.squad_id)}{instead}{total}\n{who_reads('result')}"
     blocks = [head, *(_event(outcome, row, event) for event in row.events), provisional(until, room=True)]
     whole = "\n\n".join(blocks)
     if len(whole) > MESSAGE_LENGTH:

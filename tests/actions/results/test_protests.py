@@ -101,11 +101,13 @@ async def test_nothing_becomes_final_with_a_protest_open(begin: Begin) -> None:
     await until(asking, asking.now + timedelta(days=8))
     told = await asking.messages_to("office")
     assert any("1 protest is open" in text for text in told) and not any("result is final" in text for text in told)
+    assert not any("result is final" in text for text in await asking.messages_to("news"))
     asked = await asking.message("tryout.archive")
     assert "not settled: 1" in asked.text
     await asking.ask("protests.proposed:1:rejected", fields={"reason": "The count was confirmed"})
     await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
     assert "the result is final" in (await asking.messages_to("office"))[-1]
+    assert sum("the result is final now" in text for text in await asking.messages_to("news")) == 1
     assert "The days for questions about the result are over." in (await asking.message("protest.ask", CAPTAIN)).text
 
 
