@@ -142,12 +142,11 @@ def go_on(entry: Entry, judge: Judge, number: int, left: Sequence[str]) -> Messa
 
 def once(entry: Entry, judge: Judge) -> Message:
     """The first entry is whole; it waits for the second."""
-    again = Button(key=key(ActionKey.PAPER_STEP, entry.sheet.id, 2), label="Type it a second time", style="main")
-    other = Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet")
+    other = Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet", style="main")
     return Message(
-        text=f"Typed in once: {_which(entry, judge)}. It counts when it has been typed a second time, best by someone "
-        "else, from the paper and not from memory.",
-        rows=((again, other),),
+        text=f"Typed in once: {_which(entry, judge)}. "
+        "It counts when somebody else has typed it in from the paper, too.",
+        rows=((other,),),
     )
 
 

@@ -115,7 +115,8 @@ def _hint(entry: Entry) -> str:
     if len(left) == 1:
         return hint
     example = " ".join(str(min(2 + place % 2, len(one.levels))) for place, one in enumerate(left))
-    return f"{hint} Type {len(left)} numbers, such as `{example}`, to mark all {len(left)} lines at once."
+    lines = "both lines" if len(left) == 2 else f"all {len(left)} lines"
+    return f"{hint} Type {len(left)} numbers, such as `{example}`, to mark {lines} at once."
 
 
 def progress(entries: Sequence[Entry], closes: datetime) -> str:

@@ -9,6 +9,7 @@ from storage.tables import tryouts
 from tests.actions.conftest import COACH, Begin, button
 from tests.actions.judging.test_worklist import long_rubric
 from tests.actions.judging_cast import ADA, BEN, SQUADS, Cast, cast, select
+from tests.actions.table_help import labels
 
 HELPER = 150
 WHOLE = {"reasons": 3, "theme": 2}
@@ -71,6 +72,7 @@ async def test_a_paper_sheet_counts_only_after_it_was_typed_in_twice(begin: Begi
     found = await opened(begin)
     first = await type_in(found, HELPER, ADA, "Crooked Spoons", WHOLE, "Say why it is red.")
     assert "Typed in once: Judge 201, squad 1, **Crooked Spoons**" in first.text
+    assert "somebody else has typed it in" in first.text and labels(first) == ["Next paper sheet"]
     assert (await found.sheet(ADA, "Crooked Spoons")).state == "open"
     second = await type_in(found, COACH, ADA, "Crooked Spoons", WHOLE)
     assert "Both entries agree." in second.text
