@@ -63,7 +63,7 @@ def test_before_a_long_message_is_said_every_line_of_it_can_be_read() -> None:
     for sure in (
         tryout_states.sure_to_open(news, (), "x"),
         tryout_states.sure_to_release(news, room, (), "x"),
-        tryout_states.sure_to_archive(PLAN, news, ()),
+        tryout_states.sure_to_archive(PLAN, news, (), announced=False),
         begin_tryout.sure_to_change(news, "stamp"),
     ):
         assert all(f"> {line}" in said(sure) for line in news.text.split("\n"))

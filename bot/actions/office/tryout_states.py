@@ -68,7 +68,9 @@ async def ask_to_archive(db: Snapshot, tryout: Tryout, request: Request) -> Answ
     lacking, stop = await before_step(db, tryout, request.at, "archive")
     if stop is not None:
         return stop
-    return Replace(message=words.sure_to_archive(tryout.plan, _farewell(tryout), lacking))
+    return Replace(
+        message=words.sure_to_archive(tryout.plan, _farewell(tryout), lacking, tryout.announced_at is not None)
+    )
 
 
 @act(ActionKey.TRYOUT_ARCHIVE, "coach")

@@ -83,8 +83,10 @@ def helpers(officers: Sequence[Officer], page: int = 0, said: str = "") -> Messa
 
 
 def added(names: Sequence[str], role: str) -> str:
-    """People have been enrolled."""
-    return f"{listing([escape(name) for name in names])}: {role} from now on."
+    """People have been enrolled; nobody else tells them, or where to begin."""
+    who = listing([escape(name) for name in names])
+    told = "I do not write to them: please tell them, and that **/my-squad** leads to their work."
+    return f"{who}: {role} from now on. {told}"
 
 
 def dismissed(name: str, role: str) -> str:

@@ -185,7 +185,7 @@ def _dates(facts: Facts) -> list[str]:
     if facts.state in ("settled", "announced", "archived"):
         return []
     brief, closes = full_and_relative(schedule.brief), full_and_relative(schedule.signup_closes)
-    lines = [f"Brief: {brief}"]
+    lines = [f"Brief: {brief}{', by itself' * (facts.state == 'signup')}"]
     if facts.state in ("drafting", "signup", "window") and schedule.signup_closes != schedule.brief:
         lines.append(f"Sign-up closes: {closes}")
     lines.append(f"Deadline: {full_and_relative(schedule.deadline)}")

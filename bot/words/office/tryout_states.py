@@ -78,12 +78,13 @@ def not_released(lacking: Sequence[Lack]) -> Message:
     )
 
 
-def sure_to_archive(plan: Plan, news: Message | None, lacking: Sequence[Lack]) -> Message:
-    """Ask once before a try-out is put away."""
+def sure_to_archive(plan: Plan, news: Message | None, lacking: Sequence[Lack], announced: bool) -> Message:
+    """Ask once before a try-out is put away; without an `announced` result the days to erasing count from now."""
+    since = "after the result" if announced else "from now"
     said = f" The class reads:\n{quoted(news.text)}" if news else " Nothing is said to students."
     text = (
         f"**Put {escape(plan.name)} away?** All buttons of it stop working, and the next try-out can begin. "
-        f"Names and comments are erased {plan.retention_days} days after the result; numbers stay. "
+        f"Names and comments are erased {plan.retention_days} days {since}; numbers stay. "
         f"Until then all names can be erased at once in /office, but no longer those of one person.{said}"
     )
     return _confirm(

@@ -35,7 +35,8 @@ async def test_a_coach_enrols_another_coach_who_then_may_do_the_same(begin: Begi
     selects = [row.prompt for row in helpers.rows if isinstance(row, PersonSelect)]
     assert selects == ["Add a coach", "Add a scorekeeper", "Add a typist"]
     said = await asking.message("people.coach", values=("200",), people=(Person(id=OTHER, name="Ms Reed"),))
-    assert "Ms Reed: coach from now on" in said.text
+    assert "Ms Reed: coach from now on" in said.text and "**/my-squad**" in said.text
+    assert "You are a coach" in (await asking.message("squad.mine", OTHER)).text
     assert "sign-up is open" in (await asking.message("office", OTHER)).text
     keeper = await asking.message("people.scorekeeper", OTHER, people=(Person(id=300, name="Sam"),))
     assert "Scorekeepers record attempts at the table: Sam" in keeper.text
