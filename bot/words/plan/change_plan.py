@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.plan.plan_changes import Change
 from bot.rules.plan.public_plan import PublicPlan
-from bot.words.calendar.brief import fingerprints, plan_file
+from bot.words.calendar.brief import OPEN, fingerprints, plan_file
 from bot.words.core.pages import fitting
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
@@ -67,7 +67,11 @@ def changed(
     """After the brief: what has changed and why, and the plan as it is now, as a file with its fingerprint."""
     head = f"**{escape(plan.name)}: the plan has changed.**"
     tail = [f"The deadline is now {full(schedule.deadline)}."] if dates else []
-    tail += [f"Reason: {escape(reason)}", f"-# The plan as it is now is attached. {fingerprints(public)}"]
+    tail += [
+        f"Reason: {escape(reason)}",
+        "The brief shows the plan as it is now. Please read what is new.",
+        f"-# The plan as it is now is attached. {fingerprints(public)}",
+    ]
     room = MESSAGE_LENGTH - len(MORE_CHANGES) - sum(len(line) + 1 for line in (head, *tail))
     found = fitting([f"- {escape(one)}" for one in sentences], room, MORE_CHANGES)
-    return Message(text="\n".join((head, *found, *tail)), files=(plan_file(public),))
+    return Message(text="\n".join((head, *found, *tail)), rows=((OPEN,),), files=(plan_file(public),))
