@@ -90,8 +90,10 @@ async def remove(db: Transaction, tryout: Tryout, request: Request, member_id: i
 async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before someone leaves."""
     await _check_may_leave(db, tryout, request)
-    _, squad, members = await my_squad_of(db, tryout, request)
-    return Replace(message=words.sure_to_leave(squad, last=len(members) == 1))
+    me, squad, members = await my_squad_of(db, tryout, request)
+    then = eligibility.next_captain(squad, [one for one in members if one.id != me.id])
+    new = then if then is not None and then.id != squad.captain_id else None
+    return Replace(message=words.sure_to_leave(squad, len(members) == 1, new))
 
 
 @act(ActionKey.SQUAD_LEFT)

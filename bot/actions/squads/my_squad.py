@@ -88,6 +88,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
         questions=tryout.state in ("window", "judging"),
         deadline=schedule.deadline if running else None,
         helps=await would_help(db, tryout, request),
+        comes_next={"judging": "result", "settled": "result", "announced": "read-result"}.get(tryout.state, ""),
         school_days=school_days_left(tryout.plan, schedule, request.at),
     )
 

@@ -77,7 +77,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.found", squad=squad.id)
-    return Say(message=words.founded(tryout.plan, squad))
+    return Say(message=words.founded(tryout.plan, squad, schedule_of(tryout).signup_closes))
 
 
 @view(ActionKey.SQUAD_LIST)

@@ -77,7 +77,8 @@ def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], p
 def offered_in_room(one: Student) -> Message:
     """Told in the room of the student's squad."""
     return Message(
-        text=f"{called([one], True)} is offered a place in the team. Please answer with the button.",
+        text=f"{called([one], True)} is offered a place in the team. Please talk it over at home, then answer with the "
+        "button.",
         ping=to_ring([one]),
         rows=((Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main"),),),
     )

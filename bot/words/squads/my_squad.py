@@ -33,6 +33,11 @@ HELPS = (
     "**Leave** gives you that back."
 )
 
+COMES_NEXT = {
+    "result": "The result comes in news once every score is in.",
+    "read-result": "Your squad's own result is in your squad's room.",
+}
+
 REFUSALS = {
     Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
     Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "
@@ -77,6 +82,8 @@ class Doings:
     """Students of the section without a squad, while squads may change."""
     school_days: int = 0
     """How many are left to the deadline."""
+    comes_next: str = ""
+    """Once everything is handed in: that the result comes, or where it is; a key of `COMES_NEXT`."""
     helps: bool = False
     """Whether this member could help to run the try-out but for the seat in the squad."""
 
@@ -111,6 +118,8 @@ def my_squad_page(
     if now.day:
         times = listing([full(begin) for begin in now.day[:SHOWN_TURNS]])
         lines.append(f"Your times on the event day: {times}. Your squad's room says what each is.")
+    if now.comes_next:
+        lines.append(COMES_NEXT[now.comes_next])
     if now.helps:
         lines.append(HELPS)
     changes = _changes(squad, me, len(members)) if may_change else (LEAVE,) if now.helps else ()

@@ -159,10 +159,10 @@ def open_squads(plan: Plan, section: str, squads: Sequence[tuple[Squad, int]], p
     )
 
 
-def founded(plan: Plan, squad: Squad) -> Message:
-    """The squad is there; how friends get in."""
+def founded(plan: Plan, squad: Squad, closes: datetime) -> Message:
+    """The squad is there; how friends get in, and until when."""
     more = plan.squads.smallest - 1
-    need = f" You need at least {more} more." if more > 0 else ""
+    need = f" You need at least {more} more before sign-up closes: {full(closes)}." if more > 0 else ""
     return Message(
         text=f"**{escape(squad.name)}** is on the board and you are its captain.{need}\n"
         f"Your friends press **Join a squad**, then **Type a join code**.\nYour join code: **{squad.join_code}**\n"
@@ -213,9 +213,10 @@ def renamed(squad: Squad) -> Message:
     return Message(text=f"Your squad is now called **{escape(squad.name)}**.", rows=(_MINE,))
 
 
-def sure_to_leave(squad: Squad, last: bool) -> Message:
-    """Ask once before someone leaves."""
+def sure_to_leave(squad: Squad, last: bool, captain: Student | None) -> Message:
+    """Ask once before someone leaves; `captain` is who would lead the squad then, if that is somebody else."""
     end = " You are the last member, so the squad would be closed." if last else ""
+    end += f" {escape(captain.name)} would be captain then." if captain is not None else ""
     rows: tuple[Row, ...] = (
         (
             Button(key=key(ActionKey.SQUAD_LEFT), label="Yes, leave", style="danger"),

@@ -2,6 +2,8 @@
 
 from datetime import UTC, datetime, timedelta
 
+import pytest
+
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.squads.code_names import code_name
 from bot.words.core.refusals import lines
@@ -9,7 +11,8 @@ from bot.words.squads.roster_board import boards
 from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Select
 from storage.records.plan import Squads
-from storage.tables import rooms, squads
+from storage.records.tryout import State
+from storage.tables import rooms, squads, tryouts
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.event_day.day_cast import made, slots
 from tests.actions.office_cast import make_squad
@@ -101,6 +104,24 @@ async def test_while_sign_up_is_open_they_are_shown_the_way_into_another_squad(b
     message = await asking.message("squad.mine", 1)
     assert "**Muddy Teapots** does not take part any more" in message.text
     assert button(message, "Join a squad") and button(message, "Start a squad")
+
+
+@pytest.mark.parametrize(
+    ("state", "said"),
+    [
+        ("window", ""),
+        ("judging", "The result comes in news"),
+        ("settled", "The result comes in news"),
+        ("announced", "own result is in your squad's room"),
+    ],
+)
+async def test_the_page_says_when_the_result_comes_and_then_where_it_is(begin: Begin, state: State, said: str) -> None:
+    asking = await begin()
+    await make_squad(asking, 1, 3, "Muddy Teapots")
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, (await asking.tryout()).id, state)
+    text = await mine(asking, 1)
+    assert said in text if said else "result" not in text
 
 
 async def test_nobody_is_late_before_sign_up_closes(begin: Begin) -> None:

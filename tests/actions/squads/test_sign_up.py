@@ -6,6 +6,7 @@ from datetime import timedelta
 import bot.actions.squads.membership
 import bot.actions.squads.sign_up  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.core.schedule_cache import schedule_of
 from bot.words.core.action_keys import ActionKey
 from storage.records.message import Say, Select
 from storage.records.request import Request
@@ -32,7 +33,9 @@ async def test_a_squad_is_started_from_a_form_and_its_captain_gets_a_join_code(b
     asking = await begin()
     form = await asking.form("squad.start", 1)
     assert [field.label for field in form.fields] == ["Name of your squad", "Your name", "Your section"]
-    assert "you are its captain" in await found(asking, 1, "Crooked Spoons")
+    closes = schedule_of(await asking.tryout()).signup_closes
+    said = await found(asking, 1, "Crooked Spoons")
+    assert "you are its captain" in said and f"before sign-up closes: <t:{int(closes.timestamp())}:F>" in said
     assert len(await code_of(asking, 1)) == 5
 
 
@@ -114,6 +117,8 @@ async def test_when_the_captain_leaves_the_next_oldest_member_leads(begin: Begin
     code = await code_of(asking, 1)
     await join(asking, 2, code)
     await join(asking, 3, code)
+    assert "Student 2 would be captain then" in (await asking.message("squad.leave", 1)).text
+    assert "captain" not in (await asking.message("squad.leave", 2)).text
     await asking.ask("squad.left", 1)
     assert "Student 2 (captain)" in (await asking.message("squad.mine", 3)).text
 
