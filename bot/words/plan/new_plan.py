@@ -106,7 +106,7 @@ QUESTIONS: tuple[Question, ...] = (
     ("Which time zone is the school in?", lambda a: a.zone, _zone),
     ("Which sections (class groups), separated by commas?", lambda a: ", ".join(a.sections), _sections),
     ("How many squads win a place?", lambda a: str(a.places), _places),
-    ("How many members has a squad, from - to?", lambda a: f"{a.smallest}-{a.largest}", _sizes),
+    ("How many members does a squad have, from - to?", lambda a: f"{a.smallest}-{a.largest}", _sizes),
     ("On which day does everyone get the brief (year-month-day)?", lambda a: a.day.isoformat(), _day),
     ("At what time (24 hours)?", lambda a: time_text(a.clock), _clock),
     ("How many days until the deadline, in school days or calendar days?", lambda a: f"{a.days} {a.counting}", _days),

@@ -21,6 +21,7 @@ from bot.words.core.plain_text import count, listing, without_markup
 from bot.words.core.times import day_text, moment_text, seconds_text
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
+from bot.words.plan.points_text import tie_name
 from bot.words.scorekeeping.attempt_values import lower_note
 from storage.records.plan import AtTable, Checklist, Count, Event, Measure, Number, Plan, Rubric, Share, Time
 
@@ -88,7 +89,8 @@ def _as_read(plan: Plan, planned: Schedule) -> str:
 def plan_summary(plan: Plan) -> list[str]:
     """What a plan says besides its dates, line by line."""
     total = sum((Fraction(event.weight) for event in plan.events), Fraction(0))
-    ties = listing([*plan.tie_breaks, "a run-off"]).replace(" and ", ", then ")
+    every = [event.key for event in plan.events]
+    ties = "".join(f"{tie_name(plan, one, every)}, then " for one in plan.tie_breaks) + "a run-off"
     return [
         plan.name,
         f"{places_text(plan)}; squads of {_span(plan.squads.smallest, plan.squads.largest)} from "

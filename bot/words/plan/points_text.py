@@ -119,7 +119,7 @@ def total_points(plan: Plan, started: Collection[str] = ()) -> str:
     if any(isinstance(one, Rubric) for event in plan.events for one in _read(event, started)):
         lines.append("Judges do not mark a squad in which they know someone.")
     if plan.tie_breaks:
-        names = [_tie_name(plan, one, started) for one in plan.tie_breaks]
+        names = [tie_name(plan, one, started) for one in plan.tie_breaks]
         lines.append(f"Equal totals? Then these are compared, in this order: {', then '.join(names)}.")
         lines.append("If all are equal, there is a run-off.")
     else:
@@ -135,7 +135,8 @@ def _event_name(event: Event, started: Collection[str]) -> str:
     return "the surprise" if event.surprise and event.key not in started else escape(event.name)
 
 
-def _tie_name(plan: Plan, path: str, started: Collection[str]) -> str:
+def tie_name(plan: Plan, path: str, started: Collection[str]) -> str:
+    """What is compared when totals are equal, by its name; no name of a surprise that is not among the `started`."""
     event_key, *more = path.split(".")
     event = next(one for one in plan.events if one.key == event_key)
     name = _event_name(event, started)

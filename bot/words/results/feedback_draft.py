@@ -71,7 +71,7 @@ def _name(outcome: Outcome, point: Point) -> str:
     if point.criterion is not None:
         return _criterion(outcome, point).name
     event, measure = outcome.event(point.event), outcome.measure(point.event, point.measure)
-    return f"{event.name}, {measure.name}"
+    return event.name if measure.name == event.name else f"{event.name}, {measure.name}"
 
 
 def _strength(outcome: Outcome, row: Row, point: Point) -> str:

@@ -118,6 +118,16 @@ def test_a_squad_in_the_lower_half_reads_what_is_strongest_without_a_number() ->
     )
 
 
+def test_an_event_with_one_measure_of_its_own_name_is_named_once() -> None:
+    book = ScoreBook(
+        plan=plan(event("run", count("run"))), squads=squads(1), attempts=(attempt(1, "run.run", core=80),)
+    )
+    outcome = Outcome(book, standings(book))
+    row = outcome.standings.rows[0]
+    text = shown(drafted(outcome, row, draft(book.plan, row)))
+    assert "run" in text and "run, run" not in text
+
+
 @pytest.mark.parametrize(
     ("changes", "said"),
     [
