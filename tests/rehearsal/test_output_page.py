@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from deploy.rehearsal.season.output_page import Company, announced_picture, first_figures, index, weights, who_won
+from deploy.rehearsal.season.report import standings_text
 from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot, upload
 
@@ -44,6 +45,11 @@ def test_the_figures_tell_what_is_missing_and_nothing_that_was_measured_in_secon
     killed = first_figures(FIGURES | {"kills": 3, "ack_ms": {"p99": 41.2}})
     assert {one.meaning: one.value for one in killed}["times the bot was cut off on purpose"] == "3"
     assert not any("41" in one.value for one in killed)
+
+
+def test_the_terminal_rounds_half_up_as_page_and_bot_do() -> None:
+    row = {"rank": 1, "squad": "Moles", "total": "75.25", "events": {"Run": "0.05", "Flags": ""}}
+    assert standings_text([row]) == "  1. Moles   75.3   (Run 0.1)"
 
 
 def test_the_weights_are_those_of_the_plan() -> None:

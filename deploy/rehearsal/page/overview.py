@@ -192,7 +192,7 @@ def why(row: Mapping[str, Any], other: Mapping[str, Any] | None, weights: Mappin
         if abs(more) < NEXT_TO_NOTHING:
             level.append(name)
         else:
-            parts.append((abs(more), f"{'+' if more > 0 else '−'}{_points(abs(more))} in {name}"))
+            parts.append((abs(more), f"{'+' if more > 0 else '−'}{rounded_points(abs(more))} in {name}"))
     said = [text for _, text in sorted(parts, key=lambda part: -part[0])]
     return ", ".join(said + ([f"level in {' and '.join(level)}"] if level else []))
 
@@ -206,18 +206,18 @@ def _standing(
     decimals: int,
 ) -> str:
     values = row.get("events") or {}
-    cells = "".join(f'<td class="event">{_points(values.get(name))}</td>' for name in events)
+    cells = "".join(f'<td class="event">{rounded_points(values.get(name))}</td>' for name in events)
     rank = row.get("rank")
     look = " ".join(word for word, is_so in (("first", rank == 1), ("later", number >= FOLDED_FROM - 1)) if is_so)
     return (
         f'<tr class="{look}"><td>{"–" if rank is None else escape(str(rank))}</td>'
         f"<th scope=row>{escape(str(row['squad']))}</th>{cells}"
-        f'<td class="total">{_points(row.get("total"), decimals)}</td>'
+        f'<td class="total">{rounded_points(row.get("total"), decimals)}</td>'
         f'<td class="why">{escape(why(row, other, weights))}</td></tr>'
     )
 
 
-def _points(value: Any, decimals: int = 1) -> str:
+def rounded_points(value: Any, decimals: int = 1) -> str:
     """Write points rounded half up; a missing value is a dash, never a zero."""
     if value is None or value == "":
         return "–"
@@ -228,7 +228,7 @@ def _decimals(totals: Iterable[Any]) -> int:
     """Return how many decimals it takes until no two different totals look the same; one is the least."""
     known = {Decimal(str(total)) for total in totals if total not in (None, "")}
     for decimals in range(1, MOST_DECIMALS):
-        if len({_points(total, decimals) for total in known}) == len(known):
+        if len({rounded_points(total, decimals) for total in known}) == len(known):
             return decimals
     return MOST_DECIMALS
 

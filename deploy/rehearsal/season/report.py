@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from deploy.rehearsal.cast.stage import NEWS
+from deploy.rehearsal.page.overview import rounded_points
 from deploy.rehearsal.season.expected_reminders import planned_reminders, seen_reminders
 from deploy.rehearsal.season.play import Played
 
@@ -70,7 +71,7 @@ def standings_text(standings: list[dict[str, Any]]) -> str:
     lines = []
     for row in standings:
         place = "-" if row["rank"] is None else str(row["rank"])
-        total = f"{float(row['total']):6.1f}" if row["total"] else "     -"
-        events = ", ".join(f"{name} {float(value):.1f}" for name, value in row["events"].items() if value)
+        total = f"{rounded_points(row['total']):>6}"
+        events = ", ".join(f"{name} {rounded_points(value)}" for name, value in row["events"].items() if value)
         lines.append(f"{place:>3}. {row['squad']:<{width}} {total}   ({events})")
     return "\n".join(lines)
