@@ -7,7 +7,7 @@ from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_mar
 from bot.actions.judging.worklist import worklist_keep
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.sheets import Entry, is_whole, missing, next_step, read_step, steps, with_step
+from bot.rules.judging.sheets import Entry, is_whole, missing, next_step, read_level, read_step, steps, with_step
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_entry as words
 from bot.words.judging.worklist import state
@@ -149,14 +149,17 @@ async def settled(db: Transaction, tryout: Tryout, request: Request, sheet_id: i
     entry, judge = await _to_enter(db, tryout, request, sheet_id)
     first, second = await _both(db, entry)
     found = _differences(entry, first, second)
-    marks = dict(second.marks)
-    for part in steps(entry.rubric):
-        marks.update(read_step(part, request.fields)[0])
-    looked_at = [criterion for criterion, _, _ in found if f"level-{criterion.key}" in request.fields]
+    looked_at = {one.key: read_level(one, level) for one, _, _ in found if (level := _level(request, one))}
     if len(looked_at) < len(found):
         return Replace(message=words.differ(entry, judge, found))
+    # What both have typed alike stays: one person alone changes nothing of it.
+    marks = {**second.marks, **looked_at}
     await audit(db, tryout, request, "paper.settle", sheet=entry.sheet.id, differences=len(found))
     return await _keep_typed(db, tryout, request, entry, judge, (marks, first.comments))
+
+
+def _level(request: Request, criterion: Criterion) -> str:
+    return request.fields.get(f"level-{criterion.key}", "")
 
 
 async def _keep_typed(
