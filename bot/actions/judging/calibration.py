@@ -7,6 +7,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.calibration import ENOUGH, readings, within_one
 from bot.rules.judging.sheets import is_whole, missing, next_step, picked_rubric, read_step, rubric_of, rubrics, steps
+from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import calibration as words
 from storage.records.hand_in import Photo
@@ -18,6 +19,7 @@ from storage.records.tryout import Tryout
 from storage.tables import calibration as table
 from storage.tables import judges, queueing
 from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables.surprises import waiting as still_sealed
 
 
 @view(ActionKey.TRIALS_PANEL, "coach")
@@ -42,11 +44,11 @@ async def _panel(db: Snapshot, tryout: Tryout) -> Message:
 async def ask_trial(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that begins a trial, or ask first for which rubric."""
     await _check_none_runs(db, tryout)
-    judged = list(rubrics(tryout.plan))
-    if not judged:
-        raise Refusal(Reason.RUBRIC_GONE)
+    judged, known = list(rubrics(tryout.plan)), await _unsealed(db, tryout)
+    if not known:
+        raise Refusal(Reason.TRIAL_SEALED if judged else Reason.RUBRIC_GONE)
     if len(judged) > 1:
-        return Replace(message=words.pick_rubric(judged))
+        return Replace(message=words.pick_rubric(known, sealed=len(known) < len(judged)))
     return Open(form=words.calibration_form(*judged[0]))
 
 
@@ -54,21 +56,41 @@ async def ask_trial(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def form(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Open the form that begins a trial of the picked rubric."""
     await _check_none_runs(db, tryout)
-    return Open(form=words.calibration_form(*picked_rubric(tryout.plan, picked)))
+    what = picked_rubric(tryout.plan, picked)
+    await _check_unsealed(db, tryout, what)
+    return Open(form=words.calibration_form(*what))
+
+
+async def _unsealed(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Rubric]]:
+    """What can be tried out: a surprise only once it has started, because every judge reads what is marked in it."""
+    sealed = {event.key for event in await still_sealed(db, tryout)}
+    return [what for what in rubrics(tryout.plan) if what[0].key not in sealed]
+
+
+async def _check_unsealed(db: Snapshot, tryout: Tryout, what: tuple[Event, Rubric]) -> None:
+    if what not in await _unsealed(db, tryout):
+        raise Refusal(Reason.TRIAL_SEALED)
 
 
 async def _admit(db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str) -> None:
     """A picture is fetched only where a trial may begin, or a Refusal."""
     await _check_none_runs(db, tryout)
-    rubric_of(tryout.plan, event_key, measure_key)
+    await _check_unsealed(db, tryout, rubric_of(tryout.plan, event_key, measure_key))
 
 
 async def _drawn(
     db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str
-) -> Work[Photo | None]:
-    """The picture drawn anew, as photos are, so that place and time are gone from it."""
+) -> Work[Photo | Refusal | None]:
+    """The picture drawn anew, as photos are, so that place and time are gone from it; or why it cannot be."""
     upload = request.uploads.get("picture")
-    return lambda: None if upload is None else tidy_photo(upload)
+
+    def tidy() -> Photo | Refusal | None:
+        try:
+            return None if upload is None else tidy_photo(upload)
+        except Refusal as refusal:
+            return refusal
+
+    return tidy
 
 
 @act(ActionKey.TRIALS_BEGIN, "coach", before=_drawn, admits=_admit)
@@ -79,14 +101,17 @@ async def calibration_begin(
     event_key: str,
     measure_key: str,
     *,
-    prepared: Photo | None,
+    prepared: Photo | Refusal | None,
 ) -> Answer:
-    """Give all judges the invented entry."""
+    """Give all judges the invented entry; what was written for a picture that cannot be used is given back."""
     await _check_none_runs(db, tryout)
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
+    await _check_unsealed(db, tryout, (event, rubric))
     sample = request.fields.get("sample", "").strip()[: words.LONGEST_SAMPLE]
     if not sample:
         raise Refusal(Reason.TRIAL_EMPTY)
+    if isinstance(prepared, Refusal):
+        return Say(message=words.picture_refused(refusals.message(prepared).text, sample))
     picture = None if prepared is None else (f"sample.{picture_ending(prepared.data)}", prepared.data)
     trial_id = await table.begin(db, tryout.id, (event.key, rubric.key), sample, picture, request.at)
     trial = await table.trial(db, tryout.id, trial_id)

@@ -11,7 +11,7 @@ from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.who_reads import who_reads
 from bot.words.judging.judges_admin import HOME, who
@@ -46,8 +46,16 @@ REFUSALS = {
     Reason.TRIAL_DONE: "You have marked the sample already. It stays as you marked it, so that the comparison is fair.",
     Reason.TRIAL_ALONE: "You see how you compare as soon as {enough} judges have marked the sample. Please look later.",
     Reason.TRIAL_FIRST: "Please mark the sample yourself first. Then you can see how you compare.",
+    Reason.TRIAL_SEALED: "That is a surprise, and it has not started. Judges would read what is marked in it. Pick "
+    "another part for the trial.",
     Reason.TRIAL_EMPTY: "Please write what the judges shall read about the sample entry.",
 }
+
+
+def picture_refused(why: str, sample: str) -> Message:
+    """The picture cannot be used: nothing has begun, and the words are not lost."""
+    again = Button(key=key(ActionKey.TRIALS_ASK), label="Begin a trial", style="main")
+    return whole_message(f"{why}\n**No trial has begun.** You wrote:\n{quoted(escape(sample))}", ((again, HOME),))
 
 
 def none_yet() -> Message:
@@ -100,11 +108,11 @@ def level(middle: Fraction) -> str:
     return str(middle.numerator) if middle.denominator == 1 else f"{float(middle):.1f}"
 
 
-def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]]) -> Message:
-    """Pick the rubric that is tried out."""
+def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]], sealed: bool = False) -> Message:
+    """Pick the rubric that is tried out; `sealed`: a surprise is not among them."""
     choices = tuple(choice(f"{event.key}/{rubric.key}", event.name, rubric.name) for event, rubric in rubrics)
     return Message(
-        text="Which rubric should the judges try out?",
+        text="Which rubric should the judges try out?" + ("\n-# A surprise, once it has started." if sealed else ""),
         rows=(Select(key=key(ActionKey.TRIALS_FORM), prompt="Pick a rubric", choices=choices), (HOME,)),
     )
 

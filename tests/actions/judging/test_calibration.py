@@ -1,6 +1,7 @@
 """The trial: one invented entry for all judges, compared in private, never counted."""
 
 import io
+from typing import Any
 
 from PIL import Image
 
@@ -11,6 +12,7 @@ from storage.records.request import Upload
 from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_worklist import living, long_rubric
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select
+from tests.actions.scored import start_surprise
 
 
 def photo() -> bytes:
@@ -130,6 +132,20 @@ async def test_a_picture_goes_with_the_sample_and_anything_else_does_not(begin: 
         "trials.begin:bunting:bunting", fields={"sample": TEXT}, uploads={"picture": Upload(name="x.exe", data=b"MZ")}
     )
     assert "cannot use that file as a picture" in refused.text
+    assert "No trial has begun" in refused.text and TEXT in refused.text
+
+
+async def test_a_surprise_is_not_tried_out_before_it_starts(begin: Begin) -> None:
+    found = await cast(begin, people=(ADA, BEN, CY))
+    asked = await found.asking.message("trials.ask")
+    assert [one.value for one in select(asked).choices] == ["bunting/bunting"]
+    assert "A surprise, once it has started." in asked.text and "Paper chain" not in str(asked)
+    sealed: tuple[tuple[str, dict[str, Any]], ...]
+    sealed = (("trials.form", {"values": ("chain/team",)}), ("trials.begin:chain:team", {"fields": {"sample": TEXT}}))
+    for key, more in sealed:
+        assert "it has not started" in (await found.asking.message(key, **more)).text
+    await start_surprise(found.asking)
+    assert "chain/team" in str((await found.asking.message("trials.ask")).rows)
 
 
 async def test_one_trial_at_a_time_and_after_the_close_nobody_marks_it(begin: Begin) -> None:
