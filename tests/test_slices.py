@@ -13,8 +13,6 @@ ELSEWHERE = {
     "delivery/outbox_outcome": "tells the coach what is undelivered",
     "delivery/requeue": "answers the button of what is undelivered",
     "hand_in/judge_view": "shows parts beside the judge's sheet",
-    "judging/judging_admin": "is the second half of the coach's view of judges",
-    "judging/open_judging": "tells judges and coach through their own lists",
     "office/readiness": "says what stands in the way of a step, for everything that takes one",
     "practice/practice_state": "keeps the messages of booking up to date",
     "privacy/purge": "tells what erasing a person tells, for all at once",

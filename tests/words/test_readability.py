@@ -37,6 +37,7 @@ THEIRS = (
 """The files whose texts students read; some have a few for coaches as well."""
 OTHERS_ARE_TOLD = (
     *("judging/calibration", "judging/worklist", "judging/judge_reminders", "judging/paper_entry"),
+    *("judging/invitation", "judging/open_judging", "judging/conflicts_of_interest", "judging/reopen_sheet"),
     *("judging/second_look", "event_day/interviews", "event_day/day_board"),
 )
 """Files that post messages to judges and coaches only."""

@@ -13,7 +13,6 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import conflicts_of_interest as words
-from bot.words.judging import judge_reminders
 from storage.records.judging import Seat
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Judge, Squad
@@ -190,7 +189,7 @@ async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, taken: S
     mine = await entries_of(db, tryout, judge)
     owed = [squad for squad in taken if any(entry.squad.id == squad.id and entry.owed for entry in mine)]
     if judge.opted_in_at is not None and owed:
-        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", judge_reminders.more_squads(owed, mine), now)
+        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.more_squads(owed, mine), now)
 
 
 async def _squad(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:

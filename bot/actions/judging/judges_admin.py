@@ -10,7 +10,7 @@ from bot.actions.squads.exclusive_roles import check_may_help
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import judge_reminders
+from bot.words.judging import invitation
 from bot.words.judging import judges_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.people import Judge
@@ -53,7 +53,7 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
             await audit(db, tryout, request, "judge.add", judge=judge_id)
     fresh = [judge for judge in new if judge.opted_in_at is None]
     if fresh:
-        asked = judge_reminders.invitation(tryout, schedule_of(tryout), fresh)
+        asked = invitation.invitation(tryout, schedule_of(tryout), fresh)
         await queueing.enqueue(db, tryout.id, "news", asked, request.at)
     await assign_sheets(db, tryout, request.at)
     for judge in new:
@@ -83,7 +83,7 @@ async def ask_again(
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     if judge.opted_in_at is not None:
         raise Refusal(Reason.JUDGE_IS_READY, judge=judge.name)
-    asked = judge_reminders.invitation(tryout, schedule_of(tryout), [judge])
+    asked = invitation.invitation(tryout, schedule_of(tryout), [judge])
     await queueing.enqueue(db, tryout.id, "news", asked, request.at)
     await audit(db, tryout, request, "judge.ask", judge=judge.id)
     return Replace(message=words.asked_again(judge))

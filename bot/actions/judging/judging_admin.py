@@ -9,7 +9,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
-from bot.words.judging import judges_admin as words
+from bot.words.judging import judging_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout

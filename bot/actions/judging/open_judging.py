@@ -10,8 +10,7 @@ from bot.actions.judging.sheet_assignment import assign_sheets, keep_panel, name
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
 from bot.rules.judging.sheets import rubrics
-from bot.words.judging import judge_reminders as words
-from bot.words.judging import judges_admin as coach_words
+from bot.words.judging import open_judging as words
 from bot.words.judging import panels_admin as panel_words
 from storage.records.people import Judge
 from storage.records.plan import Event
@@ -78,7 +77,7 @@ async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: d
     for judge in panel:
         await tell_sheets_out(db, tryout, judge, [event.name for event in events], now)
     await lists_changed(db, tryout)
-    message = coach_words.sheets_out([event.name for event in events], panel, await squads.squads(db, tryout.id))
+    message = words.told_open([event.name for event in events], panel, await squads.squads(db, tryout.id))
     await queueing.enqueue(db, tryout.id, "office", message, now)
 
 

@@ -10,7 +10,6 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import SHORTEST_REASON, Entry
 from bot.rules.results.sealing import COOLING, may_break
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import judge_reminders
 from bot.words.judging import reopen_sheet as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
@@ -118,7 +117,7 @@ async def _reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: i
         raise Refusal(Reason.SHEET_OPEN_AGAIN)
     await judging.reopen(db, entry.sheet.id, reason, request.at)
     if judge.opted_in_at is not None:
-        message = judge_reminders.sheet_again(entry, reason)
+        message = words.sheet_again(entry, reason)
         await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
     await lists_changed(db, tryout, judge.id)
     await audit(db, tryout, request, "sheet.reopen", sheet=entry.sheet.id, judge=judge.id)

@@ -1,12 +1,10 @@
-"""What judges do: agree to judge, see their list, open a sheet, save it step by step."""
+"""A judge's own list of sheets: see it, open a sheet, save it step by step."""
 
 from datetime import datetime
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.core.followers import when_judges_change
 from bot.actions.core.live_messages import live_message, shown_by_answer
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.delivery.outbox_outcome import take_direct_again
 from bot.actions.judging.calibration import waiting
 from bot.actions.judging.sheet_queries import entries_now, entries_of, entry_of, lists_changed, me_as_judge, my_entry
 from bot.rules.core.reasons import Reason
@@ -27,8 +25,8 @@ from bot.rules.judging.sheets import (
     with_step,
 )
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import judge_reminders, worklist
 from bot.words.judging import sheet_forms as words
+from bot.words.judging import worklist
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.plan import Criterion
@@ -37,29 +35,6 @@ from storage.records.tryout import Tryout
 from storage.tables import judges, queueing, typed_sheet
 from storage.tables import judging as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
-
-
-@act(ActionKey.SHEETS_START, "judge")
-async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Agree to judge and to get private messages; the list is sent."""
-    me = await me_as_judge(db, tryout, request)
-    await judges.opt_in(db, me.id, request.name, request.at)
-    await take_direct_again(db, tryout.id, me.id)
-    await queueing.place_live_message(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
-    await when_judges_change.tell(db, tryout, request.at)
-    await audit(db, tryout, request, "judge.start", judge=me.id)
-    return Say(message=judge_reminders.welcome())
-
-
-@act(ActionKey.SHEETS_DECLINE, "judge")
-async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Tell the coach, once a day at most, that a judge who was asked cannot judge; the coach takes them off."""
-    me = await me_as_judge(db, tryout, request)
-    if me.declined_at is None or me.declined_at.date() != request.at.date():
-        await judges.note_declined(db, me.id, request.at)
-        await queueing.enqueue(db, tryout.id, "office", judge_reminders.told_declined(me), request.at)
-        await audit(db, tryout, request, "judge.decline", judge=me.id)
-    return Say(message=judge_reminders.declined())
 
 
 @live_message("judge")

@@ -4,12 +4,16 @@ from collections.abc import Collection, Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.reasons import Reason
+from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.worklist import onward
 from storage.records.judging import TieOfInterest
 from storage.records.message import Button, Message, Select
 from storage.records.people import Judge, Squad
@@ -124,4 +128,15 @@ def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page:
         f"{count(len(tied), 'squad')} so far.\n"
         "Pick all of them; take the mark off a squad in which they know nobody after all.",
         rows=(pick, (*turning(ActionKey.TIES_JUDGE, page, pages, judge.id), back)),
+    )
+
+
+@posted(Sign.JUDGING)
+def more_squads(squads: Sequence[Squad], entries: Sequence[Entry]) -> Message:
+    """Told to a judge who takes squads over."""
+    names = listing([f"**{escape(squad.name)}**" for squad in squads])
+    how_many, them = ("One more squad", "it") if len(squads) == 1 else (f"{len(squads)} more squads", "them")
+    return whole_message(
+        f"{how_many} for you: {names}. Another judge could not mark {them}. Thank you!",
+        ((*onward(entries), MY_SHEETS),),
     )

@@ -1,4 +1,4 @@
-"""What a coach sees of judging: the judges, which events are open, who owes what, and the close."""
+"""What a coach sees of the judges: all of them and which events are open, and what can be done about one."""
 
 from collections.abc import Mapping, Sequence
 from functools import partial
@@ -10,12 +10,12 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
-from bot.words.core.pages import fitting, whole_message
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.pages import fitting
+from bot.words.core.plain_text import count, escape
 from bot.words.core.times import relative
 from storage.records.judging import OpenEvent
-from storage.records.message import Button, Message, PersonSelect, Row, Select
-from storage.records.people import Judge, Squad
+from storage.records.message import Button, Message, PersonSelect, Row
+from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.tryout import Tryout
 
@@ -23,18 +23,6 @@ REFUSALS = {
     Reason.NOT_A_JUDGE: "That person is not a judge of this try-out. Open **Judges** to see who is.",
     Reason.JUDGE_IS_PROGRAM: "That is a program, not a person. Please pick people.",
     Reason.JUDGE_IS_READY: "{judge} has pressed **Start judging** already.",
-    Reason.JUDGING_NOT_BEGUN: "It is too early for that: judging comes after the deadline. "
-    "A single event can be opened for judging as soon as the brief is out.",
-    Reason.JUST_REMINDED: "The judges were reminded <t:{at}:R>. Give them an hour before the next reminder.",
-    Reason.OWN_SHEETS_BEFORE_CLOSE: "You judge, too, and still owe {sheets}. Hand them in first (**My sheets**), or "
-    "let another coach close judging: whoever closes it sees all marks.",
-    Reason.JUDGING_OVER: "Judging of this try-out is over.",
-    Reason.JUDGING_RUNS: "Judging is not closed, so there is nothing to open again.",
-    Reason.ALL_EVENTS_OPEN: "Every event that is judged has been opened already.",
-    Reason.EVENT_OPEN: "**{event}** is open for judging already.",
-    Reason.SURPRISE_FIRST: "**{event}** is a surprise: start it in the office first. Judges get the sheets at that "
-    "moment.",
-    Reason.NO_JUDGES: "There are no judges yet. Add some first: open **Judges** and pick people under **Add judges**.",
 }
 HOME = Button(key=key(ActionKey.JUDGES_PANEL), label="Back to the judges")
 
@@ -157,85 +145,4 @@ def sure_to_remove(judge: Judge, entries: Sequence[Entry]) -> Message:
     return Message(
         text=f"Remove **{who(judge)}** as a judge?{kept} You can add them again; their sheets then count again.",
         rows=((Button(key=key(ActionKey.JUDGES_REMOVED, judge.id), label="Yes, remove", style="danger"), HOME),),
-    )
-
-
-def pick_event(events: Sequence[Event]) -> Message:
-    """Pick an event that shall be judged now."""
-    choices = tuple(choice(one.key, one.name) for one in events)
-    return Message(
-        text="Which event is to be judged now? Every judge gets the sheets at once.",
-        rows=(Select(key=key(ActionKey.JUDGING_OPEN), prompt="Pick an event", choices=choices), (HOME,)),
-    )
-
-
-def sheets_out(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[Squad]) -> Message:
-    """Told to the coach when sheets were handed out."""
-    what = listing([escape(one) for one in events])
-    rows = ((Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),),)
-    if not judges:
-        text = f"**{what}** can be judged now, but there are no judges yet. Add some: press **Judges**."
-        return Message(text=text, rows=rows)
-    text = f"**{what}** can be judged now: {count(len(judges), 'judge')}, {count(len(squads), 'squad')}."
-    silent = [who(judge) for judge in judges if judge.opted_in_at is None]
-    if silent:
-        named = listing(silent[:8]) if len(silent) <= 8 else f"{', '.join(silent[:8])} and {len(silent) - 8} more"
-        text += f" Not pressed **Start judging** yet: {named}."
-    return whole_message(text, rows)
-
-
-def status(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:
-    """Who owes what: numbers and squads, never a mark."""
-    missing = _owed(judges, entries)
-    done, whole = sum(entry.done for entry in entries), len(entries)
-    if not entries:
-        return Message(text="No sheets have been handed out yet.", rows=((HOME,),))
-    head = f"**{done} of {count(whole, 'sheet')}** handed in."
-    lines = missing or ["Nobody owes a sheet."]
-    gaps = Button(key=key(ActionKey.JUDGING_GAPS), label="Where judges differ", disabled=not done)
-    return Message(text="\n".join([head, *fitting(lines, 1800)]), rows=((gaps, HOME),))
-
-
-def _owed(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[str]:
-    """One line for each judge who owes something, with the squads."""
-    lines = []
-    for judge in judges:
-        owed = [entry for entry in entries if entry.sheet.judge_id == judge.id and entry.owed]
-        if owed:
-            names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
-            shown = ", ".join(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
-            silent = ", has not pressed **Start judging**" if judge.opted_in_at is None else ""
-            lines.append(f"- {who(judge)} owes {len(owed)}: {shown}{silent}")
-    return lines
-
-
-def sure_to_close(judges: Sequence[Judge], entries: Sequence[Entry], unopened: Sequence[Event]) -> Message:
-    """Ask once before judging is closed; whatever is missing is named."""
-    lines = _owed(judges, entries)
-    lines += [f"- {escape(event.name)} has not been opened for judging" for event in unopened]
-    if not lines:
-        close = Button(key=key(ActionKey.JUDGING_CLOSED), label="Close judging", style="main")
-        return Message(
-            text="Every sheet is in. Close judging? Judges cannot change anything after that.", rows=((close, HOME),)
-        )
-    close = Button(key=key(ActionKey.JUDGING_CLOSED), label="Close anyway", style="danger")
-    text = (
-        "**Missing:**\n" + "\n".join(fitting(lines, 1600)) + "\n\nIf you close anyway, these sheets do not count: "
-        "the squads are scored by the judges who did hand in."
-    )
-    return Message(text=text, rows=((close, HOME),))
-
-
-def closed(missing: int) -> Message:
-    """Judging is over."""
-    without = f" {count(missing, 'sheet')} did not come in and will not count." if missing else ""
-    return Message(
-        text=f"Judging is closed.{without} Judges cannot change anything now.",
-        rows=(
-            (
-                Button(key=key(ActionKey.RESULTS_PANEL), label="See the standings", style="main"),
-                Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again"),
-                HOME,
-            ),
-        ),
     )

@@ -7,15 +7,19 @@ from functools import partial
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
+from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
 from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.worklist import label
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.people import Judge
 
 REFUSALS = {
+    Reason.JUDGING_RUNS: "Judging is not closed, so there is nothing to open again.",
     Reason.JUDGING_OPEN: "Judging is not closed: judges can still change every sheet by themselves.",
     Reason.NO_REASON: "Please say why in a few words. Everyone reads the reason with the result.",
     Reason.SHEET_OPEN_AGAIN: "That sheet is open again already.",
@@ -126,4 +130,19 @@ def shut(judge: Judge, entry: Entry) -> Message:
     """The sheet is closed again."""
     return Message(
         text=f"The sheet of {who(judge)} for **{escape(entry.squad.name)}** is closed again.", rows=((HOME,),)
+    )
+
+
+@posted(Sign.JUDGING)
+def sheet_again(entry: Entry, reason: str) -> Message:
+    """Told to a judge whose sheet the coach has opened again."""
+    return Message(
+        text=f"Your coach has opened your sheet for **{escape(entry.squad.name)}** again: {escape(reason)}\n"
+        "Please look at it once more. It closes when every line is marked and saved.",
+        rows=(
+            (
+                Button(key=key(ActionKey.SHEETS_MARK, entry.sheet.id), label=label("Look again", entry), style="main"),
+                MY_SHEETS,
+            ),
+        ),
     )

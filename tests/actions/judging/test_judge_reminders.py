@@ -7,9 +7,8 @@ from bot.actions.core.replanning import replan
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import ring
 from bot.rules.squads.names import name_keys
-from bot.words.judging import judge_reminders as words
 from storage.tables import queueing, scheduled_jobs, squads
-from tests.actions.conftest import Begin, button
+from tests.actions.conftest import Begin
 from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, enrol
 
 WHOLE = {"reasons": 3, "theme": 2}
@@ -116,18 +115,3 @@ async def test_a_squad_that_came_late_is_handed_out_with_the_next_reminder(begin
     await pass_time(found, timedelta(hours=30))
     assert "Still open: 4 of your 4 sheets" in (await told(found, ADA))[-1]
     assert (await found.sheet(ADA, "Late Larks")).state == "open"
-
-
-async def test_a_judge_who_was_asked_can_say_no_and_the_coach_hears_it_once(begin: Begin) -> None:
-    found = await cast(begin, people=(ADA,))
-    await enrol(found.asking, CY)
-    tryout = await found.asking.tryout()
-    invited = words.invitation(tryout, schedule_of(tryout), [await found.judge(CY)])
-    assert f"<t:{int(schedule_of(tryout).judging_closes.timestamp())}:F>" in invited.text
-    for _ in range(2):
-        answer = await found.asking.message(button(invited, "Sorry, I can't").key, CY)
-        assert "Your coach knows" in answer.text
-    said = [text for text in await found.asking.messages_to("office") if "cannot be a judge" in text]
-    assert len(said) == 1
-    way = words.told_declined(await found.judge(CY))
-    assert "Remove" in str(await found.asking.message(button(way, "Take off the judges").key))

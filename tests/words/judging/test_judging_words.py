@@ -11,8 +11,11 @@ from bot.rules.judging.sheets import Entry, steps
 from bot.words.core.pages import fitting
 from bot.words.judging import (
     conflicts_of_interest,
+    invitation,
     judge_reminders,
     judges_admin,
+    judging_admin,
+    open_judging,
     panels_admin,
     reopen_sheet,
     second_look,
@@ -72,9 +75,9 @@ MINE = [entry(JUDGES[0], squad, about, STATES[squad.id % 3]) for about in EVENTS
 def test_a_coachs_messages_hold_25_judges_and_30_squads() -> None:
     opened = {one.key: OpenEvent(tryout_id=1, event=one.key, opened_at=NOW) for one in EVENTS}
     judges_admin.judges_panel(TRYOUT, JUDGES, MANY, opened)
-    judges_admin.status(JUDGES, MANY)
-    judges_admin.sure_to_close(JUDGES, MANY, EVENTS)
-    judges_admin.sheets_out(["z" * 100] * 8, JUDGES, SQUADS)
+    judging_admin.status(JUDGES, MANY)
+    judging_admin.sure_to_close(JUDGES, MANY, EVENTS)
+    open_judging.told_open(["z" * 100] * 8, JUDGES, SQUADS)
     judges_admin.one(JUDGES[0], MANY, closed=True)
     judges_admin.sure_to_remove(JUDGES[0], MANY)
     reopen_sheet.pick_sheet(JUDGES[0], MINE)
@@ -109,13 +112,13 @@ def test_a_judges_messages_hold_240_sheets() -> None:
     dates = schedule(PLAN)
     for page in range(10):
         worklist.worklist(TRYOUT, MINE, dates, page, MINE[0])
-    judge_reminders.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
+    open_judging.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
     judge_reminders.still_open(MINE, dates.judging_closes, late=True)
-    judge_reminders.invitation(TRYOUT, dates, JUDGES[:10])
+    invitation.invitation(TRYOUT, dates, JUDGES[:10])
     for one in MINE[:3]:
         sheet_forms.sheet(one, typing=True)
         sheet_forms.sheet_saved(one, MINE)
-        judge_reminders.sheet_again(one, "r" * 200)
+        reopen_sheet.sheet_again(one, "r" * 200)
         for number in range(len(steps(one.rubric))):
             sheet_forms.sheet_form(one, number, 10**18)
     typed_marks.usage(MINE[0])
@@ -131,12 +134,12 @@ def test_a_list_that_is_too_long_says_how_many_more_there_are() -> None:
 
 def test_a_judge_reads_how_many_sheets_are_new_and_how_many_there_are_in_all() -> None:
     closes = schedule(PLAN).judging_closes
-    told = judge_reminders.sheets_out(MINE, [EVENTS[1].name], closes)
+    told = open_judging.sheets_out(MINE, [EVENTS[1].name], closes)
     assert "You have 20 new sheets, 160 in all." in told.text
     buttons = [one for row in told.rows if isinstance(row, tuple) for one in row]
     assert [one.label[-14:-11] for one in buttons[:2]] == ["1zz", "1zz"]
     first = [one for one in MINE if one.event == EVENTS[0]]
-    assert "You have 20 sheets." in judge_reminders.sheets_out(first, [EVENTS[0].name], closes).text
+    assert "You have 20 sheets." in open_judging.sheets_out(first, [EVENTS[0].name], closes).text
 
 
 def test_the_next_sheet_is_named_with_squad_and_event_however_long_they_are() -> None:

@@ -1,0 +1,94 @@
+"""What a coach reads when opening an event for judging, asking who owes what, and closing judging."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.reasons import Reason
+from bot.rules.judging.sheets import Entry
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
+from bot.words.core.keys import key
+from bot.words.core.pages import fitting
+from bot.words.core.plain_text import count, escape
+from bot.words.judging.judges_admin import HOME, who
+from storage.records.message import Button, Message, Select
+from storage.records.people import Judge
+from storage.records.plan import Event
+
+REFUSALS = {
+    Reason.JUDGING_NOT_BEGUN: "It is too early for that: judging comes after the deadline. "
+    "A single event can be opened for judging as soon as the brief is out.",
+    Reason.OWN_SHEETS_BEFORE_CLOSE: "You judge, too, and still owe {sheets}. Hand them in first (**My sheets**), or "
+    "let another coach close judging: whoever closes it sees all marks.",
+    Reason.JUDGING_OVER: "Judging of this try-out is over.",
+    Reason.ALL_EVENTS_OPEN: "Every event that is judged has been opened already.",
+    Reason.EVENT_OPEN: "**{event}** is open for judging already.",
+    Reason.SURPRISE_FIRST: "**{event}** is a surprise: start it in the office first. Judges get the sheets at that "
+    "moment.",
+    Reason.NO_JUDGES: "There are no judges yet. Add some first: open **Judges** and pick people under **Add judges**.",
+}
+
+
+def pick_event(events: Sequence[Event]) -> Message:
+    """Pick an event that shall be judged now."""
+    choices = tuple(choice(one.key, one.name) for one in events)
+    return Message(
+        text="Which event is to be judged now? Every judge gets the sheets at once.",
+        rows=(Select(key=key(ActionKey.JUDGING_OPEN), prompt="Pick an event", choices=choices), (HOME,)),
+    )
+
+
+def status(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:
+    """Who owes what: numbers and squads, never a mark."""
+    missing = _owed(judges, entries)
+    done, whole = sum(entry.done for entry in entries), len(entries)
+    if not entries:
+        return Message(text="No sheets have been handed out yet.", rows=((HOME,),))
+    head = f"**{done} of {count(whole, 'sheet')}** handed in."
+    lines = missing or ["Nobody owes a sheet."]
+    gaps = Button(key=key(ActionKey.JUDGING_GAPS), label="Where judges differ", disabled=not done)
+    return Message(text="\n".join([head, *fitting(lines, 1800)]), rows=((gaps, HOME),))
+
+
+def _owed(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[str]:
+    """One line for each judge who owes something, with the squads."""
+    lines = []
+    for judge in judges:
+        owed = [entry for entry in entries if entry.sheet.judge_id == judge.id and entry.owed]
+        if owed:
+            names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
+            shown = ", ".join(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
+            silent = ", has not pressed **Start judging**" if judge.opted_in_at is None else ""
+            lines.append(f"- {who(judge)} owes {len(owed)}: {shown}{silent}")
+    return lines
+
+
+def sure_to_close(judges: Sequence[Judge], entries: Sequence[Entry], unopened: Sequence[Event]) -> Message:
+    """Ask once before judging is closed; whatever is missing is named."""
+    lines = _owed(judges, entries)
+    lines += [f"- {escape(event.name)} has not been opened for judging" for event in unopened]
+    if not lines:
+        close = Button(key=key(ActionKey.JUDGING_CLOSED), label="Close judging", style="main")
+        return Message(
+            text="Every sheet is in. Close judging? Judges cannot change anything after that.", rows=((close, HOME),)
+        )
+    close = Button(key=key(ActionKey.JUDGING_CLOSED), label="Close anyway", style="danger")
+    text = (
+        "**Missing:**\n" + "\n".join(fitting(lines, 1600)) + "\n\nIf you close anyway, these sheets do not count: "
+        "the squads are scored by the judges who did hand in."
+    )
+    return Message(text=text, rows=((close, HOME),))
+
+
+def closed(missing: int) -> Message:
+    """Judging is over."""
+    without = f" {count(missing, 'sheet')} did not come in and will not count." if missing else ""
+    return Message(
+        text=f"Judging is closed.{without} Judges cannot change anything now.",
+        rows=(
+            (
+                Button(key=key(ActionKey.RESULTS_PANEL), label="See the standings", style="main"),
+                Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again"),
+                HOME,
+            ),
+        ),
+    )

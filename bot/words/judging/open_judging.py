@@ -1,0 +1,47 @@
+"""Told when events are opened for judging: to each judge with new sheets, and to the coach."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.rules.judging.sheets import Entry
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
+from bot.words.judging.judges_admin import who
+from bot.words.judging.worklist import onward
+from storage.records.message import Button, Message
+from storage.records.people import Judge, Squad
+
+
+@posted(Sign.JUDGING)
+def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime) -> Message:
+    """Told to a judge when sheets were handed out; `opened` names the events: their sheets come first."""
+    mine = [entry for entry in entries if entry.owed]
+    new = [entry for entry in entries if entry.event.name in opened]
+    fresh = sum(entry.owed for entry in new)
+    sheets = count(fresh, "new sheet") + f", {len(mine)} in all" if 0 < fresh < len(mine) else count(len(mine), "sheet")
+    return Message(
+        text=f"Judging is open: {listing([escape(name) for name in opened])}. You have {sheets}. "
+        f"Please finish by {full(closes)}.\n"
+        "Mark one squad at a time, stop whenever you like, go on from any device.",
+        rows=((*(onward(new) or onward(entries)), MY_SHEETS),),
+    )
+
+
+def told_open(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[Squad]) -> Message:
+    """Told to the coach when sheets were handed out."""
+    what = listing([escape(one) for one in events])
+    rows = ((Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),),)
+    if not judges:
+        text = f"**{what}** can be judged now, but there are no judges yet. Add some: press **Judges**."
+        return Message(text=text, rows=rows)
+    text = f"**{what}** can be judged now: {count(len(judges), 'judge')}, {count(len(squads), 'squad')}."
+    silent = [who(judge) for judge in judges if judge.opted_in_at is None]
+    if silent:
+        named = listing(silent[:8]) if len(silent) <= 8 else f"{', '.join(silent[:8])} and {len(silent) - 8} more"
+        text += f" Not pressed **Start judging** yet: {named}."
+    return whole_message(text, rows)
