@@ -55,6 +55,14 @@ async def seats(db: Snapshot, tryout_id: int) -> list[ProposedSeat]:
     )
 
 
+async def places(db: Snapshot, tryout_id: int) -> list[tuple[int, int | None, int | None]]:
+    """Every place of the proposal, also those that are taken by now: student, squad, new squad."""
+    rows = await db.rows(
+        "SELECT student_id, squad_id, new_squad FROM proposed_seat WHERE tryout_id = ? ORDER BY student_id", tryout_id
+    )
+    return [(row["student_id"], row["squad_id"], row["new_squad"]) for row in rows]
+
+
 async def seat_for(db: Snapshot, student_id: int) -> ProposedSeat | None:
     """Where one student would go by an accepted proposal, unless the student has said no."""
     return await db.one(

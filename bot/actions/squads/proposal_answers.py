@@ -27,8 +27,13 @@ async def offered(db: Snapshot, tryout: Tryout, one: Student) -> Message | None:
     seat = await proposals.seat_for(db, one.id)
     if seat is None or one.squad_id is not None:
         return None
+    return words.offer(seat, *await _proposed(db, tryout, seat))
+
+
+async def _proposed(db: Snapshot, tryout: Tryout, seat: ProposedSeat) -> tuple[Squad | None, list[Student]]:
+    """The squad of a place that is proposed, None for one that is yet to be founded, and who would be in it too."""
     squad = await squads.squad(db, seat.squad_id) if seat.squad_id is not None else None
-    return words.offer(seat, squad, await _companions(db, tryout, seat))
+    return squad, await _companions(db, tryout, seat)
 
 
 async def _companions(db: Snapshot, tryout: Tryout, seat: ProposedSeat) -> list[Student]:
@@ -45,13 +50,12 @@ async def _companions(db: Snapshot, tryout: Tryout, seat: ProposedSeat) -> list[
 
 @act(ClassKey.PROPOSAL_YES)
 async def agree(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
-    """Agree to the squad that is proposed to me, if it is still the one that I read of."""
+    """Agree to the squad that is proposed to me; one that has changed since it was shown is shown first."""
     me, seat = await _my_seat(db, tryout, request)
-    await check_i_may_compete(db, tryout, request)
-    others = await _companions(db, tryout, seat)
-    if stamp and stamp != words.stamp_of(seat, others):
-        there = await squads.squad(db, seat.squad_id) if seat.squad_id is not None else None
+    there, others = await _proposed(db, tryout, seat)
+    if stamp != words.stamp_of(seat, others):
         return Replace(message=words.offer(seat, there, others, changed=True))
+    await check_i_may_compete(db, tryout, request)
     await proposals.answer(db, me.id, "yes")
     try:
         squad = await seat_proposed(db, tryout, request, me, seat)
@@ -70,9 +74,12 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
 
 
 @act(ClassKey.PROPOSAL_NO)
-async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Decline; the coach is told, and finds something else."""
-    me, _ = await _my_seat(db, tryout, request)
+async def decline(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
+    """Decline; the coach is told, and finds something else. Nobody declines what they have not been shown."""
+    me, seat = await _my_seat(db, tryout, request)
+    there, others = await _proposed(db, tryout, seat)
+    if stamp != words.stamp_of(seat, others):
+        return Replace(message=words.offer(seat, there, others, changed=True))
     await proposals.answer(db, me.id, "no")
     await queueing.enqueue(db, tryout.id, "office", words.declined_to_coach(me), request.at)
     await audit(db, tryout, request, "proposal.no", student=me.id)

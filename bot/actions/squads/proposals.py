@@ -10,10 +10,11 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.proposals import Open, Split, Wish, propose
 from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import shown_stamp
 from bot.words.squads import proposals as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Student
-from storage.records.proposals import ProposedSeat
+from storage.records.proposals import Proposal, ProposedSeat
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import proposals, queueing, squads
@@ -35,9 +36,14 @@ async def _page(db: Snapshot, tryout: Tryout, said: str = "", page: int = 0) -> 
     alone = [one for squad, members in rows if squad is None for one in members]
     if made is None:
         return words.none_yet(tryout.plan, alone)
-    seats = await proposals.seats(db, tryout.id)
-    wishes = await proposals.wishes(db, tryout.id)
-    return words.proposal(tryout.plan, made, seats, rows, wishes, said, page)
+    shown = words.Shown(made, await proposals.seats(db, tryout.id), await _stamp(db, made))
+    return words.proposal(tryout.plan, shown, rows, await proposals.wishes(db, tryout.id), said, page)
+
+
+async def _stamp(db: Snapshot, made: Proposal) -> str:
+    """What a proposal's buttons carry of it: the places, and whether students may answer; not what they answered."""
+    places = await proposals.places(db, made.tryout_id)
+    return shown_stamp(made.made_at, made.accepted_at, places)
 
 
 async def _search(db: Snapshot, tryout: Tryout, request: Request) -> Work[Found]:
@@ -129,11 +135,11 @@ async def _seat(db: Snapshot, tryout: Tryout, student_id: int) -> tuple[Student,
 
 @act(ClassKey.PROPOSAL_ACCEPTED, "coach")
 async def accept(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
-    """Let students answer what was shown; the coach acts for those without an account, who are taken for willing."""
+    """Let students answer; those without an account are taken for willing, as the coach acts for them."""
     made = await proposals.proposal(db, tryout.id)
     if made is None or made.accepted_at is not None:
         raise Refusal(Reason.PROPOSAL_GONE)
-    if stamp and stamp != words.stamp_of(await proposals.seats(db, tryout.id)):
+    if stamp != await _stamp(db, made):
         return Replace(message=await _page(db, tryout, words.CHANGED))
     await _check_legal(db, tryout)
     await proposals.accept(db, tryout.id, request.at)
@@ -184,11 +190,13 @@ def _limits(tryout: Tryout) -> dict[str, int]:
 
 
 @act(ClassKey.PROPOSAL_ALL, "coach")
-async def wait_no_longer(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def wait_no_longer(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take all who have not answered for willing; whose place is gone stays without one, and is named."""
     made = await proposals.proposal(db, tryout.id)
     if made is None or made.accepted_at is None:
         raise Refusal(Reason.PROPOSAL_GONE)
+    if stamp != await _stamp(db, made):
+        return Replace(message=await _page(db, tryout, words.CHANGED))
     left = []
     for seat in await proposals.seats(db, tryout.id):
         one = await squads.student(db, seat.student_id)
@@ -205,8 +213,11 @@ async def wait_no_longer(db: Transaction, tryout: Tryout, request: Request) -> A
 
 
 @act(ClassKey.PROPOSAL_DROPPED, "coach")
-async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def drop(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Drop the proposal; who has a squad by it keeps the seat."""
+    made = await proposals.proposal(db, tryout.id)
+    if made is not None and stamp != await _stamp(db, made):
+        return Replace(message=await _page(db, tryout, words.CHANGED))
     await proposals.drop(db, tryout.id)
     await audit(db, tryout, request, "proposal.drop")
     return Replace(message=await _page(db, tryout))

@@ -17,27 +17,34 @@ REFUSALS = {
 }
 
 
+def offer(seat: ProposedSeat, squad: Squad | None, others: Sequence[Student], changed: bool = False) -> Message:
+    """Your coach proposes a squad; yes or no. `changed`: it was another one, or with others, when that was pressed."""
+    what = _what(squad, others)
+    stamp = stamp_of(seat, others)
+    yes = Button(key=key(ClassKey.PROPOSAL_YES, stamp), label="Yes, I agree", style="main")
+    no = Button(key=key(ClassKey.PROPOSAL_NO, stamp), label="No, thank you")
+    since = CHANGED if changed else ""
+    if seat.answer == "yes":
+        return Message(text=f"{since}You have agreed to {what}. I wait for the others.", rows=((no,),))
+    return Message(text=f"{since}Your coach proposes {what}. Do you agree?", rows=((yes, no),))
+
+
+CHANGED = "**This has changed after you opened it**, so your press did nothing. Please read it again.\n"
+
+
 def stamp_of(seat: ProposedSeat, others: Sequence[Student]) -> str:
-    """What a yes carries of the squad that is proposed: nobody agrees to another one, or to a new one of others."""
+    """What the answers carry of the squad that is proposed: nobody answers for another one, or a new one of others."""
     return shown_stamp(seat.squad_id, seat.new_squad, sorted(one.id for one in others) if seat.new_squad else ())
 
 
-def offer(seat: ProposedSeat, squad: Squad | None, others: Sequence[Student], changed: bool = False) -> Message:
-    """Your coach proposes a squad; yes or no. `changed`: the yes that came was to something else."""
+def _what(squad: Squad | None, others: Sequence[Student]) -> str:
+    """What is proposed, in words."""
     names = listing([escape(one.name) for one in others]) or "nobody yet"
-    what = (
+    return (
         f"a place in **{escape(squad.name)}**, with {names}"
         if squad is not None
         else f"a new squad together with {names}. It is founded when all have answered; then you can name it"
     )
-    if seat.answer == "yes":
-        return Message(text=f"You have agreed to {what}. I wait for the others.", rows=((_NO,),))
-    yes = Button(key=key(ClassKey.PROPOSAL_YES, stamp_of(seat, others)), label="Yes, I agree", style="main")
-    return Message(text=f"{CHANGED if changed else ''}Your coach proposes {what}. Do you agree?", rows=((yes, _NO),))
-
-
-CHANGED = "**This has changed after you opened it.** You have agreed to nothing. Please read it again.\n"
-_NO = Button(key=key(ClassKey.PROPOSAL_NO), label="No, thank you")
 
 
 def agreed(squad: Squad | None) -> Message:

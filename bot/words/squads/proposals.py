@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from bot.rules.core.reasons import Reason
@@ -10,7 +11,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
@@ -58,16 +59,20 @@ def found(splits: Sequence[Split]) -> str:
     )
 
 
+@dataclass(frozen=True)
+class Shown:
+    """A proposal with the places of those who have no squad yet; `stamp` stands for all of its places."""
+
+    made: Proposal
+    seats: Sequence[ProposedSeat]
+    stamp: str
+
+
 def proposal(
-    plan: Plan,
-    made: Proposal,
-    seats: Sequence[ProposedSeat],
-    rows: Rows,
-    wishes: Sequence[StoredWish],
-    said: str = "",
-    page: int = 0,
+    plan: Plan, shown: Shown, rows: Rows, wishes: Sequence[StoredWish], said: str = "", page: int = 0
 ) -> Message:
     """The proposal, section by section, with what it cannot do."""
+    made, seats = shown.made, shown.seats
     students = {one.id: one for _, members in rows for one in members}
     squads = {squad.id: (squad, members) for squad, members in rows if squad is not None}
     state = "only a draft" if made.accepted_at is None else "accepted, students answer" if seats else "done"
@@ -83,16 +88,8 @@ def proposal(
         )
     if said:
         lines.append(said)
-    buttons, page_of = _buttons(made, seats, students, page)
+    buttons, page_of = _buttons(shown, students, page)
     return whole_message("\n".join(lines), buttons, foot=page_of)
-
-
-CHANGED = "**This proposal has changed after you opened it.** Nobody has been asked yet. Please look at it again."
-
-
-def stamp_of(seats: Sequence[ProposedSeat]) -> str:
-    """What the button to accept carries of the proposal above it, so that no other one is accepted."""
-    return shown_stamp([(seat.student_id, seat.squad_id, seat.new_squad) for seat in seats])
 
 
 def _section(
@@ -159,20 +156,16 @@ def _sizes(plan: Plan) -> tuple[int, int]:
     return plan.squads.smallest, plan.squads.largest
 
 
-def _buttons(
-    made: Proposal, seats: Sequence[ProposedSeat], students: Mapping[int, Student], page: int
-) -> tuple[tuple[Row, ...], str]:
-    choices = [choice(seat.student_id, students[seat.student_id].name) for seat in seats]
+def _buttons(shown: Shown, students: Mapping[int, Student], page: int) -> tuple[tuple[Row, ...], str]:
+    choices = [choice(seat.student_id, students[seat.student_id].name) for seat in shown.seats]
     turn = partial(key, ClassKey.PROPOSAL)
     listed = list_page(choices, page, "Propose something else for", key(ClassKey.PROPOSAL_STUDENT), turn)
-    accept = Button(
-        key=key(ClassKey.PROPOSAL_ACCEPTED, stamp_of(seats)), label="Accept: students may answer", style="main"
-    )
-    everybody = Button(key=key(ClassKey.PROPOSAL_ALL), label="Seat all who have not answered")
+    accept = Button(key=key(ClassKey.PROPOSAL_ACCEPTED, shown.stamp), label="Accept: students may answer", style="main")
+    everybody = Button(key=key(ClassKey.PROPOSAL_ALL, shown.stamp), label="Seat all who have not answered")
     again = LOOK.model_copy(update={"label": "Look again", "style": "plain"})
-    drop = Button(key=key(ClassKey.PROPOSAL_DROPPED), label="Drop it", style="danger")
-    first = (everybody if made.accepted_at else accept,)
-    return (*listed.rows, (*((*first, again, drop) if seats else (SQUADS, again)), PEOPLE, BACK)), listed.line
+    drop = Button(key=key(ClassKey.PROPOSAL_DROPPED, shown.stamp), label="Drop it", style="danger")
+    first = (everybody if shown.made.accepted_at else accept,)
+    return (*listed.rows, (*((*first, again, drop) if shown.seats else (SQUADS, again)), PEOPLE, BACK)), listed.line
 
 
 def places(
@@ -212,6 +205,10 @@ def places(
     return Message(
         text=f"Which squad do you propose for **{escape(one.name)}**?{listed.line}", rows=(*listed.rows, (back, BACK))
     )
+
+
+CHANGED = "**This proposal has changed after you opened it.** Nothing is done yet. Please look at it again."
+"""Somebody presses what stood below another proposal, or the same one before it was changed or accepted."""
 
 
 def accepted(asked: int) -> str:

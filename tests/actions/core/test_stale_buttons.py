@@ -107,13 +107,13 @@ async def test_nobody_agrees_to_another_squad_than_the_one_that_was_proposed(beg
     async with asking.store.read() as db:
         ida = await db.value("SELECT id FROM student WHERE platform_id = 1")
     await asking.ask("proposal.look")
-    await asking.ask(f"proposal.changed:{ida}", values=(f"squad-{spoons}",))
-    await asking.ask("proposal.accepted")
+    draft = await asking.message(f"proposal.changed:{ida}", values=(f"squad-{spoons}",))
+    await asking.ask(button(draft, "Accept: students may answer").key)
     read = await asking.message("squad.mine", 1)
     assert "a place in **Crooked Spoons**" in read.text
     await asking.ask(f"proposal.changed:{ida}", values=(f"squad-{teapots}",))
     again = await asking.message(button(read, "Yes, I agree").key, 1)
-    assert "You have agreed to nothing" in again.text and "a place in **Muddy Teapots**" in again.text
+    assert "so your press did nothing" in again.text and "a place in **Muddy Teapots**" in again.text
     assert "You are in **Muddy Teapots**" in (await asking.message(button(again, "Yes, I agree").key, 1)).text
 
 
@@ -126,7 +126,7 @@ async def test_a_coach_accepts_no_other_proposal_than_the_one_that_was_read(begi
     shy = next(one.value for row in page.rows if isinstance(row, Select) for one in row.choices)
     await asking.ask(f"proposal.changed:{shy}", values=("none",))
     again = await asking.message(button(page, "Accept: students may answer").key)
-    assert "Nobody has been asked yet" in again.text and "only a draft" in again.text
+    assert "Nothing is done yet" in again.text and "only a draft" in again.text
     await asking.ask(f"proposal.changed:{shy}", values=(f"squad-{squad}",))
     page = await asking.message("proposal.show")
     assert "Nobody needs to be asked" in (await asking.message(button(page, "Accept: students may answer").key)).text

@@ -7,6 +7,7 @@ import pytest
 from storage.records.request import Person
 from storage.tables import judges, squads, tryouts
 from tests.actions.conftest import Asking, Begin, button
+from tests.actions.squads.test_proposals import propose, say
 
 CHILD, HELPER, JUDGE, TEACHER = 1, 300, 400, 500
 START = {"squad": "Crooked Spoons", "name": "Ada", "section": "7-A"}
@@ -135,11 +136,10 @@ async def test_who_agreed_to_a_squad_and_helps_since_is_not_seated_when_it_is_fo
     async with asking.store.write() as db:
         for who in (HELPER, CHILD, CHILD + 1, CHILD + 2):
             await squads.enter_student(db, 1, who, f"Student {who}", "7-A")
-    await asking.ask("proposal.look")
-    await asking.ask("proposal.accepted")
-    await asking.ask("proposal.yes", HELPER)
+    await propose(asking)
+    await say(asking, HELPER)
     assert "Sam" in (await asking.message("people.typist", people=(Person(id=HELPER, name="Sam"),))).text
     for who in (CHILD, CHILD + 1, CHILD + 2):
-        await asking.ask("proposal.yes", who)
+        await say(asking, who)
     async with asking.store.read() as db:
         assert sorted(one.platform_id or 0 for one in await squads.members(db, 1)) == [CHILD, CHILD + 1, CHILD + 2]

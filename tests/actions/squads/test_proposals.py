@@ -7,6 +7,11 @@ from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.office_cast import make_squad, texts
 from tests.actions.squads.test_students_admin import entered, student_id
 
+ACCEPT = "Accept: students may answer"
+SEAT_ALL = "Seat all who have not answered"
+YES = "Yes, I agree"
+NO = "No, thank you"
+
 
 async def lonely(asking: Asking, first: int, number: int, section: str = "7-A") -> None:
     """Students who need a squad."""
@@ -22,6 +27,16 @@ async def wish(asking: Asking, who: int, *others: int, together: bool = True) ->
     page = await asking.message("wish.show", who)
     values = tuple([str(await student_id(asking, f"Student {other}")) for other in others])
     return await asking.message(select(page, "With" if together else "Rather not").key, who, values=values)
+
+
+async def propose(asking: Asking) -> Message:
+    """Let squads be looked for, and students answer."""
+    return await asking.message(button(await asking.message("proposal.look"), ACCEPT).key)
+
+
+async def say(asking: Asking, who: int, label: str = YES) -> Message:
+    """Answer what is proposed now, by the button under it."""
+    return await asking.message(button(await asking.message("squad.mine", who), label).key, who)
 
 
 async def squad_of(asking: Asking, who: int) -> Any:
@@ -75,9 +90,9 @@ async def test_students_agree_by_a_press_and_a_new_squad_is_founded_when_all_hav
     asking = await begin()
     await lonely(asking, 1, 2)
     shy = await entered(asking, "Shy One")
-    await asking.ask("proposal.look")
+    draft = await asking.message("proposal.look")
     assert "Nothing is proposed" in (await asking.message("proposal.yes", 1)).text
-    accepted = await asking.message("proposal.accepted")
+    accepted = await asking.message(button(draft, ACCEPT).key)
     assert "I have asked 2 students" in accepted.text
     (notice,) = await asking.messages_to("signup")
     assert "Press **My squad**" in notice and "Student" not in notice
@@ -87,7 +102,7 @@ async def test_students_agree_by_a_press_and_a_new_squad_is_founded_when_all_hav
     assert "when the others have answered" in waits.text
     assert texts(await asking.message("squad.mine", 1)) == ["No, thank you"]
     assert "(yes)" in (await asking.message("proposal.show")).text
-    assert "You are in **New squad 1**" in (await asking.message("proposal.yes", 2)).text
+    assert "You are in **New squad 1**" in (await say(asking, 2)).text
     assert [await squad_of(asking, who) for who in (1, 2)] == ["New squad 1"] * 2
     async with asking.store.read() as db:
         assert await db.value("SELECT squad_id FROM student WHERE id = ?", shy) == 1
@@ -99,13 +114,12 @@ async def test_a_small_squad_is_filled_and_who_declines_stays_free(begin: Begin)
     asking = await begin()
     await make_squad(asking, 11, 2, "Crooked Spoons")
     await lonely(asking, 1, 2)
-    await asking.ask("proposal.look")
-    await asking.ask("proposal.accepted")
+    await propose(asking)
     offer = await asking.message("squad.mine", 1)
     assert "a place in **Crooked Spoons**, with Student 11 and Student 12" in offer.text
     assert "You are in **Crooked Spoons**" in (await asking.message(button(offer, "Yes, I agree").key, 1)).text
     assert "does not want the squad" not in "".join(await asking.messages_to("office"))
-    await asking.ask("proposal.no", 2)
+    await say(asking, 2, NO)
     assert "does not want the squad" in (await asking.messages_to("office"))[-1]
     assert await squad_of(asking, 2) is None
     assert "not in a squad" in (await asking.message("squad.mine", 2)).text
@@ -114,10 +128,9 @@ async def test_a_small_squad_is_filled_and_who_declines_stays_free(begin: Begin)
 async def test_too_few_who_agree_are_told_to_the_coach_once(begin: Begin) -> None:
     asking = await begin()
     await lonely(asking, 1, 4)
-    await asking.ask("proposal.look")
-    await asking.ask("proposal.accepted")
-    for who, said in ((1, "no"), (2, "no"), (3, "yes"), (4, "yes")):
-        await asking.ask(f"proposal.{said}", who)
+    await propose(asking)
+    for who, said in ((1, NO), (2, NO), (3, YES), (4, YES)):
+        await say(asking, who, said)
     told = [text for text in await asking.messages_to("office") if "too few" in text]
     assert len(told) == 1 and "only 2 students agreed: Student 3 and Student 4" in told[0]
     assert [await squad_of(asking, who) for who in (3, 4)] == [None, None]
@@ -133,7 +146,7 @@ async def test_the_coach_changes_the_proposal_and_an_illegal_one_is_not_accepted
     assert select(places, "Pick a squad").choices[0].label == "Crooked Spoons"
     changed = await asking.message(select(places, "Pick a squad").key, values=("new-9",))
     assert "new squad 9: Student 1" in changed.text
-    assert "would have 1 members" in (await asking.message("proposal.accepted")).text
+    assert "would have 1 members" in (await asking.message(button(changed, ACCEPT).key)).text
     changed = await asking.message(f"proposal.changed:{one}", values=("none-",))
     assert "without a place: Student 1" in changed.text
     dropped = await asking.message(button(changed, "Drop it").key)
@@ -143,9 +156,8 @@ async def test_the_coach_changes_the_proposal_and_an_illegal_one_is_not_accepted
 async def test_the_coach_waits_no_longer(begin: Begin) -> None:
     asking = await begin()
     await lonely(asking, 1, 3)
-    await asking.ask("proposal.look")
-    page = await asking.message("proposal.accepted")
-    page = await asking.message(button(page, "Seat all who have not answered").key)
+    page = await propose(asking)
+    page = await asking.message(button(page, SEAT_ALL).key)
     assert "Everybody of the proposal has a squad now" in page.text
     assert await squad_of(asking, 3) == "New squad 1"
 
@@ -162,8 +174,7 @@ async def filled_up(begin: Begin) -> Asking:
     asking = await begin()
     await make_squad(asking, 11, 3, "Crooked Spoons")
     await lonely(asking, 1, 2)
-    await asking.ask("proposal.look")
-    await asking.ask("proposal.accepted")
+    await propose(asking)
     for name in ("Ann", "Bob"):
         await entered(asking, name)
         await asking.ask(f"people.placed:{await student_id(asking, name)}", values=("1",))
@@ -172,7 +183,7 @@ async def filled_up(begin: Begin) -> Asking:
 
 async def test_whose_place_is_gone_is_told_kindly_and_the_coach_knows(begin: Begin) -> None:
     asking = await filled_up(begin)
-    assert "Sorry, that place is gone" in (await asking.message("proposal.yes", 1)).text
+    assert "Sorry, that place is gone" in (await say(asking, 1)).text
     assert "**Student 1** of section 7-A agreed" in (await asking.messages_to("office"))[-1]
     assert await squad_of(asking, 1) is None
     assert "proposes" not in (await asking.message("squad.mine", 1)).text
@@ -185,6 +196,59 @@ async def test_one_place_that_is_gone_does_not_stop_the_others(begin: Begin) -> 
         for who in (21, 22, 23):
             student = int(await student_id(asking, f"Student {who}"))
             await db.run("INSERT INTO proposed_seat (student_id, tryout_id, new_squad) VALUES (?, 1, 1)", student)
-    page = await asking.message("proposal.all")
+    page = await asking.message(button(await asking.message("proposal.show"), SEAT_ALL).key)
     assert "squad of Student 1 and Student 2 is full or gone" in page.text
     assert await squad_of(asking, 21) == await squad_of(asking, 23) == "New squad 1"
+
+
+async def test_what_another_coach_has_changed_since_is_neither_accepted_nor_dropped_unseen(begin: Begin) -> None:
+    asking = await begin()
+    await lonely(asking, 1, 4)
+    draft = await asking.message("proposal.look")
+    await asking.ask(f"proposal.changed:{await student_id(asking, 'Student 1')}", values=("none-",))
+    for label in (ACCEPT, "Drop it"):
+        again = await asking.message(button(draft, label).key)
+        assert "has changed after you opened it" in again.text and "without a place: Student 1" in again.text
+    assert "Nothing is proposed" in (await asking.message("proposal.yes", 2)).text
+    assert "I have asked 3 students" in (await asking.message(button(again, ACCEPT).key)).text
+
+
+async def test_nor_is_one_dropped_that_students_answer_by_now(begin: Begin) -> None:
+    asking = await begin()
+    await lonely(asking, 1, 3)
+    draft = await asking.message("proposal.look")
+    accepted = await asking.message(button(draft, ACCEPT).key)
+    again = await asking.message(button(draft, "Drop it").key)
+    assert "(accepted, students answer)" in again.text and "has changed" in again.text
+    await say(asking, 1)
+    assert "Without a squad: 3" in (await asking.message(button(accepted, "Drop it").key)).text, (
+        "answers change no place"
+    )
+
+
+async def test_nobody_is_seated_by_a_press_for_a_place_that_was_changed_since(begin: Begin) -> None:
+    asking = await begin()
+    await lonely(asking, 1, 4)
+    accepted = await propose(asking)
+    await asking.ask(f"proposal.changed:{await student_id(asking, 'Student 4')}", values=("none-",))
+    again = await asking.message(button(accepted, SEAT_ALL).key)
+    assert "has changed" in again.text and await squad_of(asking, 1) is None
+    await asking.ask(button(again, SEAT_ALL).key)
+    assert [await squad_of(asking, who) for who in (1, 4)] == ["New squad 1", None]
+
+
+async def test_a_student_answers_what_was_shown_and_nothing_else(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 11, 2, "Crooked Spoons")
+    await lonely(asking, 1, 4)
+    await propose(asking)
+    offer = await asking.message("squad.mine", 1)
+    assert "Crooked Spoons" in offer.text
+    await asking.ask(f"proposal.changed:{await student_id(asking, 'Student 1')}", values=("new-1",))
+    for label in ("Yes, I agree", "No, thank you"):
+        again = await asking.message(button(offer, label).key, 1)
+        assert again.text.startswith("**This has changed after you opened it**")
+    old = await asking.message("proposal.yes", 1)
+    assert old.text == again.text, "one that an older version has posted says nothing of what it shows"
+    assert "I wait for the others" not in (await asking.message("squad.mine", 1)).text
+    assert "Thank you" in (await asking.message(button(again, "Yes, I agree").key, 1)).text
