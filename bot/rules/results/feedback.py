@@ -23,8 +23,6 @@ class Point:
     """0 to 1 of what is possible: for a criterion (mean level - 1) / (levels - 1)."""
     mean: Fraction | None = None
     """For a criterion: the mean of the judges whose marks count."""
-    lowest: int | None = None
-    highest: int | None = None
     level: int | None = None
     """For a criterion: the level whose descriptor fits, the mean rounded half up."""
     upper: bool = False
@@ -94,8 +92,6 @@ def _of_criterion(event: str, rubric: Rubric, criterion: Criterion, marks: Seque
         criterion=criterion.key,
         reached=(mean - 1) / (len(criterion.levels) - 1),
         mean=mean,
-        lowest=min(marks),
-        highest=max(marks),
         level=level,
         upper=mean > middle and level > middle,
     )

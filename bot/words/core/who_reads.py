@@ -1,6 +1,6 @@
 """Who can read something, as a sentence; every screen that promises privacy takes it from here."""
 
-from bot.rules.core.readers import Kind, Reader, readers
+from bot.rules.core.readers import RANGE_FROM, Kind, Reader, readers
 from bot.words.core.plain_text import listing
 
 _NAMES: dict[Reader, str] = {
@@ -18,10 +18,11 @@ SEALED = (
 )
 """What sealed judging promises, to coaches."""
 MARKS = (
-    "Coaches can read your marks once judging is closed. A squad reads the mean of its judges and the range, never "
-    "who gave what."
+    "Coaches can read your marks once judging is closed. A squad reads the mean of its judges, "
+    f"from {RANGE_FROM} judges on the lowest and the highest mark, too, and no names. "
+    "If you alone mark a squad, the mean is your mark, and it may know that it is yours."
 )
-"""What becomes of marks, for judges."""
+"""What becomes of marks, for judges, who read it before they mark."""
 
 
 def who_reads(kind: Kind, what: str = "this") -> str:

@@ -289,7 +289,8 @@ def for_the_records(files: Sequence[Attachment], trail: str, until: datetime | N
     protest = f"Protests end {full_and_relative(until)}. " if until is not None else ""
     return Message(
         text="**The result is announced.** The whole result is attached, with numbers in the place of names in "
-        f"{files[-1].name}; anyone can recompute it from that file alone with `tenbell verify`.\n"
+        f"{files[-1].name}; anyone can recompute it from that file alone with `tenbell verify`. Each judge's marks are "
+        "in it, too: whoever knows which judge has which number can read them.\n"
         f"{protest}Names and texts are erased here {full_and_relative(purged)}; delete other copies then, too.\n"
         f"-# The trail so far ends in {trail}",
         files=tuple(files),

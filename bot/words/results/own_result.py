@@ -3,6 +3,7 @@
 from datetime import datetime
 from fractions import Fraction
 
+from bot.rules.core.readers import RANGE_FROM
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row, SheetScore
 from bot.words.core.buttons import QUESTION
@@ -94,12 +95,16 @@ def kept_text(measure: Measure, score: MeasureScore) -> str:
 
 
 def _rubric(rubric: Rubric, sheets: list[SheetScore], gives: str) -> str:
-    marked = f"{count(len(sheets), 'judge')}: the mean, and from lowest to highest mark"
-    lines = [f"- {escape(rubric.name)}{gives or '.'} Marked by {marked}"]
+    spread = len(sheets) >= RANGE_FROM
+    shown = ": the mean, and from lowest to highest mark" if spread else ": the mean" if len(sheets) > 1 else ""
+    lines = [f"- {escape(rubric.name)}{gives or '.'} Marked by {count(len(sheets), 'judge')}{shown}"]
     for criterion in rubric.criteria:
         marks = [sheet.marks[criterion.key] for sheet in sheets]
         mean = rounded(Fraction(sum(marks), len(marks)), 1)
-        low, high = min(marks), max(marks)
-        spread = f"all gave {low}" if low == high else f"{low} to {high}"
-        lines.append(f"  - {escape(criterion.name)}: {mean} of {len(criterion.levels)} ({spread})")
+        between = f" ({_between(min(marks), max(marks))})" if spread else ""
+        lines.append(f"  - {escape(criterion.name)}: {mean} of {len(criterion.levels)}{between}")
     return "\n".join(lines)
+
+
+def _between(low: int, high: int) -> str:
+    return f"all gave {low}" if low == high else f"{low} to {high}"

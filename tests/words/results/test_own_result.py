@@ -3,8 +3,12 @@
 import re
 from decimal import Decimal
 
+import pytest
+
+from bot.rules.core.readers import RANGE_FROM
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings import standings
+from bot.words.core.who_reads import MARKS
 from bot.words.results.own_result import own_result
 from bot.words.scoring.outcome import Outcome
 from storage.records.plan import Share
@@ -40,4 +44,42 @@ def test_each_part_of_an_event_says_how_many_of_its_points_it_gives() -> None:
     assert found == [("12.5", "25"), ("37.5", "50"), ("18.8", "25")]
     points = next(one.points for one in row.events if one.key == "chain")
     assert points is not None and f"**chain**: {rounded(points, 1)} of 100 points" in text
-    assert "Marked by 1 judge" in text and text.count("This gives") == 3
+    assert "Marked by 1 judge\n" in text and text.count("This gives") == 3
+
+
+def marked(*sheets: list[int]) -> str:
+    """What a squad reads of the marks of its judges."""
+    book = ScoreBook(
+        plan=plan(event("chain", rubric("together"))),
+        squads=squads(1),
+        judges=judges(*[1] * len(sheets)),
+        attempts=(),
+        sheets=tuple(sheet(1, number, "chain.together", marks) for number, marks in enumerate(sheets, start=1)),
+    )
+    outcome = Outcome(book, standings(book))
+    return own_result(outcome, outcome.standings.rows[0], None).text
+
+
+@pytest.mark.parametrize(
+    ("sheets", "said", "shown"),
+    [
+        ([[4, 2]], "Marked by 1 judge\n", ["4.0 of 4", "2.0 of 4"]),
+        ([[4, 2], [1, 2]], "Marked by 2 judges: the mean\n", ["2.5 of 4", "2.0 of 4"]),
+        (
+            [[4, 2], [1, 2], [1, 2]],
+            "Marked by 3 judges: the mean, and from lowest to highest mark\n",
+            ["2.0 of 4 (1 to 4)", "2.0 of 4 (all gave 2)"],
+        ),
+    ],
+)
+def test_lowest_and_highest_are_not_said_where_they_would_be_the_marks_of_two(
+    sheets: list[list[int]], said: str, shown: list[str]
+) -> None:
+    text = marked(*sheets)
+    assert said in text
+    assert [line.split(": ")[1] for line in text.split("\n") if line.startswith("  - ")] == shown
+
+
+def test_judges_are_told_from_how_many_on_before_they_mark() -> None:
+    assert RANGE_FROM == 3 and "from 3 judges on the lowest and the highest mark" in MARKS
+    assert "If you alone mark a squad, the mean is your mark" in MARKS
