@@ -13,6 +13,7 @@ import pytest
 from bot.actions.core.arguments import read
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.registry import register_all
+from bot.rules.plan.read_plan import short_fingerprint
 from bot.words.core.keys import split
 from storage.records.message import Answer, Button, Form, Message, Open
 from storage.records.plan import Calendar, Count, Criterion, Event, Item, Plan, Rubric, Share, Time
@@ -141,6 +142,10 @@ class Asking:
         answer = await self.ask(key, who, **more)
         assert isinstance(answer, Open), answer
         return answer.form
+
+    async def confirm(self, action: str) -> Answer:
+        """Press the button that says yes to the plan as it is now, such as `signup.open`."""
+        return await self.ask(f"{action}:{short_fingerprint((await self.tryout()).plan)}")
 
     async def tryout(self) -> Tryout:
         """The running try-out as it is now."""

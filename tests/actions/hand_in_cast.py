@@ -35,7 +35,7 @@ def drawing(color: str = "red", size: tuple[int, int] = (40, 30)) -> Upload:
 async def window(begin: Begin) -> tuple[Asking, int, int]:
     """The brief is out: Crooked Spoons of students 1 to 3, Muddy Teapots of 11 to 13; everybody has read it."""
     asking = await begin("drafting", **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     crew = await make_squad(asking, 1, 3, "Crooked Spoons")
     moles = await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF)

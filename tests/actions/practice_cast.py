@@ -24,7 +24,7 @@ TURNS = 15
 async def window(begin: Begin, **changes: Any) -> tuple[Asking, int, int]:
     """A window that has just opened, with two squads: students 1 to 3, and 11 to 13."""
     asking = await begin("drafting", **({"practice": PRACTICE} | changes))
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     comets = await make_squad(asking, 1, 3, "Crooked Spoons")
     moles = await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF)

@@ -116,7 +116,7 @@ async def test_photos_of_a_whole_class_do_not_wait_in_the_memory(
 ) -> None:
     """They are fetched faster than they can be made small, one after the other."""
     asking = await begin("drafting", **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     for number in range(3):
         await make_squad(asking, 10 * number + 1, 5, f"Squad {'ABC'[number]}")
     await until(asking, BRIEF)

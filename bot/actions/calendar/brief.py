@@ -1,5 +1,6 @@
 """The brief: released to all at one moment, then opened by each student."""
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from bot.actions.calendar.countdown import replan_window
@@ -16,7 +17,7 @@ from bot.actions.squads.squad_changes import by_squad, me_of
 from bot.rules.calendar.reminders import school_days_left
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.office.readiness import lacks, ready
+from bot.rules.office.readiness import Lack, lacks, ready
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.words.calendar import brief as words
@@ -35,24 +36,31 @@ async def ask_release(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what everyone will be told, before the brief is released by hand."""
     _check_waiting(tryout)
     lacking, stop = await before_step(db, tryout, request.at, "brief")
-    if stop is not None:
-        return stop
+    return stop or _asked(tryout, request, lacking)
+
+
+def _asked(tryout: Tryout, request: Request, lacking: Sequence[Lack], changed: bool = False) -> Answer:
+    """What everyone would be told now."""
     soon = tryout.model_copy(update={"brief_at": _minute(request.at)})
     schedule, left = schedule_of(soon), school_days_left(tryout.plan, schedule_of(soon), request.at)
     news = words.in_news(tryout.plan, schedule, left, public_plan(tryout.plan))
     room = words.in_room(schedule, left)
-    return Replace(message=step_words.sure_to_release(news, room, lacking, short_fingerprint(tryout.plan)))
+    stamp = short_fingerprint(tryout.plan)
+    return Replace(message=step_words.sure_to_release(news, room, lacking, stamp, changed))
 
 
 @act(ActionKey.BRIEF_RELEASE, "coach")
 async def release_now(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
-    """Release the brief by hand, of the plan that was shown (buttons of older versions do not say which)."""
+    """Release the brief by hand, of the plan that was shown; another one is shown first.
+
+    Buttons of older versions do not say which plan was shown.
+    """
     _check_waiting(tryout)
-    if stamp and stamp != short_fingerprint(tryout.plan):
-        raise Refusal(Reason.SOMEONE_WAS_QUICKER)
-    _, stop = await before_step(db, tryout, request.at, "brief")
+    lacking, stop = await before_step(db, tryout, request.at, "brief")
     if stop is not None:
         return stop
+    if stamp != short_fingerprint(tryout.plan):
+        return _asked(tryout, request, lacking, changed=True)
     await release(db, tryout, _minute(request.at), request.at)
     await audit(db, tryout, request, "brief.release", sha256=fingerprint(tryout.plan))
     return Replace(message=step_words.released())

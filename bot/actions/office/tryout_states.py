@@ -27,23 +27,22 @@ async def ask_to_open(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what the class will read, before sign-up opens."""
     _check_drafting(tryout)
     lacking, stop = await before_step(db, tryout, request.at, "open")
-    if stop is not None:
-        return stop
-    return Replace(message=words.sure_to_open(_news(tryout), lacking, short_fingerprint(tryout.plan)))
+    return stop or Replace(message=words.sure_to_open(_news(tryout), lacking, short_fingerprint(tryout.plan)))
 
 
 @act(ActionKey.SIGNUP_OPEN, "coach")
 async def open_signup(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Open sign-up for the plan that was shown: the pinned message, the board, the news, and all that follows.
 
-    Buttons of older versions do not say which plan was shown.
+    Another plan is shown first; buttons of older versions do not say which one was shown.
     """
     _check_drafting(tryout)
-    if stamp and stamp != short_fingerprint(tryout.plan):
-        raise Refusal(Reason.SOMEONE_WAS_QUICKER)
-    _, stop = await before_step(db, tryout, request.at, "open")
+    lacking, stop = await before_step(db, tryout, request.at, "open")
     if stop is not None:
         return stop
+    now = short_fingerprint(tryout.plan)
+    if stamp != now:
+        return Replace(message=words.sure_to_open(_news(tryout), lacking, now, changed=True))
     await tryouts.set_state(db, tryout.id, "signup")
     await queueing.place_live_message(db, tryout.id, "signup", "signup", pinned=True)
     await every_squad_changed(db, tryout)

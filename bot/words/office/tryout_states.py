@@ -39,10 +39,15 @@ def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:
     )
 
 
-def sure_to_open(news: Message, lacking: Sequence[Lack], stamp: str) -> Message:
-    """Ask once before sign-up opens; `stamp` names the plan that is shown."""
+CHANGED = "**The plan has changed since you looked**, so nothing is done yet. This is what would be said now:\n"
+"""Over what is shown anew."""
+
+
+def sure_to_open(news: Message, lacking: Sequence[Lack], stamp: str, changed: bool = False) -> Message:
+    """Ask once before sign-up opens; `stamp` names the plan that is shown; `changed`: another one was shown before."""
     return _confirm(
-        f"**Open sign-up?** The sign-up message with its buttons is posted and pinned, and the class reads:\n"
+        f"{CHANGED if changed else ''}**Open sign-up?** The sign-up message with its buttons is posted and "
+        "pinned, and the class reads:\n"
         f"{quoted(news.text)}{worth_knowing(lacking)}",
         Button(key=key(ActionKey.SIGNUP_OPEN, stamp), label="Yes, open sign-up", style="main"),
     )
@@ -54,10 +59,13 @@ def signup_opened() -> Message:
     return Message(text="**Sign-up is open.** The brief goes out by itself at its time.", rows=((on,),))
 
 
-def sure_to_release(news: Message, room: Message, lacking: Sequence[Lack], stamp: str) -> Message:
-    """Ask once before the brief is released by hand; `stamp` names the plan that is shown."""
+def sure_to_release(
+    news: Message, room: Message, lacking: Sequence[Lack], stamp: str, changed: bool = False
+) -> Message:
+    """Ask once before the brief is released by hand; `stamp` and `changed` as before."""
     return _confirm(
-        "**Release the brief now?** The plan is then fixed, and the days to the deadline run from this minute. "
+        f"{CHANGED if changed else ''}**Release the brief now?** The plan is then fixed, and the days to the "
+        "deadline run from this minute. "
         f"The class reads, with a button to open the brief:\n{quoted(news.text)}\n"
         f"Each squad's room reads:\n{quoted(room.text)}{worth_knowing(lacking)}",
         Button(key=key(ActionKey.BRIEF_RELEASE, stamp), label="Yes, release the brief", style="main"),

@@ -18,7 +18,7 @@ RING = datetime(2027, 1, 12, 21, 0, tzinfo=UTC)  # 16:00 in New York on day 1
 async def window(begin: Begin, **changes: object) -> tuple[Asking, int, int]:
     """A window that has just opened: one squad that owes nothing once it has read, and one that is too small."""
     asking = await begin("drafting", **changes)
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     whole = await make_squad(asking, 1, 3, "Crooked Spoons")
     small = await make_squad(asking, 11, 2, "Muddy Teapots")
     await until(asking, BRIEF)
@@ -71,7 +71,7 @@ async def test_while_sign_up_runs_the_reminder_gives_the_join_code(begin: Begin)
 
 async def test_members_without_an_account_owe_no_reading(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squad = await make_squad(asking, 1, 2, "Crooked Spoons")
     await asking.ask("people.entered", fields={"name": "Cy", "section": "7-A"})
     async with asking.store.read() as db:
@@ -150,7 +150,7 @@ async def test_a_bot_that_is_off_night_after_night_still_ends_the_window_by_day(
 
 async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_and_shows_at_once(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     small = await make_squad(asking, 1, 2, "Muddy Teapots")
     said = len(await asking.messages_to(f"squad/{small}"))
     await off_until(asking, BRIEF + timedelta(hours=8))
@@ -166,9 +166,9 @@ async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_a
 
 async def test_a_sign_up_that_ends_with_a_brief_released_early_is_told_once(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     small = await make_squad(asking, 1, 2, "Muddy Teapots")
-    await asking.ask("brief.release")
+    await asking.confirm("brief.release")
     await until(asking, BRIEF + DAY)
     assert sum("Sign-up is closed" in text for text in await asking.messages_to("office")) == 1
     assert sum("Sign-up is closed" in text for text in await asking.messages_to(f"squad/{small}")) == 1
@@ -176,7 +176,7 @@ async def test_a_sign_up_that_ends_with_a_brief_released_early_is_told_once(begi
 
 async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await off_until(asking, BRIEF + timedelta(hours=1, seconds=20))
     tryout = await asking.tryout()
@@ -186,7 +186,7 @@ async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> N
 
 async def test_a_brief_missed_into_the_night_goes_out_in_the_morning(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await off_until(asking, BRIEF + timedelta(hours=8))
     assert (await asking.tryout()).state == "signup"
@@ -207,7 +207,7 @@ async def test_times_stay_on_the_wall_clock_across_a_clock_change(begin: Begin) 
     # In New York the clocks go forward on 14 March 2027; 20 March is a Saturday, so the deadline is on Monday.
     calendar = Calendar(brief=datetime(2027, 3, 10, 15, 30))  # noqa: DTZ001
     asking = await begin("drafting", calendar=calendar)
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, datetime(2027, 3, 10, 20, 30, tzinfo=UTC))
     reminders = [row.at for row in await planned(asking, "reminder")]
@@ -222,7 +222,7 @@ DATES = {"date": "2027-01-12", "time": "15:30", "days": "8", "remind": "17:00", 
 
 async def test_moved_dates_are_shown_once_then_told_and_planned_anew(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     sure = await asking.message("plan.dated", fields=DATES)
     assert [row.at for row in await planned(asking, "brief") if row.state == "waiting"] == [BRIEF]
@@ -290,7 +290,7 @@ async def test_dates_that_make_no_sense_are_refused(begin: Begin, fields: dict[s
 
 async def test_a_change_confirmed_after_another_one_was_made_is_refused(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     first = button(await asking.message("plan.dated", fields=DATES), "Yes, change it")
     second = button(await asking.message("plan.dated", fields=DATES | {"days": "9"}), "Yes, change it")
     assert "Someone was quicker" in (await asking.message(first.key)).text

@@ -80,7 +80,7 @@ async def test_the_files_of_the_rules_have_the_posted_fingerprints_and_the_surpr
     begin: Begin,
 ) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, datetime(2027, 1, 12, tzinfo=UTC))
     posted, (sealed,) = await attachments(asking, "news", "the brief is out")

@@ -210,7 +210,7 @@ async def test_the_columns_are_seen_by_coaches_only(begin: Begin) -> None:
 
 async def test_a_late_student_picks_a_name_and_the_coach_places_them(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 11, 3, "Crooked Spoons")
     await attach(asking)
     await until(asking, BRIEF)

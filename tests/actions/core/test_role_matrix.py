@@ -13,8 +13,9 @@ from typing import Any
 from bot.actions.core.dispatch import ACTIONS, ONLY, Action, Role, _ask
 from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.plan.read_plan import short_fingerprint
 from bot.rules.squads.names import name_keys
-from bot.words.core.action_keys import AnyKey
+from bot.words.core.action_keys import ActionKey, AnyKey
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
@@ -157,7 +158,10 @@ async def scene(db: Transaction) -> dict[str, Any]:
     )
     sheet = {name: await db.value("SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE platform_id = ?",
                                   PEOPLE[name]) for name in PEOPLE}  # fmt: skip
-    return {"question_id": question, "trial_id": trial, "offer_id": offer, "sheet": sheet, "students": students}
+    return {
+        "question_id": question, "trial_id": trial, "offer_id": offer, "sheet": sheet, "students": students,
+        "plan": short_fingerprint(plan),
+    }  # fmt: skip
 
 
 MANAGERS = ("server administrator", "administrator in a squad")
@@ -188,6 +192,8 @@ def asked(action: Action, person: str, found: dict[str, Any], in_server: bool) -
     member = found["students"]["member"]
     fits |= {"member_id": member, "student_id": member, "account": PEOPLE["member"]}
     args = tuple(str(fits.get(name, 1)) for name in takes.names[: len(takes.required)])
+    if action.key in (ActionKey.SIGNUP_OPEN, ActionKey.BRIEF_RELEASE):
+        args = (found["plan"],)
     picked = TURN if str(action.key) in TURNS else member if str(action.key) in MEMBERS else 2
     return Request(
         id=1, at=found["at"], who=PEOPLE[person], name=person, server_id=SERVER if in_server else None,

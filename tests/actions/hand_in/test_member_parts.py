@@ -41,7 +41,7 @@ async def test_the_card_comes_with_the_brief_and_says_who_is_missing(begin: Begi
 
 async def test_a_try_out_without_a_hand_in_has_no_card_and_says_so(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF + DAY)
     tryout = await asking.tryout()
@@ -54,7 +54,7 @@ async def test_a_try_out_without_a_hand_in_has_no_card_and_says_so(begin: Begin)
 async def test_a_squad_founded_while_the_window_runs_gets_its_card_too(begin: Begin) -> None:
     calendar = small_plan().calendar.model_copy(update={"signup_closes": datetime(2027, 1, 13, 15, 30)})  # noqa: DTZ001
     asking = await begin("drafting", calendar=calendar, **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     for first, name in ((1, "Crooked Spoons"), (11, "Muddy Teapots")):
         await make_squad(asking, first, 3, name)
     await until(asking, BRIEF + DAY)
@@ -86,7 +86,7 @@ async def test_a_member_changes_a_part_until_the_deadline_and_the_form_shows_wha
 
 async def test_before_the_brief_nothing_is_handed_in(begin: Begin) -> None:
     asking = await begin("drafting", **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     assert "once the brief is out" in (await add(asking, 1)).text
 
@@ -196,7 +196,7 @@ async def test_the_command_can_bring_a_photo_alone_once_there_are_words(begin: B
 async def test_who_leaves_a_squad_takes_the_part_along(begin: Begin) -> None:
     calendar = small_plan().calendar.model_copy(update={"signup_closes": datetime(2027, 1, 15, 15, 30)})  # noqa: DTZ001
     asking = await begin("drafting", calendar=calendar, **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     crew = await make_squad(asking, 1, 4, "Crooked Spoons")
     moles = await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF + DAY)

@@ -16,7 +16,7 @@ PART = {"why": "We sorted the socks by colour because that is quicker."}
 async def over(begin: Begin) -> tuple[Asking, int, int, datetime]:
     """A minute after the deadline."""
     asking = await begin("drafting", **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squads = await make_squad(asking, 1, 3, "Crooked Spoons"), await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF)
     deadline = BRIEF + timedelta(days=10)

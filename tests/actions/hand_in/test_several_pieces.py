@@ -18,7 +18,7 @@ async def two_pieces(begin: Begin) -> tuple[Asking, int]:
         chain.model_copy(update={"hand_in": True, "surprise": False}),
     )
     asking = await begin("drafting", events=(run, *pieces))
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     for who in (1, 2, 3):

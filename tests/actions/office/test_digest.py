@@ -19,7 +19,7 @@ async def digests(asking: Asking) -> list[str]:
 
 async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 2, "Muddy Teapots")
     await asking.ask("student.enter:look", 9, fields={"name": "Ada", "section": "7-B"})
     await until(asking, BRIEF - timedelta(minutes=1))
@@ -35,7 +35,7 @@ async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
 
 async def test_it_is_silent_when_nobody_is_behind_and_nothing_is_due(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     for who in (1, 2, 3):
@@ -50,7 +50,7 @@ async def test_it_is_silent_when_nobody_is_behind_and_nothing_is_due(begin: Begi
 
 async def test_it_says_what_was_skipped_and_why_once(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     for who in (1, 2, 3):
@@ -70,7 +70,7 @@ async def test_it_says_what_was_skipped_and_why_once(begin: Begin) -> None:
 
 async def test_while_judging_it_counts_the_sheets_that_are_open(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     async with asking.store.write() as db:
         await judges.enrol(db, (await asking.tryout()).id, 777, "Judge")
@@ -80,7 +80,7 @@ async def test_while_judging_it_counts_the_sheets_that_are_open(begin: Begin) ->
 
 async def test_it_has_six_lines_at_most_and_the_rest_comes_the_next_day(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     names = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips", "Odd Mittens", "Shy Saucepans", "Quiet Radishes")
     for number, name in enumerate((*names, "Rusty Pancakes")):
         await make_squad(asking, 10 * number + 1, 3, name)
@@ -102,7 +102,7 @@ def test_several_things_of_a_kind_that_are_due_take_one_line() -> None:
 
 async def test_while_squads_fill_up_nobody_is_behind(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 2, "Muddy Teapots")
     await until(asking, BRIEF - timedelta(days=3, minutes=1))
     assert not any("needs 1 more" in text for text in await digests(asking))

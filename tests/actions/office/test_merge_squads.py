@@ -23,7 +23,7 @@ PART = {"why": "We sorted the socks by colour because that is quicker."}
 
 async def two(begin: Begin) -> tuple[Asking, int, int]:
     asking = await begin("drafting", practice=PRACTICE, **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squads = await make_squad(asking, 1, 2, "Crooked Spoons"), await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF)
     return asking, *squads

@@ -89,7 +89,7 @@ async def test_what_is_for_the_coach_stays_out_of_the_class(begin: Begin, kind: 
 
 async def test_another_sign_up_channel_takes_the_living_messages_along(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     async with asking.store.write() as db:
         await db.run("UPDATE live_message SET stale = 0")
     await asking.ask("setup.room:signup", values=("99",), rooms=(Room(id=99),))
@@ -130,7 +130,7 @@ async def test_a_sign_up_that_would_be_closed_already_does_not_open(begin: Begin
 
 async def test_a_step_is_taken_once(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     assert "taken already" in (await asking.message("signup.open")).text
     assert len(await asking.messages_to("news")) == 1
 
@@ -155,7 +155,7 @@ async def test_the_brief_is_not_released_to_nobody(begin: Begin) -> None:
 
 async def test_the_brief_released_by_hand_reads_exactly_as_shown_and_freezes_the_plan(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     sure = await asking.message("brief.ask")
     await asking.message(button(sure, "Yes, release the brief").key)
@@ -174,7 +174,7 @@ async def test_the_brief_released_by_hand_reads_exactly_as_shown_and_freezes_the
 
 async def test_the_brief_goes_out_by_itself_to_news_and_every_squad(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     ids = [await make_squad(asking, 10 * n, 3, f"Squad number {n}") for n in (1, 2, 3)]
     await until(asking, BRIEF)
     tryout = await asking.tryout()
@@ -186,7 +186,7 @@ async def test_the_brief_goes_out_by_itself_to_news_and_every_squad(begin: Begin
 
 async def test_a_brief_that_cannot_go_out_is_told_to_the_coach(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await until(asking, BRIEF)
     assert (await asking.tryout()).state == "signup"
     assert "The brief did not go out" in (await asking.messages_to("office"))[-1]
@@ -195,7 +195,7 @@ async def test_a_brief_that_cannot_go_out_is_told_to_the_coach(begin: Begin) -> 
 
 async def test_the_brief_is_turned_page_by_page_and_counts_as_read_once_at_its_last_page(begin: Begin) -> None:
     asking = await begin("drafting", brief="Read me. " * 190)
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     assert "Everyone gets it" in (await asking.message("brief.open", 1)).text
     await until(asking, BRIEF)
@@ -229,7 +229,7 @@ async def read_by(asking: Asking) -> tuple[int, int]:
 
 async def test_a_surprise_stands_in_nothing_that_students_can_see(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, datetime(2027, 1, 25, tzinfo=UTC))
     seen = [text for to in ("news", f"squad/{squad}") for text in await asking.messages_to(to)]
@@ -273,18 +273,20 @@ async def test_once_all_channels_are_chosen_the_filled_button_opens_sign_up(begi
 
 
 async def test_a_step_is_taken_for_the_plan_that_was_shown_and_for_no_other(begin: Begin) -> None:
-    """Another coach may have changed it meanwhile."""
+    """Another coach may have changed it meanwhile; a button of an older version names no plan."""
     asking = await begin("drafting")
     other = (await asking.tryout()).plan.model_copy(update={"name": "Another name that nobody has read"})
     first = (await asking.tryout()).plan
     shown = button(await asking.message("signup.ask"), "Yes, open sign-up").key
-    for plan, said in ((other, "quicker"), (first, "Sign-up is open")):
+    assert "Yes, open sign-up" in texts(await asking.message("signup.open"))
+    for plan, said in ((other, "has changed since you looked"), (first, "Sign-up is open")):
         async with asking.store.write() as db:
             await tryouts.set_plan(db, 1, plan)
         assert said in (await asking.message(shown)).text
     await make_squad(asking, 1, 3, "Crooked Spoons")
     shown = button(await asking.message("brief.ask"), "Yes, release the brief").key
-    for plan, said in ((other, "quicker"), (first, "The brief is out")):
+    assert "Yes, release the brief" in texts(await asking.message("brief.release"))
+    for plan, said in ((other, "has changed since you looked"), (first, "The brief is out")):
         async with asking.store.write() as db:
             await tryouts.set_plan(db, 1, plan)
         assert said in (await asking.message(shown)).text

@@ -30,7 +30,7 @@ def later(**changes: object) -> Plan:
 
 async def in_window(begin: Begin) -> Asking:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     return asking
@@ -120,7 +120,7 @@ async def test_weights_are_changed_line_by_line(begin: Begin) -> None:
 
 async def test_name_and_brief_are_changed_while_sign_up_runs_and_the_board_follows(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     async with asking.store.write() as db:
         await db.run("UPDATE live_message SET stale = 0")
     await asking.ask("plan.worded", fields={"name": "Robot days", "brief": "Bring socks to the basket."})

@@ -13,7 +13,7 @@ CALENDAR = Calendar(brief=datetime(2027, 1, 11, 15, 30), counting="school")  # n
 
 async def window(begin: Begin) -> tuple[Asking, int, int]:
     asking = await begin("drafting", practice=PRACTICE, calendar=CALENDAR)
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squads = await make_squad(asking, 1, 3, "Crooked Spoons"), await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF)
     return asking, *squads
@@ -51,7 +51,7 @@ async def test_before_the_brief_the_class_reads_nothing_where_no_date_moves_and_
     begin: Begin,
 ) -> None:
     asking = await begin("drafting", calendar=CALENDAR)
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     news = await asking.messages_to("news")
     shown = await asking.message("days.closed", fields={"first": "2027-01-16", "last": ""})

@@ -70,7 +70,7 @@ async def test_a_member_books_and_room_card_and_board_show_it(begin: Begin) -> N
 
 async def test_a_turn_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) -> None:
     asking = await begin("drafting", practice=PRACTICE)
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     for number in range(5):
         await make_squad(asking, 10 * number + 1, 3, f"{'ABCDE'[number]} crew", "7-B")
     await until(asking, BRIEF)
@@ -221,7 +221,7 @@ async def test_the_turns_of_a_squad_that_is_taken_out_are_free_again(begin: Begi
 async def test_a_squad_founded_in_the_window_has_its_card_too(begin: Begin) -> None:
     closes = {"signup_closes": datetime(2027, 1, 14, 15, 30)}  # noqa: DTZ001
     asking = await begin("drafting", practice=PRACTICE, calendar=_calendar(closes))
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, BRIEF)
     late = await make_squad(asking, 11, 3, "Muddy Teapots")

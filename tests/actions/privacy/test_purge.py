@@ -163,7 +163,7 @@ async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin
 
 async def test_a_student_erased_later_leaves_a_seat_without_a_name(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     async with asking.store.write() as db:
         await db.run("UPDATE student SET name = 'Zora Al' WHERE platform_id = 2")
@@ -277,7 +277,7 @@ async def test_a_next_try_out_leads_to_them_too(begin: Begin) -> None:
 
 async def test_names_of_a_try_out_that_everybody_forgot_are_erased_a_year_after_its_deadline(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Zany Zebras")
     await until(asking, BRIEF)
     deadline = BRIEF + timedelta(days=10)

@@ -133,7 +133,7 @@ async def test_only_the_coach_answers(begin: Begin) -> None:
 
 async def test_the_office_and_the_digest_count_what_waits(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await until(asking, (await asking.tryout()).plan.calendar.brief.astimezone())
     await until(asking, asking.now + timedelta(hours=30))

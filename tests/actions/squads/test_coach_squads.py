@@ -32,7 +32,7 @@ async def coach_squad(asking: Asking, name: str, *students: str) -> int:
 
 async def test_the_coach_founds_fills_books_and_hands_in_for_a_squad_without_accounts(begin: Begin) -> None:
     asking = await begin("drafting", practice=PRACTICE, **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 11, 3, "Crooked Spoons")
     squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
     await until(asking, BRIEF)
@@ -53,7 +53,7 @@ async def printed(asking: Asking, squad: int) -> tuple[Message, str]:
 
 async def test_brief_and_notices_are_printed_and_nothing_secret_is(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
     message, text = await printed(asking, squad)
     assert "not out yet" in message.text and "Build a robot" not in text and "Ann has joined" in text
@@ -66,7 +66,7 @@ async def test_brief_and_notices_are_printed_and_nothing_secret_is(begin: Begin)
 
 async def test_a_student_who_gets_an_account_links_it_by_a_code_once(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
     await until(asking, BRIEF + timedelta(days=4))
     card = await asking.message("people.student", values=(str(await student_id(asking, "Ann")),))

@@ -14,7 +14,7 @@ END = datetime(2027, 1, 14, 20, 30, tzinfo=UTC)
 
 async def small(begin: Begin) -> tuple[Asking, int]:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     squad = await make_squad(asking, 1, 2, "Crooked Spoons")
     await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, AFTER_BRIEF)

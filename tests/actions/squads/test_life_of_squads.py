@@ -47,7 +47,7 @@ class Then:
 async def scene(begin: Begin) -> Asking:
     """Judging has begun, and there is something of everything: parts, turns, sheets, times, and one student alone."""
     asking = await begin("drafting", practice=PRACTICE, event_day=one_lesson(), **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     for first, size, name in ((1, 4, SPOONS), (11, 3, TEAPOTS), (21, 2, TURNIPS)):
         await make_squad(asking, first, size, name)
     await entered(asking, "Ann")

@@ -71,7 +71,7 @@ def on_paper(message: Message) -> str:
 async def day_0(begin: Begin) -> Coach:
     """Sign-up is open; others have found each other on their phones; the class list is attached."""
     asking = await begin("drafting", practice=PRACTICE, **handing_in())
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     await add_judges(asking, 2)
     form = await asking.form("class-list.file")

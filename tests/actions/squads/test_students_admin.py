@@ -78,7 +78,7 @@ async def test_a_student_without_an_account_is_entered_and_placed(begin: Begin) 
 
 async def test_a_student_moves_to_another_squad_also_after_sign_up_is_closed(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("signup.open")
+    await asking.confirm("signup.open")
     crew = await make_squad(asking, 1, 4, "Crooked Spoons")
     moles = await make_squad(asking, 11, 2, "Muddy Teapots")
     await until(asking, BRIEF)
