@@ -11,7 +11,7 @@ import pytest
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import migrate
 from storage.store import StorageFault, Store
-from storage.tables.sql_session import Conflict
+from storage.tables.sql_session import Conflict, Transaction
 from tests.databases import new_database, new_store
 from tests.storage.conftest import ADDED, WAYS, Add, add, count
 from tests.storage.filled import contents, schema
@@ -49,6 +49,25 @@ async def test_a_cancelled_transaction_leaves_nothing_and_the_next_one_works(sto
 async def test_many_tasks_take_turns_and_all_are_kept(add: Add, store: Store) -> None:
     await asyncio.gather(*(add(store, number) for number in range(60)))
     assert await count(store) == 60
+
+
+def open_files() -> list[str]:
+    """The names of the files that this process has open."""
+    return [str(one.readlink()) for one in Path("/proc/self/fd").iterdir() if one.is_symlink()]
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="only there a program is told its open files")
+async def test_what_a_transaction_could_undo_is_written_into_no_other_file(store: Store) -> None:
+    async def fill(db: Transaction) -> None:
+        for number in range(100):
+            await db.run("INSERT INTO processed_interaction VALUES (?, '', hex(zeroblob(2000)))", number)
+
+    async def change(db: Transaction) -> list[str]:
+        await db.run("UPDATE processed_interaction SET answer_json = hex(randomblob(2000))")
+        return open_files()
+
+    await store.transact(fill)
+    assert not [name for name in await store.transact(change) if "etilqs" in name]
 
 
 async def test_a_reader_sees_the_moment_it_began(store: Store) -> None:
