@@ -24,7 +24,7 @@ async def keep_answer(db: Transaction, interaction_id: int, answer: Answer, now:
         "INSERT INTO processed_interaction (interaction_id, at, answer_json) VALUES (?, ?, ?)",
         interaction_id,
         stamp(now),
-        _ANSWER.dump_json(answer).decode(),
+        answer.model_dump_json(),
     )
 
 

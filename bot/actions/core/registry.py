@@ -6,21 +6,33 @@ from pkgutil import walk_packages
 
 import bot.actions as home
 from bot.actions.core.dispatch import ACTIONS, Action
-from bot.actions.core.subjects import first_word, keys, learn_action
+from bot.actions.core.subjects import first_word, keys, learn_action, learn_followers
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.keys import ALL_KEYS
+from storage.records.base import Record
+from storage.records.message import Form, Message, Open, Say
+from storage.records.people import Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import AuditEntry, Tryout
+
+OF_SIGN_UP: tuple[type[Record], ...] = (Request, Tryout, Student, Squad, AuditEntry, Message, Say, Form, Open)
+"""The records that a sign-up deals with."""
 
 
 def begin() -> None:
     """Import what a class asks for first; every other subject comes with its first request (see `subjects`).
 
-    Validators of records are made when they are first needed, too: together they hold 2 MiB.
+    What follows a change of squads comes along, and the validators of sign-up's records: a whole class may sign up at
+    one instant, and would wait for them. Other validators are made when they are first needed: all hold 2 MiB.
 
     Raises:
         RuntimeError: an action key has no subject.
     """
     check_complete({one for one in ALL_KEYS if first_word(one) in keys()})
     learn_action(ActionKey.SQUAD_START)
+    learn_followers("squads")
+    for record in OF_SIGN_UP:
+        record.model_rebuild()
 
 
 def action_of(key: AnyKey) -> Action:

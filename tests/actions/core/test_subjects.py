@@ -76,6 +76,18 @@ def test_a_bot_that_begins_holds_sign_up_and_hardly_anything_else() -> None:
     assert first.isdisjoint({"bot.actions.judging.worklist", "bot.actions.results.announce", "bot.words.office.office"})
 
 
+def test_a_bot_that_begins_is_ready_for_a_whole_class_that_signs_up_at_one_instant() -> None:
+    found = out_of(
+        """
+from bot.actions.core.registry import OF_SIGN_UP
+from bot.actions.core.subjects import learn_followers
+learn_followers("squads")
+print(len(set(sys.modules) - at_first), all(one.__pydantic_complete__ for one in OF_SIGN_UP))
+"""
+    )
+    assert found == ["0", "True"]
+
+
 def test_every_action_is_found_when_it_is_first_asked_for() -> None:
     found = out_of(
         """
