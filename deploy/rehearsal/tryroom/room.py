@@ -240,7 +240,25 @@ class TryRoom:
             target = min(target, clock.next)
         await clock.step_to(target)
         if clock.now >= hour and not stop():
+            before = clock.now
             await self.others.act(stop)
+            self.put_answers_away(before)
+
+    def put_answers_away(self, since: datetime) -> None:
+        """Let those whom nobody plays close the private answers that came since then, as people do who have read them.
+
+        Whoever plays them later would find a wall of old answers otherwise, with buttons that are out of date.
+        """
+        played = self.played()
+        for person in self.server.world.people.values():
+            if person.bot or person.name in played:
+                continue
+            for place in self.server.world.rooms.values():
+                for message in reversed(place.messages.values()):
+                    if message.created < since:
+                        break
+                    if message.only_for == person.id:
+                        person.wiped.add(message.id)
 
     def hold(self) -> None:
         """Stop the clock where it is."""

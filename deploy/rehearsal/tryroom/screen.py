@@ -33,7 +33,7 @@ def screen(room: TryRoom, person: Person, place: Room | None, *, most: int = AT_
     phone = Phone(room.server, person)
     places = phone.places
     opened = place if place in places else next(iter(sorted(places, key=_own)), None)
-    messages = phone.messages(opened) if opened is not None else []
+    messages = [] if opened is None else [one for one in phone.messages(opened) if not _is_old_answer(room, one)]
     if opened is not None and messages:
         room.read.setdefault(person.id, {})[opened.id] = messages[-1].id
     kept = messages[-most:]
@@ -51,6 +51,11 @@ def screen(room: TryRoom, person: Person, place: Room | None, *, most: int = AT_
         "broken": sorted(room.broken | ({CLOSED} if not person.dms_open else set())),
     }
     return data, shown
+
+
+def _is_old_answer(room: TryRoom, message: Message) -> bool:
+    """Whether it is a private answer of an earlier day: a phone that was put down over night shows it no more."""
+    return message.only_for is not None and message.created.astimezone(room.zone).date() < room.now.date()
 
 
 def form_shown(form: Form, number: str) -> Json:
