@@ -92,7 +92,7 @@ async def _run(room: TryRoom, port: int, *, show: bool, phones: bool) -> int:
         room.hold()
         await room.stop()
         await web.stop()
-    print(f"\nKept. Go on later with the same command and  --continue {room.folder}")
+    print(f"\nKept. Go on another day:  python3 deploy/run.py try --continue {room.folder}")
     return 0
 
 

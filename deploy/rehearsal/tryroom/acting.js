@@ -2,6 +2,8 @@
 import { $, say, sides, work } from "./asking.js";
 import { field } from "./fields.js";
 
+/** How much of the window's foot is covered, in pixels: by the line for typing, or by the clock at one's thumb. */
+const BELOW = 90;
 let dialogDone = null;
 
 export const act = async (element, body) => {
@@ -18,11 +20,17 @@ const follow = (answer) => {
   }
 };
 
+/** Bring a message into sight: its beginning, where not all of it fits. */
+export const bring = (item, behavior = "auto") => {
+  const room = window.innerHeight - $("bar").offsetHeight - BELOW;
+  item?.scrollIntoView({ block: item.offsetHeight > room ? "start" : "nearest", behavior });
+};
+
 /** Bring a message into sight, put the focus there, and let a screen reader say it. */
 export const goTo = (message) => {
   const item = document.querySelector(`#messages > [data-message="${message}"]`);
   if (item) {
-    item.scrollIntoView({ block: "nearest" });
+    bring(item);
     item.focus({ preventScroll: true });
     say(item.textContent.slice(0, 300));
   }
@@ -32,6 +40,7 @@ export const openDialog = (title, nodes, send, done) => {
   $("dialog-title").textContent = title;
   $("dialog-step").replaceChildren(...Array.from($("step-now").childNodes, (node) => node.cloneNode(true)));
   $("dialog-step").hidden = $("step-now").hidden || !send;
+  $("dialog-fill").hidden = true;
   $("dialog-body").replaceChildren(...nodes.flat());
   wrong("");
   $("dialog-send").hidden = !send;
@@ -52,6 +61,7 @@ export const wrong = (words) => {
 const openForm = (form) => {
   const context = { now: new Date(sides.screen.now), zone: sides.screen.zone, source: () => "" };
   const fields = form.fields.map((one, number) => field(one, `field${number}`));
+  const fills = sides.screen.way?.steps.find((step) => !step.done && !step.skipped)?.fills || {};
   openDialog(form.title, [form.notes.map((note) => Paper.text(note, context)), fields.map((one) => one.node)], "Send", async () => {
     const values = {};
     for (const one of fields) {
@@ -72,6 +82,14 @@ const openForm = (form) => {
     $("dialog").close();
     follow(answer);
   });
+  const fitting = form.fields.flatMap((one, number) => (one.label in fills ? [[`field${number}`, fills[one.label]]] : []));
+  $("dialog-fill").hidden = !fitting.length;
+  $("dialog-fill").firstElementChild.onclick = () => {
+    for (const [id, value] of fitting) {
+      $(id).value = value;
+    }
+    $("dialog-send").focus();
+  };
 };
 
 $("dialog").querySelector("form").addEventListener("submit", (event) => {

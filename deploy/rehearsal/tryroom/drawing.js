@@ -1,5 +1,5 @@
 /* Drawing what one person sees: the rooms, the open one with its messages, the guided way, and what is new elsewhere. */
-import { act, goTo } from "./acting.js";
+import { act, bring } from "./acting.js";
 import { $, alarm, sides } from "./asking.js";
 import { chooser } from "./fields.js";
 
@@ -24,7 +24,7 @@ export const draw = (screen) => {
   sides.room = screen.room?.id || null;
   const now = new Date(screen.now);
   drawClock(screen);
-  $("change").textContent = `You are ${screen.me.name}`;
+  $("change").replaceChildren(make("span", null, `You are ${screen.me.name}${$("change").disabled ? "" : " ▾"}`), make("span", "hint", screen.me.what));
   $("change").setAttribute("aria-label", `You are ${screen.me.name}, ${screen.me.what}.${$("change").disabled ? "" : " Be somebody else"}`);
   document.title = `${screen.me.name}, ${screen.room?.name || ""}: try Tenbell`;
   if (screen.trouble) {
@@ -58,6 +58,7 @@ const drawMessages = (screen, now, moved) => {
   const before = list.lastElementChild;
   const end = before?.getBoundingClientRect().bottom;
   const atEnd = end > 0 && end < window.innerHeight + 160;
+  const awaited = Array.from(drawn.values()).find((known) => known.loading && known.node === document.activeElement);
   reconcile(list, screen.messages, now);
   const pinned = screen.messages.filter((message) => message.pinned);
   $("pinned").hidden = !pinned.length || screen.messages.length < PINNED_FROM;
@@ -67,8 +68,34 @@ const drawMessages = (screen, now, moved) => {
     window.scrollTo({ top: 0, behavior: "instant" });
   }
   if (moved || (before !== list.lastElementChild && atEnd)) {
-    list.lastElementChild?.scrollIntoView({ block: "nearest", behavior: "instant" });
+    bring(list.lastElementChild, "instant");
   }
+  const come = awaited && drawn.get(awaited.id);
+  if (come && !come.loading) {
+    bring(come.node);
+  }
+  const wanted = pointOut(list, screen.way);
+  if (moved && wanted) {
+    wanted.scrollIntoView({ block: "nearest", behavior: "instant" });
+  }
+};
+
+/** Mark the button that the open step of a guided way names, in the newest message that has one. */
+const pointOut = (list, way) => {
+  for (const old of list.querySelectorAll(".wanted")) {
+    old.classList.remove("wanted");
+  }
+  const step = way?.steps.find((one) => !one.done && !one.skipped);
+  const labels = step ? Array.from(step.text.matchAll(/\*\*(.+?)\*\*/g), (found) => found[1].replace(/ ?…$/, "")) : [];
+  for (const message of Array.from(list.children).reverse()) {
+    const buttons = Array.from(message.querySelectorAll("button.button:not([disabled])"));
+    const found = labels.map((label) => buttons.find((one) => one.textContent.trim().startsWith(label))).find(Boolean);
+    if (found) {
+      found.classList.add("wanted");
+      return found;
+    }
+  }
+  return null;
 };
 
 /** Draw only what is new or has changed, so that nothing under somebody's finger goes away. */
@@ -88,7 +115,7 @@ const reconcile = (list, messages, now) => {
       const node = item(message, now);
       const focused = known?.node.contains(document.activeElement) ? document.activeElement.dataset.id || "" : null;
       known?.node.replaceWith(node);
-      known = { node, text };
+      known = { node, text, id: message.id, loading: message.loading };
       drawn.set(message.id, known);
       if (focused !== null) {
         (Array.from(node.querySelectorAll("[data-id]")).find((one) => one.dataset.id === focused) || node).focus({ preventScroll: true });
@@ -192,6 +219,12 @@ const drawBroken = (broken) => {
 const drawWay = (way) => {
   $("way").hidden = !way;
   $("step-now").hidden = !way;
+  $("onward-now").hidden = !way?.onward;
+  for (const button of document.querySelectorAll("[data-onward]")) {
+    button.hidden = !way?.onward;
+    button.dataset.onward = way?.onward?.key || "";
+    button.textContent = way?.onward ? `Next way: ${way.onward.title}` : "";
+  }
   if (!way) {
     return;
   }
@@ -207,6 +240,7 @@ const drawWay = (way) => {
   $("then").hidden = next >= 0;
   $("then").replaceChildren(...Paper.line(way.then, context));
   $("skip").hidden = next < 0;
+  $("leave").textContent = next < 0 ? "Stay as you are" : "Leave this way";
   const words = Paper.line(next < 0 ? way.then : way.steps[next].text, context);
   $("step-now").replaceChildren(make("span", "hint", `${way.title}, ${next < 0 ? "done" : `step ${next + 1} of ${way.steps.length}`}: `), ...words);
 };

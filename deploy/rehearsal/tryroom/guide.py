@@ -13,13 +13,6 @@ from deploy.rehearsal.world.api_errors import Json
 LONGEST = timedelta(days=90)
 
 
-def _example(room: TryRoom) -> str:
-    """What fits the made-up class in the form that begins a try-out."""
-    asked = room.script
-    when = f"date {asked.brief:%Y-%m-%d}, time {asked.brief:%H:%M}, zone {asked.zone}"
-    return f"{when}, sections {', '.join(asked.sections)}"
-
-
 def shown_ways(room: TryRoom) -> list[Json]:
     """All ways, with whether they can still be begun."""
     return [
@@ -35,17 +28,22 @@ def shown_way(room: TryRoom, name: str) -> Json | None:
         return None
     way = find(str(begun["key"]))
     entries = room.server.transcript.since(int(begun["from"]))
-    ticks = [step.ticked(entries, name) for step in way.steps]
+    known = way.steps(room, name)
+    ticks = [step.ticked(entries, name) for step in known]
     skipped = int(begun.get("skipped", 0))
     steps = [
         {
-            "text": step.text.format(example=_example(room)),
+            "text": step.text,
             "done": tick,
             "skipped": not tick and number < skipped,
+            "fills": dict(step.fills),
         }
-        for number, (step, tick) in enumerate(zip(way.steps, ticks, strict=True))
+        for number, (step, tick) in enumerate(zip(known, ticks, strict=True))
     ]
-    return {"key": way.key, "title": way.title, "steps": steps, "then": way.then}
+    ended = all(step["done"] or step["skipped"] for step in steps)
+    after = next((one for one in WAYS[WAYS.index(way) + 1 :] if ended and not one.past(room)), None)
+    onward = None if after is None else {"key": after.key, "title": after.title}
+    return {"key": way.key, "title": way.title, "steps": steps, "then": way.then, "onward": onward}
 
 
 async def begin(room: TryRoom, key: str) -> str:

@@ -2,7 +2,7 @@
 import { goTo } from "./acting.js";
 import { $, alarm, ask, refresh, sides, whenSeen, work } from "./asking.js";
 import "./commands.js";
-import { draw, drawClock } from "./drawing.js";
+import { draw, drawClock, show } from "./drawing.js";
 import { meetEveryone, start } from "./start.js";
 
 const CUT_OFF = "The room does not answer. Is the command still running?";
@@ -41,6 +41,14 @@ $("mend").addEventListener("click", async () => {
 $("hold").addEventListener("click", () => ask("hold", {}));
 $("skip").addEventListener("click", () => work($("skip"), "way", { do: "skip" }));
 $("leave").addEventListener("click", () => work($("leave"), "way", { do: "leave" }));
+for (const button of document.querySelectorAll("[data-onward]")) {
+  button.addEventListener("click", async () => {
+    const answer = await work(button, "way", { do: "begin", key: button.dataset.onward });
+    if (answer.as) {
+      show(answer.as, null);
+    }
+  });
+}
 $("pinned").addEventListener("toggle", () => sides.screen && draw(sides.screen));
 $("earlier").querySelector("button").addEventListener("click", () => {
   sides.most += 200;

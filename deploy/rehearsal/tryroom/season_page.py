@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from contextlib import suppress
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +21,7 @@ PAGE = "index.html"
 
 def write_season_page(room: TryRoom) -> Path:
     """Write the page into the room's folder and return its path."""
-    plan = {"zone": room.script.zone, **_plan(room)}
+    plan = {"zone": room.script.zone, **posted_plan(room)}
     company = Company(room.cast.students, squads_of(room.server.world), room.cast.judges)
     title = f"{plan.get('name', 'A try-out')}: in the try-it room"
     page = room.folder / PAGE
@@ -28,13 +29,18 @@ def write_season_page(room: TryRoom) -> Path:
     return page
 
 
-def _plan(room: TryRoom) -> dict[str, Any]:
+def posted_plan(room: TryRoom) -> dict[str, Any]:
     """The plan as the bot gave it to somebody as a file, the newest; nothing before that."""
     for file in reversed(room.server.world.files.values()):
         if file.name.endswith(".toml"):
             with suppress(tomllib.TOMLDecodeError, UnicodeDecodeError):
-                return tomllib.loads(file.data.decode())
+                return _read(file.data)
     return {}
+
+
+@lru_cache(maxsize=4)
+def _read(data: bytes) -> dict[str, Any]:
+    return tomllib.loads(data.decode())
 
 
 def _standings(room: TryRoom) -> list[dict[str, Any]]:

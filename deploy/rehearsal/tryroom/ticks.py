@@ -18,21 +18,20 @@ def pressed(*labels: str, times: int = 1) -> Ticked:
     return lambda entries, me: sum(_did(one, me, "press", "label", labels) for one in entries) >= times
 
 
-def chose(*selects: str) -> Ticked:
-    """Something was chosen from each list whose name begins so."""
+def chose(*selects: str, what: str = "") -> Ticked:
+    """Something was chosen from each list whose name begins so, and `what` the choice begins with."""
     return lambda entries, me: all(
-        any(_did(one, me, "choice", "select", (name,)) for one in entries) for name in selects
+        any(
+            _did(one, me, "choice", "select", (name,)) and str(one.body["chosen"][0]).startswith(what)
+            for one in entries
+        )
+        for name in selects
     )
 
 
 def typed(*lines: str) -> Ticked:
     """A command that begins so was typed."""
     return lambda entries, me: any(_did(one, me, "command", "line", lines) for one in entries)
-
-
-def sent(*titles: str) -> Ticked:
-    """A form whose title begins so was sent."""
-    return lambda entries, me: any(_did(one, me, "form sent", "title", titles) for one in entries)
 
 
 def marked(sheets: int) -> Ticked:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from deploy.rehearsal.cast import judging, score_table, sign_up, try_out_setup
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER
@@ -12,10 +12,14 @@ from deploy.rehearsal.cast.stage import NEWS, OFFICE, SIGN_UP
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.tryroom.room import TryRoom
-from deploy.rehearsal.tryroom.ticks import Ticked, chose, either, marked, pressed, read, sent, typed
+from deploy.rehearsal.tryroom.season_page import posted_plan
+from deploy.rehearsal.tryroom.ticks import Ticked, chose, either, marked, pressed, read, typed
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
 NEXT_THING = "**Next thing**"
+COUNT = "count"
+LABEL = 50
+"""So much of a label is compared: what is longer was cut for the platform."""
 
 
 @dataclass(frozen=True)
@@ -24,6 +28,8 @@ class Step:
 
     text: str
     ticked: Ticked
+    fills: Mapping[str, str] = field(default_factory=dict)
+    """By label, what fits in the form of this step; a button puts it in."""
 
 
 @dataclass(frozen=True)
@@ -40,7 +46,8 @@ class Way:
     """Whether the season has come to the moment at which it begins."""
     past: Callable[[TryRoom], bool]
     """Whether the season has gone by that moment."""
-    steps: tuple[Step, ...]
+    steps: Callable[[TryRoom, str], tuple[Step, ...]]
+    """What to do, for whoever walks it."""
     then: str
     """What is said when all steps are done."""
 
@@ -78,6 +85,110 @@ def _announced(room: TryRoom) -> bool:
     return room.others.said(NEWS, "the result") or "closed" in room.others.done
 
 
+def _set_up(room: TryRoom, _: str) -> tuple[Step, ...]:
+    asked = room.script
+    fits = {
+        "Date of the brief": f"{asked.brief:%Y-%m-%d}",
+        "Time of the brief": f"{asked.brief:%H:%M}",
+        "Time zone": asked.zone,
+        "Sections": ", ".join(asked.sections),
+    }
+    return (
+        Step(f"In **{OFFICE}** type **/office**, and press Send.", typed("/office")),
+        Step(
+            "Press **Begin a try-out**, and send the form; **Fill in for me** puts in what fits this class. "
+            "Or use a plan file.",
+            read(try_out_setup.BEGUN),
+            fits,
+        ),
+        Step(
+            "Press **Choose the channels**. Pick the room of the same name for each purpose, and press **Choose** "
+            "beside it.",
+            chose("Sign-up", "News", "Squads", "Office"),
+        ),
+        Step("Press **Open sign-up**, read what will be said, and press **Yes**.", pressed("Yes, open sign-up")),
+    )
+
+
+def _squad(room: TryRoom, me: str) -> tuple[Step, ...]:
+    section = room.cast.students.get(me, "")
+    return (
+        Step(f"In the room **{SIGN_UP}** press **{sign_up.START}**.", pressed(sign_up.START)),
+        Step(
+            f"Give your squad a name, pick your section (you are in {section}), and send the form.",
+            read("room of **", " - "),
+        ),
+        Step(f"Press **{sign_up.MINE}**: this is your own page.", pressed(sign_up.MINE)),
+        Step(f"Let time pass: press {NEXT_THING} until a friend joins.", read("has joined", " - ")),
+    )
+
+
+def _judge(*_: object) -> tuple[Step, ...]:
+    return (
+        Step(f"In **{DIRECT_MESSAGES}** press the button **Next: …**", pressed(*judging.ONWARD)),
+        Step("Choose a level for each question, send the form, and **Go on** to its second part.", marked(1)),
+        Step("Mark a second squad. **See their …** shows what it has handed in.", marked(2)),
+        Step("Mark a third one.", marked(3)),
+        Step("Changed your mind? Press **My sheets**: it lists them all.", pressed("My sheets")),
+    )
+
+
+def _table(room: TryRoom, _: str) -> tuple[Step, ...]:
+    counted = _counted(room)
+    what = f"**{counted}**" if counted else "something that is counted"
+    saved, started = "Counted aloud", read("Started at ")
+    return (
+        Step(
+            f"In **{SIGN_UP}** press **{sign_up.MINE}**: it knows that you keep the score. Then press **Table**.",
+            either(pressed("Table"), typed("/table")),
+        ),
+        Step(
+            f"Choose what is measured: {what}.",
+            either(chose(score_table.MEASURES, what=counted[:LABEL]), pressed("Run pad")),
+        ),
+        Step("Choose the squad at the table.", chose(score_table.SQUADS)),
+        Step("Press **Who is here**, take away who is not, and send.", read("Here: **")),
+        Step("Press **Run pad**, then **Start the clock**.", either(pressed("Start the clock"), started)),
+        Step(
+            "The safety lines come first: press **Check the safety lines**, read them, and press **Checked by me**.",
+            either(pressed("Checked by me"), started),
+        ),
+        Step("Press **Back to the pad**, and **Start the clock** once more.", started),
+        Step("Press **+1 …** for each thing that is in the basket; **-1** takes one away.", pressed("+1 ")),
+        Step(f"Press **Finish**, read it out, and press **{saved}, agreed: save**.", pressed(saved)),
+        Step(
+            "Do the same for one more squad. Or type it: **Enter attempt …**, send the form, then **Save**.",
+            either(pressed(saved, times=2), pressed("Save")),
+        ),
+    )
+
+
+def _counted(room: TryRoom) -> str:
+    """The first thing in the plan that is counted, as the table calls it; empty where nothing is."""
+    for event in posted_plan(room).get("events", ()):
+        for measure in event.get("measures", ()):
+            if measure.get("kind", COUNT) == COUNT and not event.get("surprise"):
+                name, own = str(event["name"]), str(measure.get("name", event["name"]))
+                return name if name == own else f"{name}: {own}"
+    return ""
+
+
+def _announce(*_: object) -> tuple[Step, ...]:
+    return (
+        Step(
+            f"In **{OFFICE}** type **/office**, and press Send: it says where the try-out stands.",
+            either(typed("/office"), pressed("Judges", "Refresh")),
+        ),
+        Step("Press **Judges**, then **Close judging**, and once more to be sure.", read("Judging is closed.")),
+        Step(
+            "Press **See the standings**: who wins, by how much, and how sure that is.",
+            either(pressed("See the standings", "Standings"), typed("/results")),
+        ),
+        Step("Press **Announce**, and read what the class will read.", read("This will be said")),
+        Step("Press **Announce now**.", pressed("Announce now")),
+    )
+
+
 WAYS = (
     Way(
         "set-up",
@@ -87,18 +198,7 @@ WAYS = (
         lambda _: COACH,
         lambda *_: True,
         _has_begun,
-        (
-            Step(f"In **{OFFICE}** type **/office**, and press Send.", typed("/office")),
-            Step(
-                "Press **Begin a try-out** and fill in the form, with {example}. Or use a plan file.",
-                either(sent("Begin"), read(try_out_setup.BEGUN)),
-            ),
-            Step(
-                "Press **Choose the channels**, and pick the room of the same name for each purpose.",
-                chose("Sign-up", "News", "Squads", "Office"),
-            ),
-            Step("Press **Open sign-up**, read what will be said, and press yes.", pressed("Yes, open sign-up")),
-        ),
+        _set_up,
         f"You have done it: sign-up is open. Now look how the squads come: {NEXT_THING}, or **Next morning**.",
     ),
     Way(
@@ -109,12 +209,7 @@ WAYS = (
         _captain,
         _sign_up_is_open,
         lambda room: room.others.deadline() is not None,
-        (
-            Step(f"In the room **{SIGN_UP}** press **{sign_up.START}**.", pressed(sign_up.START)),
-            Step("Give your squad a name, pick a section, and send the form.", read("room of **", " - ")),
-            Step(f"Press **{sign_up.MINE}**: this is your own page.", pressed(sign_up.MINE)),
-            Step(f"Let time pass: press {NEXT_THING} until a friend joins.", read("has joined", " - ")),
-        ),
+        _squad,
         "You have done it. Your squad has a room of its own: there it says who has joined.",
     ),
     Way(
@@ -125,13 +220,7 @@ WAYS = (
         lambda room: room.cast.judges[0],
         _sheets_wait,
         lambda room: "closed" in room.others.done,
-        (
-            Step(f"In **{DIRECT_MESSAGES}** press the button **Next: …**", pressed(*judging.ONWARD)),
-            Step("Choose a level for each question, send the form, and **Go on** to its second part.", marked(1)),
-            Step("Mark a second squad.", marked(2)),
-            Step("Mark a third one.", marked(3)),
-            Step("Changed your mind? **My sheets** lists them all.", pressed("My sheets")),
-        ),
+        _judge,
         "You have done it. Any sheet can be changed until judging is closed.",
     ),
     Way(
@@ -142,23 +231,7 @@ WAYS = (
         lambda _: SCOREKEEPER,
         lambda room, _: room.others.event_day_has_come(),
         lambda room: "table" in room.others.done,
-        (
-            Step(f"In **{SIGN_UP}** press **{sign_up.MINE}**, then **Table**.", pressed("Table")),
-            Step("Choose what is measured: something that is counted.", chose(score_table.MEASURES)),
-            Step("Choose the squad at the table.", chose(score_table.SQUADS)),
-            Step("Press **Who is here**, take away who is not, and send.", pressed("Who is here")),
-            Step(
-                "Press **Run pad**, then **Start the clock**. First you are asked for the safety lines: check them, "
-                "go back to the pad, and start.",
-                read("Started at "),
-            ),
-            Step("Press **+1 …** for each thing that is in the basket; **-1** takes one away.", pressed("+1 ")),
-            Step("Press **Finish**, read it out, and press **Counted aloud, agreed: save**.", pressed("Counted aloud")),
-            Step(
-                "Do the same for one more squad. Or type it: **Enter attempt …**, then **Save**.",
-                either(pressed("Counted aloud", times=2), pressed("Save")),
-            ),
-        ),
+        _table,
         "You have done it. The other squads are counted as time passes.",
     ),
     Way(
@@ -169,18 +242,7 @@ WAYS = (
         lambda _: COACH,
         _all_in,
         _announced,
-        (
-            Step(
-                f"In **{OFFICE}** type **/office**, and press Send: it says where the try-out stands.", typed("/office")
-            ),
-            Step("Press **Judges**, then **Close judging**, and once more to be sure.", read("Judging is closed.")),
-            Step(
-                "Press **See the standings**: who wins, by how much, and how sure that is.",
-                either(pressed("See the standings", "Standings"), typed("/results")),
-            ),
-            Step("Press **Announce**, and read what the class will read.", read("This will be said")),
-            Step("Press **Announce now**.", pressed("Announce now")),
-        ),
+        _announce,
         f"You have done it. Look into **{NEWS}**: this is what everybody sees. Each squad reads its own result "
         "in its room.",
     ),

@@ -1,0 +1,73 @@
+"""The coach's first way in a real browser: a try-out is set up, with a form refused and a stop in between."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.tryroom.browser import command, needs_browser
+from tests.tryroom.walking import all_done, begin, idle, new_tab, press, send, type_line
+
+pytestmark = [pytest.mark.asyncio(loop_scope="module"), pytest.mark.browser, pytest.mark.season, needs_browser]
+
+
+async def test_a_try_out_is_set_up_with_a_stop_in_between(browser: Any, tmp_path: Path) -> None:
+    with command("--out", "room", folder=tmp_path) as first:
+        page = await new_tab(browser)
+        await begin(page, first, "Set up a try-out")
+        await type_line(page, "/office")
+        await press(page, "Begin a try-out")
+        await page.locator("#dialog input").first.wait_for()
+        await page.get_by_role("button", name="Fill in for me").click()
+        await page.get_by_label("Date of the brief").fill("11.1.2027")
+        await page.get_by_label("Sections").fill("Blue, Green")
+        await send(page)
+        assert await page.locator("#steps li.done").count() == 1, "a form that was refused is not done"
+        await press(page, "Correct it")
+        await page.get_by_role("button", name="Fill in for me").click()
+        await page.get_by_label("Sections").fill("Blue, Green")
+        await send(page)
+        await page.locator("#messages", has_text="is set up as a draft").wait_for()
+        await page.close()
+    with command("--continue", "room", folder=tmp_path) as second:
+        page = await new_tab(browser)
+        await page.goto(second)
+        await page.locator("[data-person]", has_text="Ms Okoro").click()
+        await page.locator("#messages", has_text="is set up as a draft").wait_for()
+        await page.set_viewport_size({"width": 360, "height": 740})
+        await type_line(page, "/office")
+        await press(page, "Choose the channels")
+        for purpose, room in (
+            ("Sign-up", "sign-up"),
+            ("News", "news"),
+            ("Squads", "squad-rooms"),
+            ("Office", "coach-office"),
+        ):
+            box = page.locator("#messages .pick", has_text=re.compile(f"^{purpose}")).last
+            await box.locator("select").select_option(label=room)
+            await box.get_by_role("button", name="Choose").click()
+            await idle(page)
+        await type_line(page, "/office")
+        await press(page, "Open sign-up")
+        await press(page, "Yes, open sign-up")
+        await all_done(page)
+        await page.locator("#onward-now").get_by_role("button", name="Next way: Found a squad").wait_for()
+        assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        assert second != first, "the key is new each time"
+        await page.locator("#thumb [data-to=morning]").click()
+        await idle(page)
+        await page.locator("#rooms").get_by_role("button", name="sign-up").click()
+        squads = page.locator("#messages li", has_text="Squads so far")
+        await squads.wait_for()
+        text = await squads.inner_text()
+        assert "(captain)" in text and set(re.findall("Section (.+)", text)) <= {"Blue", "Green"}, text
+        await begin(page, second, "Run the event day")
+        await press(page, "My squad")
+        await press(page, "Table")
+        assert await page.locator("#messages .pick", has_text="What is measured?").count(), (
+            "others have set up the rest"
+        )
+        await page.close()
