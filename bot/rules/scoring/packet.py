@@ -108,6 +108,16 @@ class AttemptLine(Record):
         return f"{self.squad}/{self.event}.{self.measure}/{'run-off ' if self.run_off else ''}{self.number}"
 
 
+RECORDED: dict[str, tuple[str, ...]] = {
+    "count": ("items", "deductions"),
+    "number": ("amount",),
+    "checklist": ("items",),
+    "time": ("seconds", "press_seconds", "hand_seconds", "faults"),
+    "share": ("contributing", "members"),
+}
+"""By kind of measure: what is recorded of an attempt at it. All other fields of its line are empty."""
+
+
 class SheetLine(Record):
     """One judge's sheet for one squad; without marks it is due and not handed in."""
 

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from bot.rules.plan.read_plan import fingerprint, write_plan
 from bot.rules.scoring.measures import attempt_value
-from bot.rules.scoring.packet import AbsenceLine, AttemptLine, JudgeLine, Packet, Results, SheetLine
+from bot.rules.scoring.packet import RECORDED, AbsenceLine, AttemptLine, JudgeLine, Packet, Results, SheetLine
 from bot.rules.scoring.results import Gap, Standings
 from storage.records.people import Judge
 from storage.records.plan import Measure, Plan, Rubric
@@ -21,7 +21,7 @@ def build(book: ScoreBook, result: Standings, formulas: str = "") -> Packet:
     squads = {squad.id: squad.number for squad in book.squads if not squad.withdrawn}
     judges = {judge.id: judge for judge in book.judges if not judge.removed}
     events = {event.key for event in book.plan.events}
-    attempts = _attempts(book, squads)
+    attempts, measures = _attempts(book, squads), measures_of(book.plan)
     return Packet(
         plan=write_plan(book.plan),
         plan_sha256=fingerprint(book.plan),
@@ -35,7 +35,9 @@ def build(book: ScoreBook, result: Standings, formulas: str = "") -> Packet:
             JudgeLine(number=judge.number, weight=judge.weight)
             for judge in sorted(judges.values(), key=lambda judge: judge.number)
         ),
-        attempts=tuple(_attempt_line(squads[each.squad_id], each) for each in attempts),
+        attempts=tuple(
+            _attempt_line(squads[each.squad_id], each, measures[each.event, each.measure]) for each in attempts
+        ),
         sheets=tuple(_sheets(book, squads, judges)),
         absences=tuple(
             AbsenceLine(squad=squads[each.squad_id], event=each.event, excused=each.excused)
@@ -60,8 +62,9 @@ def results_of(book: ScoreBook, result: Standings) -> Results:
     }
     return Results(
         attempts={
-            _attempt_line(numbers[each.squad_id], each).where: _value(measures[each.event, each.measure], each)
+            _attempt_line(numbers[each.squad_id], each, measure).where: _value(measure, each)
             for each in _attempts(book, numbers)
+            for measure in (measures[each.event, each.measure],)
         },
         sheets={
             f"{where}/{sheet.judge_number}": sheet.value for where, score in scores.items() for sheet in score.sheets
@@ -102,22 +105,14 @@ def _attempts(book: ScoreBook, squads: Mapping[int, int]) -> list[Attempt]:
     )
 
 
-def _attempt_line(squad: int, attempt: Attempt) -> AttemptLine:
+def _attempt_line(squad: int, attempt: Attempt, measure: Measure) -> AttemptLine:
     return AttemptLine(
         squad=squad,
         event=attempt.event,
         measure=attempt.measure,
         number=attempt.number,
         run_off=attempt.run_off,
-        items=attempt.items,
-        deductions=attempt.deductions,
-        amount=attempt.amount,
-        seconds=attempt.seconds,
-        press_seconds=attempt.press_seconds,
-        hand_seconds=attempt.hand_seconds,
-        faults=attempt.faults,
-        contributing=attempt.contributing,
-        members=attempt.members,
+        **{name: getattr(attempt, name) for name in RECORDED[measure.kind]},
     )
 
 

@@ -102,6 +102,11 @@ def test_a_key_that_stands_twice_is_refused() -> None:
         lambda data: data["attempts"][0].update(event="old"),
         lambda data: data["attempts"][0].update(event="art", measure="patch"),
         lambda data: data["attempts"][0].update(items={"gold": 1}),
+        lambda data: data["attempts"][-1].update(faults=1),
+        lambda data: data["attempts"][-1].update(seconds="9"),
+        lambda data: data["attempts"][-1].update(hand_seconds="9"),
+        lambda data: data["attempts"][0].update(deductions="1"),
+        lambda data: data["attempts"][0].update(hand_seconds="61.2", press_seconds="61.3"),
         lambda data: data["sheets"][0].update(judge=9),
         lambda data: data["sheets"][0].update(squad=77),
         lambda data: data["sheets"][0].update(event="run", measure="samples"),
@@ -115,6 +120,18 @@ def test_what_belongs_to_nobody_in_the_packet_is_refused(change: Change) -> None
     change(data)
     [last] = verify(read_packet(json.dumps(data)))[-1:]
     assert (last.name, last.differences[0].found) == ("recompute", "packet_foreign")
+
+
+def test_no_digit_of_what_was_recorded_can_be_changed_unseen() -> None:
+    """But for what nothing is computed from: the faults of a time without an end (and the other one of two times)."""
+    text = packet_text(packet_of(whole_book()))
+    begin, end = text.index('"squads"'), text.index('"results"')
+    unseen = []
+    for place in (place for place in range(begin, end) if text[place].isdigit()):
+        digit = str((int(text[place]) + 1) % 10)
+        if outcome(text[:place] + digit + text[place + 1 :]) == "right":
+            unseen.append(text[text.rindex("\n", 0, place) : text.index("\n", place)].strip())
+    assert unseen == ['"faults": 0,'], "squad 3 did not finish"
 
 
 def test_a_plan_with_a_key_of_a_hundred_thousand_dots_is_refused_at_once() -> None:
