@@ -33,6 +33,7 @@ async def what_is_missing(db: Snapshot, tryout: Tryout, request: Request) -> Ans
         await attempts.attempts(db, tryout.id),
         await judges.sheets(db, tryout.id),
         await attempts.absences(db, tryout.id),
+        await judges.judges(db, tryout.id),
     )
     unstarted = sum(event.surprise and event.key not in started for event in tryout.plan.events)
     return Replace(message=words.what_is_missing(taking_part, found, unstarted))

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from bot.rules.scoring.measures import attempts_allowed, attempts_needed
-from storage.records.people import Squad
+from storage.records.people import Judge, Squad
 from storage.records.plan import Event, Measure, Rubric
 from storage.records.scores import Absence, Attempt, Sheet
 
@@ -27,16 +27,21 @@ def missing(
     attempts: Iterable[Attempt],
     sheets: Iterable[Sheet],
     absences: Iterable[Absence],
+    judges: Iterable[Judge],
 ) -> dict[int, list[Missing]]:
-    """What each squad lacks in the `events` that have begun for it: attempts that are to come, sheets not handed in."""
+    """What each squad lacks in the `events` that have begun for it: attempts that are to come, sheets not handed in.
+
+    As in the standings: sheets of `judges` whose marks are shown and not counted change nothing, handed in or not.
+    """
     made: dict[tuple[int, str, str], int] = {}
     for one in attempts:
         if not one.run_off and one.undone_at is None:
             about = (one.squad_id, one.event, one.measure)
             made[about] = made.get(about, 0) + 1
     due: dict[tuple[int, str, str], list[Sheet]] = {}
+    counting = {judge.id for judge in judges if judge.weight > 0 and not judge.removed}
     for sheet in sheets:
-        if sheet.state != "recused":
+        if sheet.state != "recused" and sheet.judge_id in counting:
             due.setdefault((sheet.squad_id, sheet.event, sheet.measure), []).append(sheet)
     away = {(one.squad_id, one.event) for one in absences}
     found: dict[int, list[Missing]] = {}
@@ -49,7 +54,8 @@ def missing(
                 about = (squad.id, event.key, measure.key)
                 if isinstance(measure, Rubric):
                     mine = due.get(about, [])
-                    done = sum(sheet.state == "submitted" for sheet in mine)
+                    keys = {criterion.key for criterion in measure.criteria}
+                    done = sum(sheet.state == "submitted" and keys <= sheet.marks.keys() for sheet in mine)
                     if done < len(mine) or not mine:
                         lacks.append(Missing(event, measure, done, len(mine)))
                 elif (there := made.get(about, 0)) < attempts_allowed(measure):

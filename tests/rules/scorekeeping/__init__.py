@@ -1,0 +1,1 @@
+"""Rules of the table: attempts and what is missing."""
