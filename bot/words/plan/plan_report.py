@@ -7,7 +7,6 @@ from textwrap import wrap
 
 from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.direction import lower_is_better
-from bot.rules.core.rounding import rounded
 from bot.rules.event_day.day_windows import day_dates
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.plan_remarks import plan_remarks
@@ -120,15 +119,14 @@ _PANEL = {
 
 
 def share_text(weight: Fraction, total: Fraction) -> str:
-    """A weight as a share of all weights, as in "40 %" or "33.3 %"."""
-    percent = 100 * weight / total
-    return f"{rounded(percent, 0 if percent.denominator == 1 else 1)} %"
+    """A weight as a share of all weights, as in "40 %" or "33.33 %"."""
+    return f"{exact(100 * weight / total)} %"
 
 
 def _event(event: Event, total: Fraction) -> list[str]:
     within = sum((Fraction(measure.weight) for measure in event.measures), Fraction(0))
     secret = ", a surprise" if event.surprise else ""
-    lines = [f"{share_text(Fraction(event.weight), total):>6}  {event.name}{secret}"]
+    lines = [f"{share_text(Fraction(event.weight), total):>7}  {event.name}{secret}"]
     for measure in event.measures:
         part = share_text(Fraction(measure.weight), within)
         lines.append(f"        {part:>6}  {measure.name}: {_measure(measure)}; {_scale(measure)}")

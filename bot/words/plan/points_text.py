@@ -16,7 +16,7 @@ from storage.records.plan import Checklist, Count, Criterion, Event, Measure, Nu
 
 _PANEL = {
     "mean": "The mean of the judges counts.",
-    "median": "The middle one of the judges' sheets counts.",
+    "median": "The middle of the judges' sheets counts.",
     "trimmed": f"From {TRIMMED_FROM} judges up, the highest and the lowest sheet are left out; "
     "the mean of the others counts.",
     "adjusted": "The sheets are evened out between mild and strict judges before the mean is taken.",
@@ -63,7 +63,10 @@ def _scale(measure: Measure) -> str:
             part = "the best value divided by their own" if lower else "their own value divided by the best"
             return f"The best squad gets full marks. The others: {part}."
         case "rank":
-            return "Only the order of the squads counts: the first gets full marks, the last none, evenly in between."
+            return (
+                "Only the order of the squads counts: the first gets full marks, the last none, evenly in between. "
+                "Equal squads share."
+            )
         case "standard":
             return (
                 "The mean of all squads gives half of the marks; each standard deviation gives 10 of 100 more or less."

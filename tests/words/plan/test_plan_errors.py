@@ -146,8 +146,8 @@ def test_the_report_on_a_good_plan_shows_shares_calendar_and_fingerprint() -> No
     assert ok
     lines = report.splitlines()
     assert lines[0] == "This plan is right."
-    assert "66.7 %  Sock run" in report  # 61 of 91.5
-    assert "33.3 %  Bunting" in report
+    assert "66.67 %  Sock run" in report  # 61 of 91.5
+    assert "33.33 %  Bunting" in report
     assert "When totals are equal: Sock run, then One idea (Bunting), then a run-off." in lines
     assert any(
         line.startswith("  day 10  Thu 22 Oct 2026  reminders 12:30 and 14:30; deadline 15:30") for line in lines

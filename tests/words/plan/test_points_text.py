@@ -106,7 +106,7 @@ def test_what_is_secret_is_in_neither_the_total_nor_the_example() -> None:
             "0 points or less gives full marks",
         ),
         (rubric(panel="trimmed"), "From 5 judges up, the highest and the lowest sheet are left out"),
-        (rubric(panel="median"), "The middle one"),
+        (rubric(panel="median"), "The middle of the judges' sheets"),
         (rubric(judges_per_squad=3), "3 judges see each squad"),
     ],
 )
