@@ -15,6 +15,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
+from bot.rules.squads.squad_called import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.results import preview as words
@@ -200,10 +201,12 @@ async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen
     """
     check_unsealed(tryout)
     book = await score_book(db, tryout)
-    typed = request.fields.get("squad", "").strip().casefold()
-    for one in book.squads:
-        if chosen == one.id or (chosen is None and typed in (str(one.number), one.name.casefold())):
-            if one.id in own_open(book, request.who):
-                raise Refusal(Reason.OWN_SHEET_FIRST, squad=one.name)
-            return book, one.id
-    raise Refusal(Reason.NO_SQUAD, typed=request.fields.get("squad", ""))
+    typed = request.fields.get("squad", "")
+    found = next((one for one in book.squads if one.id == chosen), None)
+    if chosen is None:
+        found = squad_called(typed, book.squads)
+    if found is None:
+        raise Refusal(Reason.NO_SQUAD, typed=typed)
+    if found.id in own_open(book, request.who):
+        raise Refusal(Reason.OWN_SHEET_FIRST, squad=found.name)
+    return book, found.id

@@ -21,6 +21,7 @@ from bot.rules.results.sealing import sealed
 from bot.rules.scorekeeping import attempt_entry
 from bot.rules.scorekeeping.attempt_entry import Typed
 from bot.rules.scoring.measures import attempt_value
+from bot.rules.squads.squad_called import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.scorekeeping import attempt_fields
@@ -190,10 +191,10 @@ async def suggest_measure(db: Snapshot, tryout: Tryout, request: Request) -> Ans
 
 async def squad_named(db: Snapshot, tryout: Tryout, said: str) -> Squad:
     """The squad with this number or name; Refusal `no_squad`."""
-    for squad in await squads.squads(db, tryout.id):
-        if said.strip().casefold() in (str(squad.number), squad.name.casefold(), words.squad_label(squad).casefold()):
-            return squad
-    raise Refusal(Reason.NO_SQUAD, typed=said)
+    found = squad_called(said, await squads.squads(db, tryout.id))
+    if found is None:
+        raise Refusal(Reason.NO_SQUAD, typed=said)
+    return found
 
 
 async def next_attempt(db: Snapshot, tryout: Tryout, about: str, squad_id: int, code: str) -> tuple[Spot, int, bool]:

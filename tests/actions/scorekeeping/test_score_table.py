@@ -4,9 +4,11 @@ from typing import Any
 
 import pytest
 
+from bot.rules.squads.names import name_keys
 from storage.records.message import Message, RadioField, TextField
 from storage.records.plan import Count, Event, Item
 from storage.tables import attempts, audit_log, tryouts
+from storage.tables import squads as squads_table
 from tests.actions.conftest import COACH, Begin, button, small_plan
 from tests.actions.table_help import add_squads, at_squad, enter, labels, press, select, standing
 
@@ -185,6 +187,17 @@ async def test_one_command_does_what_the_buttons_do(begin: Begin) -> None:
     assert "2 of 3 members" in (await score("1", "bunting.members", "2")).text
     assert "I know no squad" in (await score("9", "run.socks", "3")).text
     assert "I cannot read" in (await score("1", "run.socks", "3 4")).text
+
+
+async def test_a_squad_that_calls_itself_by_a_number_does_not_stand_for_another_one(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 12)
+    async with asking.store.write() as db:
+        await squads_table.rename(db, 1, "12", name_keys("12"))
+        await squads_table.rename(db, 2, "11 Squad number 11", name_keys("11 Squad number 11"))
+    for said, number in (("12", 12), ("11 squad number 11", 11), ("1 12", 1)):
+        back = await asking.message("table.score", fields={"squad": said, "measure": "run.socks", "value": "3"})
+        assert f"**{number} " in back.text, said
 
 
 async def test_squads_and_measures_are_offered_while_the_command_is_typed(begin: Begin) -> None:
