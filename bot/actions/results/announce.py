@@ -169,7 +169,12 @@ async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime
     kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, at))
     await queueing.enqueue(db, tryout.id, "office", kept, at)
     if said.until is not None:
-        await queueing.schedule_job(db, tryout.id, "protests", "over", said.until)
+        await plan_end_of_protests(db, tryout, said.until)
+
+
+async def plan_end_of_protests(db: Transaction, tryout: Tryout, until: datetime) -> None:
+    """Have it told when the days are over: of each announcement, also of one that is corrected after they were."""
+    await queueing.schedule_job(db, tryout.id, "protests", f"over-{int(until.timestamp())}", until)
 
 
 @view(ActionKey.RESULTS_ASK_BACK, "coach")
@@ -212,7 +217,7 @@ async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now:
     if tryout.state == "announced" and tryout.announced_at is not None:
         until = protest_ends(tryout.plan, tryout.announced_at)
         if now < until:
-            await queueing.schedule_job(db, tryout.id, "protests", f"over-{until:%Y%m%d}", until)
+            await plan_end_of_protests(db, tryout, until)
         else:
             await look_again(db, tryout, now)
 

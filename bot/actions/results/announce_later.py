@@ -44,7 +44,7 @@ async def plan(db: Transaction, tryout: Tryout, request: Request, stamp: str) ->
     moment = datetime.combine(local.date(), read_clock(request.field("time")))
     at = instant(moment if moment > local else moment + timedelta(days=1), zone)
     await queueing.cancel_jobs(db, tryout.id, LATER)
-    await queueing.schedule_job(db, tryout.id, LATER, stamp, at)
+    await queueing.schedule_job(db, tryout.id, LATER, f"{stamp}.{int(at.timestamp())}", at)
     book = digest_of(await score_book(db, tryout))
     await audit(db, tryout, request, "results.plan", book=book)
     return Say(message=words.planned(at))
@@ -81,7 +81,7 @@ def _drawn(book: ScoreBook, occasion: Occasion, at: datetime) -> Said | None:
 @job(LATER, before=_draw_planned)
 async def announce(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: Said | None) -> None:
     """Say it at its time; when it is late, or not what the coach has seen, the office reads that nothing was said."""
-    same = prepared is not None and prepared.stamp == row.key == await stamp_now(db, tryout)
+    same = prepared is not None and prepared.stamp == row.key.partition(".")[0] == await stamp_now(db, tryout)
     if prepared is None or not same or is_late(row, now) or tryout.state != "settled" or tryout.announced_at:
         message = words.not_announced(late=is_late(row, now))
         await queueing.enqueue(db, tryout.id, "office", message, now)

@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 from storage.tables import decisions
 from tests.actions.conftest import Asking, Begin, button
-from tests.actions.office_cast import until
+from tests.actions.office_cast import off_until, until
 from tests.actions.scored import whole
 
 AT = datetime(2027, 1, 4, 20, 20, tzinfo=UTC)  # 15:20 in New York
@@ -80,3 +80,13 @@ async def test_late_it_says_nothing_by_itself(begin: Begin) -> None:
     await until(asking, asking.now)
     assert await asking.messages_to("news") == []
     assert "I was off at its time" in await office(asking)
+
+
+async def test_a_plan_that_was_missed_can_be_made_again_for_the_very_same_result(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    await planned(asking)
+    await off_until(asking, AT + timedelta(hours=1))
+    assert await asking.messages_to("news") == []
+    assert "<t:" in await planned(asking, "17:30")
+    await until(asking, AT + timedelta(hours=3))
+    assert len(await asking.messages_to("news")) == 1

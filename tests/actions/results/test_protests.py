@@ -95,6 +95,16 @@ async def test_a_day_that_is_closed_meanwhile_puts_off_when_the_result_is_final(
     assert "the result is final" in (await asking.messages_to("office"))[-1]
 
 
+async def test_a_result_that_was_corrected_after_its_days_becomes_final_in_its_turn(begin: Begin) -> None:
+    asking, _ = await announced(begin)
+    for times in (1, 2):
+        await until(asking, asking.now + timedelta(days=10))
+        final = [text for text in await asking.messages_to("office") if "the result is final" in text]
+        assert len(final) == times
+        await asking.ask("results.taken-back", fields={"reason": "A sum was wrong"})
+        await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+
+
 async def test_nothing_becomes_final_with_a_protest_open(begin: Begin) -> None:
     asking, _ = await announced(begin)
     await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
