@@ -31,7 +31,7 @@ THEIRS = (
     *("event_day/surprise_waves", "event_day/day_changes", "event_day/safety"),
     *("results/protests", "results/finality", "results/team", "results/feedback"),
     "questions/published_answers",
-    *("squads/grace", "squads/corrections", "squads/squads_admin", "office/tryout_states", "event_day/no_show"),
+    *("squads/grace", "squads/undo_correction", "squads/squads_admin", "office/tryout_states", "event_day/no_show"),
     *("event_day/day_calendar", "calendar/print_for_squad", "scorekeeping/presence", "scorekeeping/attempt_values"),
 )
 """The files whose texts students read; some have a few for coaches as well."""

@@ -6,6 +6,7 @@ from bot.actions.hand_in.member_parts import changed, event_of, events_of, is_op
 from bot.actions.squads.students_admin import squad_of, student_with_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import coach_parts as words
@@ -58,7 +59,7 @@ async def entered(
     _check_may_enter(tryout, one, part)
     late = await _is_late(db, tryout, squad, request)
     why_late = " ".join(request.fields.get("late", "").split())
-    if late and len(why_late) < 3:
+    if late and len(why_late) < SHORTEST_REASON:
         raise Refusal(Reason.HAND_IN_LATE)
     late_reason = why_late if late else ""
     await part_keep(db, tryout, request, event, one, squad, prepared, by_coach=True, late_reason=late_reason)

@@ -6,7 +6,8 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.hand_in.member_parts import changed
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.membership import leave_squad
-from bot.actions.squads.students_admin import reason_of, student_in_squad, student_page
+from bot.actions.squads.students_admin import student_in_squad, student_page
+from bot.rules.core.typed_reason import reason_of
 from bot.words.core.class_keys import ClassKey
 from bot.words.hand_in import leavers as words
 from storage.records.message import Answer, Open, Replace

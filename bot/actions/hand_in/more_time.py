@@ -6,12 +6,13 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed
 from bot.actions.squads.squad_changes import tell_squad
-from bot.actions.squads.students_admin import reason_of, squad_of
+from bot.actions.squads.students_admin import squad_of
 from bot.rules.calendar.instants import instant
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.parse_dates import read_moment
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.typed_reason import reason_of
 from bot.rules.hand_in.parts import MOST_EXTENSION, hand_in_events
 from bot.words.core.class_keys import ClassKey
 from bot.words.hand_in import more_time as words

@@ -6,9 +6,10 @@ from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.practice.practice_state import drop_reminder, plan_openings, plan_reminder
 from bot.actions.squads.squad_changes import board_changed, by_squad, every_squad_changed, tell_squad
 from bot.actions.squads.squads_admin import squad_page
-from bot.actions.squads.students_admin import reason_of, squad_of
+from bot.actions.squads.students_admin import squad_of
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.typed_reason import reason_of
 from bot.rules.judging.sheets import rubrics
 from bot.rules.squads import eligibility
 from bot.words.core.class_keys import ClassKey

@@ -15,8 +15,8 @@ from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.announce import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.results.feedback import draft
-from bot.rules.results.protests import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp

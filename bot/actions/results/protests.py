@@ -5,10 +5,10 @@ from typing import Literal
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.finality import look_again
 from bot.actions.squads.squad_changes import by_squad, my_squad_of, tell_squad
-from bot.actions.squads.students_admin import reason_of
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.plain_text import given_back

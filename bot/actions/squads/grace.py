@@ -7,12 +7,13 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.squads.squad_changes import tell_squad
 from bot.actions.squads.squads_admin import check_small, is_small, squad_page
-from bot.actions.squads.students_admin import reason_of, squad_of
+from bot.actions.squads.students_admin import squad_of
 from bot.rules.calendar.calendar import outside_quiet
 from bot.rules.calendar.instants import wall_clock
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import eligibility
 from bot.rules.squads import grace as rules
 from bot.rules.squads.eligibility import members_missing

@@ -7,6 +7,7 @@ from bot.actions.squads.squad_changes import board_changed, by_squad, take_seat,
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.typed_reason import reason_of
 from bot.rules.hand_in.parts import hand_in_events
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import alike, check_person_name, name_keys
@@ -146,18 +147,6 @@ async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: in
     await tell_squad(db, tryout, squad, squad_room.handed_over(one), request)
     await audit(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
     return Replace(message=await student_page(db, tryout, one.id))
-
-
-def reason_of(request: Request) -> str:
-    """The reason that was typed.
-
-    Raises:
-        Refusal: `reason_needed` when there is none to speak of.
-    """
-    reason = " ".join(request.fields.get("reason", "").split())
-    if len(reason) < 3:
-        raise Refusal(Reason.REASON_NEEDED)
-    return reason
 
 
 async def _seat(

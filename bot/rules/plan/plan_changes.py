@@ -10,8 +10,6 @@ from bot.rules.core.refusal import Refusal
 from storage.records.plan import Checklist, Count, Event, Measure, Number, Plan, Rubric
 from storage.records.tryout import State
 
-SHORTEST_REASON = 3
-"""Characters of why a plan is changed after the brief; less says nothing."""
 _PLAIN = ("name", "zone", "sections", "places", "brief", "tie_breaks", "announce", "protest_days", "retention_days")
 
 

@@ -1,4 +1,4 @@
-"""Protests against a result: until when, how many at once, how long; and the reason why a result is taken back."""
+"""Protests against a result: until when, how many at once, how long."""
 
 from collections.abc import Collection
 from datetime import datetime
@@ -13,8 +13,8 @@ MOST_OPEN = 3
 """Protests of one squad that can be open at once."""
 SHORTEST, LONGEST = 20, 1000
 """Characters of a protest."""
-SHORTEST_REASON, LONGEST_REASON = 5, 300
-"""Characters of why a result is taken back."""
+LONGEST_VERDICT = 300
+"""Characters of why a protest is upheld or rejected."""
 
 
 def check_time(plan: Plan, announced_at: datetime | None, now: datetime, why: str) -> None:

@@ -2,7 +2,7 @@
 
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.safety import LONGEST_REASON
+from bot.rules.event_day.safety import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.buttons import TABLE
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
@@ -63,7 +63,7 @@ def stop_form(event: Event) -> Form:
         key="reason",
         label="Why do you stop?",
         hint="Stop by voice first. Nothing starts again before a coach lets it. No names, please.",
-        least=3,
+        least=SHORTEST_REASON,
         most=LONGEST_REASON,
     )
     return Form(key=key(DayKey.STOP_DONE, event.key), title=cut(f"STOP: {event.name}", 45), fields=(field,))

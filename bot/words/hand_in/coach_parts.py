@@ -1,5 +1,6 @@
 """The hand-in as the coach sees it: one student's part, and what can be done about it."""
 
+from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
@@ -52,8 +53,8 @@ def coach_part_form(event: Event, one: Student, part: Part | None, late: bool) -
                 label="Why is it late?",
                 hint=f"{who_reads('late-part', 'it')} No health details, please.",
                 value=part.late_reason if part else "",
-                least=3,
-                most=200,
+                least=SHORTEST_REASON,
+                most=LONGEST_REASON,
             )
         )
     title = cut(f"The part of {one.name}: {event.name}", FORM_TITLE)

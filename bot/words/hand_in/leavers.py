@@ -1,5 +1,6 @@
 """A student leaves for good."""
 
+from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
@@ -24,7 +25,7 @@ def dropout_form(one: Student, has_parts: bool) -> Form:
         ),
     )
     hint = f"{who_reads('leaver', 'it')} No health details, please."
-    why = TextField(key="reason", label="Why?", hint=hint, least=3, most=200)
+    why = TextField(key="reason", label="Why?", hint=hint, least=SHORTEST_REASON, most=LONGEST_REASON)
     return Form(
         key=key(ClassKey.DROPPED_OUT, one.id),
         title="Leaves for good",

@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
@@ -39,8 +40,8 @@ def more_time_form(squad: Squad, schedule: Schedule) -> Form:
                 key="reason",
                 label="Why?",
                 hint="Everyone reads it with the result. No names, please.",
-                least=3,
-                most=200,
+                least=SHORTEST_REASON,
+                most=LONGEST_REASON,
             ),
         ),
     )

@@ -11,7 +11,8 @@ from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
-from storage.records.message import Button, Form, Message, RadioField, TextField
+from bot.words.core.typed_reason import REASON
+from storage.records.message import Button, Form, Message, RadioField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
@@ -121,10 +122,7 @@ def reason_form(goes: Squad, stays: Squad, done: Sequence[Done]) -> Form:
         )
         for one in asked(done)
     )
-    reason = TextField(
-        key="reason", label="Why?", hint="Everyone reads it with the result. No names, please.", least=3, most=200
-    )
-    return Form(key=key(ClassKey.MERGED, goes.id, stays.id), title="Make two squads one", fields=(reason, *which))
+    return Form(key=key(ClassKey.MERGED, goes.id, stays.id), title="Make two squads one", fields=(REASON, *which))
 
 
 def judges_missing(squad: Squad, lacking: Sequence[tuple[Event, int, int]]) -> Message:

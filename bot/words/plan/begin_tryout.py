@@ -11,6 +11,7 @@ from bot.words.core.keys import LIMIT, key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.times import time_text
+from bot.words.core.typed_reason import REASON
 from bot.words.plan.plan_errors import problem_line, problems_text
 from storage.records.message import Attachment, Button, FileField, Form, Message, TextField
 from storage.records.plan import Plan
@@ -31,8 +32,6 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.FILE_NOT_FETCHED: "I could not fetch your file from the platform. Please send it once more in a minute.",
     Reason.NO_FILE: "No file came with that. Attach the plan as a TOML file.",
     Reason.NOTHING_CHANGED: "That is what the plan says already; nothing was changed.",
-    Reason.REASON_NEEDED: "After the brief a change needs a reason; everyone reads it with the result. Please type "
-    "one.",
     Reason.NO_DRAFT: "There is no change waiting any more. Please make it again.",
     Reason.SCORING_FIXED: "There are scores already. How they are counted changes only if a second coach makes this "
     "change, too, or if you press the same button again after <t:{at}:t>. Nothing has changed so far.",
@@ -109,15 +108,7 @@ def reason_fields(state: State | None) -> tuple[TextField, ...]:
     """The field for a reason, once the brief is out."""
     if state in (None, "drafting", "signup"):
         return ()
-    return (
-        TextField(
-            key="reason",
-            label="Why?",
-            hint="Everyone reads it with the result. No names, please.",
-            least=3,
-            most=200,
-        ),
-    )
+    return (REASON,)
 
 
 def dates_form(plan: Plan, state: State) -> Form:

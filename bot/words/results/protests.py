@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from typing import Literal
 
 from bot.rules.core.class_reasons import ClassReason
-from bot.rules.results.protests import LONGEST, SHORTEST
+from bot.rules.core.typed_reason import SHORTEST_REASON
+from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, QUESTION
 from bot.words.core.choices import choice
@@ -141,7 +142,9 @@ def verdict_form(one: Protest, verdict: Literal["upheld", "rejected"]) -> Form:
             "Uphold the protest",
             "The squad reads it now, everyone with the corrected result. No names, please.",
         )
-    reason = TextField(key="reason", label="Why?", hint=hint, value=one.reason, least=3, most=300)
+    reason = TextField(
+        key="reason", label="Why?", hint=hint, value=one.reason, least=SHORTEST_REASON, most=LONGEST_VERDICT
+    )
     return Form(key=key(ClassKey.PROTEST_PROPOSED, one.id, verdict), title=title, fields=(reason,))
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 
 from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
@@ -35,8 +36,8 @@ def grace_form(squad: Squad, days: Sequence[date]) -> Form:
                 key="reason",
                 label="Why?",
                 hint="Everyone reads it with the result. No names, please.",
-                least=3,
-                most=200,
+                least=SHORTEST_REASON,
+                most=LONGEST_REASON,
             ),
         ),
     )

@@ -5,6 +5,7 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.core.reasons import Reason
+from bot.rules.squads.names import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
@@ -20,7 +21,7 @@ from storage.records.plan import Plan
 from storage.records.tryout import Tryout
 
 NAME_HINT = "2 to 40 letters; kind, and no full names."
-NAME = TextField(key="name", label="Your name", hint="As your class knows you.", least=2, most=40)
+NAME = TextField(key="name", label="Your name", hint="As your class knows you.", least=SHORTEST, most=LONGEST)
 
 REFUSALS = {
     Reason.SIGNUP_NOT_OPEN: "Sign-up is not open yet. Your coach will open it; the buttons work then.",

@@ -12,9 +12,10 @@ from bot.words.core.keys import key
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
+from bot.words.core.typed_reason import REASON
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.grace import choices
-from bot.words.squads.students_admin import REASON, undo_button
+from bot.words.squads.students_admin import undo_button
 from storage.records.corrections import Correction
 from storage.records.message import Button, Form, Message, Row, Select, TextField
 from storage.records.people import Squad, Student

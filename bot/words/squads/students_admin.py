@@ -5,12 +5,14 @@ from functools import partial
 
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
+from bot.rules.squads.names import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key, shown_stamp
 from bot.words.core.plain_text import escape, quoted
+from bot.words.core.typed_reason import REASON
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.squad_room import went
 from storage.records.corrections import Correction, CorrectionKind
@@ -40,9 +42,6 @@ REFUSALS = {
     Reason.IN_NO_SQUAD: "**{student}** is in no squad.",
     Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
 }
-REASON = TextField(
-    key="reason", label="Why?", hint="Everyone reads it with the result. No names, please.", least=3, most=200
-)
 
 
 def enter_form(plan: Plan) -> Form:
@@ -56,8 +55,8 @@ def enter_form(plan: Plan) -> Form:
                 key="name",
                 label="Name",
                 hint="As the class knows them; for students without an account.",
-                least=2,
-                most=40,
+                least=SHORTEST,
+                most=LONGEST,
             ),
             SelectField(key="section", label="Section", choices=choices),
         ),

@@ -1,0 +1,57 @@
+"""The coach corrects a student's name or section."""
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.keep_correction import keep_correction
+from bot.actions.squads.squad_changes import board_changed
+from bot.actions.squads.students_admin import student_page, student_with_squad
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.typed_reason import reason_of
+from bot.rules.squads import eligibility
+from bot.rules.squads.names import check_person_name, name_keys
+from bot.words.core.class_keys import ClassKey
+from bot.words.squads import correct_details as words
+from storage.records.message import Answer, Open, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import class_lists, decisions, squads
+from storage.tables.sql_session import Conflict, Snapshot, Transaction
+
+
+@view(ClassKey.CORRECT_ASK, "coach")
+async def ask_details(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
+    """Open the form for another name or section."""
+    one, squad = await student_with_squad(db, tryout, student_id)
+    return Open(form=words.details_form(tryout.plan, one, squad))
+
+
+@act(ClassKey.CORRECT_DETAILS, "coach")
+async def correct_details(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
+    """Correct a student's name or section; a seat in a squad of another section takes a reason."""
+    one, squad = await student_with_squad(db, tryout, student_id)
+    name, section = check_person_name(request.field("name")), request.field("section")
+    eligibility.check_section(tryout.plan, section)
+    if (name, section) == (one.name, one.section):
+        raise Refusal(Reason.NOTHING_TO_CORRECT)
+    decision = None
+    if squad is not None and section not in (one.section, squad.section):
+        try:
+            reason = reason_of(request)
+        except Refusal:
+            raise Refusal(Reason.SECTION_NEEDS_REASON, squad=squad.name, section=squad.section) from None
+        decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
+    await squads.correct_student(db, one.id, name, section)
+    await list_follows(db, one.id, name, section)
+    before, after = ({"name": value[0], "section": value[1]} for value in ((one.name, one.section), (name, section)))
+    await keep_correction(db, request, "details", one, before, after, decision)
+    await board_changed(db, tryout, *([squad.id] if squad else []))
+    await audit(db, tryout, request, "correction.details", student=one.id)
+    return Replace(message=await student_page(db, tryout, one.id))
+
+
+async def list_follows(db: Transaction, student_id: int, name: str, section: str) -> None:
+    """The entry of the class list is renamed with the student."""
+    try:
+        await class_lists.rename_entry(db, student_id, name, name_keys(name)[0], section)
+    except Conflict:
+        raise Refusal(Reason.LIST_HAS_NAME, name=name, section=section) from None

@@ -1,0 +1,118 @@
+"""One press undoes a correction, a move or two records joined, while it is the last and nothing hangs on it."""
+
+from datetime import datetime
+
+from bot.actions.core.dispatch import act, audit
+from bot.actions.squads.correct_details import list_follows
+from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.squad_changes import every_squad_changed, tell_squad
+from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads import eligibility
+from bot.rules.squads.names import check_squad_name, name_keys
+from bot.words.core.class_keys import ClassKey
+from bot.words.squads import squad_room
+from bot.words.squads import undo_correction as words
+from storage.records.corrections import Correction
+from storage.records.message import Answer, Replace
+from storage.records.people import Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import corrections, squads
+from storage.tables.sql_session import Conflict, Transaction
+
+
+@act(ClassKey.UNDO, "coach")
+async def undo(db: Transaction, tryout: Tryout, request: Request, correction_id: int) -> Answer:
+    """Undo a correction, while it is the last one and nothing hangs on it."""
+    one = await corrections.correction(db, tryout.id, correction_id)
+    if one is None or one.undone_at is not None:
+        raise Refusal(Reason.CORRECTION_GONE)
+    last = await corrections.last_of(db, student_id=one.student_id, squad_id=one.squad_id)
+    if last is None or last.id != one.id:
+        raise Refusal(Reason.CORRECTION_GONE)
+    squad = None
+    if one.student_id is not None:
+        student, _ = await student_with_squad(db, tryout, one.student_id)
+        await _undo_student(db, tryout, request, one, student)
+    else:
+        assert one.squad_id is not None
+        squad = await _undo_rename(db, tryout, request, one, await squad_of(db, tryout, one.squad_id))
+    await corrections.undone(db, one, request.at)
+    await every_squad_changed(db, tryout)
+    await audit(db, tryout, request, "correction.undone", correction=one.id)
+    if squad is not None:
+        return Replace(message=words.rename_undone(squad))
+    assert one.student_id is not None
+    return Replace(message=await student_page(db, tryout, one.student_id))
+
+
+async def _undo_rename(db: Transaction, tryout: Tryout, request: Request, one: Correction, squad: Squad) -> Squad:
+    if squad.name != one.after["name"]:
+        raise Refusal(Reason.CORRECTION_HANGS)
+    name = check_squad_name(one.before["name"], await squads.names(db, tryout.id, but=squad.id))
+    await squads.rename(db, squad.id, name, name_keys(name))
+    renamed = squad.model_copy(update={"name": name})
+    await tell_squad(db, tryout, renamed, words.renamed_back(name), request)
+    return renamed
+
+
+async def _undo_student(db: Transaction, tryout: Tryout, request: Request, one: Correction, student: Student) -> None:
+    if one.kind == "details":
+        if {"name": student.name, "section": student.section} != one.after:
+            raise Refusal(Reason.CORRECTION_HANGS)
+        await squads.correct_student(db, student.id, one.before["name"], one.before["section"])
+        await list_follows(db, student.id, one.before["name"], one.before["section"])
+        return
+    if await corrections.seat_of(db, student) != one.after:
+        raise Refusal(Reason.CORRECTION_HANGS)
+    if one.kind == "join":
+        await _part(db, one, student)
+        return
+    await _move_back(db, tryout, request, one, student)
+
+
+async def _part(db: Transaction, one: Correction, student: Student) -> None:
+    try:
+        await corrections.part_students(db, student.id, one.before)
+    except Conflict:
+        raise Refusal(Reason.CORRECTION_HANGS) from None
+    for row in one.before["rows"]:
+        again = await squads.student(db, row["id"])
+        assert again is not None
+        if student.squad_id is not None and again.squad_id is None and again.platform_id is not None:
+            await squads.leave_room(db, student.squad_id, again.platform_id)
+
+
+async def _move_back(db: Transaction, tryout: Tryout, request: Request, one: Correction, student: Student) -> None:
+    """Put a student back into the squad there was before, as captain if that was so; both squads read it."""
+    old_id = one.before["squad_id"]
+    old = await squads.squad(db, old_id) if old_id is not None else None
+    touched = tuple(squad for squad in (old_id, student.squad_id) if squad is not None)
+    if (old is not None and old.withdrawn) or await corrections.attempts_since(db, touched, one.made_at):
+        raise Refusal(Reason.CORRECTION_HANGS)
+    members = await squads.members(db, old.id) if old is not None else []
+    if len(members) >= tryout.plan.squads.largest and any(_since(member, one.made_at) for member in members):
+        # Somebody else has the seat by now.
+        raise Refusal(Reason.CORRECTION_HANGS)
+    if student.squad_id is not None:
+        left = await squad_of(db, tryout, student.squad_id)
+        await squads.unseat(db, student)
+        await _captain_follows(db, left)
+        await tell_squad(db, tryout, left, squad_room.went(student.name, None), request)
+    if old is not None:
+        await check_may_compete(db, tryout, student.platform_id)
+        await squads.seat(db, student, old.id, datetime.fromisoformat(one.before["joined_at"]))
+        await tell_squad(db, tryout, old, squad_room.came(student.name), request)
+        if one.before["captain"]:
+            await squads.set_captain(db, old.id, student.id)
+
+
+def _since(member: Student, moment: datetime) -> bool:
+    return member.joined_at is not None and member.joined_at > moment
+
+
+async def _captain_follows(db: Transaction, squad: Squad) -> None:
+    captain = eligibility.next_captain(squad, await squads.members(db, squad.id))
+    await squads.set_captain(db, squad.id, captain.id if captain else None)
