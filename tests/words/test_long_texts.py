@@ -24,6 +24,7 @@ from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.people import Officer, Squad, Student
 from storage.records.plan import Rubric
 from storage.records.questions import Clarification, Question
+from storage.records.tryout import Tryout
 from tests.actions.conftest import small_plan
 from tests.words.judging.test_judging_words import EVENTS, JUDGES, MINE, SQUADS, WIDE
 
@@ -60,10 +61,11 @@ def test_in_the_file_nothing_is_escaped_and_moments_can_be_read() -> None:
 def test_before_a_long_message_is_said_every_line_of_it_can_be_read() -> None:
     news = Message(text="\n".join(f"line {number} {'n' * 180}" for number in range(10)))
     room = Message(text="\n".join(f"room {number} {'r' * 180}" for number in range(10)))
+    tryout = Tryout(id=1, server_id=7, state="signup", plan=PLAN, created_at=AT)
     for sure in (
         tryout_states.sure_to_open(news, (), "x"),
         tryout_states.sure_to_release(news, room, (), "x"),
-        tryout_states.sure_to_archive(PLAN, news, (), announced=False),
+        tryout_states.sure_to_archive(tryout, news, ()),
         begin_tryout.sure_to_change(news, "stamp"),
     ):
         assert all(f"> {line}" in said(sure) for line in news.text.split("\n"))

@@ -67,17 +67,17 @@ async def ask_to_archive(db: Snapshot, tryout: Tryout, request: Request) -> Answ
     lacking, stop = await before_step(db, tryout, request.at, "archive")
     if stop is not None:
         return stop
-    return Replace(
-        message=words.sure_to_archive(tryout.plan, _farewell(tryout), lacking, tryout.announced_at is not None)
-    )
+    return Replace(message=words.sure_to_archive(tryout, _farewell(tryout), lacking))
 
 
 @act(ActionKey.TRYOUT_ARCHIVE, "coach")
-async def archive(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Put the try-out away, so that the next one can begin."""
-    _, stop = await before_step(db, tryout, request.at, "archive")
+async def archive(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
+    """Put the try-out away, so that the next one can begin; one that has gone on since it was shown is shown first."""
+    lacking, stop = await before_step(db, tryout, request.at, "archive")
     if stop is not None:
         return stop
+    if stamp and stamp != words.archive_stamp(tryout):
+        return Replace(message=words.sure_to_archive(tryout, _farewell(tryout), lacking, changed=True))
     farewell = _farewell(tryout)
     if farewell is not None:
         await queueing.enqueue(db, tryout.id, "news", farewell, request.at)

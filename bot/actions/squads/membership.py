@@ -1,5 +1,7 @@
 """What members and captains do with their squad: rename it, make someone else captain, remove a member, leave."""
 
+from collections.abc import Sequence
+
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.keep_correction import keep_move
@@ -91,16 +93,26 @@ async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answe
     """Ask once before someone leaves."""
     await _check_may_leave(db, tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
+    return Replace(message=words.sure_to_leave(squad, len(members) == 1, _leads_then(squad, me, members)))
+
+
+def _leads_then(squad: Squad, me: Student, members: Sequence[Student]) -> Student | None:
+    """Who is captain when I have left, if that is somebody else than now."""
     then = eligibility.next_captain(squad, [one for one in members if one.id != me.id])
-    new = then if then is not None and then.id != squad.captain_id else None
-    return Replace(message=words.sure_to_leave(squad, len(members) == 1, new))
+    return then if then is not None and then.id != squad.captain_id else None
 
 
 @act(ActionKey.SQUAD_LEFT)
-async def leave(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Leave the squad; where somebody leaves to help, after sign-up had closed, the coaches read it and can undo it."""
+async def leave(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
+    """Leave the squad that was shown; in a squad of which something else would be said, that is said first.
+
+    Where somebody leaves to help, after sign-up had closed, the coaches read it and can undo it.
+    """
     helps = await _check_may_leave(db, tryout, request)
-    me, squad, _ = await my_squad_of(db, tryout, request)
+    me, squad, members = await my_squad_of(db, tryout, request)
+    follows = (squad, len(members) == 1, _leads_then(squad, me, members))
+    if stamp and stamp != words.leave_stamp(*follows):
+        return Replace(message=words.sure_to_leave(*follows, changed=True))
     late = not is_open(tryout, request)
     before = await corrections.seat_of(db, me) if late else {}
     await leave_squad(db, tryout, request, me, squad)

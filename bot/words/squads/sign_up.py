@@ -10,7 +10,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
@@ -214,17 +214,28 @@ def renamed(squad: Squad) -> Message:
     return Message(text=f"Your squad is now called **{escape(squad.name)}**.", rows=(_MINE,))
 
 
-def sure_to_leave(squad: Squad, last: bool, captain: Student | None) -> Message:
-    """Ask once before someone leaves; `captain` is who would lead the squad then, if that is somebody else."""
+def leave_stamp(squad: Squad, last: bool, captain: Student | None) -> str:
+    """What the button to leave carries of what is said above it."""
+    return shown_stamp(squad.id, last, captain.id if captain is not None else None)
+
+
+def sure_to_leave(squad: Squad, last: bool, captain: Student | None, changed: bool = False) -> Message:
+    """Ask once before someone leaves; `captain` is who would lead the squad then, if that is somebody else.
+
+    `changed`: something else was said before.
+    """
     end = " You are the last member, so the squad would be closed." if last else ""
     end += f" {escape(captain.name)} would be captain then." if captain is not None else ""
     rows: tuple[Row, ...] = (
         (
-            Button(key=key(ActionKey.SQUAD_LEFT), label="Yes, leave", style="danger"),
+            Button(
+                key=key(ActionKey.SQUAD_LEFT, leave_stamp(squad, last, captain)), label="Yes, leave", style="danger"
+            ),
             Button(key=key(ActionKey.SQUAD_KEEP), label="Stay"),
         ),
     )
-    return Message(text=f"Leave **{escape(squad.name)}**?{end}", rows=rows)
+    begin = "**Something has changed since you looked**, so you have not left.\n" if changed else ""
+    return Message(text=f"{begin}Leave **{escape(squad.name)}**?{end}", rows=rows)
 
 
 def left(squad: Squad) -> Message:

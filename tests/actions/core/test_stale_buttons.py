@@ -5,7 +5,7 @@ from datetime import timedelta
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, Select
 from storage.records.request import Upload
-from storage.tables import judges, offers_and_feedback, squads
+from storage.tables import judges, offers_and_feedback, squads, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.event_day.day_cast import made, slots
 from tests.actions.judging_cast import ADA, BEN, CY, cast
@@ -185,3 +185,28 @@ async def test_two_coaches_who_swap_the_same_two_squads_do_not_swap_them_back(be
         await asking.ask(selects(opened)[0].key, values=(str(second.id),))
     now = {slot.id: slot.begins_at for slot in await slots(asking)}
     assert (now[first.id], now[second.id]) == (second.begins_at, first.begins_at)
+
+
+async def test_nobody_leaves_another_squad_than_the_one_that_was_shown(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 1, 3, "Crooked Spoons")
+    teapots = await make_squad(asking, 11, 3, "Muddy Teapots")
+    shown = await asking.message("squad.leave", 2)
+    async with asking.store.read() as db:
+        two = await db.value("SELECT id FROM student WHERE platform_id = 2")
+    await asking.ask(f"people.placed:{two}", values=(str(teapots),))
+    again = await asking.message(button(shown, "Yes, leave").key, 2)
+    assert "you have not left" in again.text and "Leave **Muddy Teapots**?" in again.text
+    assert "You have left **Muddy Teapots**" in (await asking.message(button(again, "Yes, leave").key, 2)).text
+
+
+async def test_a_try_out_that_has_gone_on_is_not_put_away_by_an_older_yes(begin: Begin) -> None:
+    asking = await begin("drafting")
+    shown = await asking.message("tryout.ask-archive")
+    assert "Nothing is said to students" in shown.text
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, 1, "signup")
+    again = await asking.message(button(shown, "Yes, put it away").key)
+    assert "has gone on since you looked" in again.text and "has been called off" in again.text
+    assert (await asking.tryout()).state == "signup"
+    assert "is put away" in (await asking.message(button(again, "Yes, put it away").key)).text
