@@ -92,13 +92,19 @@ def tie_lines(outcome: Outcome) -> str:
 
 def _tie_text(outcome: Outcome, tie: Tie) -> str:
     text = f"{listing(outcome.names(tie.squads))} have the same total"
-    deciding = [step.by for step in tie.steps]
+    decided = ", then ".join(breaker_name(outcome, by) for by in _parting(tie))
     if not tie.left:
-        return f"{text}; decided by {breaker_name(outcome, deciding[-1])}."
+        return f"{text}; decided by {decided}."
     if len(tie.left) == 1 and set(tie.left[0]) == set(tie.squads):
         return f"{text}, and nothing in the plan separates them: they share place {tie.rank}."
     still = "; ".join(listing(outcome.names(group)) for group in tie.left)
-    return f"{text}; still equal after {breaker_name(outcome, deciding[-1])}: {still}."
+    return f"{text}; decided by {decided}, but for {still}, who share a place."
+
+
+def _parting(tie: Tie) -> list[str]:
+    """What parted some of the squads, in the order in which it was tried; what left all as they were is not named."""
+    groups = (tie.squads,), *(step.groups for step in tie.steps)
+    return [step.by for before, step in zip(groups, tie.steps, strict=False) if step.groups != before]
 
 
 def breaker_name(outcome: Outcome, by: str) -> str:
