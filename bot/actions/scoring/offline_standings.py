@@ -20,6 +20,9 @@ from storage.store import Store
 from storage.tables import audit_log, tryouts
 from storage.tables.sql_session import Snapshot
 
+ANNOUNCED = "results.announce"
+"""The action of an announcement in the audit log."""
+
 
 async def standings_report(database: Path) -> str:
     """The standings of the newest try-out in a database, as plain text; before judging closes only who owes what.
@@ -82,6 +85,8 @@ async def _against_database(db: Snapshot, packet: Packet) -> list[words.Check]:
     checks = [words.chain_check(len(entries), None if broken is None else entries[broken].seq)]
     for tryout in reversed(await tryouts.everyone(db)):
         if packet.plan_sha256 in (tryout.plan_sha256, fingerprint(tryout.plan)):
+            told = [entry.digest for entry in entries if entry.tryout_id == tryout.id and entry.action == ANNOUNCED]
+            checks += [words.trail_check(digest) for digest in told[-1:]]
             book = await score_book(db, tryout)
             checks.append(words.same_check(build(book, standings(book), packet.formulas) == packet))
             return checks

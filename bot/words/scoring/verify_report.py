@@ -18,6 +18,8 @@ class Check:
 
     right: bool
     text: str
+    by_hand: bool = False
+    """Whether a person has to compare it."""
 
 
 def chain_check(entries: int, broken: int | None) -> Check:
@@ -25,6 +27,12 @@ def chain_check(entries: int, broken: int | None) -> Check:
     if broken is None:
         return Check(True, f"chain of the trail ({count(entries, 'entry', 'entries')})")
     return Check(False, f"chain of the trail: entry {broken} was altered, or one before it is missing")
+
+
+def trail_check(digest: str) -> Check:
+    """What the trail ended in at the announcement; whoever writes the whole trail anew cannot change the office's."""
+    text = f"at the announcement the trail ended in {digest}; the office's message must say the same"
+    return Check(True, text, by_hand=True)
 
 
 def same_check(same: bool) -> Check:
@@ -42,10 +50,14 @@ def no_such_plan() -> Check:
 def verified(lines: Sequence[str], posted: str, verdict: str, checks: Sequence[Check]) -> str:
     """Everything that was checked, one line each, the plan's fingerprint, and the last word on it."""
     taken = [] if checks else [AS_IT_STANDS]
-    shown = [*lines, *(f"{'right' if check.right else 'WRONG':8}{check.text}" for check in checks)]
+    shown = [*lines, *(f"{_word(check):8}{check.text}" for check in checks)]
     wrong = [check for check in checks if not check.right]
     last = [verdict] if not wrong else [verdict, "The database does not bear it out."]
     return "\n".join((*map(harmless, shown), "", posted, *taken, "", *last))
+
+
+def _word(check: Check) -> str:
+    return "compare" if check.by_hand else "right" if check.right else "WRONG"
 
 
 def written(file: str) -> str:

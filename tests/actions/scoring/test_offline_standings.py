@@ -7,12 +7,13 @@ from pathlib import Path
 import pytest
 
 from bot.actions.scoring.offline_standings import newest_packet, standings_report, verify_report
+from bot.rules.core.hash_chain import content, link
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.core import refusals
 from storage.records.message import Message
 from storage.store import Store
-from storage.tables import tryouts
+from storage.tables import audit_log, tryouts
 from tests.actions.conftest import Begin, button
 from tests.actions.scored import whole
 from tests.databases import new_database
@@ -67,9 +68,11 @@ async def test_a_packet_holds_by_itself_and_against_its_database(begin: Begin, t
     packet = await announced(begin)
     report, good = await verify_report(packet, None)
     assert good and report.endswith("all as it says.")
+    assert "What was recorded is taken as it stands in the packet." in report
     report, good = await verify_report(packet, tmp_path / "tenbell.db")
     assert good
     assert "right   chain of the trail (" in report and "right   the database gives this very packet" in report
+    assert "What was recorded is taken as it stands" not in report
     assert b"Crooked Spoons" not in packet and b"Judge 1" not in packet
 
 
@@ -96,6 +99,30 @@ async def test_an_altered_trail_or_a_later_record_is_found(begin: Begin, tmp_pat
         await db.run("UPDATE audit_log SET actor = 'user:1' WHERE seq = 3")
     report, good = await verify_report(packet, path)
     assert not good and "WRONG   chain of the trail: entry 3 was altered" in report
+
+
+async def test_a_trail_that_was_written_anew_ends_in_another_digest_than_the_office_was_told(
+    begin: Begin, tmp_path: Path
+) -> None:
+    """The chain has no key, so that whoever has the file can chain it anew: only the office's message tells."""
+    packet = await announced(begin)
+    path = tmp_path / "tenbell.db"
+    async with Store.open(path) as store, store.read() as db:
+        (letter,) = await db.rows("SELECT message_json FROM outbox_message WHERE address = 'office'")
+    told = Message.model_validate_json(letter[0]).text.rpartition("The trail so far ends in ")[2]
+    report, _ = await verify_report(packet, path)
+    assert f"compare at the announcement the trail ended in {told}; the office's message must say the same" in report
+    async with Store.open(path) as store, store.write() as db:
+        previous = ""
+        for entry in await audit_log.entries(db):
+            changed = entry.model_copy(update={"actor": "clock"})
+            digest = link(previous, content(changed))
+            sql = "UPDATE audit_log SET actor = 'clock', previous = ?, digest = ? WHERE seq = ?"
+            await db.run(sql, previous, digest, entry.seq)
+            previous = digest
+    report, good = await verify_report(packet, path)
+    assert good and "right   chain of the trail (" in report
+    assert told not in report
 
 
 async def test_a_packet_of_another_plan_is_not_borne_out(begin: Begin, tmp_path: Path) -> None:
