@@ -81,7 +81,10 @@ async def _mark(
 
 
 async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequence[Entry], comment: str) -> Message:
-    """A comment belongs to the sheet that was saved last: on the whole of it, or on the line that was marked last."""
+    """A comment belongs to the sheet that was saved last: on the whole of it, or on the line that was marked last.
+
+    It stands below one that is there; nothing of either is cut off.
+    """
     entry = last_saved(mine)
     if entry is None or not entry.changeable:
         raise Refusal(Reason.TYPED_NO_COMMENT)
@@ -91,9 +94,12 @@ async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequ
         if not marked:
             raise Refusal(Reason.TYPED_NO_COMMENT)
         about = marked[-1]
-    comments = {**entry.sheet.comments, about: comment[:LONGEST_COMMENT]}
-    await worklist_keep(db, tryout, request, entry, (entry.sheet.marks, comments))
-    return words.commented(entry)
+    there = entry.sheet.comments.get(about, "")
+    text = "\n".join(filter(None, (there, comment)))
+    if len(text) > LONGEST_COMMENT:
+        raise Refusal(Reason.TYPED_COMMENT_LONG, room=max(0, LONGEST_COMMENT - len(there) - bool(there)))
+    await worklist_keep(db, tryout, request, entry, (entry.sheet.marks, {**entry.sheet.comments, about: text}))
+    return words.commented(entry, added=bool(there))
 
 
 async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mine: Sequence[Entry]) -> Message:

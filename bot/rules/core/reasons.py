@@ -112,6 +112,7 @@ class Reason(AnyReason):
     TYPED_LEVEL = auto()
     TYPED_NOTHING = auto()
     TYPED_NO_COMMENT = auto()
+    TYPED_COMMENT_LONG = auto()
     TYPED_NO_UNDO = auto()
     TYPED_ALL_MARKED = auto()
     SHEET_GONE = auto()

@@ -18,6 +18,8 @@ REFUSALS = {
     "saved.",
     Reason.TYPED_LEVEL: "**{criterion}** has the levels 1 to {most}, so {level} cannot be right. Nothing was saved.",
     Reason.TYPED_NOTHING: "There is no sheet left to mark. To change a mark, type **list** and pick the sheet.",
+    Reason.TYPED_COMMENT_LONG: "That is too long, and nothing of it was saved: there is room for {room} characters "
+    "more. Type a shorter one, or change the comment in the form of the sheet.",
     Reason.TYPED_NO_COMMENT: "There is no sheet to which the comment belongs. Mark something first, or use the "
     "buttons.",
     Reason.TYPED_NO_UNDO: "There is nothing to take back.",
@@ -44,10 +46,10 @@ def prompt(entry: Entry) -> Message:
     return _fit(_prompt(entry))
 
 
-def commented(entry: Entry) -> Message:
-    """The comment is saved."""
-    said = f"Comment saved with **{escape(entry.squad.name)}**. Coaches read it and may pass it on, without your name."
-    return _fit([said])
+def commented(entry: Entry, added: bool = False) -> Message:
+    """The comment is saved; `added`: below one that was there."""
+    what = "Added to your comment on" if added else "Comment saved with"
+    return _fit([f"{what} **{escape(entry.squad.name)}**. Coaches read it and may pass it on, without your name."])
 
 
 def undone(entry: Entry) -> Message:

@@ -69,6 +69,19 @@ async def test_a_comment_goes_to_the_sheet_that_was_marked_last(begin: Begin) ->
     assert (await found.sheet(ADA, "Crooked Spoons")).comments == {"sheet": "say why it is red"}
 
 
+async def test_nothing_of_a_comment_is_cut_off_and_a_second_one_stands_below_the_first(begin: Begin) -> None:
+    found = await opened(begin)
+    await say(found, "3 2")
+    await say(found, "comment: the colours fit")
+    said = await say(found, f"comment: {'x' * 1000}")
+    assert "nothing of it was saved: there is room for 984 characters more" in said
+    assert "Added to your comment" in await say(found, "comment: one flag says nothing")
+    both = {"sheet": "the colours fit\none flag says nothing"}
+    assert (await found.sheet(ADA, "Crooked Spoons")).comments == both
+    await say(found, "undo")
+    assert (await found.sheet(ADA, "Crooked Spoons")).comments == {"sheet": "the colours fit"}
+
+
 async def test_a_comment_can_belong_to_the_line_that_was_marked_last(begin: Begin) -> None:
     found = await cast(begin, events=(long_rubric(3, "criterion"),))
     await found.open()
