@@ -24,11 +24,11 @@ async def show(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Ans
     return Replace(message=await _page(db, tryout, request, page))
 
 
-async def _page(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Message:
+async def _page(db: Snapshot, tryout: Tryout, request: Request, page: int = 0, changed: bool = False) -> Message:
     if tryout.announced_at is None:
         raise Refusal(ClassReason.TEAM_EARLY)
     rows = [(one, squad) for squad, members in await by_squad(db, tryout) if squad for one in members]
-    return words.page(await team.offers(db, tryout.id), rows, page, await doubt_of(db, tryout, request.at))
+    return words.page(await team.offers(db, tryout.id), rows, page, await doubt_of(db, tryout, request.at), changed)
 
 
 @act(ClassKey.TEAM_OFFERED, "coach")
@@ -60,16 +60,21 @@ async def settle(
     tryout: Tryout,
     request: Request,
     what: Literal["accepted", "declined", "back"],
+    stamp: str = "",
     *,
     picked: int,
 ) -> Answer:
-    """Answer for a student without an account, or take an offer back."""
-    one, _ = await student_with_squad(db, tryout, picked)
+    """Answer for a student without an account, or take an offer back, if it stands as it was read."""
+    one, squad = await student_with_squad(db, tryout, picked)
+    if stamp and stamp != words.stamp_of(await team.offers(db, tryout.id)):
+        return Replace(message=await _page(db, tryout, request, changed=True))
     known = await team.offer_of(db, one.id)
     if known is None or (what != "back" and known.state != "open"):
         raise Refusal(ClassReason.TEAM_NOTHING)
     if what == "back":
         await team.take_back(db, one.id)
+        if squad is not None and known.state in ("open", "accepted"):
+            await tell_squad(db, tryout, squad, words.ended_in_room(one), request)
     else:
         await team.answer(db, one.id, what, request.at)
     await audit(db, tryout, request, f"team.{what}", student=one.id)

@@ -7,9 +7,9 @@ from bot.rules.core.class_reasons import ClassReason
 from bot.rules.results.finality import Doubt
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice
+from bot.words.core.choices import LIST_CHANGED, PAGE, choice
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import escape, listing
@@ -33,11 +33,22 @@ _STATES = {
 }
 
 
-def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], page: int, why: Doubt | None) -> Message:
-    """The team as it stands, and whom else a place can be offered."""
+def stamp_of(offers: Sequence[MemberOffer]) -> str:
+    """What the list to take offers back carries: who has said yes since keeps the place."""
+    return shown_stamp([(one.student_id, one.state) for one in offers])
+
+
+def page(
+    offers: Sequence[MemberOffer],
+    rows: Sequence[tuple[Student, Squad]],
+    page: int,
+    why: Doubt | None,
+    changed: bool = False,
+) -> Message:
+    """The team as it stands, and whom else a place can be offered; `changed`: somebody has answered meanwhile."""
     names = {one.id: f"{escape(one.name)} ({escape(squad.name)})" for one, squad in rows}
     lines = [
-        "**The team, from several squads**",
+        f"{LIST_CHANGED if changed else ''}**The team, from several squads**",
         "Each student answers alone. For whole squads use **Offers**.",
         coach_line(why),
     ]
@@ -63,7 +74,11 @@ def page(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]], p
     if known:
         asked = tuple(choice(offer.student_id, plain[offer.student_id], _STATES[offer.state]) for offer in known)
         parts.append(
-            Select(key=key(ClassKey.TEAM_SETTLED, "back"), prompt="Note a no, or take an offer back", choices=asked)
+            Select(
+                key=key(ClassKey.TEAM_SETTLED, "back", stamp_of(offers)),
+                prompt="Note a no, or take an offer back",
+                choices=asked,
+            )
         )
     waiting = tuple(choice(offer.student_id, plain[offer.student_id]) for offer in known if offer.state == "open")
     if waiting:
@@ -81,6 +96,14 @@ def offered_in_room(one: Student) -> Message:
         "button.",
         ping=to_ring([one]),
         rows=((Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main"),),),
+    )
+
+
+@posted(Sign.OFFER)
+def ended_in_room(one: Student) -> Message:
+    """Told there when the coach has noted a no, or has taken the offer back."""
+    return Message(
+        text=f"The place in the team is not offered to {escape(one.name)} any more. Questions? Talk to your coach."
     )
 
 

@@ -52,7 +52,22 @@ async def test_three_students_of_two_squads_answer_one_by_one(begin: Begin) -> N
     page = await asking.message(select(page, "Note a no, or take an offer back").key, values=await ids(asking, cy))
     assert "Asked" not in page.text
     assert any("offered a place in the team" in text for text in await asking.messages_to("squad/1"))
+    assert "is not offered to" in (await asking.messages_to("squad/2"))[-1]
     await ring(asking.store, asking.now + timedelta(days=4))
     assert "** has a place in the team." in (await asking.messages_to("squad/1"))[-1]
     asking.now += timedelta(days=4)
     assert "In the team (1)" in (await asking.message("team.show:0")).text
+
+
+async def test_no_place_is_taken_back_from_whoever_has_said_yes_after_the_coach_looked(begin: Begin) -> None:
+    asking, accounts = await announced(begin)
+    ada = accounts[0]
+    page = await asking.message("team.show:0")
+    page = await asking.message(select(page, "Offer a place").key, values=await ids(asking, ada))
+    await asking.ask("team.yes", ada)
+    back = select(page, "Note a no, or take an offer back").key
+    page = await asking.message(back, values=await ids(asking, ada))
+    assert "nothing was set" in page.text and "Said yes (1)" in page.text
+    page = await asking.message(select(page, "Note a no, or take an offer back").key, values=await ids(asking, ada))
+    assert "Said yes" not in page.text
+    assert "is not offered to Student 10100 any more" in (await asking.messages_to("squad/1"))[-1]
