@@ -3,6 +3,7 @@
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.photos import picture_ending, tidy_photo
 from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
+from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.calibration import ENOUGH, readings, within_one
@@ -46,7 +47,7 @@ async def ask_trial(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     await _check_none_runs(db, tryout)
     judged, known = list(rubrics(tryout.plan)), await _unsealed(db, tryout)
     if not known:
-        raise Refusal(Reason.TRIAL_SEALED if judged else Reason.RUBRIC_GONE)
+        raise Refusal(DayReason.TRIAL_SEALED if judged else Reason.RUBRIC_GONE)
     if len(judged) > 1:
         return Replace(message=words.pick_rubric(known, sealed=len(known) < len(judged)))
     return Open(form=words.calibration_form(*judged[0]))
@@ -69,7 +70,7 @@ async def _unsealed(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Rubric]]:
 
 async def _check_unsealed(db: Snapshot, tryout: Tryout, what: tuple[Event, Rubric]) -> None:
     if what not in await _unsealed(db, tryout):
-        raise Refusal(Reason.TRIAL_SEALED)
+        raise Refusal(DayReason.TRIAL_SEALED)
 
 
 async def _admit(db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str) -> None:

@@ -37,6 +37,7 @@ class DayReason(AnyReason):
     SAFETY_STOPPED = auto()
     STOP_REASON = auto()
     WAVE_NOBODY = auto()
+    TRIAL_SEALED = auto()
     NOBODY_TO_TICK = auto()
     SHEET_TWO_PEOPLE = auto()
     SHEET_OLD = auto()

@@ -79,7 +79,6 @@ class Reason(AnyReason):
     TRIAL_ALONE = auto()
     TRIAL_FIRST = auto()
     TRIAL_EMPTY = auto()
-    TRIAL_SEALED = auto()
     TIE_TOO_LATE = auto()
     TIE_KNOWN = auto()
     TIE_SQUAD_GONE = auto()

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
+from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.calibration import ENOUGH, Marks, Reading, off_by
 from bot.rules.judging.sheets import Step, steps
@@ -46,7 +47,7 @@ REFUSALS = {
     Reason.TRIAL_DONE: "You have marked the sample already. It stays as you marked it, so that the comparison is fair.",
     Reason.TRIAL_ALONE: "You see how you compare as soon as {enough} judges have marked the sample. Please look later.",
     Reason.TRIAL_FIRST: "Please mark the sample yourself first. Then you can see how you compare.",
-    Reason.TRIAL_SEALED: "That is a surprise, and it has not started. Judges would read what is marked in it. Pick "
+    DayReason.TRIAL_SEALED: "That is a surprise, and it has not started. Judges would read what is marked in it. Pick "
     "another part for the trial.",
     Reason.TRIAL_EMPTY: "Please write what the judges shall read about the sample entry.",
 }
