@@ -76,6 +76,9 @@ def _service_remove(chosen: argparse.Namespace) -> int:
         return complain(str(trouble))
     print(told)
     chosen.database, chosen.fresh = chosen.database or database, False
+    if not chosen.database.is_file():
+        print(startup.nothing_to_back_up(str(chosen.database)))
+        return 0
     return _backup(chosen)
 
 

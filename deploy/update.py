@@ -14,6 +14,7 @@ import tempfile
 import time
 import zipfile
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 from deploy.environment import Environment
@@ -133,12 +134,15 @@ class Update:
                 started = True
                 resume()
                 self._on_line()
-        except (UpdateTrouble, ServiceTrouble, OSError, KeyboardInterrupt) as error:
+        except (Exception, KeyboardInterrupt) as error:
             self._say("That did not work: going back to the version you had.")
             if started:
-                pause()
+                # What did not start cannot be stopped everywhere.
+                with suppress(ServiceTrouble):
+                    pause()
             self._go_back()
-            if started and backup is not None:
+            if started and backup is not None and self._python("-c", TRY, str(self._database)).returncode:
+                # Only a database that this version cannot use: whatever people have done since stands in no backup.
                 self._restored(backup)
             raise UpdateTrouble(f"Not updated; everything is as it was. {error}") from error
         shutil.rmtree(self._aside, ignore_errors=True)

@@ -10,6 +10,10 @@ from pathlib import Path
 from deploy.service.unit_files import Service, database_of, home_of, pausing, resuming, starting, stopping
 
 PROGRAM = Path(__file__).resolve().parents[2]
+_LOG_IN = (
+    "\nLog in as the user it is to run for, not by su or sudo, and type it again. For a server there is a unit in "
+    "deploy/container."
+)
 
 
 class ServiceTrouble(Exception):
@@ -38,12 +42,19 @@ def install(database: Path, token_file: Path, *, only_print: bool = False) -> st
     if system == "Darwin" and file.exists():
         # What launchd has loaded under this name must go before it takes the new one.
         _run(stopping(system, _user()), strict=False)
+    known = file.exists()
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(text)
     except OSError as error:
         raise ServiceTrouble(f"I cannot write {file} ({error.strerror}).") from error
-    _run(commands)
+    try:
+        _run(commands[:1])
+    except ServiceTrouble as trouble:
+        if not known:
+            file.unlink()
+        raise ServiceTrouble(f"{trouble}{_LOG_IN if 'connect to bus' in str(trouble) else ''}") from trouble
+    _run(commands[1:])
     told = f"Tenbell runs now, and again whenever you log in. How it is: tenbell status --database {service.database}"
     if system == "Linux":
         told += "\nSo that it runs while you are not logged in, too, once: loginctl enable-linger"

@@ -159,6 +159,28 @@ def test_what_stands_in_the_way_is_one_sentence_and_nothing_is_written(
 
 
 @posix
+def test_a_service_that_cannot_be_taken_up_is_not_half_installed(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    token = home / "token"
+    token.write_text("made-up", "utf-8")
+    token.chmod(0o600)
+    systemctl = home / "tools" / "systemctl"
+    works = systemctl.read_text("utf-8")
+    systemctl.write_text("#!/bin/sh\necho 'Failed to connect to bus: No medium found' >&2; exit 1\n", "utf-8")
+    assert main(["service", "install", "--token-file", str(token)]) == 2
+    told = capsys.readouterr().err
+    assert "daemon-reload failed: Failed to connect to bus" in told and "Log in as the user it is to run for" in told
+    assert main(["service", "remove"]) == 2
+    assert "not installed" in capsys.readouterr().err
+    systemctl.write_text(works, "utf-8")
+    assert main(["service", "install", "--token-file", str(token)]) == 0
+    capsys.readouterr()
+    assert main(["service", "remove"]) == 0
+    assert "nothing to back up" in capsys.readouterr().out
+
+
+@posix
 def test_print_shows_everything_and_does_nothing(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["service", "install", "--print", "--token-file", str(home / "token")]) == 0
     shown = capsys.readouterr().out

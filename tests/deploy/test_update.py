@@ -3,11 +3,13 @@
 import hashlib
 import os
 import shutil
+import sqlite3
 import stat
 import subprocess
 import sys
 import zipfile
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -16,7 +18,7 @@ from deploy import update as subject
 from deploy.update import PARTS, Update, UpdateTrouble
 from storage.backup import backups
 from storage.lock import only_process
-from storage.migrate import migrate
+from storage.migrate import migrate, migrations
 
 ROOT = Path(__file__).resolve().parents[2]
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="on Windows another Python must be started by hand")
@@ -159,18 +161,22 @@ with open(home + "/told", "a") as told: told.write(sys.argv[2] + "\\n")
 pid = home + "/pid"
 if sys.argv[2] == "stop":
     if os.path.exists(pid): os.kill(int(open(pid).read()), 9); os.remove(pid)
+    if "unloaded" in open(root + "/README.md").read(): sys.exit(3)
 elif sys.argv[2] == "start":
-    ill = "ill" in open(root + "/README.md").read()
+    ill = ", ill" in open(root + "/README.md").read()
     running = subprocess.Popen([python, home + "/holds.py", "ill" if ill else "well"], cwd=root,
                                stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     open(pid, "w").write(str(running.pid))
+    while ill and not os.path.exists(root + "/tenbell.db.written"): time.sleep(0.05)
 """
 HOLDS = """\
-import sys, time
+import sqlite3, sys, time
+from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 from storage.heartbeat import heartbeat_file, write_heartbeat
 from storage.lock import only_process
+from storage.migrate import migrate
 from storage.records.heartbeat import Heartbeat
 database = Path("tenbell.db")
 with only_process(database):
@@ -178,13 +184,22 @@ with only_process(database):
     if sys.argv[1] == "well":
         now = datetime.now(UTC)
         write_heartbeat(database, Heartbeat(at=now, started_at=now, version="2", pid=1, free_bytes=1, online_since=now))
+    else:
+        migrate(database)
+        with closing(sqlite3.connect(database)) as connection, connection:
+            connection.execute("INSERT INTO processed_interaction VALUES (7, '', '{}')")
+        Path("tenbell.db.written").touch()
     time.sleep(600)
 """
 
 
 @pytest.mark.parametrize(
     ("readme", "commands"),
-    [("newer", ["stop", "start"]), ("newer, and ill", ["stop", "start", "stop", "start"])],
+    [
+        ("newer", ["stop", "start"]),
+        ("newer, ill", ["stop", "start", "stop", "start"]),
+        ("newer, ill, of another schema, and unloaded by the manager", ["stop", "start", "stop", "start"]),
+    ],
 )
 def test_a_service_is_stopped_and_must_come_on_line_again(
     root: Path, release: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, readme: str, commands: list[str]
@@ -200,8 +215,11 @@ def test_a_service_is_stopped_and_must_come_on_line_again(
     (tmp_path / "holds.py").write_text(f"import sys; sys.path.insert(0, {str(root)!r})\n{HOLDS}", "utf-8")
     monkeypatch.setenv("PATH", str(tools), prepend=os.pathsep)
     monkeypatch.setattr("platform.system", lambda: "Linux")
-    monkeypatch.setattr(subject, "WELL_S", 1.0 if "ill" in readme else 120.0)
+    monkeypatch.setattr(subject, "WELL_S", 1.0 if ", ill" in readme else 120.0)
     (release / "README.md").write_text(readme, "utf-8")
+    if "schema" in readme:
+        more = release / "storage" / "migrations" / f"{len(migrations()) + 1:04}_more.sql"
+        more.write_text("CREATE TABLE more (a TEXT) STRICT;", "utf-8")
     before = state(root)
     subprocess.run([tools / "systemctl", "--user", "start"], check=True)
     (tmp_path / "told").unlink()
@@ -209,13 +227,18 @@ def test_a_service_is_stopped_and_must_come_on_line_again(
         for _ in range(100):
             if Update(root, root / "tenbell.db")._in_use():
                 break
-        if "ill" in readme:
+        if ", ill" in readme:
             with pytest.raises(UpdateTrouble, match="did not come on line"):
                 update(root, release)
             kept = state(root)
             assert {name: kept[name] for name in before if name.startswith(("bot", "README"))} == {
                 name: before[name] for name in before if name.startswith(("bot", "README"))
             }
+            with closing(sqlite3.connect(root / "tenbell.db")) as connection:
+                assert connection.execute("PRAGMA user_version").fetchone() == (len(migrations()),)
+                done = connection.execute("SELECT interaction_id FROM processed_interaction").fetchall()
+            # What was done while the new version tried to come on line is lost only where this one cannot read it.
+            assert done == ([] if "schema" in readme else [(7,)])
         else:
             update(root, release)
             assert (root / "README.md").read_text("utf-8") == readme

@@ -115,6 +115,11 @@ def no_such_file(path: str) -> str:
     return f"There is no file {path} that I can read."
 
 
+def nothing_to_back_up(path: str) -> str:
+    """The service is removed, and it had never had a database."""
+    return f"There is no database {path}, so there is nothing to back up."
+
+
 def connected(name: str, servers: int) -> str:
     """In the log, once the bot is on line."""
     return f"{name} is on line in {servers} class server{'' if servers == 1 else 's'}."
