@@ -104,6 +104,8 @@ def trial_line(outcome: Outcome, firm: Firmness, what: str) -> str:
 def _stays(outcome: Outcome, what: str, same: Sequence[Trial], changed: bool, unknown: bool) -> str:
     if outcome.standings.straddle is not None:
         stays = "the tie for the last place stays"
+    elif not outcome.standings.placed:
+        stays = "nobody holds a place either"
     else:
         stays = "the place stays where it is" if outcome.standings.places == 1 else "the places stay where they are"
     if len(same) == 1:
@@ -165,11 +167,15 @@ def bootstrap_lines(outcome: Outcome, drawn: JudgeBootstrap) -> str:
     rest = sum(share > 0 for share in drawn.share.values()) - len(shares)
     if rest:
         named.append(f"{count(rest, 'other squad')} less often")
-    one = outcome.standings.places == 1
+    one, open_ = outcome.standings.places == 1, outcome.standings.places - sum(drawn.share.values(), Fraction(0))
+    if one and open_:
+        named.append(f"nobody {percent(open_, not drawn.exact)}")
     text = (
         "**If the same judges were drawn by lot again** (some twice, some not at all), "
-        f"{'the place' if one else 'a place'} would go to: {', '.join(named)}."
+        f"{'the place' if one else 'a place'} would go to: {', '.join(named) or 'nobody'}."
     )
+    if not one and open_:
+        text += " In some or all of the draws a place stays open."
     if drawn.share != drawn.sole:
         text += " Where squads tie for the last place, it counts for each in part."
     if drawn.usable < 1:

@@ -9,6 +9,7 @@ from bot.words.core.number_text import exact, percent
 from bot.words.core.plain_text import escape, listing
 from bot.words.scoring.outcome import Outcome
 
+FEWEST = 3
 NOT_PLAIN = (
     "Where places go by sections, or from a minimum on, it is not worked out how other weights would move them, "
     "and how far the next squad is behind."
@@ -79,8 +80,12 @@ def held_share(firm: Firmness) -> str:
 
 
 def effective_line(outcome: Outcome, firm: Firmness) -> str:
-    """What the weights really do: each event's share in the differences between the totals."""
-    if firm.effective is None or len(firm.effective) < 2:
+    """What the weights really do: each event's share in the differences between the totals.
+
+    Empty below three squads: of two there is one difference only, and its parts are told as why the one is ahead.
+    """
+    counted = [row for row in outcome.standings.rows if all(event.state != "excused" for event in row.events)]
+    if firm.effective is None or len(firm.effective) < 2 or len(counted) < FEWEST:
         return ""
     parts = []
     for key, share in firm.effective.items():

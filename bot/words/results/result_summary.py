@@ -76,18 +76,20 @@ def who_line(outcome: Outcome) -> str:
 
 
 def why_line(outcome: Outcome) -> str:
-    """What each event gives the winner against the next squad."""
+    """What each event gives the winner against the next squad; all of it together is the lead."""
     two = pair(outcome)
     if two is None:
         return ""
     parts = []
     for mine, other in zip(two[0].events, two[1].events, strict=True):
         name = escape(outcome.event(mine.key).name)
-        if mine.contribution is None or other.contribution is None:
-            parts.append(f"{name}: one of the two was excused")
+        excused = (mine.state == "excused") + (other.state == "excused")
+        if excused == 2:
+            parts.append(f"both excused from {name}")
             continue
-        more = mine.contribution - other.contribution
-        parts.append(f"level in {name}" if more == 0 else f"{_signed(more)} in {name}")
+        more = (mine.contribution or Fraction(0)) - (other.contribution or Fraction(0))
+        said = f"level in {name}" if more == 0 else f"{_signed(more)} in {name}"
+        parts.append(f"{said} (one of the two was excused)" if excused else said)
     return f"**Why them**, against {outcome.name(two[1].squad_id)}: {'; '.join(parts)} (points of 100)."
 
 
@@ -118,9 +120,11 @@ def sure_line(outcome: Outcome, firm: Firmness) -> str:
         reasons.append(f"Moving {moved} of the 100 points of weight between events would change the {what}.")
     elif firm.weights is None and outcome.standings.plain and len(outcome.standings.weights) > 1:
         reasons.append(f"No other weights of the events would change the {what}.")
-    if near is not None and near.reach is None and _judged(outcome):
+    if near is None:
+        reasons.append("How far the next squads are behind is not worked out here.")
+    elif near.reach is None and _judged(outcome):
         reasons.append("How far chance in the judges' marks moves the gap cannot be told.")
-    elif near is not None and near.gap > 0 and near.reach is not None and near.reach >= LEAST:
+    elif near.gap > 0 and near.reach is not None and near.reach >= LEAST:
         reasons.append(f"The gap is {_points(near.gap)}, {give_or_take(near.reach)}.")
     return f"**How sure:** {_how_sure(outcome, firm)}. {' '.join(reasons)}"
 
@@ -172,7 +176,7 @@ def judges_line(outcome: Outcome, found: Analysis) -> str:
     who = outcome.judge(far.judge_id)
     about = next((one for one in found.evened if (one.event, one.measure) == (far.event, far.measure)), None)
     sure = None if about is None else about.reach(far.judge_id)
-    chance = " (which chance alone could do)" if sure is not None and abs(float(far.severity)) <= sure else ""
+    chance = " (which chance alone could do)" if sure is None or abs(float(far.severity)) <= sure else ""
     text += f" {who[0].upper()}{who[1:]} marks {event} {points} {way} than the average judge{chance}. "
     return text + _mattered(outcome, found)
 

@@ -1,5 +1,6 @@
 """What the coach reads about how sure the winner is: never more than the numbers give, and alike on every screen."""
 
+import re
 from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
@@ -11,17 +12,19 @@ from bot.rules.analysis.adjusted_panels import evened, evened_standings
 from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.estimates import reach
 from bot.rules.analysis.judge_profiles import judge_views
+from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import closeness, firmness
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
 from bot.words.analysis.agreement import evened_block
-from bot.words.analysis.robustness import closeness_line
+from bot.words.analysis.robustness import bootstrap_lines, closeness_line, trial_line
 from bot.words.analysis.robustness_picture import same_winner
-from bot.words.results.result_summary import Analysis, judges_line, sure_line
+from bot.words.analysis.weights_text import effective_line
+from bot.words.results.result_summary import Analysis, judges_line, sure_line, why_line
 from bot.words.scoring.outcome import Outcome
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book
-from tests.rules.books import counted_book, judges
+from tests.rules.books import absence, counted_book, judges
 
 
 def seen(book: ScoreBook) -> Outcome:
@@ -119,6 +122,37 @@ def test_what_chance_could_do_is_said_beside_the_hardest_judge() -> None:
     assert "than the average judge (which chance alone could do)." in judges_line(seen(book), analysis(book))
     clear = judged_book([[19, 9, 9], [14, 5, 4], [16, 6, 6]])
     assert "than the average judge. It did" in judges_line(seen(clear), analysis(clear))
+
+
+def test_what_each_event_gives_adds_up_to_the_lead_also_where_one_was_excused() -> None:
+    """Squad 1: (2 x 90 + 5) / 3 = 61.7; squad 2: (2 x 30 + 60 + 40) / 4 = 40, of which e2 gives 15."""
+    book = counted_book([[90, 10, 5], [30, 60, 40], [10, 20, 90]], [2, 1, 1])
+    book = book.model_copy(update={"absences": (absence(1, "e2", True),)})
+    said = why_line(seen(book))
+    assert said.endswith("+45.0 in e1; -15.0 in e2 (one of the two was excused); -8.3 in e3 (points of 100).")
+    lead = sum(float(one) for one in re.findall(r"[+-]\d+\.\d", said))
+    assert lead == pytest.approx(61.67 - 40, abs=0.15)
+
+
+def test_shares_of_the_draws_add_up_with_those_in_which_nobody_reaches_the_minimum() -> None:
+    """All 27 draws of three judges by hand: the mean of squad 1 is below 18.4 sheet points (46 of 100) in 4 of them."""
+    book = judged_book([[19, 18, 20], [15, 16, 18], [9, 9, 8]])
+    some, none = (
+        book.model_copy(update={"plan": book.plan.model_copy(update={"qualify": Decimal(least)})}) for least in (46, 90)
+    )
+    assert bootstrap_lines(seen(some), judge_bootstrap(some)).endswith("Squad 1 about 85 %, nobody about 15 %.")
+    assert bootstrap_lines(seen(none), judge_bootstrap(none)).endswith("would go to: nobody 100 %.")
+    firm = firmness(none, standings(none))
+    assert "Without any one of the 3 judges nobody holds a place either." in trial_line(seen(none), firm, "judge")
+
+
+def test_of_two_squads_no_share_in_the_differences_is_told() -> None:
+    two = counted_book([[90, 10], [30, 60]], [1, 1])
+    assert effective_line(seen(two), firmness(two, standings(two))) == ""
+    three = counted_book([[90, 10], [30, 60], [20, 20]], ["62.5", "37.5"])
+    # By hand: cov(e1, total) / var(total) = 861.98 / 801.04.
+    said = effective_line(seen(three), firmness(three, standings(three)))
+    assert "e1 108 % (weight 62.5) and e2 -8 % (weight 37.5)" in said
 
 
 @pytest.mark.parametrize(("freedom", "t"), [(1, 12.706), (2, 4.303), (4, 2.776), (10, 2.228), (30, 2.042)])
