@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.running_state import told_by
 from bot.clock import Clock
+from bot.rules.delivery.gap_notice import SHORTEST_GAP
 from bot.systemd_notify import notify
 from storage.faults import StorageFault
 from storage.store import Store
@@ -36,8 +37,6 @@ STORE_S = 10.0
 """How long the database may take to answer before we no longer call ourselves alive."""
 SHORT = timedelta(minutes=1)
 """An interruption that does not count: the platform asks everybody to reconnect now and then."""
-GAP = timedelta(minutes=10)
-"""Whoever was away as long as this says what came late."""
 SLEPT = timedelta(minutes=2)
 """When a heartbeat comes so much too late, the machine was asleep."""
 
@@ -177,7 +176,7 @@ class SignsOfLife:
             self._missed.pop(0)
 
     def _miss(self, since: datetime, until: datetime, why: "Why") -> None:
-        if self._gaps and until - since >= GAP:
+        if self._gaps and until - since >= SHORTEST_GAP:
             self._missed.append((since, until, why))
 
 

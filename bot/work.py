@@ -6,7 +6,7 @@ Most of the program comes with this module, so that it is imported once we are o
 import asyncio
 import logging
 from contextlib import suppress
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from bot.actions.core.live_messages import look_again
@@ -17,18 +17,15 @@ from bot.clock import MainClock, Nightly
 from bot.connection.chat_client import ChatClient
 from bot.delivery.service import DeliveryService
 from bot.interactions.in_flight import InFlight
-from bot.rules.core.backoff import backoff_delay
+from bot.rules.delivery.backoff import backoff_delay
 from bot.signs_of_life import SignsOfLife
-from storage.backup import last_backup, make_nightly_backup
+from storage.backup import BACKUP_AT, last_backup, make_nightly_backup
 from storage.faults import StorageFault
 from storage.store import Store
 
 __all__ = ["begin", "work"]
 
 log = logging.getLogger(__name__)
-
-BACKUP_AT = time(3, 30)
-"""In the zone of the machine; a backup hinders nobody, so that a wrong zone does no harm."""
 
 
 async def work(client: ChatClient, store: Store, clock: MainClock, signs: SignsOfLife, database: Path) -> None:

@@ -12,10 +12,11 @@ import discord
 from discord import app_commands
 
 from bot.actions.core.fault_log import fault_code, log_fault
+from bot.connection.gateway_heartbeat import SILENCE_S
 from bot.connection.gateway_reconnect import Line
 from bot.connection.outage_log import Outage
 from bot.interactions.in_flight import InFlight
-from bot.rules.core.backoff import backoff_delay
+from bot.rules.delivery.backoff import backoff_delay
 from bot.signs_of_life import SignsOfLife
 from bot.words.core import startup
 from storage.store import Store
@@ -30,8 +31,6 @@ LONGEST_RATE_WAIT_S = 30.0
 """Longer than this the chat library does not sleep over a request; whoever made it tries again later."""
 COMMANDS_S = 3.0
 """So long the rest waits at the start until the platform knows our commands; if it takes longer, we go on before."""
-SILENCE_S = 25.0
-"""After so long without a frame the line is dead; we ask for one every ten seconds."""
 SILENT, MESSAGE, COMMAND_SUGGESTIONS = 1 << 6, 4, 4
 MESSAGE_SENT = "MESSAGE_CREATE"
 

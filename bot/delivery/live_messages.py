@@ -18,6 +18,7 @@ from bot.delivery.render import message_kwargs
 from bot.delivery.room_opener import RoomOpener
 from bot.delivery.sent_lookup import find_own
 from bot.rules.core.snowflakes import freely_edited
+from bot.rules.delivery.live_messages import MOST_OLD_EDITS
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import LiveMessage
 from storage.records.message import Message
@@ -26,9 +27,6 @@ from storage.tables import live_messages, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 log = logging.getLogger(__name__)
-
-MOST_OLD_EDITS = 20
-"""A message over an hour old is edited so often, then it is posted anew: the platform's own limit is unpublished."""
 
 
 def _shows(live: LiveMessage, message: Message | None, room_id: int) -> bool:

@@ -14,6 +14,7 @@ from bot.delivery.error_classification import Classification, Meaning, classify
 from bot.delivery.render import message_kwargs
 from bot.delivery.room_opener import RoomOpener
 from bot.delivery.sent_lookup import find_own
+from bot.rules.delivery.backoff import FAULTS_BORNE
 from storage.faults import StorageFault
 from storage.records.delivery import OutboxMessage
 from storage.store import Store
@@ -108,7 +109,7 @@ class OutboxSender:
 
         async def note(db: Transaction) -> bool:
             cause = trouble.meaning
-            if cause == "later" or (cause == "fault" and outgoing.tries + 1 < outbox_outcome.FAULTS_BORNE):
+            if cause == "later" or (cause == "fault" and outgoing.tries + 1 < FAULTS_BORNE):
                 why = f"fault {code}" if code else trouble.why
                 await outbox_outcome.put_off(db, outgoing, now, why, doubtful, trouble.wait)
                 return False

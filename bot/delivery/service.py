@@ -13,8 +13,8 @@ from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery.pending_work import PendingWork, find_pending_work
 from bot.clock import Clock
 from bot.delivery.job_runner import JobRunner
-from bot.delivery.worker import DeliveryWorker
-from bot.rules.core.backoff import backoff_delay
+from bot.delivery.worker import LANES, DeliveryWorker
+from bot.rules.delivery.backoff import backoff_delay
 from storage.faults import StorageFault
 from storage.store import Store
 from storage.tables import scheduled_jobs
@@ -39,7 +39,7 @@ class DeliveryService:
         client: discord.Client,
         store: Store,
         clock: Clock,
-        lanes: int = 4,
+        lanes: int = LANES,
         answers_first: Callable[[], Awaitable[None]] | None = None,
     ) -> None:
         """`lanes` is how many addresses are served at a time; with 1 the order of everything sent is fixed.
@@ -60,7 +60,7 @@ class DeliveryService:
 
     async def __aenter__(self) -> Self:
         self._clock.on_wake(self.wake)
-        self._task = asyncio.create_task(self._run(), name="post")
+        self._task = asyncio.create_task(self._run(), name="delivery")
         self.wake()
         return self
 
@@ -110,7 +110,7 @@ class DeliveryService:
                 if isinstance(error, StorageFault):
                     log.error("the database cannot be used: %s", error)
                 else:
-                    log_fault(log, "looking through the post", error)
+                    log_fault(log, "looking through the outbox", error)
                 self._next = self._clock.now() + backoff_delay(self._failures)
             self._clock.wake_at(self._next)
             if self._worker.idle.is_set() and not self._woken.is_set():

@@ -19,7 +19,7 @@ from bot.delivery.live_messages import LiveMessagePublisher
 from bot.delivery.outbox_sender import OutboxSender
 from bot.delivery.room_opener import RoomOpener
 from bot.delivery.squad_rooms import ThreadMembership
-from bot.rules.core.backoff import LONGEST, backoff_delay
+from bot.rules.delivery.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import LiveMessage, OutboxMessage
 from storage.store import Store
@@ -27,6 +27,9 @@ from storage.tables import live_messages, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 
 log = logging.getLogger(__name__)
+
+LANES = 4
+"""So many addresses (rooms, direct messages) are served at a time."""
 
 
 class DeliveryWorker:

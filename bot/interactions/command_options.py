@@ -7,7 +7,7 @@ import discord
 from discord import app_commands
 
 from bot.interactions.router import InteractionRouter
-from bot.rules.hand_in.parts import LONGEST, SHORTEST
+from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
 from bot.words.core import command_texts as words
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.class_keys import ClassKey

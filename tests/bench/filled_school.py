@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.squads.join_codes import join_code
+from bot.rules.squads.codes import join_code
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.server.class_server import ClassServer
 from storage.store import Store

@@ -5,9 +5,9 @@ from pathlib import Path
 import discord
 import pytest
 
-from bot.actions.delivery.pending_work import EDIT_PAUSE
 from bot.delivery.service import DeliveryService
-from bot.rules.squads.join_codes import join_code
+from bot.rules.delivery.live_messages import EDIT_PAUSE
+from bot.rules.squads.codes import join_code
 from deploy.rehearsal.world.state import PRIVATE_THREAD
 from deploy.rehearsal.world.state import Room as Channel
 from storage.tables import rooms

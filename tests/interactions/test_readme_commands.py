@@ -7,7 +7,7 @@ import pytest
 
 from bot.interactions.commands import every_command
 from bot.interactions.router import InteractionRouter
-from bot.words.office.setup import PERMISSIONS
+from bot.rules.core.channel_permissions import PERMISSIONS
 from tests.databases import new_store
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")

@@ -7,7 +7,7 @@ from datetime import datetime
 from bot.actions.practice.practice_state import table_of
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.calendar.reminders import Debt, owed, squad_facts
-from bot.rules.hand_in.parts import hand_in_events
+from bot.rules.hand_in.member_parts import hand_in_events
 from storage.records.people import Squad, Student
 from storage.records.tryout import Tryout
 from storage.tables import decisions, hand_ins

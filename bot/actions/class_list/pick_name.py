@@ -4,6 +4,7 @@ from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.squad_changes import board_changed, me_of
+from bot.rules.class_list.pick_name import MOST_TOLD
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
@@ -18,10 +19,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import class_lists, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
-
-MOST_TOLD = 3
-"""Taken names that one person picks of which the coach is told; more is a game, and would bury what else is in the
-office."""
 
 
 @view(ClassKey.LIST_SECTION)

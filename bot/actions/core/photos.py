@@ -7,6 +7,7 @@ import io
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
+from bot.rules.core.photos import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, MOST_PIXELS
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.hand_in import Photo
@@ -15,13 +16,6 @@ from storage.records.request import Upload
 if TYPE_CHECKING:
     from PIL import Image
 
-LARGEST_FILE = 8 * 1024 * 1024
-"""Bytes of a file that is taken at all; photos of phones have 2 to 6 million."""
-MOST_PIXELS = 16_000_000
-"""A small file can claim very many, to fill the memory: it is asked for its size before it is decoded."""
-LONGEST_SIDE = 1600
-LARGEST_KEPT = 2_000_000
-"""Bytes that are kept, so that ten of them fit into one message."""
 _KINDS = ("PNG", "JPEG", "WEBP")
 _HEIC = tuple(b"ftyp" + brand for brand in (b"heic", b"heix", b"hevc", b"mif1", b"msf1", b"avif"))
 """How photos in the newer formats of phones begin, after four bytes of length (ISO/IEC 14496-12 and 23008-12)."""

@@ -11,8 +11,9 @@ from typing import Any, TypeVar
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.subjects import learn_kind
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
-from bot.rules.core.backoff import backoff_delay
 from bot.rules.core.refusal import Refusal
+from bot.rules.delivery.backoff import backoff_delay
+from bot.rules.delivery.gap_notice import PUNCTUAL
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
@@ -24,8 +25,6 @@ log = logging.getLogger(__name__)
 Handle = Callable[..., Awaitable[None]]
 Prepare = Callable[[Snapshot, Tryout, datetime], Awaitable[Callable[[], Any]]]
 """`async (db, tryout, now) -> work`"""
-PUNCTUAL = timedelta(minutes=2)
-"""Up to this delay something is on time."""
 ROUNDS = 50
 """How often handlers may plan something for the very instant at which they run."""
 

@@ -1,15 +1,13 @@
 """After the bot was away: the coach of every running try-out learns what came late, and why."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.actions.delivery.destination import destination_of
+from bot.rules.delivery.gap_notice import PUNCTUAL
 from bot.words.delivery import gap_notice as words
 from storage.store import Store
 from storage.tables import queueing, tryouts
 from storage.tables.late_work import came_late
-
-PUNCTUAL = timedelta(minutes=2)
-"""Up to this delay nothing came late."""
 
 
 async def tell(store: Store, since: datetime, until: datetime, why: words.Why) -> int:

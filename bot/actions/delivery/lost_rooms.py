@@ -1,15 +1,13 @@
 """A private room that is gone, because somebody deleted it, is opened anew; one that vanishes again is not."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.outbox_outcome import tell_once
+from bot.rules.delivery.lost_rooms import REOPEN_AGAIN
 from bot.words.delivery import undelivered as words
 from storage.tables import judges, live_messages, outbox, rooms
 from storage.tables.sql_session import Transaction
-
-REOPEN_AGAIN = timedelta(hours=1)
-"""A room that vanishes again within this time is not opened a third time."""
 
 
 async def room_lost(db: Transaction, destination: Destination, now: datetime) -> bool:

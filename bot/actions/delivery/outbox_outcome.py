@@ -3,15 +3,12 @@
 from datetime import datetime, timedelta
 
 from bot.actions.delivery.destination import Destination
-from bot.rules.core.backoff import backoff_delay
+from bot.rules.delivery.backoff import backoff_delay
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import OutboxMessage
 from storage.records.message import Message
 from storage.tables import live_messages, outbox, queueing, rooms
 from storage.tables.sql_session import Transaction
-
-FAULTS_BORNE = 5
-"""How often an outbox message is tried again after a mistake of our own."""
 
 
 async def sent(db: Transaction, outgoing: OutboxMessage, message_id: int | None, now: datetime) -> None:

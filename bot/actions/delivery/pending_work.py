@@ -2,15 +2,13 @@
 
 from collections import defaultdict
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.actions.delivery.destination import Destination, destinations_of
+from bot.rules.delivery.live_messages import EDIT_PAUSE
 from storage.records.delivery import LiveMessage, Room
 from storage.tables import live_messages, outbox, rooms
 from storage.tables.sql_session import Snapshot
-
-EDIT_PAUSE = timedelta(seconds=2)
-"""A live message is changed at most once in this time; changes in between are shown together."""
 
 Lane = tuple[int, str]
 """A try-out's id and an address: what is delivered one after the other."""

@@ -6,15 +6,13 @@ from bot.actions.core.followers import when_table_changes
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.event_day.day_state import CALL, is_told, plan_of
 from bot.actions.scorekeeping.running_day import running_day
-from bot.rules.event_day.running_order import CALL_RUNS, CALLED, called
+from bot.rules.event_day.call_up import CALL_RUNS, CALLED, TOO_LATE
+from bot.rules.event_day.running_order import called
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, queueing, safety, squads
 from storage.tables.sql_session import Transaction
-
-TOO_LATE = timedelta(hours=1)
-"""After so long a call helps nobody."""
 
 
 @job(CALL)

@@ -10,6 +10,7 @@ from bot.actions.event_day.day_state import check_runs, move_slots
 from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.day_changes import LATEST
 from bot.rules.event_day.running_order import ONE_DAY, RunningDay
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import day_changes as words
@@ -18,9 +19,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import squads
 from storage.tables.sql_session import Snapshot, Transaction
-
-LATEST = 600
-"""Minutes by which a day can move at once."""
 
 
 @act(DayKey.DAY_LATER, "coach")
@@ -33,8 +31,8 @@ async def later(db: Transaction, tryout: Tryout, request: Request, typed: str = 
     if not typed:
         return Open(form=words.later_form(found))
     minutes = request.field("minutes").strip()
-    if not (minutes.isdecimal() and len(minutes) < 4 and 1 <= int(minutes) <= LATEST):
-        raise Refusal(DayReason.LATER_MINUTES, typed=minutes)
+    if not (minutes.isdecimal() and len(minutes) <= len(str(LATEST)) and 1 <= int(minutes) <= LATEST):
+        raise Refusal(DayReason.LATER_MINUTES, typed=minutes, most=LATEST)
     _check_as_shown(found, stamp)
     told = await move_slots(db, tryout, found.later(timedelta(minutes=int(minutes))), request.at)
     await audit(db, tryout, request, "day.later", minutes=int(minutes))

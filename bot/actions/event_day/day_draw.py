@@ -6,7 +6,7 @@ from bot.actions.event_day.day_state import check_runs, plan_of
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_order import order_of
-from bot.rules.practice.first_round import read_key
+from bot.rules.practice.first_round_draw import read_key
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import day_draw as words
 from storage.records.message import Answer, Open, Replace

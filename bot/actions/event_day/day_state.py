@@ -12,8 +12,9 @@ from bot.actions.squads.squad_changes import when_squads_change
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.call_up import CALL_RUNS
 from bot.rules.event_day.day_windows import day_dates
-from bot.rules.event_day.running_order import CALL_RUNS, earlier_slots, moved_squads
+from bot.rules.event_day.running_order import earlier_slots, moved_squads
 from bot.words.event_day import day_state as words
 from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot

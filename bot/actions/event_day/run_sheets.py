@@ -19,8 +19,8 @@ from bot.actions.scorekeeping.score_table import (
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.scorekeeping import run_sheets as rules
-from bot.rules.scorekeeping.run_sheets import HERE, PRESENCE, Turn
+from bot.rules.event_day import run_sheets as rules
+from bot.rules.event_day.run_sheets import HERE, PRESENCE, Turn
 from bot.words.core.buttons import TABLE
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import run_sheets as words

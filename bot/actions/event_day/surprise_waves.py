@@ -7,8 +7,8 @@ from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_shee
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import day_dates
-from bot.rules.event_day.waves import picked as squads_picked
-from bot.rules.event_day.waves import within_hearing
+from bot.rules.event_day.surprise_waves import picked as squads_picked
+from bot.rules.event_day.surprise_waves import within_hearing
 from bot.words.calendar import surprise as surprise_words
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import surprise_waves as words

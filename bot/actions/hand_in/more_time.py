@@ -13,7 +13,8 @@ from bot.rules.core.parse_dates import read_moment
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.hand_in.parts import MOST_EXTENSION, hand_in_events
+from bot.rules.hand_in.member_parts import hand_in_events
+from bot.rules.hand_in.more_time import MOST_EXTENSION
 from bot.words.core.class_keys import ClassKey
 from bot.words.hand_in import more_time as words
 from storage.records.message import Answer, Open, Say

@@ -6,7 +6,7 @@ from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.calibration import ENOUGH, readings, within_one
+from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, readings, within_one
 from bot.rules.judging.sheets import is_whole, missing, next_step, picked_rubric, read_step, rubric_of, rubrics, steps
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
@@ -108,7 +108,7 @@ async def calibration_begin(
     await _check_none_runs(db, tryout)
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     await _check_unsealed(db, tryout, (event, rubric))
-    sample = request.fields.get("sample", "").strip()[: words.LONGEST_SAMPLE]
+    sample = request.fields.get("sample", "").strip()[:LONGEST_SAMPLE]
     if not sample:
         raise Refusal(Reason.TRIAL_EMPTY)
     if isinstance(prepared, Refusal):

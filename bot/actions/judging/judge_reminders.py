@@ -1,6 +1,6 @@
 """Reminding judges of the sheets they still owe, by the clock or by the coach; silent to those who owe nothing."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import act, audit
@@ -11,6 +11,7 @@ from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.judging.judge_reminders import JUST_OUT, REST
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words
 from bot.words.scoring import progress
@@ -20,12 +21,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, judging, queueing, tryouts
 from storage.tables.sql_session import Transaction
-
-JUST_OUT = timedelta(hours=6)
-"""Nobody is reminded of sheets that were handed out so shortly before."""
-
-REST = timedelta(hours=1)
-"""So long after a coach's reminder judges are left in peace."""
 
 
 @act(ActionKey.JUDGING_REMIND, "coach")

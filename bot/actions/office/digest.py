@@ -1,6 +1,6 @@
 """The coach's daily digest; silent when there is nothing to say."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import partial
 
 from bot.actions.calendar.squad_debts import debts
@@ -8,6 +8,7 @@ from bot.actions.core.dispatch import Work
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.delivery.destination import destination_of
 from bot.actions.office.readiness import facts
+from bot.rules.office.digest import AHEAD, FILLING, LONGEST_LOOK_BACK
 from bot.words.office import digest as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
@@ -15,11 +16,6 @@ from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.undelivered import undelivered
-
-AHEAD = timedelta(hours=24)
-LONGEST_LOOK_BACK = timedelta(days=14)
-FILLING = timedelta(days=3)
-"""Before the last so many days of sign-up nobody is behind: squads are filling up."""
 
 
 async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message | None]:

@@ -7,7 +7,7 @@ from bot.actions.practice.practice_admin import panel_of
 from bot.actions.practice.practice_state import check_running, names_of, plan_openings, show_practice, the_table
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.practice.first_round import check_draw, read_key
+from bot.rules.practice.first_round_draw import check_draw, read_key
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import first_round_draw as words
 from storage.records.message import Answer, Open, Replace

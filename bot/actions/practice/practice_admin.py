@@ -17,7 +17,7 @@ from bot.actions.practice.practice_state import (
 )
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.practice.first_round import round_ends
+from bot.rules.practice.first_round_draw import round_ends
 from bot.rules.practice.turns import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE

@@ -5,7 +5,8 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.questions import rule_questions as rules
+from bot.rules.questions import answer as rules
+from bot.rules.questions import ask as ask_rules
 from bot.words.core.action_keys import ActionKey
 from bot.words.questions import answer as words
 from bot.words.questions import published_answers as public
@@ -210,7 +211,7 @@ async def _kept(
     """Keep a wording, and show what would be said; `before` is the published answer that it corrects."""
     if tryout.state == "drafting":
         raise Refusal(Reason.QUESTIONS_EARLY)
-    question = rules.tidy_question(request.fields.get("question", ""))
+    question = ask_rules.tidy_question(request.fields.get("question", ""))
     answer = rules.tidy_answer(request.fields.get("answer", ""))
     if before is not None and (question, answer) == (before.question, before.answer):
         raise Refusal(Reason.ANSWER_SAME)

@@ -4,7 +4,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.squad_changes import me_of
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.questions import rule_questions as rules
+from bot.rules.questions import ask as rules
 from bot.words.core.action_keys import ActionKey
 from bot.words.questions import ask as words
 from storage.records.message import Answer, Open, Say

@@ -8,14 +8,14 @@ from bot.actions.results.offers import check_announced
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.feedback import SHORTEST, draft
+from bot.rules.results.feedback import LONGEST, SHORTEST, draft
 from bot.rules.results.judge_comments import JudgeComment, judge_comments
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
 from bot.words.core.plain_text import visible
 from bot.words.results import feedback as words
 from bot.words.results import feedback_comments as comment_words
-from bot.words.results.feedback_draft import LONGEST, drafted
+from bot.words.results.feedback_draft import drafted
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.offers_and_feedback import Feedback

@@ -9,6 +9,7 @@ from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.records import SHORTEST
 from bot.rules.results.sealing import sealed
 from bot.words.core.class_keys import ClassKey
 from bot.words.results import records as words
@@ -44,7 +45,7 @@ async def ask_incident(db: Snapshot, tryout: Tryout, request: Request) -> Answer
 async def note(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Write an incident into the book."""
     what, who, decision = (" ".join(request.fields.get(name, "").split()) for name in ("what", "who", "decision"))
-    if len(what) < 3:
+    if len(what) < SHORTEST:
         raise Refusal(ClassReason.INCIDENT_EMPTY)
     await incident_book.note(db, tryout.id, what, who, decision, request.at)
     await audit(db, tryout, request, "incident.noted")

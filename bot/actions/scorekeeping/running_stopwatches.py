@@ -4,15 +4,13 @@ from datetime import datetime, timedelta
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.scorekeeping.running_stopwatches import LOST_AFTER
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Row
 from storage.records.plan import Time
 from storage.records.tryout import Tryout
 from storage.tables import squads, stopwatches
 from storage.tables.sql_session import Snapshot
-
-LOST_AFTER = timedelta(minutes=30)
-"""A clock that ran this much over the limit was forgotten."""
 
 
 def milliseconds(at: datetime) -> int:

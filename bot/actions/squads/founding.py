@@ -2,7 +2,7 @@
 
 import hashlib
 
-from bot.rules.squads.join_codes import join_code
+from bot.rules.squads.codes import join_code
 from bot.rules.squads.names import name_keys
 from storage.records.people import Squad
 from storage.records.request import Request

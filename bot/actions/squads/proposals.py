@@ -8,7 +8,7 @@ from bot.actions.squads.proposal_answers import found_ready, seat_proposed
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.squads.proposals import Open, Split, Wish, propose
+from bot.rules.squads.proposals import MOST_NEW, Open, Split, Wish, propose
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import shown_stamp
 from bot.words.squads import proposals as words
@@ -118,7 +118,7 @@ async def change(db: Transaction, tryout: Tryout, request: Request, student_id: 
         if squad is None or squad.withdrawn or squad.section != one.section or squad.tryout_id != tryout.id:
             raise Refusal(Reason.SQUAD_WITHDRAWN)
     new = int(number) if kind == "new" else None
-    if new is not None and new not in range(1, 1000):
+    if new is not None and not 1 <= new <= MOST_NEW:
         raise Refusal(Reason.OUT_OF_DATE)
     await proposals.change(db, one.id, squad_id, new)
     await audit(db, tryout, request, "proposal.change", student=one.id)

@@ -23,7 +23,7 @@ from bot.actions.squads.squad_changes import (
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
-from bot.rules.squads.join_codes import tidy_code
+from bot.rules.squads.codes import tidy_code
 from bot.rules.squads.names import check_squad_name, name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import roster_board as roster_words

@@ -8,7 +8,7 @@ from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.hand_in.parts import hand_in_events
+from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import alike, check_person_name, name_keys
 from bot.words.core import refusals

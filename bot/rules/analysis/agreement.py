@@ -17,6 +17,14 @@ from bot.rules.scoring.severity_model import Observation, fit
 
 FEW_JUDGES = 3
 FEW_SQUADS = 6
+CLOSE, FAIR, SOME = 0.8, 0.667, 0.4
+"""Alpha from which judges agree closely, fairly well, partly; CLOSE is also the halo that is worth a word."""
+WIDE = 0.5
+"""An interval wider than this says hardly anything."""
+MANY_SHEETS = 5
+"""With so many sheets something can be said of how one judge marks."""
+MANY_JUDGES = 25
+"""No panel is larger; more than this are not asked for."""
 RESAMPLES = 1_000
 
 

@@ -12,11 +12,9 @@ from itertools import combinations
 
 from bot.rules.analysis.agreement import counted_sheets, observations
 from bot.rules.analysis.estimates import correlation, standard_deviation
+from bot.rules.judging.second_look import far_apart
 from bot.rules.scoring.results import SheetScore, Standings
 from bot.rules.scoring.severity_model import Fit, fit
-
-FAR_APART = 2
-"""Levels between two judges of one squad that deserve a second look."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +43,7 @@ class JudgeView:
 
 @dataclass(frozen=True, slots=True)
 class MarkGap:
-    """A criterion on which judges of one squad are two levels or more apart; whose marks they are is not said."""
+    """A criterion on which judges of one squad are far apart; whose marks they are is not said."""
 
     squad_id: int
     event: str
@@ -87,13 +85,13 @@ def judge_views(result: Standings) -> tuple[JudgeView, ...]:
 
 
 def mark_gaps(result: Standings) -> tuple[MarkGap, ...]:
-    """All criteria on which two judges of one squad are at least two levels apart, squad by squad."""
+    """All criteria on which two judges of one squad are far apart (`far_apart`), squad by squad."""
     gaps = []
     for (event, measure), by_squad in counted_sheets(result).items():
         for squad, sheets in by_squad.items():
             for criterion in sheets[0].marks:
                 levels = [sheet.marks[criterion] for sheet in sheets]
-                if max(levels) - min(levels) >= FAR_APART:
+                if far_apart(levels):
                     gaps.append(MarkGap(squad, event, measure, criterion, min(levels), max(levels)))
     return tuple(gaps)
 

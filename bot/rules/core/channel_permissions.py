@@ -1,10 +1,13 @@
-"""What the bot must be allowed to do in each of its rooms, and which rooms may serve for what."""
+"""What the bot asks to be allowed on a class server and in each of its rooms, and which rooms may serve for what."""
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.request import Room
 from storage.records.tryout import RoomKind
 
+PERMISSIONS = 2252143411186688
+"""What the invite asks for, and nothing more: see channels, send messages, embed links, attach files, read message
+history, create private threads, send messages in threads, pin messages."""
 _POST = ("view_channel", "send_messages", "embed_links", "attach_files", "read_message_history")
 NEEDS: dict[RoomKind, tuple[str, ...]] = {
     "signup": (*_POST, "pin_messages"),

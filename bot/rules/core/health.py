@@ -7,7 +7,7 @@ from storage.records.heartbeat import Heartbeat
 FRESH = timedelta(seconds=90)
 """Older than this a sign of life is none: it is renewed every few seconds."""
 AWAY = timedelta(minutes=10)
-"""So long the platform may be out of reach before we call that a trouble."""
+"""So long the platform may be out of reach before `status` calls that a trouble."""
 LITTLE_BYTES = 1_000_000_000
 """With less room on the disk than this there is little left."""
 

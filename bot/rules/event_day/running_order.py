@@ -8,14 +8,11 @@ from functools import cached_property
 
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.call_up import CALLED
 from bot.rules.event_day.timetable import Activity, Clash, Slot, clashes
 from storage.records.event_day import DaySlot
 from storage.records.scores import Attempt
 
-CALLED = 2
-"""So many squads behind the one that is on are called."""
-CALL_RUNS = 2
-"""So many runs before its time a squad may be called."""
 MOST_MISSES = 1
 """So often a squad that is not there goes to the end; then the coach decides."""
 ONE_DAY = timedelta(hours=16)

@@ -11,6 +11,10 @@ ENOUGH = 3
 """With fewer judges the middle of the panel would give away a single judge's mark."""
 FAR = 2
 """Levels apart from which on two readings are worth a talk (common practice in rater training)."""
+NEAR = 1
+"""Levels from the middle of the panel up to which a judge reads the rubric as the others do."""
+SHORTEST_SAMPLE, LONGEST_SAMPLE = 20, 1500
+"""Characters of the invented entry."""
 Marks = Mapping[str, int]
 
 
@@ -46,5 +50,5 @@ def off_by(reading: Reading, marks: Marks) -> Fraction:
 
 def within_one(found: Sequence[Reading], sheets: Sequence[Marks]) -> Fraction:
     """The share of all marks that lie within one level of the panel's middle; 1 when there are none."""
-    close = [abs(off_by(reading, marks)) <= 1 for reading in found for marks in sheets]
+    close = [abs(off_by(reading, marks)) <= NEAR for reading in found for marks in sheets]
     return Fraction(sum(close), len(close)) if close else Fraction(1)

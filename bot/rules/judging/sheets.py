@@ -20,8 +20,6 @@ FIELDS = 5
 WHOLE = "sheet"
 """The key of a comment on the whole sheet."""
 LONGEST_COMMENT = 1000
-SHORTEST_REASON = 5
-"""Characters of why a sheet is opened again."""
 JUST_RAN = timedelta(minutes=10)
 """For so long after its attempt a squad counts as the one that its judges have just seen."""
 Marks = Mapping[str, int]

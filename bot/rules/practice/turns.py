@@ -16,7 +16,7 @@ from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.practice.first_round import why_wait
+from bot.rules.practice.first_round_draw import why_wait
 from storage.records.plan import Plan, Practice
 from storage.records.practice import PracticeDraw, Turn
 

@@ -8,7 +8,7 @@ from bot.rules.scoring.results import MeasureScore, Row
 from storage.records.plan import Criterion, Measure, Plan, Rubric
 
 STRENGTHS = 2
-SHORTEST = 10
+SHORTEST, LONGEST = 10, 1800
 """Characters of a feedback that a coach writes."""
 
 

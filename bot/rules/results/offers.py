@@ -7,6 +7,8 @@ from storage.records.offers_and_feedback import Offer
 
 DAYS = (1, 2, 3, 4, 5)
 USUAL_DAYS = 3
+SHORTEST, LONGEST = 3, 300
+"""Characters of what is offered."""
 
 
 def next_in_line(standings: Standings, offers: Collection[Offer]) -> tuple[int, ...]:

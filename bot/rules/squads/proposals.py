@@ -14,6 +14,8 @@ PATIENCE_S = 6.0
 """Seconds for one program; only a section far larger than any class needs them."""
 MOST = 60
 """Students without a squad, of one section, for whom squads are proposed at once."""
+MOST_NEW = 999
+"""The highest number of a new squad; some stay unused where the coach changes a proposal often."""
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.analysis.adjusted_panels import Evened
-from bot.rules.analysis.agreement import Agreement
+from bot.rules.analysis.agreement import CLOSE, FAIR, MANY_JUDGES, MANY_SHEETS, SOME, WIDE, Agreement
 from bot.rules.analysis.estimates import LEVEL, Coefficient, Z
 from bot.rules.analysis.intraclass_correlation import RELIABLE, judges_needed
 from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
@@ -13,11 +13,6 @@ from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.scoring.outcome import Outcome
 
-CLOSE, FAIR, SOME = 0.8, 0.667, 0.4
-WIDE = 0.5
-"""An interval wider than this says hardly anything."""
-MANY_SHEETS = 5
-MANY_JUDGES = 25
 HARDLY = 0.05
 """Sheet points that would be shown as 0.0."""
 GAPS = 12

@@ -5,6 +5,13 @@ from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
 
+WORDS = {1: "one", 2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 10: "ten", 30: "thirty"}
+
+
+def in_words(number: int) -> str:
+    """`two`, `thirty`, as in a sentence; in figures where it is none of the common ones."""
+    return WORDS.get(number, str(number))
+
 
 def exact(value: Fraction | Decimal) -> str:
     """A number with no more digits than it needs; one that never ends is rounded to two decimals."""

@@ -24,7 +24,7 @@ REFUSALS = {
     DayReason.SWAP_CLASH: "With that swap somebody would be in two places at once. Pick another one.",
     DayReason.DAY_MOVED: "Somebody has just moved something on this day, so nothing was moved now. Look at the "
     "**Timetable**, and try again if it is still needed.",
-    DayReason.LATER_MINUTES: "**{typed}** will not do. Type whole minutes from 1 to 600, such as 15.",
+    DayReason.LATER_MINUTES: "**{typed}** will not do. Type whole minutes from 1 to {most}, such as 15.",
 }
 
 

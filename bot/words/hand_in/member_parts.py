@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.core.reasons import Reason
-from bot.rules.hand_in.parts import LONGEST, SHORTEST
+from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.keys import key

@@ -5,10 +5,12 @@ from datetime import datetime, timedelta
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.hand_in.more_time import MOST_EXTENSION
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
+from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
@@ -17,7 +19,7 @@ from storage.records.people import Squad
 
 REFUSALS = {
     ClassReason.MORE_TIME_WHEN: "More time must end after now and after the deadline (<t:{deadline}:F>), at most "
-    "thirty days later. Write it as year-month-day and hour, such as 2027-01-22 16:00.",
+    f"{in_words(MOST_EXTENSION.days)} days later. Write it as year-month-day and hour, such as 2027-01-22 16:00.",
     ClassReason.MORE_TIME_LATE: "More time can be given from the brief on until judging is closed.",
 }
 

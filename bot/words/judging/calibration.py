@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
-from bot.rules.judging.calibration import ENOUGH, Marks, Reading, off_by
+from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, NEAR, SHORTEST_SAMPLE, Marks, Reading, off_by
 from bot.rules.judging.sheets import Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
@@ -31,7 +31,6 @@ from storage.records.message import (
 from storage.records.people import Judge
 from storage.records.plan import Event, Rubric
 
-LONGEST_SAMPLE = 1500
 SAMPLE = (
     "The Test Tadpoles (an invented squad) hand in a string of bunting with five flags.\n"
     "- The flags show a robot, three red socks, a basket, a tent and a fish.\n"
@@ -130,7 +129,7 @@ def calibration_form(event: Event, rubric: Rubric) -> Form:
                 hint="An invented entry. Change this one if it does not fit; never take a real squad.",
                 value=SAMPLE,
                 long=True,
-                least=20,
+                least=SHORTEST_SAMPLE,
                 most=LONGEST_SAMPLE,
             ),
             FileField(key="picture", label="A picture of it, if there is one", hint="PNG or JPEG", required=False),
@@ -213,7 +212,7 @@ def comparison(event: Event, found: Sequence[Reading], mine: Marks, judges: int)
     """How one judge compares with the middle of the panel; nobody else sees this."""
     lines = [f"**How you compare: {escape(event.name)}** ({count(judges, 'judge')})"]
     lines += [f"- {escape(reading.criterion.name)}: {_beside(reading, mine)}" for reading in found]
-    far = [escape(reading.criterion.name) for reading in found if abs(off_by(reading, mine)) > 1]
+    far = [escape(reading.criterion.name) for reading in found if abs(off_by(reading, mine)) > NEAR]
     if far:
         lines.append(f"Please read the levels of {listing(far)} once more before the real sheets.")
     else:

@@ -5,6 +5,7 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.core.reasons import Reason
+from bot.rules.judging.reopen_sheet import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
@@ -56,8 +57,8 @@ WHY = TextField(
     label="Why is it opened again?",
     hint="Everyone reads it with the result. No names, please.",
     example="Two lines were mixed up.",
-    least=5,
-    most=200,
+    least=SHORTEST_REASON,
+    most=LONGEST_REASON,
 )
 
 

@@ -2,11 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 
+from bot.rules.judging.second_look import FAR_APART
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.keys import key
+from bot.words.core.number_text import in_words
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
@@ -20,9 +22,10 @@ Gaps = Mapping[str, Sequence[str]]
 def second_look_panel(gaps: Gaps) -> Message:
     """What the coach sees: where judges are far apart, never how far or who."""
     if not gaps:
-        return Message(text="No two judges are two levels or more apart, so far.", rows=((HOME,),))
+        return Message(text=f"No two judges are {in_words(FAR_APART)} levels or more apart, so far.", rows=((HOME,),))
     ask = Button(key=key(ActionKey.JUDGING_ASK_LOOK), label="Ask for a second look", style="main")
-    text = "**Two levels or more apart** (handed-in sheets):\n" + "\n".join(_lines(gaps))
+    far = in_words(FAR_APART).capitalize()
+    text = f"**{far} levels or more apart** (handed-in sheets):\n" + "\n".join(_lines(gaps))
     return whole_message(text, ((ask, HOME),))
 
 
@@ -39,7 +42,7 @@ def asked(judges: int) -> Message:
 def please_look(gaps: Gaps, mine: Sequence[Entry]) -> Message:
     """Told to every judge of these squads, so that nobody is singled out."""
     text = (
-        "Judges of the same squad are two levels or more apart here:\n"
+        f"Judges of the same squad are {in_words(FAR_APART)} levels or more apart here:\n"
         + "\n".join(_lines(gaps))
         + "\nPlease look at your sheets once more. Change a mark only if you now see it differently."
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.channel_permissions import PERMISSIONS
 from bot.rules.core.reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -10,10 +11,6 @@ from bot.words.core.plain_text import listing
 from bot.words.office.office import ROOMS
 from storage.records.message import Button, Message, RoomSelect
 from storage.records.tryout import ROOM_KINDS, RoomKind, Tryout
-
-PERMISSIONS = 2252143411186688
-"""What the invite asks for, and nothing more: see channels, send messages, embed links, attach files, read message
-history, create private threads, send messages in threads, pin messages."""
 
 REFUSALS = {
     Reason.OFFICE_SEEN: "Everyone on this server can read <#{room}>. What I tell the coach there is not for the class: "

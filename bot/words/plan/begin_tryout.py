@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.calendar.calendar import JUDGING_DAYS
 from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import LIMIT, key
+from bot.words.core.number_text import in_words
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.times import time_text
@@ -123,7 +125,7 @@ def dates_form(plan: Plan, state: State) -> Form:
     judged = TextField(
         key="judged",
         label="Judges done by",
-        hint="Such as 2027-01-25 15:30; empty: three days after the deadline",
+        hint=f"Such as 2027-01-25 15:30; empty: {in_words(JUDGING_DAYS)} days after the deadline",
         value=_moment(calendar.judging_closes),
         required=False,
         most=20,

@@ -1,5 +1,8 @@
 """What each key of a plan means, in plain words: for the reference and for editors."""
 
+from bot.rules.calendar.calendar import JUDGING_DAYS
+from bot.words.core.number_text import in_words
+
 TABLES: dict[tuple[str, ...], str] = {
     (): "At the top of the file, above the first heading in brackets.",
     ("squads",): "How many students make a squad.",
@@ -80,7 +83,8 @@ MEANINGS: dict[tuple[str, ...], str] = {
     ("calendar", "quiet_from"): "No reminder from this time of day on ...",
     ("calendar", "quiet_until"): "... to this one; it waits until then.",
     ("calendar", "signup_closes"): "When sign-up closes. Without it: at the moment of the brief.",
-    ("calendar", "judging_closes"): "When judges are reminded to be done. Without it: three days after the deadline.",
+    ("calendar", "judging_closes"): "When judges are reminded to be done. "
+    f"Without it: {in_words(JUDGING_DAYS)} days after the deadline.",
     ("calendar", "holidays", "country"): "The country, as two capital letters (ISO 3166).",
     ("calendar", "holidays", "region"): "A region of it, where regions have holidays of their own.",
     ("practice", "minutes"): "How long one turn is.",

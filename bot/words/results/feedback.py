@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.reasons import Reason
+from bot.rules.results.feedback import LONGEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
@@ -11,7 +12,7 @@ from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, cut
 from bot.words.core.signs import Sign, posted
-from bot.words.results.feedback_draft import LONGEST, shown
+from bot.words.results.feedback_draft import shown
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.outcome import Outcome
 from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, TextField

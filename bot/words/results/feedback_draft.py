@@ -6,7 +6,7 @@ Draft and edited text are plain words, as a coach types them; `shown` is the onl
 from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
-from bot.rules.results.feedback import Draft, Point
+from bot.rules.results.feedback import LONGEST, Draft, Point
 from bot.rules.scoring.results import MeasureScore, Row
 from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped
@@ -15,7 +15,6 @@ from bot.words.scoring.outcome import Outcome
 from storage.records.plan import Checklist, Count, Criterion, Item, Measure, Share
 from storage.records.scores import Attempt
 
-LONGEST = 1800
 WELL, STRONGEST, STEP, JUDGES = "What went well", "Strongest so far:", "A next step", "From the judges"
 """Lines that are headings, and one that begins with its heading."""
 FOR = "Feedback for "

@@ -5,7 +5,7 @@ from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.rules.results.finality import Doubt
-from bot.rules.results.offers import DAYS, USUAL_DAYS
+from bot.rules.results.offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
@@ -92,8 +92,8 @@ def offers_form(squad: Squad) -> Form:
                 label="What you offer",
                 hint="Say whom the place is for, and what it asks of them.",
                 value=USUAL,
-                least=3,
-                most=300,
+                least=SHORTEST,
+                most=LONGEST,
                 long=True,
             ),
             SelectField(key="days", label="They can answer until the evening of", choices=days),

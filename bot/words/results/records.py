@@ -10,6 +10,7 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_reasons import ClassReason
+from bot.rules.results.records import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
@@ -80,9 +81,9 @@ def incident_form() -> Form:
         key=key(ClassKey.INCIDENT_NOTED),
         title="Note an incident",
         fields=(
-            TextField(key="what", label="What happened?", long=True, least=3, most=500),
-            TextField(key="who", label="Who was concerned?", most=200, required=False),
-            TextField(key="decision", label="What was decided?", most=300, required=False),
+            TextField(key="what", label="What happened?", long=True, least=SHORTEST, most=LONGEST),
+            TextField(key="who", label="Who was concerned?", most=LONGEST_WHO, required=False),
+            TextField(key="decision", label="What was decided?", most=LONGEST_DECISION, required=False),
         ),
     )
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from bot.actions.delivery.pending_work import find_pending_work
-from bot.rules.squads.join_codes import join_code
+from bot.rules.squads.codes import join_code
 from storage.records.message import Open
 from storage.records.tryout import State
 from storage.tables import scheduled_jobs

@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from bot.actions.core.photos import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, tidy_photo
+from bot.actions.core.photos import tidy_photo
+from bot.rules.core.photos import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.request import Upload

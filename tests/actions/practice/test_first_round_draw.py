@@ -3,7 +3,7 @@
 import re
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.practice.first_round import STEP
+from bot.rules.practice.first_round_draw import STEP
 from bot.rules.practice.random_draw import draw
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import texts, until

@@ -6,7 +6,8 @@ import pytest
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.questions import rule_questions as rules
+from bot.rules.questions import answer as answer_rules
+from bot.rules.questions import ask as rules
 from storage.records.questions import Question
 from storage.records.tryout import State
 
@@ -62,15 +63,15 @@ def test_a_question_becomes_one_line_and_must_be_neither_too_short_nor_too_long(
 
 
 def test_an_answer_keeps_its_lines_and_loses_empty_ones() -> None:
-    assert rules.tidy_answer(" Yes, between attempts. \r\n\n\n Not during one. ") == (
+    assert answer_rules.tidy_answer(" Yes, between attempts. \r\n\n\n Not during one. ") == (
         "Yes, between attempts.\nNot during one."
     )
-    for typed in ("", " \n ", "x" * (rules.LONGEST_ANSWER + 1)):
+    for typed in ("", " \n ", "x" * (answer_rules.LONGEST_ANSWER + 1)):
         with pytest.raises(Refusal):
-            rules.tidy_answer(typed)
+            answer_rules.tidy_answer(typed)
 
 
 def test_a_correction_says_what_it_changes() -> None:
-    assert rules.tidy_change(" twice,\n not once ") == "twice, not once"
+    assert answer_rules.tidy_change(" twice,\n not once ") == "twice, not once"
     with pytest.raises(Refusal):
-        rules.tidy_change("  ")
+        answer_rules.tidy_change("  ")

@@ -3,7 +3,7 @@
 from datetime import UTC, datetime
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.hand_in.parts import LONGEST
+from bot.rules.hand_in.member_parts import LONGEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import coach_parts
 from bot.words.hand_in import member_parts as words

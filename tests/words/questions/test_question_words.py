@@ -4,7 +4,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bot.rules.questions.rule_questions import LONGEST, LONGEST_ANSWER, LONGEST_CHANGE
+from bot.rules.questions.answer import LONGEST_ANSWER, LONGEST_CHANGE
+from bot.rules.questions.ask import LONGEST
 from bot.words.questions import answer as clarifications
 from bot.words.questions import ask, published_answers
 from storage.records.message import MESSAGE_LENGTH, Message, Select

@@ -1,4 +1,4 @@
-"""Questions about the rules: who may ask when, how many at a time, and how long question and answer may be."""
+"""Questions about the rules: who may ask when, how many at a time, and how long one may be."""
 
 from collections.abc import Sequence
 
@@ -9,8 +9,6 @@ from storage.records.tryout import State
 
 SHORTEST, LONGEST = 5, 300
 """Characters of a question."""
-LONGEST_ANSWER = 1000
-LONGEST_CHANGE = 200
 MOST_WAITING = 3
 """Questions of one squad that may wait at a time, so that no squad fills the coach's office."""
 
@@ -56,28 +54,4 @@ def tidy_question(typed: str) -> str:
     text = " ".join(typed.split())
     if not SHORTEST <= len(text) <= LONGEST:
         raise Refusal(Reason.QUESTION_LENGTH, shortest=SHORTEST, longest=LONGEST)
-    return text
-
-
-def tidy_answer(typed: str) -> str:
-    """An answer as it is kept: lines without blanks at their ends, no empty lines.
-
-    Raises:
-        Refusal: `answer_length` (longest).
-    """
-    text = "\n".join(line.strip() for line in typed.splitlines() if line.strip())
-    if not 1 <= len(text) <= LONGEST_ANSWER:
-        raise Refusal(Reason.ANSWER_LENGTH, longest=LONGEST_ANSWER)
-    return text
-
-
-def tidy_change(typed: str) -> str:
-    """What a correction changes, as it is kept: one line.
-
-    Raises:
-        Refusal: `change_needed`.
-    """
-    text = " ".join(typed.split())[:LONGEST_CHANGE]
-    if not text:
-        raise Refusal(Reason.CHANGE_NEEDED)
     return text

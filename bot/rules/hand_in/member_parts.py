@@ -3,7 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.reasons import Reason
@@ -12,8 +12,6 @@ from storage.records.people import Student
 from storage.records.plan import Event, Plan
 from storage.records.tryout import State
 
-MOST_EXTENSION = timedelta(days=30)
-"""More time for one squad ends no later than so long after the deadline."""
 SHORTEST, LONGEST = 10, 500
 """Characters of a written reason."""
 _UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff]")

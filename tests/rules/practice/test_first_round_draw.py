@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.practice.first_round import STEP, WAIT, check_draw, opens_for, order, read_key, round_ends, why_wait
+from bot.rules.practice.first_round_draw import STEP, WAIT, check_draw, opens_for, order, read_key, round_ends, why_wait
 from bot.rules.practice.random_draw import draw
 from bot.rules.practice.turns import PracticeTable
 from storage.records.plan import Practice

@@ -1,4 +1,4 @@
-"""Join codes: what a captain reads out so that friends can join the squad."""
+"""Codes that are read out: the join code of a squad, and the code with which a student links an account."""
 
 LETTERS = "BCDHJLMNPRSTVWXZ"
 """No vowels, so that no code is a word; none of F, G, K, Q, Y, which look or sound like others or make rude ones."""

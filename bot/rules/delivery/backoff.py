@@ -1,8 +1,10 @@
-"""How long to wait before something is tried again."""
+"""How long to wait before something is tried again, and how often an outbox message is."""
 
 from datetime import timedelta
 
 LONGEST = timedelta(minutes=5)
+FAULTS_BORNE = 5
+"""How often an outbox message is tried again after a mistake of our own."""
 
 
 def backoff_delay(tries: int) -> timedelta:

@@ -1,0 +1,1 @@
+"""Rules of delivery: tries, the pace of live messages, what counts as late, rooms that vanish."""

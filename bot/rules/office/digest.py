@@ -1,0 +1,8 @@
+"""The coach's daily digest: how far it looks ahead and back."""
+
+from datetime import timedelta
+
+AHEAD = timedelta(hours=24)
+LONGEST_LOOK_BACK = timedelta(days=14)
+FILLING = timedelta(days=3)
+"""Before the last so many days of sign-up nobody is behind: squads are filling up."""
