@@ -46,8 +46,9 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
     """The student who asks, the squad and its members.
 
     Raises:
-        Refusal: `not_in_squad`; `squad_taken_out` or `squad_taken_out_open` (squad) where the coach took it out; where
-            sign-up is over and the coach can still help `not_in_squad_late`, or `not_in_squad_known` once told.
+        Refusal: while sign-up is open `not_in_squad`, before `signup_not_open`, at the end `late_over`; between, where
+            the coach can still help, `not_in_squad_late`, or `not_in_squad_known` once told; `squad_taken_out` or
+            `squad_taken_out_open` (squad) where the coach took the squad out.
     """
     me = await me_of(db, tryout, request)
     squad = await squads.squad(db, me.squad_id) if me and me.squad_id else None
@@ -62,8 +63,10 @@ async def _no_squad(db: Snapshot, tryout: Tryout, request: Request, me: Student 
     taken_out = await squads.taken_out_of(db, me) if me is not None and not me.looking else None
     if taken_out is not None:
         return Refusal(Reason.SQUAD_TAKEN_OUT_OPEN if open_now else Reason.SQUAD_TAKEN_OUT, squad=taken_out.name)
-    if open_now or tryout.state not in eligibility.MAY_COME_LATE:
+    if open_now:
         return Refusal(Reason.NOT_IN_SQUAD)
+    if tryout.state not in eligibility.MAY_COME_LATE:
+        return Refusal(Reason.SIGNUP_NOT_OPEN if tryout.state == "drafting" else Reason.LATE_OVER)
     known = me is not None and (me.late_at is not None or me.looking)
     return Refusal(Reason.NOT_IN_SQUAD_KNOWN if known else Reason.NOT_IN_SQUAD_LATE)
 

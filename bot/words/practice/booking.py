@@ -23,7 +23,7 @@ from storage.records.practice import Turn
 REFUSALS = {
     Reason.NO_PRACTICE: "In this try-out I do not look after turns at the practice table. Ask your coach.",
     Reason.PRACTICE_NOT_YET: "Turns at the practice table can be booked once the brief is out: <t:{brief}:F>.",
-    Reason.PRACTICE_OVER: "The deadline has passed, so practice is over. Good luck on the event days.",
+    Reason.PRACTICE_OVER: "The deadline has passed, so practice is over.",
     Reason.NO_SUCH_TURN: "There is no turn at that time any more. Open the list again and pick another one.",
     Reason.NO_TURNS_FREE: "There are no turns left that your squad can book.",
     Reason.NO_TURNS_YET: "Your squad cannot book a turn right now. You can book from <t:{opens}:F>, "

@@ -15,7 +15,7 @@ REFUSALS = {
     "person.",
     Reason.QUESTIONS_FULL: "{most} questions of your squad wait for an answer already. "
     "Once one of them is answered, you can ask the next.",
-    Reason.QUESTION_WAITS: "Your squad has asked just that already. Your coach has the question; the answer comes in "
+    Reason.QUESTION_WAITS: "Your squad has asked just that already. Your coach has the question; an answer comes in "
     "news.",
     Reason.QUESTION_LENGTH: "A question needs {shortest} to {longest} characters. Please try again.",
 }

@@ -49,7 +49,8 @@ REFUSALS = {
     Reason.SQUAD_TAKEN_OUT_OPEN: "**{squad}** does not take part any more. Your coach can tell you why. You can join "
     "or start another squad.",
     Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",
-    Reason.LATE_OVER: "This try-out is nearly over, so I cannot sign you up. Please talk to your coach.",
+    Reason.LATE_OVER: "You are not in a squad, and this try-out is nearly over, so I cannot sign you up. "
+    "Please talk to your coach.",
 }
 
 

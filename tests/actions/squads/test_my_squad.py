@@ -132,7 +132,9 @@ async def test_nobody_is_late_before_sign_up_closes(begin: Begin) -> None:
 async def test_nobody_is_late_after_the_result(begin: Begin) -> None:
     over = await begin("announced")
     assert "nearly over" in (await over.message("student.late", 900)).text
-    assert "I came late" not in (await mine(over, 900))
+    message = await over.message("squad.mine", 900)
+    assert "nearly over" in message.text and "talk to your coach" in message.text
+    assert not {"I came late", "Join a squad", "Start a squad"} & set(texts(message))
 
 
 async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> None:
