@@ -1,6 +1,6 @@
 """What a squad reads, on paper."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -11,9 +11,15 @@ from bot.words.core.buttons import BACK
 from bot.words.core.keys import key
 from bot.words.core.paper import on_paper, pdf
 from bot.words.core.plain_text import count, escape
+from bot.words.core.signs import Sign
 from storage.records.message import Answer, Attachment, Button, Message, Say
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
+
+NO_BUTTONS = (
+    "This is what your squad would read on the class server. Where it says to press a button, to book a turn, to hand "
+    "in or to ask, tell your coach: your coach does it for you."
+)
 
 
 def brief(plan: Plan, schedule: Schedule) -> str:
@@ -31,17 +37,20 @@ def printed(
     now: datetime,
 ) -> Answer:
     """The file, and what is in it."""
+    mine = [(at, text) for at, text in told if not text.startswith(Sign.JUDGING)]
+    names = {one.platform_id: one.name for one in members if one.platform_id is not None}
     sections = [
+        ("On paper", [NO_BUTTONS]),
         ("Members", [", ".join(one.name for one in members) or "nobody yet"]),
         *([("The brief", on_paper(brief_text, zone).split("\n\n"))] if brief_text else []),
-        ("Notices", [_notice(at, text, zone) for at, text in told] or ["none yet"]),
+        ("Notices", [_notice(at, text, zone, names) for at, text in mine] or ["none yet"]),
     ]
     size = "letter" if plan.zone.startswith(("America/", "US/", "Canada/")) else "a4"
     data = pdf(f"{squad.name}: {plan.name}", sections, size, now)
     squads = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
     with_brief = "The brief and " if brief_text else "The brief is not out yet. "
     message = Message(
-        text=f"{with_brief}{count(len(told), 'notice')} for **{escape(squad.name)}**, to be printed. It holds names: "
+        text=f"{with_brief}{count(len(mine), 'notice')} for **{escape(squad.name)}**, to be printed. It holds names: "
         "destroy it when the try-out is over.",
         rows=((squads, BACK),),
         files=(Attachment(name=f"squad-{squad.number}.pdf", data=data),),
@@ -49,6 +58,8 @@ def printed(
     return Say(message=message)
 
 
-def _notice(at: datetime, text: str, zone: ZoneInfo) -> str:
+def _notice(at: datetime, text: str, zone: ZoneInfo, names: Mapping[int, str]) -> str:
+    """A notice with its time; fingerprints, which nobody compares on paper, are left out."""
     local = at.astimezone(zone)
-    return f"{local:%Y-%m-%d %H:%M}  {on_paper(text, zone)}"
+    kept = "\n".join(line for line in text.split("\n") if not (line.startswith("-#") and "SHA-256" in line))
+    return f"{local:%Y-%m-%d %H:%M}  {on_paper(kept, zone, names)}"

@@ -1,7 +1,7 @@
 """Plain text on paper: paragraphs as a PDF, with letters for almost every script."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from importlib.util import find_spec
 from pathlib import Path
@@ -12,7 +12,8 @@ from bot.words.core.plain_text import without_markup
 MARGIN = 15.0
 """In millimetres."""
 _INSTANT = re.compile(r"<t:(\d+):(\w)>")
-_MENTION = re.compile(r"<[@#][!&]?\d+>")
+_ROOM = re.compile(r"<#\d+>")
+_PERSON = re.compile(r"<@!?(\d+)>")
 
 
 def fonts() -> Path:
@@ -22,14 +23,18 @@ def fonts() -> Path:
     return Path(found.origin).parent / "mpl-data" / "fonts" / "ttf"
 
 
-def on_paper(text: str, zone: ZoneInfo) -> str:
-    """A message as it reads on paper: no markup, instants in local time, no links into the class server."""
+def on_paper(text: str, zone: ZoneInfo, names: Mapping[int, str] | None = None) -> str:
+    """A message as it reads on paper: no markup, instants in local time, no links into the class server.
+
+    People who are called stand there by their `names`, by account.
+    """
 
     def moment(found: re.Match[str]) -> str:
         at = datetime.fromtimestamp(int(found[1]), zone)
         return "" if found[2] == "R" else f"{at:%A} {at.day} {at:%B} {at:%Y}, {at:%H:%M}"
 
-    text = _INSTANT.sub(moment, _MENTION.sub("the room on the class server", text))
+    text = _INSTANT.sub(moment, _ROOM.sub("the room on the class server", text))
+    text = _PERSON.sub(lambda found: (names or {}).get(int(found[1]), "somebody"), text)
     return without_markup(text).replace(", .", ".")
 
 

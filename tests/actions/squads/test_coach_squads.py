@@ -2,10 +2,13 @@
 
 import io
 from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from pypdf import PdfReader
 
+from bot.words.core.paper import on_paper
 from storage.records.message import Message, Select
+from storage.records.request import Person
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.hand_in_cast import handing_in
 from tests.actions.office_cast import make_squad, texts, until
@@ -57,11 +60,21 @@ async def test_brief_and_notices_are_printed_and_nothing_secret_is(begin: Begin)
     squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
     message, text = await printed(asking, squad)
     assert "not out yet" in message.text and "Build a robot" not in text and "Ann has joined" in text
+    await asking.ask("judges.add", people=(Person(id=700, name="Ms Reed"),))
+    assert any("asked to be a judge" in one for one in await asking.messages_to("news"))
     await until(asking, BRIEF + timedelta(minutes=1))
     message, text = await printed(asking, squad)
     assert "Build a robot that brings socks to the basket" in text and "Muddy Teapots" in text
     assert "The brief is out" in text and "Paper chain" not in text
     assert "<t:" not in text and "**" not in text
+    # What is not for a squad, or means nothing on paper, is left out; and who presses the buttons is said.
+    assert "asked to be a judge" not in text and "SHA-256" not in text
+    assert "tell your coach: your coach does it for you" in text
+
+
+def test_on_paper_people_stand_by_their_names() -> None:
+    said = on_paper("<@11>, <@!12> and <@13>: look into <#99>.", ZoneInfo("UTC"), {11: "Ann", 12: "Bob"})
+    assert said == "Ann, Bob and somebody: look into the room on the class server."
 
 
 async def test_a_student_who_gets_an_account_links_it_by_a_code_once(begin: Begin) -> None:
