@@ -15,7 +15,7 @@ from bot.words.judging import panels_admin as panel_words
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, panels, queueing, squads
+from storage.tables import day_timetable, judges, judging, panels, queueing, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 DrawnPanels = Mapping[tuple[str, str], tuple[Problem, Panel | Obstacle]]
@@ -103,7 +103,10 @@ async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened:
     """Tell a judge that there are sheets to mark; late news is better than none, so it never grows stale."""
     mine = await entries_of(db, tryout, judge)
     if judge.opted_in_at is not None and any(entry.owed for entry in mine):
-        message = words.sheets_out(mine, opened, schedule_of(tryout).judging_closes)
+        events = {entry.event.key for entry in mine if entry.event.name in opened}
+        talks = [slot for slot in await day_timetable.slots(db, tryout.id) if slot.event in events and slot.judges]
+        ahead = any(judge.id in slot.judges and slot.begins_at > now for slot in talks)
+        message = words.sheets_out(mine, opened, schedule_of(tryout).judging_closes, ahead)
         await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, now)
 
 

@@ -18,8 +18,11 @@ from storage.records.people import Judge, Squad
 
 
 @posted(Sign.JUDGING)
-def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime) -> Message:
-    """Told to a judge when sheets were handed out; `opened` names the events: their sheets come first."""
+def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime, talks: bool = False) -> Message:
+    """Told to a judge when sheets were handed out; `opened` names the events: their sheets come first.
+
+    `talks` is whether the judge is still to meet squads of these in an interview.
+    """
     mine = [entry for entry in entries if entry.owed]
     new = [entry for entry in entries if entry.event.name in opened]
     fresh = sum(entry.owed for entry in new)
@@ -27,7 +30,9 @@ def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime
     return Message(
         text=f"Judging is open: {listing([escape(name) for name in opened])}. You have {sheets}. "
         f"Please finish by {full(closes)}.\n"
-        "Mark one squad at a time, stop whenever you like, go on from any device.",
+        "Mark one squad at a time, stop whenever you like, go on from any device."
+        + "\nYou meet these squads in interviews: leave open until then what you can only see there."
+        * talks,
         rows=((*(onward(new) or onward(entries)), MY_SHEETS),),
     )
 
