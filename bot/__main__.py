@@ -15,14 +15,14 @@ from bot import hosting_commands
 from bot.words.core import startup
 
 DESCRIPTION = """\
-Tenbell runs a school try-out on a class messaging server: squads sign up, ten days are counted down,
+Tenbell runs a school try-out on a class messaging server: squads sign up, the days are counted down,
 judges mark in private, and the standings can be explained and recomputed.
 
 Before the first try-out, be anyone in a made-up one:   tenbell try
 or see one from start to end:                           tenbell rehearse
-Make a plan by answering questions:                              tenbell plan new my-plan.toml
-Check a plan you have written:                                   tenbell plan check my-plan.toml
-Run it for your class (token in TENBELL_TOKEN):                  tenbell run
+Make a plan by answering questions:                     tenbell plan new my-plan.toml
+Check a plan you have written:                          tenbell plan check my-plan.toml
+Run it for your class (token in TENBELL_TOKEN):         tenbell run
 """
 
 
