@@ -10,6 +10,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.results.announce import LATER, Said, draw_said, keep_records, occasion_of, say, stamp_now
 from bot.actions.scoring.score_book import digest_of, score_book
+from bot.rules.calendar.calendar import is_quiet
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.core.parse_dates import read_clock
 from bot.rules.core.reasons import Reason
@@ -47,7 +48,7 @@ async def plan(db: Transaction, tryout: Tryout, request: Request, stamp: str) ->
     await queueing.schedule_job(db, tryout.id, LATER, f"{stamp}.{int(at.timestamp())}", at)
     book = digest_of(await score_book(db, tryout))
     await audit(db, tryout, request, "results.plan", book=book)
-    return Say(message=words.planned(at))
+    return Say(message=words.planned(at, is_quiet(wall_clock(at, zone).time(), tryout.plan.calendar)))
 
 
 @act(ActionKey.RESULTS_NOT_PLANNED, "coach")

@@ -17,11 +17,12 @@ def time_form(stamp: str) -> Form:
     return Form(key=key(ActionKey.RESULTS_PLANNED, stamp), title="Announce at a time", fields=(field,))
 
 
-def planned(at: datetime) -> Message:
-    """It is said by itself, unless something changes before."""
+def planned(at: datetime, quiet: bool) -> Message:
+    """It is said by itself, unless something changes before; in `quiet` hours students should be asleep."""
+    asleep = "\n**That is in the quiet hours**, in which I remind nobody. In the morning everyone reads it together."
     return Message(
         text=f"The result is announced {full(at)}, exactly as you have seen it. If a score or the plan changes before, "
-        "nothing is said, and the office reads so.",
+        f"nothing is said, and the office reads so.{asleep if quiet else ''}",
         rows=(
             (
                 Button(key=key(ActionKey.RESULTS_NOT_PLANNED), label="Do not announce it", style="danger"),

@@ -42,6 +42,12 @@ async def test_a_time_that_is_past_means_tomorrow_and_a_wrong_one_is_asked_again
     assert "25:00" in await planned(asking, "25:00")
 
 
+async def test_who_plans_it_for_the_quiet_hours_reads_so(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    assert "quiet hours" in await planned(asking, "23:30")
+    assert "quiet hours" not in await planned(asking, "15:20")
+
+
 async def test_what_has_changed_since_is_not_said_and_the_office_reads_so(begin: Begin) -> None:
     asking, squads = await whole(begin)
     await planned(asking)
