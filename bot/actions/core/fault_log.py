@@ -4,6 +4,7 @@ import hashlib
 import logging
 import traceback
 import warnings
+from base64 import b32encode
 from types import TracebackType
 from typing import Any
 
@@ -16,9 +17,10 @@ EVERYWHERE = "storage.tables.sql_session"
 
 
 def fault_code(error: BaseException) -> str:
-    """Six letters and digits: the same for one kind of mistake in one function, wherever its lines are.
+    """Eight letters and digits: the same for one kind of mistake in one function, wherever its lines are.
 
     The function is the innermost of our own: a library's would give one code to every mistake in the use of it.
+    Eight are enough for no two functions to share a code (40 bits, RFC 4648's alphabet, in which no 0 or 1 is).
     """
     places = [
         (frame.f_globals.get("__name__", ""), frame.f_code.co_qualname)
@@ -26,7 +28,12 @@ def fault_code(error: BaseException) -> str:
     ]
     ours = [place for place in places if place[0].startswith(OURS) and place[0] != EVERYWHERE]
     where = ":".join((ours or places or [("", "")])[-1])
-    return hashlib.sha256(f"{type(error).__name__}@{where}".encode()).hexdigest()[:6].upper()
+    return code_of(type(error).__name__, where)
+
+
+def code_of(kind: str, where: str) -> str:
+    """The code of a kind of mistake in a function, which is named by its module: `bot.app:main`."""
+    return b32encode(hashlib.sha256(f"{kind}@{where}".encode()).digest())[:8].decode()
 
 
 def log_fault(log: logging.Logger, doing: str, error: BaseException) -> str:

@@ -1,15 +1,17 @@
 """Fault codes: the same for the same mistake in the same function, another for another function."""
 
+import ast
 import json
 import logging
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from bot.actions.core.fault_log import fault_code, log_fault
+from bot.actions.core.fault_log import code_of, fault_code, log_fault
 
 FUNCTION = """
 {above}
@@ -38,7 +40,36 @@ def test_every_file_and_every_function_has_its_own_code() -> None:
         for call in ("panel()", "other()", "Office().panel()")
     ]
     assert len(set(places)) == 6
-    assert all(len(one) == 6 for one in places)
+    assert all(len(one) == 8 for one in places)
+
+
+KINDS = ("KeyError", "ValueError", "TypeError", "AttributeError", "IndexError", "AssertionError", "ValidationError",
+         "OperationalError", "RuntimeError", "ZeroDivisionError", "Conflict", "HTTPException")  # fmt: skip
+
+
+def functions(tree: ast.AST, inside: str = "") -> Iterator[str]:
+    """The qualified name of every function in a file."""
+    for node in ast.iter_child_nodes(tree):
+        name = inside
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            yield f"{inside}{node.name}"
+            name = f"{inside}{node.name}.<locals>."
+        elif isinstance(node, ast.ClassDef):
+            name = f"{inside}{node.name}."
+        yield from functions(node, name)
+
+
+def test_no_two_functions_of_the_program_share_a_code() -> None:
+    root = Path(__file__).parents[3]
+    places = {
+        f"{'.'.join(path.relative_to(root).with_suffix('').parts).removesuffix('.__init__')}:{name}"
+        for folder in ("bot", "storage")
+        for path in (root / folder).rglob("*.py")
+        for name in functions(ast.parse(path.read_text("utf-8")))
+    }
+    assert "bot.actions.core.fault_log:fault_code" in places and len(places) > 1000
+    codes = {code_of(kind, place) for kind in KINDS for place in places}
+    assert len(codes) == len(KINDS) * len(places)
 
 
 def test_lines_that_are_added_or_moved_change_no_code() -> None:
