@@ -3,9 +3,11 @@
 import asyncio
 import logging
 from collections.abc import Mapping
+from urllib.parse import urlsplit
 
 import aiohttp
 import discord
+from discord.http import Route
 
 from bot.interactions.read_request import attached
 from storage.records.request import Request, Upload
@@ -18,6 +20,18 @@ MOST_FILES = 2
 """No form and no command of ours takes more."""
 PATIENCE_S = 20.0
 """A file server that is silent for so long has failed; what the person wrote is kept all the same."""
+
+
+def may_be_fetched(address: str, api: str) -> bool:
+    """Whether a file's address is one that the platform may give: https, or beside a platform on this machine.
+
+    So an event that names an address of this machine, or of the network it stands in, fetches nothing from there.
+    """
+    try:
+        file, platform = urlsplit(address), urlsplit(api)
+    except ValueError:
+        return False
+    return file.scheme == "https" or (file.scheme, file.hostname) == (platform.scheme, platform.hostname)
 
 
 class Downloads:
@@ -41,6 +55,9 @@ class Downloads:
         upload = Upload(name=file.filename[:255], data=b"", size=file.size)
         if file.size > MOST_BYTES:
             return upload
+        if not may_be_fetched(file.url, Route.BASE):
+            log.warning("left out a file that is not where the platform keeps files")
+            return upload.model_copy(update={"failed": True})
         try:
             async with asyncio.timeout(self._patience_s):
                 data = await file.read()

@@ -11,9 +11,10 @@ import aiohttp
 import discord
 import pytest
 from aiohttp import web
+from discord.http import Route
 from PIL import Image
 
-from bot.interactions.downloads import MOST_BYTES, Downloads
+from bot.interactions.downloads import MOST_BYTES, Downloads, may_be_fetched
 from bot.interactions.files_at_once import UPLOADS_AT_ONCE
 from bot.words.core.action_keys import ActionKey
 from storage.records.request import Request
@@ -64,7 +65,9 @@ async def server() -> AsyncIterator[FileServer]:
 
 
 @pytest.fixture
-async def client() -> AsyncIterator[discord.Client]:
+async def client(server: FileServer, monkeypatch: pytest.MonkeyPatch) -> AsyncIterator[discord.Client]:
+    """A client of a platform that runs on this machine, and keeps its files there."""
+    monkeypatch.setattr(Route, "BASE", f"{server.address}/api/v10")
     made = discord.Client(intents=discord.Intents.none())
     async with aiohttp.ClientSession() as session:
         setattr(made.http, "_HTTPClient__session", session)  # noqa: B010 - what a login would have opened
@@ -86,6 +89,30 @@ def attachment(client: discord.Client, server: FileServer, what: str, size: int 
 async def fetch(downloads: Downloads, file: discord.Attachment) -> Any:
     request = await downloads.fetch(Pressed(), REQUEST, {"photo": file})  # type: ignore[arg-type]
     return request.uploads["photo"]
+
+
+@pytest.mark.parametrize(
+    ("address", "api", "may"),
+    [
+        ("https://cdn.example.org/a.png", "https://chat.example.org/api/v10", True),
+        ("http://127.0.0.1:8080/a.png", "http://127.0.0.1:9000/api/v10", True),
+        ("http://127.0.0.1:8080/a.png", "https://chat.example.org/api/v10", False),
+        ("http://10.0.0.1/router", "http://127.0.0.1:9000/api/v10", False),
+        ("file:///etc/passwd", "https://chat.example.org/api/v10", False),
+        ("https://[", "https://chat.example.org/api/v10", False),
+        ("", "https://chat.example.org/api/v10", False),
+    ],
+)
+def test_nothing_is_fetched_but_from_where_the_platform_keeps_files(address: str, api: str, may: bool) -> None:
+    assert may_be_fetched(address, api) == may
+
+
+async def test_a_file_of_this_machine_is_not_fetched_for_a_platform_elsewhere(
+    client: discord.Client, server: FileServer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(Route, "BASE", "https://chat.example.org/api/v10")
+    upload = await fetch(Downloads(), attachment(client, server, "photo"))
+    assert (upload.failed, upload.data, server.served) == (True, b"", 0)
 
 
 async def test_a_file_that_is_far_too_large_is_never_fetched(client: discord.Client, server: FileServer) -> None:
