@@ -13,6 +13,8 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Event
 
+TO_WRITE = "Say what squads do, and how points are made."
+"""What stands where a coach still has to write about an event."""
 EVENTS = "Run = count, Group piece = judges, Challenge = time"
 """What is proposed."""
 KINDS = {"count": "count", "time": "time", "judges": "rubric", "judged": "rubric", "rubric": "rubric",
@@ -73,7 +75,7 @@ def event_toml(asked: Asked) -> str:
     return (
         f"# {'-' * 100}\n\n[[events]]\n"
         f'key = "{asked.key}"\n{name}\nweight = {_WEIGHTS[asked.kind]}                    # compared with the others\n'
-        "about = '''\nSay what squads do, and how points are made.\n'''\n"
+        f"about = '''\n{TO_WRITE}\n'''\n"
         "cautions = [\"Clear, dry floor. Walk, no running.\"]\n\n"
         f"[[events.measures]]\nkind = \"{asked.kind}\"\nkey = \"main\"\n{name}\n{_measure(asked)}\n"
     )  # fmt: skip

@@ -18,6 +18,7 @@ from bot.words.calendar.calendar_view import explain
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, listing, without_markup
 from bot.words.core.times import day_text, moment_text, seconds_text
+from bot.words.plan.new_plan_events import TO_WRITE
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
 from bot.words.plan.points_text import tie_name
@@ -35,7 +36,7 @@ def plan_check_report(toml: str | bytes, now: datetime | None = None) -> tuple[s
         lines = [f"This plan has {count(len(bad.problems) + bad.left_out, 'mistake')}.", ""]
         left = [f"… and {bad.left_out} more. Mend these first."] if bad.left_out else []
         return "\n".join([*lines, *(problem_line(problem) for problem in bad.problems), *left]), False
-    remarks = [problem_line(remark) for remark in plan_remarks(plan, now)]
+    remarks = [problem_line(remark) for remark in plan_remarks(plan, now)] + _still_to_write(plan)
     planned = schedule(plan)
     parts = [
         ["This plan is right.", "", *plan_summary(plan)],
@@ -47,6 +48,12 @@ def plan_check_report(toml: str | bytes, now: datetime | None = None) -> tuple[s
         ["FINGERPRINT (SHA-256 of the exported file; it shows later that nothing was changed)", fingerprint(plan)],
     ]
     return "\n\n".join("\n".join(part) for part in parts if part), True
+
+
+def _still_to_write(plan: Plan) -> list[str]:
+    """Which events still have the text that a plan made from answers begins with."""
+    names = [event.name for event in plan.events if event.about.strip() == TO_WRITE]
+    return [f"Students still read “{TO_WRITE}” in {listing(names)}. Write there what squads do."] if names else []
 
 
 def _practice(plan: Plan, planned: Schedule) -> list[str]:
