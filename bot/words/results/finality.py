@@ -76,7 +76,7 @@ def now_final(told: int) -> Message:
 def final_news(plan: Plan) -> Message:
     """What the class reads when the result, which was provisional, cannot be questioned any more."""
     return Message(
-        text=f"**{escape(plan.name)}: the result is final now.** It stays as it was announced. "
+        text=f"**{escape(plan.name)}: the result is final now.** Nothing in it changes any more. "
         "Thank you all for taking part!"
     )
 

@@ -55,6 +55,12 @@ def offers_panel(
     for offer in offers:
         until = f"; it can until {full_and_relative(offer.answer_by)}" if offer.state == "open" else ""
         lines.append(f"- {outcome.name(offer.squad_id)} {STATES[offer.state]}{until}")
+    others = [
+        one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in outcome.standings.placed
+    ]
+    if others:
+        names = listing(outcome.names(others))
+        lines.append(f"The class has not read that {names} said yes: tell it yourself, once all is sure.")
     noted = [offer for offer in offers if offer.state in ("open", "accepted")]
     if noted:
         choices = [choice(one.id, outcome.squads[one.squad_id].name) for one in noted]

@@ -95,8 +95,11 @@ async def test_when_a_squad_declines_the_next_in_line_is_the_alternate(begin: Be
     await asking.ask(f"offer.declined:{made}", await captain_of(asking, ids[0]))
     panel = await asking.message("offer.panel")
     assert "Next in line: **Muddy Teapots**." in panel.text
-    await offer(asking, ids[1])
+    second = await offer(asking, ids[1])
     assert "Next in line" not in (await asking.message("offer.panel")).text
+    assert "The class has not read" not in (await asking.message("offer.panel")).text
+    await asking.ask(f"offer.accepted:{second}", await captain_of(asking, ids[1]))
+    assert "The class has not read that **Muddy Teapots** said yes" in (await asking.message("offer.panel")).text
 
 
 async def test_a_silent_squad_is_reminded_the_coach_is_told_and_only_the_coach_lets_it_lapse(begin: Begin) -> None:
