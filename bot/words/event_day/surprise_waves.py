@@ -57,7 +57,7 @@ def sure(event: Event, choice: str, wave: Sequence[Squad], hearing: Sequence[Squ
         others = listing([f"{squad.number} {escape(squad.name)}" for squad in hearing])
         lines.append(f"**Careful: {others} may sit in the same room and do not know it yet.** Keep them apart.")
     if last:
-        lines.append("These are the last: after them the class reads the task in the news.")
+        lines.append("These are the last: after them the news say that it has started.")
     lines += [f"- {escape(line)}" for line in event.cautions]
     if event.cautions:
         lines.append("- Our school's own risk assessment is done.")

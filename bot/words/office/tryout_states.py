@@ -118,7 +118,10 @@ def archive_stamp(tryout: Tryout) -> str:
 @posted(Sign.CHANGE)
 def cancelled(plan: Plan) -> Message:
     """Told in the news when a try-out is stopped before its result."""
-    return Message(text=f"**{escape(plan.name)} has been called off.** Talk to your coach if you have questions.")
+    return Message(
+        text=f"**{escape(plan.name)} has been called off.** Thank you for all that you have done for it. "
+        "Do you have questions? Talk to your coach."
+    )
 
 
 def archived() -> Message:

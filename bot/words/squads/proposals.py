@@ -231,7 +231,7 @@ def look_at_it() -> Message:
     """Posted beside the sign-up message; names nobody."""
     mine = Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main")
     return Message(
-        text="Are you still without a squad? Your coach has a proposal for you. Press **My squad** to read it and to "
-        "say yes or no. If you do not answer, your coach may choose for you.",
+        text="Are you still without a squad? Your coach may have a proposal for you. Press **My squad** to read it and "
+        "to say yes or no. If you do not answer, your coach may choose for you.",
         rows=((mine,),),
     )
