@@ -36,6 +36,7 @@ from bot.interactions.read_request import (
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import LIMIT, split
+from bot.words.core.written import with_written
 from storage.records.message import Answer, Open, Replace, Say, Select
 from storage.store import StorageFault, Store
 
@@ -119,9 +120,8 @@ class InteractionRouter:
                     dealt = self.in_flight.deal(work)
                     answer = await answer_or_defer(dealt, self.pause, late_s, partial(defer, interaction))
                 except Stopping as stopping:
-                    answer = Say(
-                        message=faults_and_restarts.cut_short() if stopping.begun else faults_and_restarts.restarting()
-                    )
+                    said = faults_and_restarts.cut_short() if stopping.begun else faults_and_restarts.restarting()
+                    answer = Say(message=with_written(said, fields or {}))
                 try:
                     await self._give(interaction, action, answer)
                 except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest
@@ -205,12 +205,13 @@ class InteractionRouter:
                 await turns.enter_async_context(self._carried.turn(request.who))
             return await perform(self._store, known, request)
         except Unreadable:
-            return Say(message=faults_and_restarts.command_unread())
+            said = faults_and_restarts.command_unread()
         except StorageFault as fault:
             log.error("cannot save: %s", fault)
-            return Say(message=faults_and_restarts.cannot_save())
+            said = faults_and_restarts.cannot_save()
         except Exception as error:  # noqa: BLE001 - whatever went wrong, the person is told once
-            return Say(message=faults_and_restarts.fault(log_fault(log, f"dealing with {action}", error)))
+            said = faults_and_restarts.fault(log_fault(log, f"dealing with {action}", error))
+        return Say(message=with_written(said, fields))
 
 
 def _pressed_key(interaction: discord.Interaction) -> str | None:

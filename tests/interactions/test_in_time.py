@@ -159,3 +159,18 @@ async def test_an_event_without_a_person_whose_answer_gets_lost_is_no_fault_of_o
     wire.send_message = cut
     await router_of(asking.store, never).pressed(wire)
     assert "could not answer pad.tap" in caplog.text and "fault" not in caplog.text
+
+
+async def test_what_was_written_is_given_back_when_nothing_can_be_saved(begin: Begin) -> None:  # noqa: F811
+    asking = await begin("window")
+    async with asking.store.write() as db:
+        await db.run("ALTER TABLE rules_question RENAME TO gone")
+    wire: Any = Wire("rules.asked", asking.now)
+    wire.type = discord.InteractionType.modal_submit
+    typed = {"type": 4, "custom_id": "question", "value": "May the robot carry two socks?"}
+    wire.data = {"custom_id": "rules.asked", "components": [{"type": 18, "component": typed}]}
+    async with asking.store.write() as db:
+        await db.run("ALTER TABLE student RENAME TO nobody")
+    await router_of(asking.store, never).pressed(wire)
+    ((_, said),) = wire.sent
+    assert "nothing was changed" in said and "> May the robot carry two socks?" in said

@@ -19,6 +19,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey, AnyKey
+from bot.words.core.written import with_written
 from storage.records.message import Answer, Say
 from storage.records.request import FieldMissing, Request
 from storage.records.tryout import Tryout
@@ -149,7 +150,7 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
     for _ in range(TRIES):
         with suppress(Outdated):
             return await _perform(store, action, request)
-    return refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action)
+    return refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action, request)
 
 
 async def _note_if_competing(store: Store, request: Request) -> None:
@@ -173,7 +174,7 @@ async def _perform(store: Store, action: Action, request: Request) -> Answer:
             found = await store.look(lambda db: _ask(db, action, action.run, request))
             answer: Answer = await run_in_worker(found) if callable(found) else found
         except Refusal as refusal:
-            return refused(refusal, action)
+            return refused(refusal, action, request)
         return answer
     prepared: dict[str, Any] = {}
     stopped: Refusal | None = None
@@ -199,9 +200,9 @@ async def _carry_out(
         async with db.undoable():
             answer = await _ask(db, action, action.run, request, **prepared)
     except Refusal as refusal:
-        answer = refused(refusal, action)
+        answer = refused(refusal, action, request)
     except Conflict:
-        answer = refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action)
+        answer = refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action, request)
     await audit_log.keep_answer(db, request.id, answer, request.at)
     return answer
 
@@ -216,7 +217,7 @@ async def refuse_files(store: Store, action: Action, request: Request) -> Say | 
     try:
         await store.look(lambda db: _ask(db, action, admits, request))
     except Refusal as refusal:
-        return refused(refusal, action)
+        return refused(refusal, action, request)
     return None
 
 
@@ -226,9 +227,11 @@ async def _prepare(store: Store, action: Action, before: Callable[..., Awaitable
     return await run_in_worker(work)
 
 
-def refused(refusal: Refusal, action: Action) -> Say:
-    """The private answer that says no and what to do next."""
-    return Say(message=refusals.reply(refusal, action.role))
+def refused(refusal: Refusal, action: Action, request: Request) -> Say:
+    """The private answer that says no and what to do next, with what was written, so that no sentence is lost."""
+    # What was typed into the direct messages stands there.
+    fields = {} if action.key == ActionKey.SHEETS_TYPED else request.fields
+    return Say(message=with_written(refusals.reply(refusal, action.role), fields))
 
 
 async def _ask(

@@ -161,7 +161,7 @@ async def pages(db: Transaction, action: Action, request: Request) -> list[Answe
     except (Undone, Conflict):
         return found
     except Refusal as refusal:
-        return [refused(refusal, action)]
+        return [refused(refusal, action, request)]
 
 
 def requests(action: Action, found: dict[str, Any]) -> Iterator[Request]:

@@ -1,0 +1,28 @@
+"""What somebody had written where nothing was kept of it: given back below the answer, so that it can be sent again."""
+
+from collections.abc import Mapping
+
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import escape, quoted
+from storage.records.message import Message
+
+SHORTEST = 20
+"""Characters of what is worth giving back; a name or a number is typed again at once."""
+MOST = 5
+"""Fields of a form."""
+
+
+def with_written(message: Message, fields: Mapping[str, str]) -> Message:
+    """The same message with the sentences of these fields below it, but for those that stand in it already."""
+    said = _plain(message.text)
+    sentences = [typed.strip() for typed in fields.values() if typed.strip().count(" ") > 1]
+    lost = [one for one in sentences if len(one) >= SHORTEST and _plain(escape(one))[:SHORTEST] not in said][:MOST]
+    if not lost:
+        return message
+    text = "\n".join((message.text.rstrip(), "You wrote:", *(quoted(escape(one)) for one in lost)))
+    return whole_message(text, message.rows, message.files)
+
+
+def _plain(text: str) -> str:
+    """A text on one line, without the marks of a quotation."""
+    return " ".join(text.replace("\n> ", "\n").split())
