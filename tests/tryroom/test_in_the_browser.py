@@ -259,7 +259,14 @@ async def test_the_coach_announces_with_the_keyboard_alone(page: Any, address: s
     await page.keyboard.type("/office")
     await page.keyboard.press("Enter")
     await idle(page)
-    for label in ("Judges", "Close judging", "Close judging", "See the standings", "Announce", "Announce now"):
+    for label in ("Judges", "Close judging", "Close judging", "See the standings"):
+        await enter(label)
+    await page.wait_for_function(
+        """() => { const last = document.querySelector("#messages > li:last-child");
+        const top = last.getBoundingClientRect().top;
+        return last.innerText.includes("The table") && top > 0 && top < innerHeight / 2; }"""
+    )
+    for label in ("Announce", "Announce now"):
         await enter(label)
     await all_done(page)
     await page.locator("#rooms").get_by_role("button", name="news").focus()

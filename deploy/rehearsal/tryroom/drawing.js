@@ -66,6 +66,7 @@ const drawMessages = (screen, now, moved) => {
   $("pinned").querySelector("ol").replaceChildren(...(($("pinned").open && pinned) || []).map((message) => item(message, now)));
   if (moved) {
     window.scrollTo({ top: 0, behavior: "instant" });
+    $("tools").scrollTop = 0;
   }
   if (moved || (before !== list.lastElementChild && atEnd)) {
     bring(list.lastElementChild, "instant");
