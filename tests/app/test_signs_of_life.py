@@ -72,7 +72,7 @@ async def test_status_office_and_the_service_manager_are_told(tmp_path: Path, se
             await until(lambda: bool(backups(database)))
             await server.machine.sleep(0.5)
             (shown,) = await together(Phone(server, COACH).command("/office", room="office"))
-            assert re.search(r"-# On line since <t:\d+:R>\. Last backup <t:\d+:R>\.$", shown.text), shown.text
+            assert re.search(r"-# Came on line <t:\d+:R>\. Last backup <t:\d+:R>\.$", shown.text), shown.text
             well = await tenbell("status", folder=tmp_path)
             await end_with(process, signal.SIGTERM)
         told = received(manager)

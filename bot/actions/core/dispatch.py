@@ -231,7 +231,7 @@ def refused(refusal: Refusal, action: Action, request: Request) -> Say:
     """The private answer that says no and what to do next, with what was written, so that no sentence is lost."""
     # What was typed into the direct messages stands there.
     fields = {} if action.key == ActionKey.SHEETS_TYPED else request.fields
-    return Say(message=with_written(refusals.reply(refusal, action.role), fields))
+    return Say(message=with_written(refusals.reply(refusal, action.role, action.key, request.args), fields))
 
 
 async def _ask(

@@ -48,7 +48,8 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
     Raises:
         Refusal: while sign-up is open `not_in_squad`, before `signup_not_open`, at the end `late_over`; between, where
             the coach can still help, `not_in_squad_late`, or `not_in_squad_known` once told; `squad_taken_out` or
-            `squad_taken_out_open` (squad) where the coach took the squad out.
+            `squad_taken_out_open` (squad) where the coach took the squad out; `helper_cannot_compete` or
+            `manager_cannot_compete` for who helps to run the try-out.
     """
     me = await me_of(db, tryout, request)
     squad = await squads.squad(db, me.squad_id) if me and me.squad_id else None
@@ -59,6 +60,7 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
 
 async def _no_squad(db: Snapshot, tryout: Tryout, request: Request, me: Student | None) -> Refusal:
     """What somebody without a squad reads."""
+    await check_i_may_compete(db, tryout, request)
     open_now = is_open(tryout, request)
     taken_out = await squads.taken_out_of(db, me) if me is not None and not me.looking else None
     if taken_out is not None:

@@ -29,7 +29,7 @@ def agreement_word(one: Agreement) -> str:
         return "too few to tell"
     interval = one.sheets.interval
     if interval is not None and interval[0] <= 0:
-        return "no more alike than chance could make them, so too few to tell"
+        return "too few to tell from chance"
     if value >= CLOSE:
         return "closely"
     if value >= FAIR:
@@ -69,7 +69,7 @@ def _sentence(one: Agreement) -> str:
     word = agreement_word(one)
     if word == "cannot be computed yet":
         return "Whether they agree cannot be computed yet: that needs two sheets for a squad, and some difference."
-    if word.endswith("too few to tell"):
+    if word.startswith("too few to tell"):
         return "Too few judges or squads to tell whether they agree. Take the numbers below as a hint only."
     text = f"The judges agree {word}."
     interval = one.sheets.interval

@@ -36,7 +36,7 @@ class Left:
 def for_everyone(schedule: Schedule, day: int, left: Left, late: bool) -> Message:
     """The reminder in the news: how long remains."""
     if left.last_hours:
-        text = f"**{_last(left)}.** The deadline is {relative(schedule.deadline)}, at {clock(schedule.deadline)}."
+        text = f"**{_last(left)}.** Deadline: {relative(schedule.deadline)}, at {clock(schedule.deadline)}."
     else:
         days = _capital(school_days_text(left.school_days))
         text = f"**Day {day} of {len(schedule.days)}.** {days}. The deadline is {full(schedule.deadline)}."

@@ -5,7 +5,7 @@ module; they are found here. Each reason has exactly one line.
 """
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from importlib import import_module
 from itertools import chain
@@ -15,7 +15,7 @@ from types import ModuleType
 import bot.words
 from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, TABLE
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
@@ -44,6 +44,12 @@ LeadOn = Rows | Callable[[Refusal], Rows]
 LEAD_ON: dict[AnyReason, LeadOn] = {
     Reason.COMPETES: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"), LEAVE),),
 }
+TYPE_AGAIN: dict[AnyKey, tuple[AnyKey, int]] = {
+    ActionKey.SQUAD_FOUND: (ActionKey.SQUAD_START, 0),
+    ActionKey.SQUAD_RENAMED: (ActionKey.SQUAD_RENAME, 0),
+    ActionKey.TABLE_TYPED: (ActionKey.TABLE_FORM, 3),
+}
+"""By what a form sends: what opens the form once more, with so many of the arguments."""
 
 
 @cache
@@ -119,9 +125,20 @@ def _filled(refusal: Refusal, harmless: Callable[[str, str], str]) -> str:
     return text.format(**shown)
 
 
-def reply(refusal: Refusal, role: str) -> Message:
-    """The private answer to a refusal; a button leads on where there is a way on."""
+def _once_more(asked: AnyKey, about: Sequence[str]) -> Rows:
+    if asked not in TYPE_AGAIN:
+        return ()
+    opens, kept = TYPE_AGAIN[asked]
+    return ((Button(key=key(opens, *about[:kept]), label="Type it again", style="main"),),)
+
+
+def reply(refusal: Refusal, role: str, asked: AnyKey, about: Sequence[str] = ()) -> Message:
+    """The private answer to a refusal; a button leads on where there is a way on, or opens the form once more.
+
+    `asked` is what was asked for, `about` its arguments.
+    """
     if refusal.reason != Reason.OUT_OF_DATE:
         rows: LeadOn = getattr(_words_of(refusal.reason), "LEAD_ON", {}).get(refusal.reason, ())
-        return message(refusal).model_copy(update={"rows": rows(refusal) if callable(rows) else rows})
+        found = rows(refusal) if callable(rows) else rows
+        return message(refusal).model_copy(update={"rows": found or _once_more(asked, about)})
     return Message(text=message(refusal).text, rows=((AFRESH[role],),))

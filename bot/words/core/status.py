@@ -38,7 +38,7 @@ def office_line(beat: Heartbeat | None) -> str:
         return ""
     parts = []
     if beat.online_since is not None:
-        parts.append(f"On line since {relative(beat.online_since)}.")
+        parts.append(f"Came on line {relative(beat.online_since)}.")
     parts.append("No backup yet." if beat.last_backup_at is None else f"Last backup {relative(beat.last_backup_at)}.")
     if beat.free_bytes < LITTLE_BYTES:
         parts.append("Little room is left on my disk: please tell whoever runs me.")

@@ -116,7 +116,7 @@ def _controls(shown: Pad) -> list[Row]:
     finish = Button(key=key(DayKey.PAD_FINISH, run.id), label="Finish", style="main" if started else "plain")
     start = () if started else (Button(key=key(DayKey.PAD_START, run.id), label="Start the clock", style="main"),)
     undo = Button(key=key(DayKey.PAD_UNDO, run.id), label="Undo my last")
-    again = Button(key=key(DayKey.PAD_ASK_RERUN, run.id), label="Interrupted: ours")
+    again = Button(key=key(DayKey.PAD_ASK_RERUN, run.id), label="Our fault: run again")
     look = Button(key=key(DayKey.PAD_LOOK, run.id), label="Refresh")
     stop = Button(key=key(DayKey.STOP_ASK, shown.event.key), label="STOP: danger", style="danger")
     return [(*start, finish, undo), (again, look, *((stop,) if shown.event.cautions else ()))]

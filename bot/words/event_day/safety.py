@@ -73,7 +73,7 @@ def stopped(event: Event) -> Message:
     """It is stopped, as whoever pressed reads it."""
     return Message(
         text=f"**{escape(event.name)} is stopped.** Nothing starts before a coach lets it go on; a message stands in "
-        f"the office. A run that was cut off is given again: **Interrupted: ours** on its run pad. {SCHOOL}",
+        f"the office. A run that was cut off is given again: **Our fault: run again** on its run pad. {SCHOOL}",
         rows=((TABLE,),),
     )
 

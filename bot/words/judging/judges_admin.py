@@ -91,7 +91,7 @@ def _events(tryout: Tryout, opened: Mapping[str, OpenEvent]) -> list[str]:
         if part is None:
             state = "a surprise: opens when you start it" if event.surprise else "opens at the deadline"
         elif part.closed_at is None:
-            state = f"open for judging since {relative(part.opened_at)}"
+            state = f"opened for judging {relative(part.opened_at)}"
         else:
             state = f"judging closed {relative(part.closed_at)}"
         lines.append(f"- {escape(event.name)}: {state}")

@@ -40,7 +40,8 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.PLAN_FIXED: "Judging is closed, so the plan cannot change any more.",
     Reason.SECTION_IN_USE: "Section **{section}** cannot go: students have signed up in it. Move or remove them first.",
     Reason.SQUAD_TOO_LARGE: "A squad has {members} members already, so {largest} cannot be the most.",
-    Reason.NEW_BRIEF_PAST: "The brief would be in the past (<t:{brief}:F>). Choose a later date and time.",
+    Reason.NEW_BRIEF_PAST: "The brief would be in the past (<t:{brief}:F>). Choose a later date and time. In a plan "
+    "file it is the line `brief` under `[calendar]`.",
     Reason.NEW_SIGNUP_PAST: "Sign-up would have closed in the past (<t:{closes}:F>). Choose a later moment.",
     Reason.NEW_DEADLINE_PAST: "The deadline would be in the past (<t:{deadline}:F>). Choose more days.",
     Reason.STRUCTURE_FIXED: "The brief is out: events, measures, criteria and their levels must stay as they are. "

@@ -165,7 +165,7 @@ def judges_line(outcome: Outcome, found: Analysis) -> str:
     words = {escape(outcome.event(one.event).name): agreement_word(one) for one in seen}
     said = next(iter(words.values()))
     if len(set(words.values())) > 1:
-        said = ", ".join(f"{word} in {name}" for name, word in words.items())
+        said = "; ".join(f"{name}: {word}" for name, word in words.items())
     text = f"**Do the judges agree?** {said[0].upper()}{said[1:]}."
     far = max(found.views, key=lambda view: abs(view.severity), default=None)
     if far is None or abs(float(far.severity)) < HARDLY:

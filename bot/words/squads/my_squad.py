@@ -38,6 +38,9 @@ COMES_NEXT = {
     "read-result": "Your squad's own result is in your squad's room.",
 }
 
+READ = "read the brief"
+"""What a member still has to do, in words that go on after "still to"."""
+
 REFUSALS = {
     Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
     Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "
@@ -134,7 +137,7 @@ def _member(squad: Squad, one: Student, now: Doings) -> str:
     name = f"{escape(one.name)}{' (captain)' if one.id == squad.captain_id else ''}"
     left = owes(one, now)
     if left:
-        return f"{name}: {listing(left)}"
+        return f"{name}: still to {listing(left)}"
     return f"{name}: all done" if now.to_read or now.parts else name
 
 
@@ -142,13 +145,13 @@ def owes(one: Student, now: Doings) -> list[str]:
     """What a member still has to do; empty when nothing."""
     brief = now.to_read and one.platform_id is not None and one.brief_opened_at is None
     pieces = [f"hand in a part of {escape(piece)}" for piece, there in now.parts.items() if one.id not in there]
-    return [*(["read the brief"] if brief else []), *pieces]
+    return [*([READ] if brief else []), *pieces]
 
 
 def _next_steps(me: Student, now: Doings) -> tuple[Button, ...]:
     """What a member does: the first thing still to do is the filled button."""
     left = owes(me, now)
-    brief = OPEN_BRIEF.model_copy(update={"style": "main" if "read the brief" in left else "plain"})
+    brief = OPEN_BRIEF.model_copy(update={"style": "main" if READ in left else "plain"})
     missing = [piece for piece, there in now.parts.items() if me.id not in there]
     add = member_parts.ADD.model_copy(update={"style": "main" if missing and len(left) == len(missing) else "plain"})
     if not missing:

@@ -18,7 +18,7 @@ from deploy.rehearsal.wire.rendering import Button, Shown
 
 BOARD, PAD, HERE = "Who is next", "Run pad", "Who is here"
 ON = re.compile(r"\*\*Table (\d+)\*\*: \*\*on\*\* (\d+) ")
-OURS = "Interrupted: ours"
+OURS = "Our fault: run again"
 AGREED = "Counted aloud, agreed: save"
 LEFT_OUT = "was not here again"
 EARLY = timedelta(minutes=3)

@@ -131,7 +131,7 @@ async def test_interrupted_by_something_of_ours_gives_the_same_attempt_again(beg
     asking, pad = await begun(begin)
     await press(asking, pad, "Start the clock", who=KEEPER)
     await press(asking, pad, "+1 Sock", who=KEEPER)
-    sure = await press(asking, pad, "Interrupted: ours", who=KEEPER)
+    sure = await press(asking, pad, "Our fault: run again", who=KEEPER)
     fresh = await press(asking, sure, "Ours: run again", who=KEEPER)
     assert "attempt 1 of 2" in fresh.text
     assert "Sock **0**" in fresh.text

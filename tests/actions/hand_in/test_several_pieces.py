@@ -76,8 +76,8 @@ async def test_my_squad_and_the_coach_read_what_is_missing_by_piece(begin: Begin
     asking, squad = await two_pieces(begin)
     await add(asking, 1, key="hand-in.save:bunting")
     mine = await asking.message("squad.mine", 1)
-    assert "Student 1 (captain): hand in a part of Paper chain" in mine.text
-    assert "Student 2: hand in a part of Bunting and hand in a part of Paper chain" in mine.text
+    assert "Student 1 (captain): still to hand in a part of Paper chain" in mine.text
+    assert "Student 2: still to hand in a part of Bunting and hand in a part of Paper chain" in mine.text
     asked = await asking.message("hand-in.student:1")
     assert texts(asked) == ["Bunting", "Paper chain"]
     assert WHY in (await asking.message("hand-in.student:1:bunting")).text

@@ -98,7 +98,7 @@ async def test_judging_cannot_be_closed_before_it_has_begun(begin: Begin) -> Non
 async def test_the_group_piece_can_be_opened_before_the_window_ends(begin: Begin) -> None:
     found = await cast(begin)
     panel = await found.asking.message("judging.open", values=("bunting",))
-    assert "Bunting: open for judging since" in panel.text
+    assert "Bunting: opened for judging" in panel.text
     assert len(await found.sheets(ADA)) == 3
     await found.open()
     assert len(await found.sheets(ADA)) == 3

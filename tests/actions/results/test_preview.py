@@ -181,7 +181,7 @@ async def test_the_preview_says_who_by_how_much_and_whether_a_judge_or_weights_w
     assert "**Why them**, against Muddy Teapots: " in text
     assert "**How sure:** fairly. In the 8 ways that could be tried (see **Numbers**) the winner would not" in text
     assert "For 1 other way it cannot be told." in text
-    assert "**Do the judges agree?** Too few to tell in Bunting, " in text
+    assert "**Do the judges agree?** Bunting: too few to tell; " in text
     assert "It did not matter: all judges saw all squads, so nobody gains by it." in text
     numbers = (await asking.message("results.firm")).text
     assert "of 100 points of weight would have to move before **Muddy Teapots** ties" in numbers

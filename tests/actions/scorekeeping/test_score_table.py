@@ -43,6 +43,17 @@ async def test_change_opens_the_form_with_what_was_typed(begin: Begin) -> None:
     assert [field.value for field in form.fields if isinstance(field, TextField)] == ["14", "2.5"]
 
 
+async def test_a_number_that_will_not_do_leads_back_into_the_form(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 1)
+    card = await at_squad(asking, "run.socks", "1 Crooked Spoons")
+    form = await asking.form(button(card, "Enter attempt 1 of 2").key)
+    for typed in ("lots", "-3", "99999", ""):
+        refused = await asking.message(form.key, fields={"item-sock": typed})
+        assert (await asking.form(button(refused, "Type it again").key)) == form
+    assert await standing(asking) == []
+
+
 async def test_the_next_squad_is_one_press_away_and_the_last_leads_to_the_first(begin: Begin) -> None:
     asking = await begin("judging")
     await add_squads(asking, 3)

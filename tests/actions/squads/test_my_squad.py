@@ -13,7 +13,7 @@ from storage.records.message import Select
 from storage.records.plan import Squads
 from storage.records.tryout import State
 from storage.tables import rooms, squads, tryouts
-from tests.actions.conftest import Asking, Begin, button
+from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.event_day.day_cast import made, slots
 from tests.actions.office_cast import make_squad, texts
 from tests.actions.practice_cast import book, window
@@ -31,7 +31,7 @@ async def test_the_page_names_who_has_what_left_to_do_and_leads_there(begin: Beg
     async with asking.store.write() as db:
         await rooms.opened(db, squad, 4321, "room")
     message = await asking.message("squad.mine", me)
-    assert message.text.count("read the brief") == len(members)
+    assert message.text.count(": still to read the brief") == len(members)
     assert "<#4321>" in message.text and "none to come" in message.text
     assert button(message, "Open the brief").style == "main"
     async with asking.store.write() as db:
@@ -43,6 +43,12 @@ async def test_the_page_names_who_has_what_left_to_do_and_leads_there(begin: Beg
     assert {"Ask about the rules", "All answers"} <= {
         one.label for row in message.rows if isinstance(row, tuple) for one in row
     }
+
+
+async def test_who_helps_and_presses_what_is_for_a_squad_is_not_asked_to_join_one(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    refused = await asking.message("squad.room", COACH)
+    assert "helps to run this try-out cannot be in a squad" in refused.text
 
 
 async def test_who_comes_after_sign_up_tells_the_coach_once_and_stands_in_the_digest_until_placed(begin: Begin) -> None:

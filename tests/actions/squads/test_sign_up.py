@@ -46,6 +46,19 @@ async def test_names_that_look_alike_are_refused(begin: Begin) -> None:
     assert "not in a squad" in (await asking.message("squad.mine", 2)).text
 
 
+async def test_a_name_that_will_not_do_leads_back_into_the_form(begin: Begin) -> None:
+    asking = await begin()
+    typed = {"squad": "Spoons @everyone", "name": "Student 1", "section": "7-A"}
+    refused = await asking.message("squad.found", 1, fields=typed)
+    assert "leave out the sign" in refused.text
+    form = await asking.form(button(refused, "Type it again").key, 1)
+    assert (form.key, form.title) == ("squad.found", "Start a squad")
+    assert "you are its captain" in await found(asking, 1, "Crooked Spoons")
+    again = await asking.form("squad.rename", 1)
+    refused = await asking.message(again.key, 1, fields={field.key: "X" for field in again.fields})
+    assert "too short" in refused.text and (await asking.form(button(refused, "Type it again").key, 1)) == again
+
+
 async def test_the_last_seat_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) -> None:
     asking = await begin()
     await found(asking, 1, "Crooked Spoons")
