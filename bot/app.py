@@ -116,14 +116,14 @@ def _learn() -> ModuleType:
     """Import most of the program: late, so that the platform is reached first, and beside the event loop."""
     # First: for a moment this takes several MiB, which what is imported then moves into.
     read_table()
-    from bot import work
+    from bot import on_line
 
-    work.begin()
+    on_line.begin()
     # All of it stays: the collector need not go through it again and again, and a burst of presses is over before it
     # would find anything.
     gc.freeze()
     gc.set_threshold(GARBAGE)
-    return work
+    return on_line
 
 
 async def _open_store(stack: AsyncExitStack, settings: Settings) -> Store:

@@ -14,7 +14,7 @@ ELSEWHERE = {
     "delivery/requeue": "answers the button of what is undelivered",
     "hand_in/judge_view": "shows parts beside the judge's sheet",
     "office/readiness": "says what stands in the way of a step, for everything that takes one",
-    "practice/practice_state": "keeps the messages of booking up to date",
+    "practice/practice_table": "keeps the messages of booking up to date",
     "privacy/purge": "tells what erasing a person tells, for all at once",
     "scorekeeping/running_stopwatches": "finds the stopwatches that are shown at the table",
     "scoring/offline_standings": "answers three commands of the command line",

@@ -18,8 +18,8 @@ from discord import app_commands
 from bot.actions.core.dispatch import perform, refuse_files
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.live_messages import not_shown
+from bot.actions.core.lost_answers import unanswered
 from bot.actions.core.registry import action_of
-from bot.actions.core.unanswered import unanswered
 from bot.interactions.answer import defer, give
 from bot.interactions.downloads import Downloads
 from bot.interactions.files_at_once import CARRIED_AT_ONCE, UPLOADS_AT_ONCE, FewAtOnce

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from itertools import product
 from pathlib import Path
 
-from bot.actions.core.replanning import replan
+from bot.actions.core.rescheduling import reschedule
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import FaultInjection
@@ -63,4 +63,4 @@ async def open_signup(server: ClassServer, database: Path, sections: Sequence[st
         await tryouts.set_state(db, tryout_id, "signup")
         await tryouts.add_officer(db, tryout_id, server.world.owner_id, "Ms Holloway", "coach")
         await queueing.place_live_message(db, tryout_id, "signup", "signup", pinned=True)
-        await replan(db, tryout_id, now)
+        await reschedule(db, tryout_id, now)

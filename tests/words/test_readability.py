@@ -27,12 +27,12 @@ THEIRS = (
     *("core/refusals", "core/faults_and_restarts", "core/who_reads", "plan/close_days", "office/merge_squads"),
     *("squads/squad_room", "squads/accounts", "squads/link_codes", "squads/proposal_answers", "squads/wishes"),
     *("squads/proposals", "class_list/pick_name", "hand_in/leavers", "hand_in/more_time"),
-    *("event_day/call_up", "event_day/day_draw", "event_day/day_state", "event_day/presence", "event_day/slot_text"),
+    *("event_day/call_up", "event_day/day_draw", "event_day/own_times", "event_day/presence", "event_day/slot_text"),
     *("event_day/surprise_waves", "event_day/day_changes", "event_day/safety"),
     *("results/protests", "results/finality", "results/team", "results/feedback"),
     "questions/published_answers",
     *("squads/grace", "squads/undo_correction", "squads/squads_admin", "office/tryout_states", "event_day/no_show"),
-    *("event_day/day_calendar", "calendar/print_for_squad", "scorekeeping/presence", "scorekeeping/attempt_values"),
+    *("event_day/day_calendar", "calendar/print_for_squad", "scorekeeping/before_start", "scorekeeping/attempt_values"),
 )
 """The files whose texts students read; some have a few for coaches as well."""
 OTHERS_ARE_TOLD = (

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.actions.calendar.countdown import replan_window
+from bot.actions.calendar.countdown import reschedule_window
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
-from bot.actions.core.replanning import hold
+from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.hand_in.member_parts import place_part_messages
@@ -90,7 +90,7 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     await tryouts.set_state(db, tryout.id, "window")
     await tryouts.freeze(db, tryout.id, sha256, at)
     opened = await tryouts.get(db, tryout.id)
-    await replan_window(db, opened, now)
+    await reschedule_window(db, opened, now)
     schedule = schedule_of(opened)
     left = school_days_left(opened.plan, schedule, now)
     news = words.in_news(opened.plan, schedule, left, public_plan(opened.plan))

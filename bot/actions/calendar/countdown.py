@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from bot.actions.calendar.squad_debts import debts
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import Work
-from bot.actions.core.replanning import MORNING, closing_of_signup, hold, replan, signup_runs
+from bot.actions.core.rescheduling import UNTIL_MORNING, closing_of_signup, hold, reschedule, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_judging
@@ -29,12 +29,12 @@ async def signup_closes(db: Transaction, tryout: Tryout, row: ScheduledJob, now:
     await _close_signup(db, tryout, now)
 
 
-async def replan_window(db: Transaction, tryout: Tryout, now: datetime) -> None:
-    """Plan the window anew once the brief is out; where sign-up ends with it, that is told here."""
+async def reschedule_window(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Schedule the window anew once the brief is out; where sign-up ends with it, that is told here."""
     ran = await closing_of_signup(db, tryout)
-    await replan(db, tryout.id, now)
+    await reschedule(db, tryout.id, now)
     left = await closing_of_signup(db, tryout)
-    if ran and all(row.at <= now or MORNING in row.key for row in left):
+    if ran and all(row.at <= now or UNTIL_MORNING in row.key for row in left):
         for row in left:
             await scheduled_jobs.settle_job(db, row.id, "done", now)
         await _close_signup(db, tryout, now)
@@ -88,7 +88,7 @@ async def deadline(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
         return
     await scheduled_jobs.settle_job(db, row.id, "done", now)
     await tryouts.set_state(db, tryout.id, "judging")
-    await replan(db, tryout.id, now)
+    await reschedule(db, tryout.id, now)
     await queueing.enqueue(db, tryout.id, "news", words.window_closed(tryout.plan, schedule_of(tryout)), now)
     await queueing.enqueue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
     await open_judging(db, tryout, now, prepared)

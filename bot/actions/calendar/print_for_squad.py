@@ -11,7 +11,7 @@ from bot.words.core.class_keys import ClassKey
 from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import notices, squads
+from storage.tables import sent_messages, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -20,6 +20,6 @@ async def print_for_squad(db: Snapshot, tryout: Tryout, request: Request, squad_
     """Print what a squad would read: the brief once it is out, the news, and what stands in its room."""
     squad = await squad_of(db, tryout, squad_id)
     members = await squads.members(db, squad.id)
-    told = await notices.notices(db, tryout.id, ("news", f"squad/{squad.id}"))
+    told = await sent_messages.texts_to(db, tryout.id, ("news", f"squad/{squad.id}"))
     brief = words.brief(tryout.plan, schedule_of(tryout)) if tryout.brief_at is not None else ""
     return partial(words.printed, tryout.plan, squad, members, brief, told, ZoneInfo(tryout.plan.zone), request.at)

@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 from bot.actions.core.followers import when_table_changes
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.event_day.day_state import CALL, is_told, plan_of
+from bot.actions.event_day.own_times import CALL, is_told, plan_of
 from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.event_day.call_up import CALL_RUNS, CALLED, TOO_LATE
 from bot.rules.event_day.running_order import called

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view
-from bot.actions.event_day.day_state import is_told
+from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.running_day import running_day
 from bot.actions.squads.squad_changes import my_squad_of
 from bot.rules.core.day_reasons import DayReason

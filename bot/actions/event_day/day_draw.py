@@ -2,7 +2,7 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.event_day.day_panel import panel_of
-from bot.actions.event_day.day_state import check_runs, plan_of
+from bot.actions.event_day.own_times import check_runs, plan_of
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_order import order_of

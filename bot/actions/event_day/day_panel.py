@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.dispatch import view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.event_day.day_state import check_runs
+from bot.actions.event_day.own_times import check_runs
 from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.event_day.day_windows import day_dates
 from bot.words.core.day_keys import DayKey

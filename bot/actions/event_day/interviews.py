@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 from bot.actions.core.followers import when_judges_change
 from bot.actions.core.live_messages import live_message
-from bot.actions.event_day.day_state import is_told, place_judges, tell_moved
+from bot.actions.event_day.own_times import is_told, place_judges, tell_moved
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal

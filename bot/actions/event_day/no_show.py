@@ -5,7 +5,7 @@ from datetime import timedelta
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.day_board import board_now
-from bot.actions.event_day.day_state import check_runs, move_slots, plan_of
+from bot.actions.event_day.own_times import check_runs, move_slots, plan_of
 from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason

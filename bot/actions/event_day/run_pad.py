@@ -4,7 +4,7 @@ from datetime import datetime
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.core.unanswered import when_unanswered
+from bot.actions.core.lost_answers import when_unanswered
 from bot.actions.scorekeeping.attempts import attempt_of, next_attempt, save_attempt
 from bot.actions.scorekeeping.before_start import attendance_of, check_before_start
 from bot.actions.scorekeeping.score_table import Spot, measure_of
@@ -16,7 +16,7 @@ from bot.words.core.day_keys import DayKey
 from bot.words.event_day import run_pad as words
 from bot.words.event_day.run_pad import Pad
 from bot.words.scorekeeping.attempts import number_code
-from bot.words.scorekeeping.presence import here_line
+from bot.words.scorekeeping.before_start import here_line
 from storage.records.event_day import PadRun
 from storage.records.message import Answer, Replace
 from storage.records.plan import Count

@@ -7,8 +7,8 @@ from functools import partial
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.day_panel import panel_of
-from bot.actions.event_day.day_state import check_runs, is_told, place_messages, plan_calls, plan_of, tell_moved
 from bot.actions.event_day.interviews import LEFT, judges_of
+from bot.actions.event_day.own_times import check_runs, is_told, place_messages, plan_calls, plan_of, tell_moved
 from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal

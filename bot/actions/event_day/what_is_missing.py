@@ -1,7 +1,7 @@
 """When the day is over: what is missing, squad by squad."""
 
 from bot.actions.core.dispatch import view
-from bot.actions.event_day.day_state import check_runs
+from bot.actions.event_day.own_times import check_runs
 from bot.rules.scorekeeping.missing import missing
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import what_is_missing as words

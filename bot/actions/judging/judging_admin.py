@@ -1,7 +1,7 @@
 """The coach's side of judging: open an event for judging, see who owes what, close judging."""
 
 from bot.actions.core.dispatch import Work, act, audit, view
-from bot.actions.core.replanning import replan
+from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.judges_admin import overview
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, judged_events, open_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
@@ -96,7 +96,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await judging.let_go(db, missing, request.at)
     await judging.close_events(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")
-    await replan(db, tryout.id, request.at)
+    await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "judging.close", missing=missing)
     return Replace(message=words.closed(len(missing)))

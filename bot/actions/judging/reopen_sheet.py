@@ -1,7 +1,7 @@
 """After the close: judging or one sheet is opened again, with a reason, by two coaches or by one who has waited."""
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
-from bot.actions.core.replanning import replan
+from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
 from bot.rules.core.pseudonyms import is_by
@@ -104,7 +104,7 @@ async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     _check_settled(tryout)
     await judging.open_again(db, tryout.id)
     await tryouts.set_state(db, tryout.id, "judging")
-    await replan(db, tryout.id, request.at)
+    await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "judging.resume")
     return Replace(message=words.resumed())

@@ -1,7 +1,7 @@
 """The first and the last step of a try-out: sign-up opens, and in the end everything is put away."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.core.replanning import replan
+from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import before_step
 from bot.actions.privacy.purge import plan_purge
@@ -47,7 +47,7 @@ async def open_signup(db: Transaction, tryout: Tryout, request: Request, stamp: 
     await queueing.place_live_message(db, tryout.id, "signup", "signup", pinned=True)
     await every_squad_changed(db, tryout)
     await queueing.enqueue(db, tryout.id, "news", _news(tryout), request.at)
-    await replan(db, tryout.id, request.at)
+    await reschedule(db, tryout.id, request.at)
     await audit(db, tryout, request, "signup.open")
     return Replace(message=words.signup_opened())
 

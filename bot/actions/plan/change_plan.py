@@ -4,10 +4,10 @@ from collections.abc import Collection
 from datetime import datetime
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
-from bot.actions.core.replanning import replan
+from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.event_day.day_state import fit_day
-from bot.actions.practice.practice_state import fit_turns
+from bot.actions.event_day.own_times import fit_day
+from bot.actions.practice.practice_table import fit_turns
 from bot.actions.squads.squad_changes import every_squad_changed
 from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.pseudonyms import is_by
@@ -138,7 +138,7 @@ async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -
     """The plan counts from now on: what is due is planned anew, and what shows it is shown anew."""
     await tryouts.set_plan(db, tryout.id, plan)
     changed = await tryouts.get(db, tryout.id)
-    await replan(db, tryout.id, request.at)
+    await reschedule(db, tryout.id, request.at)
     if tryout.state != "drafting":
         await fit_turns(db, changed, request.at)
         await fit_day(db, tryout, changed, request.at)

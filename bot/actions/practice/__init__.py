@@ -2,4 +2,4 @@
 
 KEYS = ("practice",)
 KINDS = ("practice", "practice-opens", "practice-shuts", "turns")
-FOLLOWS = {"squads": "practice_state"}
+FOLLOWS = {"squads": "practice_table"}

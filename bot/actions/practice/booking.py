@@ -4,9 +4,9 @@ from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.core.replanning import MORNING, hold
+from bot.actions.core.rescheduling import UNTIL_MORNING, hold
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.practice.practice_state import (
+from bot.actions.practice.practice_table import (
     begin_of,
     check_begun,
     check_running,
@@ -110,7 +110,7 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, *, picked
 @job("practice")
 async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Remind a squad of its turn, if it still has it."""
-    squad_text, _, seconds = row.key.partition(MORNING)[0].partition(".")
+    squad_text, _, seconds = row.key.partition(UNTIL_MORNING)[0].partition(".")
     squad_id, begin = int(squad_text), datetime.fromtimestamp(int(seconds), UTC)
     table = await table_of(db, tryout)
     if table is None or tryout.state != "window" or begin not in table.held(squad_id):

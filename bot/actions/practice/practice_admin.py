@@ -4,7 +4,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.practice.practice_state import (
+from bot.actions.practice.practice_table import (
     begin_of,
     check_running,
     drop_reminder,

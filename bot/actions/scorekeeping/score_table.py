@@ -16,7 +16,7 @@ from bot.rules.event_day.presence import is_asked
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
-from bot.words.scorekeeping import presence as presence_words
+from bot.words.scorekeeping import before_start as presence_words
 from bot.words.scorekeeping import score_table as words
 from storage.records.message import Answer, Message, Open, Replace, Row, Say
 from storage.records.people import Squad

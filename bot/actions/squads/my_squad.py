@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.practice.practice_state import table_of
+from bot.actions.practice.practice_table import table_of
 from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.proposal_answers import offered
 from bot.actions.squads.squad_changes import (

@@ -4,7 +4,7 @@ from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_board, live_message
-from bot.actions.core.replanning import signup_runs
+from bot.actions.core.rescheduling import signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.founding import new_code

@@ -9,7 +9,7 @@ from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
-from bot.words.scorekeeping.presence import here_line
+from bot.words.scorekeeping.before_start import here_line
 from storage.records.message import Form, Message, SelectField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event

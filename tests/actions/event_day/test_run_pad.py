@@ -6,7 +6,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from bot.actions.core.dispatch import ACTIONS, perform
-from bot.actions.core.unanswered import unanswered
+from bot.actions.core.lost_answers import unanswered
 from bot.words.core.day_keys import DayKey
 from storage.records.message import Message
 from storage.records.plan import Count, Event, Item

@@ -6,7 +6,7 @@ from hashlib import sha256
 from itertools import combinations
 
 from bot.actions.core.dispatch import ACTIONS, perform
-from bot.actions.event_day.day_state import judge_card, squad_card
+from bot.actions.event_day.own_times import judge_times, squad_times
 from bot.rules.squads.names import name_keys
 from bot.words.core.day_keys import DayKey
 from storage.records.day_plan import Lesson
@@ -58,7 +58,7 @@ async def test_squads_read_their_own_times_only_and_judges_their_interviews(begi
         assert not overlap or not (set(one.judges) & set(other.judges) or one.squad_id == other.squad_id)
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        card, judge = await squad_card(db, tryout, "day/1"), await judge_card(db, tryout, "day-judge/1")
+        card, judge = await squad_times(db, tryout, "day/1"), await judge_times(db, tryout, "day-judge/1")
     assert card is not None
     assert judge is not None
     mine = [slot for slot in (*runs, *talks) if slot.squad_id == 1]
@@ -74,7 +74,7 @@ async def test_before_they_are_told_squads_see_nothing(begin: Begin) -> None:
     await asking.ask("day.make")
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        assert await squad_card(db, tryout, "day/1") is None
+        assert await squad_times(db, tryout, "day/1") is None
     assert await asking.messages_to("squad/1") == []
     assert "no timetable yet" in (await asking.message("day.my-calendar", 10_100)).text
 

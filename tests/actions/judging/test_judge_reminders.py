@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 import bot.actions.judging.judge_reminders  # noqa: F401
-from bot.actions.core.replanning import replan
+from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import ring
 from bot.rules.squads.names import name_keys
@@ -19,7 +19,7 @@ async def until_judging(begin: Begin, people: tuple[int, ...] = (ADA, BEN)) -> C
     found = await cast(begin, people=people)
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await replan(db, tryout.id, found.asking.now)
+        await reschedule(db, tryout.id, found.asking.now)
         for kind in ("digest", "reminder", "signup-closes"):
             await queueing.cancel_jobs(db, tryout.id, kind)
     await pass_time(found, schedule_of(tryout).deadline - found.asking.now)

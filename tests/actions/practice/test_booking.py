@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from bot.actions.calendar.squad_debts import debts
-from bot.actions.practice.practice_state import plan_openings, the_table
+from bot.actions.practice.practice_table import plan_openings, the_table
 from bot.rules.plan.read_plan import write_plan
 from storage.records.message import Button, Message, Select
 from storage.records.request import Upload

@@ -4,7 +4,7 @@ import re
 from datetime import UTC, datetime, timedelta
 
 from bot.actions.core.audit import append_entry
-from bot.actions.core.replanning import replan
+from bot.actions.core.rescheduling import reschedule
 from bot.actions.delivery.destination import destination_of
 from bot.rules.core.hash_chain import broken_at, link
 from bot.rules.core.pseudonyms import pseudonym
@@ -295,9 +295,9 @@ async def test_names_of_a_try_out_that_everybody_forgot_are_erased_a_year_after_
 async def test_what_is_announced_is_erased_on_the_day_that_the_plan_gives(begin: Begin) -> None:
     asking, _ = await whole(begin, 2)
     async with asking.store.write() as db:
-        await replan(db, 1, asking.now)
+        await reschedule(db, 1, asking.now)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     async with asking.store.write() as db:
-        await replan(db, 1, asking.now)
+        await reschedule(db, 1, asking.now)
         (at,) = [row["at"] for row in await db.rows("SELECT at FROM scheduled_job WHERE kind = 'purge'")]
     assert at.startswith(f"{asking.now + timedelta(days=60):%Y-%m-%d}")

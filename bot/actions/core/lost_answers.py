@@ -1,4 +1,4 @@
-"""What follows when an answer did not reach the phone, although what was asked for has been done."""
+"""Answers that did not reach the phone, although what was asked for has been done: what follows then."""
 
 from collections.abc import Callable, Coroutine
 from datetime import datetime

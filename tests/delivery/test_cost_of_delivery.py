@@ -11,7 +11,7 @@ from bot.rules.squads.codes import join_code
 from deploy.rehearsal.world.state import PRIVATE_THREAD
 from deploy.rehearsal.world.state import Room as Channel
 from storage.tables import rooms
-from tests.actions.large_class import Cost, LargeClass, large_class
+from tests.actions.filled_class import Cost, LargeClass, large_class
 from tests.delivery.server_view import NEWS, OFFICE, SIGNUP, SQUADS, START, Wire
 from tests.delivery.town import HandClock, Town
 

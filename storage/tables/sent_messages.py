@@ -1,4 +1,4 @@
-"""What has been said to an address, read again."""
+"""Messages that were sent to an address, read again."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -6,7 +6,7 @@ from datetime import datetime
 from storage.tables.sql_session import Snapshot
 
 
-async def notices(db: Snapshot, tryout_id: int, addresses: Sequence[str]) -> list[tuple[datetime, str]]:
+async def texts_to(db: Snapshot, tryout_id: int, addresses: Sequence[str]) -> list[tuple[datetime, str]]:
     """Instant and text of every message to these addresses, oldest first; erased ones are left out."""
     places = ", ".join("?" * len(addresses))
     rows = await db.rows(

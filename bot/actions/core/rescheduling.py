@@ -1,4 +1,4 @@
-"""Planning anew what is still to happen, and putting off until morning what would ring at night."""
+"""Scheduling anew what is still to happen, and putting off until morning what would ring at night."""
 
 from datetime import datetime
 
@@ -11,17 +11,21 @@ from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
-MORNING = "-morning"
+UNTIL_MORNING = "-morning"
 """Added to the key of what was put off until morning."""
 
 
-async def replan(db: Transaction, tryout_id: int, now: datetime) -> None:
-    """Plan anew all that is still to happen; what has happened, and what is overdue, is left as it is."""
+async def reschedule(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """Schedule anew all that is still to happen; what has happened, and what is overdue, is left as it is."""
     tryout = await tryouts.get(db, tryout_id)
     entries = agenda(tryout.plan, schedule_of(tryout), tryout.state)
     wanted = {(entry.kind, entry.key) for entry in entries}
     for row in await queueing.scheduled_jobs(db, tryout_id):
-        if row.state == "waiting" and row.kind in JOB_TYPES and (row.kind, row.key.partition(MORNING)[0]) not in wanted:
+        if (
+            row.state == "waiting"
+            and row.kind in JOB_TYPES
+            and (row.kind, row.key.partition(UNTIL_MORNING)[0]) not in wanted
+        ):
             await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
     for entry in entries:
         if entry.at > now:
@@ -36,7 +40,7 @@ async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
     """Whether sign-up is open and its close is still to come."""
     if tryout.state not in ("signup", "window"):
         return False
-    return any(MORNING not in row.key for row in await closing_of_signup(db, tryout))
+    return any(UNTIL_MORNING not in row.key for row in await closing_of_signup(db, tryout))
 
 
 async def closing_of_signup(db: Snapshot, tryout: Tryout) -> list[ScheduledJob]:
@@ -51,5 +55,5 @@ async def hold(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime
         return False
     await scheduled_jobs.settle_job(db, row.id, "skipped", now, "held until morning")
     if row.stale_after is None or morning <= row.stale_after:
-        await queueing.schedule_job(db, tryout.id, row.kind, f"{row.key}{MORNING}", morning, row.stale_after)
+        await queueing.schedule_job(db, tryout.id, row.kind, f"{row.key}{UNTIL_MORNING}", morning, row.stale_after)
     return True

@@ -1,4 +1,4 @@
-"""The timetable as it is now, the live messages that show it, and who is told when it changes."""
+"""The times of squads and judges on the event day: the live messages that show them, and who is told when they move."""
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
@@ -15,7 +15,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.call_up import CALL_RUNS
 from bot.rules.event_day.day_windows import day_dates
 from bot.rules.event_day.running_order import earlier_slots, moved_squads
-from bot.words.event_day import day_state as words
+from bot.words.event_day import own_times as words
 from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
 from storage.records.message import Message
@@ -150,7 +150,7 @@ async def fit_day(db: Transaction, before: Tryout, tryout: Tryout, now: datetime
 
 
 @live_message("day")
-async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+async def squad_times(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The times of one squad, in its own room."""
     squad = int(key.partition("/")[2])
     found = await running_day(db, tryout, tryout.created_at)
@@ -160,7 +160,7 @@ async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
 
 
 @live_message("day-judge")
-async def judge_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+async def judge_times(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The interviews of one judge."""
     judge = int(key.partition("/")[2])
     found = await running_day(db, tryout, tryout.created_at)

@@ -14,7 +14,7 @@ from bot.rules.squads.codes import join_code
 from storage.records.message import Open
 from storage.records.tryout import State
 from storage.tables import scheduled_jobs
-from tests.actions.large_class import FIRST_TURN, Cost, LargeClass, large_class
+from tests.actions.filled_class import FIRST_TURN, Cost, LargeClass, large_class
 
 SMALL, LARGE = 10, 300
 TURN = (str(int(FIRST_TURN.timestamp())),)

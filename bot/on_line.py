@@ -1,4 +1,4 @@
-"""The work, from the moment the platform is reached: presses are answered, the outbox delivered, copies made at night.
+"""What runs from the moment the platform is reached: presses are answered, the outbox delivered, copies made at night.
 
 Most of the program comes with this module, so that it is imported once we are on line.
 """
