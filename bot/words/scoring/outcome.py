@@ -43,8 +43,13 @@ class Outcome:
 
     @cached_property
     def totals(self) -> dict[Fraction, str]:
-        """Each total as it is shown among the others: equal ones alike, different ones different."""
-        return shown((row.total for row in self.standings.rows if row.total is not None), least=1)
+        """Each total as it is shown among the others: equal ones alike, different ones different.
+
+        And different from the total that a plan asks for, so that nobody seems to reach it who is just below.
+        """
+        totals = {row.total for row in self.standings.rows if row.total is not None}
+        asked = set() if self.plan.qualify is None else {Fraction(self.plan.qualify)}
+        return shown(totals | asked, least=1)
 
     @property
     def rows(self) -> tuple[Row, ...]:
