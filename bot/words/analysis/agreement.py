@@ -37,6 +37,13 @@ def agreement_word(one: Agreement) -> str:
     return "partly" if value >= SOME else "little"
 
 
+def is_uncertain(one: Agreement) -> bool:
+    """Whether a word about a rubric is one that another panel or other squads could well overturn."""
+    interval = one.sheets.interval
+    told = one.sheets.value is not None and not agreement_word(one).endswith("too few to tell")
+    return told and (interval is None or interval[1] - interval[0] > WIDE)
+
+
 def _name(outcome: Outcome, one: Agreement | JudgeView | Evened) -> str:
     event, measure = outcome.event(one.event), outcome.measure(one.event, one.measure)
     return escape(event.name if event.name == measure.name else f"{event.name}, {measure.name}")
@@ -72,8 +79,7 @@ def _sentence(one: Agreement) -> str:
     if word.startswith("too few to tell"):
         return "Too few judges or squads to tell whether they agree. Take the numbers below as a hint only."
     text = f"The judges agree {word}."
-    interval = one.sheets.interval
-    if interval is not None and interval[1] - interval[0] > WIDE:
+    if is_uncertain(one):
         text += " With so few squads that is uncertain."
     if word in ("little", "partly"):
         text += " That can also mean that the squads are close to each other."

@@ -10,7 +10,7 @@ from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import Row, Standings
-from bot.words.analysis.agreement import HARDLY, agreement_word, holders, nobody_gains
+from bot.words.analysis.agreement import HARDLY, agreement_word, holders, is_uncertain, nobody_gains
 from bot.words.analysis.robustness import LEAST, give_or_take, trial_name
 from bot.words.analysis.weights_text import weight_points
 from bot.words.core.plain_text import count, escape, listing
@@ -21,6 +21,7 @@ from bot.words.scoring.standings import contest_lines, run_off_lines
 NAMED = 3
 """Judges, criteria or scales that are named in a sentence; more are counted."""
 TENTH = Fraction(1, 10)
+UNCERTAIN = " (uncertain, with so few squads)"
 
 
 @dataclass(frozen=True)
@@ -162,7 +163,10 @@ def judges_line(outcome: Outcome, found: Analysis) -> str:
     seen = [one for one in found.agreements if one.judges]
     if not seen:
         return ""
-    words = {escape(outcome.event(one.event).name): agreement_word(one) for one in seen}
+    words = {
+        escape(outcome.event(one.event).name): agreement_word(one) + (UNCERTAIN if is_uncertain(one) else "")
+        for one in seen
+    }
     said = next(iter(words.values()))
     if len(set(words.values())) > 1:
         said = "; ".join(f"{name}: {word}" for name, word in words.items())

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -16,7 +17,7 @@ from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import closeness, firmness
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.agreement import evened_block
+from bot.words.analysis.agreement import agreement_block, evened_block
 from bot.words.analysis.robustness import bootstrap_lines, closeness_line, trial_line
 from bot.words.analysis.robustness_picture import same_winner
 from bot.words.analysis.weights_text import effective_line
@@ -153,6 +154,18 @@ def test_of_two_squads_no_share_in_the_differences_is_told() -> None:
     # By hand: cov(e1, total) / var(total) = 861.98 / 801.04.
     said = effective_line(seen(three), firmness(three, standings(three)))
     assert "e1 108 % (weight 62.5) and e2 -8 % (weight 37.5)" in said
+
+
+def test_a_word_about_agreement_is_called_uncertain_wherever_its_interval_is_wide() -> None:
+    """Six squads, three judges: alpha is 0.67, and draws of the squads leave it between 0.04 and 0.83."""
+    book = judged_book([[9, 8, 9], [5, 7, 6], [7, 5, 6], [3, 5, 4], [6, 4, 6], [8, 8, 6]])
+    outcome = seen(book)
+    found = replace(analysis(book), agreements=agreements(outcome.standings))
+    assert judges_line(outcome, found).startswith(
+        "**Do the judges agree?** Fairly well (uncertain, with so few squads)."
+    )
+    said = agreement_block(outcome, found.agreements[0])
+    assert "The judges agree fairly well. With so few squads that is uncertain." in said
 
 
 @pytest.mark.parametrize(("freedom", "t"), [(1, 12.706), (2, 4.303), (4, 2.776), (10, 2.228), (30, 2.042)])
