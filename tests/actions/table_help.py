@@ -3,6 +3,8 @@
 from datetime import timedelta
 from typing import Any
 
+from bot.actions.core.audit import append_entry
+from bot.rules.judging.marks_digest import marks_digest
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, Select
 from storage.tables import attempts, judges, squads
@@ -44,11 +46,14 @@ async def hand_in(
     asking: Asking, judge_id: int, squad_id: int, event: str, measure: str, marks: dict[str, int]
 ) -> None:
     """One judge's whole sheet for a squad; no marks leave it open."""
+    tryout_id = (await asking.tryout()).id
     async with asking.store.write() as db:
         await judges.add_sheets(db, [(judge_id, squad_id, event, measure, 1)])
         for sheet in await judges.sheets_of(db, judge_id):
             if marks and (sheet.squad_id, sheet.event, sheet.measure) == (squad_id, event, measure):
-                await judges.save_sheet(db, sheet, "submitted", marks, {}, asking.now)
+                version = await judges.save_sheet(db, sheet, "submitted", marks, {}, asking.now)
+                details = {"sheet": sheet.id, "version": version, "seal": marks_digest(sheet.id, version, marks)}
+                await append_entry(db, tryout_id, asking.now, "clock", "sheet.save", details)
 
 
 async def press(asking: Asking, message: Message, label: str, **more: Any) -> Message:

@@ -6,6 +6,7 @@ from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.hash_chain import broken_at
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.judging.marks_digest import altered
 from bot.rules.plan.read_plan import fingerprint
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.packet import Packet, packet_text, read_packet
@@ -88,6 +89,7 @@ async def _against_database(db: Snapshot, packet: Packet) -> list[words.Check]:
             told = [entry.digest for entry in entries if entry.tryout_id == tryout.id and entry.action == ANNOUNCED]
             checks += [words.trail_check(digest) for digest in told[-1:]]
             book = await score_book(db, tryout)
+            checks.append(words.seals_check(len(book.sheets), len(altered(book.sheets, entries))))
             checks.append(words.same_check(build(book, standings(book), packet.formulas) == packet))
             return checks
     checks.append(words.no_such_plan())

@@ -6,10 +6,32 @@ the digest.
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+
+from storage.records.scores import Sheet
+from storage.records.tryout import AuditEntry
+
+SAVED = "sheet.save"
+"""The action of a saved sheet in the audit log; its `seal` is the digest."""
 
 
 def marks_digest(sheet_id: int, version: int, marks: Mapping[str, int]) -> str:
     """SHA-256 over the sheet, the version and its marks as canonical JSON, in hexadecimal."""
     text = json.dumps([sheet_id, version, dict(marks)], sort_keys=True, separators=(",", ":"))
     return hashlib.sha256(text.encode()).hexdigest()
+
+
+def altered(sheets: Iterable[Sheet], entries: Iterable[AuditEntry]) -> list[Sheet]:
+    """The sheets whose marks are not those that the audit log says were saved last.
+
+    A sheet that an older version saved without a digest cannot be told, and is left out.
+    """
+    last = {entry.details.get("sheet"): entry.details for entry in entries if entry.action == SAVED}
+    return [sheet for sheet in sheets if not _as_saved(sheet, last.get(sheet.id))]
+
+
+def _as_saved(sheet: Sheet, saved: Mapping[str, object] | None) -> bool:
+    if saved is None:
+        return not sheet.marks
+    version, seal = saved.get("version"), saved.get("seal")
+    return seal is None or (isinstance(version, int) and seal == marks_digest(sheet.id, version, sheet.marks))

@@ -35,6 +35,13 @@ def trail_check(digest: str) -> Check:
     return Check(True, text, by_hand=True)
 
 
+def seals_check(sheets: int, altered: int) -> Check:
+    """Whether the marks in the database are those that the trail says were saved."""
+    if not altered:
+        return Check(True, f"marks as the trail says they were saved ({count(sheets, 'sheet')})")
+    return Check(False, f"marks of {count(altered, 'sheet')} are not those that the trail says were saved")
+
+
 def same_check(same: bool) -> Check:
     """Whether the database gives this very packet."""
     if same:

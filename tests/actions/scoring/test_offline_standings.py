@@ -125,6 +125,19 @@ async def test_a_trail_that_was_written_anew_ends_in_another_digest_than_the_off
     assert told not in report
 
 
+async def test_marks_that_were_altered_in_the_database_are_found_though_its_packet_was_made_anew(
+    begin: Begin, tmp_path: Path
+) -> None:
+    await announced(begin)
+    path = tmp_path / "tenbell.db"
+    async with Store.open(path) as store, store.write() as db:
+        await db.run("UPDATE sheet SET marks_json = json_set(marks_json, '$.reasons', 4) WHERE id = 1")
+    packet = (await newest_packet(path) or "").encode()
+    report, good = await verify_report(packet, path)
+    assert "right   the database gives this very packet" in report
+    assert not good and "WRONG   marks of 1 sheet are not those that the trail says were saved" in report
+
+
 async def test_a_packet_of_another_plan_is_not_borne_out(begin: Begin, tmp_path: Path) -> None:
     packet = await announced(begin)
     new_database(tmp_path / "other.db")
