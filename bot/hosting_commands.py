@@ -1,12 +1,13 @@
-"""The commands for whoever keeps the bot running: service, update, status, backup, restore."""
+"""The commands for whoever keeps the bot running: service, update, status, and those of `backup_commands`."""
 
 import argparse
 import os
-import sys
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from bot import backup_commands
+from bot.backup_commands import complain
 from bot.words.core import startup
 
 
@@ -28,22 +29,10 @@ def add_to(commands: Any) -> None:
     status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
     status.set_defaults(do=_status)
 
-    backup = commands.add_parser("backup", help="copy the database, even while the bot runs, and check the copy")
-    backup.add_argument("--fresh", action="store_true", help="then delete all earlier copies: who was erased is gone")
-    backup.set_defaults(do=_backup)
-
-    restore = commands.add_parser("restore", help="put a backup in the place of the database, while the bot is stopped")
-    restore.add_argument("backup", metavar="BACKUP", help="a file, or the name of one of the bot's own backups")
-    restore.set_defaults(do=_restore)
+    backup, restore = backup_commands.add_to(commands)
 
     for command in (install, remove, update, status, backup, restore):
         command.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
-
-
-def complain(sentence: str) -> int:
-    """Say what stands in the way; returns the exit code for it."""
-    print(sentence, file=sys.stderr)
-    return 2
 
 
 def environment(chosen: argparse.Namespace) -> dict[str, str]:
@@ -79,7 +68,7 @@ def _service_remove(chosen: argparse.Namespace) -> int:
     if not chosen.database.is_file():
         print(startup.nothing_to_back_up(str(chosen.database)))
         return 0
-    return _backup(chosen)
+    return backup_commands.make_backup(chosen)
 
 
 def _update(chosen: argparse.Namespace) -> int:
@@ -109,57 +98,3 @@ def _status(chosen: argparse.Namespace) -> int:
     beat = read_heartbeat(database)
     print(status.report(beat, now, str(database)))
     return 0 if health.is_well(beat, now) else 1
-
-
-def _backup(chosen: argparse.Namespace) -> int:
-    from bot.settings import read_database
-    from bot.words.delivery import backup_notice as words
-    from storage.backup import make_backup, make_only_backup
-    from storage.faults import DamagedDatabase, StorageFault
-
-    database = chosen.database or read_database(os.environ)
-    if not database.is_file():
-        return complain(startup.no_such_file(str(database)))
-    now = datetime.now(UTC)
-    try:
-        if chosen.fresh:
-            made, deleted = make_only_backup(database, now)
-            print(words.saved_only(str(made), deleted))
-        else:
-            print(words.backup_notice_saved(str(make_backup(database, now))))
-    except DamagedDatabase:
-        return complain(startup.database_damaged(str(database)))
-    except StorageFault as fault:
-        return complain(words.not_saved(str(database), str(fault)))
-    return 0
-
-
-def _restore(chosen: argparse.Namespace) -> int:
-    from bot.settings import read_database
-    from bot.words.delivery import backup_notice as words
-    from storage.backup import backups, folder_of
-    from storage.faults import DamagedDatabase, StorageFault
-    from storage.lock import DatabaseInUse
-    from storage.migrate import NewerDatabase
-    from storage.restore import OtherDatabase, restore
-
-    name, database = chosen.backup, chosen.database or read_database(os.environ)
-    try:
-        known = backups(database)
-        source = next((path for path in (Path(name), folder_of(database) / name) if path.is_file()), None)
-        if source is None:
-            return complain(words.no_backup(name, [one.path.name for one in known[:5]]))
-        made_at = next((one.made_at for one in known if one.path.resolve() == source.resolve()), None)
-        kept = restore(source, database, datetime.now(UTC))
-    except DatabaseInUse:
-        return complain(startup.database_in_use(str(database)))
-    except DamagedDatabase:
-        return complain(words.damaged(name))
-    except NewerDatabase:
-        return complain(words.newer(name))
-    except OtherDatabase:
-        return complain(words.other_file(name))
-    except StorageFault as fault:
-        return complain(words.not_restored(name, str(fault)))
-    print(words.restored(str(database), made_at, str(kept or "")))
-    return 0

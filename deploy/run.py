@@ -54,8 +54,8 @@ def run(command: "list[str]", folder: "Path | None" = None, **how: Any) -> int:
             return code if code >= 0 else 128 - code
 
 
-_IN_PARALLEL = ["-n", str((os.cpu_count() or 1) + 2), "--dist", "loadfile", "--no-loadscope-reorder"]
-"""Two workers more than there are processors, since many tests wait; by file, in the order of `tests/conftest.py`."""
+_IN_PARALLEL = ["-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"]
+"""By file, with the number of workers and in the order that `tests/conftest.py` says."""
 
 
 def check_everything(python: str, lint_imports: str, options: "list[str]") -> int:

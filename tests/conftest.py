@@ -38,6 +38,11 @@ LONG = (
 """Where tests take long or wait for other processes. They come first, so that none is left alone at the end."""
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """Two workers more than there are processors, since many tests wait."""
+    return (os.cpu_count() or 1) + 2
+
+
 def _rank(path: Path) -> int:
     inside = path.relative_to(TESTS)
     names = {inside.as_posix(), *(folder.as_posix() for folder in inside.parents)}

@@ -1,3 +1,5 @@
+"""What is free in the heap of the C library goes back to the system."""
+
 from pathlib import Path
 
 import pytest

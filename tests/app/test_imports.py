@@ -27,8 +27,8 @@ def test_the_slow_libraries_are_not_imported(code: str) -> None:
     assert {name.partition(".")[0] for name in imported_by(code)} & SLOW == set()
 
 
-def test_the_platform_is_reached_before_the_clerk_has_learnt_everything() -> None:
-    """The desk names actions by their keys; importing their functions there would make every start slow."""
+def test_the_platform_is_reached_before_the_actions_are_imported() -> None:
+    """The router names actions by their keys; importing their functions there would make every start slow."""
     late = {"bot.actions.squads.sign_up", "bot.actions.core.dispatch", "bot.words.core.refusals"}
     first = imported_by(LIGHT)
     assert first & (late | {"bot.on_line", "bot.delivery.service", "bot.interactions.router"}) == set()

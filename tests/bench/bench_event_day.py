@@ -11,7 +11,7 @@ from deploy.rehearsal.phones.user_actions import Outcome, together
 from deploy.rehearsal.wire.rendering import Shown
 from storage.store import Store
 from storage.tables import tryouts
-from tests.bench.judging_school import judging_school, letters_left
+from tests.bench.judging_school import judging_school, messages_left
 from tests.bench.programs import BOT, running
 from tests.bench.report import Line, at_most, percentile
 from tests.rules.event_day.days import day
@@ -53,21 +53,21 @@ async def _measure(taps: int) -> list[Line]:
                 phones = [Phone(server, name) for name in KEEPERS]
                 pads = [await _pad(phone, number) for number, phone in enumerate(phones)]
                 answers: list[Outcome] = []
-                waiting = await letters_left(database)
+                waiting = await messages_left(database)
                 for _ in range(taps):
                     tapped = await together(
                         *(phone.press(shown, "+1 Sock") for phone, shown in zip(phones, pads, strict=True))
                     )
                     answers += tapped
                     pads = [outcome.shown() for outcome in tapped]
-                left = await letters_left(database)
+                left = await messages_left(database)
     times = [float("inf") if one.ack_ms is None else one.ack_ms for one in answers]
     p50, p99, most = (percentile(times, percent) for percent in (50, 99, 100))
     right = sum(f"Sock **{taps}**" in shown.text for shown in pads)
     measured = f"p50 {p50:.0f} ms, p99 {p99:.0f} ms, max {most:.0f} ms, of {len(times)}"
     return [
         at_most(f"{len(KEEPERS)} run pads are tapped at once", measured, p99, 300, "p99 at most 0.3 s"),
-        Line("  letters that waited meanwhile", f"{waiting} at the first tap, {left} after the last"),
+        Line("  messages that waited meanwhile", f"{waiting} at the first tap, {left} after the last"),
         Line("  pads whose count is right", f"{right} of {len(pads)}", "all", right == len(pads)),
     ]
 

@@ -67,7 +67,7 @@ def _lines(what: str, runs: Sequence[Steps], percent: float, most_ms: float, pro
     for step, name in enumerate((what, "  then their forms sent at once")):
         outcomes = [steps[step] for steps in runs]
         yield at_most(name, _waits(outcomes), _wait(outcomes, percent), most_ms, promise)
-    yield Line("  then My squad, the post being busy", _waits([steps[2] for steps in runs]))
+    yield Line("  then My squad, the outbox being busy", _waits([steps[2] for steps in runs]))
     promised = [
         (name, later)
         for _, forms, asked in runs

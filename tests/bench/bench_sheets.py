@@ -11,7 +11,7 @@ from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
-from tests.bench.judging_school import JUDGES, SQUADS, judging_school, letters_left
+from tests.bench.judging_school import JUDGES, SQUADS, judging_school, messages_left
 from tests.bench.programs import BOT, running
 from tests.bench.report import Line, at_most, percentile
 
@@ -33,7 +33,7 @@ async def _measure(sheets: int) -> list[Line]:
             phones = [Phone(server, name) for name in JUDGES]
             lists = [await _desk(server, phone) for phone in phones]
             answers: list[Outcome] = []
-            waiting = await letters_left(database)
+            waiting = await messages_left(database)
             for _ in range(sheets * STEPS):
                 opened = await together(
                     *(phone.press(shown, _onward(shown)) for phone, shown in zip(phones, lists, strict=True))
@@ -43,7 +43,7 @@ async def _measure(sheets: int) -> list[Line]:
                 )
                 answers += handed_in
                 lists = [outcome.shown() for outcome in handed_in]
-            left = await letters_left(database)
+            left = await messages_left(database)
     times = [float("inf") if one.ack_ms is None else one.ack_ms for one in answers]
     p50, p99, most = (percentile(times, percent) for percent in (50, 99, 100))
     told = sum(f"**{sheets} of {SQUADS}** done" in shown.text for shown in lists)
@@ -55,7 +55,7 @@ async def _measure(sheets: int) -> list[Line]:
             500,
             "p99 at most 0.5 s",
         ),
-        Line("  letters that waited meanwhile", f"{waiting} at the first sheet, {left} after the last"),
+        Line("  messages that waited meanwhile", f"{waiting} at the first sheet, {left} after the last"),
         Line("  whose lists then are right", f"{told} of {len(lists)}", "all", told == len(lists)),
     ]
 

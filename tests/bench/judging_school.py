@@ -22,7 +22,7 @@ from tests.bench.school import SECTIONS, class_server, names, open_signup
 
 JUDGES = tuple(f"Judge {number:02}" for number in range(1, 13))
 SQUADS = 14
-LETTERS = 120
+MESSAGES = 120
 """To one channel that takes 20 a second: more than the judges need to hand in all their sheets."""
 
 
@@ -39,7 +39,7 @@ async def judging_school(database: Path) -> AsyncIterator[ClassServer]:
         yield server
 
 
-async def letters_left(database: Path) -> int:
+async def messages_left(database: Path) -> int:
     """How many outbox messages are still to be delivered."""
     async with Store.open(database, readers=1) as store, store.read() as db:
         return int(await db.value("SELECT count(*) FROM outbox_message WHERE state IN ('queued', 'claimed')"))
@@ -73,6 +73,6 @@ async def _judging(server: ClassServer, store: Store) -> None:
     async with store.write() as db:
         await tryouts.set_state(db, tryout.id, "judging")
         await open_judging(db, tryout.model_copy(update={"state": "judging"}), now, {})
-        for number in range(LETTERS):
+        for number in range(MESSAGES):
             at = now + timedelta(microseconds=number)
             await queueing.enqueue(db, tryout.id, "news", Message(text=f"News item {number}."), at)

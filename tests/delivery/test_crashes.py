@@ -26,7 +26,7 @@ KILLS = st.lists(st.tuples(st.integers(1, 14), st.booleans()), max_size=6)
 
 
 @contextmanager
-def clerk() -> Iterator[None]:
+def own_kinds() -> Iterator[None]:
     """A live message and a reminder, for these checks only."""
     with patch("bot.actions.core.live_messages.COMPOSERS", {}), patch("bot.actions.core.scheduled_jobs.JOB_TYPES", {}):
 
@@ -102,5 +102,5 @@ def _check(place: Town, rooms: list[int], judge_id: int) -> None:
 def test_whenever_it_is_killed_everything_arrives_exactly_once(
     kills: list[tuple[int, bool]], remembers_nonces: bool, tells_nonces: bool
 ) -> None:
-    with clerk():
+    with own_kinds():
         asyncio.run(season(kills, remembers_nonces, tells_nonces))

@@ -10,8 +10,6 @@ from decimal import ROUND_CEILING, Decimal
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 
-MOST_COUNT = 999
-"""More of one thing than this in one attempt is a slip of the thumb."""
 MOST_POINTS = Decimal(99_999)
 MOST_WATCHES = 3
 TENTH = Decimal("0.1")
@@ -21,8 +19,8 @@ _MINUTES = re.compile(r"(\d{1,3})\s*[:'’m]\s*(\d{1,2}(?:[.,]\d{1,3})?)\s*(?:[\
 _SECONDS = re.compile(r"(\d{1,6}(?:[.,]\d{1,3})?)\s*(?:s|sec|seconds)?")
 
 
-def read_count(text: str, what: str) -> int:
-    """A whole number from 0 to 999.
+def read_count(text: str, what: str, most: int) -> int:
+    """A whole number from 0 to `most`.
 
     Raises Refusal: `typed_blank`, `typed_whole` (what, typed), `typed_many` (what, typed, most).
     """
@@ -31,8 +29,8 @@ def read_count(text: str, what: str) -> int:
         raise Refusal(Reason.TYPED_BLANK, what=what)
     if not re.fullmatch(r"\d{1,9}", typed):
         raise Refusal(Reason.TYPED_WHOLE, what=what, typed=typed)
-    if int(typed) > MOST_COUNT:
-        raise Refusal(Reason.TYPED_MANY, what=what, typed=typed, most=MOST_COUNT)
+    if int(typed) > most:
+        raise Refusal(Reason.TYPED_MANY, what=what, typed=typed, most=most)
     return int(typed)
 
 

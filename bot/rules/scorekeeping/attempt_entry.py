@@ -18,6 +18,8 @@ from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Tim
 
 Typed = tuple[str, ...]
 NOT_TAKEN = "-"
+MOST_COUNT = 999
+"""More of one thing than this, typed for one attempt, is a slip of the thumb."""
 _NUMBER = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,9})?")
 _TICKS = {"1": "1", "y": "1", "yes": "1", "0": "0", "n": "0", "no": "0"}
 
@@ -29,7 +31,7 @@ def from_form(measure: Measure, fields: Mapping[str, str], press: str = NOT_TAKE
     Raises Refusal: `typed_…`.
     """
     if isinstance(measure, Count):
-        counts = [read_count(fields.get(f"item-{item.key}", ""), item.name) for item in measure.items]
+        counts = [_count_of(fields.get(f"item-{item.key}", ""), item.name) for item in measure.items]
         return ",".join(map(str, counts)), str(read_points(fields.get("deductions", "0"), "the points off"))
     if isinstance(measure, Number):
         return (f"{read_amount(fields.get('amount', ''), measure.name, measure.unit):f}",)
@@ -37,14 +39,14 @@ def from_form(measure: Measure, fields: Mapping[str, str], press: str = NOT_TAKE
         ticked = fields.get("ticked", "").split()
         return ("".join("1" if line.key in ticked else "0" for line in measure.lines),)
     if isinstance(measure, Time):
-        faults = str(read_count(fields.get("faults", "0"), "the faults"))
+        faults = str(_count_of(fields.get("faults", "0"), "the faults"))
         if fields.get("finished") == "no":
             return "dnf", faults
         hand = fields.get("time", "").strip()
         if not hand and press != NOT_TAKEN:
             return press, faults, NOT_TAKEN
         return press, faults, str(read_watches(hand))
-    return (str(read_count(fields.get("contributing", ""), "the members who contributed")),)
+    return (str(_count_of(fields.get("contributing", ""), "the members who contributed")),)
 
 
 def from_line(measure: Measure, text: str) -> Typed:
@@ -62,9 +64,9 @@ def from_line(measure: Measure, text: str) -> Typed:
     if isinstance(measure, Time):
         if not 1 <= len(parts) <= 2:
             raise Refusal(Reason.TYPED_LINE_TIME, typed=text)
-        faults = str(read_count(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
+        faults = str(_count_of(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
         return ("dnf", faults) if parts[0].lower() == "dnf" else (NOT_TAKEN, faults, str(read_watches(parts[0])))
-    return (str(read_count(text.partition("/")[0], "the members who contributed")),)
+    return (str(_count_of(text.partition("/")[0], "the members who contributed")),)
 
 
 def _count_line(measure: Count, parts: list[str], text: str) -> Typed:
@@ -73,7 +75,7 @@ def _count_line(measure: Count, parts: list[str], text: str) -> Typed:
     if len(counts) != len(measure.items) or len(off) > 1:
         names = ", ".join(item.name for item in measure.items)
         raise Refusal(Reason.TYPED_LINE_COUNT, typed=text, names=names)
-    read = [read_count(part, item.name) for part, item in zip(counts, measure.items, strict=True)]
+    read = [_count_of(part, item.name) for part, item in zip(counts, measure.items, strict=True)]
     return ",".join(map(str, read)), str(read_points(off[0] if off else "0", "the points off"))
 
 
@@ -160,3 +162,7 @@ def _number(text: str) -> Decimal:
     if not _NUMBER.fullmatch(text):
         raise Refusal(Reason.OUT_OF_DATE)
     return Decimal(text)
+
+
+def _count_of(text: str, what: str) -> int:
+    return read_count(text, what, MOST_COUNT)

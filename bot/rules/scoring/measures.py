@@ -15,7 +15,7 @@ from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Rub
 from storage.records.scores import Attempt
 
 MOST_ITEMS = 10_000
-"""More of one item than this in one attempt is a slip of the thumb."""
+"""More of one item than this in one attempt is in no record; what is typed is bounded sooner (`attempt_entry`)."""
 
 
 def attempt_value(measure: AtTable, attempt: Attempt) -> Fraction | None:

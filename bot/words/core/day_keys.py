@@ -1,5 +1,4 @@
-"""What can be asked for on the event day: the draw, the timetable, the board, who is here, the run pad,
-and run sheets typed in from paper.
+"""What can be asked for on the event day: draw, timetable, board, who is here, run pad, run sheets from paper.
 
 As all keys these strings stand in messages on people's phones: none is changed or given a new meaning.
 """

@@ -20,7 +20,7 @@ from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import Tryout
 
-NAME_HINT = "2 to 40 letters; kind, and no full names."
+NAME_HINT = f"{SHORTEST} to {LONGEST} letters; kind, and no full names."
 NAME = TextField(key="name", label="Your name", hint="As your class knows you.", least=SHORTEST, most=LONGEST)
 
 REFUSALS = {

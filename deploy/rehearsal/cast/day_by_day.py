@@ -212,7 +212,7 @@ class Others:
         """Whether no judge has an open sheet, and the table is done with."""
         for name in self.cast.judges:
             with suppress(CastMistake):
-                if _onward(judging.desk(self.stage, name).labels) is not None:
+                if _onward(judging.worklist(self.stage, name).labels) is not None:
                     return False
         return "table" in self.done
 
@@ -263,7 +263,7 @@ class Others:
                 self.done.add(f"judges {name}")
                 await try_out_setup.agree_to_judge(self.stage, name)
             return
-        if DIRECT_MESSAGES in phone.rooms and _onward(judging.desk(self.stage, name).labels) is not None:
+        if DIRECT_MESSAGES in phone.rooms and _onward(judging.worklist(self.stage, name).labels) is not None:
             await judging.mark_all(self.stage, self.cast, name, most=SHEETS_AT_ONCE)
 
     async def _scorekeeper(self) -> None:

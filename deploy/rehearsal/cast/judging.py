@@ -35,7 +35,7 @@ async def play(stage: Stage, cast: Cast, *, leave: int = 0) -> None:
         await mark_all(stage, cast, name, leave=leave if name == cast.forgetful else 0)
 
 
-def desk(stage: Stage, name: str) -> Shown:
+def worklist(stage: Stage, name: str) -> Shown:
     """The judge's living list: in the private messages, or where they are closed in a private room."""
     phone = stage.phone(name)
     for room in (DIRECT_MESSAGES, *reversed(phone.rooms)):
@@ -47,7 +47,7 @@ def desk(stage: Stage, name: str) -> Shown:
 async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most: int | None = None) -> None:
     """Press on from sheet to sheet until none is open, only `leave` are left, or `most` forms were filled in."""
     judge = stage.phone(name)
-    shown = await awaited(stage, lambda: desk(stage, name))
+    shown = await awaited(stage, lambda: worklist(stage, name))
     forms = 0
     while True:
         onward = next((label for label in shown.labels if label.startswith(ONWARD)), None)
@@ -57,7 +57,7 @@ async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most:
             return
         opened = await stage.do(partial(judge.press, shown, onward))
         if opened.form is None:
-            shown = await awaited(stage, lambda: desk(stage, name))
+            shown = await awaited(stage, lambda: worklist(stage, name))
             continue
         outcome = await fill_sheet(stage, cast, name, opened.form)
         forms += 1
@@ -65,7 +65,7 @@ async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most:
         if outcome.message is not None and outcome.message.labels:
             shown = outcome.message
         else:
-            shown = await awaited(stage, lambda: desk(stage, name))
+            shown = await awaited(stage, lambda: worklist(stage, name))
 
 
 def _open_sheets(shown: Shown) -> int:
@@ -106,7 +106,7 @@ def _marked(text: str, squad: str) -> bool:
 
 async def _is_marked(stage: Stage, name: str, squad: str) -> bool:
     """Whether the judge's list still has the squad among what is done or started."""
-    return _marked((await awaited(stage, lambda: desk(stage, name))).text, squad)
+    return _marked((await awaited(stage, lambda: worklist(stage, name))).text, squad)
 
 
 async def start_surprise(stage: Stage) -> None:

@@ -63,7 +63,7 @@ def test_times_that_cannot_be_read_are_refused(typed: str, reason: str) -> None:
 )
 def test_a_blank_is_no_zero_and_a_count_is_whole(typed: str, reason: str) -> None:
     with pytest.raises(Refusal) as refused:
-        read_count(typed, "socks")
+        read_count(typed, "socks", 999)
     assert refused.value.reason == reason
 
 

@@ -1,0 +1,86 @@
+"""The commands `backup` and `restore`; where a backup is mistyped, the newest are named."""
+
+import argparse
+import os
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from bot.words.core import startup
+
+NAMED = 5
+"""So many of the newest backups are named where the one that was asked for is not there."""
+
+
+def add_to(commands: Any) -> tuple[argparse.ArgumentParser, argparse.ArgumentParser]:
+    """Add both commands to those of the command line (`argparse` gives their collection no public type)."""
+    backup = commands.add_parser("backup", help="copy the database, even while the bot runs, and check the copy")
+    backup.add_argument("--fresh", action="store_true", help="then delete all earlier copies: who was erased is gone")
+    backup.set_defaults(do=make_backup)
+
+    restore = commands.add_parser("restore", help="put a backup in the place of the database, while the bot is stopped")
+    restore.add_argument("backup", metavar="BACKUP", help="a file, or the name of one of the bot's own backups")
+    restore.set_defaults(do=_restore)
+    return backup, restore
+
+
+def complain(sentence: str) -> int:
+    """Say what stands in the way; returns the exit code for it."""
+    print(sentence, file=sys.stderr)
+    return 2
+
+
+def make_backup(chosen: argparse.Namespace) -> int:
+    """Back up the database, as the command line says; returns the exit code."""
+    from bot.settings import read_database
+    from bot.words.core import backup_commands as words
+    from storage import backup
+    from storage.faults import DamagedDatabase, StorageFault
+
+    database = chosen.database or read_database(os.environ)
+    if not database.is_file():
+        return complain(startup.no_such_file(str(database)))
+    now = datetime.now(UTC)
+    try:
+        if chosen.fresh:
+            made, deleted = backup.make_only_backup(database, now)
+            print(words.saved_only(str(made), deleted))
+        else:
+            print(words.saved(str(backup.make_backup(database, now))))
+    except DamagedDatabase:
+        return complain(startup.database_damaged(str(database)))
+    except StorageFault as fault:
+        return complain(words.not_saved(str(database), str(fault)))
+    return 0
+
+
+def _restore(chosen: argparse.Namespace) -> int:
+    from bot.settings import read_database
+    from bot.words.core import backup_commands as words
+    from storage.backup import backups, folder_of
+    from storage.faults import DamagedDatabase, StorageFault
+    from storage.lock import DatabaseInUse
+    from storage.migrate import NewerDatabase
+    from storage.restore import OtherDatabase, restore
+
+    name, database = chosen.backup, chosen.database or read_database(os.environ)
+    try:
+        known = backups(database)
+        source = next((path for path in (Path(name), folder_of(database) / name) if path.is_file()), None)
+        if source is None:
+            return complain(words.no_backup(name, [one.path.name for one in known[:NAMED]]))
+        made_at = next((one.made_at for one in known if one.path.resolve() == source.resolve()), None)
+        kept = restore(source, database, datetime.now(UTC))
+    except DatabaseInUse:
+        return complain(startup.database_in_use(str(database)))
+    except DamagedDatabase:
+        return complain(words.damaged(name))
+    except NewerDatabase:
+        return complain(words.newer(name))
+    except OtherDatabase:
+        return complain(words.other_file(name))
+    except StorageFault as fault:
+        return complain(words.not_restored(name, str(fault)))
+    print(words.restored(str(database), made_at, str(kept or "")))
+    return 0
