@@ -11,6 +11,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.keys import key
+from bot.words.core.number_text import percent
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.core.signs import Sign, posted
@@ -77,7 +78,7 @@ def calibration_panel(
     lines = [f"**Trial: {escape(event.name)}**", f"{done} of {count(len(judges), 'judge')} have marked the sample."]
     if found:
         lines += [_spread(reading) for reading in found]
-        lines.append(f"{round(close * 100)} % of the marks lie within one level of the middle.")
+        lines.append(f"Of the marks, {percent(close)} lie within one level of the middle.")
         far = [escape(reading.criterion.name) for reading in found if reading.far_apart]
         lines.append(
             f"**Worth a talk before the real sheets:** {listing(far)}."

@@ -6,6 +6,7 @@ from functools import partial
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.rounding import rounded
+from bot.rules.plan.plan_checks import TRIMMED_FROM
 from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.rules.scoring.scales import highest_value
 from bot.words.core.action_keys import ActionKey
@@ -136,14 +137,15 @@ def _reached(measure: Measure, score: MeasureScore) -> str:
         return "missing"
     if score.value is None:
         return "did not finish, so 0"
-    value = "" if isinstance(measure, Share) else f"{value_of(measure, score.value)}{_rule(measure)}, "
+    value = "" if isinstance(measure, Share) else f"{value_of(measure, score.value)}{_rule(measure, score)}, "
     lower = "lower is better, " if lower_note(measure) else ""
     return f"{value}{lower}{SCALES[measure.scale]}{_top(measure)} = {rounded(score.scaled * 100, 1)} %"
 
 
-def _rule(measure: Measure) -> str:
+def _rule(measure: Measure, score: MeasureScore) -> str:
     if isinstance(measure, Rubric):
-        return f" ({PANELS[measure.panel]})"
+        few = sum(not sheet.shown_only for sheet in score.sheets) < TRIMMED_FROM
+        return f" ({PANELS['mean' if few and measure.panel == 'trimmed' else measure.panel]})"
     if not isinstance(measure, Share) and measure.attempts > 1:
         return {"best": " (best)", "sum": " (sum)", "mean-of-best-two": " (mean of the best two)"}[measure.keep]
     return ""

@@ -87,7 +87,7 @@ async def test_the_coach_sees_the_spread_and_no_judge_by_name_beside_a_mark(begi
     assert "- Written reasons: from 1 to 4, middle 2" in panel.text
     assert "- Fits the theme: from 2 to 3, middle 2" in panel.text
     assert "Worth a talk before the real sheets:** Written reasons." in panel.text
-    assert "83 % of the marks lie within one level" in panel.text
+    assert "Of the marks, about 83 % lie within one level" in panel.text
     assert "Judge 20" not in panel.text
     assert "All 3 judges have marked the sample" in (await found.asking.messages_to("office"))[-1]
 

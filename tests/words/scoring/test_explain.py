@@ -1,0 +1,22 @@
+"""One squad's way to its total: the rule that is named is the one that was used."""
+
+import pytest
+
+from bot.rules.scoring.standings import standings
+from bot.words.scoring.explain import explain
+from bot.words.scoring.outcome import Outcome
+from tests.rules.analysis.test_robustness import judged_book
+
+
+@pytest.mark.parametrize(
+    ("marks", "said"),
+    [
+        ([1, 5, 6, 9], "5.25 (mean of the judges)"),
+        ([1, 5, 6, 9, 4], "5 (mean without the highest and the lowest judge)"),
+    ],
+)
+def test_a_trimmed_mean_is_named_only_where_sheets_were_left_out(marks: list[int], said: str) -> None:
+    """From five sheets up (page of formulas); by hand (1 + 5 + 6 + 9) / 4 and (4 + 5 + 6) / 3."""
+    book = judged_book([[*marks]], panel="trimmed")
+    outcome = Outcome(book, standings(book))
+    assert said in explain(outcome, outcome.standings.rows[0], picture=False).text
