@@ -7,7 +7,7 @@ from datetime import datetime
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad, tied_seats
-from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge
+from bot.actions.judging.sheet_queries import check_not_closed, entries_of, lists_changed, me_as_judge
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import rubrics
@@ -106,8 +106,7 @@ async def set_ties(
     picked: tuple[int, ...],
 ) -> Answer:
     """Set a judge's ties among the squads of one page, if it is as it was shown; sheets follow, also handed-in ones."""
-    if tryout.result_stands:
-        raise Refusal(Reason.JUDGING_OVER)
+    check_not_closed(tryout)
     judge = await _judge(db, tryout, judge_id)
     tied = await tied_seats(db, tryout)
     taking_part, mine = await squads.squads(db, tryout.id), {squad for squad, other in tied if other == judge.id}

@@ -5,7 +5,7 @@ from bot.actions.core.followers import when_judges_change
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.sheet_assignment import assign_sheets
-from bot.actions.judging.sheet_queries import all_entries, lists_changed
+from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lists_changed
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
@@ -91,13 +91,22 @@ async def ask_again(
 
 @act(ActionKey.JUDGES_SHOWN_ONLY, "coach")
 async def shown_only(
-    db: Transaction, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    judge_id: int | None = None,
+    counts: bool | None = None,
+    *,
+    picked: int | None = None,
 ) -> Answer:
-    """Let a judge's marks be shown only, or let them count again."""
+    """Let a judge's marks be shown only, or let them count again; `counts` is what the button said."""
+    check_not_closed(tryout)
     judge = await picked_judge(db, tryout, request, picked or judge_id)
-    weight = "1" if judge.weight == 0 else "0"
-    await judges.set_weight(db, judge.id, weight)
-    await audit(db, tryout, request, "judge.weight", judge=judge.id, weight=weight)
+    counts = judge.weight == 0 if counts is None else counts
+    if counts != (judge.weight > 0):
+        weight = "1" if counts else "0"
+        await judges.set_weight(db, judge.id, weight)
+        await audit(db, tryout, request, "judge.weight", judge=judge.id, weight=weight)
     return Replace(message=await _one(db, tryout, await _judge(db, tryout, judge.id)))
 
 
@@ -106,6 +115,7 @@ async def sure_to_remove(
     db: Snapshot, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
 ) -> Answer:
     """Ask once more before a judge is let go."""
+    check_not_closed(tryout)
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     mine = [entry for entry in await all_entries(db, tryout) if entry.sheet.judge_id == judge.id]
     return Replace(message=words.sure_to_remove(judge, mine))
@@ -116,6 +126,7 @@ async def remove(
     db: Transaction, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
 ) -> Answer:
     """Let a judge go: the sheets are kept and count no more."""
+    check_not_closed(tryout)
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     await judges.remove(db, judge.id)
     await lists_changed(db, tryout, judge.id)

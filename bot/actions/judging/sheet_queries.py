@@ -5,9 +5,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import JUST_RAN, Entry, rubrics
+from bot.rules.results.sealing import sealed
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.scores import Sheet
@@ -88,6 +90,14 @@ async def my_entry(db: Snapshot, tryout: Tryout, judge: Judge, sheet_id: int) ->
     if entry.sheet.judge_id != judge.id or entry.sheet.state == "recused":
         raise Refusal(Reason.SHEET_GONE, entered="")
     return entry
+
+
+def check_not_closed(tryout: Tryout) -> None:
+    """Whose marks count is settled before anybody can read totals, or a Refusal: `judges_fixed`, `judging_over`."""
+    if tryout.result_stands:
+        raise Refusal(Reason.JUDGING_OVER)
+    if not sealed(tryout.state):
+        raise Refusal(ClassReason.JUDGES_FIXED)
 
 
 async def owed(db: Snapshot, tryout: Tryout) -> Counter[int]:

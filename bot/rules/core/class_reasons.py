@@ -13,6 +13,7 @@ class ClassReason(AnyReason):
     CLOSE_LONG = auto()
     EARLIER_GONE = auto()
     GRACE_DAY = auto()
+    JUDGES_FIXED = auto()
     LIST_NO_SECTION = auto()
     LOST_FIRST = auto()
     MORE_TIME_WHEN = auto()

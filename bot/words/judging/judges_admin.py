@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import Literal
 
+from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
@@ -21,6 +22,9 @@ from storage.records.tryout import Tryout
 
 REFUSALS = {
     Reason.NOT_A_JUDGE: "That person is not a judge of this try-out. Open **Judges** to see who is.",
+    ClassReason.JUDGES_FIXED: "Judging is closed, and totals can be read by now, so whose marks count stays as it is. "
+    "To change it, press **Open judging again** first: that takes a second coach, or ten minutes, and everybody reads "
+    "it with the result.",
     Reason.JUDGE_IS_PROGRAM: "That is a program, not a person. Please pick people.",
     Reason.JUDGE_IS_READY: "{judge} has pressed **Start judging** already.",
 }
@@ -121,7 +125,7 @@ def one(judge: Judge, entries: Sequence[Entry], closed: bool = False) -> Message
     rows.append(
         (
             Button(
-                key=key(ActionKey.JUDGES_SHOWN_ONLY, judge.id),
+                key=key(ActionKey.JUDGES_SHOWN_ONLY, judge.id, 1 if judge.weight == 0 else 0),
                 label="Let marks count" if judge.weight == 0 else "Show, do not count",
             ),
             Button(key=key(ActionKey.JUDGES_REMOVE, judge.id), label="Remove", style="danger"),
