@@ -72,6 +72,7 @@ class DirectMessageListener:
                 name=cut(message.author.display_name, 100),
                 room_id=message.channel.id,
                 fields={"text": message.content},
+                stands=True,
             )
             answer = await perform(self._store, action_of(ActionKey.SHEETS_TYPED), request)
         except StorageFault as fault:

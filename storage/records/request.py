@@ -87,6 +87,8 @@ class Request(Record):
     """The rooms that were picked."""
     fields: dict[Text, Text] = {}
     """A form's or a command's values by field key."""
+    stands: bool = False
+    """It was typed as a message, whose words stand where they were typed; a form's are gone once it is sent."""
     uploads: dict[str, Upload] = {}
 
     def field(self, name: str) -> str:

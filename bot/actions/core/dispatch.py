@@ -229,9 +229,8 @@ async def _prepare(store: Store, action: Action, before: Callable[..., Awaitable
 
 def refused(refusal: Refusal, action: Action, request: Request) -> Say:
     """The private answer that says no and what to do next, with what was written, so that no sentence is lost."""
-    # What was typed into the direct messages stands there.
-    fields = {} if action.key == ActionKey.SHEETS_TYPED else request.fields
-    return Say(message=with_written(refusals.reply(refusal, action.role, action.key, request.args), fields))
+    lost = {} if request.stands else request.fields
+    return Say(message=with_written(refusals.reply(refusal, action.role, action.key, request.args), lost))
 
 
 async def _ask(
