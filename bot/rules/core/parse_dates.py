@@ -6,7 +6,8 @@ from datetime import date, datetime, time
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 
-_TIME = re.compile(r"(\d{1,2})[:.h](\d{2})")
+_TIME = re.compile(r"(\d{1,2})[:.h](\d{2})(?: ?([ap])\.?m\.?)?", re.IGNORECASE)
+NOON = 12
 
 
 def read_date(text: str) -> date:
@@ -21,13 +22,18 @@ def read_date(text: str) -> date:
 
 
 def read_clock(text: str) -> time:
-    """A time of day in 24 hours, as in 15:30.
+    """A time of day in 24 hours, as in 15:30, or in twelve with am or pm, as in 3:30 pm.
 
     Raises Refusal: `typed_clock` (typed).
     """
     found = _TIME.fullmatch(text.strip())
-    if found and int(found[1]) < 24 and int(found[2]) < 60:
-        return time(int(found[1]), int(found[2]))
+    if found and int(found[2]) < 60:
+        hour, half = int(found[1]), (found[3] or "").lower()
+        if half and 1 <= hour <= NOON:
+            hour = hour % NOON + (NOON if half == "p" else 0)
+            return time(hour, int(found[2]))
+        if not half and hour < 24:
+            return time(hour, int(found[2]))
     raise Refusal(Reason.TYPED_CLOCK, typed=text.strip())
 
 

@@ -17,12 +17,17 @@ def test_what_the_form_shows_reads_back_equal(at: datetime) -> None:
     assert read_moment(f"{at.date().isoformat()} {at:%H:%M}") == at
 
 
-@pytest.mark.parametrize("typed", ["15:30", "15.30", "15h30"])
+@pytest.mark.parametrize("typed", ["15:30", "15.30", "15h30", "3:30 pm", "3:30PM", "03.30 p.m."])
 def test_a_time_is_read_in_its_usual_spellings(typed: str) -> None:
     assert read_clock(typed) == time(15, 30)
 
 
-@pytest.mark.parametrize("typed", ["24:00", "15:60", "3 pm", "1530", "", "-1:30"])
+@given(st.times().map(lambda at: at.replace(second=0, microsecond=0)))
+def test_a_time_in_twelve_hours_is_the_one_the_calendar_writes_so(at: time) -> None:
+    assert read_clock(f"{at:%I:%M %p}") == at
+
+
+@pytest.mark.parametrize("typed", ["0:30 am", "13:00 pm", "3:60 pm", "24:00", "15:60", "3 pm", "1530", "", "-1:30"])
 def test_what_is_no_time_is_refused(typed: str) -> None:
     with pytest.raises(Refusal, match="typed_clock"):
         read_clock(typed)
