@@ -62,7 +62,13 @@ def begin_form(typed: Sequence[str] = ()) -> Form:
         key=key(ActionKey.PLAN_BEGUN),
         title="Begin a try-out",
         fields=(
-            TextField(key="date", label="Date of the brief", hint=_DAY, value=day, most=20),
+            TextField(
+                key="date",
+                label="Date of the brief",
+                hint="The day when everyone gets the tasks, such as 2027-01-11",
+                value=day,
+                most=20,
+            ),
             TextField(key="time", label="Time of the brief", hint=_CLOCK, value=clock, most=10),
             TextField(key="zone", label="Time zone", hint=_ZONE, value=zone, most=50),
             TextField(

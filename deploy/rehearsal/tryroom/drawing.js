@@ -200,7 +200,8 @@ const drawRooms = (screen, moved) => {
 const drawTold = (screen) => {
   const told = sides.told || { words: "", unread: new Map() };
   const rooms = sides.told ? screen.rooms.filter((room) => room.unread > (told.unread.get(room.id) || 0)) : [];
-  const nodes = [told.words, rooms.length ? " New in: " : "", ...rooms.map((room) => toRoom(room, room.name, "button"))];
+  const seen = sides.room !== told.room && !rooms.length;
+  const nodes = [seen ? "" : told.words, rooms.length ? " New in: " : "", ...rooms.map((room) => toRoom(room, room.name, "button"))];
   const words = nodes.map((node) => node.textContent ?? node).join("");
   $("told").hidden = !words;
   if ($("told").textContent !== words) {

@@ -18,7 +18,7 @@ const move = async (button) => {
   const last = sides.screen.messages.at(-1)?.id;
   const answer = await work(button, "move", { to: button.dataset.to, wait: $("wait").checked });
   if (answer.screen) {
-    sides.told = { words: answer.told || "", unread };
+    sides.told = { words: answer.told || "", unread, room: sides.room };
     draw(answer.screen);
     const newest = answer.screen.messages.at(-1)?.id;
     if (newest !== last) {
