@@ -88,10 +88,12 @@ def _sentence(one: Agreement) -> str:
 
 def _by_chance(chance: Chance) -> str:
     """A p-value, with its own error where it comes from drawn orders."""
-    said = "less than 1 %" if chance.p < 0.01 else f"{100 * chance.p:.0f} %"
-    if chance.exact or chance.p < 0.01:
-        return said
-    return f"{said}, give or take {max(100 * Z * chance.error, 0.1):.1f} at the {LEVEL} % level"
+    if chance.p + Z * chance.error < 0.01:
+        return "less than 1 %"
+    said = f"{100 * chance.p:.0f} %"
+    return (
+        said if chance.exact else f"{said}, give or take {max(100 * Z * chance.error, 0.1):.1f} at the {LEVEL} % level"
+    )
 
 
 def _judges_needed(one: Agreement) -> str:

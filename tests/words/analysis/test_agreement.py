@@ -1,8 +1,9 @@
 """How far judges agree, in words: levels of intervals, errors of probabilities, and how many judges it would take."""
 
 from bot.rules.analysis.agreement import agreements
+from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.agreement import agreement_block
+from bot.words.analysis.agreement import _by_chance, agreement_block
 from bot.words.scoring.outcome import Outcome
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book
@@ -26,6 +27,18 @@ def test_every_interval_names_its_level_and_the_judges_needed_are_told() -> None
 
 def test_a_probability_that_was_drawn_says_how_far_off_it_may_be() -> None:
     assert " at the 95 % level)" in block(random_tryout())
+
+
+def test_a_drawn_probability_is_called_less_than_one_in_a_hundred_only_where_that_is_sure() -> None:
+    """1 999 draws: 0.95 % is off by up to 0.4 at the 95 % level, so that 1 % is not excluded; 0.4 % is off by 0.3."""
+    for p, exact, said in (
+        (0.0095, False, "1 %, give or take 0.4 at the 95 % level"),
+        (0.004, False, "less than 1 %"),
+        (0.0095, True, "less than 1 %"),
+        (0.25, True, "25 %"),
+    ):
+        error = 0.0 if exact else (p * (1 - p) / 1999) ** 0.5
+        assert _by_chance(Chance(p, exact, error)) == said
 
 
 def test_judges_who_agree_are_enough() -> None:
