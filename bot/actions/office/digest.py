@@ -8,7 +8,7 @@ from bot.actions.core.dispatch import Work
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.delivery.destination import destination_of
 from bot.actions.office.readiness import facts
-from bot.rules.office.digest import AHEAD, FILLING, LONGEST_LOOK_BACK
+from bot.rules.office.digest import AHEAD, FILLING, FRESH, LONGEST_LOOK_BACK
 from bot.words.office import digest as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
@@ -22,7 +22,8 @@ async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message 
     """What is new since the last digest: who is behind, what was skipped, what is due; None where nothing is."""
     found = await facts(db, tryout, now)
     filling = tryout.state == "signup" and found.schedule.signup_closes - now > FILLING
-    owing = [] if filling or tryout.state == "judging" else await debts(db, tryout, now)
+    fresh = tryout.state == "window" and tryout.brief_at is not None and now - tryout.brief_at < FRESH
+    owing = [] if filling or fresh or tryout.state == "judging" else await debts(db, tryout, now)
     behind = [(squad, owed) for squad, owed in owing if owed]
     alone = found.alone if tryout.state == "signup" else 0
     sheets_open = found.sheets - found.sheets_done if tryout.state == "judging" else 0

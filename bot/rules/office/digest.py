@@ -6,3 +6,5 @@ AHEAD = timedelta(hours=24)
 LONGEST_LOOK_BACK = timedelta(days=14)
 FILLING = timedelta(days=3)
 """Before the last so many days of sign-up nobody is behind: squads are filling up."""
+FRESH = timedelta(hours=6)
+"""So long after the brief nobody is behind: squads have hardly read it."""

@@ -84,7 +84,7 @@ async def test_it_has_six_lines_at_most_and_the_rest_comes_the_next_day(begin: B
     names = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips", "Odd Mittens", "Shy Saucepans", "Quiet Radishes")
     for number, name in enumerate((*names, "Rusty Pancakes")):
         await make_squad(asking, 10 * number + 1, 3, name)
-    await until(asking, RING + timedelta(minutes=1))
+    await until(asking, RING + timedelta(days=1, minutes=1))
     first, second = [text.split("\n") for text in await digests(asking) if "without the brief" in text]
     assert len(first) == 6 and first[-1] == "- and 3 more: /office"
     assert [line.split("**")[1] for line in second[1:]] == ["Shy Saucepans", "Quiet Radishes", "Rusty Pancakes"]
@@ -98,6 +98,16 @@ def test_several_things_of_a_kind_that_are_due_take_one_line() -> None:
         "- Soon: the first squads are called to the table", "- Soon: the deadline",
     ]  # fmt: skip
     assert f"<t:{int(RING.timestamp())}:F>" in lines[0]
+
+
+async def test_in_the_first_hours_after_the_brief_nobody_is_behind_and_the_next_day_somebody_is(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.confirm("signup.open")
+    await make_squad(asking, 1, 3, "Muddy Teapots")
+    await until(asking, BRIEF + timedelta(hours=6))
+    assert not any("without the brief" in text for text in await digests(asking))
+    await until(asking, BRIEF + timedelta(hours=30))
+    assert any("**Muddy Teapots**: 3 without the brief" in text for text in await digests(asking))
 
 
 async def test_while_squads_fill_up_nobody_is_behind(begin: Begin) -> None:
