@@ -4,6 +4,7 @@ from functools import partial
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import Work, slow_view
+from bot.actions.core.live_messages import compose
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.students_admin import squad_of
 from bot.words.calendar import print_for_squad as words
@@ -14,6 +15,9 @@ from storage.records.tryout import Tryout
 from storage.tables import sent_messages, squads
 from storage.tables.sql_session import Snapshot
 
+CARDS = ("day", "practice")
+"""Live messages of a squad's room that it needs on paper as they are now: its times on the event day, and its turns."""
+
 
 @slow_view(ClassKey.PRINT_SQUAD, "coach")
 async def print_for_squad(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Work[Answer]:
@@ -21,5 +25,7 @@ async def print_for_squad(db: Snapshot, tryout: Tryout, request: Request, squad_
     squad = await squad_of(db, tryout, squad_id)
     members = await squads.members(db, squad.id)
     told = await sent_messages.texts_to(db, tryout.id, ("news", f"squad/{squad.id}"))
+    cards = [await compose(db, tryout, f"{kind}/{squad.id}") for kind in CARDS]
+    now = [one.text for one in cards if one is not None]
     brief = words.brief(tryout.plan, schedule_of(tryout)) if tryout.brief_at is not None else ""
-    return partial(words.printed, tryout.plan, squad, members, brief, told, ZoneInfo(tryout.plan.zone), request.at)
+    return partial(words.printed, tryout.plan, squad, members, brief, now, told, ZoneInfo(tryout.plan.zone), request.at)

@@ -27,22 +27,28 @@ def brief(plan: Plan, schedule: Schedule) -> str:
     return whole(plan, schedule)
 
 
-def printed(
+def printed(  # noqa: PLR0913, PLR0917
     plan: Plan,
     squad: Squad,
     members: Sequence[Student],
     brief_text: str,
+    now_shown: Sequence[str],
     told: Sequence[tuple[datetime, str]],
     zone: ZoneInfo,
     now: datetime,
 ) -> Answer:
-    """The file, and what is in it."""
+    """The file, and what is in it; `now_shown` stands in the squad's room and changes."""
     mine = [(at, text) for at, text in told if not text.startswith(Sign.JUDGING)]
     names = {one.platform_id: one.name for one in members if one.platform_id is not None}
     sections = [
         ("On paper", [NO_BUTTONS]),
         ("Members", [", ".join(one.name for one in members) or "nobody yet"]),
         *([("The brief", on_paper(brief_text, zone).split("\n\n"))] if brief_text else []),
+        *(
+            [("Times and turns, as they are now", [_shown(text, zone, names) for text in now_shown])]
+            if now_shown
+            else []
+        ),
         ("Notices", [_notice(at, text, zone, names) for at, text in mine] or ["none yet"]),
     ]
     size = "letter" if plan.zone.startswith(("America/", "US/", "Canada/")) else "a4"
@@ -56,6 +62,11 @@ def printed(
         files=(Attachment(name=f"squad-{squad.number}.pdf", data=data),),
     )
     return Say(message=message)
+
+
+def _shown(text: str, zone: ZoneInfo, names: Mapping[int, str]) -> str:
+    """What stands in the room now, without the small print about buttons and calls there."""
+    return on_paper("\n".join(line for line in text.split("\n") if not line.startswith("-#")), zone, names)
 
 
 def _notice(at: datetime, text: str, zone: ZoneInfo, names: Mapping[int, str]) -> str:

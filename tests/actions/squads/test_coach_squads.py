@@ -10,6 +10,7 @@ from bot.words.core.paper import on_paper
 from storage.records.message import Message, Select
 from storage.records.request import Person
 from tests.actions.conftest import Asking, Begin, button
+from tests.actions.event_day.day_cast import made, slots
 from tests.actions.hand_in_cast import handing_in
 from tests.actions.office_cast import make_squad, texts, until
 from tests.actions.practice_cast import PRACTICE
@@ -119,3 +120,12 @@ async def test_an_empty_squad_of_the_coach_gets_its_first_member_as_captain(begi
         code = await db.value("SELECT join_code FROM squad")
     await asking.ask("squad.join-by-code", 1, fields={"code": code, "name": "Ada"})
     assert "Ada (captain)" in (await asking.message("squad.mine", 1)).text
+
+
+async def test_a_squad_without_phones_has_its_times_on_paper_as_they_are_now(begin: Begin) -> None:
+    asking = await made(begin)
+    (first, *_) = await slots(asking)
+    _, text = await printed(asking, first.squad_id)
+    local = first.begins_at.astimezone(ZoneInfo("America/New_York"))
+    assert "Times and turns, as they are now" in text and f"{local:%H:%M}: Sock run, run 1" in text
+    assert "You are called here" not in text
