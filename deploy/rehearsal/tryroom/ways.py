@@ -154,7 +154,7 @@ def _table(room: TryRoom, _: str) -> tuple[Step, ...]:
             either(pressed("Checked by me"), started),
         ),
         Step("Press **Back to the pad**, and **Start the clock** once more.", started),
-        Step("Press **+1 …** for each thing that is in the basket; **-1** takes one away.", pressed("+1 ")),
+        Step("Press **+1 …** for each thing that counts; **-1** takes one away.", pressed("+1 ")),
         Step(f"Press **Finish**, read it out, and press **{saved}, agreed: save**.", pressed(saved)),
         Step(
             "Do the same for one more squad. Or type it: **Enter attempt …**, send the form, then **Save**.",
@@ -244,7 +244,7 @@ WAYS = (
         _announced,
         _announce,
         f"You have done it. Look into **{NEWS}**: this is what everybody sees. Each squad reads its own result "
-        "in its room.",
+        "in its room. **The season so far**, under *More*, shows what each person saw.",
     ),
 )
 
