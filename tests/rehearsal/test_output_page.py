@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from deploy.rehearsal.season.output_page import Company, announced_picture, first_figures, index, weights, who_won
+from deploy.rehearsal.season.output_page import (
+    Company,
+    announced_picture,
+    first_figures,
+    index,
+    weights,
+    who_was_there,
+    who_won,
+)
 from deploy.rehearsal.season.report import standings_text
 from deploy.rehearsal.server.class_server import ClassServer
+from deploy.rehearsal.server.transcript import Entry, Transcript
 from tests.rehearsal.wire import WireBot, upload
 
 FIGURES = {
@@ -35,6 +44,15 @@ def test_the_lead_says_who_won_by_how_much_and_because_of_what() -> None:
     tied = [row(1, "Moles", "88"), row(1, "Foxes", "88")]
     assert who_won(tied, {}) == "Moles and Foxes came first with the same 88.0 points."
     assert who_won([row(None, "Moles", "")], {}) == who_won([], {}) == ""
+
+
+async def test_the_lead_names_both_years_of_a_season_over_new_year_and_one_year_otherwise(server: ClassServer) -> None:
+    company = Company({"Ada Quill": "7-A"}, {"Ada Quill": "Moles"}, ["Bea"])
+    for began, words in (("2026-12-14", "14 December 2026 to 6 January"), ("2027-01-04", "4 January to 6 January")):
+        transcript = Transcript(server.world)
+        for day in (began, "2027-01-06"):
+            transcript.entries.append(Entry(f"{day}T12:00:00+00:00", "news", (), "", "message", "Tenbell", {}))
+        assert f"were there, from {words} 2027." in who_was_there(company, transcript, "America/New_York")
 
 
 def test_the_figures_tell_what_is_missing_and_nothing_that_was_measured_in_seconds() -> None:

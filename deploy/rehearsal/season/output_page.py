@@ -108,7 +108,8 @@ def who_was_there(company: Company, transcript: Transcript, zone: str, ranked: i
     if not entries:
         return f"{people} are there."
     first, last = (datetime.fromisoformat(one.at).astimezone(ZoneInfo(zone)) for one in (entries[0], entries[-1]))
-    return f"{people} were there, from {first.day} {first:%B} to {last.day} {last:%B} {last.year}."
+    began = f"{first.day} {first:%B}" + (f" {first.year}" if first.year != last.year else "")
+    return f"{people} were there, from {began} to {last.day} {last:%B} {last.year}."
 
 
 def who_won(standings: Sequence[Mapping[str, Any]], shares: Mapping[str, float]) -> str:
@@ -152,7 +153,7 @@ def cards(company: Company, transcript: Transcript, standings: Sequence[Mapping[
     student = max(sorted(others), key=lambda name: acts[name], default="")
     judge = max(company.judges, key=lambda name: acts[name], default="")
     found = [
-        Card(f"{student}, a student", "Signs up, reads the brief, books turns, hands in.", person=student),
+        Card(f"{student}, a student", "What a member of a squad is told, day by day.", person=student),
         Card(f"{leader}, who led the winning squad", "From the first press to the result.", person=leader),
         Card(f"{judge}, a judge", "Marks in private messages, sheet by sheet.", person=judge),
         Card(f"{SCOREKEEPER}, at the table", "Counts, reads back, and can undo.", person=SCOREKEEPER),
