@@ -13,7 +13,7 @@ from bot.actions.scorekeeping.running_day import running_day
 from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.binding_constraint import Binding, bindings
-from bot.rules.event_day.day_order import order_of
+from bot.rules.event_day.day_draw import order_of
 from bot.rules.event_day.day_windows import Window, day_dates, interview_windows, run_windows
 from bot.rules.event_day.timetable import Activity, Day, Kind, Slot, make_timetable
 from bot.rules.scoring.measures import attempts_allowed

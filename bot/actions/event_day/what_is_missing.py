@@ -2,7 +2,7 @@
 
 from bot.actions.core.dispatch import view
 from bot.actions.event_day.own_times import check_runs
-from bot.rules.scorekeeping.missing import missing
+from bot.rules.event_day.what_is_missing import missing
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import what_is_missing as words
 from storage.records.message import Answer, Replace

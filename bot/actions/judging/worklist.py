@@ -11,7 +11,6 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.snowflakes import freely_edited
 from bot.rules.judging.marks_digest import marks_digest
-from bot.rules.judging.parse_marks import target
 from bot.rules.judging.sheets import (
     Entry,
     changed_elsewhere,
@@ -24,6 +23,7 @@ from bot.rules.judging.sheets import (
     steps,
     with_step,
 )
+from bot.rules.judging.typed_marks import target
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import sheet_forms as words
 from bot.words.judging import worklist

@@ -14,7 +14,7 @@ from bot.rules.core.pseudonyms import is_by
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import SHORTEST_REASON
-from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates, scoring
+from bot.rules.plan.change_plan import Change, Present, changes, check_change, moves_dates, scoring
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.rules.results.sealing import COOLING, may_break

@@ -22,7 +22,7 @@ from bot.actions.practice.practice_table import (
 from bot.actions.squads.squad_changes import my_squad_of, tell_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.practice.turns import PracticeTable
+from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as words
 from storage.records.delivery import ScheduledJob

@@ -18,7 +18,7 @@ from bot.actions.practice.practice_table import (
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round_draw import round_ends
-from bot.rules.practice.turns import PracticeTable
+from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
 from bot.words.practice import booking as room_words

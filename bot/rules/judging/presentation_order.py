@@ -1,4 +1,4 @@
-"""In which order the judges of a panel meet their squads, where not everybody sees everybody.
+"""Where not every judge sees every squad: in which order the judges of a panel meet theirs.
 
 No squad stands twice in one place, where that can be: a colouring of the graph of judges and squads needs as many
 colours as its busiest node has seats (D. König 1916). On a balanced design with as many squads as judges this is a

@@ -1,4 +1,4 @@
-"""In which order each judge meets the squads, so that going first or following a strong squad helps nobody.
+"""Where every judge sees every squad: orders in which going first or following a strong squad helps nobody.
 
 Williams squares (E. J. Williams 1949, Australian Journal of Scientific Research A2:149-168): every squad stands once
 in every place, and every squad follows every other equally often; n orders for an even number of squads, n orders and

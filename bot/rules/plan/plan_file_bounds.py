@@ -7,7 +7,7 @@ and brackets two deep.
 import re
 from decimal import Decimal
 
-from bot.rules.plan.plan_lines import TOKEN
+from bot.rules.plan.plan_line_numbers import TOKEN
 from bot.rules.plan.plan_problems import BadPlan, PlanProblem
 
 LARGEST = 500_000

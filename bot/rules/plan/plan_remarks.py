@@ -11,7 +11,7 @@ from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.direction import lower_is_better
 from bot.rules.plan.plan_checks import TRIMMED_FROM
 from bot.rules.plan.plan_problems import Path, PlanProblem
-from bot.rules.practice.turns import slots
+from bot.rules.practice.practice_table import slots
 from storage.records.plan import Checklist, Count, Event, Measure, Number, Plan, Rubric, Share, Time
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.rules.scorekeeping.missing import Missing
+from bot.rules.event_day.what_is_missing import Missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, TABLE
 from bot.words.core.day_keys import DayKey

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.plan.plan_changes import Change
+from bot.rules.plan.change_plan import Change
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import OPEN, fingerprints, plan_file
 from bot.words.core.pages import fitting

@@ -11,7 +11,7 @@ from bot.rules.event_day.day_windows import day_dates
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import fingerprint, read_plan
-from bot.rules.practice.turns import slots
+from bot.rules.practice.practice_table import slots
 from bot.rules.scoring.scales import highest_value
 from bot.words.calendar import brief
 from bot.words.calendar.calendar_view import explain

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.reasons import Reason
-from bot.rules.practice.turns import PracticeTable
+from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.keys import key

@@ -6,7 +6,7 @@ from functools import partial
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.reasons import Reason
-from bot.rules.practice.turns import PracticeTable
+from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page

@@ -9,7 +9,7 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan
-from bot.rules.practice.turns import slots
+from bot.rules.practice.practice_table import slots
 from tests.rules.plan_files import changed
 from tests.rules.plan_samples import plan
 

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice.first_round_draw import STEP, WAIT, check_draw, opens_for, order, read_key, round_ends, why_wait
+from bot.rules.practice.practice_table import PracticeTable
 from bot.rules.practice.random_draw import draw
-from bot.rules.practice.turns import PracticeTable
 from storage.records.plan import Practice
 from storage.records.practice import PracticeDraw
 

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.practice.turns import PracticeTable, slots
+from bot.rules.practice.practice_table import PracticeTable, slots
 from bot.words.core.choices import PAGE
 from bot.words.core.plain_text import escape
 from bot.words.practice import booking as words

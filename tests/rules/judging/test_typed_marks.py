@@ -6,8 +6,8 @@ from decimal import Decimal
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.parse_marks import Typed, marks_of, read_typed, target
 from bot.rules.judging.sheets import Entry
+from bot.rules.judging.typed_marks import Typed, marks_of, read_typed, target
 from storage.records.people import Squad
 from storage.records.plan import Criterion, Event, Rubric
 from storage.records.scores import Sheet

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from bot.rules.calendar.calendar import is_quiet, schedule
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.refusal import Refusal
-from bot.rules.practice.turns import HEAD_START, PracticeTable, remind_at, slots, stranded
+from bot.rules.practice.practice_table import HEAD_START, PracticeTable, remind_at, slots, stranded
 from storage.records.plan import Calendar, Plan, Practice
 from storage.records.practice import Turn
 from tests.actions.conftest import small_plan

@@ -8,7 +8,7 @@ import pytest
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.plan_changes import Change, Present, changes, check_change, moves_dates
+from bot.rules.plan.change_plan import Change, Present, changes, check_change, moves_dates
 from bot.words.plan.change_plan import sentence
 from storage.records.day_plan import DayPlan
 from storage.records.plan import Count, Equipment, Event, PlaceGroup, Plan, Practice, Rubric

@@ -5,7 +5,7 @@ from typing import Any
 
 from hypothesis import given, settings
 
-from bot.rules.plan.plan_lines import key_lines, line_of
+from bot.rules.plan.plan_line_numbers import key_lines, line_of
 from bot.rules.plan.read_plan import write_plan
 from storage.records.plan import Plan
 from tests.rules.plan_strategies import plans

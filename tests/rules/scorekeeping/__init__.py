@@ -1,1 +1,0 @@
-"""Rules of the table: attempts and what is missing."""
