@@ -17,7 +17,8 @@ KEPT = "\n\t"
 
 def visible(text: str) -> str:
     """People's words without what nobody can see or what turns the direction of writing; lines stay lines."""
-    if text.isascii() and not _CONTROL.search(text):
+    if not _CONTROL.search(text) and (text.isascii() or not any(is_hidden(one, 0) for one in set(text) - {*KEPT})):
+        # No character of it could be hidden anywhere; so it is with most texts, and with the long ones of a plan.
         return text
     text = _NEW_LINE.sub("\n", text)
     while True:

@@ -32,6 +32,12 @@ def test_no_character_that_turns_or_hides_survives(text: str) -> None:
 
 
 @given(texts)
+def test_a_text_in_which_nothing_is_hidden_is_read_as_one_that_ends_in_something_hidden(text: str) -> None:
+    """The first needs no look at each place."""
+    assert visible(text + "\u200b") == visible(text)
+
+
+@given(texts)
 def test_whatever_is_escaped_is_no_link_no_mention_and_no_markup(text: str) -> None:
     made = escape(text)
     assert "://" not in made
