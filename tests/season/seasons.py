@@ -5,6 +5,7 @@ import json
 import sqlite3
 from contextlib import closing
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +25,7 @@ class Season:
     checked: int
     """How often the database was looked at after a power cut."""
 
-    @property
+    @cached_property
     def oracle(self) -> Oracle:
         """What must have come of it, beside what came."""
         entries = [entry.as_json() for entry in self.played.server.transcript.entries]

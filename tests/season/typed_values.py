@@ -32,7 +32,8 @@ RECORDED = {"count": ("items", "deductions"), "time": ("seconds", "faults"), "sh
 
 def text_of(entry: Json) -> str:
     """What can be read in a message, without its buttons."""
-    return "\n".join(block["text"] for block in entry["body"].get("blocks", ()) if "text" in block)
+    blocks = entry["body"].get("blocks")
+    return "\n".join([block["text"] for block in blocks if "text" in block]) if blocks else ""
 
 
 @dataclass(frozen=True)
