@@ -1,5 +1,6 @@
 """What every check shares: no network beyond this machine, reproducible searches, and the long tests first."""
 
+import gc
 import os
 import sys
 from collections.abc import AsyncIterator
@@ -52,6 +53,12 @@ def _rank(path: Path) -> int:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Long tests first; within a folder the order stays."""
     items.sort(key=lambda item: _rank(item.path))
+
+
+def pytest_collection_finish() -> None:
+    """The collector of garbage need not look through thousands of tests again and again: they stay to the end."""
+    gc.collect()
+    gc.freeze()
 
 
 def _loopback(host: object) -> bool:
