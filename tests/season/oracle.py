@@ -207,10 +207,11 @@ class Oracle(Seen):
                         yield f"{many} parts of squad {number} were counted, and {len(members & sure)} are in"
 
     def _reminded(self, number: int, moment: str, sure: set[str], perhaps: set[str]) -> Iterator[str]:
-        near = [
-            entry for entry in self.told(number, "Still open for")
-            if abs(minutes(entry["at"]) - minutes(moment)) <= (90 if self.rough else self.late_minutes)
-        ]  # fmt: skip
+        at = minutes(moment)
+        first, last = (
+            (at - 90, self._next_reminder(at)) if self.rough else (at - self.late_minutes, at + self.late_minutes)
+        )
+        near = [entry for entry in self.told(number, "Still open for") if first <= minutes(entry["at"]) <= last]
         named = {
             name.lstrip("@")
             for entry in near[:1]
@@ -221,6 +222,11 @@ class Oracle(Seen):
             yield f"{name} of squad {number} was not reminded at {moment} of the part that is missing"
         for name in sorted(named & sure):
             yield f"{name} of squad {number} was reminded at {moment} of a part that is in"
+
+    def _next_reminder(self, at: float) -> float:
+        """Just before the next one is due, in minutes: while a disk is full, a night can pass in silence."""
+        planned = (one.timestamp() / 60 for one in planned_reminders(self.packet["plan"].encode()).values())
+        return min((one - 1 for one in planned if one > at + SOON), default=at + 90)
 
     def without_accounts(self) -> Iterator[str]:
         """Squads without accounts got the brief on paper; who got an account by a code reads the room from then on."""
