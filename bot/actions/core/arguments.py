@@ -9,7 +9,7 @@ whatever a key carries. Old and forged messages carry other arguments: they are 
 import inspect
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
 from types import NoneType, UnionType
@@ -164,3 +164,12 @@ def _one_of(allowed: tuple[str, ...], text: str) -> str:
 
 
 PARSERS: dict[Any, Parse] = {str: _text, int: _whole, Decimal: _decimal, bool: _truth}
+
+
+def takes(arguments: Arguments, args: Sequence[str]) -> bool:
+    """Whether a handler takes these positional arguments, whatever is picked."""
+    try:
+        read(replace(arguments, picked=None), args, ())
+    except Refusal:
+        return False
+    return True

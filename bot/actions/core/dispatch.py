@@ -11,7 +11,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
 
-from bot.actions.core.arguments import Arguments, declared, read
+from bot.actions.core.arguments import Arguments, declared, read, takes
 from bot.actions.core.audit import append_entry
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.pseudonyms import pseudonym
@@ -230,7 +230,8 @@ async def _prepare(store: Store, action: Action, before: Callable[..., Awaitable
 def refused(refusal: Refusal, action: Action, request: Request) -> Say:
     """The private answer that says no and what to do next, with what was written, so that no sentence is lost."""
     lost = {} if request.stands else request.fields
-    return Say(message=with_written(refusals.reply(refusal, action.role, action.key, request.args), lost))
+    about = request.args if takes(action.arguments[action.run], request.args) else None
+    return Say(message=with_written(refusals.reply(refusal, action.role, action.key, about), lost))
 
 
 async def _ask(

@@ -125,17 +125,17 @@ def _filled(refusal: Refusal, harmless: Callable[[str, str], str]) -> str:
     return text.format(**shown)
 
 
-def _once_more(asked: AnyKey, about: Sequence[str]) -> Rows:
-    if asked not in TYPE_AGAIN:
+def _once_more(asked: AnyKey, about: Sequence[str] | None) -> Rows:
+    if asked not in TYPE_AGAIN or about is None:
         return ()
     opens, kept = TYPE_AGAIN[asked]
     return ((Button(key=key(opens, *about[:kept]), label="Type it again", style="main"),),)
 
 
-def reply(refusal: Refusal, role: str, asked: AnyKey, about: Sequence[str] = ()) -> Message:
+def reply(refusal: Refusal, role: str, asked: AnyKey, about: Sequence[str] | None = ()) -> Message:
     """The private answer to a refusal; a button leads on where there is a way on, or opens the form once more.
 
-    `asked` is what was asked for, `about` its arguments.
+    `asked` is what was asked for, `about` its arguments, None for such that it does not take.
     """
     if refusal.reason != Reason.OUT_OF_DATE:
         rows: LeadOn = getattr(_words_of(refusal.reason), "LEAD_ON", {}).get(refusal.reason, ())
