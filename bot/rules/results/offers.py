@@ -1,4 +1,4 @@
-"""Who is offered the place next, when a squad says no or says nothing."""
+"""The offered place: who is offered it next, for how many days, and how long the offer's text may be."""
 
 from collections.abc import Collection
 

@@ -1,4 +1,4 @@
-"""Protests against a result: until when, how many at once, how long."""
+"""Protests against a result: until when, how many at once, how long one is and the reason of its verdict."""
 
 from collections.abc import Collection
 from datetime import datetime

@@ -1,4 +1,4 @@
-"""When two records are one student."""
+"""When two records of one student may be joined."""
 
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
