@@ -69,7 +69,7 @@ def begin_form(typed: Sequence[str] = ()) -> Form:
                 value=day,
                 most=20,
             ),
-            TextField(key="time", label="Time of the brief", hint=_CLOCK, value=clock, most=10),
+            TextField(key="time", label="Time of the brief", hint=_CLOCK, value=clock.replace(".", ":"), most=10),
             TextField(key="zone", label="Time zone", hint=_ZONE, value=zone, most=50),
             TextField(
                 key="sections",

@@ -46,7 +46,7 @@ async def test_everything_wrong_in_the_first_form_is_said_at_once_and_brought_ba
     for part in ("**1/11/27** as a date", "**25:00** as a time", "New York", "7-A"):
         assert part in answer.text
     form = await nobody.form(button(answer, "Correct it").key)
-    assert [getattr(field, "value", "") for field in form.fields] == ["1/11/27", "25.00", "New York", "7-A, 7-A"]
+    assert [getattr(field, "value", "") for field in form.fields] == ["1/11/27", "25:00", "New York", "7-A, 7-A"]
 
 
 async def test_a_brief_in_the_past_is_refused(nobody: Asking) -> None:
