@@ -8,6 +8,7 @@ from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.own_times import fit_day
 from bot.actions.practice.practice_table import fit_turns
+from bot.actions.scoring.score_book import tied_for_good
 from bot.actions.squads.squad_changes import every_squad_changed
 from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.pseudonyms import is_by
@@ -129,6 +130,7 @@ async def _checked(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -
         now=request.at,
         sections=frozenset([*(one.section for one in students), *(squad.section for squad in teams)]),
         largest=max((sum(one.squad_id == squad.id for one in students) for squad in teams), default=0),
+        tied=tryout.state == "settled" and await tied_for_good(db, tryout),
     )
     check_change(tryout.plan, plan, schedule_of(tryout), schedule(plan, tryout.brief_at), present)
     return found

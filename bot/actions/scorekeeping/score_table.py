@@ -15,6 +15,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import is_asked
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.measures import attempts_allowed
+from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import before_start as presence_words
 from bot.words.scorekeeping import score_table as words
@@ -233,7 +234,7 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
     if tryout.result_stands:
         turn = words.Turn(closed=True, here=here)
         return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
-    used = len(spot.attempts) >= spot.allowed and spot.measure.kind in ("count", "number", "checklist", "time")
+    used = len(spot.attempts) >= spot.allowed and can_be_run_off(spot.measure)
     tied = used and await may_run_off(db, tryout, spot.squad)
     after, _ = await next_squad(db, tryout, about, spot.event.key, squad_id)
     after = None if after is not None and after.id == squad_id else after

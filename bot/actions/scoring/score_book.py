@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.scoring.results import Standings
 from bot.rules.scoring.standings import standings
+from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.scoring.outcome import Outcome
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
@@ -39,6 +40,13 @@ def digest_of(book: ScoreBook) -> str:
 _KEPT: OrderedDict[str, Standings] = OrderedDict()
 MOST_KEPT = 8
 """Standings that are remembered; the same book is looked at again and again once judging is closed."""
+
+
+async def tied_for_good(db: Snapshot, tryout: Tryout) -> bool:
+    """Whether squads are equal at the last place, and nothing in the plan can be run off."""
+    if has_run_offs(tryout.plan):
+        return False
+    return standings_of(await score_book(db, tryout)).straddle is not None
 
 
 def standings_of(book: ScoreBook) -> Standings:

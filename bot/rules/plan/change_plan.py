@@ -13,6 +13,9 @@ from storage.records.tryout import State
 _PLAIN = ("name", "zone", "sections", "places", "brief", "tie_breaks", "announce", "protest_days", "retention_days")
 
 
+_PLACES = frozenset(("places", "place_groups"))
+
+
 @dataclass(frozen=True)
 class Change:
     """One thing that differs between two plans; `kind` names its sentence in the words."""
@@ -34,6 +37,8 @@ class Present:
     """Sections of students and squads."""
     largest: int = 0
     """Members of the largest squad."""
+    tied: bool = False
+    """Squads are equal at the last place, judging is closed, and nothing can be run off: then only places help."""
 
 
 def changes(old: Plan, new: Plan) -> tuple[Change, ...]:
@@ -69,6 +74,8 @@ def check_change(old: Plan, new: Plan, before: Schedule, after: Schedule, presen
             `deadline_fixed`, `new_deadline_past` (deadline).
     """
     if present.state in ("settled", "announced", "archived"):
+        if present.tied and {change.kind for change in changes(old, new)} <= _PLACES:
+            return
         raise Refusal(Reason.PLAN_FIXED)
     for section in sorted(present.sections - set(new.sections)):
         raise Refusal(Reason.SECTION_IN_USE, section=section)

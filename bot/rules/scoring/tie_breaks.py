@@ -18,7 +18,7 @@ from bot.rules.scoring.measures import attempt_value
 from bot.rules.scoring.ranking import Merit, Merits
 from bot.rules.scoring.results import Row
 from bot.rules.scoring.tally import Tally, criterion_values
-from storage.records.plan import Plan, Rubric
+from storage.records.plan import Checklist, Count, Measure, Number, Plan, Rubric, Time
 from storage.records.scores import ScoreBook
 
 LAST = Merit(order=(0, Fraction(0)), value=None)
@@ -77,6 +77,16 @@ def _by_measure(tally: Tally, criterion: Sequence[str], rows: Mapping[int, Row])
         if score.key == tally.event.key and score.state == "absent"
     }
     return dict.fromkeys(absent, LAST) | {squad: _merit(value, lower) for squad, value in values.items()}
+
+
+def can_be_run_off(measure: Measure) -> bool:
+    """Whether one more attempt at it can part squads that are equal: what judges mark, and who took part, stands."""
+    return isinstance(measure, Count | Number | Time | Checklist)
+
+
+def has_run_offs(plan: Plan) -> bool:
+    """Whether anything in a plan can be run off."""
+    return any(can_be_run_off(measure) for event in plan.events for measure in event.measures)
 
 
 def _run_offs(book: ScoreBook, tallies: Sequence[Tally]) -> list[tuple[str, Merits]]:

@@ -1,6 +1,7 @@
 """The plan as the coach sees it: a summary with ways to change it, and all of it, page by page."""
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -70,7 +71,7 @@ def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) ->
         f"**{escape(plan.name)}** \n-# {who_reads('plan')}\n{with_bold(plan.brief)}",
         *(event_text(event, plan, secret=True) for event in plan.events),
         *((about(plan.practice),) if plan.practice is not None else ()),
-        f"Ties are broken by: {', '.join(plan.tie_breaks) or 'a run-off'}.",
+        f"Ties are broken by: {', '.join(plan.tie_breaks) or ('a run-off' if has_run_offs(plan) else 'the coach')}.",
         *(f"```\n{part}\n```" for part in pages(calendar.split("\n"), MESSAGE_LENGTH - 100, "\n")),
     ]
     found = pages(blocks, MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)

@@ -13,6 +13,7 @@ from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import fingerprint, read_plan
 from bot.rules.practice.practice_table import slots
 from bot.rules.scoring.scales import highest_value
+from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar import brief
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.number_text import exact
@@ -96,7 +97,8 @@ def plan_summary(plan: Plan) -> list[str]:
     """What a plan says besides its dates, line by line."""
     total = sum((Fraction(event.weight) for event in plan.events), Fraction(0))
     every = [event.key for event in plan.events]
-    ties = "".join(f"{tie_name(plan, one, every)}, then " for one in plan.tie_breaks) + "a run-off"
+    ties = "".join(f"{tie_name(plan, one, every)}, then " for one in plan.tie_breaks)
+    ties += "a run-off" if has_run_offs(plan) else "the coach decides (nothing can be run off)"
     return [
         plan.name,
         f"{places_text(plan)}; squads of {_span(plan.squads.smallest, plan.squads.largest)} from "

@@ -9,6 +9,7 @@ from bot.rules.core.rounding import rounded
 from bot.rules.plan.plan_checks import TRIMMED_FROM
 from bot.rules.scoring.measures import highest_sheet
 from bot.rules.scoring.scales import Roots, highest_value, scaled
+from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.number_text import exact, several
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import seconds_text
@@ -124,9 +125,9 @@ def total_points(plan: Plan, started: Collection[str] = ()) -> str:
     if plan.tie_breaks:
         names = [tie_name(plan, one, started) for one in plan.tie_breaks]
         lines.append(f"Equal totals? Then these are compared, in this order: {', then '.join(names)}.")
-        lines.append("If all are equal, there is a run-off.")
-    else:
-        lines.append("Equal totals? Then there is a run-off.")
+    run_off = any(can_be_run_off(one) for event in plan.events for one in _read(event, started))
+    onward = "there is a run-off" if run_off else "your coach says how to go on"
+    lines.append(f"If all are equal, {onward}." if plan.tie_breaks else f"Equal totals? Then {onward}.")
     return "\n".join(lines)
 
 

@@ -10,6 +10,7 @@ from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import Row, Standings
+from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.analysis.agreement import HARDLY, agreement_word, holders, is_uncertain, nobody_gains
 from bot.words.analysis.robustness import LEAST, give_or_take, trial_name
 from bot.words.analysis.weights_text import weight_points
@@ -97,7 +98,7 @@ def why_line(outcome: Outcome) -> str:
 def sure_line(outcome: Outcome, firm: Firmness) -> str:
     """How sure the winner is, and what would change it."""
     if outcome.standings.straddle is not None:
-        return "**How sure:** open, until the run-off."
+        return f"**How sure:** open, until the {'run-off' if has_run_offs(outcome.plan) else 'tie is settled'}."
     near = firm.closeness
     if not outcome.standings.placed or (near is None and outcome.standings.plain):
         return ""
@@ -215,6 +216,8 @@ def provisional_line(outcome: Outcome, announced: bool) -> str:
 def next_line(outcome: Outcome, announced: bool) -> str:
     """What to do now."""
     if outcome.standings.straddle is not None:
+        if not has_run_offs(outcome.plan):
+            return "**Next:** settle the tie. Press **Plan**."
         return "**Next:** hold the run-off. Press **Table**."
     if announced:
         return "**Next:** press **Offer the place**: it says who is asked, what they answered, and who is next."

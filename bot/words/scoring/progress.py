@@ -3,6 +3,7 @@
 from collections import Counter
 
 from bot.rules.scoring.results import Gap
+from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
@@ -74,7 +75,10 @@ def next_step(outcome: Outcome, state: State) -> Button:
     if owing and state != "archived":
         label = f"Remind judge {owing[0][0]}" if len(owing) == 1 else f"Remind {len(owing)} judges"
         return Button(key=key(ActionKey.JUDGING_REMIND), label=label, style="main")
-    if any(gap.kind in ATTEMPTS for gap in gaps) or (state != "judging" and outcome.standings.straddle is not None):
+    tied = state != "judging" and outcome.standings.straddle is not None
+    if tied and not has_run_offs(outcome.plan):
+        return Button(key=key(ActionKey.PLAN_PANEL), label="Plan", style="main")
+    if tied or any(gap.kind in ATTEMPTS for gap in gaps):
         return TABLE
     if gaps:
         return Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main")

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import Gap, Row, Standings, Tie
+from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.plan.places_text import left_open_text, sections_text
@@ -157,9 +158,16 @@ def run_off_lines(outcome: Outcome) -> str:
     """How to settle the tie for the last place."""
     straddle = outcome.standings.straddle
     assert straddle is not None
-    left = count(straddle.places_left, "place")
+    equal = (
+        f"{listing(outcome.names(straddle.squads))} are exactly equal, with {count(straddle.places_left, 'place')} left"
+    )
+    if not has_run_offs(outcome.plan):
+        return (
+            f"**This tie is yours to settle.** {equal}, and nothing in this plan can be run off. Under **Plan** in the "
+            f"office, have {count(len(straddle.squads) - straddle.places_left, 'place')} more. The class reads why."
+        )
     return (
-        f"**A run-off is due.** {listing(outcome.names(straddle.squads))} are exactly equal, with {left} left. "
+        f"**A run-off is due.** {equal}. "
         "Let each of them make one more attempt at the table: /table, then the squad, then **Enter run-off**. "
         "A run-off decides this tie only and changes no total."
     )

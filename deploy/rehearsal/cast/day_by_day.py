@@ -140,7 +140,7 @@ class Others:
             return
         if judging.START in shown.labels and _local(stage.now, self.setting.zone).time() >= NOON:
             await judging.start_surprise(stage)
-        await self._result()
+        await self._result(shown)
 
     async def _finish_set_up(self, shown: Shown) -> None:
         """Do what whoever played the coach has left open: channels, sign-up, judges, the scorekeeper."""
@@ -189,11 +189,11 @@ class Others:
             sure = (await self.stage.do(partial(coach.fill, form, values))).shown()
             await self.stage.do(partial(coach.press, sure, "Publish"))
 
-    async def _result(self) -> None:
+    async def _result(self, office: Shown) -> None:
         """Close, announce, offer and give feedback, one step each time, as soon as nobody owes anything."""
         stage = self.stage
         step = next((one for one in ("closed", "announced", "offered", "feedback") if one not in self.done), "")
-        if step == "closed" and self.everything_is_in():
+        if step == "closed" and judging.START not in office.labels and self.everything_is_in():
             await judging.close(stage)
             self.done.add(step)
         elif step == "announced" and not self.said(NEWS, "the result"):
@@ -214,7 +214,16 @@ class Others:
             with suppress(CastMistake):
                 if _onward(judging.worklist(self.stage, name).labels) is not None:
                     return False
-        return "table" in self.done
+        return self.table_is_done
+
+    @property
+    def table_is_done(self) -> bool:
+        """Whether all that can be measured by now has been; what starts as a surprise comes to the table only then."""
+        return self._table in self.done
+
+    @property
+    def _table(self) -> str:
+        return f"table with {sum(judging.STARTED in shown.text for shown in self.stage.coach.see(NEWS))} surprises"
 
     def said(self, room: str, text: str) -> bool:
         """Whether the coach sees this text in a room."""
@@ -267,10 +276,10 @@ class Others:
             await judging.mark_all(self.stage, self.cast, name, most=SHEETS_AT_ONCE)
 
     async def _scorekeeper(self) -> None:
-        if not self.event_day_has_come() or "table" in self.done or not self._free(SCOREKEEPER):
+        if not self.event_day_has_come() or self.table_is_done or not self._free(SCOREKEEPER):
             return
         if await score_table.record_some(self.stage, self.cast, ATTEMPTS_AT_ONCE, self.done):
-            self.done.add("table")
+            self.done.add(self._table)
 
 
 def _onward(labels: Sequence[str]) -> str | None:

@@ -14,7 +14,7 @@ from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.rendering import Option, Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
-START = "Start the surprise"
+START, STARTED = "Start the surprise", "The surprise starts now"
 BEGIN = ("Now: ", "Next: ")
 ONWARD = ("Go on: ", *BEGIN)
 """How the button begins that leads to the next sheet."""
@@ -121,7 +121,7 @@ async def start_surprise(stage: Stage) -> None:
             asked = (await stage.do(partial(coach.choose, asked, 0, asked.selects[0].options[0].label))).shown()
         checked = next(label for label in asked.labels if "tart it" in label)
         await stage.do(partial(coach.press, asked, checked))
-        await awaited(stage, lambda: newest(coach, NEWS, "The surprise starts now"))
+        await awaited(stage, lambda: newest(coach, NEWS, STARTED))
 
 
 async def close(stage: Stage) -> None:

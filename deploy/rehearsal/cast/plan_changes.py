@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import partial
 
 from deploy.rehearsal.cast.people import CO_COACH, COACH, TYPIST, Cast
@@ -10,6 +11,9 @@ from deploy.rehearsal.cast.try_out_setup import read_plan
 from deploy.rehearsal.cast.walk import Pick, Step, in_office, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 
+PLACES = re.compile(r"^places = (\d+)$", re.MULTILINE)
+TO_THINK = 11
+"""Minutes after which one coach alone may change how the result is made."""
 FORMS = ("Weights", "Sections and sizes", "Name and brief", "Dates")
 
 
@@ -42,6 +46,16 @@ async def second_thoughts(stage: Stage, _cast: Cast) -> None:
     await _plan(stage, "Name and brief", {"The brief": f"{brief.value}\nBring old socks."} | why, "No, leave it")
     more = f"{brief.value}\nBring a towel for the robot on rainy days."
     await _plan(stage, "Name and brief", {"The brief": more} | why, "Yes, change it")
+
+
+async def one_more_place(stage: Stage) -> None:
+    """Squads are equal and nothing can be run off: the coach has a place more, and the class reads why."""
+    saved = (await read_plan(stage)).decode()
+    more = PLACES.sub(lambda found: f"places = {int(found[1]) + 1}", saved)
+    why = {"The plan": ("plan.toml", more.encode()), "Why": "Two squads are exactly equal"}
+    asked = await _plan(stage, "Use a plan file", why)
+    await stage.wait(minutes=TO_THINK)
+    await walk(stage, COACH, asked, "Yes, change it")
 
 
 async def _plan(stage: Stage, *steps: Step) -> Outcome:

@@ -9,12 +9,14 @@ from typing import Any
 
 from deploy.rehearsal.cast import score_table
 from deploy.rehearsal.cast.people import SCOREKEEPER
+from deploy.rehearsal.cast.plan_changes import one_more_place
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
 
 RUN_OFF = "Enter run-off"
 NOT_COMPLETE = "**NOT COMPLETE**"
+NO_RUN_OFF = "**This tie is yours to settle.**"
 POINTS = ": points of 100"
 
 
@@ -31,7 +33,10 @@ async def announce(stage: Stage) -> None:
             break
         if NOT_COMPLETE in asked.text:
             raise CastMistake(f"the result cannot be announced: {asked.text[:300]!r}")
-        await _run_off(stage, again)
+        if NO_RUN_OFF in asked.text:
+            await one_more_place(stage)
+        else:
+            await _run_off(stage, again)
         asked = await _ask(stage)
     outcome = await stage.do(lambda: stage.coach.press(asked, "Announce now"))
     if "Announced" in outcome.text:

@@ -230,7 +230,7 @@ WAYS = (
         4,
         lambda _: SCOREKEEPER,
         lambda room, _: room.others.event_day_has_come(),
-        lambda room: "table" in room.others.done,
+        lambda room: room.others.table_is_done,
         _table,
         "You have done it. The other squads are counted as time passes.",
     ),

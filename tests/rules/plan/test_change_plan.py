@@ -151,3 +151,10 @@ def test_what_students_have_done_must_still_fit() -> None:
     smaller = PLAN.model_copy(update={"squads": PLAN.squads.model_copy(update={"largest": 4})})
     assert refused(smaller, "signup", largest=5) == "squad_too_large"
     assert refused(smaller, "signup", largest=4) == ""
+
+
+def test_after_judging_only_places_change_and_only_where_nothing_else_can_settle_a_tie() -> None:
+    more, other = (PLAN.model_copy(update=update) for update in ({"places": 2}, {"places": 2, "qualify": Decimal(50)}))
+    assert refused(more, "settled", tied=True) == ""
+    assert refused(other, "settled", tied=True) == refused(more, "settled") == "plan_fixed"
+    assert refused(more, "announced") == refused(more, "archived") == "plan_fixed"
