@@ -55,7 +55,7 @@ def marking(book: ScoreBook) -> list[int]:
 
 
 def draws_one_by_one(book: ScoreBook) -> tuple[dict[int, Fraction], Fraction]:
-    """By squad its share of the place, and the share of draws in which all squads could be ranked."""
+    """By squad its share of the places, and the share of draws in which all squads could be ranked."""
     names = marking(book)
     share = {squad.id: Fraction(0) for squad in book.squads}
     used = tried = 0
@@ -70,7 +70,7 @@ def draws_one_by_one(book: ScoreBook) -> tuple[dict[int, Fraction], Fraction]:
             share[squad] += ways
         if result.straddle is not None:
             for squad in result.straddle.squads:
-                share[squad] += Fraction(ways, len(result.straddle.squads))
+                share[squad] += Fraction(ways * result.straddle.places_left, len(result.straddle.squads))
     return {squad: value / used for squad, value in share.items()} if used else {}, Fraction(used, tried)
 
 
