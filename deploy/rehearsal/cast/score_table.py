@@ -155,6 +155,9 @@ def counted(stage: Stage, cast: Cast, squad: str, about: str, item: str) -> int:
 
 async def stands(stage: Stage, lists: dict[str, Shown], measure: str, squad: str, value: str) -> bool:
     """Whether a saved value can still be seen; one list a measure, kept in `lists`, is enough for all squads."""
+    if measure == ONLY and ONLY not in lists and (several := [one for one in await measures(stage) if one != ONLY]):
+        # It was the only thing to measure; a surprise has come to the table since.
+        return any([await stands(stage, lists, one, squad, value) for one in several])
     if measure not in lists:
         lists[measure] = await squad_list(stage, measure)
     keeper, listed = stage.phone(SCOREKEEPER), lists[measure]
