@@ -22,6 +22,7 @@ CAUGHT_UP = "I was off for a while"
 """What comes late stands for what was missed, and the day itself is still counted at its hour."""
 MISSING_PARTS = re.compile(r"- (.+): please add your part to ")
 PRINTED = re.compile(r"^The brief and \d+ notices? for \*\*(.+)\*\*, to be printed")
+CODE = "I have a code from my coach"
 WELCOME = re.compile(r"^Welcome, \*\*(.+)\*\*\.")
 REMINDER = re.compile(r"\*\*(Day \d+ of \d+|The last hours?)\.\*\*")
 SOON = 10
@@ -235,6 +236,12 @@ class Oracle(Seen):
         if len(squads) != self.without:
             yield f"{len(squads)} squads have members without an account"
         linked = {match[1]: entry["at"] for entry in self.entries if (match := WELCOME.match(text_of(entry)))}
+        if self.rough:
+            # The answer may have been lost, though the code was good.
+            typed = [
+                entry for entry in self.entries if entry["body"].get("title") == CODE and "values" in entry["body"]
+            ]
+            linked = {entry["who"]: entry["at"] for entry in typed} | linked
         printed = {match[1] for entry in self.entries if (match := PRINTED.match(text_of(entry)))}
         for number, names in squads.items():
             if self.names[number] not in printed and not names & linked.keys():

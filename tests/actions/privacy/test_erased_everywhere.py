@@ -91,11 +91,11 @@ async def test_the_name_of_another_student_stays_whatever_was_corrected(begin: B
 
 async def test_who_helps_no_more_can_be_erased_from_what_they_recorded(begin: Begin) -> None:
     asking, squads = await whole(begin, 2)
-    helper = Person(id=777, name="Mr Vane")
+    helper = Person(id=777000111222333444, name="Mr Vane")
     async with asking.store.write() as db:
-        await db.run("UPDATE attempt SET recorded_by = 777 WHERE squad_id = ?", squads[0])
+        await db.run("UPDATE attempt SET recorded_by = 777000111222333444 WHERE squad_id = ?", squads[0])
     sure = await asking.message("people.forget-account", people=(helper,))
     assert "In what was recorded and typed in: the account is let go" in sure.text
     await asking.ask(button(sure, "Yes, erase").key)
-    assert "777" not in await everything(asking)
+    assert "777000111222333444" not in await everything(asking)
     assert "nothing to erase" in (await asking.message("people.forget-account", people=(helper,))).text
