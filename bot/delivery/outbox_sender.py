@@ -86,7 +86,7 @@ class OutboxSender:
         if claimed is None:
             return None
         room = self.opener.room(room_id)
-        # Dressed at each try: a file can be read once only.
+        # Made at each try: a file can be read once only.
         sent = await self.opener.awake(
             room_id, lambda: room.send(**message_kwargs(claimed.message), nonce=claimed.nonce)
         )

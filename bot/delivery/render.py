@@ -41,16 +41,16 @@ def message_kwargs(message: Message, editing: bool = False) -> dict[str, Any]:
     `editing` gives those that change a message: buttons and files the new message lacks are then taken away.
     To be called while the event loop runs.
     """
-    dressed: dict[str, Any] = {"content": message.text, "allowed_mentions": _mentions(message)}
+    made: dict[str, Any] = {"content": message.text, "allowed_mentions": _mentions(message)}
     files = [_file(attachment) for attachment in message.files]
     if editing:
-        dressed |= {"view": _view(message.rows) if message.rows else None, "attachments": files}
-        return dressed
+        made |= {"view": _view(message.rows) if message.rows else None, "attachments": files}
+        return made
     if message.rows:
-        dressed["view"] = _view(message.rows)
+        made["view"] = _view(message.rows)
     if files:
-        dressed["files"] = files
-    return dressed
+        made["files"] = files
+    return made
 
 
 def modal(form: Form) -> ui.Modal:

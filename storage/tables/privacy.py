@@ -101,7 +101,7 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) 
     """
     quoted = [json.dumps(name, ensure_ascii=False)[1:-1] for name in names]
     found = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in quoted))
-    letters = [
+    messages = [
         row["id"]
         for row in await db.rows(
             "SELECT id, message_json FROM outbox_message WHERE tryout_id = ? AND state IN ('sent', 'skipped')",
@@ -109,19 +109,19 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) 
         )
         if found.search(row["message_json"])
     ]
-    for outbox_id in letters:
+    for outbox_id in messages:
         await db.run("UPDATE outbox_message SET message_json = ? WHERE id = ?", erased(), outbox_id)
-    receipts = [
+    answers = [
         row["interaction_id"]
         for row in await db.rows("SELECT interaction_id, answer_json FROM processed_interaction")
         if found.search(row["answer_json"])
     ]
-    for interaction_id in receipts:
+    for interaction_id in answers:
         await db.run("DELETE FROM processed_interaction WHERE interaction_id = ?", interaction_id)
     plain = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in names))
     await _take_out(db, tryout_id, found, plain)
     await _take_out_of_unsent(db, tryout_id, plain, names)
-    return len(letters) + len(receipts)
+    return len(messages) + len(answers)
 
 
 async def _take_out_of_unsent(db: Transaction, tryout_id: int, plain: re.Pattern[str], names: Collection[str]) -> None:

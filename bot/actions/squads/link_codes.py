@@ -35,11 +35,17 @@ async def ask_link_code(db: Snapshot, tryout: Tryout, request: Request) -> Answe
 
 @act(ClassKey.LINKED)
 async def link(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Link the account that asks to the student whose code was typed; the code works once."""
+    """Link the account that asks to the student whose code was typed; the code works once.
+
+    Whoever has a squad is told so again: the first answer may not have reached the phone.
+    """
     one = await squads.by_link_code(db, tryout.id, tidy_code(request.field("code")))
     if one is None:
-        raise Refusal(Reason.NO_SUCH_LINK)
-    await link_account(db, tryout, request, one, request.who)
-    await squads.set_link_code(db, one.id, None)
+        one = await squads.student_of(db, tryout.id, request.who)
+        if one is None or one.squad_id is None:
+            raise Refusal(Reason.NO_SUCH_LINK)
+    else:
+        await link_account(db, tryout, request, one, request.who)
+        await squads.set_link_code(db, one.id, None)
     squad = await squads.squad(db, one.squad_id) if one.squad_id is not None else None
     return Say(message=words.linked(one, squad))

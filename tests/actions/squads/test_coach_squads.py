@@ -96,6 +96,8 @@ async def test_a_student_who_gets_an_account_links_it_by_a_code_once(begin: Begi
     async with asking.store.read() as db:
         assert await db.value("SELECT wanted FROM room_seat WHERE squad_id = ? AND platform_id = 1", squad) == 1
     assert "fits nobody" in (await asking.message(form.key, 3, fields={"code": code})).text
+    again = await asking.message(form.key, 1, fields={"code": code})
+    assert again.text == said.text, "the first answer may have been lost on its way"
 
 
 async def test_an_account_that_is_a_student_already_is_not_linked_to_another(begin: Begin) -> None:
