@@ -162,9 +162,11 @@ def run_off_lines(outcome: Outcome) -> str:
         f"{listing(outcome.names(straddle.squads))} are exactly equal, with {count(straddle.places_left, 'place')} left"
     )
     if not has_run_offs(outcome.plan):
+        more = count(len(straddle.squads) - straddle.places_left, "place")
+        where = "Use a plan file" if outcome.plan.place_groups else "Sections and sizes"
         return (
-            f"**This tie is yours to settle.** {equal}, and nothing in this plan can be run off. Under **Plan** in the "
-            f"office, have {count(len(straddle.squads) - straddle.places_left, 'place')} more. The class reads why."
+            f"**This tie is yours to settle.** {equal}, and nothing in this plan can be run off. Press **Plan** in the "
+            f"office, then **{where}**, and give {more} more. The class reads why."
         )
     return (
         f"**A run-off is due.** {equal}. "

@@ -38,9 +38,20 @@ async def test_no_run_off_is_asked_for_where_there_is_nothing_to_run(begin: Begi
     asking = await tied(begin)
     message = await preview(asking)
     assert "run-off" not in message.text.lower()
-    assert "**This tie is yours to settle.**" in message.text and "have 1 place more" in message.text
+    assert (
+        "**This tie is yours to settle.**" in message.text
+        and "**Sections and sizes**, and give 1 place more" in message.text
+    )
     assert labels(message)[:2] == ["Plan", "Announce"] and button(message, "Plan").key == "plan.panel"
     assert "nothing in this plan can be run off" in (await asking.message("results.announce")).text
+
+
+async def test_a_place_more_in_the_form_is_enough(begin: Begin) -> None:
+    asking = await tied(begin)
+    form = await asking.form(button(await asking.message("plan.panel"), "Sections and sizes").key)
+    typed = {field.key: getattr(field, "value", "") for field in form.fields}
+    again = typed | {"places": "2", "announce": "winner", "reason": "Two squads are equal"}
+    assert "the number of places is 2 instead of 1" in (await asking.message(form.key, fields=again)).text
 
 
 async def test_a_place_more_settles_it_once_the_coach_has_taken_time_to_think(begin: Begin) -> None:
