@@ -131,7 +131,8 @@ class LiveClock:
                 self._scheduler.remove_job("wake")
             return
         at = min(self._wish, self.now() + self.LONGEST_SLEEP)
-        self._scheduler.add_job(self._ring, "date", run_date=at, id="wake", replace_existing=True)
+        # A ring that sets the next one still counts as running: with room for one only, a near one would be dropped.
+        self._scheduler.add_job(self._ring, "date", run_date=at, id="wake", replace_existing=True, max_instances=2)
 
     async def _ring(self) -> None:
         if self._wish is not None and self.now() < self._wish:

@@ -79,6 +79,24 @@ async def test_a_clock_that_may_not_sleep_long_still_wakes_only_when_it_is_time(
         assert len(rung) == 1 and rung[0] >= wished, "several short sleeps, one ring"
 
 
+async def test_a_wish_made_while_the_clock_rings_is_never_dropped_however_near_it_is() -> None:
+    async with LiveClock() as clock:
+        rung = 0
+        enough = asyncio.Event()
+
+        def ring() -> None:
+            nonlocal rung
+            rung += 1
+            if rung == 20:
+                enough.set()
+            else:
+                clock.wake_at(clock.now() - timedelta(microseconds=rung))
+
+        clock.on_wake(ring)
+        clock.wake_at(clock.now())
+        await asyncio.wait_for(enough.wait(), 60)
+
+
 class Server:
     """A clock on loopback: tells steps, keeps what the program answered."""
 
