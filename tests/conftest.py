@@ -16,9 +16,9 @@ from tests.tryroom.browser import BROWSER
 
 TESTS = Path(__file__).parent
 
-settings.register_profile("tenbell", deadline=None, print_blob=True)
-settings.register_profile("ci", parent=settings.get_profile("tenbell"), derandomize=True)
-settings.load_profile("ci" if os.environ.get("CI") else "tenbell")
+settings.register_profile("tenbell", deadline=None, print_blob=True, derandomize=True)
+settings.register_profile("search", parent=settings.get_profile("tenbell"), derandomize=False, max_examples=1000)
+settings.load_profile("tenbell")
 
 
 LONG = (
