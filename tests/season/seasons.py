@@ -9,6 +9,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.season.play import Played, play, script
 from deploy.rehearsal.season.process_faults import wanted_kinds
 from deploy.rehearsal.season.report import season_figures, write_figures, write_transcript
@@ -71,7 +72,17 @@ def play_season(out: Path, seed: int, trouble: tuple[str, ...] = (), *, short: b
     return Season(out, played, figures, looks)
 
 
-def standings(out: Path, seed: int) -> list[dict[str, Any]]:
-    """The standings of a short undisturbed season, for another process."""
-    found: list[dict[str, Any]] = play_season(out, seed, short=True).figures["standings"]
-    return found
+@dataclass(frozen=True)
+class Outcome:
+    """What is compared between a season and another one of the same number."""
+
+    standings: list[dict[str, Any]]
+    transcript: bytes
+    page: bytes
+
+
+def undisturbed_outcome(out: Path, seed: int) -> Outcome:
+    """The outcome of a short undisturbed season, for another process."""
+    season = play_season(out, seed, short=True)
+    page = write_output_page(season.played, season.figures, season.out)
+    return Outcome(season.figures["standings"], season.transcript, page.read_bytes())

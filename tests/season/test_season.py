@@ -1,4 +1,4 @@
-"""A whole undisturbed season: what was counted, what can be recomputed, and that a seed gives one transcript."""
+"""A whole undisturbed season: what was counted, what people were told, and what can be recomputed."""
 
 import json
 import sqlite3
@@ -216,12 +216,8 @@ def test_the_posted_fingerprint_is_that_of_the_exported_plan(season: Season) -> 
     assert season.figures["plan_sha256"] == fingerprint(read_plan(season.played.plan))
 
 
-def test_a_seed_gives_one_transcript_and_one_page_byte_for_byte(season: Season, tmp_path: Path) -> None:
-    again = play_season(tmp_path, seed=1)
-    assert again.transcript == season.transcript
-    pages = [write_output_page(one.played, one.figures, one.out).read_bytes() for one in (season, again)]
-    assert pages[0] == pages[1]
-    assert len(pages[0]) <= 1_200_000, "what a school's network carries in a moment"
+def test_the_page_is_no_larger_than_what_a_schools_network_carries_in_a_moment(season: Season) -> None:
+    assert write_output_page(season.played, season.figures, season.out).stat().st_size <= 1_200_000
 
 
 def test_the_results_packet_is_recomputed_by_the_command_line(season: Season, tmp_path: Path) -> None:

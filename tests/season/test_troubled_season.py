@@ -1,27 +1,27 @@
-"""A season in which everything goes wrong ends as the undisturbed one does."""
+"""A season in which everything goes wrong ends as the undisturbed one does, which is the same each time."""
 
 from collections.abc import Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from multiprocessing import get_context
-from typing import Any
 
 import pytest
 
-from tests.season.seasons import Season, play_season, standings
+from tests.season.seasons import Outcome, Season, play_season, undisturbed_outcome
 
 pytestmark = pytest.mark.season
 SEED = 4
 
 
 @pytest.fixture(scope="module")
-def undisturbed(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Future[list[dict[str, Any]]]]:
-    """The standings of the same season without trouble, played in a process of its own while the other one waits."""
+def undisturbed(tmp_path_factory: pytest.TempPathFactory) -> Iterator[list[Future[Outcome]]]:
+    """The same season without trouble, played twice in a process of its own while the troubled one waits."""
     with ProcessPoolExecutor(1, get_context("spawn")) as beside:
-        yield beside.submit(standings, tmp_path_factory.mktemp("undisturbed"), SEED)
+        folders = [tmp_path_factory.mktemp(name) for name in ("undisturbed", "again")]
+        yield [beside.submit(undisturbed_outcome, folder, SEED) for folder in folders]
 
 
 @pytest.fixture(scope="module")
-def troubled(undisturbed: Future[list[dict[str, Any]]], tmp_path_factory: pytest.TempPathFactory) -> Season:
+def troubled(undisturbed: list[Future[Outcome]], tmp_path_factory: pytest.TempPathFactory) -> Season:
     return play_season(tmp_path_factory.mktemp("troubled"), SEED, trouble=("all",), short=True)
 
 
@@ -39,9 +39,15 @@ def test_with_all_troubles_and_power_cuts_nothing_is_lost_or_doubled(troubled: S
 
 
 def test_the_standings_are_those_of_the_undisturbed_season(
-    troubled: Season, undisturbed: Future[list[dict[str, Any]]]
+    troubled: Season, undisturbed: list[Future[Outcome]]
 ) -> None:
-    assert troubled.figures["standings"] == undisturbed.result()
+    assert troubled.figures["standings"] == undisturbed[0].result().standings
+
+
+def test_a_seed_gives_one_transcript_and_one_page_byte_for_byte(undisturbed: list[Future[Outcome]]) -> None:
+    once, again = (played.result() for played in undisturbed)
+    assert once.transcript == again.transcript
+    assert once.page == again.page
 
 
 def test_everything_that_people_were_due_came_and_is_what_they_typed_makes(troubled: Season) -> None:
