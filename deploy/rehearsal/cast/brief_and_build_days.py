@@ -62,6 +62,10 @@ async def open_brief(stage: Stage, name: str, room: str) -> None:
         shown = (await stage.do(partial(phone.press, shown, NEXT_PAGE), told="page ")).shown()
 
 
+LAST_HOURS = timedelta(hours=4)
+"""The last day begins so long before the deadline at the latest: people have things to do on it."""
+
+
 async def days(stage: Stage, cast: Cast, *each: Callable[[int], Awaitable[None]]) -> None:
     """Let the days of the window pass, with a few late readers, up to the deadline; `each` plays a part of each."""
     deadline = datetime.fromisoformat(stage.facts["deadline"])
@@ -78,6 +82,8 @@ async def days(stage: Stage, cast: Cast, *each: Callable[[int], Awaitable[None]]
         for name, squad in readers[:share]:
             await _open(stage, name, squad)
         readers = readers[share:]
-        await stage.until(min(stage.now + timedelta(hours=24 - stage.random.randint(0, 2)), deadline))
+        tomorrow = stage.now + timedelta(hours=24 - stage.random.randint(0, 2))
+        last = deadline - LAST_HOURS
+        await stage.until(min(tomorrow, last if stage.now < last else deadline))
     await stage.wait(minutes=5)
     await awaited(stage, lambda: newest(stage.coach, OFFICE, "judged"))
