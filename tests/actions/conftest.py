@@ -143,6 +143,10 @@ class Asking:
         assert isinstance(answer, Open), answer
         return answer.form
 
+    async def yes(self, asked: str, label: str, who: int = COACH, **more: Any) -> Message:
+        """Ask, and press the button with this label under the question that comes back; what is answered then."""
+        return await self.message(button(await self.message(asked, who, **more), label).key, who, **more)
+
     async def confirm(self, action: str) -> Answer:
         """Press the button that says yes to the plan as it is now, such as `signup.open`."""
         return await self.ask(f"{action}:{short_fingerprint((await self.tryout()).plan)}")

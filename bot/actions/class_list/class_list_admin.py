@@ -126,7 +126,7 @@ async def answered(
     one, entry = await class_lists.class_list(db, tryout.id), await class_lists.entry_of(db, student_id)
     if one is None or entry is None or any(place >= len(one.columns) for place in picked):
         raise Refusal(Reason.LIST_GONE)
-    if stamp and stamp != shown_stamp(list(one.columns)):
+    if stamp != shown_stamp(list(one.columns)):
         raise Refusal(Reason.SOMEONE_WAS_QUICKER)
     answers = {column: place in picked for place, column in enumerate(one.columns)}
     await class_lists.set_answers(db, entry.id, answers)

@@ -84,7 +84,7 @@ async def swap(
 
 def _check_as_shown(day: RunningDay, stamp: str) -> None:
     """Two coaches who see that the day is late move it once, or a Refusal: `day_moved`."""
-    if stamp and stamp != words.stamp_of(day):
+    if stamp != words.stamp_of(day):
         raise Refusal(DayReason.DAY_MOVED)
 
 

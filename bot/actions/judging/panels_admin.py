@@ -191,7 +191,7 @@ async def set_squad(  # noqa: PLR0913, PLR0917
         for seat in await panels.seats(db, tryout.id, event.key, rubric.key)
         if seat.squad_id == squad_id
     }
-    if stamp and stamp != words.stamp_of([everyone[judge] for judge in free], there, page or 0):
+    if stamp != words.stamp_of([everyone[judge] for judge in free], there, page or 0):
         away = [judge for judge in everyone if judge not in free]
         again = words.squad((event, rubric), one, list(everyone.values()), there, away, page or 0, changed=True)
         return Replace(message=again)

@@ -13,8 +13,9 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.judging.sheets import rubrics
 from bot.rules.squads import eligibility
 from bot.words.core.class_keys import ClassKey
+from bot.words.core.written import with_written
 from bot.words.office import merge_squads as words
-from storage.records.message import Answer, Open, Replace
+from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -38,12 +39,16 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int, squad_
 async def ask_merge(db: Snapshot, tryout: Tryout, request: Request, squad_id: int, *, picked: int) -> Answer:
     """Show what follows, before it does."""
     goes, stays = await _pair(db, tryout, squad_id, picked)
+    return Replace(message=await _sure(db, tryout, request, goes, stays, await _done(db, tryout, goes, stays)))
+
+
+async def _sure(
+    db: Snapshot, tryout: Tryout, request: Request, goes: Squad, stays: Squad, done: list[words.Done], **more: bool
+) -> Message:
     members = [await squads.members(db, one.id) for one in (goes, stays)]
     turns = len(await merging.held_turns(db, goes.id, request.at))
     size = len(members[0]) + len(members[1])
-    done = await _done(db, tryout, goes, stays)
-    message = words.sure_to_merge(goes, stays, members, turns, done, size > tryout.plan.squads.largest)
-    return Replace(message=message)
+    return words.sure_to_merge(goes, stays, members, turns, done, size > tryout.plan.squads.largest, **more)
 
 
 async def _done(db: Snapshot, tryout: Tryout, goes: Squad, stays: Squad) -> list[words.Done]:
@@ -57,20 +62,30 @@ async def _done(db: Snapshot, tryout: Tryout, goes: Squad, stays: Squad) -> list
 
 
 @view(ClassKey.MERGE_WHY, "coach")
-async def ask_reason(db: Snapshot, tryout: Tryout, request: Request, squad_id: int, other_id: int) -> Answer:
-    """Open the form for the reason."""
+async def ask_reason(
+    db: Snapshot, tryout: Tryout, request: Request, squad_id: int, other_id: int, stamp: str = ""
+) -> Answer:
+    """Open the form for the reason, if both squads have done what was shown."""
     goes, stays = await _pair(db, tryout, squad_id, other_id)
-    return Open(form=words.reason_form(goes, stays, await _done(db, tryout, goes, stays)))
+    done = await _done(db, tryout, goes, stays)
+    if stamp != words.stamp_of(done):
+        return Replace(message=await _sure(db, tryout, request, goes, stays, done, changed=True))
+    return Open(form=words.reason_form(goes, stays, done))
 
 
 @act(ClassKey.MERGED, "coach")
-async def merge(db: Transaction, tryout: Tryout, request: Request, squad_id: int, other_id: int) -> Answer:
-    """Make the two squads one."""
+async def merge(
+    db: Transaction, tryout: Tryout, request: Request, squad_id: int, other_id: int, stamp: str = ""
+) -> Answer:
+    """Make the two squads one; where one of them was scored after the form had opened, that is shown first."""
     goes, stays = await _pair(db, tryout, squad_id, other_id)
+    done = await _done(db, tryout, goes, stays)
+    if stamp != words.stamp_of(done):
+        again = await _sure(db, tryout, request, goes, stays, done, changed=True)
+        return Replace(message=with_written(again, request.fields))
     reason = reason_of(request)
     turns = await merging.held_turns(db, goes.id, request.at)
     newcomers = await squads.members(db, goes.id)
-    done = await _done(db, tryout, goes, stays)
     tied = {judge for squad, judge in await tied_seats(db, tryout) if squad == goes.id}
     await merging.merge(db, goes, stays, request.at)
     for one in done:

@@ -76,7 +76,7 @@ async def archive(db: Transaction, tryout: Tryout, request: Request, stamp: str 
     lacking, stop = await before_step(db, tryout, request.at, "archive")
     if stop is not None:
         return stop
-    if stamp and stamp != words.archive_stamp(tryout):
+    if stamp != words.archive_stamp(tryout):
         return Replace(message=words.sure_to_archive(tryout, _farewell(tryout), lacking, changed=True))
     farewell = _farewell(tryout)
     if farewell is not None:

@@ -66,7 +66,7 @@ async def settle(
 ) -> Answer:
     """Answer for a student without an account, or take an offer back, if it stands as it was read."""
     one, squad = await student_with_squad(db, tryout, picked)
-    if stamp and stamp != words.stamp_of(await team.offers(db, tryout.id)):
+    if stamp != words.stamp_of(await team.offers(db, tryout.id)):
         return Replace(message=await _page(db, tryout, request, changed=True))
     known = await team.offer_of(db, one.id)
     if known is None or (what != "back" and known.state != "open"):

@@ -111,7 +111,7 @@ async def leave(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
     helps = await _check_may_leave(db, tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
     follows = (squad, len(members) == 1, _leads_then(squad, me, members))
-    if stamp and stamp != words.leave_stamp(*follows):
+    if stamp != words.leave_stamp(*follows):
         return Replace(message=words.sure_to_leave(*follows, changed=True))
     late = not is_open(tryout, request)
     before = await corrections.seat_of(db, me) if late else {}

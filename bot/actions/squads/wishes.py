@@ -55,7 +55,7 @@ async def _wished(
 ) -> Answer:
     me, others = await _class(db, tryout, request)
     shown = words.on_page(others, page)
-    if stamp and stamp != words.stamp_of(shown):
+    if stamp != words.stamp_of(shown):
         return Replace(message=words.page(others, await proposals.wishes_of(db, me.id), page, changed=True))
     if not set(picked) <= {one.id for one in shown}:
         raise Refusal(Reason.OUT_OF_DATE)

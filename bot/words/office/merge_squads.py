@@ -8,7 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.keys import key, shown_stamp
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.typed_reason import REASON
@@ -21,6 +21,9 @@ THEIRS = "goes"
 MOST_ASKED = 4
 """A form has room for so many questions beside the reason."""
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
+MORE_DONE = (
+    "**Something has been recorded for these squads since you looked, so they are still two.** As it stands now:"
+)
 REFUSALS = {
     ClassReason.MERGE_SAME: "That is the same squad. Pick another one.",
     ClassReason.MERGE_LATE: "Squads can be made one from sign-up on until judging is closed.",
@@ -63,11 +66,16 @@ def sure_to_merge(
     turns: int,
     done: Sequence[Done],
     too_large: bool,
+    changed: bool = False,
 ) -> Message:
-    """What follows when the two become one; `members` of the one that goes, then of the one that stays."""
+    """What follows when the two become one; `members` of the one that goes, then of the one that stays.
+
+    `changed`: something else was shown before, so that nothing has been done yet.
+    """
     come, there = (listing([escape(one.name) for one in group]) or "nobody" for group in members)
     verb = "comes" if len(members[0]) == 1 else "come"
     lines = [
+        *([MORE_DONE] if changed else []),
         f"**{escape(goes.name)}** becomes part of **{escape(stays.name)}**.",
         f"- {come} {verb} to {there}, with their parts of the hand-in, and into the room of **{escape(stays.name)}**",
         f"- {count(turns, 'turn')} at the practice table and the squad's questions come along"
@@ -86,8 +94,13 @@ def sure_to_merge(
     lines.append(
         "- judges who may not mark one of the two may not mark the new one; where one is missing, I will tell you"
     )
-    why = Button(key=key(ClassKey.MERGE_WHY, goes.id, stays.id), label="Make them one", style="danger")
+    why = Button(key=key(ClassKey.MERGE_WHY, goes.id, stays.id, stamp_of(done)), label="Make them one", style="danger")
     return Message(text="\n".join(lines), rows=((why, SQUADS, BACK),))
+
+
+def stamp_of(done: Sequence[Done]) -> str:
+    """What button and form carry of what the squads have done, so that nothing recorded since is decided unseen."""
+    return shown_stamp([(one.event.key, one.attempts, one.sheets, one.both) for one in done])
 
 
 def _what(one: Done) -> str:
@@ -122,7 +135,11 @@ def reason_form(goes: Squad, stays: Squad, done: Sequence[Done]) -> Form:
         )
         for one in asked(done)
     )
-    return Form(key=key(ClassKey.MERGED, goes.id, stays.id), title="Make two squads one", fields=(REASON, *which))
+    return Form(
+        key=key(ClassKey.MERGED, goes.id, stays.id, stamp_of(done)),
+        title="Make two squads one",
+        fields=(REASON, *which),
+    )
 
 
 def judges_missing(squad: Squad, lacking: Sequence[tuple[Event, int, int]]) -> Message:

@@ -82,7 +82,7 @@ def page(
         )
     waiting = tuple(choice(offer.student_id, plain[offer.student_id]) for offer in known if offer.state == "open")
     if waiting:
-        yes = key(ClassKey.TEAM_SETTLED, "accepted")
+        yes = key(ClassKey.TEAM_SETTLED, "accepted", stamp_of(offers))
         parts.append(Select(key=yes, prompt="Note a yes", choices=waiting))
     parts.append((*turning(ClassKey.TEAM, page, pages), RECORDS, BACK))
     return whole_message("\n".join(lines) + page_line(page, pages), parts)

@@ -11,6 +11,7 @@ import pytest
 
 from bot.actions.delivery.pending_work import find_pending_work
 from bot.rules.squads.codes import join_code
+from bot.words.core.keys import shown_stamp
 from storage.records.message import Open
 from storage.records.tryout import State
 from storage.tables import scheduled_jobs
@@ -31,7 +32,7 @@ WINDOW: dict[str, Press] = {
     "say who I am": lambda one: one.ask("student.enter:list", 5003, fields={"name": "Cy", "section": "7-A"}),
     "see open squads": lambda one: one.ask("squad.list", 5003),
     "look for a squad": lambda one: one.ask("squad.looking", 5003),
-    "leave": lambda one: one.ask("squad.left", one.member(2, 1)),
+    "leave": lambda one: one.ask(f"squad.left:{shown_stamp(2, False, None)}", one.member(2, 1)),
     "rename": lambda one: one.ask("squad.renamed", one.member(2), fields={"squad": "Right Feet"}),
     "my squad": lambda one: one.ask("squad.mine", one.member(3)),
     "turns to book": lambda one: one.ask("practice.book", one.member(3)),

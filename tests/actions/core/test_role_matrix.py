@@ -14,8 +14,10 @@ from bot.actions.core.dispatch import ACTIONS, ONLY, Action, Role, _ask
 from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.read_plan import short_fingerprint
+from bot.rules.squads.eligibility import next_captain
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey, AnyKey
+from bot.words.squads import sign_up, wishes
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
@@ -160,8 +162,25 @@ async def scene(db: Transaction) -> dict[str, Any]:
                                   PEOPLE[name]) for name in PEOPLE}  # fmt: skip
     return {
         "question_id": question, "trial_id": trial, "offer_id": offer, "sheet": sheet, "students": students,
-        "plan": short_fingerprint(plan),
+        "plan": short_fingerprint(plan), "stamps": await stamps(db, here, students),
     }  # fmt: skip
+
+
+async def stamps(db: Snapshot, here: int, students: dict[str, int]) -> dict[tuple[str, str], str]:
+    """What the newest buttons of each student carry, by action and person."""
+    found: dict[tuple[str, str], str] = {}
+    everybody = sorted(await squads.students(db, here), key=lambda one: (one.name.casefold(), one.id))
+    for person, student_id in students.items():
+        me = next(one for one in everybody if one.id == student_id)
+        for wish in ("wish.with", "wish.not"):
+            found[wish, person] = wishes.stamp_of(wishes.on_page([one for one in everybody if one.id != me.id], 0))
+        if me.squad_id is not None:
+            squad, members = await squads.squad(db, me.squad_id), await squads.members(db, me.squad_id)
+            assert squad is not None
+            then = next_captain(squad, [one for one in members if one.id != me.id])
+            captain = then if then is not None and then.id != squad.captain_id else None
+            found["squad.left", person] = sign_up.leave_stamp(squad, len(members) == 1, captain)
+    return found
 
 
 MANAGERS = ("server administrator", "administrator in a squad")
@@ -194,6 +213,8 @@ def asked(action: Action, person: str, found: dict[str, Any], in_server: bool) -
     args = tuple(str(fits.get(name, 1)) for name in takes.names[: len(takes.required)])
     if action.key in (ActionKey.SIGNUP_OPEN, ActionKey.BRIEF_RELEASE):
         args = (found["plan"],)
+    if (str(action.key), person) in found["stamps"]:
+        args = (*args, found["stamps"][str(action.key), person])
     picked = TURN if str(action.key) in TURNS else member if str(action.key) in MEMBERS else 2
     return Request(
         id=1, at=found["at"], who=PEOPLE[person], name=person, server_id=SERVER if in_server else None,

@@ -161,7 +161,9 @@ async def test_what_another_coach_has_set_for_a_squad_is_not_undone_by_an_older_
     await asking.ask("panels.size:bunting:bunting", values=("2",))
     one, two, three = [str((await found.judge(who)).id) for who in (ADA, BEN, CY)]
     opened = await asking.message("panels.squad:bunting:bunting", values=("1",))
-    await asking.ask("panels.set:bunting:bunting:1", values=(one, two, three))
+    unstamped = await asking.message("panels.set:bunting:bunting:1", values=(one, two, three))
+    assert "nothing was set" in unstamped.text, "a list of an older version does not say what it showed"
+    await asking.ask(selects(unstamped)[0].key, values=(one, two, three))
     said = await asking.message(selects(opened)[0].key, values=(one,))
     assert "nothing was set" in said.text
     async with asking.store.read() as db:
@@ -181,6 +183,8 @@ async def test_two_coaches_who_swap_the_same_two_squads_do_not_swap_them_back(be
     asking = await made(begin)
     first, second, *_ = await slots(asking)
     opened = await asking.message(f"day.slot:{first.id}")
+    refused = await asking.message(f"day.swap:{first.id}", values=(str(second.id),))
+    assert "nothing was moved now" in refused.text, "a list of an older version"
     for _ in range(2):
         await asking.ask(selects(opened)[0].key, values=(str(second.id),))
     now = {slot.id: slot.begins_at for slot in await slots(asking)}
@@ -192,6 +196,7 @@ async def test_nobody_leaves_another_squad_than_the_one_that_was_shown(begin: Be
     await make_squad(asking, 1, 3, "Crooked Spoons")
     teapots = await make_squad(asking, 11, 3, "Muddy Teapots")
     shown = await asking.message("squad.leave", 2)
+    assert "you have not left" in (await asking.message("squad.left", 2)).text, "a button of an older version"
     async with asking.store.read() as db:
         two = await db.value("SELECT id FROM student WHERE platform_id = 2")
     await asking.ask(f"people.placed:{two}", values=(str(teapots),))
@@ -204,6 +209,10 @@ async def test_a_try_out_that_has_gone_on_is_not_put_away_by_an_older_yes(begin:
     asking = await begin("drafting")
     shown = await asking.message("tryout.ask-archive")
     assert "Nothing is said to students" in shown.text
+    assert "Nothing is said to students" in (await asking.message("tryout.archive")).text, (
+        "a button of an older version"
+    )
+    assert (await asking.tryout()).state == "drafting"
     async with asking.store.write() as db:
         await tryouts.set_state(db, 1, "signup")
     again = await asking.message(button(shown, "Yes, put it away").key)

@@ -8,6 +8,7 @@ import icalendar
 from storage.records.event_day import DaySlot
 from storage.tables import tryouts
 from tests.actions.conftest import Asking, Begin
+from tests.actions.core.test_stale_buttons import selects
 from tests.actions.event_day.day_cast import NINE, made, press, slots
 from tests.actions.office_cast import until
 from tests.actions.practice_cast import card_text
@@ -146,7 +147,7 @@ async def test_a_swap_tells_the_two_squads_and_nobody_else(begin: Begin) -> None
     heard = {squad: len(await asking.messages_to(f"squad/{squad}")) for squad in range(1, 5)}
     shown = await asking.message("day.slot", values=(str(one.id),))
     assert "Pick another one to swap times with" in shown.text
-    said = await asking.message(f"day.swap:{one.id}", values=(str(other.id),))
+    said = await asking.message(selects(shown)[0].key, values=(str(other.id),))
     assert "2 squads had other times" in said.text
     now = {slot.id: slot.begins_at for slot in await slots(asking)}
     assert (now[one.id], now[other.id]) == (other.begins_at, one.begins_at)
@@ -170,11 +171,10 @@ async def test_a_swap_that_would_put_somebody_into_two_places_is_refused(begin: 
         and talk.begins_at < other.ends_at
         and other.begins_at < talk.ends_at
     )
-    said = await asking.message(f"day.swap:{busy[0].id}", values=(str(busy[1].id),))
+    shown = await asking.message(f"day.slot:{busy[0].id}")
+    said = await asking.message(selects(shown)[0].key, values=(str(busy[1].id),))
     assert "two places at once" in said.text
-    assert (
-        "run can swap with a run" in (await asking.message(f"day.swap:{runs[0].id}", values=(str(talks[0].id),))).text
-    )
+    assert "run can swap with a run" in (await asking.message(selects(shown)[0].key, values=(str(talks[0].id),))).text
 
 
 async def test_a_snow_day_moves_the_timetable_by_the_clock_on_the_wall_and_tells_the_squads(begin: Begin) -> None:

@@ -108,7 +108,7 @@ async def test_whoever_is_erased_leaves_neither_words_nor_photo(begin: Begin, st
 async def test_the_purge_deletes_every_part(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await add(asking, 1, photo=drawing())
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     await until(asking, asking.now + timedelta(days=62))
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM hand_in") == 0

@@ -201,7 +201,7 @@ async def test_who_leaves_a_squad_takes_the_part_along(begin: Begin) -> None:
     moles = await make_squad(asking, 11, 3, "Muddy Teapots")
     await until(asking, BRIEF + DAY)
     await add(asking, 4, photo=drawing())
-    await asking.ask("squad.left", 4)
+    await asking.yes("squad.leave", "Yes, leave", 4)
     assert WHY not in (await asking.message("hand-in.parts", 1)).text
     await asking.ask("squad.join", 4, values=(str(moles),))
     there = await asking.message("hand-in.parts", 11)

@@ -29,6 +29,13 @@ async def two(begin: Begin) -> tuple[Asking, int, int]:
     return asking, *squads
 
 
+async def merge(asking: Asking, goes: int, stays: int, reason: str) -> None:
+    """Make two squads one, as a coach does who reads what follows."""
+    sure = await asking.message(f"merge.ask:{goes}", values=(str(stays),))
+    form = await asking.form(button(sure, "Make them one").key)
+    await asking.ask(form.key, fields={"reason": reason})
+
+
 async def rows(asking: Asking, sql: str) -> list[tuple[Any, ...]]:
     async with asking.store.read() as db:
         return [tuple(row) for row in await db.rows(sql)]
@@ -67,7 +74,7 @@ async def test_the_longer_time_for_the_hand_in_stays(begin: Begin, own: str | No
     for squad, until_ in ((spoons, "2027-01-23 16:00"), (teapots, own)):
         if until_ is not None:
             await asking.ask(f"time.given:{squad}", fields={"until": until_, "reason": "A printer was broken"})
-    await asking.ask(f"merge.done:{spoons}:{teapots}", fields={"reason": "Both were too small"})
+    await merge(asking, spoons, teapots, "Both were too small")
     longer = "2027-01-25T21:00" if own and "25" in own else "2027-01-23T21:00"
     assert [row[0][:16] for row in await rows(asking, f"SELECT until FROM extension WHERE squad_id = {teapots}")] == [
         longer
@@ -114,6 +121,27 @@ async def test_where_both_have_done_it_the_coach_says_which_counts(begin: Begin,
         assert await db.rows("PRAGMA foreign_key_check") == []
 
 
+async def test_a_form_that_opened_before_both_were_scored_asks_whose_counts_when_it_is_sent(begin: Begin) -> None:
+    asking, (_, teapots, turnips) = await whole(begin, 3, "judging")
+    async with asking.store.write() as db:
+        await db.run("UPDATE attempt SET undone_at = recorded_at WHERE squad_id = ? AND event = 'run'", turnips)
+    sure = await asking.message(f"merge.ask:{teapots}", values=(str(turnips),))
+    form = await asking.form(button(sure, "Make them one").key)
+    assert "counts-run" not in [field.key for field in form.fields]
+    async with asking.store.write() as db:
+        await db.run("UPDATE attempt SET undone_at = NULL WHERE squad_id = ? AND event = 'run'", turnips)
+    typed = {"reason": "Both of them were too small"}
+    for late in (f"merge.done:{teapots}:{turnips}", f"merge.why:{teapots}:{turnips}"):
+        told = await asking.message(late, fields=typed)
+        assert "so they are still two" in told.text, "a button of an older version"
+    again = await asking.message(form.key, fields=typed)
+    assert "so they are still two" in again.text and "**Sleepy Turnips** has some, too" in again.text
+    assert "> Both of them were too small" in again.text
+    assert await rows(asking, f"SELECT withdrawn FROM squad WHERE id = {teapots}") == [(0,)]
+    asked = await asking.form(button(again, "Make them one").key)
+    assert "counts-run" in [field.key for field in asked.fields]
+
+
 async def test_a_judge_who_may_not_mark_one_of_them_does_not_mark_the_new_one(begin: Begin) -> None:
     """Somebody else steps in; where nobody is free, the coach is told, with the button."""
     cast = await judging_cast(begin)
@@ -127,7 +155,7 @@ async def test_a_judge_who_may_not_mark_one_of_them_does_not_mark_the_new_one(be
     judge = next(seat.judge_id for seat in seated if seat.squad_id == stays)
     async with asking.store.write() as db:
         await panels.tie(db, judge, goes, "coach", asking.now)
-    await asking.ask(f"merge.done:{goes}:{stays}", fields={"reason": "Both were too small"})
+    await merge(asking, goes, stays, "Both were too small")
     async with asking.store.read() as db:
         now = {seat.judge_id for seat in await panels.seats(db, 1, "bunting", "bunting") if seat.squad_id == stays}
         dealt = {
@@ -140,7 +168,7 @@ async def test_a_judge_who_may_not_mark_one_of_them_does_not_mark_the_new_one(be
     other = ids["Sleepy Turnips"]
     async with asking.store.write() as db:
         await panels.tie(db, min(now), other, "coach", asking.now)
-    await asking.ask(f"merge.done:{other}:{stays}", fields={"reason": "Again too small"})
+    await merge(asking, other, stays, "Again too small")
     told = [text for text in await asking.messages_to("office") if "lacks judges" in text]
     assert len(told) == 1 and "**Bunting**: 1 judge of 2" in told[0]
 

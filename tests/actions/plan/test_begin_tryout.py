@@ -209,7 +209,7 @@ async def test_next_year_begins_from_the_last_plan_with_a_new_date(begin: Begin)
         ),
     )
     assert "running here already" in (await asking.message("plan.again")).text
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     form = await asking.form("plan.again")
     assert [getattr(field, "value", "") for field in form.fields] == ["", "15:30", "7-A, 7-B"]
     wrong = await asking.message(form.key, fields={"date": "soon", "time": "15:30", "sections": "8-A"})

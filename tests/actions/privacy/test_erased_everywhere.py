@@ -9,6 +9,7 @@ from storage.backup import make_only_backup
 from storage.records.request import Person
 from tests.actions.class_list.test_class_list import attach, pick
 from tests.actions.conftest import Asking, Begin, button
+from tests.actions.core.test_stale_buttons import selects
 from tests.actions.office_cast import make_squad
 from tests.actions.privacy.test_purge import everything, sent
 from tests.actions.scored import whole
@@ -26,8 +27,8 @@ async def busy(begin: Begin) -> tuple[Asking, int]:
     await pick(asking, 2, "Bo C")
     zora, bo = await student_id(asking, NAME), await student_id(asking, "Bo C")
     await asking.ask("squad.looking", 1)
-    await asking.ask("wish.not:0", 2, values=(str(zora),))
-    await asking.ask("wish.with:0", 1, values=(str(bo),))
+    await asking.ask(selects(await asking.message("wish.page:0", 2))[1].key, 2, values=(str(zora),))
+    await asking.ask(selects(await asking.message("wish.page:0", 1))[0].key, 1, values=(str(bo),))
     await asking.ask(f"correct.details:{zora}", fields={"name": f"{NAME} Q", "section": "7-A"})
     await asking.ask(f"correct.details:{zora}", fields={"name": NAME, "section": "7-A"})
     await asking.ask(f"people.excepted:{zora}:{squad}", fields={"reason": "Her friends are there"})

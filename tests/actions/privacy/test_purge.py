@@ -55,7 +55,7 @@ async def test_on_its_day_every_name_and_word_is_gone_and_every_number_stays(beg
     await asking.ask("people.coach", people=(Person(id=200, name="Zelda Zorn"),))
     await fields(asking, squad)
     await sent(asking)
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     await sent(asking)
     assert "Za" in await everything(asking)
     asking.now += timedelta(days=59)
@@ -79,7 +79,7 @@ async def test_after_the_purge_the_coach_reads_that_older_entries_hold_account_n
     asking = await begin()
     async with asking.store.write() as db:
         await append_entry(db, 1, asking.now, "user:200", "squad.found", {"squad": 1})
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     await until(asking, asking.now + timedelta(days=61))
     assert "still name people by account number" in (await asking.messages_to("office"))[-1]
 
@@ -100,7 +100,7 @@ async def test_the_log_knows_nobody_by_account_and_after_the_purge_nobody_can_fi
     assert entries[-1].details == {"person": pseudonym(key, helper)}
     for who in (coach, student, helper):
         assert str(who) not in "".join(map(repr, entries))
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     await until(asking, asking.now + timedelta(days=61))
     left = await everything(asking)
     assert key not in left
@@ -117,7 +117,7 @@ async def test_after_the_purge_nothing_is_tried_to_be_sent_to_a_judge_whose_acco
         await db.run("UPDATE judge SET opted_in_at = ? WHERE id = ?", stamp(asking.now), judge)
     async with asking.store.read() as db:
         assert (await destination_of(db, 1, f"judge/{judge}")).opening == "direct"
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     await until(asking, asking.now + timedelta(days=61))
     async with asking.store.read() as db:
         found = await destination_of(db, 1, f"judge/{judge}")
@@ -127,7 +127,7 @@ async def test_after_the_purge_nothing_is_tried_to_be_sent_to_a_judge_whose_acco
 async def test_the_trail_is_whole_after_the_purge(begin: Begin) -> None:
     asking = await begin()
     await make_squad(asking, 1, 2, "Zany Zebras")
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     await until(asking, asking.now + timedelta(days=61))
     async with asking.store.read() as db:
         entries = await audit_log.entries(db)
@@ -225,7 +225,7 @@ async def test_part_of_a_word_is_not_taken_for_a_name(begin: Begin) -> None:
 
 async def test_what_was_put_away_before_its_result_is_purged_too(begin: Begin) -> None:
     asking = await begin("drafting")
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     async with asking.store.read() as db:
         found = await tryouts.latest(db, SERVER)
         assert found is not None and found.state == "archived"
@@ -242,7 +242,7 @@ async def test_names_of_a_try_out_that_is_put_away_can_be_erased_at_any_time_by_
     await fields(asking, squad)
     await sent(asking)
     assert "all names can be erased at once" in (await asking.message("tryout.ask-archive")).text
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     await sent(asking)
     page = await asking.message(button(await asking.message("office"), "Earlier try-outs").key)
     picked = next(row for row in page.rows if isinstance(row, Select))
@@ -269,7 +269,7 @@ async def test_names_of_a_try_out_that_is_put_away_can_be_erased_at_any_time_by_
 async def test_a_next_try_out_leads_to_them_too(begin: Begin) -> None:
     asking = await begin()
     await make_squad(asking, 1, 2, "Zany Zebras")
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     await begin()
     page = await asking.message(button(await asking.message("privacy.kept"), "Earlier try-outs").key)
     assert "Quillmere robot club try-out: erased" in page.text

@@ -168,7 +168,7 @@ async def test_the_purge_leaves_no_question_and_no_answer(begin: Begin) -> None:
     await preview(asking, 2, text="May Zora help?", answer="Zora may.")
     async with asking.store.write() as db:
         await db.run("UPDATE outbox_message SET state = 'sent', settled_at = queued_at")
-    await asking.ask("tryout.archive")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
     async with asking.store.write() as db:
         await db.run("UPDATE outbox_message SET state = 'sent', settled_at = queued_at")
     await until(asking, asking.now + timedelta(days=61))

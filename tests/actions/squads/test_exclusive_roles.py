@@ -66,7 +66,7 @@ async def test_who_holds_both_from_earlier_is_a_competitor_only(begin: Begin) ->
     for key, who in (("table.panel", HELPER), ("sheets.list", JUDGE)):
         said = await asking.message(key, who)
         assert "you act as a student here" in said.text and button(said, "Leave").key == "squad.leave", key
-    left = await asking.message("squad.left", HELPER)
+    left = await asking.yes("squad.leave", "Yes, leave", HELPER)
     assert "You can help to run this try-out again." in left.text
     assert "**The table.**" in (await asking.message("table.panel", HELPER)).text
 
@@ -108,8 +108,7 @@ async def test_who_competes_and_then_may_manage_the_server_is_a_student_until_th
     page = await asking.message("squad.mine", TEACHER, manages_server=True)
     assert "as long as you are in a squad you act as a student" in page.text
     assert button(page, "Leave").key == "squad.leave"
-    await asking.ask("squad.leave", TEACHER, manages_server=True)
-    left = await asking.message("squad.left", TEACHER, manages_server=True)
+    left = await asking.yes("squad.leave", "Yes, leave", TEACHER, manages_server=True)
     assert "You can help to run this try-out again." in left.text
     assert "judging" in (await asking.message(button(left, "Office").key, TEACHER, manages_server=True)).text
     assert "Ms Bell" not in (await asking.message("office")).text
@@ -119,7 +118,7 @@ async def test_who_competes_and_then_may_manage_the_server_is_a_student_until_th
 
 async def test_what_a_manager_left_late_can_be_undone_by_another_coach(begin: Begin) -> None:
     asking = await teacher_in_a_squad(begin)
-    await asking.ask("squad.left", TEACHER, manages_server=True)
+    await asking.yes("squad.leave", "Yes, leave", TEACHER, manages_server=True)
     page = await asking.message("people.student", values=("1",))
     await asking.ask(button(page, "Undo: the move").key)
     async with asking.store.read() as db:

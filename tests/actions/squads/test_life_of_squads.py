@@ -9,6 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from bot.actions.core.live_messages import compose
+from bot.words.core.keys import shown_stamp
 from storage.records.message import Select, SelectField
 from storage.tables import day_timetable, hand_ins, judges
 from tests.actions.conftest import Asking, Begin, button
@@ -193,7 +194,7 @@ LIFE: dict[str, tuple[Doing, Then]] = {
         Then(WHOLE, PARTS, TURNS, decided=("grace",)),
     ),
     "small, and merged": (
-        asks("merge.done:3:2"),
+        asks(f"merge.done:3:2:{shown_stamp([])}"),
         Then({SPOONS: (1, 2, 3, 4), TEAPOTS: (11, 12, 13, 21, 22)}, {SPOONS: 4, TEAPOTS: 5},
              {SPOONS: 1, TEAPOTS: 2}, small=(), decided=("merged",)),
     ),

@@ -98,7 +98,7 @@ async def test_a_refused_press_delivered_twice_is_refused_twice(begin: Begin) ->
         fields={"squad": "Crooked Spoons", "name": "Ben", "section": "7-A"},
     )
     first = await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request)
-    await asking.ask("squad.left", 1)
+    await asking.yes("squad.leave", "Yes, leave", 1)
     assert await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request) == first
 
 
@@ -132,14 +132,14 @@ async def test_when_the_captain_leaves_the_next_oldest_member_leads(begin: Begin
     await join(asking, 3, code)
     assert "Student 2 would be captain then" in (await asking.message("squad.leave", 1)).text
     assert "captain" not in (await asking.message("squad.leave", 2)).text
-    await asking.ask("squad.left", 1)
+    await asking.yes("squad.leave", "Yes, leave", 1)
     assert "Student 2 (captain)" in (await asking.message("squad.mine", 3)).text
 
 
 async def test_an_empty_squad_is_closed_and_its_name_is_free_again(begin: Begin) -> None:
     asking = await begin()
     await found(asking, 1, "Crooked Spoons")
-    await asking.ask("squad.left", 1)
+    await asking.yes("squad.leave", "Yes, leave", 1)
     assert "captain" in await found(asking, 2, "Crooked Spoons")
 
 
