@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.core.scheduled_jobs import UNTIL_MORNING
 from bot.rules.calendar.agenda import JOB_TYPES, agenda
 from bot.rules.calendar.reminders import held_until
 from bot.rules.privacy import retention
@@ -10,9 +11,6 @@ from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import queueing, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
-
-UNTIL_MORNING = "-morning"
-"""Added to the key of what was put off until morning."""
 
 
 async def reschedule(db: Transaction, tryout_id: int, now: datetime) -> None:

@@ -25,6 +25,8 @@ log = logging.getLogger(__name__)
 Handle = Callable[..., Awaitable[None]]
 Prepare = Callable[[Snapshot, Tryout, datetime], Awaitable[Callable[[], Any]]]
 """`async (db, tryout, now) -> work`"""
+UNTIL_MORNING = "-morning"
+"""Added to the key of what came late and was put off until morning."""
 ROUNDS = 50
 """How often handlers may plan something for the very instant at which they run."""
 
@@ -68,8 +70,8 @@ def lateness(job: ScheduledJob, now: datetime) -> timedelta:
 
 
 def is_late(job: ScheduledJob, now: datetime) -> bool:
-    """Whether something is handled noticeably after its time, so that its words should say so."""
-    return lateness(job, now) > PUNCTUAL
+    """Whether something is handled noticeably after its first time, so that its words should say so."""
+    return lateness(job, now) > PUNCTUAL or UNTIL_MORNING in job.key
 
 
 async def ring(store: Store, now: datetime) -> datetime | None:

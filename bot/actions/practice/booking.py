@@ -4,8 +4,8 @@ from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.core.rescheduling import UNTIL_MORNING, hold
-from bot.actions.core.scheduled_jobs import job
+from bot.actions.core.rescheduling import hold
+from bot.actions.core.scheduled_jobs import UNTIL_MORNING, job
 from bot.actions.practice.practice_table import (
     begin_of,
     check_begun,
