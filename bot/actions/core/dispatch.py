@@ -238,11 +238,10 @@ async def _ask(
     db: Snapshot, action: Action, handler: Callable[..., Awaitable[Any]], request: Request, **prepared: Any
 ) -> Any:
     tryout = await tryout_of(db, request, action)
-    held = await roles(db, tryout, request)
-    if action.role not in held:
+    if action.role != "anyone" and action.role not in await roles(db, tryout, request):
         # In a direct message there is no class server to look at: whoever judges no more is told just that.
         known = tryout is not None or action.role == "manager" or request.server_id is None
-        if tryout is not None and action.role != "anyone" and await _would_be(db, tryout, request, action.role):
+        if tryout is not None and await _would_be(db, tryout, request, action.role):
             raise Refusal(Reason.COMPETES)
         raise Refusal(ONLY[action.role] if known else Reason.NO_TRYOUT)
     if tryout is None and not action.unbegun:
