@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from bot.rules.squads.names import is_hidden
 
-_MARKUP = re.compile(r"([\\*_~`|>#<@\[\]])")
+_MARKUP = re.compile(r"[\\*_~`|>#<@\[\]]")
 _LINK = re.compile(r":(?=//)|\b(?:www|discord|discordapp)(?=\.)", re.IGNORECASE)
 _ESCAPED = re.compile(r"\\([\\*_~`|>#<@\[\]/.])")
 _NEW_LINE = re.compile("\r\n|[\r\v\f\x1c-\x1e\x85\u2028\u2029]")
@@ -31,7 +31,9 @@ def visible(text: str) -> str:
 
 def escape(text: str) -> str:
     """People's words shown as they are, in whatever they stand: no markup, no mention, no link, nothing hidden."""
-    return _LINK.sub(r"\g<0>\\", _MARKUP.sub(r"\\\1", visible(text)))
+    # Functions and no templates, which the library reads anew each time.
+    marked = _MARKUP.sub(lambda found: f"\\{found[0]}", visible(text))
+    return _LINK.sub(lambda found: f"{found[0]}\\", marked)
 
 
 def with_bold(text: str) -> str:
