@@ -54,6 +54,7 @@ PERSONAL: dict[str, Personal] = {
     "judge.name": _NAME,
     "judge.platform_id": _ACCOUNT,
     "judge.room_id": _ACCOUNT,
+    "late_change.reason": _CUT,
     "live_message.claimed_text": Personal("messages", "later"),
     "live_message.shown": Personal("messages", "later"),
     "offer.what": _CUT,
@@ -115,7 +116,7 @@ HARMLESS = re.compile(
     r"|^conflict_of_interest\.set_by$|^room_seat\.(wanted|present|failed)$|^processed_interaction\.interaction_id$"
     r"|^stopwatch\.attempt$|^plan_proposal\.stamp$|^name_claim\.entry_id$"
     # The log of what was done, and who asked for what: people stand there under pseudonyms.
-    r"|^(plan_proposal\.proposed|name_claim\.claimed|reopening_request\.asked)_by$|^audit_log\.(seq|actor|action|details_json|previous|digest)$"
+    r"|^(plan_proposal\.proposed|name_claim\.claimed|reopening_request\.asked|late_change\.asked)_by$|^audit_log\.(seq|actor|action|details_json|previous|digest)$"
 )
 
 

@@ -2,9 +2,10 @@
 
 from typing import Any
 
+from bot.rules.results.sealing import COOLING
 from storage.records.message import Message
-from storage.tables import surprises
-from tests.actions.conftest import COACH, Asking, Begin
+from storage.tables import surprises, tryouts
+from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
 BUNTING = {"reasons": 3, "theme": 2}
@@ -27,7 +28,7 @@ async def record(asking: Asking, squads: list[int], socks: list[int], seconds: l
 
 async def whole(begin: Begin, count: int = 3, state: Any = "settled", **changes: Any) -> tuple[Asking, list[int]]:
     """A try-out in which everything is recorded and handed in."""
-    asking = await begin(state, **changes)
+    asking = await begin("judging" if state == "settled" else state, **changes)
     await start_surprise(asking)
     squads = await add_squads(asking, count)
     socks = [max(14 - place, 0) for place in range(count)]
@@ -36,7 +37,23 @@ async def whole(begin: Begin, count: int = 3, state: Any = "settled", **changes:
         for squad in squads:
             await hand_in(asking, judge, squad, "bunting", "bunting", {"reasons": 1 + judge, "theme": 2})
             await hand_in(asking, judge, squad, "chain", "team", {"talk": 3})
+    if state == "settled":
+        await settle(asking)
     return asking, squads
+
+
+async def settle(asking: Asking) -> None:
+    """Judging is closed, so that totals can be seen."""
+    async with asking.store.write() as db:
+        await tryouts.set_state(db, (await asking.tryout()).id, "settled")
+
+
+async def opened(asking: Asking, squad: int, about: str) -> None:
+    """Two coaches agree that what a squad has in an event may be corrected."""
+    form = await asking.form(f"table.correct:{about}:{squad}")
+    said = await asking.message(form.key, fields={"reason": "The count was wrong"})
+    asking.now += COOLING
+    await asking.ask(button(said, "Agree: it may be corrected").key)
 
 
 async def preview(asking: Asking, who: int = COACH) -> Message:

@@ -13,7 +13,7 @@ from bot.words.judging import judging_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, tryouts
+from storage.tables import judges, judging, late_changes, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting
 
@@ -95,6 +95,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     missing = [entry.sheet.id for entry in await all_entries(db, tryout) if entry.owed]
     await judging.let_go(db, missing, request.at)
     await judging.close_events(db, tryout.id, request.at)
+    await late_changes.shut(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")
     await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)

@@ -29,7 +29,17 @@ from storage.records.message import Answer, Attachment, Message, Open, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, decisions, judging, offers_and_feedback, protests, queueing, squads, tryouts
+from storage.tables import (
+    audit_log,
+    decisions,
+    judging,
+    late_changes,
+    offers_and_feedback,
+    protests,
+    queueing,
+    squads,
+    tryouts,
+)
 from storage.tables.sql_session import Snapshot, Transaction
 
 LATER = "announce"
@@ -154,6 +164,7 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
     Returns how many squads have feedback for an earlier result, which counts as not sent.
     """
     await tryouts.set_announced(db, tryout.id, at)
+    await late_changes.shut(db, tryout.id, at)
     await queueing.cancel_jobs(db, tryout.id, LATER)
     await plan_purge(db, await tryouts.get(db, tryout.id), at)
     for squad_id, message in said.rooms:
@@ -239,7 +250,17 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
         for one in await protests.protests(db, tryout.id)
         if one.agreed_at is not None and one.verdict == "upheld"
     ]
-    return sorted([*plans, *again, *upheld], key=lambda change: change.at)
+    events = {event.key: event.name for event in tryout.plan.events}
+    late = [
+        words.Change(
+            one.agreed_at,
+            (words.late_change(one.kind, names.get(one.squad_id, ""), events.get(one.event, one.event)),),
+            one.reason,
+        )
+        for one in await late_changes.late_changes(db, tryout.id)
+        if one.agreed_at is not None
+    ]
+    return sorted([*plans, *again, *upheld, *late], key=lambda change: change.at)
 
 
 def _reason(one: Decision) -> str:

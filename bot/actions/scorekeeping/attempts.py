@@ -7,11 +7,13 @@ from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.score_table import (
     Spot,
+    check_may_change,
     check_open,
     may_run_off,
     measure_of,
     measures_shown,
     next_squad,
+    note_if_late,
     spot_of,
 )
 from bot.rules.core.parse_numbers import read_points
@@ -116,10 +118,13 @@ async def save_attempt(
     values: Typed,
     **details: object,
 ) -> Message:
-    """Keep an attempt, close the run pad that was open for it, and say so."""
+    """Keep an attempt, close the run pad that was open for it, and say so; Refusal `table_settled`."""
+    await check_may_change(db, tryout, spot, run_off or not spot.attempts)
     about = table_words.measure_value(spot.event, spot.measure)
     attempt = await attempt_of(db, request, spot, number, run_off, values)
     attempt_id = await attempts.add_attempt(db, attempt)
+    if not run_off:
+        await note_if_late(db, tryout, request, spot)
     code = words.number_code(number, run_off)
     await stopwatches.over(db, spot.squad.id, about, code)
     await audit(
@@ -219,6 +224,7 @@ async def _check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_
         raise Refusal(Reason.ATTEMPT_GONE)
     if not run_off and number > spot.allowed:
         raise Refusal(Reason.ATTEMPTS_USED, squad=name, most=spot.allowed)
+    await check_may_change(db, tryout, spot, run_off or not made)
     if run_off and sealed(tryout.state):
         raise Refusal(Reason.RUN_OFF_LATER)
     if run_off and not await may_run_off(db, tryout, spot.squad):
@@ -237,6 +243,7 @@ async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, At
     made = (*spot.attempts, *spot.run_offs)
     if not made or made[-1].id != attempt_id:
         raise Refusal(Reason.ATTEMPT_GONE)
+    await check_may_change(db, tryout, spot, False)
     return spot, attempt
 
 

@@ -2,7 +2,7 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import attempt_of
-from bot.actions.scorekeeping.score_table import Spot, check_open, measure_of, spots
+from bot.actions.scorekeeping.score_table import Spot, check_open, measure_of, note_if_late, spots
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
@@ -37,6 +37,7 @@ async def save_all(db: Transaction, tryout: Tryout, request: Request, about: str
     for spot, counted in found:
         attempt = await attempt_of(db, request, spot, 1, False, (str(counted.there),))
         attempt_id = await attempts.add_attempt(db, attempt)
+        await note_if_late(db, tryout, request, spot)
         await audit(db, tryout, request, "table.save", squad=spot.squad.id, measure=about, attempt="1", id=attempt_id)
     return Replace(message=words.all_saved(event, measure, len(found)))
 

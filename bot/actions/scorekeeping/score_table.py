@@ -4,16 +4,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, roles, view
+from bot.actions.core.dispatch import act, actor_of, audit, roles, view
 from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.running_day import has_timetable, next_at_table
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scoring.score_book import score_book, standings_of
+from bot.rules.core.day_reasons import DayReason
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import is_asked
 from bot.rules.results.sealing import sealed
+from bot.rules.scorekeeping.after_close import may_record
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.action_keys import ActionKey
@@ -25,7 +27,7 @@ from storage.records.plan import Event, Measure, Plan, Rubric
 from storage.records.request import Request
 from storage.records.scores import Absence, Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, run_pads, squads, surprise_waves, surprises
+from storage.tables import attempts, late_changes, run_pads, squads, surprise_waves, surprises
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -62,6 +64,21 @@ def check_open(tryout: Tryout) -> None:
     check_begun(tryout)
     if tryout.result_stands:
         raise Refusal(Reason.TABLE_CLOSED)
+
+
+async def check_may_change(db: Snapshot, tryout: Tryout, spot: Spot, nothing_there: bool) -> None:
+    """What is on record is not changed by one person once totals can be seen; Refusal `table_settled`."""
+    opened = tryout.state == "settled" and await late_changes.is_open(db, spot.squad.id, spot.event.key)
+    if not may_record(tryout.state, nothing_there, opened):
+        about = words.measure_value(spot.event, spot.measure)
+        raise Refusal(DayReason.TABLE_SETTLED, squad=spot.squad.name, about=about, number=spot.squad.id)
+
+
+async def note_if_late(db: Transaction, tryout: Tryout, request: Request, spot: Spot) -> None:
+    """After the close it is listed with the result that something was recorded, unless that was agreed to."""
+    if tryout.state == "settled" and not await late_changes.is_open(db, spot.squad.id, spot.event.key):
+        who = actor_of(tryout, request.who)
+        await late_changes.note_missing(db, tryout.id, spot.squad.id, spot.event.key, who, request.at)
 
 
 def measures_of(plan: Plan) -> list[tuple[Event, Measure]]:
@@ -239,7 +256,8 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
     after, _ = await next_squad(db, tryout, about, spot.event.key, squad_id)
     after = None if after is not None and after.id == squad_id else after
     to_tick = is_asked(spot.event) and attendance.present is None
-    turn = words.Turn(spot.allowed, after, tied, here=here, to_tick=to_tick)
+    settled = tryout.state == "settled" and not await late_changes.is_open(db, squad_id, spot.event.key)
+    turn = words.Turn(spot.allowed, after, tied, here=here, to_tick=to_tick, settled=settled)
     return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
 
 
@@ -248,6 +266,7 @@ async def ask_absence(db: Snapshot, tryout: Tryout, request: Request, about: str
     """Open the form that notes whether a squad takes part."""
     check_open(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
+    await check_may_change(db, tryout, spot, spot.absence is None)
     excuses = "coach" in await roles(db, tryout, request)
     return Open(form=words.absence_form(spot.event, spot.squad, about, spot.absence, excuses))
 
@@ -272,13 +291,19 @@ async def note_absence(db: Transaction, tryout: Tryout, request: Request, about:
 
 
 async def keep_absence(db: Transaction, tryout: Tryout, request: Request, spot: Spot, absence: Absence | None) -> None:
-    """Keep that a squad does not take part in an event, or that it does; Refusal `absence_attempts`."""
+    """Keep that a squad does not take part in an event, or that it does.
+
+    Raises Refusal: `absence_attempts`, `table_settled`.
+    """
+    await check_may_change(db, tryout, spot, spot.absence is None)
     if absence is None:
         await attempts.clear_absence(db, spot.squad.id, spot.event.key)
     else:
         await _check_no_attempts(db, tryout, spot)
         await attempts.set_absence(db, absence)
     state = "here" if absence is None else "excused" if absence.excused else "absent"
+    if absence is not None:
+        await note_if_late(db, tryout, request, spot)
     await audit(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
     await when_table_changes.tell(db, tryout, request.at)
 

@@ -41,3 +41,5 @@ class DayReason(AnyReason):
     NOBODY_TO_TICK = auto()
     SHEET_TWO_PEOPLE = auto()
     SHEET_OLD = auto()
+    TABLE_SETTLED = auto()
+    CORRECTION_EARLY = auto()

@@ -48,6 +48,7 @@ TABLES: Mapping[str, str] = {
     "hand_in": "parts of the hand-in",
     "incident": "the book of incidents",
     "judge": "judges",
+    "late_change": "reasons for correcting an attempt after judging",
     "live_message": "messages that are kept up to date",
     "offer": "offers of the place",
     "officer": "coaches and helpers",

@@ -198,6 +198,14 @@ _EXCEPTIONS = {
 }
 
 
+def late_change(kind: str, squad: str, event: str) -> str:
+    """What was recorded, or opened to be corrected, at the table after judging had been closed."""
+    said = "{event} of {squad} was recorded after judging had been closed"
+    if kind == "correction":
+        said = "what {squad} has in {event} was opened for correction after judging had been closed"
+    return said.format(squad=squad or "a squad", event=event)
+
+
 def protest_upheld() -> str:
     """A squad was right with its question about the result; which one it was, only its room and coaches read."""
     return "a question about the result was right"
@@ -273,8 +281,8 @@ def taken_back_news(reason: str) -> Message:
 def taken_back() -> Message:
     """The coach reads what can be done now."""
     return Message(
-        text="The announcement is taken back, and the class knows. Correct what was wrong at the table or with the "
-        "judges, then announce again: it will be called the corrected result.",
+        text="The announcement is taken back, and the class knows. Correct what was wrong at the table (**Correct**; a "
+        "second person agrees) or with the judges, then announce again: it will be called the corrected result.",
         rows=(
             (
                 Button(key=key(ActionKey.TABLE_PANEL), label="Table"),

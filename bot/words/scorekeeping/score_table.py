@@ -13,6 +13,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.who_reads import who_reads
+from bot.words.scorekeeping.after_close import correct_button
 from bot.words.scorekeeping.attempt_values import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
 from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
@@ -152,6 +153,8 @@ class Turn:
     """Who is here, in words."""
     to_tick: bool = False
     """Whether somebody must tick who is here before it may start."""
+    settled: bool = False
+    """Whether judging is closed, so that what is on record is not changed by one person."""
 
 
 def score_table_card(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
@@ -178,8 +181,9 @@ def _enter(measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str
     """Count or time the next attempt while it lasts, type it, or undo the last one; the next step is the filled one."""
     squad, made = line.squad, len(line.attempts)
     ways: list[Button] = []
-    number, run_off = (made + 1, False) if made < turn.allowed else (len(run_offs) + 1, True)
-    if line.absence is None and (made < turn.allowed or turn.tied):
+    number, run_off = (made + 1, False) if made < turn.allowed and not turn.tied else (len(run_offs) + 1, True)
+    late = turn.settled and (made > 0 or line.absence is not None)
+    if line.absence is None and (turn.tied or (made < turn.allowed and not late)):
         name = "run-off" if run_off else attempt_name(measure, number, False)
         code = number_code(number, run_off)
         if turn.to_tick:
@@ -191,7 +195,9 @@ def _enter(measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str
         ways.append(Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}"))
         ways[0] = ways[0].model_copy(update={"style": "main"})
     last = run_offs[-1] if run_offs else (line.attempts[-1] if line.attempts else None)
-    if last is not None:
+    if late:
+        ways.append(correct_button(about, squad.id))
+    elif last is not None:
         undo = attempt_name(measure, last.number, last.run_off)
         ways.append(Button(key=key(ActionKey.TABLE_UNDO, last.id), label=f"Undo {undo}", style="danger"))
     return tuple(ways)

@@ -6,9 +6,9 @@ from functools import partial
 
 from deploy.rehearsal.cast import results, score_table
 from deploy.rehearsal.cast.after_the_result import decided, protest
-from deploy.rehearsal.cast.people import CO_COACH, SCOREKEEPER, Cast
-from deploy.rehearsal.cast.stage import NEWS, Stage, awaited, newest
-from deploy.rehearsal.cast.walk import Pick, walk
+from deploy.rehearsal.cast.people import CO_COACH, COACH, SCOREKEEPER, Cast
+from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
+from deploy.rehearsal.cast.walk import Pick, in_room, walk
 
 TOO_MANY = 4
 """So many faults are typed too many for a squad."""
@@ -44,6 +44,8 @@ async def put_right(stage: Stage, cast: Cast) -> None:
     await walk(stage, CO_COACH, agreed, "Take the announcement back", {"What has to be checked": PUBLIC})
     await awaited(stage, lambda: newest(stage.coach, NEWS, "is being checked again"))
     listed = await score_table.squad_list(stage, measure)
+    await walk(stage, SCOREKEEPER, listed, Pick(score_table.SQUADS, (squad,)), "Correct", {"Why": PUBLIC})
+    await in_room(stage, COACH, OFFICE, "Agree: it may be corrected")
     await walk(stage, SCOREKEEPER, listed, Pick(score_table.SQUADS, (squad,)), "Undo", "It was entered wrongly")
     label = next(one.label for select in listed.selects for one in select.options if squad in one.label)
     await score_table.attempt(stage, cast, {}, measure, label, slip=False)

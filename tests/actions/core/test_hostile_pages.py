@@ -46,6 +46,8 @@ ROWS = (
     f"SELECT 1, min(id), 'x', {AT}, {AT} FROM sheet",
     f"rules_answer (tryout_id, number, version, question, answer, change, published_at) VALUES "
     f"(1, 1, 1, 'x', 'x', 'x', {AT})",
+    "late_change (tryout_id, squad_id, event, kind, reason, asked_by, asked_at, agreed_at) "
+    f"VALUES (1, 1, 'run', 'correction', 'x', '', {AT}, {AT})",
     "rules_draft (tryout_id, question_id, question, answer) VALUES (1, 1, 'x', 'x')",
     f"safety_stop (tryout_id, event, reason, stopped_by, stopped_at) VALUES (1, 'run', 'x', 910, {AT})",
     f"class_list (tryout_id, columns_json, loaded_at) VALUES (1, '[\"x\"]', {AT})",
@@ -59,7 +61,9 @@ ROWS = (
 OURS = re.compile(r"<@(?!123>)\d+>")
 """Whom a message of ours names, for the platform to ring."""
 STATES: tuple[State, ...] = ("signup", "window", "judging", "settled", "announced")
-COUNTED = tuple(row for row in ROWS if row.startswith(("protest", "incident", "decision", "feedback", "reopening")))
+COUNTED = tuple(
+    row for row in ROWS if row.startswith(("protest", "incident", "decision", "feedback", "reopening", "late_change"))
+)
 ENDS = ("results.", "feedback.", "offer.", "records.", "protest", "judging.", "team.", "office")
 """What is asked for about a result, in a try-out in which everything is recorded."""
 JSON = ("class_list.columns_json", "sheet.comments_json", "sheet_version.comments_json", "paper_entry.comments_json")

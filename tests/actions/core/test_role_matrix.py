@@ -62,7 +62,7 @@ ALLOWED: dict[Role, str] = {
         practice.panel practice.release practice.turn
         practice.unlose results.* rules.answer rules.aside rules.correct rules.corrected rules.drafted rules.merge*
         rules.panel* rules.publish rules.question rules.set-aside rules.unasked setup.* signup.* surprise.* ties.*
-        trials.ask trials.begin trials.close trials.form trials.panel tryout.* stop.lift wave.*""",
+        trials.ask trials.begin trials.close trials.form trials.panel tryout.* stop.lift table.correct-agreed wave.*""",
     "judge": "sheets.* trials.compare trials.look trials.mark trials.save",
     "scorekeeper": "day.ask-missed day.board day.here day.missed day.noted day.table pad.* safety.* stop.* table.*",
     "recorder": "run-sheet.*",
@@ -213,8 +213,8 @@ def asked(action: Action, person: str, found: dict[str, Any], in_server: bool) -
     args = tuple(str(fits.get(name, 1)) for name in takes.names[: len(takes.required)])
     if action.key in (ActionKey.SIGNUP_OPEN, ActionKey.BRIEF_RELEASE):
         args = (found["plan"],)
-    if (str(action.key), person) in found["stamps"]:
-        args = (*args, found["stamps"][str(action.key), person])
+    if (str(action.key), person) in (newest := found.get("stamps", {})):
+        args = (*args, newest[str(action.key), person])
     picked = TURN if str(action.key) in TURNS else member if str(action.key) in MEMBERS else 2
     return Request(
         id=1, at=found["at"], who=PEOPLE[person], name=person, server_id=SERVER if in_server else None,

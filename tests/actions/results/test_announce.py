@@ -10,19 +10,20 @@ from bot.actions.core.scheduled_jobs import ring
 from bot.words.core.action_keys import ActionKey
 from storage.records.message import Message, Say
 from storage.records.request import Request
-from storage.tables import audit_log, decisions, queueing, tryouts
+from storage.tables import audit_log, decisions, queueing
 from tests.actions.conftest import COACH, SERVER, Asking, Begin, button, small_plan
-from tests.actions.scored import preview, whole
+from tests.actions.scored import opened, preview, settle, whole
 from tests.actions.table_help import add_squads
 
 
 async def tied(begin: Begin) -> tuple[Asking, list[int]]:
     """Two squads that are exactly equal in everything."""
-    asking = await begin("settled", events=(small_plan().events[0],), tie_breaks=())
+    asking = await begin("judging", events=(small_plan().events[0],), tie_breaks=())
     squads = await add_squads(asking, 3)
     for squad, found in zip(squads, (9, 9, 4), strict=True):
         for number in (1, 2):
             await asking.ask(f"table.save:run.socks:{squad}:{number}:{found}:0")
+    await settle(asking)
     return asking, squads
 
 
@@ -103,6 +104,7 @@ async def test_squads_hear_their_own_result_before_or_with_the_class(begin: Begi
 async def test_scores_that_change_after_the_look_stop_the_announcement(begin: Begin) -> None:
     asking, squads = await whole(begin)
     press = button(await asking.message("results.announce"), "Announce now").key
+    await opened(asking, squads[2], "run.socks")
     await asking.ask(f"table.save:run.socks:{squads[2]}:2:20:0")
     assert "has changed since you looked" in (await asking.message(press)).text
     assert await asking.messages_to("news") == []
@@ -126,10 +128,8 @@ async def test_nothing_is_announced_while_judging_is_open_or_a_squad_cannot_be_r
     assert "Judging is still open" in (await asking.message("results.announce")).text
     refused = await asking.message("results.announced:0000000000000000")
     assert "Something is missing before the announcement" in refused.text
-    async with asking.store.write() as db:
-        await tryouts.set_state(db, 1, "settled")
-    undo = f"table.undo:{3 * squads.index(squads[0]) + 1}"
-    await asking.ask(undo.replace("table.undo", "table.undone") + ":slip")
+    await asking.ask(f"table.undone:{3 * squads.index(squads[0]) + 1}:slip")
+    await settle(asking)
     text = (await asking.message("results.announce")).text
     assert "Not ranked, because something is missing: Crooked Spoons" in text
 
@@ -193,6 +193,7 @@ async def test_an_announcement_is_taken_back_corrected_and_said_again_as_correct
     assert answer.text.startswith("The announcement is taken back")
     assert "being checked again" in (await asking.messages_to("news"))[-1]
     assert "The reason: one count was wrong" in (await asking.messages_to("news"))[-1]
+    await opened(asking, squads[1], "run.socks")
     await asking.ask(f"table.save:run.socks:{squads[1]}:2:20:0")
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     assert ": the corrected result**" in (await asking.messages_to("news"))[-1]
@@ -271,5 +272,6 @@ async def test_the_preview_names_squads_that_have_attempts_left(begin: Begin) ->
     text = (await asking.message("results.announce")).text
     assert "**Attempts not used yet**, and not possible afterwards: Sock run, Socks: Crooked Spoons, Muddy" in text
     for squad in squads:
+        await opened(asking, squad, "run.socks")
         await asking.ask(f"table.save:run.socks:{squad}:2:1:0")
     assert "Attempts not used" not in (await asking.message("results.announce")).text

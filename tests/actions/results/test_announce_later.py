@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from storage.tables import decisions
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import off_until, until
-from tests.actions.scored import whole
+from tests.actions.scored import opened, whole
 
 AT = datetime(2027, 1, 4, 20, 20, tzinfo=UTC)  # 15:20 in New York
 
@@ -51,6 +51,7 @@ async def test_who_plans_it_for_the_quiet_hours_reads_so(begin: Begin) -> None:
 async def test_what_has_changed_since_is_not_said_and_the_office_reads_so(begin: Begin) -> None:
     asking, squads = await whole(begin)
     await planned(asking)
+    await opened(asking, squads[2], "run.socks")
     await asking.ask(f"table.save:run.socks:{squads[2]}:2:9:0")
     await until(asking, AT)
     assert await asking.messages_to("news") == []

@@ -8,7 +8,7 @@ from storage.records.message import Message
 from storage.records.request import Upload
 from storage.tables import tryouts
 from tests.actions.conftest import Asking, Begin, button, small_plan
-from tests.actions.scored import labels, preview
+from tests.actions.scored import labels, opened, preview, settle
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
 JUDGED = {"events": (small_plan().events[1],), "tie_breaks": ()}
@@ -17,7 +17,7 @@ JUDGED = {"events": (small_plan().events[1],), "tie_breaks": ()}
 
 async def tied(begin: Begin, **changes: Any) -> Asking:
     """Two squads of which the judge and the table say the same."""
-    asking = await begin("settled", **(JUDGED | changes))
+    asking = await begin("judging", **(JUDGED | changes))
     async with asking.store.write() as db:
         await tryouts.freeze(db, 1, "0" * 64, asking.now)
     squads = await add_squads(asking, 2)
@@ -25,6 +25,7 @@ async def tied(begin: Begin, **changes: Any) -> Asking:
     for squad in squads:
         await asking.ask(f"table.save:bunting.members:{squad}:1:3")
         await hand_in(asking, judge, squad, "bunting", "bunting", {"reasons": 3, "theme": 2})
+    await settle(asking)
     return asking
 
 
@@ -68,6 +69,7 @@ async def test_a_place_more_settles_it_once_the_coach_has_taken_time_to_think(be
 async def test_nothing_else_changes_after_judging_and_places_only_where_squads_are_equal(begin: Begin) -> None:
     asking = await tied(begin)
     assert "plan cannot change any more" in (await with_places(asking, 2, name="Another name")).text
+    await opened(asking, 1, "bunting.members")
     await asking.ask("table.undone:1:slip")
     await asking.ask("table.save:bunting.members:1:1:2")
     assert "plan cannot change any more" in (await with_places(asking, 2)).text

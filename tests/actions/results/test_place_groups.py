@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from storage.records.plan import PlaceGroup
 from tests.actions.conftest import Asking, Begin, small_plan
-from tests.actions.scored import preview
+from tests.actions.scored import preview, settle
 from tests.actions.table_help import add_squads
 
 GROUPS = (PlaceGroup(sections=("7-A",), places=1), PlaceGroup(sections=("7-B",), places=1))
@@ -15,13 +15,14 @@ async def scored(begin: Begin, socks: tuple[int, ...], **changes: object) -> Ask
     run = small_plan().events[0]
     measure = run.measures[0].model_copy(update={"scale": "maximum", "maximum": Decimal(100)})
     event = run.model_copy(update={"measures": (measure,)})
-    asking = await begin("settled", events=(event,), tie_breaks=(), places=2, place_groups=GROUPS, **changes)
+    asking = await begin("judging", events=(event,), tie_breaks=(), places=2, place_groups=GROUPS, **changes)
     squads = await add_squads(asking, len(socks))
     async with asking.store.write() as db:
         await db.run("UPDATE squad SET section = '7-B' WHERE id = ?", squads[-1])
     for squad, found in zip(squads, socks, strict=True):
         await asking.ask(f"table.save:run.socks:{squad}:1:{found}:0")
         await asking.ask(f"table.save:run.socks:{squad}:2:0:0")
+    await settle(asking)
     return asking
 
 

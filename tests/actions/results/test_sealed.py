@@ -10,7 +10,7 @@ from storage.records.message import Message
 from storage.tables import judges, judging, tryouts
 from storage.tables import squads as squads_table
 from tests.actions.conftest import COACH, Asking, Begin, button
-from tests.actions.scored import BUNTING, labels, preview, record, start_surprise, whole
+from tests.actions.scored import BUNTING, labels, preview, record, settle, start_surprise, whole
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
 NOT_SHOWN = "Before judging is closed nobody can read totals or an order"
@@ -127,8 +127,9 @@ async def test_after_the_close_an_incomplete_result_names_no_winner_no_place_and
 
 
 async def test_a_missing_attempt_makes_the_table_the_filled_button(begin: Begin) -> None:
-    asking, _ = await whole(begin)
+    asking, _ = await whole(begin, state="judging")
     await asking.ask("table.undone:1:slip")
+    await settle(asking)
     assert main(await preview(asking)) == ["Table"]
 
 

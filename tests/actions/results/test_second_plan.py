@@ -17,7 +17,7 @@ from bot.rules.scoring.standings import standings
 from bot.words.plan.builtin_plan import second_plan_text
 from storage.records.plan import Plan
 from tests.actions.conftest import Begin
-from tests.actions.scored import preview
+from tests.actions.scored import preview, settle
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
 TYPED = {
@@ -33,7 +33,7 @@ TYPED = {
 
 async def test_a_plan_of_another_subject_is_scored_as_its_page_says(begin: Begin) -> None:
     plan = read_plan(second_plan_text())
-    asking = await begin("settled", **{name: getattr(plan, name) for name in Plan.model_fields})
+    asking = await begin("judging", **{name: getattr(plan, name) for name in Plan.model_fields})
     squads = await add_squads(asking, 2)
     async with asking.store.write() as db:
         for squad, section in zip(squads, plan.sections, strict=True):
@@ -46,6 +46,7 @@ async def test_a_plan_of_another_subject_is_scored_as_its_page_says(begin: Begin
             for number, typed in enumerate(attempts, 1):
                 saved = await asking.message(f"table.save:{about}:{squad}:{number}:{typed}")
                 assert saved.text.startswith("Saved."), saved.text
+    await settle(asking)
     tryout = await asking.tryout()
     async with asking.store.read() as db:
         book = await score_book(db, tryout)

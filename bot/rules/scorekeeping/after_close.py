@@ -1,0 +1,22 @@
+"""After judging is closed totals can be seen: what may still be recorded at the table, and what two people agree to."""
+
+from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal import Refusal
+from storage.records.tryout import State
+
+
+def may_record(state: State, nothing_there: bool, opened: bool) -> bool:
+    """Whether something at the table may change: always before the close; after it what is missing, or was opened."""
+    return state != "settled" or nothing_there or opened
+
+
+def check_settled(state: State) -> None:
+    """Corrections are asked for between the close of judging and the announcement.
+
+    Raises Refusal: `table_closed`, `correction_early`.
+    """
+    if state in ("announced", "archived"):
+        raise Refusal(Reason.TABLE_CLOSED)
+    if state != "settled":
+        raise Refusal(DayReason.CORRECTION_EARLY)
