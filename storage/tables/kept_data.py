@@ -93,6 +93,7 @@ PERSONAL: dict[str, Personal] = {
     "squad.name": _NOT_THEIRS,
     "squad.room_name": _NOT_THEIRS,
     "squad.skeleton": _NOT_THEIRS,
+    "squad.written_look": _NOT_THEIRS,
     "student.name": _NAME,
     "student.platform_id": _ACCOUNT,
     "surprise_wave.started_by": _ACCOUNT,

@@ -223,7 +223,8 @@ async def purge(db: Transaction, tryout_id: int, now: datetime) -> None:
         "UPDATE student SET name = 'Student ' || id, platform_id = NULL, link_code = NULL, looking = 0 "
         "WHERE tryout_id = ?",
         # No squad can be called #1, so that these keys never meet a real one.
-        "UPDATE squad SET name = 'Squad ' || number, folded = '#' || number, skeleton = '#' || number, room_name = '' "
+        "UPDATE squad SET name = 'Squad ' || number, folded = '#' || number, skeleton = '#' || number, "
+        "written_look = '#' || number, room_name = '' "
         "WHERE tryout_id = ?",
         "UPDATE judge SET name = 'Judge ' || number, platform_id = -id, direct_id = NULL, direct_closed_at = NULL, "
         "room_id = NULL WHERE tryout_id = ?",

@@ -52,28 +52,36 @@ async def by_code(db: Snapshot, tryout_id: int, join_code: str) -> Squad | None:
     )
 
 
-async def names(db: Snapshot, tryout_id: int, but: int | None = None) -> list[str]:
-    """All squad names in use, but for one squad's own."""
-    # One row: this is asked at every sign-up, and each row is a step of its own to fetch.
-    found: list[str] = json.loads(
-        await db.value(
-            "SELECT json_group_array(name) FROM squad WHERE tryout_id = ? AND withdrawn = 0 AND id IS NOT ?",
-            tryout_id,
-            but,
-        )
+async def namesakes(db: Snapshot, tryout_id: int, keys: tuple[str, str, str], but: int | None = None) -> list[str]:
+    """Names in use that share a key (folded, look, look as written), but for one squad's own.
+
+    Those that were entered before looks as written were kept are all among them.
+    """
+    rows = await db.rows(
+        "SELECT name FROM squad WHERE tryout_id = ?1 AND withdrawn = 0 AND id IS NOT ?5 "
+        "AND (folded = ?2 OR skeleton = ?3 OR written_look = ?4 OR written_look IS NULL)",
+        tryout_id,
+        *keys,
+        but,
     )
-    return found
+    return [row[0] for row in rows]
+
+
+async def names(db: Snapshot, tryout_id: int) -> list[str]:
+    """All squad names in use."""
+    return [row[0] for row in await db.rows("SELECT name FROM squad WHERE tryout_id = ? AND withdrawn = 0", tryout_id)]
 
 
 _NEW = (
-    "INSERT INTO squad (tryout_id, number, name, folded, skeleton, section, captain_id, join_code, created_at) "
-    "VALUES (?1, (SELECT coalesce(max(number), 0) + 1 FROM squad WHERE tryout_id = ?1), ?, ?, ?, ?, ?, ?, ?) "
+    "INSERT INTO squad (tryout_id, number, name, folded, skeleton, written_look, section, captain_id, join_code, "
+    "created_at) "
+    "VALUES (?1, (SELECT coalesce(max(number), 0) + 1 FROM squad WHERE tryout_id = ?1), ?, ?, ?, ?, ?, ?, ?, ?) "
     f"RETURNING {_COLUMNS}"
 )
 
 
 async def add_squad(
-    db: Transaction, tryout_id: int, name: str, keys: tuple[str, str], section: str, join_code: str, now: datetime
+    db: Transaction, tryout_id: int, name: str, keys: tuple[str, str, str], section: str, join_code: str, now: datetime
 ) -> int:
     """Enter a new squad without members under the next number and return its id. Raises as `found_squad`."""
     squad = await db.written(Squad, _NEW, tryout_id, name, *keys, section, None, join_code, stamp(now))
@@ -82,7 +90,7 @@ async def add_squad(
 
 
 async def found_squad(
-    db: Transaction, captain: Student, name: str, keys: tuple[str, str], join_code: str, now: datetime
+    db: Transaction, captain: Student, name: str, keys: tuple[str, str, str], join_code: str, now: datetime
 ) -> Squad:
     """Enter a new squad of the captain's section under the next number; the coaches are to be in its room.
 
@@ -95,14 +103,17 @@ async def found_squad(
     return squad
 
 
-async def rename(db: Transaction, squad_id: int, name: str, keys: tuple[str, str]) -> None:
+async def rename(db: Transaction, squad_id: int, name: str, keys: tuple[str, str, str]) -> None:
     """Give a squad another name.
 
     Raises:
         Conflict: the name, or one that looks like it, is taken.
     """
     await db.run(
-        "UPDATE squad SET name = ?, folded = ?, skeleton = ?, room_outdated = 1 WHERE id = ?", name, *keys, squad_id
+        "UPDATE squad SET name = ?, folded = ?, skeleton = ?, written_look = ?, room_outdated = 1 WHERE id = ?",
+        name,
+        *keys,
+        squad_id,
     )
 
 

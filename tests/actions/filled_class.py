@@ -12,6 +12,7 @@ from bot.actions.core.live_messages import compose
 from bot.actions.hand_in.member_parts import place_part_messages
 from bot.actions.judging.open_judging import open_judging
 from bot.rules.squads.codes import join_code
+from bot.rules.squads.names import name_keys
 from bot.words.core.keys import split
 from storage.records.message import Answer, Message
 from storage.records.plan import Calendar, Plan, Practice
@@ -28,8 +29,8 @@ MEMBERS = 3
 JUDGES = 6
 NOW = BRIEF + timedelta(hours=1)
 FIRST_TURN = datetime(2027, 1, 12, 17, 10, tzinfo=UTC)  # 12:10 in New York, on day 1
-_SQUAD = "INSERT INTO squad (tryout_id, number, name, folded, skeleton, section, join_code, room_id, created_at, "
-_SQUAD += "captain_id) VALUES (?, ?, ?, ?, ?, '7-A', ?, ?, ?, ?)"
+_SQUAD = "INSERT INTO squad (tryout_id, number, name, folded, skeleton, written_look, section, join_code, room_id, "
+_SQUAD += "created_at, captain_id) VALUES (?, ?, ?, ?, ?, ?, '7-A', ?, ?, ?, ?)"
 _STUDENT = "INSERT INTO student (id, tryout_id, platform_id, name, section, squad_id, joined_at) "
 _STUDENT += "VALUES (?, ?, ?, ?, '7-A', ?, ?)"
 
@@ -135,8 +136,9 @@ async def _fill(db: Transaction, found: LargeClass, state: State) -> None:
     await db.run_many(
         _SQUAD,
         [
-            (tryout_id, one, f"Squad {one:03}", f"squad {one}", f"squad {one}", join_code(one), 9000 + one, at, None)
+            (tryout_id, one, name, *name_keys(name), join_code(one), 9000 + one, at, None)
             for one in numbers
+            for name in (f"Squad {one:03}",)
         ],
     )
     await db.run_many(

@@ -3,6 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 from bot.rules.squads.codes import join_code
+from bot.rules.squads.names import name_keys
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.server.class_server import ClassServer
 from storage.store import Store
@@ -12,8 +13,8 @@ from tests.bench.school import SECTIONS, student
 
 MEMBERS = 3
 _SQUAD = (
-    "INSERT INTO squad (id, tryout_id, number, name, folded, skeleton, section, join_code, created_at, captain_id, "
-    "room_id, room_outdated) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0)"
+    "INSERT INTO squad (id, tryout_id, number, name, folded, skeleton, written_look, section, join_code, created_at, "
+    "captain_id, room_id, room_outdated) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0)"
 )
 _STUDENT = (
     "INSERT INTO student (id, tryout_id, platform_id, name, section, squad_id, joined_at) VALUES (?, ?, ?, ?, ?, ?, ?)"
@@ -58,7 +59,7 @@ async def _squads(db: Transaction, tryout_id: int, threads: list[int], accounts:
         _SQUAD,
         [
             (
-                *(one, tryout_id, number + 1, names[number], names[number], names[number], of[number]),
+                *(one, tryout_id, number + 1, names[number], *name_keys(names[number]), of[number]),
                 *(join_code(number), at, seat + number * MEMBERS, threads[number]),
             )
             for number, one in enumerate(ids)

@@ -93,7 +93,7 @@ async def found(store: Store, server: ClassServer) -> None:
         await queueing.place_live_message(db, tryout_id, "board/1", "signup", pinned=True)
         for number in (1, 2, 3):
             name = f"Squad {number}"
-            squad_id = await squads.add_squad(db, tryout_id, name, (name, name), "7-A", name, START)
+            squad_id = await squads.add_squad(db, tryout_id, name, (name, name, name), "7-A", name, START)
             for outgoing in "ab":
                 person = world.person(f"Student {number}{outgoing}")
                 student_id = await squads.enter_student(db, tryout_id, person.id, person.name, "7-A")

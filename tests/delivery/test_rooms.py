@@ -77,7 +77,7 @@ async def test_a_room_follows_the_squads_name(place: Town) -> None:
     squad_id = await place.squad("Mud Larks")
     await place.deliver()
     async with place.store.write() as db:
-        await squads.rename(db, squad_id, "x" * 200, ("y", "y"))
+        await squads.rename(db, squad_id, "x" * 200, ("y", "y", "y"))
     await place.deliver()
     assert names(place) == [f"squad 1 - {'x' * 90}"]
 
@@ -210,7 +210,7 @@ async def test_a_room_is_found_again_after_a_crash_even_if_the_squad_was_renamed
     assert await place.run_until_killed(True, lambda request: request == OPENING_ROOM, MINUTES)
     assert (await place.room(squad_id)).room_id is None and len(place.wire.threads()) == 1
     async with place.store.write() as db:
-        await squads.rename(db, squad_id, "Sky Larks", ("s", "s"))
+        await squads.rename(db, squad_id, "Sky Larks", ("s", "s", "s"))
     await place.deliver(within=MINUTES)
     assert names(place) == ["squad 1 - Sky Larks"]
     assert place.wire.members(await place.room_id(squad_id)) == {1}

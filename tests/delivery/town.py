@@ -98,7 +98,7 @@ class Town:
     async def squad(self, name: str, *people: int) -> int:
         """Found a squad with members."""
         async with self.store.write() as db:
-            squad_id = await squads.add_squad(db, self.tryout_id, name, (name, name), "7-A", name, self.clock.at)
+            squad_id = await squads.add_squad(db, self.tryout_id, name, (name, name, name), "7-A", name, self.clock.at)
             for person in people:
                 self.wire.person(person)
                 student_id = await squads.enter_student(db, self.tryout_id, person, f"Student {person}", "7-A")

@@ -76,7 +76,7 @@ async def use_file(db: Transaction, tryout: Tryout, request: Request, *, prepare
     there = await squads.students(db, tryout.id)
     linked = 0
     for one in there:
-        linked += await class_lists.link_by_name(db, tryout.id, one.id, name_keys(one.name)[0], one.section)
+        linked += await class_lists.link_by_name(db, tryout.id, one.id, name_keys(one.name).folded, one.section)
     await audit(db, tryout, request, "class-list.use", names=len(rows), columns=len(prepared.columns))
     return Say(message=await _panel(db, tryout, words.taken(len(rows), linked, len(there) - linked)))
 
@@ -191,7 +191,7 @@ async def let_in(db: Transaction, tryout: Tryout, request: Request, waiting_id: 
     one = await _waiting(db, tryout, waiting_id)
     student_id = await squads.enter_student(db, tryout.id, one.platform_id, one.name, one.section)
     try:
-        await class_lists.add_entry(db, tryout.id, one.name, name_keys(one.name)[0], one.section, student_id)
+        await class_lists.add_entry(db, tryout.id, one.name, name_keys(one.name).folded, one.section, student_id)
     except Conflict:
         raise Refusal(Reason.NAME_IN_USE, name=one.name) from None
     return await _decided(db, tryout, request, one, student_id)

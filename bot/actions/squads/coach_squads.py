@@ -1,7 +1,7 @@
 """Squads that the coach founds and fills, for students who have no account here."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.squads.founding import add_squad
+from bot.actions.squads.founding import add_squad, free_name
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.squad_changes import board_changed, take_seat, tell_squad
 from bot.actions.squads.squads_admin import squad_page
@@ -9,7 +9,6 @@ from bot.actions.squads.students_admin import squad_of, student_with_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
-from bot.rules.squads.names import check_squad_name
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import coach_squads as words
 from bot.words.squads import squad_room
@@ -33,7 +32,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     _check_may(tryout)
     section = request.field("section")
     eligibility.check_section(tryout.plan, section)
-    name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id))
+    name = await free_name(db, tryout, request.field("squad"))
     squad = await add_squad(db, tryout, request, name, section)
     await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
     await board_changed(db, tryout, squad.id)

@@ -52,6 +52,6 @@ async def correct_details(db: Transaction, tryout: Tryout, request: Request, stu
 async def list_follows(db: Transaction, student_id: int, name: str, section: str) -> None:
     """The entry of the class list is renamed with the student."""
     try:
-        await class_lists.rename_entry(db, student_id, name, name_keys(name)[0], section)
+        await class_lists.rename_entry(db, student_id, name, name_keys(name).folded, section)
     except Conflict:
         raise Refusal(Reason.LIST_HAS_NAME, name=name, section=section) from None

@@ -1,14 +1,24 @@
-"""A new squad, whoever founds it: its number, its join code, its place on the board."""
+"""A new squad, whoever founds it: its name, its number, its join code, its place on the board."""
 
 import hashlib
 
 from bot.rules.squads.codes import join_code
-from bot.rules.squads.names import name_keys
+from bot.rules.squads.names import check_squad_name, name_keys
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import squads
 from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def free_name(db: Snapshot, tryout: Tryout, typed: str, squad: Squad | None = None) -> str:
+    """What was typed as a name for a new squad, or for one that has another name, tidied.
+
+    Raises:
+        Refusal: it cannot be a name, or a squad has one that looks like it (`check_squad_name`).
+    """
+    namesakes = await squads.namesakes(db, tryout.id, name_keys(typed), but=squad.id if squad else None)
+    return check_squad_name(typed, namesakes)
 
 
 async def add_squad(db: Transaction, tryout: Tryout, request: Request, name: str, section: str) -> Squad:

@@ -4,12 +4,13 @@ from collections.abc import Sequence
 
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.squads.exclusive_roles import would_help
+from bot.actions.squads.founding import free_name
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.squad_changes import board_changed, check_open, is_open, my_squad_of, tell_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
-from bot.rules.squads.names import check_squad_name, name_keys
+from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as words
 from bot.words.squads import squad_room
@@ -32,7 +33,7 @@ async def ask_name(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Give the squad another name; whoever sends the same name twice changes nothing the second time."""
     squad, _ = await _captains_squad(db, tryout, request)
-    name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
+    name = await free_name(db, tryout, request.field("squad"), squad)
     if name == squad.name:
         return Say(message=words.renamed(squad))
     await squads.rename(db, squad.id, name, name_keys(name))

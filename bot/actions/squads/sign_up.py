@@ -7,7 +7,7 @@ from bot.actions.core.live_messages import live_board, live_message
 from bot.actions.core.rescheduling import signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
-from bot.actions.squads.founding import new_code
+from bot.actions.squads.founding import free_name, new_code
 from bot.actions.squads.squad_changes import (
     board_changed,
     by_squad,
@@ -24,7 +24,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
 from bot.rules.squads.codes import tidy_code
-from bot.rules.squads.names import check_squad_name, name_keys
+from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import roster_board as roster_words
 from bot.words.squads import sign_up as words
@@ -69,7 +69,7 @@ async def start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Start a squad; the one who does is its captain."""
     check_open(tryout, request)
-    name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id))
+    name = await free_name(db, tryout, request.field("squad"))
     me = await enter_me(db, tryout, request, request.fields.get("section", ""))
     code = await new_code(db, tryout, request)
     squad = await squads.found_squad(db, me, name, name_keys(name), code, request.at)

@@ -2,6 +2,7 @@
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.founding import free_name
 from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.squad_changes import board_changed, by_squad, tell_squad
 from bot.actions.squads.students_admin import squad_of
@@ -10,7 +11,7 @@ from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads.eligibility import members_missing
-from bot.rules.squads.names import check_squad_name, name_keys
+from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import squads_admin as words
 from storage.records.message import Answer, Message, Open, Replace
@@ -61,7 +62,7 @@ async def ask_name(db: Snapshot, tryout: Tryout, request: Request, squad_id: int
 async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Give a squad another name, and tell it; the same name twice changes nothing the second time."""
     squad = await squad_of(db, tryout, squad_id)
-    name = check_squad_name(request.field("squad"), await squads.names(db, tryout.id, but=squad.id))
+    name = await free_name(db, tryout, request.field("squad"), squad)
     if name == squad.name:
         return await _shown(db, tryout, squad)
     await squads.rename(db, squad.id, name, name_keys(name))

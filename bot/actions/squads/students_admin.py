@@ -36,7 +36,7 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     name = check_person_name(request.field("name"))
     await _check_new(db, tryout, name, request.field("section"))
     student_id = await squads.enter_student(db, tryout.id, None, name, request.field("section"))
-    await class_lists.link_by_name(db, tryout.id, student_id, name_keys(name)[0], request.field("section"))
+    await class_lists.link_by_name(db, tryout.id, student_id, name_keys(name).folded, request.field("section"))
     await board_changed(db, tryout)
     await audit(db, tryout, request, "student.enter", student=student_id)
     return Say(message=await student_page(db, tryout, student_id))

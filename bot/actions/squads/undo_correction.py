@@ -5,12 +5,13 @@ from datetime import datetime
 from bot.actions.core.dispatch import act, audit
 from bot.actions.squads.correct_details import list_follows
 from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.founding import free_name
 from bot.actions.squads.squad_changes import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import eligibility
-from bot.rules.squads.names import check_squad_name, name_keys
+from bot.rules.squads.names import name_keys
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import squad_room
 from bot.words.squads import undo_correction as words
@@ -51,7 +52,7 @@ async def undo(db: Transaction, tryout: Tryout, request: Request, correction_id:
 async def _undo_rename(db: Transaction, tryout: Tryout, request: Request, one: Correction, squad: Squad) -> Squad:
     if squad.name != one.after["name"]:
         raise Refusal(Reason.CORRECTION_HANGS)
-    name = check_squad_name(one.before["name"], await squads.names(db, tryout.id, but=squad.id))
+    name = await free_name(db, tryout, one.before["name"], squad)
     await squads.rename(db, squad.id, name, name_keys(name))
     renamed = squad.model_copy(update={"name": name})
     await tell_squad(db, tryout, renamed, words.renamed_back(name), request)

@@ -28,7 +28,7 @@ class Listed:
     @property
     def folded(self) -> str:
         """The key under which the name stands once in its section."""
-        return name_keys(self.name)[0]
+        return name_keys(self.name).folded
 
 
 @dataclass(frozen=True)

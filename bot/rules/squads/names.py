@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 from functools import lru_cache
+from typing import NamedTuple
 from unicodedata import category, normalize
 
 from bot.rules.core.reasons import Reason
@@ -31,40 +32,41 @@ def tidy_name(typed: str) -> str:
     return " ".join(normalize("NFKC", typed).split())
 
 
-def name_keys(name: str) -> tuple[str, str]:
-    """The two keys under which a squad's name is unique: its case folding, and what that looks like.
+class NameKeys(NamedTuple):
+    """What names are compared by: those of two squads of a try-out share none of them."""
 
-    The first is NFKC, case folding, NFKC again, white space collapsed. The second is the skeleton of the first,
-    folded and drawn again, so that 0, O and o meet.
-    """
-    folded = tidy_name(tidy_name(name).casefold())
-    return folded, skeleton(skeleton(folded).casefold())
+    folded: str
+    """NFKC, case folding, NFKC again, white space collapsed."""
+    look: str
+    """What that looks like: its skeleton, folded and drawn again, so that 0, O and o meet."""
+    written_look: str
+    """What the name looks like as it is written, so that lI and Il meet."""
+
+
+@lru_cache(maxsize=4096)
+def name_keys(name: str) -> NameKeys:
+    """The keys of a name, tidy or as it was typed."""
+    tidy = tidy_name(name)
+    folded = tidy_name(tidy.casefold())
+    return NameKeys(folded, skeleton(skeleton(folded).casefold()), skeleton(tidy))
 
 
 def alike(one: str, other: str) -> bool:
     """Whether two names are the same or can be mistaken for each other, in either case of letters."""
-    return any(mine == theirs for mine, theirs in zip(_looks(one), _looks(other), strict=True))
-
-
-@lru_cache(maxsize=4096)
-def _looks(name: str) -> tuple[str, str, str]:
-    """What a name is compared by: its two keys, and what it looks like as it is written."""
-    tidy = tidy_name(name)
-    return (*name_keys(tidy), skeleton(tidy))
+    return any(mine == theirs for mine, theirs in zip(name_keys(one), name_keys(other), strict=True))
 
 
 def check_squad_name(typed: str, taken: Iterable[str]) -> str:
     """The tidied name of a squad that is none of the `taken` names and looks like none of them.
 
+    Of these only the ones that share a key of the name need be given (`squads.namesakes`).
+
     Raises Refusal: `name_short`, `name_long` (shortest, longest), `name_markup` (character), `name_link`,
     `name_hidden`, `name_marks`, `name_letters`, `name_taken` (name, other).
     """
     name = _check(typed)
-    folded, look, written = _looks(name)
     for other in taken:
-        # As `alike`, written out: this is asked of every squad there is, at every sign-up.
-        its_folded, its_look, its_written = _looks(other)
-        if folded == its_folded or look == its_look or written == its_written:
+        if alike(name, other):
             raise Refusal(Reason.NAME_TAKEN, name=name, other=other)
     return name
 

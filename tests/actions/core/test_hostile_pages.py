@@ -84,6 +84,7 @@ UNSEEN = {
     "room_claim.name": "the name of a channel that is being made",
     "squad.folded": "compared and never shown",
     "squad.skeleton": "the same",
+    "squad.written_look": "the same",
     "squad.room_name": "the name of a channel, made of the squad's",
     "class_list_entry.folded": "compared and never shown",
     "tryout.audit_key": "a key",
@@ -215,7 +216,7 @@ async def test_words_that_are_kept_are_harmless_on_every_page_and_in_each_messag
         await make_hostile(db)
         await tryouts.add_officer(db, 1, PEOPLE[ASKS["coach"]], "Coach", "coach")
         await fill(db, texts, COUNTED)
-        nobody = {"question_id": 1, "trial_id": 1, "offer_id": 1, "sheet": dict.fromkeys(PEOPLE, 1)}
+        nobody = {"question_id": 1, "trial_id": 1, "offer_id": 1, "sheet": dict.fromkeys(PEOPLE, 1), "stamps": {}}
         for state in ("settled", "announced"):
             await put(db, state)
             seen |= await walk(db, nobody | {"students": dict.fromkeys(PEOPLE, 1)}, state, ENDS)

@@ -45,7 +45,7 @@ async def in_window(begin: Begin) -> Asking:
         await tryouts.freeze(db, 1, "0" * 64, BRIEF)
         me = await squads.student(db, await squads.enter_student(db, 1, ME, "Ada", "7-A"))
         assert me is not None
-        squad = await squads.add_squad(db, 1, "Crooked Spoons", ("c", "c"), "7-A", "CODE", asking.now)
+        squad = await squads.add_squad(db, 1, "Crooked Spoons", ("c", "c", "c"), "7-A", "CODE", asking.now)
         await squads.seat(db, me, squad, asking.now)
     return asking
 

@@ -44,6 +44,6 @@ async def test_people_of_another_class_server_are_not_counted(begin: Begin) -> N
         other = await tryouts.create(db, SERVER + 1, small_plan(), START)
         await tryouts.add_officer(db, other, 903, "Another coach", "coach")
         await squads.enter_student(db, other, 901, "A stranger", "7-A")
-        squad = await squads.add_squad(db, other, "Muddy Teapots", ("m", "m"), "7-A", "BCDHJ", START)
+        squad = await squads.add_squad(db, other, "Muddy Teapots", ("m", "m", "m"), "7-A", "BCDHJ", START)
         await attempts.set_absence(db, Absence(squad_id=squad, event="run", excused=True, reason="A fair"))
     assert rows_of(await asking.message("privacy.kept")) == before

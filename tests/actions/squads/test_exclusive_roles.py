@@ -60,7 +60,7 @@ async def test_who_holds_both_from_earlier_is_a_competitor_only(begin: Begin) ->
             student = await squads.student(db, await squads.enter_student(db, tryout.id, who, f"S{who}", "7-A"))
             assert student is not None
             squad = await squads.add_squad(
-                db, tryout.id, f"Squad {who}", (f"s{who}", f"s{who}"), "7-A", f"C{who}", asking.now
+                db, tryout.id, f"Squad {who}", (f"s{who}", f"s{who}", f"s{who}"), "7-A", f"C{who}", asking.now
             )
             await squads.seat(db, student, squad, asking.now)
     for key, who in (("table.panel", HELPER), ("sheets.list", JUDGE)):

@@ -55,7 +55,7 @@ async def test_who_comes_after_sign_up_tells_the_coach_once_and_stands_in_the_di
     asking = await begin("judging")
     async with asking.store.write() as db:
         squad = await squads.add_squad(
-            db, (await asking.tryout()).id, "Crooked Spoons", ("spoons", "spoons"), "7-A", "ABCDE", asking.now
+            db, (await asking.tryout()).id, "Crooked Spoons", ("spoons", "spoons", "spoons"), "7-A", "ABCDE", asking.now
         )
     lost = await asking.message("squad.mine", 900)
     assert "not in a squad" in lost.text
@@ -93,7 +93,7 @@ async def test_members_of_a_squad_that_was_taken_out_read_so_until_they_have_ano
     assert "does not take part any more" in word and "Thank you" in word and "ask your coach" in word
     assert "They asked for it" not in word and "I came late" not in word
     async with asking.store.write() as db:
-        keys = ("pickles", "pickles")
+        keys = ("pickles", "pickles", "pickles")
         other = await squads.add_squad(
             db, (await asking.tryout()).id, "Curly Pickles", keys, "7-A", "ABCDE", asking.now
         )

@@ -7,9 +7,11 @@ import bot.actions.squads.membership
 import bot.actions.squads.sign_up  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.schedule_cache import schedule_of
+from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
 from storage.records.message import Say, Select
 from storage.records.request import Request
+from storage.tables import squads
 from tests.actions.conftest import SERVER, Asking, Begin, button
 
 
@@ -44,6 +46,20 @@ async def test_names_that_look_alike_are_refused(begin: Begin) -> None:
     await found(asking, 1, "Robots")
     assert "Rob0ts" in await found(asking, 2, "Rob0ts", "7-B")
     assert "not in a squad" in (await asking.message("squad.mine", 2)).text
+
+
+async def test_a_name_is_taken_that_looks_as_written_like_one_from_before_such_looks_were_kept(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Illicit Ills")
+    async with asking.store.write() as db:
+        await db.run("UPDATE squad SET written_look = NULL")
+    await found(asking, 2, "Muddy Teapots")
+    for who, same in ((3, "lllicit IIIs"), (4, "MUDDY TEAPOTS")):
+        assert "too much like" in await found(asking, who, same), same
+    async with asking.store.read() as db:
+        tryout_id = (await asking.tryout()).id
+        assert await squads.namesakes(db, tryout_id, name_keys("Curly Pickles")) == ["Illicit Ills"], "one might be"
+        assert set(await squads.names(db, tryout_id)) == {"Illicit Ills", "Muddy Teapots"}
 
 
 async def test_a_name_that_will_not_do_leads_back_into_the_form(begin: Begin) -> None:
