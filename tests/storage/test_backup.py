@@ -89,21 +89,18 @@ def test_only_the_owner_can_read_backups(database: Path) -> None:
 
 
 async def test_a_backup_made_while_writers_write_is_one_whole_moment(database: Path) -> None:
-    """Each transaction writes two rows; no backup may hold one of them alone, and no writer waits for long."""
-    waits = []
-
+    """Each transaction writes two rows; no backup may hold one of them alone, and no writer has to wait for it."""
     async with Store.open(database) as store:
+        await store._writer.execute("PRAGMA busy_timeout = 0")
         done = asyncio.Event()
 
         async def write() -> None:
             number = 0
             while not done.is_set():
                 number += 2
-                began = asyncio.get_running_loop().time()
                 async with store.write() as db:
                     await db.run("INSERT INTO processed_interaction VALUES (?, ?, '{}')", number, "x" * 2000)
                     await db.run("INSERT INTO processed_interaction VALUES (?, ?, '{}')", number + 1, "x" * 2000)
-                waits.append(asyncio.get_running_loop().time() - began)
 
         writing = asyncio.create_task(write())
         seen = []
@@ -117,7 +114,6 @@ async def test_a_backup_made_while_writers_write_is_one_whole_moment(database: P
     assert all(rows % 2 == 0 for rows in seen)
     assert seen == sorted(seen)
     assert seen[-1] > seen[0]
-    assert max(waits) < 1.0
 
 
 def test_nothing_that_was_erased_is_left_in_a_backup(database: Path) -> None:
