@@ -143,6 +143,13 @@ class Asking:
         assert isinstance(answer, Open), answer
         return answer.form
 
+    async def filled(self, opens: str, who: int = COACH, *, fields: dict[str, str], **more: Any) -> Message:
+        """Open a form and send it; what is answered, also where it does not open."""
+        answer = await self.ask(opens, who, **more)
+        if not isinstance(answer, Open):
+            return answer.message
+        return await self.message(answer.form.key, who, fields=fields)
+
     async def yes(self, asked: str, label: str, who: int = COACH, **more: Any) -> Message:
         """Ask, and press the button with this label under the question that comes back; what is answered then."""
         return await self.message(button(await self.message(asked, who, **more), label).key, who, **more)

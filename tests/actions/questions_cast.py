@@ -36,7 +36,7 @@ async def ask(asking: Asking, text: str = WHEELS, who: int = 1) -> Message:
 
 
 async def preview(asking: Asking, question: int = 1, answer: str = YES, text: str = WHEELS) -> Message:
-    return await asking.message(f"rules.drafted:{question}", fields={"question": text, "answer": answer})
+    return await asking.filled(f"rules.answer:{question}", fields={"question": text, "answer": answer})
 
 
 async def answered(asking: Asking, question: int = 1, answer: str = YES, text: str = WHEELS) -> Message:

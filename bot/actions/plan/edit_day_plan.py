@@ -7,9 +7,10 @@ from bot.rules.core.parse_dates import read_date
 from bot.rules.core.parse_lists import read_list
 from bot.rules.plan import parse_day_plan
 from bot.words.core.day_keys import DayKey
+from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.plan import edit_day_plan as words
 from storage.records.day_plan import DayPlan
-from storage.records.message import Answer, Open
+from storage.records.message import Answer, Open, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot, Transaction
@@ -18,12 +19,16 @@ from storage.tables.sql_session import Snapshot, Transaction
 @view(DayKey.DAY_PLAN, "coach")
 async def day_plan(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form of the event day."""
-    return Open(form=words.day_form(tryout.plan.event_day or DayPlan(), tryout.state))
+    return Open(form=stamped(words.day_form(tryout.plan.event_day or DayPlan(), tryout.state)))
 
 
 @act(DayKey.DAY_PLANNED, "coach")
-async def planned(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def planned(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take another plan of the event day."""
+    now = words.day_form(tryout.plan.event_day or DayPlan(), tryout.state)
+    other = changed_meanwhile(now, stamp, request.fields, DayKey.DAY_PLAN)
+    if other is not None:
+        return Say(message=other)
     reading = Reading()
     dates = reading.take(lambda: tuple(map(read_date, read_list(request.fields.get("dates", "")))))
     lessons = reading.take(lambda: parse_day_plan.read_lessons(request.fields.get("lessons", "")))

@@ -8,9 +8,10 @@ from bot.rules.core.parse_lists import read_criteria, read_list
 from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.plan import edit_events as words
 from bot.words.plan.new_plan_events import read_events, to_events
-from storage.records.message import Answer, Open, Replace
+from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan import Criterion, Event, Plan, Practice, Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -27,13 +28,16 @@ async def events(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def renew(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that makes a new set of events."""
     _check_open(tryout)
-    return Open(form=words.renew_form(tryout.plan))
+    return Open(form=stamped(words.renew_form(tryout.plan)))
 
 
 @act(ActionKey.PLAN_RENEWED, "coach")
-async def renewed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def renewed(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take a new set of events, and times of the practice table."""
     _check_open(tryout)
+    other = changed_meanwhile(words.renew_form(tryout.plan), stamp, request.fields, ActionKey.PLAN_RENEW)
+    if other is not None:
+        return Say(message=other)
     reading = Reading()
     asked = reading.take(lambda: read_events(request.field("events"))) or ()
     typed = read_list(request.fields.get("turns", ""))
@@ -50,13 +54,16 @@ async def renewed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 @view(ActionKey.PLAN_EVENT, "coach")
 async def event(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Open the form of one event."""
-    return Open(form=words.event_form(_event(tryout.plan, picked), tryout.state))
+    return Open(form=stamped(words.event_form(_event(tryout.plan, picked), tryout.state)))
 
 
 @act(ActionKey.PLAN_EVENT_KEPT, "coach")
-async def event_kept(db: Transaction, tryout: Tryout, request: Request, event_key: str) -> Answer:
+async def event_kept(db: Transaction, tryout: Tryout, request: Request, event_key: str, stamp: str = "") -> Answer:
     """Take other texts and criteria of one event; what marks refer to keeps its key."""
     old, reading = _event(tryout.plan, event_key), Reading()
+    other = changed_meanwhile(words.event_form(old, tryout.state), stamp, request.fields, ActionKey.PLAN_EVENTS)
+    if other is not None:
+        return Say(message=other)
     updates: dict[str, object] = {
         "name": request.field("name").strip(),
         "about": request.fields.get("about", "").strip(),

@@ -19,6 +19,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.plan.read_plan import write_plan
 from bot.words.calendar.calendar_file import calendar_file
 from bot.words.core.action_keys import ActionKey, AnyKey
+from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.plan import begin_tryout as form_words
 from bot.words.plan import edit_plan as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -55,12 +56,17 @@ def _calendar(plan: Plan, planned: Schedule, name: str, now: datetime, version: 
 @view(ActionKey.PLAN_DATES, "coach")
 async def dates(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for dates."""
-    return Open(form=form_words.dates_form(tryout.plan, tryout.state))
+    return Open(form=stamped(form_words.dates_form(tryout.plan, tryout.state)))
 
 
 @act(ActionKey.PLAN_DATED, "coach")
-async def dated(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def dated(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take other dates."""
+    changed = changed_meanwhile(
+        form_words.dates_form(tryout.plan, tryout.state), stamp, request.fields, ActionKey.PLAN_DATES
+    )
+    if changed is not None:
+        return Say(message=changed)
     reading = Reading()
     calendar: dict[str, Any] = {
         "days": reading.take(lambda: read_between(request.field("days"), "The number of days", 1, 60)),
@@ -75,19 +81,24 @@ async def dated(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         calendar["signup_closes"] = reading.take(lambda: read_moment(request.fields.get("closes", "")))
     else:
         calendar["judging_closes"] = reading.take(lambda: read_moment(request.fields.get("judged", "")))
-    changed: Calendar = tryout.plan.calendar.model_copy(update=calendar)
-    return await propose_changes(db, tryout, request, reading, {"calendar": changed}, ActionKey.PLAN_DATES)
+    taken: Calendar = tryout.plan.calendar.model_copy(update=calendar)
+    return await propose_changes(db, tryout, request, reading, {"calendar": taken}, ActionKey.PLAN_DATES)
 
 
 @view(ActionKey.PLAN_BASICS, "coach")
 async def basics(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for sections and sizes."""
-    return Open(form=words.basics_form(tryout.plan, tryout.state))
+    return Open(form=stamped(words.basics_form(tryout.plan, tryout.state)))
 
 
 @act(ActionKey.PLAN_BASED, "coach")
-async def based(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def based(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take other sections, sizes and places."""
+    changed = changed_meanwhile(
+        words.basics_form(tryout.plan, tryout.state), stamp, request.fields, ActionKey.PLAN_BASICS
+    )
+    if changed is not None:
+        return Say(message=changed)
     reading = Reading()
     least, _, most = request.field("sizes").replace("to", "-").replace("–", "-").partition("-")
     smallest = reading.take(lambda: read_between(least, "The smallest squad", 1, 25))
@@ -110,12 +121,17 @@ async def based(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 @view(ActionKey.PLAN_WORDS, "coach")
 async def texts(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the name and the brief."""
-    return Open(form=words.words_form(tryout.plan, tryout.state))
+    return Open(form=stamped(words.words_form(tryout.plan, tryout.state)))
 
 
 @act(ActionKey.PLAN_WORDED, "coach")
-async def worded(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def worded(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take another name and text."""
+    changed = changed_meanwhile(
+        words.words_form(tryout.plan, tryout.state), stamp, request.fields, ActionKey.PLAN_WORDS
+    )
+    if changed is not None:
+        return Say(message=changed)
     updates = {"name": request.field("name").strip(), "brief": request.fields.get("brief", "").strip()}
     return await propose_changes(db, tryout, request, Reading(), updates, ActionKey.PLAN_WORDS)
 
@@ -123,12 +139,17 @@ async def worded(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 @view(ActionKey.PLAN_WEIGHTS, "coach")
 async def weights(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for weights."""
-    return Open(form=words.weights_form(tryout.plan, tryout.state))
+    return Open(form=stamped(words.weights_form(tryout.plan, tryout.state)))
 
 
 @act(ActionKey.PLAN_WEIGHED, "coach")
-async def weighed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def weighed(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take other weights; an event that is not named keeps its own."""
+    changed = changed_meanwhile(
+        words.weights_form(tryout.plan, tryout.state), stamp, request.fields, ActionKey.PLAN_WEIGHTS
+    )
+    if changed is not None:
+        return Say(message=changed)
     reading = Reading()
     given: dict[str, Decimal] = {}
     for line in request.field("weights").splitlines():

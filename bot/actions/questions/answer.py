@@ -8,9 +8,10 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.questions import answer as rules
 from bot.rules.questions import ask as ask_rules
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.questions import answer as words
 from bot.words.questions import published_answers as public
-from storage.records.message import Answer, Message, Open, Replace
+from storage.records.message import Answer, Form, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question, QuestionState
 from storage.records.request import Request
@@ -55,17 +56,23 @@ async def read(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -
 async def answer_form(db: Snapshot, tryout: Tryout, request: Request, question_id: int) -> Answer:
     """Open the form for an answer, with what has been written so far."""
     question, _ = await _open(db, tryout, question_id)
-    draft = await questions.draft_for(db, tryout.id, question.id, None)
-    if draft is None:
-        return Open(form=words.answer_form(question.id, question.text))
-    return Open(form=words.answer_form(question.id, draft.question, draft.answer))
+    return Open(form=stamped(await _form(db, tryout, question)))
 
 
 @view(ActionKey.RULES_UNASKED, "coach")
 async def unasked_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for what was asked in class."""
-    draft = await questions.draft_for(db, tryout.id, None, None)
-    return Open(form=words.unasked_form(draft.question, draft.answer) if draft else words.unasked_form())
+    return Open(form=stamped(await _form(db, tryout, None)))
+
+
+async def _form(db: Snapshot, tryout: Tryout, question: Question | None) -> Form:
+    """The form for an answer as it would open now."""
+    draft = await questions.draft_for(db, tryout.id, question.id if question else None, None)
+    if question is None:
+        return words.unasked_form(draft.question, draft.answer) if draft else words.unasked_form()
+    if draft is None:
+        return words.answer_form(question.id, question.text)
+    return words.answer_form(question.id, draft.question, draft.answer)
 
 
 @view(ActionKey.RULES_CORRECT, "coach")
@@ -73,25 +80,38 @@ async def correction_form(
     db: Snapshot, tryout: Tryout, request: Request, number: int | None = None, *, picked: int | None = None
 ) -> Answer:
     """Open the form for another wording of a published answer."""
-    one = await _published(db, tryout, given(picked, number))
+    return Open(form=stamped(await _correction(db, tryout, await _published(db, tryout, given(picked, number)))))
+
+
+async def _correction(db: Snapshot, tryout: Tryout, one: Clarification) -> Form:
+    """The form for another wording as it would open now."""
     draft = await questions.draft_for(db, tryout.id, None, one.number)
     if draft is None:
-        return Open(form=words.correction_form(one.number, one.question, one.answer))
-    return Open(form=words.correction_form(one.number, draft.question, draft.answer, draft.change))
+        return words.correction_form(one.number, one.question, one.answer)
+    return words.correction_form(one.number, draft.question, draft.answer, draft.change)
 
 
 @act(ActionKey.RULES_DRAFTED, "coach")
-async def keep_answer(db: Transaction, tryout: Tryout, request: Request, question_id: int | None = None) -> Answer:
-    """Keep an answer, and show exactly what everyone would read."""
-    if question_id is not None:
-        await _open(db, tryout, question_id)
-    return await _kept(db, tryout, request, question_id, None, "")
+async def keep_answer(
+    db: Transaction, tryout: Tryout, request: Request, question_id: int = words.UNASKED, stamp: str = ""
+) -> Answer:
+    """Keep an answer, if nobody else has written one meanwhile, and show exactly what everyone would read."""
+    question = None if question_id == words.UNASKED else (await _open(db, tryout, question_id))[0]
+    opens = (ActionKey.RULES_ANSWER, question.id) if question else (ActionKey.RULES_UNASKED,)
+    changed = changed_meanwhile(await _form(db, tryout, question), stamp, request.fields, *opens)
+    if changed is not None:
+        return Say(message=changed)
+    return await _kept(db, tryout, request, question.id if question else None, None, "")
 
 
 @act(ActionKey.RULES_CORRECTED, "coach")
-async def keep_correction(db: Transaction, tryout: Tryout, request: Request, number: int) -> Answer:
-    """Keep a correction, and show exactly what everyone would read."""
+async def keep_correction(db: Transaction, tryout: Tryout, request: Request, number: int, stamp: str = "") -> Answer:
+    """Keep a correction, if nobody else has written one meanwhile, and show exactly what everyone would read."""
     one = await _published(db, tryout, number)
+    now = await _correction(db, tryout, one)
+    changed = changed_meanwhile(now, stamp, request.fields, ActionKey.RULES_CORRECT, number)
+    if changed is not None:
+        return Say(message=changed)
     change = rules.tidy_change(request.fields.get("change", ""))
     return await _kept(db, tryout, request, None, one, change)
 

@@ -12,6 +12,7 @@ from bot.rules.results.feedback import LONGEST, SHORTEST, draft
 from bot.rules.results.judge_comments import JudgeComment, judge_comments
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
+from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.core.plain_text import visible
 from bot.words.results import feedback as words
 from bot.words.results import feedback_comments as comment_words
@@ -120,16 +121,21 @@ async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) ->
     def show() -> Answer:
         outcome = outcome_of(book)
         squad = _ranked(outcome, squad_id)
-        return Open(form=words.feedback_form(squad, text_of(outcome, squad, feedbacks.get(squad.id))))
+        return Open(form=stamped(words.feedback_form(squad, text_of(outcome, squad, feedbacks.get(squad.id)))))
 
     return show
 
 
 @act(ActionKey.FEEDBACK_EDITED, "coach")
-async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
-    """Keep what the coach wrote; nothing is sent yet."""
+async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int, stamp: str = "") -> Answer:
+    """Keep what the coach wrote, if nobody else has changed the text meanwhile; nothing is sent yet."""
     outcome = await _outcome(db, tryout)
     squad = _ranked(outcome, squad_id)
+    before = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    now = words.feedback_form(squad, text_of(outcome, squad, before))
+    changed = changed_meanwhile(now, stamp, request.fields, ActionKey.FEEDBACK_EDIT, squad.id)
+    if changed is not None:
+        return Say(message=changed)
     text = visible(request.fields.get("text", "")).strip()
     if len(text) < SHORTEST:
         raise Refusal(Reason.FEEDBACK_SHORT)

@@ -11,6 +11,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules
 from bot.words.core.class_keys import ClassKey
+from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.core.plain_text import given_back
 from bot.words.results import protests as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -121,15 +122,25 @@ async def ask_reason(
 ) -> Answer:
     """Open the form for the reason of a verdict."""
     one = await _open_protest(db, tryout, protest_id)
-    return Open(form=words.verdict_form(one, verdict))
+    return Open(form=stamped(words.verdict_form(one, verdict)))
 
 
 @act(ClassKey.PROTEST_PROPOSED, "coach")
 async def propose(
-    db: Transaction, tryout: Tryout, request: Request, protest_id: int, verdict: Literal["upheld", "rejected"]
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    protest_id: int,
+    verdict: Literal["upheld", "rejected"],
+    stamp: str = "",
 ) -> Answer:
-    """Note what one coach would decide; it stands once a second one agrees."""
+    """Note what one coach would decide, if nobody else has meanwhile; it stands once a second one agrees."""
     one = await _open_protest(db, tryout, protest_id)
+    changed = changed_meanwhile(
+        words.verdict_form(one, verdict), stamp, request.fields, ClassKey.PROTEST_WHY, one.id, verdict
+    )
+    if changed is not None:
+        return Say(message=changed)
     await protests.propose(db, one.id, verdict, reason_of(request), request.who)
     await queueing.enqueue(db, tryout.id, "office", words.second_needed(one.id), request.at)
     await audit(db, tryout, request, "protest.proposed", protest=one.id, verdict=verdict)

@@ -111,6 +111,10 @@ def answer_opened(question: Question, squad: Squad, asker: str) -> Message:
     return message.model_copy(update={"rows": (*message.rows, (PANEL, BACK))})
 
 
+UNASKED = 0
+"""Stands for no question, where what was asked in class is answered."""
+
+
 def answer_form(question_id: int, question: str, answer: str = "") -> Form:
     """The form for an answer, with what has been written so far."""
     return Form(
@@ -120,7 +124,9 @@ def answer_form(question_id: int, question: str, answer: str = "") -> Form:
 
 def unasked_form(question: str = "", answer: str = "") -> Form:
     """The form for a question that was asked in class."""
-    return Form(key=key(ActionKey.RULES_DRAFTED), title="A question from class", fields=_fields(question, answer))
+    return Form(
+        key=key(ActionKey.RULES_DRAFTED, UNASKED), title="A question from class", fields=_fields(question, answer)
+    )
 
 
 def correction_form(number: int, question: str, answer: str, change: str = "") -> Form:

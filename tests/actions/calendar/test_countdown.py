@@ -135,7 +135,7 @@ async def test_what_waits_for_the_morning_survives_a_change_of_dates_in_the_nigh
     asking, _, _ = await window(begin)
     await off_until(asking, DEADLINE + timedelta(hours=8))
     fields = {"days": "10", "remind": "15:00", "judged": "", "reason": "Earlier reminders"}
-    sure = await asking.message("plan.dated", fields=fields)
+    sure = await asking.filled("plan.dates", fields=fields)
     await asking.ask(button(sure, "Yes, change it").key)
     assert (await asking.tryout()).state == "window"
     await until(asking, DEADLINE + timedelta(hours=16))
@@ -227,7 +227,7 @@ async def test_moved_dates_are_shown_once_then_told_and_planned_anew(begin: Begi
     asking = await begin("drafting")
     await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
-    sure = await asking.message("plan.dated", fields=DATES)
+    sure = await asking.filled("plan.dates", fields=DATES)
     assert [row.at for row in await planned(asking, "brief") if row.state == "waiting"] == [BRIEF]
     await asking.ask(button(sure, "Yes, change it").key)
     news = await asking.messages_to("news")
@@ -246,8 +246,8 @@ async def test_dates_moved_in_the_window_need_a_reason_and_what_was_said_stays_s
     asking, _, _ = await window(begin)
     await until(asking, RING + DAY)
     fields = {"days": "11", "remind": "17:00", "judged": ""}
-    assert "needs a reason" in (await asking.message("plan.dated", fields=fields)).text
-    sure = await asking.message("plan.dated", fields=fields | {"reason": "A day of snow"})
+    assert "needs a reason" in (await asking.filled("plan.dates", fields=fields)).text
+    sure = await asking.filled("plan.dates", fields=fields | {"reason": "A day of snow"})
     await asking.ask(button(sure, "Yes, change it").key)
     tryout = await asking.tryout()
     assert tryout.plan_sha256 is not None and tryout.plan_sha256 in (await asking.messages_to("news"))[-1]
@@ -267,8 +267,8 @@ async def test_dates_moved_in_the_window_need_a_reason_and_what_was_said_stays_s
 async def test_a_later_deadline_on_the_last_day_has_its_last_hours_again(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await until(asking, DEADLINE - timedelta(minutes=30))
-    sure = await asking.message(
-        "plan.dated", fields={"days": "11", "remind": "16:00", "judged": "", "reason": "The hall is closed today"}
+    sure = await asking.filled(
+        "plan.dates", fields={"days": "11", "remind": "16:00", "judged": "", "reason": "The hall is closed today"}
     )
     await asking.ask(button(sure, "Yes, change it").key)
     await until(asking, DEADLINE + 2 * DAY)
@@ -288,14 +288,14 @@ async def test_a_later_deadline_on_the_last_day_has_its_last_hours_again(begin: 
 async def test_dates_that_make_no_sense_are_refused(begin: Begin, fields: dict[str, str], said: str) -> None:
     asking, _, _ = await window(begin)
     await until(asking, RING + DAY)
-    assert said in (await asking.message("plan.dated", fields=fields)).text
+    assert said in (await asking.filled("plan.dates", fields=fields)).text
 
 
 async def test_a_change_confirmed_after_another_one_was_made_is_refused(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.confirm("signup.open")
-    first = button(await asking.message("plan.dated", fields=DATES), "Yes, change it")
-    second = button(await asking.message("plan.dated", fields=DATES | {"days": "9"}), "Yes, change it")
+    first = button(await asking.filled("plan.dates", fields=DATES), "Yes, change it")
+    second = button(await asking.filled("plan.dates", fields=DATES | {"days": "9"}), "Yes, change it")
     assert "Someone was quicker" in (await asking.message(first.key)).text
     assert "has been told" in (await asking.message(second.key)).text
     assert "no change waiting" in (await asking.message(second.key)).text

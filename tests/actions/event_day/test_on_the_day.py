@@ -183,7 +183,7 @@ async def test_a_snow_day_moves_the_timetable_by_the_clock_on_the_wall_and_tells
     plan = (await asking.tryout()).plan
     assert plan.event_day is not None
     typed = {"dates": "2027-03-15", "lessons": "7-A 9:00-10:30", "breaks": "", "numbers": "1, 5, 10, 3, lesson"}
-    asked = await asking.message("day.planned", fields={**typed, "reason": "Snow on the day."})
+    asked = await asking.filled("day.plan", fields={**typed, "reason": "Snow on the day."})
     await press(asking, asked, next(label for label in labels(asked) if "hange" in label))
     after = [slot.begins_at for slot in await slots(asking)]
     zone = ZoneInfo("America/New_York")
@@ -213,7 +213,7 @@ async def test_other_lessons_are_said_in_the_office_because_the_timetable_was_ma
 ) -> None:
     asking = await made(begin)
     typed = {"dates": "2027-01-22", "lessons": "7-A 11:00-12:30", "breaks": "", "numbers": "1, 5, 10, 3, lesson"}
-    asked = await asking.message("day.planned", fields={**typed, "reason": "The room is taken."})
+    asked = await asking.filled("day.plan", fields={**typed, "reason": "The room is taken."})
     await press(asking, asked, next(label for label in labels(asked) if "hange" in label))
     assert "press **Make it again**" in (await asking.messages_to("office"))[-1]
     await asking.ask("day.make")

@@ -60,7 +60,7 @@ async def in_full_swing(begin: Begin) -> Asking:
     async with asking.store.write() as db:
         await db.run("UPDATE tryout SET plan_json = ?, brief_at = ?", plan.model_dump_json(), stamp(START))
     await asking.ask("rules.asked", 10_100, fields={"question": "May we swap wheels?"})
-    kept = await asking.message("rules.drafted:1", fields={"question": "May we swap wheels?", "answer": "Yes."})
+    kept = await asking.filled("rules.answer:1", fields={"question": "May we swap wheels?", "answer": "Yes."})
     assert "May we swap wheels?" in kept.text
     await press(asking, kept, labels(kept)[0])
     return asking

@@ -121,7 +121,7 @@ async def test_sign_up_does_not_open_without_channels_or_after_its_dates(begin: 
 async def test_a_sign_up_that_would_be_closed_already_does_not_open(begin: Begin) -> None:
     asking = await begin("drafting")
     fields = {"date": "2027-01-11", "time": "15:30", "days": "10", "remind": "16:00", "closes": "2027-01-05 08:00"}
-    await asking.ask("plan.dated", fields=fields)
+    await asking.filled("plan.dates", fields=fields)
     asking.now = datetime(2027, 1, 6, 12, tzinfo=UTC)
     office = await asking.message("office")
     assert "Sign-up would be closed already" in office.text

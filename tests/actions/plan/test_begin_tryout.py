@@ -100,7 +100,7 @@ async def test_what_is_wrong_in_the_form_is_said_and_nothing_changed(
 ) -> None:
     asking = await begin("drafting")
     right = {"sections": "7-A, 7-B", "sizes": "3-5", "places": "1", "announce": "winner"}
-    answer = await asking.message("plan.based", fields=right | fields)
+    answer = await asking.filled("plan.basics", fields=right | fields)
     assert said in answer.text
     assert button(answer, "Correct it").key == "plan.basics"
     assert (await asking.tryout()).plan == small_plan()
@@ -114,7 +114,8 @@ async def test_weights_are_changed_line_by_line(begin: Begin) -> None:
     await asking.ask(form.key, fields={"weights": "run = 50\n\nbunting=12,5"})
     assert [event.weight for event in (await asking.tryout()).plan.events] == [50, Decimal("12.5"), 30]
     for wrong in ("runs = 5", "run 5", "run = NaN", "run = -3", "run = 0"):
-        assert "Nothing was changed" in (await asking.message(form.key, fields={"weights": f"{wrong}\nchain = 1"})).text
+        refused = await asking.filled("plan.weights", fields={"weights": f"{wrong}\nchain = 1"})
+        assert "Nothing was changed" in refused.text
     assert [event.weight for event in (await asking.tryout()).plan.events] == [50, Decimal("12.5"), 30]
 
 
@@ -123,7 +124,7 @@ async def test_name_and_brief_are_changed_while_sign_up_runs_and_the_board_follo
     await asking.confirm("signup.open")
     async with asking.store.write() as db:
         await db.run("UPDATE live_message SET stale = 0")
-    await asking.ask("plan.worded", fields={"name": "Robot days", "brief": "Bring socks to the basket."})
+    await asking.filled("plan.words", fields={"name": "Robot days", "brief": "Bring socks to the basket."})
     assert (await asking.tryout()).plan.name == "Robot days"
     assert len(await asking.messages_to("news")) == 1
     async with asking.store.read() as db:
@@ -134,9 +135,9 @@ async def test_a_section_with_students_cannot_go_nor_a_size_below_a_squad(begin:
     asking = await begin()
     await make_squad(asking, 1, 5, "Crooked Spoons")
     fields = {"sections": "7-B", "sizes": "3-5", "places": "1", "announce": "winner"}
-    assert "students have signed up in it" in (await asking.message("plan.based", fields=fields)).text
+    assert "students have signed up in it" in (await asking.filled("plan.basics", fields=fields)).text
     fields |= {"sections": "7-A, 7-B", "sizes": "3-4"}
-    assert "has 5 members already" in (await asking.message("plan.based", fields=fields)).text
+    assert "has 5 members already" in (await asking.filled("plan.basics", fields=fields)).text
 
 
 async def test_after_the_brief_a_change_takes_a_reason_a_yes_and_gives_a_new_fingerprint(begin: Begin) -> None:
@@ -167,7 +168,7 @@ async def test_after_the_brief_a_change_takes_a_reason_a_yes_and_gives_a_new_fin
 
 async def test_a_change_can_be_left_alone_after_all(begin: Begin) -> None:
     asking = await in_window(begin)
-    sure = await asking.message("plan.weighed", fields={"weights": "run = 50"} | REASON)
+    sure = await asking.filled("plan.weights", fields={"weights": "run = 50"} | REASON)
     assert "Nothing was changed" in (await asking.message(button(sure, "No, leave it").key)).text
     assert "no change waiting" in (await asking.message(button(sure, "Yes, change it").key)).text
     assert (await asking.tryout()).plan == small_plan()
@@ -188,14 +189,14 @@ async def test_after_the_window_the_deadline_stays_and_after_judging_the_plan(be
     asking = await in_window(begin)
     await until(asking, datetime(2027, 1, 22, tzinfo=UTC))
     fields = {"days": "12", "remind": "16:00", "judged": ""} | REASON
-    assert "the deadline stays" in (await asking.message("plan.dated", fields=fields)).text
+    assert "the deadline stays" in (await asking.filled("plan.dates", fields=fields)).text
     judged = {"days": "10", "remind": "16:00", "judged": "2027-02-01 12:00"} | REASON
-    sure = await asking.message("plan.dated", fields=judged)
+    sure = await asking.filled("plan.dates", fields=judged)
     await asking.ask(button(sure, "Yes, change it").key)
     assert (await asking.tryout()).plan.calendar.judging_closes == datetime(2027, 2, 1, 12)  # noqa: DTZ001
     async with asking.store.write() as db:
         await db.run("UPDATE tryout SET state = 'settled'")
-    refused = await asking.message("plan.weighed", fields={"weights": "run = 1"} | REASON)
+    refused = await asking.filled("plan.weights", fields={"weights": "run = 1"} | REASON)
     assert "cannot change any more" in refused.text
 
 
@@ -248,7 +249,7 @@ async def test_once_there_are_scores_weights_change_by_two_coaches_or_by_one_who
     await asking.ask(f"table.save:run.socks:{squad}:1:9:0")
 
     async def propose(weights: str, who: int = COACH) -> str:
-        sure = await asking.message("plan.weighed", who, fields={"weights": weights} | REASON)
+        sure = await asking.filled("plan.weights", who, fields={"weights": weights} | REASON)
         rows = [one for row in sure.rows if isinstance(row, tuple) for one in row]
         return next(one.key for one in rows if one.key.startswith("plan.apply"))
 
@@ -270,7 +271,7 @@ async def test_nothing_is_told_that_the_coach_has_not_seen_not_even_another_reas
         await tryouts.freeze(db, 1, "0" * 64, asking.now)
     presses = []
     for reason in ("The gym is closed", "A reason that nobody has read"):
-        sure = await asking.message("plan.weighed", fields={"weights": "run = 50", "reason": reason})
+        sure = await asking.filled("plan.weights", fields={"weights": "run = 50", "reason": reason})
         presses.append(button(sure, "Yes, change it").key)
     assert "quicker" in (await asking.message(presses[0])).text
     assert await asking.messages_to("news") == []

@@ -29,10 +29,10 @@ async def test_a_new_set_of_events_is_made_by_form(begin: Begin) -> None:
 async def test_everything_wrong_in_the_form_is_said_and_nothing_changes(begin: Begin) -> None:
     asking = await begin("drafting")
     before = (await asking.tryout()).plan
-    answer = await asking.message("plan.renewed", fields={"events": "Bridge = magic", "turns": "25:00"})
+    answer = await asking.filled("plan.renew", fields={"events": "Bridge = magic", "turns": "25:00"})
     assert "I cannot read this event: **Bridge = magic**" in answer.text and "25:00" in answer.text
     assert button(answer, "Correct it").key == "plan.renew"
-    overlap = await asking.message("plan.renewed", fields={"events": "Bridge = count", "turns": "12:10, 12:15"})
+    overlap = await asking.filled("plan.renew", fields={"events": "Bridge = count", "turns": "12:10, 12:15"})
     assert "before it is over" in overlap.text
     assert (await asking.tryout()).plan == before
 
@@ -59,7 +59,7 @@ async def test_texts_and_criteria_of_an_event_change_and_keys_stay(begin: Begin)
 
 async def test_a_line_without_levels_and_an_empty_name_are_told(begin: Begin) -> None:
     asking = await begin("drafting")
-    key = "plan.event-kept:bunting"
+    key = (await asking.form("plan.event", values=("bunting",))).key
     answer = await asking.message(key, fields={"name": "Flags", "criteria": "Reasons: none | some"})
     assert "3 to 6 levels with | between them" in answer.text
     empty = await asking.message(key, fields={"name": " ", "criteria": CRITERIA})
@@ -71,8 +71,9 @@ async def test_after_the_brief_texts_need_a_reason_and_the_structure_stays(begin
     asking = await in_window(begin)
     shown = await asking.message("plan.events")
     assert labels(shown) == ["Back to the plan"]
-    assert "The brief is out" in (await asking.message("plan.renewed", fields={"events": "Bridge = count"})).text
-    key, same = "plan.event-kept:bunting", "Reasons: 1 | 2 | 3 | 4\nFits the theme: 1 | 2 | 3 | 4"
+    assert "The brief is out" in (await asking.filled("plan.renew", fields={"events": "Bridge = count"})).text
+    key = (await asking.form("plan.event", values=("bunting",))).key
+    same = "Reasons: 1 | 2 | 3 | 4\nFits the theme: 1 | 2 | 3 | 4"
     more = await asking.message(key, fields={"name": "Flags", "criteria": CRITERIA, "reason": "Too short"})
     assert "events, measures, criteria and their levels must stay" in more.text
     assert "needs a reason" in (await asking.message(key, fields={"name": "Flags", "criteria": same})).text

@@ -103,7 +103,7 @@ async def test_before_the_brief_and_after_judging_the_answer_says_why_not(begin:
     await in_state(asking, "settled")
     assert "Judging is closed" in (await ask(asking)).text
     await in_state(asking, "drafting")
-    assert "begin with the brief" in (await asking.message("rules.drafted", fields={})).text
+    assert "begin with the brief" in (await asking.filled("rules.unasked", fields={})).text
 
 
 async def test_who_is_in_no_squad_asks_the_coach_in_person_and_reads_all_answers(begin: Begin) -> None:

@@ -210,7 +210,7 @@ async def test_after_a_corrected_result_feedback_is_sent_again_where_it_says_som
     asking, squads = await whole(begin)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     first, second, third = squads[:3]
-    await asking.ask(f"feedback.edited:{third}", fields={"text": "You listened to each other. Well done!"})
+    await asking.filled(f"feedback.edit:{third}", fields={"text": "You listened to each other. Well done!"})
     asking.now += timedelta(minutes=5)
     await asking.ask(button(await asking.message("feedback.all:0"), "Send all").key)
     sent = {squad: (await asking.messages_to(f"squad/{squad}"))[-1] for squad in squads}

@@ -245,7 +245,7 @@ async def test_the_coach_edits_the_feedback_before_it_is_sent_once(begin: Begin)
 async def test_on_the_day_of_the_purge_offers_lose_their_words_and_feedback_is_gone(begin: Begin) -> None:
     asking, ids = await announced(begin)
     await offer(asking, ids[0])
-    await asking.ask(f"feedback.edited:{ids[0]}", fields={"text": "You listened to each other."})
+    await asking.filled(f"feedback.edit:{ids[0]}", fields={"text": "You listened to each other."})
     await ring(asking.store, asking.now + timedelta(days=61))
     async with asking.store.read() as db:
         made = await offers_and_feedback.offers(db, 1)
@@ -263,7 +263,7 @@ async def test_all_drafts_are_shown_before_all_are_sent_and_only_those_that_were
         shown += page.text
     assert shown.count("**Feedback for ") == 8
     send = button(page, "Send all").key
-    await asking.ask(f"feedback.edited:{ids[0]}", fields={"text": "You listened to each other."})
+    await asking.filled(f"feedback.edit:{ids[0]}", fields={"text": "You listened to each other."})
     again = await asking.message(send)
     assert "nothing was sent" in again.text and "You listened to each other." in again.text
     assert "0 of 8 sent" in (await asking.message("feedback.panel")).text

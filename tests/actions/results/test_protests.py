@@ -114,7 +114,7 @@ async def test_nothing_becomes_final_with_a_protest_open(begin: Begin) -> None:
     assert not any("result is final" in text for text in await asking.messages_to("news"))
     asked = await asking.message("tryout.archive")
     assert "not settled: 1" in asked.text
-    await asking.ask("protests.proposed:1:rejected", fields={"reason": "The count was confirmed"})
+    await asking.filled("protests.why:1:rejected", fields={"reason": "The count was confirmed"})
     await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
     assert "the result is final" in (await asking.messages_to("office"))[-1]
     assert sum("the result is final now" in text for text in await asking.messages_to("news")) == 1
@@ -149,7 +149,7 @@ async def test_no_place_is_given_for_good_with_a_protest_open(begin: Begin) -> N
     await until(asking, asking.now + timedelta(days=8))
     assert "still being looked at" in (await asking.messages_to(room))[-1]
     assert "**Not final**: 1 protest not settled" in (await asking.message("offer.panel")).text
-    await asking.ask("protests.proposed:1:rejected", fields={"reason": "The count was confirmed"})
+    await asking.filled("protests.why:1:rejected", fields={"reason": "The count was confirmed"})
     await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
     assert "the place is yours" in (await asking.messages_to(room))[-1]
     assert "The result is final." in (await asking.message("offer.panel")).text
@@ -173,7 +173,7 @@ async def test_when_a_protest_was_right_the_offers_go_with_the_announcement(begi
         other = await db.value("SELECT id FROM student WHERE squad_id = ? LIMIT 1", squads[1])
     await asking.ask("team.offered:open", values=(str(other),))
     await asking.ask("protest.filed", 10_200, fields=TEXT)
-    await asking.ask("protests.proposed:1:upheld", fields={"reason": "The photo shows it"})
+    await asking.filled("protests.why:1:upheld", fields={"reason": "The photo shows it"})
     await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
     await until(asking, asking.now + timedelta(days=8))
     assert "take the announcement back" in (await asking.messages_to("office"))[-1]
@@ -212,9 +212,9 @@ async def test_a_coach_writes_down_the_protest_of_a_squad_whose_captain_has_no_a
 async def test_nobody_agrees_to_a_decision_that_was_changed_after_they_read_it(begin: Begin) -> None:
     asking, squads = await announced(begin)
     await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
-    await asking.ask("protests.proposed:1:rejected", fields={"reason": "The sock lay outside"})
+    await asking.filled("protests.why:1:rejected", fields={"reason": "The sock lay outside"})
     read = button(await asking.message("protests.one:1", SECOND), "I agree").key
-    await asking.ask("protests.proposed:1:upheld", fields={"reason": "The photo shows it"})
+    await asking.filled("protests.why:1:upheld", fields={"reason": "The photo shows it"})
     before = await asking.messages_to(f"squad/{squads[0]}")
     now = await asking.message(read, SECOND)
     assert "changed after you opened it" in now.text and "Reason: The photo shows it" in now.text

@@ -1,0 +1,59 @@
+"""A form that opens with a stored text: whether that is still the text, and both texts where it is not.
+
+Such a form carries a digest of what it opened with. Whoever sends it after somebody else has changed the text reads
+what stands now, and gets back what was typed, so that neither of the two is lost.
+"""
+
+from collections.abc import Mapping
+
+from bot.words.core.action_keys import AnyKey
+from bot.words.core.keys import key, shown_stamp
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import escape, quoted
+from storage.records.message import Button, FileField, Form, FormField, Message, TextField
+
+
+def stamped(form: Form) -> Form:
+    """The same form, with what it opens with in its key."""
+    return form.model_copy(update={"key": f"{form.key}:{_stamp(form)}"})
+
+
+def changed_meanwhile(now: Form, stamp: str, typed: Mapping[str, str], opens: AnyKey, *about: object) -> Message | None:
+    """What somebody reads whose form opened with another text than it would now; None where nothing is lost.
+
+    `now` is the form as it would open now, `stamp` what the form that was sent carries; `opens`, with `about`, is what
+    opens it.
+    """
+    found = [(one, _stands(one)) for one in now.fields if not isinstance(one, FileField)]
+    theirs = [one for one, stands in found if _plain(typed.get(one.key, "")) != _plain(stands)]
+    if stamp == _stamp(now) or not theirs:
+        return None
+    lines = [
+        f"**{escape(now.title)}: this was changed after you had opened the form.** So nothing of yours was saved, but "
+        "nothing is lost either: what stands now, and what you wrote."
+    ]
+    for one in theirs:
+        lines.append(f"**{escape(one.label)}** says now:\n{_shown(_stands(one))}")
+        lines.append(f"You wrote:\n{_shown(typed.get(one.key, ''))}")
+    open_again = Button(key=key(opens, *about), label="Open it as it stands now", style="main")
+    return whole_message("\n".join(lines), ((open_again,),))
+
+
+def _stamp(form: Form) -> str:
+    return shown_stamp([(one.key, _stands(one)) for one in form.fields if _stands(one)])[:12]
+
+
+def _stands(field: FormField) -> str:
+    if isinstance(field, FileField):
+        return ""
+    if isinstance(field, TextField):
+        return field.value
+    return " ".join(one.value for one in field.choices if one.chosen)
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.split())
+
+
+def _shown(text: str) -> str:
+    return quoted(escape(text.strip())) if text.strip() else "> (nothing)"
