@@ -19,6 +19,7 @@ from bot.rules.scorekeeping.after_close import may_record
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.scorekeeping import before_start as presence_words
 from bot.words.scorekeeping import score_table as words
 from storage.records.message import Answer, Message, Open, Replace, Row, Say
@@ -268,17 +269,24 @@ async def ask_absence(db: Snapshot, tryout: Tryout, request: Request, about: str
     spot = await spot_of(db, tryout, about, squad_id)
     await check_may_change(db, tryout, spot, spot.absence is None)
     excuses = "coach" in await roles(db, tryout, request)
-    return Open(form=words.absence_form(spot.event, spot.squad, about, spot.absence, excuses))
+    return Open(form=stamped(words.absence_form(spot.event, spot.squad, about, spot.absence, excuses)))
 
 
 @act(ActionKey.TABLE_ABSENT, "scorekeeper")
-async def note_absence(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int) -> Answer:
+async def note_absence(
+    db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, stamp: str = ""
+) -> Answer:
     """Note that a squad is absent or excused, or takes part after all."""
     check_open(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
+    excuses = "coach" in await roles(db, tryout, request)
+    now = words.absence_form(spot.event, spot.squad, about, spot.absence, excuses)
+    changed = changed_meanwhile(now, stamp, request.fields, ActionKey.TABLE_ABSENCE, about, squad_id)
+    if changed is not None:
+        return Say(message=changed)
     state, reason = request.fields.get("state", "absent"), request.fields.get("reason", "").strip()
     was_excused = spot.absence is not None and spot.absence.excused
-    if (state == "excused" or was_excused) and "coach" not in await roles(db, tryout, request):
+    if (state == "excused" or was_excused) and not excuses:
         raise Refusal(Reason.ONLY_COACH_EXCUSES)
     if state == "here":
         absence = None

@@ -10,8 +10,9 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.core.class_keys import ClassKey
+from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.squads import correct_details as words
-from storage.records.message import Answer, Open, Replace
+from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import class_lists, decisions, squads
@@ -22,13 +23,19 @@ from storage.tables.sql_session import Conflict, Snapshot, Transaction
 async def ask_details(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Open the form for another name or section."""
     one, squad = await student_with_squad(db, tryout, student_id)
-    return Open(form=words.details_form(tryout.plan, one, squad))
+    return Open(form=stamped(words.details_form(tryout.plan, one, squad)))
 
 
 @act(ClassKey.CORRECT_DETAILS, "coach")
-async def correct_details(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
+async def correct_details(
+    db: Transaction, tryout: Tryout, request: Request, student_id: int, stamp: str = ""
+) -> Answer:
     """Correct a student's name or section; a seat in a squad of another section takes a reason."""
     one, squad = await student_with_squad(db, tryout, student_id)
+    now = words.details_form(tryout.plan, one, squad)
+    changed = changed_meanwhile(now, stamp, request.fields, ClassKey.CORRECT_ASK, one.id)
+    if changed is not None:
+        return Say(message=changed)
     name, section = check_person_name(request.field("name")), request.field("section")
     eligibility.check_section(tryout.plan, section)
     if (name, section) == (one.name, one.section):

@@ -13,8 +13,9 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads.eligibility import members_missing
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.squads import squads_admin as words
-from storage.records.message import Answer, Message, Open, Replace
+from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -55,13 +56,16 @@ async def one_squad(
 @view(ActionKey.PEOPLE_RENAME, "coach")
 async def ask_name(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form for another name."""
-    return Open(form=words.rename_form(await squad_of(db, tryout, squad_id)))
+    return Open(form=stamped(words.rename_form(await squad_of(db, tryout, squad_id))))
 
 
 @act(ActionKey.PEOPLE_RENAMED, "coach")
-async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: int, stamp: str = "") -> Answer:
     """Give a squad another name, and tell it; the same name twice changes nothing the second time."""
     squad = await squad_of(db, tryout, squad_id)
+    changed = changed_meanwhile(words.rename_form(squad), stamp, request.fields, ActionKey.PEOPLE_RENAME, squad.id)
+    if changed is not None:
+        return Say(message=changed)
     name = await free_name(db, tryout, request.field("squad"), squad)
     if name == squad.name:
         return await _shown(db, tryout, squad)

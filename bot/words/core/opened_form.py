@@ -10,7 +10,7 @@ from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
-from storage.records.message import Button, FileField, Form, FormField, Message, TextField
+from storage.records.message import Button, FileField, Form, FormField, Message, RadioField, SelectField, TextField
 
 
 def stamped(form: Form) -> Form:
@@ -33,8 +33,8 @@ def changed_meanwhile(now: Form, stamp: str, typed: Mapping[str, str], opens: An
         "nothing is lost either: what stands now, and what you wrote."
     ]
     for one in theirs:
-        lines.append(f"**{escape(one.label)}** says now:\n{_shown(_stands(one))}")
-        lines.append(f"You wrote:\n{_shown(typed.get(one.key, ''))}")
+        lines.append(f"**{escape(one.label)}** says now:\n{_shown(one, _stands(one))}")
+        lines.append(f"You wrote:\n{_shown(one, typed.get(one.key, ''))}")
     open_again = Button(key=key(opens, *about), label="Open it as it stands now", style="main")
     return whole_message("\n".join(lines), ((open_again,),))
 
@@ -55,5 +55,9 @@ def _plain(text: str) -> str:
     return " ".join(text.split())
 
 
-def _shown(text: str) -> str:
+def _shown(field: FormField, text: str) -> str:
+    """As people read it: of a choice its label."""
+    if isinstance(field, RadioField | SelectField):
+        labels = {one.value: one.label for one in field.choices}
+        text = ", ".join(labels.get(value, value) for value in text.split())
     return quoted(escape(text.strip())) if text.strip() else "> (nothing)"

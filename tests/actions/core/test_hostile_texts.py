@@ -21,6 +21,8 @@ from tests.actions.core.test_odd_requests import JUDGE, STUDENT, put_back, scene
 from tests.actions.hand_in_cast import handing_in
 
 SECRET = "Zq7Zq7"
+OPENS = {"rules.drafted": "rules.answer", "table.absent": "table.absence"}
+"""By what a form with a stored text sends: what opens it."""
 HOSTILE = (
     f"{SECRET} https://evil.example/x HTTP://evil.example www.evil.example discord.gg/evil \u202eexe.gnp\u202c"
     " z\u200bero\u2060\ufeff <@123> <@&4> @everyone [t](https://evil.example) **evil** `evil` ||evil|| \x1b[2J\x07\r"
@@ -178,8 +180,9 @@ async def test_words_that_are_meant_to_be_shown_are_shown_and_are_harmless(begin
             drafted = asking.answers[-1]
             assert not isinstance(drafted, Open)
             pressed = button(drafted.message, key).key
-        if key.startswith("rules.drafted"):
-            pressed = (await asking.form("rules.answer:1")).key
+        if key.startswith(tuple(OPENS)):
+            word, _, about = key.partition(":")
+            pressed = (await asking.form(f"{OPENS[word]}:{about}")).key
         answer = await asking.ask(pressed, who, fields=fields, values=(str(sheet),) if key == "sheets.look" else ())
         action = pressed.partition(":")[0]
         seen |= {f"{action} answers": text for text in shown(answer) if "Zq7" in text}

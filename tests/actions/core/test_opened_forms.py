@@ -38,15 +38,28 @@ async def event(begin: Begin) -> tuple[Asking, Opens, str]:
     return await begin("drafting"), lambda one: one.form("plan.event", values=("bunting",)), "about"
 
 
+async def absence(begin: Begin) -> tuple[Asking, Opens, str]:
+    asking, squads = await whole(begin, state="judging")
+    await asking.ask("table.undone:1:slip")
+    return asking, lambda one: one.form(f"table.absence:run.socks:{squads[0]}"), "reason"
+
+
+async def squad_name(begin: Begin) -> tuple[Asking, Opens, str]:
+    asking = await two_squads(begin)
+    return asking, lambda one: one.form("people.rename:1"), "squad"
+
+
 def filled(form: Form, name: str, text: str) -> dict[str, str]:
     """The form as it opened, with one other text, as long as the others are long enough."""
     fields = {one.key: one.value for one in form.fields if isinstance(one, TextField)}
+    if any(one.key == "state" for one in form.fields):
+        fields["state"] = "absent"
     if "criteria" in fields:
         fields["criteria"] = CRITERIA
     return {key: value or "May we use tape for the wheels?" for key, value in fields.items()} | {name: text}
 
 
-@pytest.mark.parametrize("scene", [feedback, answer, unasked, brief, event])
+@pytest.mark.parametrize("scene", [feedback, answer, unasked, brief, event, absence, squad_name])
 async def test_the_later_one_reads_what_stands_now_and_gets_back_what_was_typed(
     begin: Begin, scene: Callable[[Begin], Awaitable[tuple[Asking, Opens, str]]]
 ) -> None:

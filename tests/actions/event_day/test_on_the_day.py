@@ -250,7 +250,7 @@ async def test_an_absent_squad_is_passed_over(begin: Begin) -> None:
     asking = await made(begin, 3, judges=0)
     asking.now = NINE
     first = (await slots(asking))[0]
-    await asking.ask(f"table.absent:run.socks:{first.squad_id}", fields={"state": "absent", "reason": ""})
+    await asking.filled(f"table.absence:run.socks:{first.squad_id}", fields={"state": "absent", "reason": ""})
     assert f"**on** {first.squad_id} " not in (await asking.message("day.board")).text
 
 

@@ -232,7 +232,7 @@ MARKS = {1: (3, 2), 2: (1, 4), 3: (2, 2)}
 async def _by_pads(asking: Asking, judges: list[int]) -> None:
     for squad, counts in RUNS.items():
         if counts is None:
-            await asking.ask(f"table.absent:run.socks:{squad}", KEEPER, fields={"state": "absent", "reason": ""})
+            await asking.filled(f"table.absence:run.socks:{squad}", KEEPER, fields={"state": "absent", "reason": ""})
             continue
         for socks in counts:
             pad = await press(

@@ -112,14 +112,14 @@ async def test_an_absence_is_noted_and_listed_and_changed_by_two(begin: Begin) -
     await asking.ask("table.undone:1:slip")
     await settle(asking)
     await helpers(asking)
-    noted = await asking.message(f"table.absent:{ABOUT}:{squads[0]}", fields={"state": "absent", "reason": "ill"})
+    noted = await asking.filled(f"table.absence:{ABOUT}:{squads[0]}", fields={"state": "absent", "reason": "ill"})
     assert "absent" in noted.text.lower()
     assert "Sock run of Crooked Spoons was recorded after judging had been closed" in await changes(asking)
     here = {"state": "here", "reason": ""}
-    refused = await asking.message(f"table.absent:{ABOUT}:{squads[0]}", fields=here)
+    refused = await asking.filled(f"table.absence:{ABOUT}:{squads[0]}", fields=here)
     assert "is not changed by one person alone" in refused.text
     await asking.ask(button(await asked(asking, squads[0], KEEPER), "Agree: it may be corrected").key)
-    assert "takes part" in (await asking.message(f"table.absent:{ABOUT}:{squads[0]}", fields=here)).text
+    assert "takes part" in (await asking.filled(f"table.absence:{ABOUT}:{squads[0]}", fields=here)).text
 
 
 async def test_before_the_close_there_is_nothing_to_ask_for(begin: Begin) -> None:

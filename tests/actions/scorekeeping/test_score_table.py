@@ -162,7 +162,7 @@ async def test_five_kinds_of_items_leave_points_off_to_a_form_apart(begin: Begin
 async def test_absence_needs_no_attempt_and_excusing_needs_a_coach_and_a_reason(begin: Begin) -> None:
     asking = await begin("judging")
     squads = await add_squads(asking, 1)
-    key = f"table.absent:run.socks:{squads[0]}"
+    key = f"table.absence:run.socks:{squads[0]}"
     async with asking.store.write() as db:
         await db.run(
             "INSERT INTO officer (tryout_id, platform_id, name, role) VALUES (1, 300, 'Keeper', 'scorekeeper')"
@@ -170,15 +170,15 @@ async def test_absence_needs_no_attempt_and_excusing_needs_a_coach_and_a_reason(
     form = await asking.form(f"table.absence:run.socks:{squads[0]}", 300)
     radio = next(field for field in form.fields if isinstance(field, RadioField))
     assert [choice.label for choice in radio.choices] == ["It takes part", "Absent"]
-    refused = await asking.message(key, 300, fields={"state": "excused", "reason": "ill"})
+    refused = await asking.filled(key, 300, fields={"state": "excused", "reason": "ill"})
     assert "Only a coach can excuse" in refused.text
-    assert "type a reason" in (await asking.message(key, fields={"state": "excused"})).text
-    assert "is excused from" in (await asking.message(key, fields={"state": "excused", "reason": "trip"})).text
+    assert "type a reason" in (await asking.filled(key, fields={"state": "excused"})).text
+    assert "is excused from" in (await asking.filled(key, fields={"state": "excused", "reason": "trip"})).text
     refused = await asking.message(f"table.save:run.socks:{squads[0]}:1:14:0")
     assert "noted as not taking part" in refused.text
-    await asking.ask(key, fields={"state": "here"})
+    await asking.filled(key, fields={"state": "here"})
     await asking.ask(f"table.save:run.socks:{squads[0]}:1:14:0")
-    assert "has an attempt on record" in (await asking.message(key, fields={"state": "absent"})).text
+    assert "has an attempt on record" in (await asking.filled(key, fields={"state": "absent"})).text
 
 
 async def test_one_command_does_what_the_buttons_do(begin: Begin) -> None:

@@ -48,24 +48,24 @@ async def test_a_student_who_changed_class_needs_a_reason_to_stay_in_the_squad(b
     asking = await begin()
     squad = await make_squad(asking, 1, 3, "Crooked Spoons")
     one = await student_id(asking, "Student 2")
-    form = f"correct.details:{one}"
-    said = await asking.message(form, fields={"name": "Student 2", "section": "7-B", "reason": ""})
+    form = f"correct.ask:{one}"
+    said = await asking.filled(form, fields={"name": "Student 2", "section": "7-B", "reason": ""})
     assert "is a squad of section 7-A" in said.text
-    await asking.ask(form, fields={"name": "Student 2", "section": "7-B", "reason": "Changed class on day 4"})
+    await asking.filled(form, fields={"name": "Student 2", "section": "7-B", "reason": "Changed class on day 4"})
     assert await decisions(asking) == [("seat", squad, one, "Changed class on day 4")]
     card = await asking.message("people.student", values=(str(one),))
     await asking.ask(button(card, "Undo: name or section").key)
     assert await decisions(asking) == []
-    assert "nothing has changed" in (await asking.message(form, fields={"name": "Student 2", "section": "7-A"})).text
+    assert "nothing has changed" in (await asking.filled(form, fields={"name": "Student 2", "section": "7-A"})).text
 
 
 async def test_a_correction_that_something_hangs_on_is_not_undone(begin: Begin) -> None:
     asking = await begin()
     await make_squad(asking, 1, 3, "Crooked Spoons")
     one = await student_id(asking, "Student 1")
-    card = await asking.message(f"correct.details:{one}", fields={"name": "Stella One", "section": "7-A"})
+    card = await asking.filled(f"correct.ask:{one}", fields={"name": "Stella One", "section": "7-A"})
     undo = button(card, "Undo: name or section").key
-    await asking.ask(f"correct.details:{one}", fields={"name": "Stella Two", "section": "7-A"})
+    await asking.filled(f"correct.ask:{one}", fields={"name": "Stella Two", "section": "7-A"})
     assert "something later was put right" in (await asking.message(undo)).text
     assert ("Stella Two", "7-A", 1, 1) in await rows(asking, STUDENTS)
 
@@ -160,11 +160,11 @@ async def test_records_that_clash_are_not_joined(begin: Begin) -> None:
 async def test_a_squads_new_name_is_undone_unless_it_was_renamed_since(begin: Begin) -> None:
     asking = await begin()
     squad = await make_squad(asking, 1, 3, "Crooked Spoons")
-    card = await asking.message(f"people.renamed:{squad}", fields={"squad": "Kind Teapots"})
+    card = await asking.filled(f"people.rename:{squad}", fields={"squad": "Kind Teapots"})
     undo = button(card, "Undo: the new name").key
     assert "called **Crooked Spoons** again" in (await asking.message(undo)).text
     assert "Crooked Spoons" in (await asking.messages_to(f"squad/{squad}"))[-1]
-    card = await asking.message(f"people.renamed:{squad}", fields={"squad": "Kind Teapots"})
+    card = await asking.filled(f"people.rename:{squad}", fields={"squad": "Kind Teapots"})
     await asking.ask("squad.renamed", 1, fields={"squad": "Odd Mittens"})
     assert "hangs on it" in (await asking.message(button(card, "Undo: the new name").key)).text
 
@@ -173,6 +173,6 @@ async def test_erasing_a_student_erases_what_was_corrected(begin: Begin) -> None
     asking = await begin()
     await make_squad(asking, 1, 3, "Crooked Spoons")
     one = await student_id(asking, "Student 1")
-    await asking.ask(f"correct.details:{one}", fields={"name": "Stella One", "section": "7-A"})
+    await asking.filled(f"correct.ask:{one}", fields={"name": "Stella One", "section": "7-A"})
     await asking.ask(f"people.forgotten:{one}")
     assert await rows(asking, "SELECT * FROM correction") == []
