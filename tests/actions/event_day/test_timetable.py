@@ -160,7 +160,7 @@ async def test_the_plan_of_the_day_is_changed_by_form_with_a_reason(begin: Begin
         ("7-A", "09:00:00", "None"),
         ("7-B", "10:00:00", "2027-01-25"),
     ]
-    wrong = await asking.message(form.key, fields={"dates": "soon", "lessons": "9-9", "breaks": "x", "numbers": "2"})
+    wrong = await asking.filled("day.plan", fields={"dates": "soon", "lessons": "9-9", "breaks": "x", "numbers": "2"})
     for sentence in ("as a date", "this lesson", "this break", "five things"):
         assert sentence in wrong.text
 
