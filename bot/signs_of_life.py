@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.running_state import told_by
 from bot.clock import Clock
-from bot.rules.delivery.gap_notice import SHORTEST_GAP
+from bot.rules.delivery.gap_notice_limits import SHORTEST_GAP
 from bot.systemd_notify import notify
 from storage.faults import StorageFault
 from storage.store import Store

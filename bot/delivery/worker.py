@@ -18,7 +18,7 @@ from bot.delivery.error_classification import classify
 from bot.delivery.live_messages import LiveMessagePublisher
 from bot.delivery.outbox_sender import OutboxSender
 from bot.delivery.room_opener import RoomOpener
-from bot.delivery.squad_rooms import ThreadMembership
+from bot.delivery.thread_membership import ThreadMembership
 from bot.rules.delivery.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import LiveMessage, OutboxMessage

@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from storage.records.base import Record
-from storage.records.plan_types import Line, Section
+from storage.records.plan_value_types import Line, Section
 
 
 class Lesson(Record):

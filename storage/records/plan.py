@@ -12,7 +12,7 @@ from pydantic import Field, StringConstraints
 
 from storage.records.base import Record
 from storage.records.day_plan import DayPlan
-from storage.records.plan_types import (
+from storage.records.plan_value_types import (
     ONE_LINE,
     Amount,
     Better,

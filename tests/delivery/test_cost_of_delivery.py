@@ -6,7 +6,7 @@ import discord
 import pytest
 
 from bot.delivery.service import DeliveryService
-from bot.rules.delivery.live_messages import EDIT_PAUSE
+from bot.rules.delivery.live_message_pace import EDIT_PAUSE
 from bot.rules.squads.codes import join_code
 from deploy.rehearsal.world.state import PRIVATE_THREAD
 from deploy.rehearsal.world.state import Room as Channel

@@ -8,8 +8,8 @@ from bot.actions.results.preview import check_complete, whole_book
 from bot.actions.scoring.score_book import outcome_of
 from bot.rules.analysis.what_if import PANELS, with_panel, with_scale, with_weights, without_judge
 from bot.rules.core.parse_numbers import read_points
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.scales import SCALES
 from bot.words.analysis import what_if as words
 from bot.words.core.action_keys import ActionKey

@@ -15,8 +15,8 @@ from bot.actions.office.readiness import before_step, facts
 from bot.actions.practice.first_round_draw import open_practice
 from bot.actions.squads.squad_changes import by_squad, me_of
 from bot.rules.calendar.reminders import school_days_left
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.readiness import Lack, lacks, ready
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint

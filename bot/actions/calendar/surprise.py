@@ -2,8 +2,8 @@
 
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import surprise as words
 from bot.words.core.action_keys import ActionKey

@@ -9,8 +9,8 @@ from bot.actions.squads.squad_changes import board_changed, by_squad
 from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.class_list.class_list import BadList, NewList, read_class_list
 from bot.rules.class_list.table_file import read_table
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import name_keys
 from bot.words.class_list import class_list_admin as words
 from bot.words.core.class_keys import ClassKey

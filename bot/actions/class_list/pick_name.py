@@ -4,9 +4,9 @@ from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.squad_changes import board_changed, me_of
-from bot.rules.class_list.pick_name import MOST_TOLD
-from bot.rules.core.reasons import Reason
+from bot.rules.class_list.pick_name_limits import MOST_TOLD
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
 from bot.words.class_list import class_list_admin as coach_words

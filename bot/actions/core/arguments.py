@@ -15,8 +15,8 @@ from functools import partial
 from types import NoneType, UnionType
 from typing import Any, Literal, TypeVar, get_args, get_origin, get_type_hints
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 
 LONGEST = 100
 """Characters of an argument; the whole key has no more."""

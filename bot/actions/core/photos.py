@@ -7,9 +7,9 @@ import io
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from bot.rules.core.photos import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, MOST_PIXELS
-from bot.rules.core.reasons import Reason
+from bot.rules.core.photo_limits import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, MOST_PIXELS
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.hand_in import Photo
 from storage.records.request import Upload
 

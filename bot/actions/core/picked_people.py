@@ -1,7 +1,7 @@
 """The people who were picked from the list of the class server."""
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.request import Person, Request
 
 

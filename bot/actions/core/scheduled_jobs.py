@@ -13,7 +13,7 @@ from bot.actions.core.subjects import learn_kind
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.refusal import Refusal
 from bot.rules.delivery.backoff import backoff_delay
-from bot.rules.delivery.gap_notice import PUNCTUAL
+from bot.rules.delivery.gap_notice_limits import PUNCTUAL
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.actions.delivery.destination import Destination, destinations_of
-from bot.rules.delivery.live_messages import EDIT_PAUSE
+from bot.rules.delivery.live_message_pace import EDIT_PAUSE
 from storage.records.delivery import LiveMessage, Room
 from storage.tables import live_messages, outbox, rooms
 from storage.tables.sql_session import Snapshot

@@ -8,9 +8,9 @@ from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.day_panel import panel_of
 from bot.actions.event_day.own_times import check_runs, move_slots
 from bot.actions.scorekeeping.running_day import running_day
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.day_changes import LATEST
+from bot.rules.event_day.day_change_limits import LATEST
 from bot.rules.event_day.running_order import ONE_DAY, RunningDay
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import day_changes as words

@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.event_day.day_panel import panel_of
 from bot.actions.event_day.own_times import check_runs, plan_of
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_draw import order_of
 from bot.rules.practice.first_round_draw import read_key

@@ -7,7 +7,7 @@ from bot.actions.core.followers import when_judges_change
 from bot.actions.core.live_messages import live_message
 from bot.actions.event_day.own_times import is_told, place_judges, tell_moved
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.interviews import Fitted, fit_judges
 from bot.words.event_day import interviews as words

@@ -7,9 +7,9 @@ from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.day_board import board_now
 from bot.actions.event_day.own_times import check_runs, move_slots, plan_of
 from bot.actions.scorekeeping.running_day import running_day
-from bot.rules.core.day_reasons import DayReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.running_order import MOST_MISSES
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import no_show as words

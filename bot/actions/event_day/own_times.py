@@ -10,9 +10,9 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.scorekeeping.running_day import running_day
 from bot.actions.squads.squad_changes import when_squads_change
 from bot.rules.calendar.instants import instant, wall_clock
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.call_up import CALL_RUNS
+from bot.rules.event_day.call_up_limits import CALL_RUNS
 from bot.rules.event_day.day_windows import day_dates
 from bot.rules.event_day.running_order import earlier_slots, moved_squads
 from bot.words.event_day import own_times as words

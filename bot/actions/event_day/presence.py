@@ -5,7 +5,7 @@ from collections.abc import Collection
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.score_table import Spot, check_open, score_table_card, spot_of
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance
 from bot.words.core.day_keys import DayKey

@@ -8,9 +8,9 @@ from bot.actions.core.lost_answers import when_unanswered
 from bot.actions.scorekeeping.attempts import attempt_of, next_attempt, save_attempt
 from bot.actions.scorekeeping.before_start import attendance_of, check_before_start
 from bot.actions.scorekeeping.score_table import Spot, measure_of
-from bot.rules.core.day_reasons import DayReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day import run_pad as rules
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import run_pad as words

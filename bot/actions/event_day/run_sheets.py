@@ -16,9 +16,9 @@ from bot.actions.scorekeeping.score_table import (
     spot_of,
     spots,
 )
-from bot.rules.core.day_reasons import DayReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day import run_sheets as rules
 from bot.rules.event_day.run_sheets import HERE, PRESENCE, Turn
 from bot.words.core.buttons import TABLE

@@ -2,9 +2,9 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.score_table import check_open, events_shown
-from bot.rules.core.day_reasons import DayReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.safety import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import safety as words

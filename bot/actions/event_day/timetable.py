@@ -10,7 +10,7 @@ from bot.actions.event_day.day_panel import panel_of
 from bot.actions.event_day.interviews import LEFT, judges_of
 from bot.actions.event_day.own_times import check_runs, is_told, place_messages, plan_calls, plan_of, tell_moved
 from bot.actions.scorekeeping.running_day import running_day
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.binding_constraint import Binding, bindings
 from bot.rules.event_day.day_draw import order_of

@@ -4,8 +4,8 @@ from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed, event_of, events_of, is_open, part_keep, photo_of, read
 from bot.actions.squads.students_admin import squad_of, student_with_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey

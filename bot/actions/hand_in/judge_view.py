@@ -3,8 +3,8 @@
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.hand_in.member_parts import read
 from bot.actions.judging.sheet_queries import me_as_judge, my_entry
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import first_names
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import sheet_forms as words

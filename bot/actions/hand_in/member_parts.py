@@ -8,8 +8,8 @@ from bot.actions.core.live_messages import live_message
 from bot.actions.core.photos import tidy_photo
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.squad_changes import me_of, my_squad_of, when_squads_change
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in import member_parts as rules
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey

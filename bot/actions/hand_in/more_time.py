@@ -10,11 +10,11 @@ from bot.actions.squads.students_admin import squad_of
 from bot.rules.calendar.instants import instant
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.parse_dates import read_moment
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.hand_in.member_parts import hand_in_events
-from bot.rules.hand_in.more_time import MOST_EXTENSION
+from bot.rules.hand_in.more_time_limits import MOST_EXTENSION
 from bot.words.core.class_keys import ClassKey
 from bot.words.hand_in import more_time as words
 from storage.records.message import Answer, Open, Say

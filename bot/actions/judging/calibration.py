@@ -3,9 +3,9 @@
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.photos import picture_ending, tidy_photo
 from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
-from bot.rules.core.day_reasons import DayReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, readings, within_one
 from bot.rules.judging.sheets import is_whole, missing, next_step, picked_rubric, read_step, rubric_of, rubrics, steps
 from bot.words.core import refusals

@@ -8,8 +8,8 @@ from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import check_not_closed, entries_of, lists_changed, me_as_judge
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheets import rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import conflicts_of_interest as words

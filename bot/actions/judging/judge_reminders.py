@@ -9,9 +9,9 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.judge_reminders import JUST_OUT, REST
+from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.judge_reminder_limits import JUST_OUT, REST
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words
 from bot.words.scoring import progress

@@ -7,8 +7,8 @@ from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lists_changed
 from bot.actions.squads.exclusive_roles import check_may_help
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import invitation
 from bot.words.judging import judges_admin as words

@@ -13,8 +13,8 @@ from bot.actions.judging.sheet_assignment import (
     tied_seats,
 )
 from bot.actions.judging.sheet_queries import lists_changed
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
 from bot.rules.judging.sheets import picked_rubric, rubric_of, rubrics
 from bot.words.core.action_keys import ActionKey

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_marks
 from bot.actions.judging.worklist import worklist_keep
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheets import Entry, is_whole, missing, next_step, read_level, read_step, steps, with_step
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_entry as words

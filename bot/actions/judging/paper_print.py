@@ -6,8 +6,8 @@ from bot.actions.core.dispatch import slow_view, view
 from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import me_as_judge
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.presentation_order import places
 from bot.rules.judging.sheets import rubrics
 from bot.rules.judging.williams_designs import order_of

@@ -5,8 +5,8 @@ from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
 from bot.rules.core.pseudonyms import is_by
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.reopen_sheet import SHORTEST_REASON
 from bot.rules.judging.sheets import Entry
 from bot.rules.results.sealing import COOLING, may_break

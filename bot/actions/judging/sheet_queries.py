@@ -6,8 +6,8 @@ from dataclasses import replace
 from datetime import datetime
 
 from bot.rules.core.class_reasons import ClassReason
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheets import JUST_RAN, Entry, rubrics
 from bot.rules.results.sealing import sealed
 from storage.records.people import Judge

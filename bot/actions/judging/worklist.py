@@ -7,8 +7,8 @@ from bot.actions.core.live_messages import live_message, shown_by_answer
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.calibration import waiting
 from bot.actions.judging.sheet_queries import entries_now, entries_of, entry_of, lists_changed, me_as_judge, my_entry
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.snowflakes import freely_edited
 from bot.rules.judging.marks_digest import marks_digest
 from bot.rules.judging.sheets import (

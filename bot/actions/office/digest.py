@@ -8,7 +8,7 @@ from bot.actions.core.dispatch import Work
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.delivery.destination import destination_of
 from bot.actions.office.readiness import facts
-from bot.rules.office.digest import AHEAD, FILLING, FRESH, LONGEST_LOOK_BACK
+from bot.rules.office.digest_limits import AHEAD, FILLING, FRESH, LONGEST_LOOK_BACK
 from bot.words.office import digest as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message

@@ -4,8 +4,8 @@ from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.picked_people import picked
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.actions.squads.squad_changes import by_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import helpers as words
 from storage.records.message import Answer, Replace

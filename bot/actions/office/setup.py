@@ -3,8 +3,8 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.delivery.requeue import try_everything_again
 from bot.rules.core.channel_permissions import check_office, missing_in
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import setup as words
 from storage.records.message import Answer, Replace, Say

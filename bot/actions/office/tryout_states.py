@@ -7,8 +7,8 @@ from bot.actions.office.readiness import before_step
 from bot.actions.privacy.purge import plan_purge
 from bot.actions.squads.squad_changes import every_squad_changed
 from bot.rules.calendar.agenda import JOB_TYPES
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.read_plan import short_fingerprint
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import tryout_states as words

@@ -12,8 +12,8 @@ from bot.actions.plan.change_plan import propose
 from bot.rules.calendar.calendar import schedule
 from bot.rules.core.parse_dates import read_clock, read_date
 from bot.rules.core.parse_lists import read_list
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import fingerprint, read_plan, write_plan
 from bot.words.core import refusals

@@ -12,8 +12,8 @@ from bot.actions.scoring.score_book import tied_for_good
 from bot.actions.squads.squad_changes import every_squad_changed
 from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.pseudonyms import is_by
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.rules.plan.change_plan import Change, Present, changes, check_change, moves_dates, scoring
 from bot.rules.plan.public_plan import public_plan

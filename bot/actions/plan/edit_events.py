@@ -5,8 +5,8 @@ from bot.actions.plan.begin_tryout import Reading
 from bot.actions.plan.edit_plan import propose_changes
 from bot.rules.core.parse_dates import read_clock
 from bot.rules.core.parse_lists import read_criteria, read_list
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.plan import edit_events as words

@@ -14,8 +14,8 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.parse_dates import read_clock, read_date, read_moment
 from bot.rules.core.parse_lists import read_list
 from bot.rules.core.parse_numbers import read_between, read_points
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.read_plan import write_plan
 from bot.words.calendar.calendar_file import calendar_file
 from bot.words.core.action_keys import ActionKey, AnyKey

@@ -20,8 +20,8 @@ from bot.actions.practice.practice_table import (
     turns_changed,
 )
 from bot.actions.squads.squad_changes import my_squad_of, tell_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as words

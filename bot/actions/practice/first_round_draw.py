@@ -5,8 +5,8 @@ from datetime import datetime
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.practice.practice_admin import panel_of
 from bot.actions.practice.practice_table import check_running, names_of, plan_openings, show_practice, the_table
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.first_round_draw import check_draw, read_key
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import first_round_draw as words

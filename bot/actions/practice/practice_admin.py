@@ -15,8 +15,8 @@ from bot.actions.practice.practice_table import (
     the_table,
     turns_changed,
 )
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.first_round_draw import round_ends
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey

@@ -7,8 +7,8 @@ from bot.actions.core.picked_people import picked
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import every_squad_changed, is_open, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape

@@ -3,8 +3,8 @@
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions import answer as rules
 from bot.rules.questions import ask as ask_rules
 from bot.words.core.action_keys import ActionKey

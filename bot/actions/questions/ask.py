@@ -2,8 +2,8 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.squad_changes import me_of
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions import ask as rules
 from bot.words.core.action_keys import ActionKey
 from bot.words.questions import ask as words

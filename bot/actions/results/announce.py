@@ -13,8 +13,8 @@ from bot.actions.results.finality import doubt_of, look_again, take_offers_back
 from bot.actions.results.preview import check_begun, own_open, result_files
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.announce import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.results.feedback import draft
 from bot.rules.scoring.measures import attempts_allowed

@@ -13,8 +13,8 @@ from bot.actions.scoring.score_book import digest_of, score_book
 from bot.rules.calendar.calendar import is_quiet
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.core.parse_dates import read_clock
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce_later as words
 from bot.words.results.announce import Occasion

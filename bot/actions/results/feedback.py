@@ -6,8 +6,8 @@ from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.results.offers import check_announced
 from bot.actions.scoring.score_book import outcome_of, score_book
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.feedback import LONGEST, SHORTEST, draft
 from bot.rules.results.judge_comments import JudgeComment, judge_comments
 from bot.words.core.action_keys import ActionKey

@@ -11,8 +11,8 @@ from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.squad_changes import me_of
 from bot.rules.calendar.calendar import reminder_before, school_day_ends
 from bot.rules.core.class_reasons import ClassReason
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, USUAL_DAYS, next_in_line
 from bot.words.core.action_keys import ActionKey

@@ -10,8 +10,8 @@ from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.judge_profiles import judge_views, mark_gaps
 from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import firmness
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build

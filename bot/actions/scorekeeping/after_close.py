@@ -3,8 +3,8 @@
 from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.scorekeeping.score_table import Spot, score_table_card, spot_of
 from bot.rules.core.pseudonyms import is_by
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results.sealing import COOLING, may_break
 from bot.rules.scorekeeping.after_close import check_settled

@@ -17,8 +17,8 @@ from bot.actions.scorekeeping.score_table import (
     spot_of,
 )
 from bot.rules.core.parse_numbers import read_points
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.sealing import sealed
 from bot.rules.scorekeeping import attempt_entry
 from bot.rules.scorekeeping.attempt_entry import Typed

@@ -3,8 +3,8 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import attempt_of
 from bot.actions.scorekeeping.score_table import Spot, check_open, measure_of, note_if_late, spots
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
 from bot.words.scorekeeping import counted_shares as words

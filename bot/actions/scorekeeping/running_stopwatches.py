@@ -2,9 +2,9 @@
 
 from datetime import datetime, timedelta
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
-from bot.rules.scorekeeping.running_stopwatches import LOST_AFTER
+from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping.stopwatch_limits import LOST_AFTER
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Row
 from storage.records.plan import Time

@@ -10,9 +10,9 @@ from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.running_day import has_timetable, next_at_table
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scoring.score_book import score_book, standings_of
-from bot.rules.core.day_reasons import DayReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.presence import is_asked
 from bot.rules.results.sealing import sealed
 from bot.rules.scorekeeping.after_close import may_record

@@ -7,8 +7,8 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import next_attempt, read_back
 from bot.actions.scorekeeping.before_start import check_before_start
 from bot.actions.scorekeeping.running_stopwatches import check_time, milliseconds, planning_since, running_since
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import stopwatch as words

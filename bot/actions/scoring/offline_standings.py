@@ -4,8 +4,8 @@ from pathlib import Path
 
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.hash_chain import broken_at
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.marks_digest import altered
 from bot.rules.plan.read_plan import fingerprint
 from bot.rules.results.sealing import sealed

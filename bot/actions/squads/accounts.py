@@ -4,8 +4,8 @@ from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squad_changes import board_changed
 from bot.actions.squads.students_admin import student_with_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import accounts as words
 from storage.records.message import Answer, Replace

@@ -6,8 +6,8 @@ from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.squad_changes import board_changed, take_seat, tell_squad
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.students_admin import squad_of, student_with_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import coach_squads as words

@@ -4,8 +4,8 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.squad_changes import board_changed
 from bot.actions.squads.students_admin import student_page, student_with_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name, name_keys

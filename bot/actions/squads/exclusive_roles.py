@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.request import Person, Request
 from storage.records.tryout import Tryout
 from storage.tables import squads, tryouts

@@ -3,8 +3,8 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.accounts import link_account
 from bot.actions.squads.students_admin import student_with_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.codes import link_code, tidy_code
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import link_codes as words

@@ -7,8 +7,8 @@ from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.founding import free_name
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.squad_changes import board_changed, check_open, is_open, my_squad_of, tell_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey

@@ -17,8 +17,8 @@ from bot.actions.squads.squad_changes import (
 )
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.calendar.reminders import school_days_left
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in import member_parts as hand_in_rules
 from bot.rules.squads import eligibility
 from bot.words.core.action_keys import ActionKey

@@ -6,8 +6,8 @@ from bot.actions.core.dispatch import act, audit
 from bot.actions.squads.exclusive_roles import check_i_may_compete, may_compete
 from bot.actions.squads.founding import add_squad
 from bot.actions.squads.squad_changes import board_changed, me_of, take_seat, tell_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import alike
 from bot.words.core.class_keys import ClassKey

@@ -6,8 +6,8 @@ from functools import partial
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.squads.proposal_answers import found_ready, seat_proposed
 from bot.actions.squads.squad_changes import by_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.proposals import MOST_NEW, Open, Split, Wish, propose
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import shown_stamp

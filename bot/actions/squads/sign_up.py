@@ -20,8 +20,8 @@ from bot.actions.squads.squad_changes import (
     take_seat,
     tell_squad,
 )
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.codes import tidy_code
 from bot.rules.squads.names import name_keys

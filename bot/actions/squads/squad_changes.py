@@ -9,8 +9,8 @@ from bot.actions.core.dispatch import audit
 from bot.actions.core.followers import Followers
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete, check_may_compete
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
 from bot.words.squads import roster_board as roster_words

@@ -5,8 +5,8 @@ from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, by_squad, take_seat, tell_squad
 from bot.rules.core.class_reasons import ClassReason
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.squads import eligibility

@@ -8,8 +8,8 @@ from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.founding import free_name
 from bot.actions.squads.squad_changes import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import name_keys
 from bot.words.core.class_keys import ClassKey

@@ -2,8 +2,8 @@
 
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.squad_changes import check_may_sign_up, me_of
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import wishes as words
 from storage.records.message import Answer, Replace, Say

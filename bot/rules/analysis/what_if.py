@@ -9,8 +9,8 @@ from fractions import Fraction
 from math import lcm
 from typing import Literal
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.scales import Scale
 from bot.rules.scoring.tie_breaks import tie_break_keys
 from storage.records.plan import Event, Measure, Plan, Rubric

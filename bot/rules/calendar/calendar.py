@@ -15,8 +15,8 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.calendar.school_days import FARTHEST, SchoolDays
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Calendar, Plan
 
 SOON = timedelta(minutes=20)

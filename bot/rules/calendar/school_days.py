@@ -5,8 +5,8 @@ from datetime import date, timedelta
 from functools import cache
 from typing import Literal, cast
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Calendar, Holidays
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Any
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 
 LARGEST = 2_000_000
 """Bytes of a file."""

@@ -1,7 +1,7 @@
 """What the bot asks to be allowed on a class server and in each of its rooms, and which rooms may serve for what."""
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.request import Room
 from storage.records.tryout import RoomKind
 

@@ -3,8 +3,8 @@
 import re
 from datetime import date, datetime, time
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})(?: ?([ap])\.?m\.?)?", re.IGNORECASE)
 NOON = 12

@@ -2,8 +2,8 @@
 
 import re
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 
 
 def read_criteria(text: str) -> tuple[tuple[str, tuple[str, ...]], ...]:

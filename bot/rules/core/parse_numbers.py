@@ -7,8 +7,8 @@ import re
 from collections.abc import Sequence
 from decimal import ROUND_CEILING, Decimal
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 
 MOST_POINTS = Decimal(99_999)
 MOST_WATCHES = 3

@@ -1,6 +1,6 @@
 """The one way in which a rule says no."""
 
-from bot.rules.core.reasons import AnyReason
+from bot.rules.core.refusal_reasons import AnyReason
 
 
 class Refusal(Exception):

@@ -1,7 +1,7 @@
 """The reason that a coach types for what the rules do not foresee, which everyone reads later: how long it is."""
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.request import Request
 
 SHORTEST_REASON, LONGEST_REASON = 3, 200

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from storage.records.event_day import Tick
 from storage.records.plan import Equipment, Event

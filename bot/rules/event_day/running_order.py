@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from functools import cached_property
 
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.call_up import CALLED
+from bot.rules.event_day.call_up_limits import CALLED
 from bot.rules.event_day.timetable import Activity, Clash, Slot, clashes
 from storage.records.event_day import DaySlot
 from storage.records.scores import Attempt

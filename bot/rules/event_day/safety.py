@@ -5,7 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.instants import wall_clock
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from storage.records.event_day import SafetyCheck, SafetyStop
 from storage.records.plan import Event

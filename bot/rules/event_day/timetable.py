@@ -13,7 +13,7 @@ from datetime import datetime, timedelta
 from itertools import islice
 from typing import Literal
 
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import Window
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.people import Student
 from storage.records.plan import Event, Plan
 from storage.records.tryout import State

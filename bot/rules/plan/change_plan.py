@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Checklist, Count, Event, Measure, Number, Plan, Rubric
 from storage.records.tryout import State
 

@@ -33,7 +33,7 @@ from storage.records.plan import (
     Squads,
     Time,
 )
-from storage.records.plan_types import ONE_LINE, SEVERAL_LINES
+from storage.records.plan_value_types import ONE_LINE, SEVERAL_LINES
 
 MEASURES: dict[str, type[Measure]] = {
     "count": Count,

@@ -8,8 +8,8 @@ one could, the usual rules begin. If nobody draws within a day, booking opens fo
 import re
 from datetime import datetime, timedelta
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.random_draw import draw, key_text
 from storage.records.practice import PracticeDraw
 

@@ -1,7 +1,7 @@
 """An answer to a question about the rules: how long it, and what a correction of it changes, may be."""
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 
 LONGEST_ANSWER = 1000
 LONGEST_CHANGE = 200

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.questions import Question
 from storage.records.tryout import State
 

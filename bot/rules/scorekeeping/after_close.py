@@ -1,8 +1,8 @@
 """After judging is closed totals can be seen: what may still be recorded at the table, and what two people agree to."""
 
-from bot.rules.core.day_reasons import DayReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.tryout import State
 
 

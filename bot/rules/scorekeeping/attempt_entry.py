@@ -12,8 +12,8 @@ from decimal import Decimal
 from typing import Any
 
 from bot.rules.core.parse_numbers import read_amount, read_count, read_points, read_watches
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Time
 
 Typed = tuple[str, ...]

@@ -9,8 +9,8 @@ from decimal import Decimal
 from fractions import Fraction
 
 from bot.rules.core.direction import lower_is_better
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
 from storage.records.scores import Attempt
 

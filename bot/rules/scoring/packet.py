@@ -30,8 +30,8 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, PlainSerializer, ValidationError
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.base import Record
 
 VERSION = 1

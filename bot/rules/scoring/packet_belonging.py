@@ -1,7 +1,7 @@
 """Whether all that a packet holds belongs to something in it: what does not would be neither counted nor missed."""
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.packet import RECORDED, AttemptLine, Packet
 from storage.records.plan import AtTable, Checklist, Count, Measure, Plan, Rubric
 

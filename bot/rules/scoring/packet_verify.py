@@ -6,8 +6,8 @@ from datetime import UTC, datetime
 from fractions import Fraction
 from hashlib import sha256
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import read_plan
 from bot.rules.scoring.packet import AttemptLine, Packet, Results

@@ -14,8 +14,8 @@ from math import isqrt
 from typing import Literal
 
 from bot.rules.core.direction import lower_is_better
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.measures import highest_sheet
 from storage.records.plan import Checklist, Measure, Number, Rubric, Share, Time
 

@@ -12,8 +12,8 @@ from fractions import Fraction
 from math import lcm, sqrt
 from typing import NamedTuple
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.connectedness import Part, parts
 from bot.rules.scoring.exact_solver import solve
 

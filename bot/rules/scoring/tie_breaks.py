@@ -12,8 +12,8 @@ from fractions import Fraction
 from functools import partial
 
 from bot.rules.core.direction import lower_is_better
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.measures import attempt_value
 from bot.rules.scoring.ranking import Merit, Merits
 from bot.rules.scoring.results import Row

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import State

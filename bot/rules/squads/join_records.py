@@ -1,7 +1,7 @@
 """When two records of one student may be joined."""
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.people import Student
 
 

@@ -6,8 +6,8 @@ from functools import lru_cache
 from typing import NamedTuple
 from unicodedata import category, normalize
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.lookalikes import is_invisible, skeleton
 
 SHORTEST = 2

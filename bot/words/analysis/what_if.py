@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from bot.rules.analysis.what_if import PANELS
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.analysis.robustness import SCALES
 from bot.words.core.action_keys import ActionKey

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Sequence
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.day_windows import day_dates
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.core.action_keys import ActionKey

@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 
 from bot.rules.calendar.calendar import Reminder, Schedule
 from bot.rules.calendar.school_days import SchoolDays
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.day_windows import day_dates
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import duration, moment_text, school_day_after, short_day, time_text

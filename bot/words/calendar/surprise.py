@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import FILE, OPEN, fingerprints, plan_file
 from bot.words.core.action_keys import ActionKey

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.class_reasons import ClassReason
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey

@@ -13,8 +13,8 @@ from pkgutil import walk_packages
 from types import ModuleType
 
 import bot.words
-from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, TABLE
 from bot.words.core.day_keys import DayKey

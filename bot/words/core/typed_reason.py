@@ -1,6 +1,6 @@
 """The field for a reason that everyone reads with the result."""
 
-from bot.rules.core.reasons import AnyReason, Reason
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from storage.records.message import TextField
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import pages

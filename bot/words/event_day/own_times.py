@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from zoneinfo import ZoneInfo
 
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.running_order import RunningDay
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key

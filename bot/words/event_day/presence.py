@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.presence import Attendance
 from bot.words.core.choices import choice
 from bot.words.core.day_keys import DayKey

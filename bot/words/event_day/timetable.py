@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.binding_constraint import Binding
 from bot.rules.event_day.running_order import RunningDay
 from bot.words.core.choices import choice

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.plain_text import count, escape

@@ -5,7 +5,7 @@ from functools import partial
 from typing import Literal
 
 from bot.rules.core.class_reasons import ClassReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice

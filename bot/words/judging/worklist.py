@@ -5,8 +5,8 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page

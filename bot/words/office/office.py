@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.readiness import NEXT, Facts, Lack, Step
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK

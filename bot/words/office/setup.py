@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.channel_permissions import PERMISSIONS
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import key

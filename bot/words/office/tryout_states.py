@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.readiness import Lack
 from bot.words.calendar.brief import dates_text
 from bot.words.core.action_keys import ActionKey

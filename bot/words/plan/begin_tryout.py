@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.calendar.calendar import JUDGING_DAYS
-from bot.rules.core.reasons import AnyReason, Reason
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import BACK

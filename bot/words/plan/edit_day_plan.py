@@ -1,6 +1,6 @@
 """The plan of the event day as a form."""
 
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.times import time_text

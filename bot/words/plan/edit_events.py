@@ -1,6 +1,6 @@
 """The events of a plan in forms: a new set by answering how each is measured, and the texts and criteria of one."""
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.keys import key

@@ -9,8 +9,8 @@ import tomli_w
 from bot.rules.core.parse_dates import read_clock, read_date
 from bot.rules.core.parse_lists import read_list
 from bot.rules.core.parse_numbers import read_between
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.plan_checks import known_zone
 from bot.words.core.times import time_text
 from bot.words.plan import begin_tryout

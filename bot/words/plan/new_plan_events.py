@@ -9,8 +9,8 @@ from decimal import Decimal
 import tomli_w
 
 from bot.rules.core.parse_lists import read_list
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Event
 
 TO_WRITE = "Say what squads do, and how points are made."

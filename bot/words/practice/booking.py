@@ -6,7 +6,7 @@ from functools import partial
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.class_reasons import ClassReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE, choice, list_page

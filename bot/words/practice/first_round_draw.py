@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.first_round_draw import STEP, order, round_ends
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from functools import partial
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions.answer import LONGEST_ANSWER, LONGEST_CHANGE
 from bot.rules.questions.ask import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.announce import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.scoring.results import Row
 from bot.words.core.action_keys import ActionKey

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from functools import partial
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey

@@ -8,7 +8,7 @@ from bot.rules.analysis.agreement import Agreement
 from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.results import Standings
 from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block
 from bot.words.analysis.robustness import bootstrap_lines, paragraph

@@ -1,6 +1,6 @@
 """Attempts at the table: the form, the value read back, and what is said once it is saved."""
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key

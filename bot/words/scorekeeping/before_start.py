@@ -1,6 +1,6 @@
 """Who is here for an event, and what the squad is given by it, as the table and the squad read it."""
 
-from bot.rules.core.day_reasons import DayReason
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance, is_asked, pieces
 from bot.words.core.day_keys import DayKey

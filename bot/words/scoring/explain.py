@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from functools import partial
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.rounding import rounded
 from bot.rules.plan.plan_checks import TRIMMED_FROM
 from bot.rules.scoring.results import EventScore, MeasureScore, Row

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from hashlib import sha256
 from importlib.resources import files
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.packet_verify import Stage
 from bot.words.core.plain_text import count
 

@@ -1,6 +1,6 @@
 """The form for another name or section of a student."""
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import LONGEST_REASON
 from bot.rules.squads.names import LONGEST, SHORTEST
 from bot.words.core.choices import choice

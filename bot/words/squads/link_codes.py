@@ -1,6 +1,6 @@
 """The code with which a student links an account."""
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey

@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.code_names import code_name
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, QUESTION, TABLE

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.proposals import Open, Split, Wish, score_of, why_alone
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK

@@ -1,6 +1,6 @@
 """A correction is undone, or cannot be any more."""
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.buttons import BACK
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key, shown_stamp

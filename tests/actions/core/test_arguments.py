@@ -6,8 +6,8 @@ from typing import Any, Literal
 import pytest
 
 from bot.actions.core.arguments import LONGEST, declared, given, read
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 
 
 async def page_of(db: Any, tryout: Any, request: Any, squad_id: int, page: int = 0) -> None: ...

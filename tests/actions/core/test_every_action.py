@@ -4,7 +4,7 @@ import pytest
 
 from bot.actions.core.dispatch import ACTIONS, ONLY, Role
 from bot.actions.core.registry import register_all
-from bot.rules.core.reasons import Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.refusals import lines
 from storage.records.message import Say
 from storage.tables import judges, tryouts

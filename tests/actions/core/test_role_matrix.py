@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS, ONLY, Action, Role, _ask
-from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.read_plan import short_fingerprint
 from bot.rules.squads.eligibility import next_captain
 from bot.rules.squads.names import name_keys

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import is_quiet, protest_ends, purge_at, reminder_before, schedule, school_day_ends
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from tests.rules.plan_samples import plan
 
 TEN_DAYS_LATER = [  # reference value F2 (IANA 2026f): zone, brief, brief (UTC), deadline (UTC), hours in between

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from bot.rules.calendar.school_days import WEEKDAYS, SchoolDays
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from tests.rules.plan_samples import calendar
 
 TEN_DAYS = [  # country, region, start, ten school days later, public holidays in between, weekend

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from bot.rules.class_list.class_list import BadList, NewList, read_class_list
 from bot.rules.class_list.table_file import LARGEST, read_table
-from bot.rules.core.reasons import AnyReason, Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 
 SECTIONS = ("7-A", "7-B")
 ROWS = (("Name", "Section", "form back"), ("Ada B", "7-A", "yes"), ("Bo C", "7-b", ""))

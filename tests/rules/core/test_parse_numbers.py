@@ -15,8 +15,8 @@ from bot.rules.core.parse_numbers import (
     read_time,
     read_watches,
 )
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from tests.rules.reference import reference
 
 

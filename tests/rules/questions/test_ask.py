@@ -4,8 +4,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bot.rules.core.reasons import Reason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions import answer as answer_rules
 from bot.rules.questions import ask as rules
 from storage.records.questions import Question

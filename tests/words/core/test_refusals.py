@@ -3,8 +3,8 @@
 import sys
 
 from bot.rules.core.class_reasons import ClassReason
-from bot.rules.core.day_reasons import DayReason
-from bot.rules.core.reasons import Reason
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.refusals import lines
 
 

@@ -2,7 +2,7 @@
 
 from enum import auto
 
-from bot.rules.core.reasons import AnyReason
+from bot.rules.core.refusal_reasons import AnyReason
 
 
 class DayReason(AnyReason):
