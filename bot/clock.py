@@ -6,6 +6,7 @@ A clock remembers nothing: what is due when stands in the database, and the cloc
 import asyncio
 import logging
 import secrets
+import sys
 from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from functools import cached_property
@@ -131,8 +132,10 @@ class LiveClock:
                 self._scheduler.remove_job("wake")
             return
         at = min(self._wish, self.now() + self.LONGEST_SLEEP)
-        # A ring that sets the next one still counts as running: with room for one only, a near one would be dropped.
-        self._scheduler.add_job(self._ring, "date", run_date=at, id="wake", replace_existing=True, max_instances=2)
+        # The scheduler counts a ring as running until some turns after it is over, and drops what is too many.
+        self._scheduler.add_job(
+            self._ring, "date", run_date=at, id="wake", replace_existing=True, max_instances=sys.maxsize
+        )
 
     async def _ring(self) -> None:
         if self._wish is not None and self.now() < self._wish:

@@ -97,6 +97,33 @@ async def test_a_wish_made_while_the_clock_rings_is_never_dropped_however_near_i
         await asyncio.wait_for(enough.wait(), 60)
 
 
+async def test_wishes_made_beside_rings_that_follow_each_other_at_once_are_not_dropped_either() -> None:
+    async with LiveClock() as clock:
+        wishes = 0
+        rung = asyncio.Event()
+
+        def wish() -> None:
+            nonlocal wishes
+            wishes += 1
+            rung.clear()
+            clock.wake_at(clock.now() - timedelta(microseconds=wishes))
+
+        def ring() -> None:
+            rung.set()
+            if wishes < 8:
+                wish()
+
+        async def wish_again_after(turns: int) -> None:
+            wish()
+            for _ in range(turns):
+                await asyncio.sleep(0)
+            wish()
+
+        clock.on_wake(ring)
+        await asyncio.gather(wish_again_after(1), wish_again_after(2))
+        await asyncio.wait_for(rung.wait(), 60)
+
+
 class Server:
     """A clock on loopback: tells steps, keeps what the program answered."""
 
