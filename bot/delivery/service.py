@@ -12,8 +12,8 @@ import discord
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery.pending_work import PendingWork, find_pending_work
 from bot.clock import Clock
+from bot.delivery.delivery_worker import LANES, DeliveryWorker
 from bot.delivery.job_runner import JobRunner
-from bot.delivery.worker import LANES, DeliveryWorker
 from bot.rules.delivery.backoff import backoff_delay
 from storage.faults import StorageFault
 from storage.store import Store

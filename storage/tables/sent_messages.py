@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from storage.tables.privacy import ERASED
 from storage.tables.sql_session import Snapshot
 
 
@@ -15,4 +16,4 @@ async def texts_to(db: Snapshot, tryout_id: int, addresses: Sequence[str]) -> li
         tryout_id,
         *addresses,
     )
-    return [(datetime.fromisoformat(row["queued_at"]), row["text"]) for row in rows if row["text"] != "(erased)"]
+    return [(datetime.fromisoformat(row["queued_at"]), row["text"]) for row in rows if row["text"] != ERASED]
