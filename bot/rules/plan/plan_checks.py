@@ -12,7 +12,7 @@ from pydantic import ValidationError
 
 from bot.rules.calendar.calendar import evening_after, work_out
 from bot.rules.calendar.instants import instant
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.day_plan_checks import day_problems
 from bot.rules.plan.plan_problems import MOST_LISTED, Path, PlanProblem, tables

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from bot.rules.calendar.calendar import Schedule, is_quiet, schedule
 from bot.rules.calendar.instants import how_often, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.plan.plan_checks import TRIMMED_FROM
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from bot.rules.practice.practice_table import slots

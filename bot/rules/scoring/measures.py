@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time

@@ -13,7 +13,7 @@ from fractions import Fraction
 from math import isqrt
 from typing import Literal
 
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.measures import highest_sheet

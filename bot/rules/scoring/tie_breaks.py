@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from functools import partial
 
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.measures import attempt_value

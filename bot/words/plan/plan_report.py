@@ -6,7 +6,7 @@ from fractions import Fraction
 from textwrap import wrap
 
 from bot.rules.calendar.calendar import Schedule, schedule
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.event_day.day_windows import day_dates
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.plan_remarks import plan_remarks

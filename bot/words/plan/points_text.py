@@ -4,7 +4,7 @@ from collections.abc import Collection
 from decimal import Decimal
 from fractions import Fraction
 
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.rounding import rounded
 from bot.rules.plan.plan_checks import TRIMMED_FROM
 from bot.rules.scoring.measures import highest_sheet

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.words.core.choices import choice
 from bot.words.core.number_text import clock, exact, points, several
 from bot.words.core.plain_text import cut

@@ -3,7 +3,7 @@
 from decimal import Decimal
 from fractions import Fraction
 
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.scoring.measures import attempt_value
 from bot.words.core.number_text import clock, exact, several
 from bot.words.core.plain_text import escape

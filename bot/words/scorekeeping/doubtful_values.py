@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.parse_numbers import looks_like_minutes
 from bot.rules.scoring.measures import attempt_value
 from bot.words.core.number_text import clock, exact, several

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 import pytest
 
-from bot.rules.core.direction import lower_is_better
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.measures import attempt_value, squad_value
 from bot.rules.scoring.packet_build import build
