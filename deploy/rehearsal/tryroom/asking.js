@@ -1,6 +1,7 @@
 /* What a window holds, and asking the room: every press, command and move of the clock goes through `work`. */
 export const $ = (id) => document.getElementById(id);
-export const sides = { me: null, room: null, most: 80, screen: null, everyone: [], told: null, visit: 0 };
+/** `most` is how many messages of the room are asked for; null for as many as the room shows at first. */
+export const sides = { me: null, room: null, most: null, screen: null, everyone: [], told: null, visit: 0 };
 let seen = () => {};
 let busy = 0;
 let stale = false;
@@ -81,7 +82,7 @@ export const refresh = async (first) => {
   stale = false;
   busy += 1;
   try {
-    const screen = await ask(`screen?as=${sides.me}&most=${sides.most}${sides.room ? `&room=${sides.room}` : ""}`);
+    const screen = await ask(`screen?as=${sides.me}${sides.most ? `&most=${sides.most}` : ""}${sides.room ? `&room=${sides.room}` : ""}`);
     if (visit === sides.visit && screen.mistake) {
       alarm(screen.mistake);
     } else {

@@ -51,7 +51,7 @@ for (const button of document.querySelectorAll("[data-onward]")) {
 }
 $("pinned").addEventListener("toggle", () => sides.screen && draw(sides.screen));
 $("earlier").querySelector("button").addEventListener("click", () => {
-  sides.most += 200;
+  sides.most = sides.screen.messages.length + 200;
   refresh();
 });
 $("change").addEventListener("click", () => {
@@ -91,7 +91,7 @@ const enter = async () => {
   sides.visit += 1;
   sides.me = me;
   sides.room = wanted.get("room");
-  sides.most = 80;
+  sides.most = null;
   sides.fresh = true;
   if (other) {
     sides.told = null;
