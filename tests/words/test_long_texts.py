@@ -143,7 +143,7 @@ def test_a_long_list_of_changes_says_how_many_more_there_are_and_keeps_the_reaso
     assert f"Reason: {'w' * 200}" in found.text and "The deadline is now" in found.text and len(found.files) == 1
     told = [announce.Change(AT, (one,), "r") for one in changes]
     lines = announce.change_lines(told, 900)
-    assert len(lines) <= 900 and f"- and {12 - lines.count('- change')} more: each was told in this channel" in lines
+    assert len(lines) <= 900 and f"- and {12 - lines.count('- change')} more, for which there is no room here" in lines
 
 
 def test_the_board_has_every_name_however_large_the_squads_are() -> None:

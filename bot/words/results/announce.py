@@ -23,7 +23,7 @@ from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Me
 ROOM_FOR_HEAD = 260
 ROOM_FOR_CHANGES = 500
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
-MORE_CHANGES = "- and {more} more: each was told in this channel when it was made"
+MORE_CHANGES = "- and {more} more, for which there is no room here: ask your coach"
 PODIUM = 3
 UNUSED_SHOWN = 8
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."

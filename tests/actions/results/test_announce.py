@@ -255,7 +255,7 @@ async def crowded(begin: Begin, mode: str) -> Asking:
 async def test_however_many_places_and_long_names_there_are_the_announcement_fits(begin: Begin, mode: str) -> None:
     shown = await (await crowded(begin, mode)).message("results.announce")
     assert len(shown.text) <= 2000 and f"{'x' * 36}  25" in shown.text
-    assert "more: each was told in this channel when it was made" in shown.text
+    assert "more, for which there is no room here: ask your coach" in shown.text
 
 
 async def test_however_many_places_and_long_names_there_are_all_of_it_is_said_and_offered(begin: Begin) -> None:

@@ -118,6 +118,10 @@ async def test_nothing_becomes_final_with_a_protest_open(begin: Begin) -> None:
     await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
     assert "the result is final" in (await asking.messages_to("office"))[-1]
     assert sum("the result is final now" in text for text in await asking.messages_to("news")) == 1
+    final = next(text for text in await asking.messages_to("news") if "the result is final now" in text)
+    assert "you would read so here" in final, (
+        "a coach can still take it back while no place is given, and everyone reads so"
+    )
     assert "The days for questions about the result are over." in (await asking.message("protest.ask", CAPTAIN)).text
 
 
