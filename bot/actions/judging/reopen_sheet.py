@@ -7,7 +7,7 @@ from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenabl
 from bot.rules.core.pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.reopen_sheet import SHORTEST_REASON
+from bot.rules.judging.reopen_sheet_limits import SHORTEST_REASON
 from bot.rules.judging.sheets import Entry
 from bot.rules.results.sealing import COOLING, may_break
 from bot.words.core.action_keys import ActionKey

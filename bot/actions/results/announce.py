@@ -15,7 +15,7 @@ from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.announce import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.results.announce_limits import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.results.feedback import draft
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey

@@ -9,7 +9,7 @@ from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.squad_changes import by_squad
 from bot.rules.core.class_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.records import SHORTEST
+from bot.rules.results.records_limits import SHORTEST
 from bot.rules.results.sealing import sealed
 from bot.words.core.class_keys import ClassKey
 from bot.words.results import records as words

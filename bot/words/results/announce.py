@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.announce import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.results.announce_limits import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.scoring.results import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key

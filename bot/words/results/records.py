@@ -10,7 +10,7 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_reasons import ClassReason
-from bot.rules.results.records import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST
+from bot.rules.results.records_limits import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
