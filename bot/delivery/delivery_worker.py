@@ -28,7 +28,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 log = logging.getLogger(__name__)
 
-LANES = 4
+ADDRESSES_AT_ONCE = 4
 """So many addresses (rooms, direct messages) are served at a time."""
 
 

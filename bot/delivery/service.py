@@ -12,7 +12,7 @@ import discord
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery.pending_work import PendingWork, find_pending_work
 from bot.clock import Clock
-from bot.delivery.delivery_worker import LANES, DeliveryWorker
+from bot.delivery.delivery_worker import ADDRESSES_AT_ONCE, DeliveryWorker
 from bot.delivery.job_runner import JobRunner
 from bot.rules.delivery.backoff import backoff_delay
 from storage.faults import StorageFault
@@ -39,7 +39,7 @@ class DeliveryService:
         client: discord.Client,
         store: Store,
         clock: Clock,
-        lanes: int = LANES,
+        lanes: int = ADDRESSES_AT_ONCE,
         answers_first: Callable[[], Awaitable[None]] | None = None,
     ) -> None:
         """`lanes` is how many addresses are served at a time; with 1 the order of everything sent is fixed.
