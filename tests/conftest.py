@@ -11,6 +11,8 @@ from typing import Any
 import pytest
 import pytest_asyncio
 from hypothesis import settings
+from hypothesis.internal.conjecture import providers
+from hypothesis.internal.constants_ast import Constants
 
 from tests.tryroom.browser import BROWSER
 
@@ -19,6 +21,16 @@ TESTS = Path(__file__).parent
 settings.register_profile("tenbell", deadline=None, print_blob=True, derandomize=True)
 settings.register_profile("search", parent=settings.get_profile("tenbell"), derandomize=False, max_examples=1000)
 settings.load_profile("tenbell")
+
+_local_constants = providers._get_local_constants
+
+
+def _constants() -> Constants:
+    """The library also tries literals out of all our modules: any change in any of them would change every search."""
+    return Constants() if settings().derandomize else _local_constants()
+
+
+providers._get_local_constants = _constants
 
 
 LONG = (
