@@ -7,6 +7,7 @@ from bot.actions.results.announce import plan_changes
 from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings
 from storage.records.message import Message
+from storage.tables import tryouts
 from tests.actions.conftest import COACH, Begin, button
 from tests.actions.judging.test_judging_admin import WHOLE, judged
 from tests.actions.judging.test_worklist import living, long_rubric
@@ -179,3 +180,17 @@ async def test_a_coach_who_judges_closes_judging_only_once_the_own_sheets_are_in
     for squad in SQUADS:
         await found.fill(COACH, squad, WHOLE)
     assert "**Missing:**" in (await found.asking.message("judging.close")).text
+
+
+async def test_what_was_asked_before_an_announcement_is_not_opened_after_it_was_taken_back(begin: Begin) -> None:
+    """Who has waited for ten minutes days ago would otherwise open it alone, at once."""
+    found = await closed(begin)
+    asked = await found.asking.message("judging.resume-asked", fields=REASON)
+    async with found.asking.store.write() as db:
+        await tryouts.set_announced(db, 1, found.asking.now)
+        await tryouts.take_announcement_back(db, 1)
+    found.asking.now += timedelta(days=1)
+    for who in (COACH, SECOND):
+        assert "out of date" in (await agree(found, asked, who)).text
+    again = await found.asking.message("judging.resume-asked", fields=REASON)
+    assert "open again" in (await agree(found, again)).text
