@@ -97,7 +97,7 @@ FAULTS = (
     Fault("names outlive the purge", "storage/tables/privacy.py",
           "UPDATE student SET name = 'Student ' || id, platform_id = NULL,", "UPDATE student SET platform_id = NULL,",
           "tests/actions/privacy/test_purge.py"),
-    Fault("answers with names are kept", "storage/tables/audit_log.py",
+    Fault("answers with names are kept", "storage/tables/processed_interactions.py",
           "DELETE FROM processed_interaction WHERE at < ?", "DELETE FROM processed_interaction WHERE at < ? AND 0",
           "tests/actions/privacy/test_old_answers.py"),
     Fault("an altered log is not found", "bot/rules/core/hash_chain.py",

@@ -24,7 +24,7 @@ from storage.records.message import Answer, Say
 from storage.records.request import FieldMissing, Request
 from storage.records.tryout import Tryout
 from storage.store import Store
-from storage.tables import audit_log, judges, server_managers, tryouts
+from storage.tables import judges, processed_interactions, server_managers, tryouts
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
 Role = Literal["anyone", "judge", "scorekeeper", "typist", "recorder", "coach", "manager"]
@@ -190,7 +190,7 @@ async def _carry_out(
     db: Transaction, action: Action, request: Request, stopped: Refusal | None, prepared: dict[str, Any]
 ) -> Answer:
     """The transaction of a request: what it does, and its first answer."""
-    first = await audit_log.first_answer(db, request.id)
+    first = await processed_interactions.first_answer(db, request.id)
     if first is not None:
         return first
     answer: Answer
@@ -203,7 +203,7 @@ async def _carry_out(
         answer = refused(refusal, action, request)
     except Conflict:
         answer = refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action, request)
-    await audit_log.keep_answer(db, request.id, answer, request.at)
+    await processed_interactions.keep_answer(db, request.id, answer, request.at)
     return answer
 
 

@@ -11,7 +11,7 @@ from bot.words.privacy import erase_person as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
-from storage.tables import audit_log, privacy, queueing, tryouts
+from storage.tables import audit_log, privacy, processed_interactions, queueing, tryouts
 from storage.tables.sql_session import Transaction
 
 
@@ -22,7 +22,7 @@ async def drop_old_answers(store: Store, now: datetime) -> None:
         StorageFault: the database cannot be written at present.
     """
     async with store.write() as db:
-        await audit_log.drop_answers(db, now - retention.ANSWERS)
+        await processed_interactions.drop_answers(db, now - retention.ANSWERS)
 
 
 async def plan_purge(db: Transaction, tryout: Tryout, now: datetime) -> None:
@@ -44,7 +44,7 @@ async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Erase every name of a try-out that is put away; the office reads that it was done."""
     await privacy.purge(db, tryout.id, now)
     by_number = await audit_log.names_accounts(db, tryout.id)
-    await audit_log.drop_answers(db, now - retention.ANSWERS)
+    await processed_interactions.drop_answers(db, now - retention.ANSWERS)
     await queueing.mark_stale(db, tryout.id, "*")
     await queueing.enqueue(db, tryout.id, "office", words.purged(tryout.plan, by_number), now)
     await append_entry(db, tryout.id, now, "clock", "purge", {})

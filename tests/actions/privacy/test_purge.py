@@ -10,7 +10,7 @@ from bot.rules.core.hash_chain import broken_at, link
 from bot.rules.core.pseudonyms import pseudonym
 from storage.records.message import Select
 from storage.records.request import Person
-from storage.tables import audit_log, judges, tryouts
+from storage.tables import audit_log, judges, processed_interactions, tryouts
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import SERVER, Asking, Begin, button
 from tests.actions.office_cast import make_squad, texts, until
@@ -257,7 +257,7 @@ async def test_names_of_a_try_out_that_is_put_away_can_be_erased_at_any_time_by_
     assert "are erased" in told.text and "No earlier try-out" in told.text
     await sent(asking)
     async with asking.store.write() as db:
-        await audit_log.drop_answers(db, asking.now + timedelta(days=3))
+        await processed_interactions.drop_answers(db, asking.now + timedelta(days=3))
     assert re.findall(r"Z[a-z]+", await everything(asking)) == []
     before = len(await asking.messages_to("office"))
     assert "erased already" in (await asking.message(yes)).text
@@ -286,7 +286,7 @@ async def test_names_of_a_try_out_that_everybody_forgot_are_erased_a_year_after_
     await until(asking, deadline + timedelta(days=366))
     await sent(asking)
     async with asking.store.write() as db:
-        await audit_log.drop_answers(db, asking.now + timedelta(days=400))
+        await processed_interactions.drop_answers(db, asking.now + timedelta(days=400))
         assert await db.value("SELECT state FROM tryout") == "archived"
         assert await db.value("SELECT count(*) FROM student WHERE platform_id IS NOT NULL") == 0
     assert "Zany" not in str([text for text in (await everything(asking)).split("\n") if "squad" in text.casefold()])
