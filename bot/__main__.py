@@ -156,7 +156,7 @@ def _plan_schema(_: argparse.Namespace) -> int:
 def _plan_check(chosen: argparse.Namespace) -> int:
     from datetime import UTC, datetime
 
-    from bot.rules.plan.plan_file_limits import LARGEST
+    from bot.rules.plan.oversized_plan_files import LARGEST
     from bot.words.plan.plan_report import plan_check_report
 
     try:

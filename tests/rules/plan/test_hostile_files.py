@@ -5,7 +5,7 @@ from time import process_time
 
 import pytest
 
-from bot.rules.plan.plan_file_limits import LARGEST
+from bot.rules.plan.oversized_plan_files import LARGEST
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import MOST_TOLD, read_plan
 from bot.words.plan.begin_tryout import bad_file

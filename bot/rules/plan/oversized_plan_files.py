@@ -1,4 +1,4 @@
-"""Bounds of a plan file (bytes, depth, names), checked before it is parsed, so that no file can keep the bot busy.
+"""Plan files too large, too deep or with too long names: refused before they are parsed, so that none keeps us busy.
 
 All of it takes time linear in the file. Real plans stay far within: the built-in one has 12 kB, keys of three parts,
 and brackets two deep.
