@@ -10,7 +10,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from bot.rules.plan.near_misses import MEANT
+from bot.rules.plan.misnamed_plan_keys import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from storage.records.day_plan import Break, DayPlan, Lesson
 from storage.records.plan import (

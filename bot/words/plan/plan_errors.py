@@ -8,7 +8,7 @@ from itertools import zip_longest
 
 import tomli_w
 
-from bot.rules.plan.near_misses import MEANT
+from bot.rules.plan.misnamed_plan_keys import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from bot.words.core.plain_text import count, cut
 from bot.words.core.times import day_text, moment_text, time_text
