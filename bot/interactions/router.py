@@ -36,7 +36,7 @@ from bot.interactions.read_request import (
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import LIMIT, split
-from bot.words.core.written import with_written
+from bot.words.core.written_given_back import with_written
 from storage.records.message import Answer, Open, Replace, Say, Select
 from storage.store import StorageFault, Store
 

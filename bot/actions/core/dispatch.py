@@ -19,7 +19,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.written import with_written
+from bot.words.core.written_given_back import with_written
 from storage.records.message import Answer, Say
 from storage.records.request import FieldMissing, Request
 from storage.records.tryout import Tryout

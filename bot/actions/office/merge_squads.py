@@ -13,7 +13,7 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.judging.sheets import rubrics
 from bot.rules.squads import eligibility
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.written import with_written
+from bot.words.core.written_given_back import with_written
 from bot.words.office import merge_squads as words
 from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad

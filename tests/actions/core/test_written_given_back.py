@@ -2,7 +2,7 @@
 
 from bot.words.core.pages import WHOLE_TEXT
 from bot.words.core.plain_text import given_back
-from bot.words.core.written import with_written
+from bot.words.core.written_given_back import with_written
 from storage.records.message import Message
 from tests.actions.conftest import Begin
 from tests.actions.hand_in_cast import window
