@@ -40,7 +40,7 @@ def explain(plan: Plan, schedule: Schedule) -> list[str]:
         _judges_line(schedule),
         f"Protests: until the evening of {school_day_after(plan.protest_days)} after the announcement."
         if plan.protest_days
-        else "Protests: none; the announcement is final.",
+        else "Protests: none in this try-out.",
         f"Names and texts are erased {count(plan.retention_days, 'day')} after the announcement.",
     ]
 

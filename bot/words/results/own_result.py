@@ -38,7 +38,7 @@ def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool =
 def provisional(until: datetime | None, room: bool = False) -> str:
     """Until when the result may be questioned, and how; `room` where the button stands below."""
     if until is None:
-        return "This result is final. Questions? Talk to your coach."
+        return "There are no protests in this try-out. Questions about the result? Talk to your coach."
     place = "" if room else " in your squad's room"
     return (
         f"This result is provisional until {full(until)}. Was something run or added up wrongly? Until then your "
