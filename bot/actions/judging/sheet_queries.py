@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheets import JUST_RAN, Entry, rubrics

@@ -7,7 +7,7 @@ from bot.actions.practice.practice_table import drop_reminder, plan_openings, pl
 from bot.actions.squads.squad_changes import board_changed, by_squad, every_squad_changed, tell_squad
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.students_admin import squad_of
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.judging.sheets import rubrics

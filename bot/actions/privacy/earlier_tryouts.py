@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.privacy.purge import erase_all
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.class_keys import ClassKey
 from bot.words.privacy import earlier_tryouts as words

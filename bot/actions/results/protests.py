@@ -6,7 +6,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.finality import look_again
 from bot.actions.squads.squad_changes import by_squad, my_squad_of, tell_squad
 from bot.rules.calendar.calendar import protest_ends
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules

@@ -6,7 +6,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.finality import doubt_of
 from bot.actions.squads.squad_changes import by_squad, me_of, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.class_keys import ClassKey
 from bot.words.results import team as words

@@ -11,7 +11,7 @@ from bot.actions.squads.students_admin import squad_of
 from bot.rules.calendar.calendar import outside_quiet
 from bot.rules.calendar.instants import wall_clock
 from bot.rules.calendar.school_days import SchoolDays
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import eligibility

@@ -4,7 +4,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.membership import leave_squad
 from bot.actions.squads.squad_changes import board_changed, by_squad, take_seat, tell_squad
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of

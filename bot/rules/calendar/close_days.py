@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.calendar.school_days import SchoolDays
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Plan
 

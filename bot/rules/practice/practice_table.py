@@ -13,7 +13,7 @@ from functools import cached_property
 from bot.rules.calendar.calendar import Schedule, outside_quiet
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.first_round_draw import why_wait

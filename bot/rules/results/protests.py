@@ -4,7 +4,7 @@ from collections.abc import Collection
 from datetime import datetime
 
 from bot.rules.calendar.calendar import protest_ends
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Plan
 from storage.records.protests import Protest

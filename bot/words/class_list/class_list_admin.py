@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from functools import partial
 
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core import refusals

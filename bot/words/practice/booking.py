@@ -5,7 +5,7 @@ from datetime import datetime
 from functools import partial
 from zoneinfo import ZoneInfo
 
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey

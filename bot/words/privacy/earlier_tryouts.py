@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey

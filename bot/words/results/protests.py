@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, SHORTEST
 from bot.words.core.action_keys import ActionKey

@@ -9,7 +9,7 @@ from io import BytesIO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.results.records_limits import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.class_reasons import ClassReason
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_keys import ClassKey
