@@ -30,7 +30,7 @@ async def ask_to_correct(db: Transaction, tryout: Tryout, request: Request, abou
     reason, who = reason_of(request), actor_of(tryout, request.who)
     change = await late_changes.ask(db, tryout.id, squad_id, spot.event.key, reason, who, request.at)
     await audit(db, tryout, request, "table.ask-to-correct", squad=squad_id, event=spot.event.key, asked=change)
-    told = words.asked_in_office(change, about, spot.squad, spot.event, reason)
+    told = words.asked_in_office(change, about, spot.squad, spot.event, reason, request.at + COOLING)
     await queueing.enqueue(db, tryout.id, "office", told, request.at)
     return Say(message=words.asked(change, about, spot.squad, spot.event, request.at + COOLING))
 

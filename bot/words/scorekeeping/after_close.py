@@ -50,11 +50,14 @@ def asked(change_id: int, about: str, squad: Squad, event: Event, alone_from: da
     )
 
 
-def asked_in_office(change_id: int, about: str, squad: Squad, event: Event, reason: str) -> Message:
+def asked_in_office(
+    change_id: int, about: str, squad: Squad, event: Event, reason: str, alone_from: datetime
+) -> Message:
     """Told in the office: what is to be corrected, and why."""
     return Message(
         text=f"What **{escape(squad.name)}** has in **{escape(event.name)}** is to be corrected. **Another person has "
-        f"to agree**, because totals could be seen since judging was closed.\nThe reason, which is listed with the "
+        f"to agree**, because totals could be seen since judging was closed; a coach who has asked alone can from "
+        f"{clock(alone_from)} on.\nThe reason, which is listed with the "
         f"result: {escape(reason)}",
         rows=((_agree(change_id, about),),),
     )
