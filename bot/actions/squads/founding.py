@@ -17,8 +17,9 @@ async def free_name(db: Snapshot, tryout: Tryout, typed: str, squad: Squad | Non
     Raises:
         Refusal: it cannot be a name, or a squad has one that looks like it (`check_squad_name`).
     """
-    namesakes = await squads.namesakes(db, tryout.id, name_keys(typed), but=squad.id if squad else None)
-    return check_squad_name(typed, namesakes)
+    # What cannot be a name, because it is too long, say, is refused before its keys are worked out.
+    name = check_squad_name(typed, ())
+    return check_squad_name(name, await squads.namesakes(db, tryout.id, name_keys(name), squad.id if squad else None))
 
 
 async def add_squad(db: Transaction, tryout: Tryout, request: Request, name: str, section: str) -> Squad:

@@ -62,6 +62,13 @@ async def test_a_name_is_taken_that_looks_as_written_like_one_from_before_such_l
         assert set(await squads.names(db, tryout_id)) == {"Illicit Ills", "Muddy Teapots"}
 
 
+async def test_what_is_too_long_for_a_name_is_refused_before_it_is_compared_with_others(begin: Begin) -> None:
+    asking = await begin()
+    kept = name_keys.cache_info().misses
+    assert "too long" in await found(asking, 1, "Muddy Teapots " * 400)
+    assert name_keys.cache_info().misses == kept
+
+
 async def test_a_name_that_will_not_do_leads_back_into_the_form(begin: Begin) -> None:
     asking = await begin()
     typed = {"squad": "Spoons @everyone", "name": "Student 1", "section": "7-A"}
