@@ -281,8 +281,9 @@ def taken_back_news(reason: str) -> Message:
 def taken_back() -> Message:
     """The coach reads what can be done now."""
     return Message(
-        text="The announcement is taken back, and the class knows. Correct what was wrong at the table (**Correct**; a "
-        "second person agrees) or with the judges, then announce again: it will be called the corrected result.",
+        text="The announcement is taken back, and the class knows. Correct what was wrong at the table (**Correct**; "
+        "another coach agrees, or you wait a little) or with the judges, then announce again: it will be called the "
+        "corrected result.",
         rows=(
             (
                 Button(key=key(ActionKey.TABLE_PANEL), label="Table"),

@@ -16,7 +16,7 @@ from storage.records.plan import Event
 
 REFUSALS = {
     DayReason.TABLE_SETTLED: "Judging is closed and totals can be seen, so what is on record of **{squad}** is not "
-    "changed by one person alone. Press **Correct** and say why: once a coach has agreed, it can be changed. It is "
+    "changed by one person at once. Press **Correct** and say why: once a coach has agreed, it can be changed. It is "
     "listed with the result.",
     DayReason.CORRECTION_EARLY: "Judging is not closed: everything at the table can be undone and entered again.",
 }

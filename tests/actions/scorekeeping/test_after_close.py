@@ -50,10 +50,10 @@ async def test_nobody_alone_changes_what_is_on_record_once_totals_can_be_seen(be
             f"pad.open:{ABOUT}:{squads[0]}:2",
         ):
             refused = await asking.message(key, who)
-            assert "is not changed by one person alone" in refused.text, key
+            assert "is not changed by one person at once" in refused.text, key
             assert button(refused, "Correct").key == f"table.correct:{ABOUT}:{squads[0]}"
     said = await asking.message("table.score", KEEPER, fields={"measure": ABOUT, "squad": "1", "value": "9"})
-    assert "is not changed by one person alone" in said.text
+    assert "is not changed by one person at once" in said.text
     assert "Nothing was changed since the brief" in await changes(asking)
 
 
@@ -68,7 +68,7 @@ async def test_a_scorekeeper_asks_a_coach_agrees_and_it_is_listed_with_the_reaso
     assert "Undone" in (await asking.message("table.undone:1:slip", KEEPER)).text
     assert (await asking.message(f"table.save:{ABOUT}:{squads[0]}:1:4:0", KEEPER)).text.startswith("Saved.")
     other = await asking.message(f"table.save:{ABOUT}:{squads[1]}:2:4:0", KEEPER)
-    assert "is not changed by one person alone" in other.text, "only what was agreed to"
+    assert "is not changed by one person at once" in other.text, "only what was agreed to"
     listed = await changes(asking)
     assert "what Crooked Spoons has in Sock run was opened for correction after judging had been closed" in listed
     assert REASON["reason"] in listed
@@ -76,7 +76,7 @@ async def test_a_scorekeeper_asks_a_coach_agrees_and_it_is_listed_with_the_reaso
     assert REASON["reason"] in shown.text, "the class reads it with the result"
     await asking.ask(button(shown, "Announce now").key)
     await asking.ask("results.taken-back", fields={"reason": "another count was wrong"})
-    assert "is not changed by one person alone" in (await asking.message("table.undone:10:slip", KEEPER)).text
+    assert "is not changed by one person at once" in (await asking.message("table.undone:10:slip", KEEPER)).text
     assert "out of date" in (await asking.message(agree, SECOND)).text
 
 
@@ -104,7 +104,7 @@ async def test_what_was_never_recorded_is_recorded_and_listed(begin: Begin) -> N
     await settle(asking)
     assert (await asking.message(f"table.save:{ABOUT}:{squads[0]}:1:14:0")).text.startswith("Saved.")
     assert "Sock run of Crooked Spoons was recorded after judging had been closed" in await changes(asking)
-    assert "is not changed by one person alone" in (await asking.message("table.undone:10:slip")).text
+    assert "is not changed by one person at once" in (await asking.message("table.undone:10:slip")).text
 
 
 async def test_an_absence_is_noted_and_listed_and_changed_by_two(begin: Begin) -> None:
@@ -117,7 +117,7 @@ async def test_an_absence_is_noted_and_listed_and_changed_by_two(begin: Begin) -
     assert "Sock run of Crooked Spoons was recorded after judging had been closed" in await changes(asking)
     here = {"state": "here", "reason": ""}
     refused = await asking.filled(f"table.absence:{ABOUT}:{squads[0]}", fields=here)
-    assert "is not changed by one person alone" in refused.text
+    assert "is not changed by one person at once" in refused.text
     await asking.ask(button(await asked(asking, squads[0], KEEPER), "Agree: it may be corrected").key)
     assert "takes part" in (await asking.filled(f"table.absence:{ABOUT}:{squads[0]}", fields=here)).text
 
