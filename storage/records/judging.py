@@ -57,6 +57,8 @@ class ReopeningRequest(Record):
     agreed_at: datetime | None = None
     asked_by: str = ""
     """The coach who asked, as a pseudonym."""
+    shut_at: datetime | None = None
+    """Since when nobody can agree any more: the result was announced, or judging was closed once more."""
 
 
 class Trial(Record):

@@ -123,8 +123,14 @@ async def agree_to_reopen(db: Transaction, request_id: int, now: datetime) -> No
     """The request is granted.
 
     Raises:
-        Conflict: it was before.
+        Conflict: it was before, or it is over.
     """
-    sql = "UPDATE reopening_request SET agreed_at = ? WHERE id = ? AND agreed_at IS NULL"
+    sql = "UPDATE reopening_request SET agreed_at = ? WHERE id = ? AND agreed_at IS NULL AND shut_at IS NULL"
     if not await db.run(sql, stamp(now), request_id):
         raise Conflict("agreed to before")
+
+
+async def shut_requests(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """What was asked to be opened again and not agreed to is over."""
+    sql = "UPDATE reopening_request SET shut_at = ? WHERE tryout_id = ? AND agreed_at IS NULL AND shut_at IS NULL"
+    await db.run(sql, stamp(now), tryout_id)

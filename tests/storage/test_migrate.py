@@ -210,6 +210,21 @@ def test_what_was_read_from_the_log_stands_in_tables_of_its_own(tmp_path: Path) 
         assert rows("SELECT entry_id, claimed_by, kind FROM name_claim") == [(1, "person:b", "picked-twice")]
 
 
+def test_requests_from_before_an_announcement_are_over_and_later_ones_wait(tmp_path: Path) -> None:
+    path = tmp_path / "a.db"
+    script = next(one for one in migrations() if "ALTER TABLE reopening_request ADD COLUMN shut_at" in one)
+    tables = """CREATE TABLE reopening_request (id INTEGER, tryout_id INTEGER, asked_at TEXT, agreed_at TEXT);
+        CREATE TABLE audit_log (tryout_id INTEGER, at TEXT, action TEXT);
+        INSERT INTO reopening_request VALUES (1, 1, 't1', NULL), (2, 1, 't3', NULL), (3, 1, 't6', NULL),
+            (4, 1, 't3', 't4'), (5, 2, 't1', NULL);
+        INSERT INTO audit_log VALUES (1, 't2', 'results.announce'), (1, 't5', 'results.announce'),
+            (2, 't7', 'judging.resume');\n"""
+    migrate(path, [tables, script])
+    with closing(sqlite3.connect(path)) as connection:
+        shut = connection.execute("SELECT id, shut_at FROM reopening_request ORDER BY id").fetchall()
+    assert shut == [(1, "t5"), (2, "t5"), (3, None), (4, None), (5, None)]
+
+
 def test_feedback_of_older_versions_becomes_plain_words(tmp_path: Path) -> None:
     path = tmp_path / "a.db"
     script = next(one for one in migrations() if "UPDATE feedback" in one)

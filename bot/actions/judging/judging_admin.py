@@ -96,6 +96,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await judging.let_go(db, missing, request.at)
     await judging.close_events(db, tryout.id, request.at)
     await late_changes.shut(db, tryout.id, request.at)
+    await judging.shut_requests(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")
     await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)

@@ -84,13 +84,12 @@ async def _ask(db: Transaction, tryout: Tryout, request: Request, what: str, she
 
 @act(ActionKey.JUDGING_AGREED, "coach")
 async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: int) -> Answer:
-    """Do what was asked for, if no result was announced since: another coach agrees, or who asked has waited.
+    """Do what was asked for, if nothing was announced or closed since: another coach agrees, or who asked has waited.
 
     Raises Refusal: `reopening_waits` (at).
     """
-    since = tryout.first_announced_at
     asked = next((one for one in await judging.requests_to_reopen(db, tryout.id) if one.id == request_id), None)
-    if asked is None or asked.agreed_at is not None or (since is not None and asked.asked_at <= since):
+    if asked is None or asked.agreed_at is not None or asked.shut_at is not None:
         raise Refusal(Reason.OUT_OF_DATE)
     if not may_break(asked.asked_at, not is_by(asked.asked_by, tryout.audit_key, request.who), request.at):
         raise Refusal(Reason.REOPENING_WAITS, at=int((asked.asked_at + COOLING).timestamp()))

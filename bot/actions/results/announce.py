@@ -165,6 +165,7 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
     """
     await tryouts.set_announced(db, tryout.id, at)
     await late_changes.shut(db, tryout.id, at)
+    await judging.shut_requests(db, tryout.id, at)
     await queueing.cancel_jobs(db, tryout.id, LATER)
     await plan_purge(db, await tryouts.get(db, tryout.id), at)
     for squad_id, message in said.rooms:

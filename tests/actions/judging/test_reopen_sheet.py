@@ -2,16 +2,18 @@
 
 from datetime import timedelta
 
+import pytest
+
 import bot.actions.judging.reopen_sheet  # noqa: F401
 from bot.actions.results.announce import plan_changes
 from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings
 from storage.records.message import Message
-from storage.tables import tryouts
-from tests.actions.conftest import COACH, Begin, button
+from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.judging.test_judging_admin import WHOLE, judged
 from tests.actions.judging.test_worklist import living, long_rubric
 from tests.actions.judging_cast import ADA, BEN, SQUADS, Cast, cast, select, squad_called
+from tests.actions.scored import whole
 
 REASON = {"reason": "Two lines were mixed up."}
 SECOND = 101
@@ -182,15 +184,33 @@ async def test_a_coach_who_judges_closes_judging_only_once_the_own_sheets_are_in
     assert "**Missing:**" in (await found.asking.message("judging.close")).text
 
 
-async def test_what_was_asked_before_an_announcement_is_not_opened_after_it_was_taken_back(begin: Begin) -> None:
+async def announced_and_taken_back(asking: Asking) -> None:
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    await asking.ask("results.taken-back", fields={"reason": "One count was wrong"})
+    assert (await asking.tryout()).state == "settled"
+
+
+@pytest.mark.parametrize("announced_before", [0, 1])
+async def test_what_was_asked_before_an_announcement_is_not_opened_after_it_was_taken_back(
+    begin: Begin, announced_before: int
+) -> None:
     """Who has waited for ten minutes days ago would otherwise open it alone, at once."""
-    found = await closed(begin)
-    asked = await found.asking.message("judging.resume-asked", fields=REASON)
-    async with found.asking.store.write() as db:
-        await tryouts.set_announced(db, 1, found.asking.now)
-        await tryouts.take_announcement_back(db, 1)
-    found.asking.now += timedelta(days=1)
+    asking, _ = await whole(begin)
+    for _ in range(announced_before):
+        await announced_and_taken_back(asking)
+    asked = await asking.message("judging.resume-asked", fields=REASON)
+    await announced_and_taken_back(asking)
+    asking.now += timedelta(days=1)
+    agreeing = button(asked, "Agree: open it again").key
     for who in (COACH, SECOND):
-        assert "out of date" in (await agree(found, asked, who)).text
-    again = await found.asking.message("judging.resume-asked", fields=REASON)
-    assert "open again" in (await agree(found, again)).text
+        assert "out of date" in (await asking.message(agreeing, who, manages_server=True)).text
+    again = button(await asking.message("judging.resume-asked", fields=REASON), "Agree: open it again").key
+    assert "Judging is open again" in (await asking.message(again, SECOND, manages_server=True)).text
+
+
+async def test_what_was_asked_before_judging_was_closed_once_more_is_not_opened(begin: Begin) -> None:
+    found = await closed(begin)
+    asked = [await found.asking.message("judging.resume-asked", fields=REASON) for _ in range(2)]
+    assert "Judging is open again" in (await agree(found, asked[0])).text
+    await found.asking.message("judging.closed")
+    assert "out of date" in (await agree(found, asked[1])).text
