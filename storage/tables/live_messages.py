@@ -1,9 +1,44 @@
-"""Live messages, as the delivery worker sees them: which are out of date, and what the platform shows instead."""
+"""Live messages: placed at an address, marked stale when what they show changes, shown anew by the delivery worker."""
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from storage.records.delivery import LiveMessage
 from storage.tables.sql_session import Snapshot, Transaction, stamp
+
+_PLACE = (
+    "INSERT INTO live_message (tryout_id, key, address, pinned) VALUES (?, ?, ?, ?) "
+    "ON CONFLICT (tryout_id, key) DO UPDATE SET stale = stale + 1, address = excluded.address, "
+    "pin_open = pin_open OR (excluded.pinned AND NOT pinned AND message_id IS NOT NULL), pinned = excluded.pinned"
+)
+
+
+async def place(db: Transaction, tryout_id: int, key: str, address: str, pinned: bool = False) -> None:
+    """Have a live message at an address; it is written, or moved there, by the delivery worker."""
+    await db.run(_PLACE, tryout_id, key, address, pinned)
+
+
+async def place_all(db: Transaction, tryout_id: int, messages: Iterable[tuple[str, str]]) -> None:
+    """Have live messages, each a key and its address; those that are there already are shown anew."""
+    await db.run_many(_PLACE, [(tryout_id, key, address, False) for key, address in messages])
+
+
+async def count(db: Snapshot, tryout_id: int, pattern: str) -> int:
+    """How many live messages have such keys (`pattern` is a GLOB)."""
+    return int(
+        await db.value("SELECT count(*) FROM live_message WHERE tryout_id = ? AND key GLOB ?", tryout_id, pattern)
+    )
+
+
+async def mark_stale(db: Transaction, tryout_id: int, pattern: str) -> None:
+    """What the live messages with these keys show may have changed (`pattern` is a GLOB, such as `roster/*`)."""
+    await db.run("UPDATE live_message SET stale = stale + 1 WHERE tryout_id = ? AND key GLOB ?", tryout_id, pattern)
+
+
+async def by_key(db: Snapshot, tryout_id: int, key: str) -> LiveMessage | None:
+    """One live message by its key."""
+    return await db.one(LiveMessage, "SELECT * FROM live_message WHERE tryout_id = ? AND key = ?", tryout_id, key)
+
 
 _OPEN = "(stale > 0 OR (message_id IS NOT NULL AND (pin_open = 1 OR old_message_id IS NOT NULL)))"
 

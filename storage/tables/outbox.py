@@ -1,11 +1,12 @@
-"""The outbox, as delivery sees it: the first open message of every address, claimed, sent and settled."""
+"""The outbox: messages are put into it, claimed, sent and settled in order at each address, and read again."""
 
 from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
 from storage.records.delivery import OutboxMessage
-from storage.tables.queueing import outbox_message
+from storage.records.message import Message
+from storage.tables.privacy import ERASED
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
@@ -18,6 +19,29 @@ class QueueHead(NamedTuple):
     tries: int
     not_before: datetime
     stale_after: datetime | None
+
+
+async def enqueue(
+    db: Transaction, tryout_id: int, address: str, message: Message, now: datetime, stale_after: datetime | None = None
+) -> int:
+    """Put a message into the outbox; it is sent once, after everything queued before it for the same address."""
+    # The number is the one that AUTOINCREMENT would give, so that the nonce can be made of it at once.
+    return await db.insert(
+        "INSERT INTO outbox_message (id, nonce, tryout_id, address, message_json, not_before, stale_after, queued_at) "
+        "SELECT number, tag || '-' || number, ?, ?, ?, ?, ?, ? FROM database_identity, "
+        "(SELECT coalesce((SELECT seq FROM sqlite_sequence WHERE name = 'outbox_message'), 0) + 1 AS number)",
+        tryout_id,
+        address,
+        message.model_dump_json(),
+        stamp(now),
+        None if stale_after is None else stamp(stale_after),
+        stamp(now),
+    )
+
+
+async def get(db: Snapshot, outbox_id: int) -> OutboxMessage | None:
+    """One outbox message by id."""
+    return await db.one(OutboxMessage, "SELECT * FROM outbox_message WHERE id = ?", outbox_id)
 
 
 async def heads(db: Snapshot) -> list[QueueHead]:
@@ -68,7 +92,7 @@ async def claim(db: Transaction, outbox_id: int, room_id: int, now: datetime) ->
         stamp(now),
         outbox_id,
     )
-    return await outbox_message(db, outbox_id) if claimed else None
+    return await get(db, outbox_id) if claimed else None
 
 
 async def settle(
@@ -118,41 +142,6 @@ async def recorded(db: Snapshot, message_ids: Sequence[int]) -> set[int]:
     return {row[0] for row in found}
 
 
-async def add_incident(db: Transaction, tryout_id: int, address: str, cause: str, now: datetime) -> bool:
-    """Note that something does not get through for a cause; whether that is new."""
-    return bool(
-        await db.run(
-            "INSERT OR IGNORE INTO delivery_incident (tryout_id, address, cause, at) VALUES (?, ?, ?, ?)",
-            tryout_id,
-            address,
-            cause,
-            stamp(now),
-        )
-    )
-
-
-async def incident_since(db: Snapshot, tryout_id: int, address: str, cause: str) -> datetime | None:
-    """Since when the coach knows of a cause of trouble at an address."""
-    found = await db.value(
-        "SELECT at FROM delivery_incident WHERE tryout_id = ? AND address = ? AND cause = ?", tryout_id, address, cause
-    )
-    return datetime.fromisoformat(found) if found else None
-
-
-async def end_incident(db: Transaction, tryout_id: int, address: str, *causes: str) -> None:
-    """These causes are over: should they come back, the coach is told again."""
-    for cause in causes:
-        await db.run(
-            "DELETE FROM delivery_incident WHERE tryout_id = ? AND address = ? AND cause = ?", tryout_id, address, cause
-        )
-
-
-async def troubled(db: Snapshot) -> list[tuple[int, str]]:
-    """The addresses, each with its try-out, at which something stands in the way."""
-    rows = await db.rows("SELECT DISTINCT tryout_id, address FROM delivery_incident")
-    return [(row["tryout_id"], row["address"]) for row in rows]
-
-
 async def count_failed(db: Snapshot, tryout_id: int, now: datetime) -> int:
     """How many messages could not be delivered and are not too late to be tried again."""
     return int(
@@ -175,11 +164,6 @@ async def hurry(db: Transaction, tryout_id: int, now: datetime) -> None:
     )
 
 
-async def end_all_incidents(db: Transaction, tryout_id: int) -> None:
-    """Whatever still does not get through is told again."""
-    await db.run("DELETE FROM delivery_incident WHERE tryout_id = ?", tryout_id)
-
-
 async def take_back(db: Transaction, tryout_id: int, now: datetime) -> int:
     """Put outbox messages that failed back into the outbox unless they are too late by now; returns how many.
 
@@ -193,3 +177,28 @@ async def take_back(db: Transaction, tryout_id: int, now: datetime) -> int:
         tryout_id,
         stamp(now),
     )
+
+
+async def texts_to(db: Snapshot, tryout_id: int, addresses: Sequence[str]) -> list[tuple[datetime, str]]:
+    """Instant and text of every message to these addresses, oldest first; erased ones are left out."""
+    places = ", ".join("?" * len(addresses))
+    rows = await db.rows(
+        "SELECT queued_at, json_extract(message_json, '$.text') AS text FROM outbox_message "
+        f"WHERE tryout_id = ? AND address IN ({places}) ORDER BY queued_at, id",
+        tryout_id,
+        *addresses,
+    )
+    return [(datetime.fromisoformat(row["queued_at"]), row["text"]) for row in rows if row["text"] != ERASED]
+
+
+async def texts_beginning(db: Snapshot, tryout_id: int, address: str, beginning: str) -> list[str]:
+    """The texts of all messages for an address that begin so, oldest first."""
+    found = await db.rows(
+        "SELECT json_extract(message_json, '$.text') FROM outbox_message WHERE tryout_id = ? AND address = ? "
+        "AND substr(json_extract(message_json, '$.text'), 1, ?) = ? ORDER BY id",
+        tryout_id,
+        address,
+        len(beginning),
+        beginning,
+    )
+    return [str(row[0]) for row in found]

@@ -1,9 +1,52 @@
-"""What is due when: what the job runner reads and settles."""
+"""Scheduled jobs: what is to happen when; planned, cancelled, found when it is due, and settled."""
 
 from datetime import datetime
 
 from storage.records.delivery import ScheduledJob
 from storage.tables.sql_session import Snapshot, Transaction, stamp
+
+
+async def schedule_job(
+    db: Transaction, tryout_id: int, kind: str, key: str, at: datetime, stale_after: datetime | None = None
+) -> None:
+    """Have something happen at an instant; planning it again moves it unless it has been handled."""
+    await db.run(
+        "INSERT INTO scheduled_job (tryout_id, kind, key, at, stale_after) VALUES (?, ?, ?, ?, ?) "
+        "ON CONFLICT (tryout_id, kind, key) WHERE state <> 'cancelled' DO UPDATE "
+        "SET at = excluded.at, stale_after = excluded.stale_after WHERE state = 'waiting'",
+        tryout_id,
+        kind,
+        key,
+        stamp(at),
+        None if stale_after is None else stamp(stale_after),
+    )
+
+
+async def cancel_jobs(db: Transaction, tryout_id: int, kind: str) -> None:
+    """Nothing of this kind shall happen any more."""
+    await db.run(
+        "UPDATE scheduled_job SET state = 'cancelled' WHERE tryout_id = ? AND kind = ? AND state = 'waiting'",
+        tryout_id,
+        kind,
+    )
+
+
+async def waiting_jobs(db: Snapshot, tryout_id: int, kind: str, beginning: str = "") -> list[ScheduledJob]:
+    """What of one kind is still to happen, in time order; only keys that begin so."""
+    return await db.all(
+        ScheduledJob,
+        "SELECT * FROM scheduled_job WHERE tryout_id = ? AND kind = ? AND key >= ? AND key < ? || char(1114111) "
+        "AND state = 'waiting' AND state <> 'cancelled' ORDER BY at, id",
+        tryout_id,
+        kind,
+        beginning,
+        beginning,
+    )
+
+
+async def jobs_of(db: Snapshot, tryout_id: int) -> list[ScheduledJob]:
+    """Everything planned, in time order, whatever became of it."""
+    return await db.all(ScheduledJob, "SELECT * FROM scheduled_job WHERE tryout_id = ? ORDER BY at, id", tryout_id)
 
 
 async def next_job_at(db: Snapshot) -> datetime | None:

@@ -19,7 +19,7 @@ from storage.records.plan import Calendar, Plan, Practice
 from storage.records.request import Request
 from storage.records.tryout import ROOM_KINDS, State
 from storage.store import Store
-from storage.tables import judges, live_messages, queueing, surprises, tryouts
+from storage.tables import judges, live_messages, surprises, tryouts
 from storage.tables.sql_session import Transaction, stamp
 from tests.actions.conftest import COACH, SERVER, START, small_plan
 from tests.actions.hand_in_cast import BRIEF, handing_in
@@ -150,15 +150,15 @@ async def _fill(db: Transaction, found: LargeClass, state: State) -> None:
     )
     await db.run("UPDATE squad SET captain_id = id * 10")
     for key in ("signup", "brief", "rules", *(f"roster/{number}" for number in range(1, 80))):
-        await queueing.place_live_message(db, tryout_id, key, "signup")
+        await live_messages.place(db, tryout_id, key, "signup")
     tryout = await tryouts.get(db, tryout_id)
     await place_part_messages(db, tryout, numbers)
     for squad in numbers:
-        await queueing.place_live_message(db, tryout_id, f"practice/{squad}", f"squad/{squad}")
+        await live_messages.place(db, tryout_id, f"practice/{squad}", f"squad/{squad}")
     for number in range(1, JUDGES + 1):
         judge_id = await judges.enrol(db, tryout_id, 200 + number, f"Judge {number}")
         await judges.opt_in(db, judge_id, f"Judge {number}", START)
-        await queueing.place_live_message(db, tryout_id, f"judge/{judge_id}", f"judge/{judge_id}")
+        await live_messages.place(db, tryout_id, f"judge/{judge_id}", f"judge/{judge_id}")
     if state != "window":
         await surprises.start(db, tryout_id, "chain", NOW)
         await tryouts.set_state(db, tryout_id, "judging")

@@ -20,7 +20,7 @@ from bot.actions.core.scheduled_jobs import ring
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.request import Room
-from storage.tables import queueing, scheduled_jobs
+from storage.tables import scheduled_jobs
 from tests.actions.conftest import COACH, Asking
 
 ROOMS = {"signup": 50, "news": 51, "squads": 52, "office": 53}
@@ -73,7 +73,7 @@ async def planned(asking: Asking, kind: str = "") -> list[ScheduledJob]:
     """What is planned, or has been, of one kind or of all."""
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        return [row for row in await queueing.scheduled_jobs(db, tryout.id) if kind in ("", row.kind)]
+        return [row for row in await scheduled_jobs.jobs_of(db, tryout.id) if kind in ("", row.kind)]
 
 
 def minutes(number: int) -> timedelta:

@@ -23,7 +23,7 @@ from storage.heartbeat import heartbeat_file, read_heartbeat, write_heartbeat
 from storage.records.heartbeat import Heartbeat
 from storage.records.message import Message
 from storage.store import Store
-from storage.tables import queueing, tryouts
+from storage.tables import outbox, tryouts
 from tests.app.programs import end_with, running, tenbell
 from tests.bench.school import class_server, open_signup
 from tests.databases import new_store
@@ -90,7 +90,7 @@ async def test_after_it_was_off_the_coach_learns_what_comes_late_and_why(tmp_pat
     database, now = tmp_path / "tenbell.db", datetime.now(UTC)
     async with Store.open(database) as store, store.write() as db:
         (tryout,) = await tryouts.all_running(db)
-        await queueing.enqueue(db, tryout.id, "news", Message(text="Bring a sock."), now - timedelta(minutes=30))
+        await outbox.enqueue(db, tryout.id, "news", Message(text="Bring a sock."), now - timedelta(minutes=30))
     before = Heartbeat(
         at=now - timedelta(hours=2), started_at=now - timedelta(days=1), version="0", pid=1, free_bytes=1,
         online_since=now - timedelta(days=1),

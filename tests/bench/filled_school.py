@@ -7,7 +7,7 @@ from bot.rules.squads.names import name_keys
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.server.class_server import ClassServer
 from storage.store import Store
-from storage.tables import queueing, rooms, tryouts
+from storage.tables import live_messages, rooms, tryouts
 from storage.tables.sql_session import Transaction, stamp
 from tests.bench.school import SECTIONS, student
 
@@ -45,7 +45,7 @@ async def fill_other_servers(store: Store, count: int, squads: int) -> None:
             accounts = [number * 1_000_000 + place for place in range(squads * MEMBERS)]
             await _squads(db, tryout_id, [number * 1_000 + place for place in range(squads)], accounts)
             for key in ("signup", "roster/1"):
-                await queueing.place_live_message(db, tryout_id, key, "signup")
+                await live_messages.place(db, tryout_id, key, "signup")
             await db.run("UPDATE live_message SET stale = 0 WHERE tryout_id = ?", tryout_id)
 
 

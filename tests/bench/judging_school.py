@@ -17,7 +17,7 @@ from deploy.rehearsal.server.class_server import ClassServer
 from storage.records.message import Message
 from storage.records.request import Person, Request
 from storage.store import Store
-from storage.tables import queueing, squads, tryouts
+from storage.tables import outbox, squads, tryouts
 from tests.bench.school import SECTIONS, class_server, names, open_signup
 
 JUDGES = tuple(f"Judge {number:02}" for number in range(1, 13))
@@ -75,4 +75,4 @@ async def _judging(server: ClassServer, store: Store) -> None:
         await open_judging(db, tryout.model_copy(update={"state": "judging"}), now, {})
         for number in range(MESSAGES):
             at = now + timedelta(microseconds=number)
-            await queueing.enqueue(db, tryout.id, "news", Message(text=f"News item {number}."), at)
+            await outbox.enqueue(db, tryout.id, "news", Message(text=f"News item {number}."), at)

@@ -22,7 +22,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import ROOM_KINDS, Tryout
 from storage.store import Store
-from storage.tables import judges, queueing, squads, tryouts
+from storage.tables import judges, live_messages, outbox, scheduled_jobs, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 from tests.actions.conftest import small_plan
 from tests.databases import new_store
@@ -49,13 +49,13 @@ def register_jobs(monkeypatch: pytest.MonkeyPatch) -> None:
 
     @job("remind")
     async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-        await queueing.enqueue(db, tryout.id, "news", Message(text="Another day has gone."), now)
+        await outbox.enqueue(db, tryout.id, "news", Message(text="Another day has gone."), now)
         if int(row.key) >= DAYS:
             # Squads hear nothing for longer than the platform leaves a quiet room open.
             for squad in await squads.squads(db, tryout.id):
-                await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", Message(text="Time is up."), now)
+                await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", Message(text="Time is up."), now)
         for pattern in ("board/*", "judge/*", "squad/*"):
-            await queueing.mark_stale(db, tryout.id, pattern)
+            await live_messages.mark_stale(db, tryout.id, pattern)
 
 
 @asynccontextmanager
@@ -90,7 +90,7 @@ async def found(store: Store, server: ClassServer) -> None:
         for kind in ROOM_KINDS:
             await tryouts.set_room(db, tryout_id, kind, world.room(kind).id)
         await tryouts.add_officer(db, tryout_id, world.person("Ms Holloway").id, "Ms Holloway", "coach")
-        await queueing.place_live_message(db, tryout_id, "board/1", "signup", pinned=True)
+        await live_messages.place(db, tryout_id, "board/1", "signup", pinned=True)
         for number in (1, 2, 3):
             name = f"Squad {number}"
             squad_id = await squads.add_squad(db, tryout_id, name, (name, name, name), "7-A", name, START)
@@ -100,15 +100,15 @@ async def found(store: Store, server: ClassServer) -> None:
                 student = await squads.student(db, student_id)
                 assert student is not None
                 await squads.seat(db, student, squad_id, START)
-            await queueing.enqueue(db, tryout_id, f"squad/{squad_id}", Message(text="Welcome."), START)
-            await queueing.place_live_message(db, tryout_id, f"squad/{squad_id}", f"squad/{squad_id}")
+            await outbox.enqueue(db, tryout_id, f"squad/{squad_id}", Message(text="Welcome."), START)
+            await live_messages.place(db, tryout_id, f"squad/{squad_id}", f"squad/{squad_id}")
         for number in (1, 2):
             judge_id = await judges.enrol(db, tryout_id, world.person(f"Judge {number}").id, f"Judge {number}")
             await judges.opt_in(db, judge_id, f"Judge {number}", START)
-            await queueing.place_live_message(db, tryout_id, f"judge/{judge_id}", f"judge/{judge_id}")
-            await queueing.enqueue(db, tryout_id, f"judge/{judge_id}", Message(text="Thank you."), START)
+            await live_messages.place(db, tryout_id, f"judge/{judge_id}", f"judge/{judge_id}")
+            await outbox.enqueue(db, tryout_id, f"judge/{judge_id}", Message(text="Thank you."), START)
         for day in range(1, DAYS + 1):
-            await queueing.schedule_job(db, tryout_id, "remind", str(day), START + day * DAY)
+            await scheduled_jobs.schedule_job(db, tryout_id, "remind", str(day), START + day * DAY)
 
 
 def texts(server: ClassServer, room: Room) -> list[str]:

@@ -16,7 +16,7 @@ from bot.actions.core.scheduled_jobs import job
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Message
 from storage.records.tryout import Tryout
-from storage.tables import queueing, squads
+from storage.tables import live_messages, outbox, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 from tests.delivery.server_view import MINUTES, NEWS, SIGNUP, Wire, logged_in, serving
 from tests.delivery.town import Town, town
@@ -38,9 +38,9 @@ def own_kinds() -> Iterator[None]:
         @job("reminder")
         async def remind(db: Transaction, tryout: Tryout, job: ScheduledJob, now: datetime) -> None:
             for squad in await squads.squads(db, tryout.id):
-                await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", Message(text="still owed: a robot"), now)
-            await queueing.enqueue(db, tryout.id, "news", Message(text="another day has gone"), now)
-            await queueing.mark_stale(db, tryout.id, "board/*")
+                await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", Message(text="still owed: a robot"), now)
+            await outbox.enqueue(db, tryout.id, "news", Message(text="another day has gone"), now)
+            await live_messages.mark_stale(db, tryout.id, "board/*")
 
         yield
 
@@ -69,7 +69,7 @@ async def _live(place: Town, kills: list[tuple[int, bool]]) -> None:
     async with place.store.write() as db:
         for day in (1, 2):
             moment = place.clock.at + timedelta(minutes=day)
-            await queueing.schedule_job(db, place.tryout_id, "reminder", f"day-{day}", moment)
+            await scheduled_jobs.schedule_job(db, place.tryout_id, "reminder", f"day-{day}", moment)
     for at, acted in kills:
         left = at
 

@@ -14,7 +14,7 @@ from deploy.rehearsal.world.api_errors import Json
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import outbox, queueing
+from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import Transaction
 from tests.delivery.server_view import NEWS, SENDING, SIGNUP, START, once, refusal
 from tests.delivery.test_clock import stepping
@@ -27,12 +27,12 @@ def reminders(monkeypatch: pytest.MonkeyPatch) -> None:
 
     @job("remind")
     async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-        await queueing.enqueue(db, tryout.id, "news", Message(text=row.key), now)
+        await outbox.enqueue(db, tryout.id, "news", Message(text=row.key), now)
 
 
 async def plan(place: Town, key: str, at: datetime) -> None:
     async with place.store.write() as db:
-        await queueing.schedule_job(db, place.tryout_id, "remind", key, at)
+        await scheduled_jobs.schedule_job(db, place.tryout_id, "remind", key, at)
 
 
 async def test_on_the_machines_own_clock_it_wakes_by_itself(place: Town) -> None:

@@ -17,7 +17,7 @@ from storage.records.delivery import LiveMessage, OutboxMessage, Room
 from storage.records.message import Message
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
-from storage.tables import judges, queueing, rooms, squads, tryouts
+from storage.tables import judges, live_messages, outbox, rooms, squads, tryouts
 from tests.actions.conftest import small_plan
 from tests.databases import new_database
 from tests.delivery.server_view import NEWS, OFFICE, RESET, SIGNUP, SQUADS, START, Wire, logged_in
@@ -85,15 +85,15 @@ class Town:
     async def queue(self, address: str, text: str, stale_after: datetime | None = None, **more: Any) -> int:
         async with self.store.write() as db:
             message = Message(text=text, **more)
-            return await queueing.enqueue(db, self.tryout_id, address, message, self.clock.at, stale_after)
+            return await outbox.enqueue(db, self.tryout_id, address, message, self.clock.at, stale_after)
 
     async def place(self, key: str, address: str, pinned: bool = False) -> None:
         async with self.store.write() as db:
-            await queueing.place_live_message(db, self.tryout_id, key, address, pinned)
+            await live_messages.place(db, self.tryout_id, key, address, pinned)
 
     async def touch(self, pattern: str) -> None:
         async with self.store.write() as db:
-            await queueing.mark_stale(db, self.tryout_id, pattern)
+            await live_messages.mark_stale(db, self.tryout_id, pattern)
 
     async def squad(self, name: str, *people: int) -> int:
         """Found a squad with members."""
@@ -122,13 +122,13 @@ class Town:
 
     async def outgoing(self, outbox_id: int) -> OutboxMessage:
         async with self.store.read() as db:
-            found = await queueing.outbox_message(db, outbox_id)
+            found = await outbox.get(db, outbox_id)
         assert found is not None
         return found
 
     async def live(self, key: str) -> LiveMessage:
         async with self.store.read() as db:
-            found = await queueing.live_message(db, self.tryout_id, key)
+            found = await live_messages.by_key(db, self.tryout_id, key)
         assert found is not None
         return found
 

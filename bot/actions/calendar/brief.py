@@ -27,7 +27,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import queueing, scheduled_jobs, squads, surprises, tryouts
+from storage.tables import live_messages, outbox, scheduled_jobs, squads, surprises, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -77,7 +77,7 @@ async def release_planned(db: Transaction, tryout: Tryout, row: ScheduledJob, no
     found = await facts(db, tryout, now)
     if not ready(found, "brief"):
         await scheduled_jobs.settle_job(db, row.id, "skipped", now, "it was not ready")
-        await queueing.enqueue(db, tryout.id, "office", step_words.not_released(lacks(found, "brief")), now)
+        await outbox.enqueue(db, tryout.id, "office", step_words.not_released(lacks(found, "brief")), now)
         return
     await scheduled_jobs.settle_job(db, row.id, "done", now)
     await release(db, tryout, _minute(now) if is_late(row, now) else row.at, now)
@@ -94,15 +94,15 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     schedule = schedule_of(opened)
     left = school_days_left(opened.plan, schedule, now)
     news = words.in_news(opened.plan, schedule, left, public_plan(opened.plan))
-    await queueing.enqueue(db, tryout.id, "news", news, now)
-    await queueing.place_live_message(db, tryout.id, "brief", "news", pinned=True)
+    await outbox.enqueue(db, tryout.id, "news", news, now)
+    await live_messages.place(db, tryout.id, "brief", "news", pinned=True)
     taking_part = [(squad, members) for squad, members in await by_squad(db, opened) if squad is not None]
     for squad, members in taking_part:
         room = words.in_room(schedule, left, members)
-        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", room, now)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", room, now)
     await place_part_messages(db, opened, [squad.id for squad, _ in taking_part])
     await open_practice(db, opened, now)
-    await queueing.mark_stale(db, tryout.id, "*")
+    await live_messages.mark_stale(db, tryout.id, "*")
 
 
 @live_message("brief")

@@ -14,7 +14,7 @@ from bot.rules.calendar.reminders import rings, school_days_left
 from bot.words.calendar import countdown as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
-from storage.tables import queueing, scheduled_jobs, tryouts
+from storage.tables import live_messages, outbox, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 HOUR = timedelta(hours=1)
@@ -24,7 +24,7 @@ HOUR = timedelta(hours=1)
 async def signup_closes(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Squads are fixed; those that are too small are told, and the coach is."""
     if await hold(db, tryout, row, now):
-        await queueing.mark_stale(db, tryout.id, "signup")
+        await live_messages.mark_stale(db, tryout.id, "signup")
         return
     await _close_signup(db, tryout, now)
 
@@ -47,9 +47,9 @@ async def _close_signup(db: Transaction, tryout: Tryout, now: datetime) -> None:
         for debt in owed:
             if debt.kind == "members":
                 closed = words.signup_closed_for(squad, debt.number)
-                await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", closed, now)
-    await queueing.enqueue(db, tryout.id, "office", words.signup_closed(found.squads, found.small, found.alone), now)
-    await queueing.mark_stale(db, tryout.id, "signup")
+                await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", closed, now)
+    await outbox.enqueue(db, tryout.id, "office", words.signup_closed(found.squads, found.small, found.alone), now)
+    await live_messages.mark_stale(db, tryout.id, "signup")
     await append_entry(db, tryout.id, now, "clock", "signup.close", {"squads": found.squads, "small": len(found.small)})
 
 
@@ -65,12 +65,12 @@ async def reminder(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
     days, last_hours = school_days_left(tryout.plan, schedule, now), row.key.startswith("last-day")
     left = words.Left(days, last_hours, schedule.deadline - now <= HOUR, rings(days, last_hours))
     everyone = words.for_everyone(schedule, schedule.day_number(now), left, late)
-    await queueing.enqueue(db, tryout.id, "news", everyone, now, row.stale_after)
+    await outbox.enqueue(db, tryout.id, "news", everyone, now, row.stale_after)
     may_change = await signup_runs(db, tryout)
     for squad, owed in await debts(db, tryout, now):
         if owed:
             message = words.for_squad(schedule, squad, owed, may_change, left, late)
-            await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)
+            await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, row.stale_after)
 
 
 async def _draw_panels(db: Snapshot, tryout: Tryout, now: datetime) -> Work[DrawnPanels]:
@@ -89,8 +89,8 @@ async def deadline(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
     await scheduled_jobs.settle_job(db, row.id, "done", now)
     await tryouts.set_state(db, tryout.id, "judging")
     await reschedule(db, tryout.id, now)
-    await queueing.enqueue(db, tryout.id, "news", words.window_closed(tryout.plan, schedule_of(tryout)), now)
-    await queueing.enqueue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
+    await outbox.enqueue(db, tryout.id, "news", words.window_closed(tryout.plan, schedule_of(tryout)), now)
+    await outbox.enqueue(db, tryout.id, "office", words.judging_begins(schedule_of(tryout)), now)
     await open_judging(db, tryout, now, prepared)
-    await queueing.mark_stale(db, tryout.id, "*")
+    await live_messages.mark_stale(db, tryout.id, "*")
     await append_entry(db, tryout.id, now, "clock", "window.close", {})

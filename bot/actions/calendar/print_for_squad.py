@@ -12,7 +12,7 @@ from bot.words.core.class_keys import ClassKey
 from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import sent_messages, squads
+from storage.tables import outbox, squads
 from storage.tables.sql_session import Snapshot
 
 CARDS = ("day", "practice")
@@ -24,7 +24,7 @@ async def print_for_squad(db: Snapshot, tryout: Tryout, request: Request, squad_
     """Print what a squad would read: the brief once it is out, the news, and what stands in its room."""
     squad = await squad_of(db, tryout, squad_id)
     members = await squads.members(db, squad.id)
-    told = await sent_messages.texts_to(db, tryout.id, ("news", f"squad/{squad.id}"))
+    told = await outbox.texts_to(db, tryout.id, ("news", f"squad/{squad.id}"))
     cards = [await compose(db, tryout, f"{kind}/{squad.id}") for kind in CARDS]
     now = [one.text for one in cards if one is not None]
     brief = words.brief(tryout.plan, schedule_of(tryout)) if tryout.brief_at is not None else ""

@@ -11,7 +11,7 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, queueing, safety, squads, surprise_waves, surprises
+from storage.tables import judges, live_messages, outbox, safety, squads, surprise_waves, surprises
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting
 
@@ -49,11 +49,11 @@ async def start_for_all(db: Transaction, tryout: Tryout, request: Request, event
     rooms = [f"squad/{squad.id}" for squad in await squads.squads(db, tryout.id) if squad.id not in known]
     for message in words.told(event, tryout.plan):
         for room in rooms:
-            await queueing.enqueue(db, tryout.id, room, message, request.at)
-    await queueing.enqueue(db, tryout.id, "news", words.told_in_news(event), request.at)
+            await outbox.enqueue(db, tryout.id, room, message, request.at)
+    await outbox.enqueue(db, tryout.id, "news", words.told_in_news(event), request.at)
     public = public_plan(tryout.plan, await surprises.started(db, tryout.id))
-    await queueing.enqueue(db, tryout.id, "news", words.revealed(public), request.at)
-    await queueing.mark_stale(db, tryout.id, "brief")
+    await outbox.enqueue(db, tryout.id, "news", words.revealed(public), request.at)
+    await live_messages.mark_stale(db, tryout.id, "brief")
     await open_sheets(db, tryout, event.key, request.at, prepared)
     await audit(db, tryout, request, "surprise.start", event=event.key)
 

@@ -17,7 +17,7 @@ from storage.records.class_list import ClaimKind, ClassListEntry
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, queueing, squads
+from storage.tables import class_lists, outbox, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -60,7 +60,7 @@ async def me(db: Transaction, tryout: Tryout, request: Request, *, picked: int) 
     await audit(db, tryout, request, "student.enter", student=student_id)
     if late:
         await squads.note_late(db, student_id, request.at)
-        await queueing.enqueue(db, tryout.id, "office", late_words.late_student(student), request.at)
+        await outbox.enqueue(db, tryout.id, "office", late_words.late_student(student), request.at)
         await audit(db, tryout, request, "student.late", student=student_id)
     return Replace(message=words.known(student, late))
 
@@ -81,7 +81,7 @@ async def _taken(db: Transaction, tryout: Tryout, request: Request, entry: Class
             if without
             else coach_words.picked_twice(entry, request.name)
         )
-        await queueing.enqueue(db, tryout.id, "office", notice, request.at)
+        await outbox.enqueue(db, tryout.id, "office", notice, request.at)
         await audit(db, tryout, request, f"class-list.{kind}", entry=entry.id, person=person)
     return words.entered_by_coach(entry) if without else words.picked_already(entry)
 
@@ -101,7 +101,7 @@ async def asked(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     name = check_person_name(request.field("name"))
     one, again = await class_lists.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
     if not again:
-        await queueing.enqueue(db, tryout.id, "office", coach_words.somebody_waits(one), request.at)
+        await outbox.enqueue(db, tryout.id, "office", coach_words.somebody_waits(one), request.at)
         await audit(db, tryout, request, "class-list.asked", waiting=one.id)
     return Say(message=words.waits(name))
 

@@ -9,7 +9,7 @@ from bot.rules.calendar.reminders import held_until
 from bot.rules.privacy import retention
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
-from storage.tables import queueing, scheduled_jobs, tryouts
+from storage.tables import scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -18,7 +18,7 @@ async def reschedule(db: Transaction, tryout_id: int, now: datetime) -> None:
     tryout = await tryouts.get(db, tryout_id)
     entries = agenda(tryout.plan, schedule_of(tryout), tryout.state)
     wanted = {(entry.kind, entry.key) for entry in entries}
-    for row in await queueing.scheduled_jobs(db, tryout_id):
+    for row in await scheduled_jobs.jobs_of(db, tryout_id):
         if (
             row.state == "waiting"
             and row.kind in JOB_TYPES
@@ -27,9 +27,9 @@ async def reschedule(db: Transaction, tryout_id: int, now: datetime) -> None:
             await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
     for entry in entries:
         if entry.at > now:
-            await queueing.schedule_job(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
+            await scheduled_jobs.schedule_job(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
     if tryout.state != "drafting" and tryout.first_announced_at is None:
-        await queueing.schedule_job(
+        await scheduled_jobs.schedule_job(
             db, tryout_id, "purge", "names", schedule_of(tryout).deadline + retention.WITHOUT_A_RESULT
         )
 
@@ -43,7 +43,7 @@ async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
 
 async def closing_of_signup(db: Snapshot, tryout: Tryout) -> list[ScheduledJob]:
     """The close of sign-up that is still to be handled."""
-    return await queueing.waiting_jobs(db, tryout.id, "signup-closes")
+    return await scheduled_jobs.waiting_jobs(db, tryout.id, "signup-closes")
 
 
 async def hold(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> bool:
@@ -53,5 +53,7 @@ async def hold(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime
         return False
     await scheduled_jobs.settle_job(db, row.id, "skipped", now, "held until morning")
     if row.stale_after is None or morning <= row.stale_after:
-        await queueing.schedule_job(db, tryout.id, row.kind, f"{row.key}{UNTIL_MORNING}", morning, row.stale_after)
+        await scheduled_jobs.schedule_job(
+            db, tryout.id, row.kind, f"{row.key}{UNTIL_MORNING}", morning, row.stale_after
+        )
     return True

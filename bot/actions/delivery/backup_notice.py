@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.words.delivery import backup_notice as words
 from storage.store import Store
-from storage.tables import outbox, queueing, tryouts
+from storage.tables import delivery_incidents, outbox, tryouts
 
 CAUSE = "backup"
 
@@ -17,12 +17,12 @@ async def failed(store: Store, why: str, now: datetime) -> None:
     """
     async with store.write() as db:
         for tryout in await tryouts.all_running(db):
-            if "office" in tryout.rooms and await outbox.add_incident(db, tryout.id, "office", CAUSE, now):
-                await queueing.enqueue(db, tryout.id, "office", words.failing(why), now)
+            if "office" in tryout.rooms and await delivery_incidents.add(db, tryout.id, "office", CAUSE, now):
+                await outbox.enqueue(db, tryout.id, "office", words.failing(why), now)
 
 
 async def worked(store: Store) -> None:
     """Should it fail again, the coach is told again."""
     async with store.write() as db:
         for tryout in await tryouts.all_running(db):
-            await outbox.end_incident(db, tryout.id, "office", CAUSE)
+            await delivery_incidents.end(db, tryout.id, "office", CAUSE)

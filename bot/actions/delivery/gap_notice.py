@@ -6,7 +6,7 @@ from bot.actions.delivery.destination import destination_of
 from bot.rules.delivery.gap_notice_limits import PUNCTUAL
 from bot.words.delivery import gap_notice as words
 from storage.store import Store
-from storage.tables import queueing, tryouts
+from storage.tables import outbox, tryouts
 from storage.tables.late_work import came_late
 
 
@@ -26,6 +26,6 @@ async def tell(store: Store, since: datetime, until: datetime, why: words.Why) -
                 what = (await destination_of(db, tryout.id, one.what)).label if one.message else one.what
                 late.append((what, one.message, one.at))
             if late:
-                await queueing.enqueue(db, tryout.id, "office", words.came_late(since, until, why, late), until)
+                await outbox.enqueue(db, tryout.id, "office", words.came_late(since, until, why, late), until)
                 told += 1
     return told

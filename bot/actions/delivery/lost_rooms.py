@@ -6,17 +6,17 @@ from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.outbox_outcome import tell_once
 from bot.rules.delivery.lost_room_limits import REOPEN_AGAIN
 from bot.words.delivery import undelivered as words
-from storage.tables import judges, live_messages, outbox, rooms
+from storage.tables import delivery_incidents, judges, live_messages, rooms
 from storage.tables.sql_session import Transaction
 
 
 async def room_lost(db: Transaction, destination: Destination, now: datetime) -> bool:
     """A private room is gone: open a new one, unless that happened shortly before; whether it will be opened."""
-    since = await outbox.incident_since(db, destination.tryout_id, destination.address, "reopened")
+    since = await delivery_incidents.since(db, destination.tryout_id, destination.address, "reopened")
     if since is not None:
         if now - since < REOPEN_AGAIN:
             return False
-        await outbox.end_incident(db, destination.tryout_id, destination.address, "reopened")
+        await delivery_incidents.end(db, destination.tryout_id, destination.address, "reopened")
     if destination.squad_id:
         await rooms.lost(db, destination.squad_id)
     else:

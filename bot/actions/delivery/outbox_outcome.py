@@ -7,7 +7,7 @@ from bot.rules.delivery.backoff import backoff_delay
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import OutboxMessage
 from storage.records.message import Message
-from storage.tables import live_messages, outbox, queueing, rooms
+from storage.tables import delivery_incidents, live_messages, outbox, rooms
 from storage.tables.sql_session import Transaction
 
 
@@ -19,7 +19,7 @@ async def sent(db: Transaction, outgoing: OutboxMessage, message_id: int | None,
     """
     why = "deleted" if message_id is None else ""
     await outbox.settle(db, outgoing.id, "sent", now, message_id, why)
-    await outbox.end_incident(db, outgoing.tryout_id, outgoing.address, "gone", "forbidden", "no-room")
+    await delivery_incidents.end(db, outgoing.tryout_id, outgoing.address, "gone", "forbidden", "no-room")
 
 
 async def skipped(db: Transaction, outgoing: OutboxMessage, why: str, now: datetime) -> None:
@@ -45,12 +45,12 @@ async def failed(
 
 async def tell_once(db: Transaction, destination: Destination, cause: str, message: Message, now: datetime) -> bool:
     """Tell the coach about a cause of trouble at a place unless that is known; whether it was told."""
-    if not await outbox.add_incident(db, destination.tryout_id, destination.address, cause, now):
+    if not await delivery_incidents.add(db, destination.tryout_id, destination.address, cause, now):
         return False
     if destination.address == "office":
         # Nobody reads what is not delivered; it stays in the list of what failed.
         return False
-    await queueing.enqueue(db, destination.tryout_id, "office", message, now)
+    await outbox.enqueue(db, destination.tryout_id, "office", message, now)
     return True
 
 
@@ -64,5 +64,5 @@ async def direct_closed(db: Transaction, destination: Destination, now: datetime
 async def take_direct_again(db: Transaction, tryout_id: int, judge_id: int) -> None:
     """The judge asked for direct messages (again): the next one is tried there, and live messages move there."""
     await rooms.reopen_direct(db, judge_id)
-    await outbox.end_incident(db, tryout_id, f"judge/{judge_id}", "closed")
-    await queueing.mark_stale(db, tryout_id, f"judge/{judge_id}")
+    await delivery_incidents.end(db, tryout_id, f"judge/{judge_id}", "closed")
+    await live_messages.mark_stale(db, tryout_id, f"judge/{judge_id}")

@@ -7,7 +7,7 @@ from datetime import datetime
 from bot.actions.delivery.destination import Destination, destinations_of
 from bot.rules.delivery.live_message_pace import EDIT_PAUSE
 from storage.records.delivery import LiveMessage, Room
-from storage.tables import live_messages, outbox, rooms
+from storage.tables import delivery_incidents, live_messages, outbox, rooms
 from storage.tables.sql_session import Snapshot
 
 Lane = tuple[int, str]
@@ -72,7 +72,7 @@ async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
             lane.facts.append(room)
             lane.now = True
     ready = sorted((lane for lane in work if work[lane].now), key=lambda lane: (work[lane].order, lane))
-    troubled = frozenset(await outbox.troubled(db))
+    troubled = frozenset(await delivery_incidents.troubled(db))
     return PendingWork({lane: repr(work[lane].facts) for lane in ready}, min(later, default=None), troubled)
 
 

@@ -8,7 +8,7 @@ from bot.words.delivery import undelivered as words
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import outbox, rooms
+from storage.tables import delivery_incidents, outbox, rooms
 from storage.tables.sql_session import Transaction
 
 
@@ -25,5 +25,5 @@ async def try_everything_again(db: Transaction, tryout: Tryout, now: datetime) -
     count = await outbox.take_back(db, tryout.id, now)
     await outbox.hurry(db, tryout.id, now)
     await rooms.try_seats_again(db, tryout.id)
-    await outbox.end_all_incidents(db, tryout.id)
+    await delivery_incidents.end_all(db, tryout.id)
     return count

@@ -11,7 +11,7 @@ from bot.rules.event_day.running_order import called
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, queueing, safety, squads
+from storage.tables import day_timetable, live_messages, outbox, safety, squads
 from storage.tables.sql_session import Transaction
 
 
@@ -28,7 +28,7 @@ async def table_moved_on(db: Transaction, tryout: Tryout, now: datetime) -> None
     if tryout.plan.event_day is None or tryout.state not in ("window", "judging"):
         return
     await call_up(db, tryout, now)
-    await queueing.mark_stale(db, tryout.id, "day-board")
+    await live_messages.mark_stale(db, tryout.id, "day-board")
 
 
 async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
@@ -45,4 +45,4 @@ async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
                 members = await squads.members(db, slot.squad_id)
                 message = words.called(tryout.plan, found, slot, before, now, members)
                 address = f"squad/{slot.squad_id}"
-                await queueing.enqueue(db, tryout.id, address, message, now, now + TOO_LATE)
+                await outbox.enqueue(db, tryout.id, address, message, now, now + TOO_LATE)

@@ -12,7 +12,7 @@ from bot.words.event_day import day_draw as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, queueing, squads
+from storage.tables import day_timetable, outbox, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -30,7 +30,7 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     draw = await day_timetable.draw(db, tryout.id)
     assert draw is not None
     for message in words.published(of_plan, draw, {squad.id: squad.name for squad in taking_part}):
-        await queueing.enqueue(db, tryout.id, "news", message, request.at)
+        await outbox.enqueue(db, tryout.id, "news", message, request.at)
     await audit(db, tryout, request, "day.publish", pool=list(draw.pool))
     return Replace(message=await panel_of(db, tryout, request.at))
 
@@ -55,7 +55,7 @@ async def draw_order(db: Transaction, tryout: Tryout, request: Request) -> Answe
     assert draw is not None
     names = {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
     for message in words.drawn(draw, order_of(draw, tuple(names)), names):
-        await queueing.enqueue(db, tryout.id, "news", message, request.at)
+        await outbox.enqueue(db, tryout.id, "news", message, request.at)
     await audit(db, tryout, request, "day.draw", key=key)
     return Replace(message=await panel_of(db, tryout, request.at))
 

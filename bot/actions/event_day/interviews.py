@@ -14,7 +14,7 @@ from bot.words.event_day import interviews as words
 from storage.records.message import Message
 from storage.records.plan import Event, Rubric
 from storage.records.tryout import Tryout
-from storage.tables import attempts, day_timetable, judges, panels, queueing, squads
+from storage.tables import attempts, day_timetable, judges, live_messages, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 LEFT = "day-interviews"
@@ -71,8 +71,8 @@ async def fit_interviews(db: Transaction, tryout: Tryout, now: datetime) -> None
         await place_judges(db, tryout)
         await tell_moved(db, tryout, before, now)
     if fitted.left:
-        await queueing.place_live_message(db, tryout.id, LEFT, "office")
-    await queueing.mark_stale(db, tryout.id, LEFT)
+        await live_messages.place(db, tryout.id, LEFT, "office")
+    await live_messages.mark_stale(db, tryout.id, LEFT)
 
 
 @live_message(LEFT)

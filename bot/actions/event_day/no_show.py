@@ -20,7 +20,7 @@ from storage.records.people import Squad
 from storage.records.plan import Rubric, Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, queueing, squads
+from storage.tables import day_timetable, outbox, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -53,12 +53,12 @@ async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int
         if event and measures:
             about = f"{event.key}.{measures[0].key}"
             told = words.to_the_coach(squad, slot, event.name, about)
-            await queueing.enqueue(db, tryout.id, "office", told, request.at)
+            await outbox.enqueue(db, tryout.id, "office", told, request.at)
         mine = words.see_your_coach(name, await squads.members(db, squad.id))
-        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", mine, request.at)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", mine, request.at)
         said = words.coach_decides(squad)
     else:
-        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.comes_later(name), request.at)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.comes_later(name), request.at)
         await move_slots(db, tryout, found.to_the_end(slot), request.at)
         said = words.went_to_the_end(squad, (await running_day(db, tryout, request.at)).slot(slot_id))
     await call_up(db, tryout, request.at)

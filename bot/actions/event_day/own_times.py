@@ -20,7 +20,7 @@ from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, judges, queueing, scheduled_jobs, squads
+from storage.tables import day_timetable, judges, live_messages, outbox, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 CALL = "day-call"
@@ -50,28 +50,28 @@ async def is_told(db: Snapshot, tryout: Tryout) -> bool:
 async def place_messages(db: Transaction, tryout: Tryout) -> None:
     """Have each squad read its times in its room, each judge the interviews, and the coach the board."""
     for squad in await squads.squads(db, tryout.id):
-        await queueing.place_live_message(db, tryout.id, f"day/{squad.id}", f"squad/{squad.id}", pinned=True)
+        await live_messages.place(db, tryout.id, f"day/{squad.id}", f"squad/{squad.id}", pinned=True)
     await place_judges(db, tryout)
-    await queueing.place_live_message(db, tryout.id, "day-board", "office")
+    await live_messages.place(db, tryout.id, "day-board", "office")
 
 
 async def place_judges(db: Transaction, tryout: Tryout) -> None:
     """Have each judge who gets messages read the own interviews."""
     concerned = {judge for slot in await day_timetable.slots(db, tryout.id) for judge in slot.judges}
     for judge in sorted(concerned & await _reached(db, tryout)):
-        await queueing.place_live_message(db, tryout.id, f"day-judge/{judge}", f"judge/{judge}")
+        await live_messages.place(db, tryout.id, f"day-judge/{judge}", f"judge/{judge}")
 
 
 async def plan_calls(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Have squads called in time; what was planned before is planned anew."""
-    for row in await queueing.scheduled_jobs(db, tryout.id):
+    for row in await scheduled_jobs.jobs_of(db, tryout.id):
         if row.kind == CALL and row.state == "waiting":
             await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
     ahead = timedelta(minutes=plan_of(tryout).run_minutes * CALL_RUNS)
     begins = {slot.begins_at - ahead for slot in await day_timetable.slots(db, tryout.id) if slot.kind == "run"}
     for at in sorted(begins):
         if at > now:
-            await queueing.schedule_job(db, tryout.id, CALL, str(int(at.timestamp())), at)
+            await scheduled_jobs.schedule_job(db, tryout.id, CALL, str(int(at.timestamp())), at)
 
 
 async def move_slots(db: Transaction, tryout: Tryout, moved: Iterable[DaySlot], now: datetime) -> set[int]:
@@ -91,15 +91,15 @@ async def tell_moved(db: Transaction, tryout: Tryout, before: Sequence[DaySlot],
     taking_part, earlier = found.sections.keys(), earlier_slots(found, before)
     for squad in sorted(concerned & taking_part):
         mine = [slot for slot in found.slots if slot.squad_id == squad and not found.is_over(slot)]
-        await queueing.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine, earlier), now)
-        await queueing.mark_stale(db, tryout.id, f"day/{squad}")
+        await outbox.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine, earlier), now)
+        await live_messages.mark_stale(db, tryout.id, f"day/{squad}")
     old, new = _talks(before), _talks(found.slots)
     # Whoever had no interview at all reads the first ones in a message of their own.
     moved = {judge for judge, talks in old.items() if talks != new.get(judge)}
     for judge in sorted(moved & await _reached(db, tryout)):
-        await queueing.enqueue(db, tryout.id, f"judge/{judge}", words.judge_moved(), now)
-    await queueing.mark_stale(db, tryout.id, "day-judge/*")
-    await queueing.mark_stale(db, tryout.id, "day-board")
+        await outbox.enqueue(db, tryout.id, f"judge/{judge}", words.judge_moved(), now)
+    await live_messages.mark_stale(db, tryout.id, "day-judge/*")
+    await live_messages.mark_stale(db, tryout.id, "day-board")
     await plan_calls(db, tryout, now)
     return concerned
 
@@ -124,7 +124,7 @@ async def day_changed(db: Transaction, tryout: Tryout, squad_ids: Collection[int
     if tryout.plan.event_day is None or tryout.state not in ("window", "judging"):
         return
     for pattern in (*(f"day/{squad}" for squad in squad_ids), "day-judge/*", "day-board"):
-        await queueing.mark_stale(db, tryout.id, pattern)
+        await live_messages.mark_stale(db, tryout.id, pattern)
 
 
 async def fit_day(db: Transaction, before: Tryout, tryout: Tryout, now: datetime) -> None:
@@ -146,7 +146,7 @@ async def fit_day(db: Transaction, before: Tryout, tryout: Tryout, now: datetime
         [one.model_copy(update={"date": None}) for one in old.lessons]
         != [one.model_copy(update={"date": None}) for one in new.lessons]
     ):
-        await queueing.enqueue(db, tryout.id, "office", words.made_anew(), now)
+        await outbox.enqueue(db, tryout.id, "office", words.made_anew(), now)
 
 
 @live_message("day")

@@ -13,7 +13,7 @@ from bot.words.event_day import presence as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import presence, queueing, squads
+from storage.tables import outbox, presence, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -37,7 +37,7 @@ async def note(db: Transaction, tryout: Tryout, request: Request, about: str, sq
     chosen = set(request.fields.get("here", "").split())
     before, after = await keep_presence(db, tryout, request, spot, chosen)
     if after.present != before.present:
-        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.told(spot.event, after), request.at)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.told(spot.event, after), request.at)
     return Replace(message=await score_table_card(db, tryout, about, squad_id))
 
 

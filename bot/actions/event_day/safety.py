@@ -12,7 +12,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import queueing, safety, tryouts
+from storage.tables import outbox, safety, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -33,7 +33,7 @@ async def done(db: Transaction, tryout: Tryout, request: Request, event_key: str
     event = await _event(db, tryout, event_key)
     await safety.note_check(db, tryout.id, event.key, [None], request.who, request.at)
     who = await _name(db, tryout, request)
-    await queueing.enqueue(db, tryout.id, "office", words.checked_by(event, who), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.checked_by(event, who), request.at)
     await audit(db, tryout, request, "safety.checked", event=event.key)
     return Replace(message=words.checked(event, run_id))
 
@@ -56,7 +56,7 @@ async def stop(db: Transaction, tryout: Tryout, request: Request, event_key: str
     await safety.stop(db, tryout.id, event.key, reason[:LONGEST_REASON], request.who, request.at)
     found = (await safety.stopped(db, tryout.id))[event.key]
     told = words.told_stop(event, found, await _name(db, tryout, request))
-    await queueing.enqueue(db, tryout.id, "office", told, request.at)
+    await outbox.enqueue(db, tryout.id, "office", told, request.at)
     await audit(db, tryout, request, "safety.stopped", event=event.key)
     return Say(message=words.stopped(event))
 

@@ -17,7 +17,7 @@ from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import queueing, safety, squads, surprise_waves
+from storage.tables import outbox, safety, squads, surprise_waves
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -55,7 +55,7 @@ async def start(
     await safety.note_check(db, tryout.id, event.key, ids, request.who, request.at)
     for message in surprise_words.told(event, tryout.plan):
         for squad in ids:
-            await queueing.enqueue(db, tryout.id, f"squad/{squad}", message, request.at)
+            await outbox.enqueue(db, tryout.id, f"squad/{squad}", message, request.at)
     await open_sheets(db, tryout, event.key, request.at, prepared)
     await audit(db, tryout, request, "surprise.wave", event=event.key, squads=ids)
     started = await surprise_waves.started_for(db, tryout.id, event.key)

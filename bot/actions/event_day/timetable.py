@@ -25,7 +25,7 @@ from storage.records.people import Squad
 from storage.records.plan import Event, Rubric, Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, judges, queueing, squads
+from storage.tables import day_timetable, judges, live_messages, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -69,7 +69,7 @@ async def make(db: Transaction, tryout: Tryout, request: Request, *, prepared: M
     before = await day_timetable.slots(db, tryout.id)
     await day_timetable.replace_slots(db, tryout.id, [*kept, *map(_record, prepared.slots)])
     await audit(db, tryout, request, "day.make", slots=len(prepared.slots))
-    await queueing.mark_stale(db, tryout.id, LEFT)
+    await live_messages.mark_stale(db, tryout.id, LEFT)
     if await is_told(db, tryout):
         await place_messages(db, tryout)
         await tell_moved(db, tryout, before, request.at)

@@ -13,7 +13,7 @@ from bot.words.hand_in import leavers as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, decisions, hand_ins, queueing
+from storage.tables import corrections, decisions, hand_ins, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -40,7 +40,7 @@ async def drop_out(db: Transaction, tryout: Tryout, request: Request, student_id
     await leave_squad(db, tryout, request, one, squad)
     await keep_move(db, request, one, before, decision)
     await changed(db, tryout, squad.id)
-    await queueing.enqueue(db, tryout.id, "office", words.to_office(one, squad, reason), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.to_office(one, squad, reason), request.at)
     what: Literal["stays", "goes"] = "stays" if stays else "goes"
     await audit(db, tryout, request, "student.dropout", student=one.id, squad=squad.id, part=what)
     return Replace(message=await student_page(db, tryout, one.id))

@@ -22,7 +22,7 @@ from storage.records.people import Squad, Student
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import hand_ins, queueing, squads
+from storage.tables import hand_ins, live_messages, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -96,7 +96,7 @@ async def place_part_messages(db: Transaction, tryout: Tryout, squad_ids: Collec
     """
     events = rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
     shown = [(f"hand-in/{squad_id}/{event.key}", f"squad/{squad_id}") for event in events for squad_id in squad_ids]
-    await queueing.place_live_messages(db, tryout.id, shown)
+    await live_messages.place_all(db, tryout.id, shown)
 
 
 @view(ActionKey.HAND_IN_ADD)
@@ -170,7 +170,7 @@ async def part_keep(
 
 async def changed(db: Transaction, tryout: Tryout, squad_id: int) -> None:
     """A squad's live messages must show what has changed."""
-    await queueing.mark_stale(db, tryout.id, f"hand-in/{squad_id}/*")
+    await live_messages.mark_stale(db, tryout.id, f"hand-in/{squad_id}/*")
 
 
 @view(ActionKey.HAND_IN_TAKE_BACK)

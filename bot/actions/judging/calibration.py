@@ -18,7 +18,7 @@ from storage.records.plan import Event, Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import calibration as table
-from storage.tables import judges, queueing
+from storage.tables import judges, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting as still_sealed
 
@@ -120,7 +120,7 @@ async def calibration_begin(
     told = 0
     for judge in await judges.judges(db, tryout.id):
         if judge.opted_in_at is not None:
-            await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.invitation(event, trial), request.at)
+            await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.invitation(event, trial), request.at)
             told += 1
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "trial.begin", trial=trial_id)
@@ -179,7 +179,7 @@ async def save(
     whole = await _whole(db, trial, rubric)
     everyone = await judges.judges(db, tryout.id)
     if len(whole) == len(everyone):
-        await queueing.enqueue(db, tryout.id, "office", words.finished(event, everyone), request.at)
+        await outbox.enqueue(db, tryout.id, "office", words.finished(event, everyone), request.at)
     return Replace(message=words.marked(trial, len(whole)))
 
 

@@ -18,7 +18,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Judge, Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, panels, queueing, squads
+from storage.tables import judges, judging, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -51,7 +51,7 @@ async def step_back(
     """A judge knows someone in a squad: the sheets are set aside, and another judge takes over."""
     me, squad = await _stepping_back(db, tryout, request, given(picked, squad_id))
     instead = await note_ties(db, tryout, request, [(me, squad)], "judge")
-    await queueing.enqueue(db, tryout.id, "office", words.stepped_back(me, squad, instead), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.stepped_back(me, squad, instead), request.at)
     return Replace(message=words.thanks(squad))
 
 
@@ -188,7 +188,7 @@ async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, taken: S
     mine = await entries_of(db, tryout, judge)
     owed = [squad for squad in taken if any(entry.squad.id == squad.id and entry.owed for entry in mine)]
     if judge.opted_in_at is not None and owed:
-        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.more_squads(owed, mine), now)
+        await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.more_squads(owed, mine), now)
 
 
 async def _squad(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:

@@ -9,7 +9,7 @@ from bot.words.judging import invitation as words
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, queueing
+from storage.tables import judges, live_messages, outbox
 from storage.tables.sql_session import Transaction
 
 
@@ -19,7 +19,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     me = await me_as_judge(db, tryout, request)
     await judges.opt_in(db, me.id, request.name, request.at)
     await take_direct_again(db, tryout.id, me.id)
-    await queueing.place_live_message(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
+    await live_messages.place(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
     await when_judges_change.tell(db, tryout, request.at)
     await audit(db, tryout, request, "judge.start", judge=me.id)
     return Say(message=words.welcome())
@@ -31,6 +31,6 @@ async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     me = await me_as_judge(db, tryout, request)
     if me.declined_at is None or me.declined_at.date() != request.at.date():
         await judges.note_declined(db, me.id, request.at)
-        await queueing.enqueue(db, tryout.id, "office", words.told_declined(me), request.at)
+        await outbox.enqueue(db, tryout.id, "office", words.told_declined(me), request.at)
         await audit(db, tryout, request, "judge.decline", judge=me.id)
     return Say(message=words.declined())

@@ -19,7 +19,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, queueing, tryouts
+from storage.tables import judges, judging, outbox, tryouts
 from storage.tables.sql_session import Transaction
 
 
@@ -43,7 +43,7 @@ async def remind(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         if judge.opted_in_at is None:
             silent += 1
             continue
-        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.still_open(mine, closes, False), request.at)
+        await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.still_open(mine, closes, False), request.at)
         told += 1
     if told:
         await tryouts.note_judges_reminded(db, tryout.id, request.at)
@@ -67,7 +67,7 @@ async def chase(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
         owed = [entry for entry in mine if entry.owed and entry.changeable and entry.event.key not in fresh]
         if judge.opted_in_at is not None and owed:
             message = words.still_open(mine, closes, is_late(row, now))
-            await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, now, row.stale_after)
+            await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, now, row.stale_after)
             told += 1
     if told:
         await append_entry(db, tryout.id, now, "clock", "judges.chase", {"judges": told})

@@ -16,7 +16,7 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, queueing
+from storage.tables import judges, judging, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -54,7 +54,7 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     fresh = [judge for judge in new if judge.opted_in_at is None]
     if fresh:
         asked = invitation.invitation(tryout, schedule_of(tryout), fresh)
-        await queueing.enqueue(db, tryout.id, "news", asked, request.at)
+        await outbox.enqueue(db, tryout.id, "news", asked, request.at)
     await assign_sheets(db, tryout, request.at)
     for judge in new:
         await tell_sheets_out(db, tryout, judge, await open_names(db, tryout), request.at)
@@ -84,7 +84,7 @@ async def ask_again(
     if judge.opted_in_at is not None:
         raise Refusal(Reason.JUDGE_IS_READY, judge=judge.name)
     asked = invitation.invitation(tryout, schedule_of(tryout), [judge])
-    await queueing.enqueue(db, tryout.id, "news", asked, request.at)
+    await outbox.enqueue(db, tryout.id, "news", asked, request.at)
     await audit(db, tryout, request, "judge.ask", judge=judge.id)
     return Replace(message=words.asked_again(judge))
 

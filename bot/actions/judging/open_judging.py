@@ -15,7 +15,7 @@ from bot.words.judging import panels_admin as panel_words
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, judges, judging, panels, queueing, squads
+from storage.tables import day_timetable, judges, judging, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 DrawnPanels = Mapping[tuple[str, str], tuple[Problem, Panel | Obstacle]]
@@ -78,7 +78,7 @@ async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: d
         await tell_sheets_out(db, tryout, judge, [event.name for event in events], now)
     await lists_changed(db, tryout)
     message = words.told_open([event.name for event in events], panel, await squads.squads(db, tryout.id))
-    await queueing.enqueue(db, tryout.id, "office", message, now)
+    await outbox.enqueue(db, tryout.id, "office", message, now)
 
 
 async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datetime, drawn: DrawnPanels) -> None:
@@ -96,7 +96,7 @@ async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datet
             await keep_panel(db, tryout, event, rubric, found)
         else:
             names = await names_of(db, tryout)
-            await queueing.enqueue(db, tryout.id, "office", panel_words.no_sheets(event, rubric, found, names), now)
+            await outbox.enqueue(db, tryout.id, "office", panel_words.no_sheets(event, rubric, found, names), now)
 
 
 async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened: Sequence[str], now: datetime) -> None:
@@ -107,7 +107,7 @@ async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened:
         talks = [slot for slot in await day_timetable.slots(db, tryout.id) if slot.event in events and slot.judges]
         ahead = any(judge.id in slot.judges and slot.begins_at > now for slot in talks)
         message = words.sheets_out(mine, opened, schedule_of(tryout).judging_closes, ahead)
-        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, now)
+        await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, now)
 
 
 async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:

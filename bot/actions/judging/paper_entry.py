@@ -17,7 +17,7 @@ from storage.records.people import Judge
 from storage.records.plan import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, paper, queueing
+from storage.tables import judges, outbox, paper
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -173,8 +173,8 @@ async def _keep_typed(
     """Save a sheet that was typed in; its judge and the office are told, so that nobody marks in another's name."""
     await worklist_keep(db, tryout, request, entry, typed)
     if judge.platform_id != request.who:
-        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", words.typed_for_you(entry), request.at)
-    await queueing.enqueue(db, tryout.id, "office", words.typed_in(entry, judge), request.at)
+        await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.typed_for_you(entry), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.typed_in(entry, judge), request.at)
     return Replace(message=words.paper_entry_saved(entry, judge))
 
 

@@ -16,7 +16,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, queueing, tryouts
+from storage.tables import judges, judging, outbox, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 ASKED = "judging.ask-again"
@@ -78,7 +78,7 @@ async def _ask(db: Transaction, tryout: Tryout, request: Request, what: str, she
         raise Refusal(Reason.NO_REASON)
     asked = await judging.ask_to_reopen(db, tryout.id, sheet_id, reason, actor_of(tryout, request.who), request.at)
     await audit(db, tryout, request, ASKED, asked=asked)
-    await queueing.enqueue(db, tryout.id, "office", words.asked_in_office(asked, what, reason), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.asked_in_office(asked, what, reason), request.at)
     return Say(message=words.asked_to_reopen(asked, what, request.at + COOLING))
 
 
@@ -119,7 +119,7 @@ async def _reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: i
     await judging.reopen(db, entry.sheet.id, reason, request.at)
     if judge.opted_in_at is not None:
         message = words.sheet_again(entry, reason)
-        await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
+        await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
     await lists_changed(db, tryout, judge.id)
     await audit(db, tryout, request, "sheet.reopen", sheet=entry.sheet.id, judge=judge.id)
     return Replace(message=words.reopened(judge, entry))

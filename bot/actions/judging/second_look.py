@@ -17,7 +17,7 @@ from storage.records.message import Answer, Replace
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import judges, queueing
+from storage.tables import judges, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -49,7 +49,7 @@ async def ask_second_look(db: Transaction, tryout: Tryout, request: Request) -> 
         if mine and judge.opted_in_at is not None:
             about = [gap for gap in found if any(_about(gap, entry) for entry in mine)]
             message = words.please_look(_named(book, about), mine)
-            await queueing.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
+            await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
             told += 1
     await audit(db, tryout, request, "judging.look-again", judges=told, gaps=len(found))
     return Replace(message=words.asked(told))

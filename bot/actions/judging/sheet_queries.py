@@ -14,7 +14,7 @@ from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
-from storage.tables import attempts, day_timetable, judges, judging, queueing, squads
+from storage.tables import attempts, day_timetable, judges, judging, live_messages, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -115,7 +115,7 @@ async def may_see_marks(db: Snapshot, tryout: Tryout, who: int, squad_id: int) -
 
 async def lists_changed(db: Transaction, tryout: Tryout, judge_id: int | None = None) -> None:
     """The living list of one judge, or of all, must show what has changed."""
-    await queueing.mark_stale(db, tryout.id, f"judge/{judge_id or '*'}")
+    await live_messages.mark_stale(db, tryout.id, f"judge/{judge_id or '*'}")
 
 
 async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> list[Entry]:

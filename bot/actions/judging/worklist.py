@@ -32,7 +32,7 @@ from storage.records.people import Judge
 from storage.records.plan import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, queueing, typed_sheet
+from storage.tables import judges, live_messages, typed_sheet
 from storage.tables import judging as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
 
@@ -143,7 +143,7 @@ async def save(
         return Say(message=words.more_parts(entry, number))
     mine = await entries_now(db, tryout, me, request.at)
     now = next(one for one in mine if one.sheet.id == sheet_id)
-    living = await queueing.live_message(db, tryout.id, f"judge/{me.id}")
+    living = await live_messages.by_key(db, tryout.id, f"judge/{me.id}")
     if living is None or request.message_id is None or living.message_id != request.message_id:
         return Replace(message=words.sheet_saved(now, mine, overruled))
     if overruled or request.server_id is not None or not freely_edited(request.message_id, request.at):

@@ -13,7 +13,7 @@ from bot.words.office import digest as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import queueing, scheduled_jobs, squads
+from storage.tables import outbox, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.undelivered import undelivered
 
@@ -27,7 +27,7 @@ async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message 
     behind = [(squad, owed) for squad, owed in owing if owed]
     alone = found.alone if tryout.state == "signup" else 0
     sheets_open = found.sheets - found.sheets_done if tryout.state == "judging" else 0
-    planned = await queueing.scheduled_jobs(db, tryout.id)
+    planned = await scheduled_jobs.jobs_of(db, tryout.id)
     soon = [
         (one.kind, one.at)
         for one in planned
@@ -36,7 +36,7 @@ async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message 
     said = [one.handled_at for one in planned if one.kind == "digest" and one.state == "done" and one.handled_at]
     skipped = await _skipped(db, tryout, max(said, default=now - LONGEST_LOOK_BACK))
     late = [one.name for one in await squads.students(db, tryout.id) if one.late_at and one.squad_id is None]
-    before = await queueing.texts(db, tryout.id, "office", words.HEAD)
+    before = await outbox.texts_beginning(db, tryout.id, "office", words.HEAD)
     lines = partial(words.lines, behind, alone, sheets_open, skipped, soon, found.questions, late)
     return lambda: words.digest(lines(), before)
 
@@ -49,7 +49,7 @@ async def digest(
     if prepared is None:
         await scheduled_jobs.settle_job(db, row.id, "done", now, "nothing to say")
         return
-    await queueing.enqueue(db, tryout.id, "office", prepared, now, row.stale_after)
+    await outbox.enqueue(db, tryout.id, "office", prepared, now, row.stale_after)
 
 
 async def _skipped(db: Snapshot, tryout: Tryout, since: datetime) -> list[tuple[str, str]]:

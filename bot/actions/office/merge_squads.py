@@ -19,7 +19,7 @@ from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, judges, merging, panels, queueing, squads
+from storage.tables import decisions, judges, live_messages, merging, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -101,7 +101,7 @@ async def merge(
     await board_changed(db, tryout, goes.id, stays.id)
     await every_squad_changed(db, tryout)
     await plan_openings(db, tryout, request.at)
-    await queueing.mark_stale(db, tryout.id, f"hand-in/{stays.id}/*")
+    await live_messages.mark_stale(db, tryout.id, f"hand-in/{stays.id}/*")
     await _judges_follow(db, tryout, request, tied, stays)
     await audit(db, tryout, request, "decision.merged", decision=decision, squad=stays.id, gone=goes.id)
     return Replace(message=await squad_page(db, tryout, await squad_of(db, tryout, stays.id)))
@@ -120,7 +120,7 @@ async def _judges_follow(db: Transaction, tryout: Tryout, request: Request, tied
         if wanted is not None and seats and mine < wanted:
             lacking.append((event, mine, wanted))
     if lacking:
-        await queueing.enqueue(db, tryout.id, "office", words.judges_missing(squad, lacking), request.at)
+        await outbox.enqueue(db, tryout.id, "office", words.judges_missing(squad, lacking), request.at)
 
 
 async def _pair(db: Snapshot, tryout: Tryout, squad_id: int, other_id: int) -> tuple[Squad, Squad]:

@@ -15,7 +15,7 @@ from bot.words.office import tryout_states as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import State, Tryout
-from storage.tables import queueing, tryouts
+from storage.tables import live_messages, outbox, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 SILENT: tuple[State, ...] = ("drafting", "announced")
@@ -44,9 +44,9 @@ async def open_signup(db: Transaction, tryout: Tryout, request: Request, stamp: 
     if stamp != now:
         return Replace(message=words.sure_to_open(_news(tryout), lacking, now, changed=True))
     await tryouts.set_state(db, tryout.id, "signup")
-    await queueing.place_live_message(db, tryout.id, "signup", "signup", pinned=True)
+    await live_messages.place(db, tryout.id, "signup", "signup", pinned=True)
     await every_squad_changed(db, tryout)
-    await queueing.enqueue(db, tryout.id, "news", _news(tryout), request.at)
+    await outbox.enqueue(db, tryout.id, "news", _news(tryout), request.at)
     await reschedule(db, tryout.id, request.at)
     await audit(db, tryout, request, "signup.open")
     return Replace(message=words.signup_opened())
@@ -80,12 +80,12 @@ async def archive(db: Transaction, tryout: Tryout, request: Request, stamp: str 
         return Replace(message=words.sure_to_archive(tryout, _farewell(tryout), lacking, changed=True))
     farewell = _farewell(tryout)
     if farewell is not None:
-        await queueing.enqueue(db, tryout.id, "news", farewell, request.at)
+        await outbox.enqueue(db, tryout.id, "news", farewell, request.at)
     for kind in JOB_TYPES:
-        await queueing.cancel_jobs(db, tryout.id, kind)
+        await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
     await plan_purge(db, tryout, request.at)
     await tryouts.set_state(db, tryout.id, "archived")
-    await queueing.mark_stale(db, tryout.id, "signup")
+    await live_messages.mark_stale(db, tryout.id, "signup")
     await audit(db, tryout, request, "tryout.archive")
     return Replace(message=words.archived())
 

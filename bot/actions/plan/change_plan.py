@@ -28,7 +28,7 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import attempts, decisions, judges, queueing, squads, surprises, tryouts
+from storage.tables import attempts, decisions, judges, live_messages, outbox, squads, surprises, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -73,7 +73,7 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
     started = await surprises.started(db, tryout.id)
     news = _news(tryout, draft.plan, found, draft.reason, started)
     if news is not None:
-        await queueing.enqueue(db, tryout.id, "news", news, request.at)
+        await outbox.enqueue(db, tryout.id, "news", news, request.at)
     sha256 = fingerprint(draft.plan)
     if tryout.brief_at is None:
         await audit(db, tryout, request, "plan.change", sha256=sha256)
@@ -144,7 +144,7 @@ async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -
     if tryout.state != "drafting":
         await fit_turns(db, changed, request.at)
         await fit_day(db, tryout, changed, request.at)
-        await queueing.mark_stale(db, tryout.id, "*")
+        await live_messages.mark_stale(db, tryout.id, "*")
         await every_squad_changed(db, changed)
     return changed
 

@@ -30,7 +30,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import practice, queueing, scheduled_jobs
+from storage.tables import live_messages, outbox, practice, scheduled_jobs
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -119,7 +119,7 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
         return
     last = table.last_give_back(begin)
     message = words.reminder(begin, last if now < last else None)
-    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, now, begin)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", message, now, begin)
 
 
 @job("practice-shuts")
@@ -129,7 +129,7 @@ async def opens(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
     await scheduled_jobs.settle_job(db, row.id, "done", now)
     if tryout.state == "window":
         await plan_openings(db, tryout, now)
-        await queueing.mark_stale(db, tryout.id, f"practice/{row.key.partition('.')[0]}")
+        await live_messages.mark_stale(db, tryout.id, f"practice/{row.key.partition('.')[0]}")
 
 
 async def _table_and_squad(db: Snapshot, tryout: Tryout, request: Request) -> tuple[PracticeTable, Squad]:

@@ -13,7 +13,7 @@ from bot.words.practice import first_round_draw as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import practice, queueing, squads
+from storage.tables import outbox, practice, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -25,7 +25,7 @@ async def open_practice(db: Transaction, tryout: Tryout, now: datetime) -> None:
         lot = await practice.draw(db, tryout.id)
         assert lot is not None
         for message in words.published(of_plan, lot, await names_of(db, tryout)):
-            await queueing.enqueue(db, tryout.id, "news", message, now)
+            await outbox.enqueue(db, tryout.id, "news", message, now)
     await show_practice(db, tryout)
     await plan_openings(db, tryout, now)
 
@@ -51,10 +51,10 @@ async def draw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     assert lot is not None
     names = await names_of(db, tryout)
     for message in words.drawn(lot, names):
-        await queueing.enqueue(db, tryout.id, "news", message, request.at)
+        await outbox.enqueue(db, tryout.id, "news", message, request.at)
     for squad in lot.pool:
         if squad in names:
-            await queueing.enqueue(db, tryout.id, f"squad/{squad}", words.your_moment(lot, squad), request.at)
+            await outbox.enqueue(db, tryout.id, f"squad/{squad}", words.your_moment(lot, squad), request.at)
     await show_practice(db, tryout)
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.draw", key=key)

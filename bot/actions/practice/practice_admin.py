@@ -26,7 +26,7 @@ from bot.words.practice import practice_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import practice, queueing, squads
+from storage.tables import outbox, practice, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -63,7 +63,7 @@ async def lose(db: Transaction, tryout: Tryout, request: Request, begins: int) -
     await practice.set_lost(db, tryout.id, begin, True)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
     can = await may_book_now(db, tryout, squad_id, request.at)
-    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_lost(begin, can), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_lost(begin, can), request.at)
     return await _done(db, tryout, request, table, begin, "lost", squad_id)
 
 
@@ -76,7 +76,7 @@ async def unlose(db: Transaction, tryout: Tryout, request: Request, begins: int)
         raise Refusal(Reason.TURN_NOT_HELD)
     await practice.set_lost(db, tryout.id, begin, False)
     await plan_reminder(db, tryout, turn.squad_id, begin, request.at)
-    await queueing.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_not_lost(begin), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_not_lost(begin), request.at)
     return await _done(db, tryout, request, table, begin, "unlost", turn.squad_id)
 
 
@@ -90,7 +90,7 @@ async def release(db: Transaction, tryout: Tryout, request: Request, begins: int
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
     can = await may_book_now(db, tryout, squad_id, request.at)
-    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_taken_back(begin, can), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_taken_back(begin, can), request.at)
     return await _done(db, tryout, request, table, begin, "released", squad_id)
 
 
@@ -107,7 +107,7 @@ async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) 
     if turn is not None and turn.squad_id is not None:
         await drop_reminder(db, tryout, turn.squad_id, begin, request.at)
         can = await may_book_now(db, tryout, turn.squad_id, request.at)
-        await queueing.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_blocked(begin, can), request.at)
+        await outbox.enqueue(db, tryout.id, f"squad/{turn.squad_id}", room_words.told_blocked(begin, can), request.at)
     return await _done(db, tryout, request, table, begin, "blocked", turn.squad_id if turn else None)
 
 
@@ -143,7 +143,7 @@ async def book_for(db: Transaction, tryout: Tryout, request: Request, begins: in
         raise Refusal(Reason.SQUAD_GONE)
     await practice.hold(db, tryout.id, begin, squad_id)
     await plan_reminder(db, tryout, squad_id, begin, request.at)
-    await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_booked(begin, by_coach=True), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_booked(begin, by_coach=True), request.at)
     return await _done(db, tryout, request, table, begin, "booked", squad_id)
 
 

@@ -14,7 +14,7 @@ from bot.rules.practice.practice_table import CLAIM, PracticeTable, remind_at, s
 from bot.words.practice import booking as words
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import practice, queueing, scheduled_jobs, squads
+from storage.tables import live_messages, outbox, practice, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 OPENS = "practice-opens"
@@ -86,7 +86,7 @@ async def squads_changed(db: Transaction, tryout: Tryout, squad_ids: Collection[
     table = await table_of(db, tryout)
     if table is None:
         return
-    new = [one for one in squad_ids if await queueing.live_message(db, tryout.id, f"practice/{one}") is None]
+    new = [one for one in squad_ids if await live_messages.by_key(db, tryout.id, f"practice/{one}") is None]
     gone = [one for one in squad_ids if one not in table.squads]
     before = replace(table, squads=(*(one for one in table.squads if one not in new), *gone))
     await _show(db, tryout, table, [*(table.squads if before.share != table.share else new), *gone])
@@ -103,16 +103,16 @@ async def turns_changed(db: Transaction, tryout: Tryout, before: PracticeTable, 
 async def _show(db: Transaction, tryout: Tryout, table: PracticeTable, squad_ids: Collection[int]) -> None:
     """Place these squads' live messages, or have them shown anew, and the board's."""
     if tryout.state == "window":
-        await queueing.place_live_messages(
+        await live_messages.place_all(
             db, tryout.id, [(f"practice/{one}", f"squad/{one}") for one in squad_ids if one in table.squads]
         )
         parts = len(words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout)))
-        for number in range(await queueing.count_live_messages(db, tryout.id, "turns/*") + 1, parts + 1):
-            await queueing.place_live_message(db, tryout.id, f"turns/{number}", "signup")
+        for number in range(await live_messages.count(db, tryout.id, "turns/*") + 1, parts + 1):
+            await live_messages.place(db, tryout.id, f"turns/{number}", "signup")
     for one in squad_ids:
         if tryout.state != "window" or one not in table.squads:
-            await queueing.mark_stale(db, tryout.id, f"practice/{one}")
-    await queueing.mark_stale(db, tryout.id, "turns/*")
+            await live_messages.mark_stale(db, tryout.id, f"practice/{one}")
+    await live_messages.mark_stale(db, tryout.id, "turns/*")
 
 
 @live_message("practice")
@@ -149,16 +149,18 @@ async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
         elif turns and len(table.held(squad)) >= table.share:
             wanted[SHUTS, due_key(squad, max(turns))] = max(turns)
     planned = {
-        (kind, row.key): row for kind in (OPENS, SHUTS) for row in await queueing.waiting_jobs(db, tryout.id, kind)
+        (kind, row.key): row
+        for kind in (OPENS, SHUTS)
+        for row in await scheduled_jobs.waiting_jobs(db, tryout.id, kind)
     }
     for door, row in planned.items():
         if door not in wanted:
             await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
     for (kind, row_key), at in wanted.items():
         if (kind, row_key) not in planned:
-            await queueing.schedule_job(db, tryout.id, kind, row_key, at)
+            await scheduled_jobs.schedule_job(db, tryout.id, kind, row_key, at)
     for changed in sorted(_shown(planned) ^ _shown(wanted)):
-        await queueing.mark_stale(db, tryout.id, f"practice/{changed.partition('.')[0]}")
+        await live_messages.mark_stale(db, tryout.id, f"practice/{changed.partition('.')[0]}")
 
 
 def _shown(doors: Collection[tuple[str, str]]) -> set[str]:
@@ -168,12 +170,12 @@ def _shown(doors: Collection[tuple[str, str]]) -> set[str]:
 
 async def _can_book(db: Snapshot, tryout: Tryout, table: PracticeTable, squad: int) -> datetime | bool:
     """Whether a squad can book a turn, or from when, as it is planned."""
-    opens = await queueing.waiting_jobs(db, tryout.id, OPENS, f"{squad}.")
+    opens = await scheduled_jobs.waiting_jobs(db, tryout.id, OPENS, f"{squad}.")
     if opens:
         return opens[0].at
     if len(table.held(squad)) < table.share:
         return table.any_free
-    return bool(await queueing.waiting_jobs(db, tryout.id, SHUTS, f"{squad}."))
+    return bool(await scheduled_jobs.waiting_jobs(db, tryout.id, SHUTS, f"{squad}."))
 
 
 def may_book(table: PracticeTable, squad: int, now: datetime) -> datetime | bool:
@@ -191,12 +193,12 @@ async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: d
     """Have a squad reminded of a turn, unless it is so near that it need not be."""
     at = remind_at(tryout.plan, schedule_of(tryout), begin)
     if now < at < begin:
-        await queueing.schedule_job(db, tryout.id, "practice", due_key(squad_id, begin), at, begin)
+        await scheduled_jobs.schedule_job(db, tryout.id, "practice", due_key(squad_id, begin), at, begin)
 
 
 async def drop_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
     """Have a squad not reminded of a turn any more."""
-    for row in await queueing.waiting_jobs(db, tryout.id, "practice", due_key(squad_id, begin)):
+    for row in await scheduled_jobs.waiting_jobs(db, tryout.id, "practice", due_key(squad_id, begin)):
         await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
 
 
@@ -219,7 +221,7 @@ async def fit_turns(db: Transaction, tryout: Tryout, now: datetime) -> None:
         if tryout.plan.practice is not None:
             await practice.claim(db, squad_id, len(begins), until)
         message = words.told_moved(begins, until if tryout.plan.practice is not None else None)
-        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, now)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", message, now)
     for turn in await practice.turns(db, tryout.id):
         if turn.squad_id is not None and turn.state == "held" and turn.begins_at > now:
             await plan_reminder(db, tryout, turn.squad_id, turn.begins_at, now)

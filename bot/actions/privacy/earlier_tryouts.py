@@ -11,7 +11,7 @@ from bot.words.privacy import earlier_tryouts as words
 from storage.records.message import Answer, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import queueing, tryouts
+from storage.tables import scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -33,7 +33,7 @@ async def erase(db: Transaction, tryout: Tryout | None, request: Request, earlie
     one = await _one(db, request, earlier_id)
     await audit(db, one, request, "purge.asked")
     await erase_all(db, one, request.at)
-    await queueing.cancel_jobs(db, one.id, "purge")
+    await scheduled_jobs.cancel_jobs(db, one.id, "purge")
     return Replace(message=words.erased(one, await _earlier(db, request)))
 
 

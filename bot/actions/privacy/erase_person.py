@@ -18,7 +18,16 @@ from storage.records.message import Answer, Replace
 from storage.records.people import Judge, Officer, Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, corrections, judges, privacy, queueing, squads, tryouts
+from storage.tables import (
+    class_lists,
+    corrections,
+    judges,
+    live_messages,
+    privacy,
+    scheduled_jobs,
+    squads,
+    tryouts,
+)
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -141,8 +150,8 @@ def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:
 async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[str], names: set[str]) -> Answer:
     erased = await privacy.forget_words(db, tryout.id, {*names, *(escape(name) for name in names)})
     await every_squad_changed(db, tryout)
-    await queueing.mark_stale(db, tryout.id, "*")
+    await live_messages.mark_stale(db, tryout.id, "*")
     # The account is still needed until the delivery worker has taken it out of the squad's room.
     later = request.at + timedelta(minutes=10)
-    await queueing.schedule_job(db, tryout.id, "tidy", f"{request.at:%Y%m%dT%H%M%S}", later)
+    await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{request.at:%Y%m%dT%H%M%S}", later)
     return Replace(message=words.forgotten(said, erased))

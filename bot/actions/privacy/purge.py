@@ -11,7 +11,15 @@ from bot.words.privacy import erase_person as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
-from storage.tables import audit_log, privacy, processed_interactions, queueing, tryouts
+from storage.tables import (
+    audit_log,
+    live_messages,
+    outbox,
+    privacy,
+    processed_interactions,
+    scheduled_jobs,
+    tryouts,
+)
 from storage.tables.sql_session import Transaction
 
 
@@ -27,7 +35,9 @@ async def drop_old_answers(store: Store, now: datetime) -> None:
 
 async def plan_purge(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Plan the day on which names are erased: the plan's retention days after the announcement, or after now."""
-    await queueing.schedule_job(db, tryout.id, "purge", "names", purge_at(tryout.plan, tryout.announced_at or now))
+    await scheduled_jobs.schedule_job(
+        db, tryout.id, "purge", "names", purge_at(tryout.plan, tryout.announced_at or now)
+    )
 
 
 @job("purge")
@@ -35,7 +45,7 @@ async def purge(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
     """Erase names, accounts and comments; the try-out is put away if nobody has done so."""
     if tryout.state != "archived":
         for kind in JOB_TYPES:
-            await queueing.cancel_jobs(db, tryout.id, kind)
+            await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
         await tryouts.set_state(db, tryout.id, "archived")
     await erase_all(db, tryout, now)
 
@@ -45,8 +55,8 @@ async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
     await privacy.purge(db, tryout.id, now)
     by_number = await audit_log.names_accounts(db, tryout.id)
     await processed_interactions.drop_answers(db, now - retention.ANSWERS)
-    await queueing.mark_stale(db, tryout.id, "*")
-    await queueing.enqueue(db, tryout.id, "office", words.purged(tryout.plan, by_number), now)
+    await live_messages.mark_stale(db, tryout.id, "*")
+    await outbox.enqueue(db, tryout.id, "office", words.purged(tryout.plan, by_number), now)
     await append_entry(db, tryout.id, now, "clock", "purge", {})
 
 
@@ -55,4 +65,4 @@ async def tidy(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime
     """Let go of the accounts of people who have been taken out of a squad's room; wait while some are still in it."""
     await privacy.tidy_seats(db, tryout.id)
     if tryout.state != "archived" and await privacy.seats_to_empty(db, tryout.id):
-        await queueing.schedule_job(db, tryout.id, "tidy", f"{now:%Y%m%dT%H%M%S}", now + timedelta(hours=1))
+        await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{now:%Y%m%dT%H%M%S}", now + timedelta(hours=1))

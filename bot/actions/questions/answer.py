@@ -16,7 +16,7 @@ from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question, QuestionState
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import questions, queueing, squads
+from storage.tables import live_messages, outbox, questions, squads
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting as surprises_to_come
 
@@ -130,8 +130,8 @@ async def publish(db: Transaction, tryout: Tryout, request: Request, draft_id: i
     if draft.question_id is not None:
         await _settle(db, tryout, draft.question_id, "answered", one.number, request)
     await questions.drop_draft(db, tryout.id, draft.question_id, draft.number)
-    await queueing.enqueue(db, tryout.id, "news", public.in_news(one), request.at)
-    await queueing.place_live_message(db, tryout.id, "rules", "news", pinned=True)
+    await outbox.enqueue(db, tryout.id, "news", public.in_news(one), request.at)
+    await live_messages.place(db, tryout.id, "rules", "news", pinned=True)
     await audit(db, tryout, request, "rules.publish", number=one.number, version=one.version)
     return Replace(message=words.published(one))
 
@@ -163,7 +163,7 @@ async def merge(db: Transaction, tryout: Tryout, request: Request, question_id: 
     one = await _published(db, tryout, number)
     await _settle(db, tryout, question.id, "merged", one.number, request)
     if not squad.withdrawn:
-        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", public.answered_before(one), request.at)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", public.answered_before(one), request.at)
     await audit(db, tryout, request, "rules.merge", question=question.id, number=one.number)
     return Replace(message=words.merged(one))
 
@@ -272,4 +272,4 @@ async def _settle(
     if not await questions.settle(db, question_id, state, number, request.at):
         raise Refusal(Reason.QUESTION_SETTLED)
     await questions.forget_wordings(db, question_id, words.answer_key(question_id))
-    await queueing.mark_stale(db, tryout.id, f"question/{question_id}")
+    await live_messages.mark_stale(db, tryout.id, f"question/{question_id}")

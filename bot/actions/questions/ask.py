@@ -12,7 +12,7 @@ from storage.records.people import Squad, Student
 from storage.records.questions import Question
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import questions, queueing, squads
+from storage.tables import live_messages, questions, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -32,7 +32,7 @@ async def ask_about_rules(db: Transaction, tryout: Tryout, request: Request) -> 
     rules.check_is_new(text, waiting)
     rules.check_may_ask(waiting)
     question_id = await questions.ask(db, tryout.id, squad.id, me.id, text, request.at)
-    await queueing.place_live_message(db, tryout.id, f"question/{question_id}", "office")
+    await live_messages.place(db, tryout.id, f"question/{question_id}", "office")
     await audit(db, tryout, request, "rules.ask", question=question_id, squad=squad.id)
     return Say(message=words.asked(len(waiting) + 1))
 

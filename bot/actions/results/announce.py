@@ -34,9 +34,11 @@ from storage.tables import (
     decisions,
     judging,
     late_changes,
+    live_messages,
     offers_and_feedback,
+    outbox,
     protests,
-    queueing,
+    scheduled_jobs,
     squads,
     tryouts,
 )
@@ -166,12 +168,12 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
     await tryouts.set_announced(db, tryout.id, at)
     await late_changes.shut(db, tryout.id, at)
     await judging.shut_requests(db, tryout.id, at)
-    await queueing.cancel_jobs(db, tryout.id, LATER)
+    await scheduled_jobs.cancel_jobs(db, tryout.id, LATER)
     await plan_purge(db, await tryouts.get(db, tryout.id), at)
     for squad_id, message in said.rooms:
-        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", message, at)
-    await queueing.enqueue(db, tryout.id, "news", said.news, at)
-    await queueing.mark_stale(db, tryout.id, "*")
+        await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", message, at)
+    await outbox.enqueue(db, tryout.id, "news", said.news, at)
+    await live_messages.mark_stale(db, tryout.id, "*")
     return await offers_and_feedback.feedback_outdated(db, tryout.id, said.drafts) if said.drafts else 0
 
 
@@ -179,14 +181,14 @@ async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime
     """The office keeps the whole result with the digest of the audit log, in which the announcement stands by now."""
     ends = await audit_log.last_digest(db)
     kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, at))
-    await queueing.enqueue(db, tryout.id, "office", kept, at)
+    await outbox.enqueue(db, tryout.id, "office", kept, at)
     if said.until is not None:
         await plan_end_of_protests(db, tryout, said.until)
 
 
 async def plan_end_of_protests(db: Transaction, tryout: Tryout, until: datetime) -> None:
     """Have it told when the days are over: of each announcement, also of one that is corrected after they were."""
-    await queueing.schedule_job(db, tryout.id, "protests", f"over-{int(until.timestamp())}", until)
+    await scheduled_jobs.schedule_job(db, tryout.id, "protests", f"over-{int(until.timestamp())}", until)
 
 
 @view(ActionKey.RESULTS_ASK_BACK, "coach")
@@ -204,10 +206,10 @@ async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer
     if len(reason) < SHORTEST_REASON:
         raise Refusal(Reason.REASON_SHORT)
     await tryouts.take_announcement_back(db, tryout.id)
-    await queueing.cancel_jobs(db, tryout.id, "protests")
-    await queueing.enqueue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
+    await scheduled_jobs.cancel_jobs(db, tryout.id, "protests")
+    await outbox.enqueue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
     await take_offers_back(db, tryout, request.at)
-    await queueing.mark_stale(db, tryout.id, "*")
+    await live_messages.mark_stale(db, tryout.id, "*")
     await audit(db, tryout, request, "results.take-back")
     return Say(message=words.taken_back())
 

@@ -23,7 +23,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import queueing
+from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -44,8 +44,8 @@ async def plan(db: Transaction, tryout: Tryout, request: Request, stamp: str) ->
     local = wall_clock(request.at, zone)
     moment = datetime.combine(local.date(), read_clock(request.field("time")))
     at = instant(moment if moment > local else moment + timedelta(days=1), zone)
-    await queueing.cancel_jobs(db, tryout.id, LATER)
-    await queueing.schedule_job(db, tryout.id, LATER, f"{stamp}.{int(at.timestamp())}", at)
+    await scheduled_jobs.cancel_jobs(db, tryout.id, LATER)
+    await scheduled_jobs.schedule_job(db, tryout.id, LATER, f"{stamp}.{int(at.timestamp())}", at)
     book = digest_of(await score_book(db, tryout))
     await audit(db, tryout, request, "results.plan", book=book)
     return Say(message=words.planned(at, is_quiet(wall_clock(at, zone).time(), tryout.plan.calendar)))
@@ -54,14 +54,14 @@ async def plan(db: Transaction, tryout: Tryout, request: Request, stamp: str) ->
 @act(ActionKey.RESULTS_NOT_PLANNED, "coach")
 async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Announce nothing by itself."""
-    await queueing.cancel_jobs(db, tryout.id, LATER)
+    await scheduled_jobs.cancel_jobs(db, tryout.id, LATER)
     await audit(db, tryout, request, "results.not-planned")
     return Replace(message=words.dropped())
 
 
 async def _draw_planned(db: Snapshot, tryout: Tryout, now: datetime) -> Callable[[], Said | None]:
     """Draw what is planned, at the instant it is planned for; nothing where it cannot be said any more."""
-    waiting = await queueing.waiting_jobs(db, tryout.id, LATER)
+    waiting = await scheduled_jobs.waiting_jobs(db, tryout.id, LATER)
     if not waiting or tryout.state != "settled" or tryout.announced_at is not None:
         return _nothing
     at = waiting[0].at
@@ -85,14 +85,14 @@ async def announce(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
     same = prepared is not None and prepared.stamp == row.key.partition(".")[0] == await stamp_now(db, tryout)
     if prepared is None or not same or is_late(row, now) or tryout.state != "settled" or tryout.announced_at:
         message = words.not_announced(late=is_late(row, now))
-        await queueing.enqueue(db, tryout.id, "office", message, now)
+        await outbox.enqueue(db, tryout.id, "office", message, now)
         return
     outdated = await say(db, tryout, prepared, row.at)
     details = {"placed": list(prepared.placed), "book": prepared.digest}
     await append_entry(db, tryout.id, now, "clock", "results.announce", details)
     await keep_records(db, tryout, prepared, row.at)
     if outdated:
-        await queueing.enqueue(db, tryout.id, "office", words.feedback_to_send(outdated), row.at)
+        await outbox.enqueue(db, tryout.id, "office", words.feedback_to_send(outdated), row.at)
 
 
 def _check_waiting(tryout: Tryout) -> None:

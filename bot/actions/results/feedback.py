@@ -24,7 +24,7 @@ from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import offers_and_feedback, queueing
+from storage.tables import offers_and_feedback, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -195,7 +195,7 @@ async def _send(db: Transaction, tryout: Tryout, request: Request, outcome: Outc
         raise Refusal(Reason.FEEDBACK_SENT, squad=squad.name)
     text = text_of(outcome, squad, kept)
     await offers_and_feedback.feedback_sent(db, squad.id, text, request.at)
-    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.letter(text), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.letter(text), request.at)
     await audit(db, tryout, request, "feedback.send", squad=squad.id)
 
 

@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.rules.results.finality import Doubt, doubt
 from bot.words.results import finality as words
 from storage.records.tryout import Tryout
-from storage.tables import offers_and_feedback, protests, queueing, squads, team
+from storage.tables import offers_and_feedback, outbox, protests, scheduled_jobs, squads, team
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -22,16 +22,16 @@ async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:
     why = await doubt_of(db, tryout, now)
     rooms, members = await _accepted(db, tryout)
     if why is None:
-        await queueing.enqueue(db, tryout.id, "news", words.final_news(tryout.plan), now)
-        await queueing.enqueue(db, tryout.id, "office", words.now_final(len({*rooms, *members})), now)
+        await outbox.enqueue(db, tryout.id, "news", words.final_news(tryout.plan), now)
+        await outbox.enqueue(db, tryout.id, "office", words.now_final(len({*rooms, *members})), now)
         for squad_id in rooms:
-            await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_squad(), now)
+            await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_squad(), now)
         for squad_id, names in members.items():
-            await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_members(names), now)
+            await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_members(names), now)
     elif why.until is None:
-        await queueing.enqueue(db, tryout.id, "office", words.still_waiting(why), now)
+        await outbox.enqueue(db, tryout.id, "office", words.still_waiting(why), now)
         for squad_id in sorted({*rooms, *members}):
-            await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.waits_longer(), now)
+            await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.waits_longer(), now)
 
 
 async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, list[str]]]:
@@ -49,6 +49,6 @@ async def take_offers_back(db: Transaction, tryout: Tryout, now: datetime) -> No
     """The announcement is taken back: nobody is offered a place any more, and the squads concerned read it."""
     rooms = await offers_and_feedback.take_back(db, tryout.id) + await team.take_all_back(db, tryout.id)
     for kind in ("offer", "offer-reminder"):
-        await queueing.cancel_jobs(db, tryout.id, kind)
+        await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
     for squad_id in sorted(set(rooms)):
-        await queueing.enqueue(db, tryout.id, f"squad/{squad_id}", words.taken_back(), now)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.taken_back(), now)

@@ -24,7 +24,7 @@ from storage.records.offers_and_feedback import Offer, OfferState
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import offers_and_feedback, queueing, squads
+from storage.tables import offers_and_feedback, outbox, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -62,11 +62,11 @@ async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int
     made = await _offer(db, tryout, offer_id)
     why = await doubt_of(db, tryout, request.at)
     message = words.offered(squad, made, await _captain(db, squad), why)
-    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, request.at)
-    await queueing.schedule_job(db, tryout.id, "offer", str(offer_id), until)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", message, request.at)
+    await scheduled_jobs.schedule_job(db, tryout.id, "offer", str(offer_id), until)
     reminder = reminder_before(tryout.plan, request.at, until)
     if reminder is not None:
-        await queueing.schedule_job(db, tryout.id, "offer-reminder", str(offer_id), reminder, until)
+        await scheduled_jobs.schedule_job(db, tryout.id, "offer-reminder", str(offer_id), reminder, until)
     await audit(db, tryout, request, "offer.made", squad=squad.id, offer=offer_id, days=days)
     return Say(message=words.made(squad, made))
 
@@ -137,8 +137,8 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, offer_id:
     squad, made = await _offer_to(db, tryout, offer_id)
     if not await offers_and_feedback.give_back(db, made.id, request.at):
         raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
-    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.given_back_in_room(), request.at)
-    await queueing.enqueue(db, tryout.id, "office", words.given_back(squad), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.given_back_in_room(), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.given_back(squad), request.at)
     await audit(db, tryout, request, "offer.given-back", squad=squad.id, offer=made.id)
     return Replace(message=await _panel_now(db, tryout, await doubt_of(db, tryout, request.at)))
 
@@ -159,8 +159,8 @@ async def _settle(
 ) -> None:
     if not await offers_and_feedback.settle_offer(db, made.id, answer, request.at):
         raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
-    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer, why), request.at)
-    await queueing.enqueue(db, tryout.id, "office", words.told_office(squad, answer, why), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer, why), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.told_office(squad, answer, why), request.at)
     await audit(db, tryout, request, f"offer.{answer}", squad=squad.id, offer=made.id)
 
 
@@ -176,7 +176,7 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     squad = await squads.squad(db, made.squad_id)
     if made.state == "open" and squad is not None and tryout.state == "announced":
         message = words.reminder(squad, made, await _captain(db, squad))
-        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, made.answer_by)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, made.answer_by)
 
 
 @job("offer")
@@ -185,7 +185,7 @@ async def overdue(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datet
     made = await _offer(db, tryout, int(row.key))
     squad = await squads.squad(db, made.squad_id)
     if made.state == "open" and squad is not None and tryout.state == "announced":
-        await queueing.enqueue(db, tryout.id, "office", words.overdue(squad), now)
+        await outbox.enqueue(db, tryout.id, "office", words.overdue(squad), now)
         await append_entry(db, tryout.id, now, "clock", "offer.overdue", {"offer": made.id, "squad": squad.id})
 
 

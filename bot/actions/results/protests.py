@@ -19,7 +19,7 @@ from storage.records.people import Squad
 from storage.records.protests import Protest
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import protests, queueing, squads
+from storage.tables import outbox, protests, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -52,7 +52,7 @@ async def _file(db: Transaction, tryout: Tryout, request: Request, squad: Squad)
     text = " ".join(request.field("text").split())
     rules.check_text(text)
     protest_id = await protests.file_protest(db, tryout.id, squad.id, text, request.at)
-    await queueing.enqueue(db, tryout.id, "office", words.to_office(protest_id, squad), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.to_office(protest_id, squad), request.at)
     await tell_squad(db, tryout, squad, words.filed_in_room(), request)
     await audit(db, tryout, request, "protest.filed", protest=protest_id, squad=squad.id)
     return Say(message=words.filed())
@@ -142,7 +142,7 @@ async def propose(
     if changed is not None:
         return Say(message=changed)
     await protests.propose(db, one.id, verdict, reason_of(request), request.who)
-    await queueing.enqueue(db, tryout.id, "office", words.second_needed(one.id), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.second_needed(one.id), request.at)
     await audit(db, tryout, request, "protest.proposed", protest=one.id, verdict=verdict)
     return Say(message=words.one_protest(await _protest(db, tryout, one.id), await _names(db, tryout), True))
 

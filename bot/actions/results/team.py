@@ -14,7 +14,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import queueing, team
+from storage.tables import outbox, team
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -109,7 +109,7 @@ async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def _answered(db: Transaction, tryout: Tryout, request: Request, what: Literal["accepted", "declined"]) -> Answer:
     me = await _me_with_offer(db, tryout, request)
     await team.answer(db, me.id, what, request.at)
-    await queueing.enqueue(db, tryout.id, "office", words.to_office(me, what), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.to_office(me, what), request.at)
     await audit(db, tryout, request, f"team.{what}", student=me.id)
     return Replace(message=words.thanks(what, await doubt_of(db, tryout, request.at)))
 

@@ -13,7 +13,7 @@ from bot.words.scorekeeping import after_close as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import late_changes, queueing
+from storage.tables import late_changes, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -31,7 +31,7 @@ async def ask_to_correct(db: Transaction, tryout: Tryout, request: Request, abou
     change = await late_changes.ask(db, tryout.id, squad_id, spot.event.key, reason, who, request.at)
     await audit(db, tryout, request, "table.ask-to-correct", squad=squad_id, event=spot.event.key, asked=change)
     told = words.asked_in_office(change, about, spot.squad, spot.event, reason, request.at + COOLING)
-    await queueing.enqueue(db, tryout.id, "office", told, request.at)
+    await outbox.enqueue(db, tryout.id, "office", told, request.at)
     return Say(message=words.asked(change, about, spot.squad, spot.event, request.at + COOLING))
 
 
@@ -51,7 +51,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, change_id: in
     await late_changes.agree(db, asked.id, request.at)
     await audit(db, tryout, request, "table.correct", squad=asked.squad_id, event=asked.event, asked=asked.id)
     opened = words.opened_in_office(spot.squad, spot.event)
-    await queueing.enqueue(db, tryout.id, "office", opened, request.at)
+    await outbox.enqueue(db, tryout.id, "office", opened, request.at)
     return Replace(message=await score_table_card(db, tryout, about, spot.squad.id))
 
 

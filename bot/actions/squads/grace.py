@@ -24,7 +24,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, grace, queueing, squads
+from storage.tables import decisions, grace, outbox, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -63,10 +63,10 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
 async def _wait(db: Transaction, tryout: Tryout, squad: Squad, until: datetime, now: datetime) -> None:
     await grace.wait_until(db, squad.id, until)
     number = f"{squad.id}.{until:%Y%m%dT%H%M}"
-    await queueing.schedule_job(db, tryout.id, "grace", number, until)
+    await scheduled_jobs.schedule_job(db, tryout.id, "grace", number, until)
     reminder, _ = outside_quiet(until - rules.REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
     if now < reminder < until:
-        await queueing.schedule_job(db, tryout.id, "grace-reminder", number, reminder, until)
+        await scheduled_jobs.schedule_job(db, tryout.id, "grace-reminder", number, reminder, until)
 
 
 @job("grace-reminder")
@@ -77,7 +77,7 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
         until = await grace.waits_until(db, squad.id)
         assert until is not None
         members = await squads.members(db, squad.id)
-        await queueing.enqueue(db, tryout.id, "office", words.still(squad, len(members), until), now, until)
+        await outbox.enqueue(db, tryout.id, "office", words.still(squad, len(members), until), now, until)
 
 
 @job("grace")
@@ -95,9 +95,9 @@ async def over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime
         later = rules.end_of(tryout.plan, SchoolDays(tryout.plan.calendar).first_from(today))
         await _wait(db, tryout, squad, later, now)
         message = words.told(squad, members_missing(tryout.plan, members), later)
-        await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, now)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", message, now)
     else:
-        await queueing.enqueue(db, tryout.id, "office", words.decide_now(squad, len(members)), now)
+        await outbox.enqueue(db, tryout.id, "office", words.decide_now(squad, len(members)), now)
 
 
 async def _waiting(db: Snapshot, tryout: Tryout, row: ScheduledJob) -> Squad | None:

@@ -18,7 +18,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, queueing, squads
+from storage.tables import corrections, outbox, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -119,7 +119,7 @@ async def leave(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
     await leave_squad(db, tryout, request, me, squad)
     if late:
         await keep_move(db, request, me, before)
-        await queueing.enqueue(db, tryout.id, "office", words.helper_left(me, squad), request.at)
+        await outbox.enqueue(db, tryout.id, "office", words.helper_left(me, squad), request.at)
     if helps:
         return Replace(message=words.left_to_help(squad, "coach" in await roles(db, tryout, request)))
     return Replace(message=words.left(squad))

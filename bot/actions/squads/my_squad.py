@@ -28,7 +28,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, hand_ins, queueing, rooms, squads, team
+from storage.tables import day_timetable, hand_ins, outbox, rooms, squads, team
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -129,7 +129,7 @@ async def came_late(db: Transaction, tryout: Tryout, request: Request) -> Answer
     me = await enter_me(db, tryout, request, request.field("section"))
     if me.late_at is None:
         await squads.note_late(db, me.id, request.at)
-        await queueing.enqueue(db, tryout.id, "office", words.late_student(me), request.at)
+        await outbox.enqueue(db, tryout.id, "office", words.late_student(me), request.at)
         await audit(db, tryout, request, "student.late", student=me.id)
     return Say(message=words.told_coach(me))
 

@@ -18,7 +18,7 @@ from storage.records.people import Squad, Student
 from storage.records.proposals import ProposedSeat
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import proposals, queueing, squads
+from storage.tables import outbox, proposals, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -62,7 +62,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
     except Refusal:
         # Somebody else took it, or the squad is gone: the coach finds another one.
         await proposals.change(db, me.id, None, None)
-        await queueing.enqueue(db, tryout.id, "office", words.place_gone_to_coach(me), request.at)
+        await outbox.enqueue(db, tryout.id, "office", words.place_gone_to_coach(me), request.at)
         return Replace(message=words.place_gone())
     await audit(db, tryout, request, "proposal.yes", student=me.id)
     await found_ready(db, tryout, request)
@@ -81,7 +81,7 @@ async def decline(db: Transaction, tryout: Tryout, request: Request, stamp: str 
     if stamp != words.stamp_of(seat, others):
         return Replace(message=words.offer(seat, there, others, changed=True))
     await proposals.answer(db, me.id, "no")
-    await queueing.enqueue(db, tryout.id, "office", words.declined_to_coach(me), request.at)
+    await outbox.enqueue(db, tryout.id, "office", words.declined_to_coach(me), request.at)
     await audit(db, tryout, request, "proposal.no", student=me.id)
     await found_ready(db, tryout, request)
     return Replace(message=words.declined())
@@ -127,7 +127,7 @@ async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None
         students = [one for one in found if await may_compete(db, tryout, one.platform_id)]
         if len(students) < tryout.plan.squads.smallest:
             if students:
-                await queueing.enqueue(db, tryout.id, "office", words.too_few(number, students), request.at)
+                await outbox.enqueue(db, tryout.id, "office", words.too_few(number, students), request.at)
             for one in found:
                 await proposals.change(db, one.id, None, None)
             continue

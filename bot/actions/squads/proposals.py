@@ -17,7 +17,7 @@ from storage.records.people import Student
 from storage.records.proposals import Proposal, ProposedSeat
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import proposals, queueing, squads
+from storage.tables import outbox, proposals, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 Found = dict[str, Split]
@@ -157,7 +157,7 @@ async def accept(db: Transaction, tryout: Tryout, request: Request, stamp: str =
             asked += 1
     await found_ready(db, tryout, request)
     if asked:
-        await queueing.enqueue(db, tryout.id, "signup", words.look_at_it(), request.at)
+        await outbox.enqueue(db, tryout.id, "signup", words.look_at_it(), request.at)
     return Replace(message=await _page(db, tryout, words.accepted(asked)))
 
 

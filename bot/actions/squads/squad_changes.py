@@ -19,7 +19,7 @@ from storage.records.message import Message
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, queueing, rooms, squads, tryouts
+from storage.tables import class_lists, live_messages, outbox, rooms, squads, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 when_squads_change = Followers[Collection[int]]("squads")
@@ -134,8 +134,8 @@ async def _show_roster(db: Transaction, tryout_id: int) -> None:
     *size, placed = await squads.roster_size(db, tryout.id)
     parts = roster_words.most_boards(tryout.plan, *size)
     for number in range(placed + 1, parts + 1):
-        await queueing.place_live_message(db, tryout.id, f"roster/{number}", "signup")
-    await queueing.mark_stale(db, tryout.id, "roster/*")
+        await live_messages.place(db, tryout.id, f"roster/{number}", "signup")
+    await live_messages.mark_stale(db, tryout.id, "roster/*")
 
 
 async def every_squad_changed(db: Transaction, tryout: Tryout) -> None:
@@ -160,7 +160,7 @@ async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, lis
 
 async def tell_squad(db: Transaction, tryout: Tryout, squad: Squad, message: Message, request: Request) -> None:
     """Say something in a squad's private room."""
-    await queueing.enqueue(db, tryout.id, f"squad/{squad.id}", message, request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", message, request.at)
 
 
 async def take_seat(

@@ -19,7 +19,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, decisions, grace, queueing, squads
+from storage.tables import corrections, decisions, grace, live_messages, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -112,7 +112,7 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
     await squads.withdraw(db, squad.id)
     decision = await decisions.decide(db, tryout.id, "withdrawn", squad.id, None, reason, request.at)
     await board_changed(db, tryout, squad.id)
-    await queueing.mark_stale(db, tryout.id, "judge/*")
+    await live_messages.mark_stale(db, tryout.id, "judge/*")
     await audit(db, tryout, request, "decision.withdrawn", decision=decision, squad=squad.id)
     return Replace(message=await _list(db, tryout, 0, words.taken_out(squad)))
 

@@ -1,7 +1,7 @@
 """What the platform shows of a live message, when nobody knows whether an answer arrived."""
 
 from bot.actions.core.live_messages import look_again, not_shown
-from storage.tables import queueing
+from storage.tables import live_messages
 from tests.actions.conftest import Asking, Begin
 
 LIST = 4711
@@ -12,7 +12,7 @@ async def with_cards(begin: Begin) -> Asking:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         for key in ("judge/1", "roster/1"):
-            await queueing.place_live_message(db, tryout.id, key, key)
+            await live_messages.place(db, tryout.id, key, key)
         await db.run("UPDATE live_message SET message_id = ? + id, shown = 'as before', stale = 0", LIST)
     return asking
 

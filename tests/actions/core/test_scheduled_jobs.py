@@ -15,7 +15,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.store import Store
-from storage.tables import queueing, scheduled_jobs
+from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import Snapshot, Transaction
 from tests.actions.conftest import START, Asking, Begin
 
@@ -33,17 +33,17 @@ async def town(begin: Begin) -> AsyncIterator[Asking]:
 
 
 async def say(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    await queueing.enqueue(db, tryout.id, "news", Message(text=row.key), now)
+    await outbox.enqueue(db, tryout.id, "news", Message(text=row.key), now)
 
 
 async def plan(town: Asking, kind: str, key: str, at: datetime, stale_after: datetime | None = None) -> None:
     async with town.store.write() as db:
-        await queueing.schedule_job(db, (await town.tryout()).id, kind, key, at, stale_after)
+        await scheduled_jobs.schedule_job(db, (await town.tryout()).id, kind, key, at, stale_after)
 
 
 async def states(town: Asking) -> dict[str, str]:
     async with town.store.read() as db:
-        rows = await queueing.scheduled_jobs(db, (await town.tryout()).id)
+        rows = await scheduled_jobs.jobs_of(db, (await town.tryout()).id)
     return {row.key: f"{row.state} {row.why}".strip() for row in rows}
 
 
@@ -71,7 +71,7 @@ async def test_writes_follow_up_and_done_are_kept_together_or_not_at_all(town: A
     @job("chain")
     async def chain(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
         await say(db, tryout, row, now)
-        await queueing.schedule_job(db, tryout.id, "chain", "next", now + HOUR)
+        await scheduled_jobs.schedule_job(db, tryout.id, "chain", "next", now + HOUR)
         if fails:
             raise RuntimeError
 
@@ -90,7 +90,7 @@ async def test_what_is_planned_for_this_very_instant_is_done_in_the_same_ring(to
     async def chain(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
         await say(db, tryout, row, now)
         if row.key != "xxx":
-            await queueing.schedule_job(db, tryout.id, "chain", row.key + "x", now)
+            await scheduled_jobs.schedule_job(db, tryout.id, "chain", row.key + "x", now)
 
     await plan(town, "chain", "x", START)
     await ring(town.store, START)
@@ -175,7 +175,7 @@ async def test_a_handler_may_settle_its_own_row_or_cancel_those_that_follow(town
     @job("first")
     async def first(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
         await scheduled_jobs.settle_job(db, row.id, "skipped", now, "nothing owed")
-        await queueing.cancel_jobs(db, tryout.id, "say")
+        await scheduled_jobs.cancel_jobs(db, tryout.id, "say")
 
     job("say")(say)
     await plan(town, "first", "one", START)
@@ -188,7 +188,7 @@ async def test_a_handler_may_settle_its_own_row_or_cancel_those_that_follow(town
 async def test_one_that_plans_itself_for_ever_does_not_hang_the_alarm(town: Asking) -> None:
     @job("loop")
     async def loop(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-        await queueing.schedule_job(db, tryout.id, "loop", f"{row.key}x", now)
+        await scheduled_jobs.schedule_job(db, tryout.id, "loop", f"{row.key}x", now)
 
     await plan(town, "loop", "x", START)
     await ring(town.store, START)
@@ -243,7 +243,7 @@ async def test_long_work_is_done_before_the_transaction_and_anew_when_what_it_sa
 
     async def meanwhile() -> None:
         async with town.store.write() as db:
-            await queueing.enqueue(db, 1, "news", Message(text="meanwhile"), START)
+            await outbox.enqueue(db, 1, "news", Message(text="meanwhile"), START)
 
     loop = asyncio.get_running_loop()
 
@@ -251,7 +251,7 @@ async def test_long_work_is_done_before_the_transaction_and_anew_when_what_it_sa
     async def tell(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: int) -> None:
         if prepared != await db.value("SELECT count(*) FROM outbox_message"):
             raise Outdated
-        await queueing.enqueue(db, tryout.id, "news", Message(text=f"{prepared} so far"), now)
+        await outbox.enqueue(db, tryout.id, "news", Message(text=f"{prepared} so far"), now)
 
     await plan(town, "count", "once", START)
     await ring(town.store, START)

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from bot.actions.delivery.gap_notice import tell
 from storage.records.message import Message
-from storage.tables import queueing, scheduled_jobs
+from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import START, Asking, Begin
 
@@ -26,12 +26,12 @@ async def fill(asking: Asking) -> None:
     async with asking.store.write() as db:
         (tryout_id,) = [int(row["id"]) for row in await db.rows("SELECT id FROM tryout")]
         for kind, hours, handled in JOBS:
-            await queueing.schedule_job(db, tryout_id, kind, "", START + at(hours))
+            await scheduled_jobs.schedule_job(db, tryout_id, kind, "", START + at(hours))
             if handled is not None:
                 (row,) = await db.rows("SELECT max(id) AS id FROM scheduled_job")
                 await scheduled_jobs.settle_job(db, int(row["id"]), "done", START + at(handled))
         for text, hours, sent in MESSAGES:
-            await queueing.enqueue(db, tryout_id, "news", Message(text=text), START + at(hours))
+            await outbox.enqueue(db, tryout_id, "news", Message(text=text), START + at(hours))
             if sent is not None:
                 await db.run(
                     f"UPDATE outbox_message SET state = 'sent', settled_at = ? WHERE id = {LAST}",

@@ -8,7 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from storage.records.message import Say, TextField
 from storage.records.request import Request, Upload
 from storage.tables import audit_log as trail_table
-from storage.tables import hand_ins, queueing
+from storage.tables import hand_ins, live_messages
 from tests.actions.conftest import SERVER, Begin, button, small_plan
 from tests.actions.hand_in_cast import BRIEF, DAY, DEADLINE, WHY, add, drawing, handing_in, shown, window
 from tests.actions.office_cast import make_squad, texts, until
@@ -19,16 +19,16 @@ async def test_the_card_comes_with_the_brief_and_says_who_is_missing(begin: Begi
     tryout = await asking.tryout()
     async with asking.store.read() as db:
         for squad in (crew, moles):
-            placed = await queueing.live_message(db, tryout.id, f"hand-in/{squad}/bunting")
+            placed = await live_messages.by_key(db, tryout.id, f"hand-in/{squad}/bunting")
             assert placed is not None and placed.address == f"squad/{squad}"
     first = await shown(asking, crew)
     assert "In (0 of 3): nobody yet\nMissing: Student 1, Student 2 and Student 3" in first.text
     assert f"<t:{int(DEADLINE.timestamp())}:F>" in first.text
     async with asking.store.read() as db:
-        before = await queueing.live_message(db, tryout.id, f"hand-in/{crew}/bunting")
+        before = await live_messages.by_key(db, tryout.id, f"hand-in/{crew}/bunting")
     await add(asking, 2)
     async with asking.store.read() as db:
-        after = await queueing.live_message(db, tryout.id, f"hand-in/{crew}/bunting")
+        after = await live_messages.by_key(db, tryout.id, f"hand-in/{crew}/bunting")
     assert before is not None and after is not None and after.stale == before.stale + 1
     now = await shown(asking, crew)
     assert "In (1 of 3): Student 2\nMissing: Student 1 and Student 3" in now.text
@@ -46,7 +46,7 @@ async def test_a_try_out_without_a_hand_in_has_no_card_and_says_so(begin: Begin)
     await until(asking, BRIEF + DAY)
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        assert await queueing.live_message(db, tryout.id, f"hand-in/{squad}/bunting") is None
+        assert await live_messages.by_key(db, tryout.id, f"hand-in/{squad}/bunting") is None
     assert "hand in nothing" in (await add(asking, 1)).text
     assert "hand in nothing" in (await asking.message("hand-in.parts", 1)).text
 
@@ -62,7 +62,7 @@ async def test_a_squad_founded_while_the_window_runs_gets_its_card_too(begin: Be
     assert "Student 21" in (await shown(asking, late)).text
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        assert await queueing.live_message(db, tryout.id, f"hand-in/{late}/bunting") is not None
+        assert await live_messages.by_key(db, tryout.id, f"hand-in/{late}/bunting") is not None
 
 
 async def test_a_member_changes_a_part_until_the_deadline_and_the_form_shows_what_was_written(begin: Begin) -> None:

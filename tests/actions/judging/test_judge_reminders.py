@@ -7,7 +7,7 @@ from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import ring
 from bot.rules.squads.names import name_keys
-from storage.tables import queueing, scheduled_jobs, squads
+from storage.tables import scheduled_jobs, squads
 from tests.actions.conftest import Begin
 from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, enrol
 
@@ -21,7 +21,7 @@ async def until_judging(begin: Begin, people: tuple[int, ...] = (ADA, BEN)) -> C
     async with found.asking.store.write() as db:
         await reschedule(db, tryout.id, found.asking.now)
         for kind in ("digest", "reminder", "signup-closes"):
-            await queueing.cancel_jobs(db, tryout.id, kind)
+            await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
     await pass_time(found, schedule_of(tryout).deadline - found.asking.now)
     return found
 
@@ -31,7 +31,7 @@ async def pass_time(found: Cast, wait: timedelta) -> None:
     end = found.asking.now + wait
     while True:
         async with found.asking.store.write() as db:
-            await queueing.cancel_jobs(db, (await found.asking.tryout()).id, "digest")
+            await scheduled_jobs.cancel_jobs(db, (await found.asking.tryout()).id, "digest")
             following = await scheduled_jobs.next_job_at(db)
         if following is None or following > end:
             break
@@ -81,7 +81,7 @@ async def test_reminders_keep_to_the_hours_of_the_plan_and_end_with_judging(begi
     async with found.asking.store.read() as db:
         rows = [
             row
-            for row in await queueing.scheduled_jobs(db, tryout.id)
+            for row in await scheduled_jobs.jobs_of(db, tryout.id)
             if row.kind == "chase" and row.state != "cancelled"
         ]
     assert [row.at for row in rows] == [reminder.at for reminder in schedule.judging_reminders]

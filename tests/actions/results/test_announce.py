@@ -10,7 +10,7 @@ from bot.actions.core.scheduled_jobs import ring
 from bot.words.core.action_keys import ActionKey
 from storage.records.message import Message, Say
 from storage.records.request import Request
-from storage.tables import audit_log, decisions, queueing
+from storage.tables import audit_log, decisions, scheduled_jobs
 from tests.actions.conftest import COACH, SERVER, Asking, Begin, button, small_plan
 from tests.actions.scored import opened, preview, settle, whole
 from tests.actions.table_help import add_squads
@@ -159,7 +159,7 @@ async def test_the_office_keeps_the_whole_result_and_the_digest_of_the_trail(beg
     (kept,) = await asking.messages_to("office")
     async with asking.store.read() as db:
         entries = await audit_log.entries(db)
-        dues = await queueing.scheduled_jobs(db, 1)
+        dues = await scheduled_jobs.jobs_of(db, 1)
     digests = [entry.digest for entry in entries if entry.action == "results.announce"]
     assert kept.endswith(f"The trail so far ends in {digests[0]}")
     assert [row.kind for row in dues if row.state == "waiting"] == ["protests", "purge"]
@@ -202,7 +202,7 @@ async def test_an_announcement_is_taken_back_corrected_and_said_again_as_correct
         "🏁 **Your corrected result**: Muddy Teapots"
     )
     async with asking.store.read() as db:
-        dues = [row for row in await queueing.scheduled_jobs(db, 1) if row.kind == "protests"]
+        dues = [row for row in await scheduled_jobs.jobs_of(db, 1) if row.kind == "protests"]
     assert [row.state for row in dues] == ["cancelled", "waiting"]
 
 

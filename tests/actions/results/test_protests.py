@@ -7,7 +7,7 @@ from bot.actions.core.scheduled_jobs import ring
 from bot.rules.calendar.calendar import protest_ends
 from storage.records.message import Message, Select
 from storage.records.request import Person
-from storage.tables import queueing, tryouts
+from storage.tables import outbox, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.office_cast import texts, until
 from tests.actions.scored import whole
@@ -26,7 +26,7 @@ async def announced(begin: Begin) -> tuple[Asking, list[int]]:
 async def newest(asking: Asking, address: str) -> Message:
     async with asking.store.read() as db:
         rows = await db.rows("SELECT max(id) FROM outbox_message WHERE address = ?", address)
-        found = await queueing.outbox_message(db, int(rows[0][0]))
+        found = await outbox.get(db, int(rows[0][0]))
     assert found is not None
     return found.message
 
