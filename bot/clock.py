@@ -11,6 +11,7 @@ from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from functools import cached_property
 from typing import TYPE_CHECKING, Protocol, Self
+from zoneinfo import ZoneInfoNotFoundError
 
 from bot.actions.core.fault_log import log_fault
 
@@ -108,8 +109,17 @@ class LiveClock:
         self._scheduler.add_job(guarded(callback), "cron", hour=at.hour, minute=at.minute, timezone=zone)
 
     def own_zone(self) -> tzinfo:
-        """The zone that the machine is set to."""
-        return datetime.now().astimezone().tzinfo or UTC
+        """The zone that the machine is set to, through its changes of the clock.
+
+        Where it names none that can be found, only the offset of now is known, and holds until the next start.
+        """
+        from tzlocal import reload_localzone
+
+        try:
+            return reload_localzone()
+        except (ZoneInfoNotFoundError, ValueError, OSError) as error:
+            log.warning("the machine's time zone cannot be read (%s): its offset of now is taken", type(error).__name__)
+            return datetime.now().astimezone().tzinfo or UTC
 
     def settle_with(self, quiet: Quiet) -> None:
         """The machine's clock waits for nobody."""

@@ -259,3 +259,34 @@ async def test_nightly_jobs_are_cron_jobs_of_the_live_clock() -> None:
         (job,) = clock._scheduler.get_jobs()
         upcoming = job.next_run_time.astimezone(ZoneInfo("America/New_York"))
         assert (upcoming.hour, upcoming.minute) == (3, 10)
+
+
+@pytest.mark.parametrize("named", ["Europe/Berlin", ":Europe/Berlin"])
+@pytest.mark.parametrize(
+    ("day_before", "nights"),
+    [
+        (datetime(2026, 10, 23, 12, tzinfo=UTC), ["24 01:30", "25 02:30", "26 02:30"]),
+        (datetime(2027, 3, 26, 12, tzinfo=UTC), ["27 02:30", "28 01:30", "29 01:30"]),
+    ],
+    ids=["autumn", "spring"],
+)
+async def test_half_past_three_of_the_machine_stays_so_when_its_clocks_change(
+    monkeypatch: pytest.MonkeyPatch, named: str, day_before: datetime, nights: list[str]
+) -> None:
+    """Berlin: from UTC+2 to UTC+1 on 25 October 2026 at 01:00 UTC, and back on 28 March 2027 (IANA data)."""
+    monkeypatch.setenv("TZ", named)
+    async with LiveClock() as clock:
+        clock.every_night(time(3, 30), nothing, clock.own_zone())
+        (job,) = clock._scheduler.get_jobs()
+        found, last = [], day_before
+        for _ in nights:
+            last = job.trigger.get_next_fire_time(last, last + timedelta(seconds=1)).astimezone(UTC)
+            found.append(f"{last:%d %H:%M}")
+    assert found == nights
+
+
+@pytest.mark.parametrize("named", ["EST5EDT4,M3.2.0,M11.1.0", "../../nowhere", "Mars/Olympus"])
+def test_a_machine_whose_zone_has_no_name_keeps_its_offset_of_now(monkeypatch: pytest.MonkeyPatch, named: str) -> None:
+    now = datetime.now().astimezone()
+    monkeypatch.setenv("TZ", named)
+    assert LiveClock().own_zone().utcoffset(now) == now.utcoffset()
