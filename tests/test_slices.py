@@ -19,8 +19,8 @@ ELSEWHERE = {
     "scorekeeping/running_stopwatches": "finds the stopwatches that are shown at the table",
     "scoring/offline_standings": "answers three commands of the command line",
     "scoring/score_book": "hands the book to the words as one record",
-    "squads/membership": "goes on where sign-up began",
-    "squads/squad_changes": "keeps the roster board up to date",
+    "squads/seats": "tells a squad who came and who went",
+    "squads/squads_changed": "keeps the roster board up to date",
 }
 """Actions that speak through the words of a neighbour, and why."""
 

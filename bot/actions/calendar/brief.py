@@ -13,7 +13,8 @@ from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.hand_in.member_parts import place_part_messages
 from bot.actions.office.readiness import before_step, facts
 from bot.actions.practice.first_round_draw import open_practice
-from bot.actions.squads.squad_changes import by_squad, me_of
+from bot.actions.squads.asking_student import me_of
+from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.reminders import school_days_left
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from bot.actions.practice.practice_table import table_of
-from bot.actions.squads.squad_changes import by_squad
+from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.reminders import Debt, owed, squad_facts
 from bot.rules.hand_in.member_parts import hand_in_events
 from storage.records.people import Squad, Student

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from functools import partial
 
 from bot.actions.core.dispatch import Work, act, audit, view
-from bot.actions.squads.accounts import link_account
-from bot.actions.squads.squad_changes import board_changed, by_squad
+from bot.actions.squads.seats import by_squad
+from bot.actions.squads.squads_changed import board_changed
+from bot.actions.squads.student_accounts import link_account
 from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.class_list.class_list import BadList, NewList, read_class_list
 from bot.rules.class_list.table_file import read_table

@@ -2,8 +2,9 @@
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
-from bot.actions.squads.squad_changes import board_changed, me_of
+from bot.actions.squads.squads_changed import board_changed
 from bot.rules.class_list.pick_name_limits import MOST_TOLD
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -12,7 +13,7 @@ from bot.rules.squads.names import check_person_name
 from bot.words.class_list import class_list_admin as coach_words
 from bot.words.class_list import pick_name as words
 from bot.words.core.class_keys import ClassKey
-from bot.words.squads import my_squad as late_words
+from bot.words.squads import latecomers
 from storage.records.class_list import ClaimKind, ClassListEntry
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request
@@ -60,7 +61,7 @@ async def me(db: Transaction, tryout: Tryout, request: Request, *, picked: int) 
     await audit(db, tryout, request, "student.enter", student=student_id)
     if late:
         await squads.note_late(db, student_id, request.at)
-        await outbox.enqueue(db, tryout.id, "office", late_words.late_student(student), request.at)
+        await outbox.enqueue(db, tryout.id, "office", latecomers.late_student(student), request.at)
         await audit(db, tryout, request, "student.late", student=student_id)
     return Replace(message=words.known(student, late))
 

@@ -5,7 +5,7 @@ from typing import Literal
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.hand_in.member_parts import changed
 from bot.actions.squads.keep_correction import keep_move
-from bot.actions.squads.membership import leave_squad
+from bot.actions.squads.seats import give_up_seat
 from bot.actions.squads.students_admin import student_in_squad, student_page
 from bot.rules.core.typed_reason import reason_of
 from bot.words.core.class_keys import ClassKey
@@ -37,7 +37,7 @@ async def drop_out(db: Transaction, tryout: Tryout, request: Request, student_id
     if before["parts"]:
         # What is decided here is listed with the result; why somebody leaves is not for everyone.
         decision = await decisions.decide(db, tryout.id, "part", squad.id, one.id, "", request.at)
-    await leave_squad(db, tryout, request, one, squad)
+    await give_up_seat(db, tryout, request, one, squad)
     await keep_move(db, request, one, before, decision)
     await changed(db, tryout, squad.id)
     await outbox.enqueue(db, tryout.id, "office", words.to_office(one, squad, reason), request.at)

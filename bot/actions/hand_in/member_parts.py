@@ -7,7 +7,8 @@ from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.photos import tidy_photo
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.squads.squad_changes import me_of, my_squad_of, when_squads_change
+from bot.actions.squads.asking_student import me_of, my_squad_of
+from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in import member_parts as rules

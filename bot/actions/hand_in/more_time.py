@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed
-from bot.actions.squads.squad_changes import tell_squad
+from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import squad_of
 from bot.rules.calendar.instants import instant
 from bot.rules.core.class_refusal_reasons import ClassReason

@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.picked_people import picked
 from bot.actions.squads.exclusive_roles import check_may_help
-from bot.actions.squads.squad_changes import by_squad
+from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey

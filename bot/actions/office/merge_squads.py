@@ -4,8 +4,9 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.conflicts_of_interest import note_ties
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.practice.practice_table import drop_reminder, plan_openings, plan_reminder
-from bot.actions.squads.squad_changes import board_changed, by_squad, every_squad_changed, tell_squad
+from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_admin import squad_page
+from bot.actions.squads.squads_changed import board_changed, every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal

@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping
 from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.squads.squad_changes import by_squad
+from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.office.readiness import Facts, Lack, Step, lacks
 from bot.rules.results.finality import doubt
@@ -13,12 +13,12 @@ from storage.records.message import Replace
 from storage.records.tryout import Tryout
 from storage.tables import (
     decisions,
-    grace,
     judges,
     offers_and_feedback,
     protests,
     questions,
     server_managers,
+    small_squad_grace,
     surprises,
 )
 from storage.tables.sql_session import Snapshot
@@ -71,7 +71,7 @@ async def _waits(
     db: Snapshot, tryout: Tryout, now: datetime, sizes: Mapping[int, int], allowed: Collection[int]
 ) -> set[int]:
     """The squads that are too small and still have time to find members."""
-    untils = await grace.waiting(db, tryout.id)
+    untils = await small_squad_grace.waiting(db, tryout.id)
     small = {squad for squad, size in sizes.items() if size < tryout.plan.squads.smallest and squad not in allowed}
     return {squad for squad, until in untils.items() if squad in small and until > now}
 

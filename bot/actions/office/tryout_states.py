@@ -5,7 +5,7 @@ from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import before_step
 from bot.actions.privacy.purge import plan_purge
-from bot.actions.squads.squad_changes import every_squad_changed
+from bot.actions.squads.squads_changed import every_squad_changed
 from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -9,7 +9,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.own_times import fit_day
 from bot.actions.practice.practice_table import fit_turns
 from bot.actions.scoring.score_book import tied_for_good
-from bot.actions.squads.squad_changes import every_squad_changed
+from bot.actions.squads.squads_changed import every_squad_changed
 from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.pseudonyms import is_by
 from bot.rules.core.refusal import Refusal

@@ -19,7 +19,8 @@ from bot.actions.practice.practice_table import (
     the_table,
     turns_changed,
 )
-from bot.actions.squads.squad_changes import my_squad_of, tell_squad
+from bot.actions.squads.asking_student import my_squad_of
+from bot.actions.squads.squads_changed import tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.practice_table import PracticeTable

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from bot.actions.core.live_messages import live_board, live_message
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.squads.squad_changes import when_squads_change
+from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.practice_table import CLAIM, PracticeTable, remind_at, slots, stranded

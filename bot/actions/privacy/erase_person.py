@@ -4,8 +4,9 @@ from datetime import timedelta
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.picked_people import picked
-from bot.actions.squads.membership import leave_squad
-from bot.actions.squads.squad_changes import every_squad_changed, is_open, tell_squad
+from bot.actions.squads.asking_student import is_open
+from bot.actions.squads.seats import give_up_seat
+from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -122,7 +123,7 @@ async def _forget_student(db: Transaction, tryout: Tryout, request: Request, one
     stays = _stays(tryout, request, squad)
     if squad is not None and not stays:
         # What the squad reads about it is kept like any other message, so that it must not bring the name back.
-        await leave_squad(db, tryout, request, one.model_copy(update={"name": words.SOMEBODY}), squad)
+        await give_up_seat(db, tryout, request, one.model_copy(update={"name": words.SOMEBODY}), squad)
     if squad is not None and stays:
         await _hand_over(db, tryout, request, one, squad)
     if stays:

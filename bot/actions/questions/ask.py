@@ -1,7 +1,7 @@
 """A squad asks about the rules: the question goes to the coach."""
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.squads.squad_changes import me_of
+from bot.actions.squads.asking_student import me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions import ask as rules

@@ -8,7 +8,7 @@ from bot.actions.core.dispatch import Work, act, audit, roles, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.results.finality import doubt_of
 from bot.actions.scoring.score_book import outcome_of, score_book
-from bot.actions.squads.squad_changes import me_of
+from bot.actions.squads.asking_student import me_of
 from bot.rules.calendar.calendar import reminder_before, school_day_ends
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal

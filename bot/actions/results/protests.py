@@ -4,7 +4,9 @@ from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.finality import look_again
-from bot.actions.squads.squad_changes import by_squad, my_squad_of, tell_squad
+from bot.actions.squads.asking_student import my_squad_of
+from bot.actions.squads.seats import by_squad
+from bot.actions.squads.squads_changed import tell_squad
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal

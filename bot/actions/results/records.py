@@ -6,7 +6,7 @@ from bot.actions.core.dispatch import Work, act, audit, slow_view, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.results.preview import own_open
 from bot.actions.scoring.score_book import outcome_of, score_book
-from bot.actions.squads.squad_changes import by_squad
+from bot.actions.squads.seats import by_squad
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.records_limits import SHORTEST

@@ -4,7 +4,9 @@ from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.finality import doubt_of
-from bot.actions.squads.squad_changes import by_squad, me_of, tell_squad
+from bot.actions.squads.asking_student import me_of
+from bot.actions.squads.seats import by_squad
+from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from bot.actions.core.dispatch import view
-from bot.actions.squads.squad_changes import by_squad
+from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.students_admin import squad_of, student_page
 from bot.rules.core.class_refusal_reasons import ClassReason

@@ -3,9 +3,11 @@
 from collections import defaultdict
 
 from bot.actions.core.dispatch import act, audit
+from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete, may_compete
 from bot.actions.squads.founding import add_squad
-from bot.actions.squads.squad_changes import board_changed, me_of, take_seat, tell_squad
+from bot.actions.squads.seats import take_seat
+from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility

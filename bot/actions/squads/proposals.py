@@ -5,7 +5,7 @@ from functools import partial
 
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.squads.proposal_answers import found_ready, seat_proposed
-from bot.actions.squads.squad_changes import by_squad
+from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.proposals import MOST_NEW, Open, Split, Wish, propose

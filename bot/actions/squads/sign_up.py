@@ -1,4 +1,4 @@
-"""Sign-up: start, find, join, leave and lead a squad."""
+"""Sign-up: start a squad, find one, join one, or ask for one."""
 
 from typing import Literal
 
@@ -6,20 +6,11 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_board, live_message
 from bot.actions.core.rescheduling import signup_runs
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.squads.asking_student import check_may_sign_up, check_open, check_unattached, enter_me, has_list, me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.founding import free_name, new_code
-from bot.actions.squads.squad_changes import (
-    board_changed,
-    by_squad,
-    check_may_sign_up,
-    check_open,
-    check_unattached,
-    enter_me,
-    has_list,
-    me_of,
-    take_seat,
-    tell_squad,
-)
+from bot.actions.squads.seats import by_squad, take_seat
+from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility

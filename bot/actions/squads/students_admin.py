@@ -2,8 +2,8 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.keep_correction import keep_move
-from bot.actions.squads.membership import leave_squad
-from bot.actions.squads.squad_changes import board_changed, by_squad, take_seat, tell_squad
+from bot.actions.squads.seats import by_squad, give_up_seat, take_seat
+from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -133,7 +133,7 @@ async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id
     """Take a student out of a squad."""
     one, squad = await student_in_squad(db, tryout, student_id)
     before = await corrections.seat_of(db, one)
-    await leave_squad(db, tryout, request, one, squad)
+    await give_up_seat(db, tryout, request, one, squad)
     await keep_move(db, request, one, before)
     return Replace(message=await student_page(db, tryout, one.id))
 
@@ -153,7 +153,7 @@ async def _seat(
     db: Transaction, tryout: Tryout, request: Request, one: Student, old: Squad | None, squad: Squad
 ) -> None:
     if old is not None:
-        await leave_squad(db, tryout, request, one, old)
+        await give_up_seat(db, tryout, request, one, old)
     await take_seat(db, tryout, request, one, squad, "place")
 
 

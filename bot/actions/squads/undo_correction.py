@@ -3,10 +3,10 @@
 from datetime import datetime
 
 from bot.actions.core.dispatch import act, audit
-from bot.actions.squads.correct_details import list_follows
+from bot.actions.squads.correct_student import list_follows
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.founding import free_name
-from bot.actions.squads.squad_changes import every_squad_changed, tell_squad
+from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -1,7 +1,7 @@
 """A student says in private whom they would like to be with, and rather not."""
 
 from bot.actions.core.dispatch import act, view
-from bot.actions.squads.squad_changes import check_may_sign_up, me_of
+from bot.actions.squads.asking_student import check_may_sign_up, me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.class_keys import ClassKey

@@ -10,7 +10,7 @@ from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
-from bot.words.squads import my_squad, sign_up
+from bot.words.squads import latecomers, sign_up
 from storage.records.class_list import ClassListEntry
 from storage.records.message import Button, Form, Message, Row, Select
 from storage.records.people import Student
@@ -51,7 +51,7 @@ def names(place: int, section: str, entries: Sequence[ClassListEntry], page: int
 def known(one: Student, waits_for_coach: bool) -> Message:
     """Now I know who you are, and what comes next; after sign-up has closed that is the coach."""
     if waits_for_coach:
-        return my_squad.told_coach(one)
+        return latecomers.told_coach(one)
     rows: tuple[Row, ...] = (
         (
             Button(key=key(ActionKey.SQUAD_START), label="Start a squad", style="main"),

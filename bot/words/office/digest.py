@@ -11,7 +11,7 @@ from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.times import full_and_relative
 from bot.words.delivery import undelivered
 from bot.words.office.office import questions_wait
-from bot.words.squads.my_squad import late_line
+from bot.words.squads.latecomers import late_line
 from storage.records.message import Message
 from storage.records.people import Squad
 

@@ -1,4 +1,4 @@
-"""My squad, the student's own page: members, what each has left to do, turns, the room; and a way in for latecomers."""
+"""My squad, the student's own page: members, what each has left to do, turns, the room."""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -16,30 +16,49 @@ from bot.words.hand_in import member_parts
 from bot.words.questions.ask import ALL as ANSWERS
 from bot.words.questions.ask import ASK
 from bot.words.squads import sign_up
-from storage.records.message import Button, Form, Message, Row
+from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
+
+
 CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
+
+
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
+
+
 LOST_ROOM = Button(key=key(ActionKey.SQUAD_ROOM), label="I can't see our room")
+
+
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
+
+
 PLACE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")
+
+
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
+
+
 SHOWN_TURNS = 8
+
+
 HELPS = (
     "You may help to run this try-out, but as long as you are in a squad you act as a student. "
     "**Leave** gives you that back."
 )
+
 
 COMES_NEXT = {
     "result": "The result comes in news once every score is in.",
     "read-result": "Your squad's own result is in your squad's room.",
 }
 
+
 READ = "read the brief"
 """What a member still has to do, in words that go on after "still to"."""
+
 
 REFUSALS = {
     Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
@@ -51,9 +70,6 @@ REFUSALS = {
     "you did for it. Do you want to know why, or what you can do now? Please ask your coach.",
     Reason.SQUAD_TAKEN_OUT_OPEN: "**{squad}** does not take part any more. Your coach can tell you why. You can join "
     "or start another squad.",
-    Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",
-    Reason.LATE_OVER: "You are not in a squad, and this try-out is nearly over, so I cannot sign you up. "
-    "Please talk to your coach.",
 }
 
 
@@ -219,35 +235,6 @@ def shown_in_again(squad: Squad) -> Message:
         "Do you still not see it? Tell your coach.",
         rows=((MINE,),),
     )
-
-
-def late_form(plan: Plan, name: str) -> Form:
-    """Who came late: name and section."""
-    form = sign_up.who_form(plan, name, "late")
-    return form.model_copy(update={"key": key(ActionKey.STUDENT_CAME_LATE), "title": "I came late"})
-
-
-def told_coach(one: Student) -> Message:
-    """The coach knows of a student who came late."""
-    return Message(
-        text=f"Thank you, {escape(one.name)}. I have told your coach that you came late and have no squad yet. "
-        "Your coach can put you in one. You will then find it under **My squad**.",
-        rows=((MINE,),),
-    )
-
-
-def late_student(one: Student) -> Message:
-    """Told in the office: somebody came after sign-up had closed."""
-    place = Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Place in a squad", style="main")
-    return Message(
-        text=f"**{escape(one.name)}** of section {escape(one.section)} came late and has no squad.", rows=((place,),)
-    )
-
-
-def late_line(names: Sequence[str]) -> str:
-    """The same in the digest."""
-    shown = [escape(name) for name in names[:10]] + ([f"{len(names) - 10} more"] if len(names) > 10 else [])
-    return f"Came late, no squad yet: {listing(shown)}"
 
 
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {

@@ -7,21 +7,23 @@ from functools import partial
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.keys import key
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField
+from storage.records.message import Button, Form, Message, Row, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import Tryout
 
 NAME_HINT = f"{SHORTEST} to {LONGEST} letters; kind, and no full names."
+
+
 NAME = TextField(key="name", label="Your name", hint="As your class knows you.", least=SHORTEST, most=LONGEST)
+
 
 REFUSALS = {
     Reason.SIGNUP_NOT_OPEN: "Sign-up is not open yet. Your coach will open it; the buttons work then.",
@@ -31,10 +33,7 @@ REFUSALS = {
     Reason.OTHER_SECTION: "**{squad}** is for section {section}. Pick a squad of your own section, or start one.",
     Reason.SQUAD_FULL: "**{squad}** is full: {most} is the most. Pick another squad, start one, "
     "or press **I need a squad**.",
-    Reason.ONLY_CAPTAIN: "Only the captain can do that. Ask your captain, or your coach.",
     Reason.NOT_IN_SQUAD: "You are not in a squad yet. Press **Start a squad** or **Join a squad**.",
-    Reason.NOT_MEMBER: "That student is no longer in your squad.",
-    Reason.CAPTAIN_ALONE: "You are the only one in your squad. Wait until somebody joins; or press **Leave**.",
     Reason.NO_SUCH_CODE: "No squad has that join code. It has five letters; ask the captain to read it out again.",
     Reason.WHO_ARE_YOU: "I do not know you yet. Press **Join a squad** and tell me your name and section first.",
     Reason.NAME_SHORT: "That name is too short. Use {shortest} to {longest} letters.",
@@ -49,8 +48,14 @@ REFUSALS = {
 
 
 JOIN = Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad")
+
+
 START = Button(key=key(ActionKey.SQUAD_START), label="Start a squad")
+
+
 NEED = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
+
+
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     **dict.fromkeys((Reason.SQUAD_FULL, Reason.SQUAD_GONE, Reason.OTHER_SECTION), ((JOIN, START, NEED),)),
     **dict.fromkeys((Reason.NOT_IN_SQUAD, Reason.WHO_ARE_YOU), ((JOIN, START, NEED),)),
@@ -58,7 +63,6 @@ LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     Reason.ALREADY_IN_SQUAD: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"),),),
 }
 """Where these refusals lead."""
-_MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
 
 
 @posted(Sign.SIGN_UP)
@@ -201,84 +205,3 @@ def looking(student: Student) -> Message:
         )
     again = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
     return Message(text="You are no longer on the list of those who need a squad.", rows=((again,),))
-
-
-def rename_form(squad: Squad) -> Form:
-    """Another name for the squad."""
-    field = TextField(key="squad", label="New name", hint=NAME_HINT, value=squad.name, most=80)
-    return Form(key=key(ActionKey.SQUAD_RENAMED), title="Rename your squad", fields=(field,))
-
-
-def renamed(squad: Squad) -> Message:
-    """The new name stands."""
-    return Message(text=f"Your squad is now called **{escape(squad.name)}**.", rows=(_MINE,))
-
-
-def leave_stamp(squad: Squad, last: bool, captain: Student | None) -> str:
-    """What the button to leave carries of what is said above it."""
-    return shown_stamp(squad.id, last, captain.id if captain is not None else None)
-
-
-def sure_to_leave(squad: Squad, last: bool, captain: Student | None, changed: bool = False) -> Message:
-    """Ask once before someone leaves; `captain` is who would lead the squad then, if that is somebody else.
-
-    `changed`: something else was said before.
-    """
-    end = " You are the last member, so the squad would be closed." if last else ""
-    end += f" {escape(captain.name)} would be captain then." if captain is not None else ""
-    rows: tuple[Row, ...] = (
-        (
-            Button(
-                key=key(ActionKey.SQUAD_LEFT, leave_stamp(squad, last, captain)), label="Yes, leave", style="danger"
-            ),
-            Button(key=key(ActionKey.SQUAD_KEEP), label="Stay"),
-        ),
-    )
-    begin = "**Something has changed since you looked**, so you have not left.\n" if changed else ""
-    return Message(text=f"{begin}Leave **{escape(squad.name)}**?{end}", rows=rows)
-
-
-def left(squad: Squad) -> Message:
-    """You are out."""
-    return Message(
-        text=f"You have left **{escape(squad.name)}**. You can join or start another squad.",
-        rows=((JOIN, START, NEED),),
-    )
-
-
-def left_to_help(squad: Squad, coach: bool) -> Message:
-    """Somebody who helps to run the try-out is out, and may do so again."""
-    rows = ((BACK,),) if coach else ()
-    return Message(text=f"You have left **{escape(squad.name)}**. You can help to run this try-out again.", rows=rows)
-
-
-def helper_left(one: Student, squad: Squad) -> Message:
-    """Told in the office: a seat has become free, after sign-up had closed."""
-    return Message(
-        text=f"**{escape(one.name)}** has left **{escape(squad.name)}** to help to run this try-out again. If that is "
-        "wrong, look at the student under **People**: the move can be undone there."
-    )
-
-
-def pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> Message:
-    """Pick one of the other members."""
-    choices = tuple(choice(one.id, one.name) for one in members)
-    return Message(text=prompt, rows=(Select(key=key(action), prompt="Pick a member", choices=choices),))
-
-
-def sure_to_remove(member: Student) -> Message:
-    """Ask once before a member is removed."""
-    return Message(
-        text=f"Remove **{escape(member.name)}** from the squad? They can join another one.",
-        rows=(
-            (
-                Button(key=key(ActionKey.SQUAD_REMOVED, member.id), label="Yes, remove", style="danger"),
-                Button(key=key(ActionKey.SQUAD_KEEP), label="Keep"),
-            ),
-        ),
-    )
-
-
-def removed(member: Student) -> Message:
-    """The member is out."""
-    return Message(text=f"**{escape(member.name)}** is no longer in your squad.", rows=(_MINE,))

@@ -1,4 +1,4 @@
-"""Squads as the coach sees them: rename, allow a small one, take one out."""
+"""Squads as the coach sees them: founded, renamed, allowed to be small, taken out."""
 
 from collections.abc import Collection, Sequence
 from datetime import datetime
@@ -14,10 +14,11 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.typed_reason import REASON
 from bot.words.office.helpers import PEOPLE
-from bot.words.squads.grace import choices
+from bot.words.squads.sign_up import NAME_HINT
+from bot.words.squads.small_squad_grace import choices
 from bot.words.squads.students_admin import undo_button
 from storage.records.corrections import Correction
-from storage.records.message import Button, Form, Message, Row, Select, TextField
+from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
@@ -135,4 +136,17 @@ def taken_out(one: Squad) -> str:
     return (
         f"**{escape(one.name)}** is taken out, and its members cannot see its room any more. Under **My squad** they "
         "read that it does not take part, and that you can tell them why.\n"
+    )
+
+
+def found_form(plan: Plan) -> Form:
+    """What it is called, and its section."""
+    choices = tuple(choice(one, one) for one in plan.sections)
+    return Form(
+        key=key(ClassKey.COACH_FOUNDED),
+        title="Found a squad",
+        fields=(
+            TextField(key="squad", label="Name of the squad", hint=NAME_HINT, most=80),
+            SelectField(key="section", label="Section", choices=choices),
+        ),
     )

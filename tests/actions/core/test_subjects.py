@@ -12,7 +12,7 @@ from bot.actions.core.live_messages import BOARDS, COMPOSERS
 from bot.actions.core.registry import register_all
 from bot.actions.core.scheduled_jobs import JOB_TYPES
 from bot.actions.core.subjects import Change, first_word, keys, kinds
-from bot.actions.squads.squad_changes import when_squads_change
+from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.refusals import lines
 
@@ -104,7 +104,7 @@ def test_what_follows_a_change_is_there_before_its_subject_is_asked_for_anything
         """
 from bot.actions.core.subjects import learn_followers
 learn_followers("squads")
-from bot.actions.squads.squad_changes import when_squads_change
+from bot.actions.squads.squads_changed import when_squads_change
 print(*(one.__module__ for one in when_squads_change.all))
 """
     )

@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from bot.actions.squads.squad_changes import by_squad
+from bot.actions.squads.seats import by_squad
 from bot.rules.squads.code_names import code_name
 from bot.words.core.refusals import lines
 from bot.words.squads.roster_board import boards

@@ -1,4 +1,4 @@
-"""The code with which a student links an account."""
+"""Which chat account is which student: linked by a code from the coach, let go of when it was somebody else."""
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
@@ -6,14 +6,40 @@ from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
+from bot.words.office.helpers import PEOPLE
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.people import Squad, Student
 
+STUDENTS = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
+
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
+
 REFUSALS = {
+    Reason.ACCOUNT_IN_USE: "That account is **{name}** already.",
+    Reason.HAS_ACCOUNT: "**{name}** has an account already. If it is somebody else's, let it go first.",
+    Reason.NO_ACCOUNT: "**{name}** has no account here.",
     Reason.NO_SUCH_LINK: "That code fits nobody, or it has been used. It has eight letters; ask your coach to read it "
     "out again.",
 }
+
+
+def sure_to_let_go(one: Student) -> Message:
+    """Ask once before a student's account is let go."""
+    yes = Button(key=key(ActionKey.PEOPLE_LET_GONE, one.id), label="Yes, let it go", style="danger")
+    return Message(
+        text=f"**Let go of the account of {escape(one.name)}?** Do that when it was somebody else's. Name, squad and "
+        "what was handed in stay with the student; the account can no longer see the squad's room.",
+        rows=((yes, STUDENTS),),
+    )
+
+
+def let_go(one: Student) -> Message:
+    """The student has no account any more."""
+    return Message(
+        text=f"**{escape(one.name)}** has no account any more. You act for this student until the right account is "
+        "linked.",
+        rows=((STUDENTS, PEOPLE, BACK),),
+    )
 
 
 def code(one: Student, made: str) -> Message:

@@ -1,30 +1,16 @@
-"""What sign-up and the later life of a squad share: who asks, whether squads may change, who must be told."""
+"""Who asks about squads: the student, the squad that is theirs, and whether they may sign up."""
 
-from collections import defaultdict
-from collections.abc import Collection
-from functools import partial
-from typing import Literal
-
-from bot.actions.core.dispatch import audit
-from bot.actions.core.followers import Followers
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.squads.exclusive_roles import check_i_may_compete, check_may_compete
+from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
-from bot.words.squads import roster_board as roster_words
-from bot.words.squads import squad_room
-from storage.records.message import Message
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, live_messages, outbox, rooms, squads, tryouts
+from storage.tables import class_lists, squads
 from storage.tables.sql_session import Snapshot, Transaction
-
-when_squads_change = Followers[Collection[int]]("squads")
-"""Squads or their members have changed. Whoever follows shows anew only what concerns the squads given, so that one
-press costs the same in a class of any size."""
 
 
 def check_open(tryout: Tryout, request: Request) -> None:
@@ -116,66 +102,3 @@ async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: s
         return known.model_copy(update={"name": name, "section": section})
     student_id = await squads.add_student(db, tryout.id, request.who, name, section)
     return Student(id=student_id, tryout_id=tryout.id, platform_id=request.who, name=name, section=section)
-
-
-async def board_changed(db: Transaction, tryout: Tryout, *squad_ids: int) -> None:
-    """The roster board must show what has changed, and all else that shows these squads."""
-    db.before_commit(f"roster of {tryout.id}", partial(_show_roster, tryout_id=tryout.id))
-    if squad_ids:
-        await when_squads_change.tell(db, tryout, squad_ids)
-
-
-async def _show_roster(db: Transaction, tryout_id: int) -> None:
-    """Have the roster board shown anew, in at least as many parts as its text needs.
-
-    It is not composed here, at each of a hundred presses; a part without text shows nothing.
-    """
-    tryout = await tryouts.get(db, tryout_id)
-    *size, placed = await squads.roster_size(db, tryout.id)
-    parts = roster_words.most_boards(tryout.plan, *size)
-    for number in range(placed + 1, parts + 1):
-        await live_messages.place(db, tryout.id, f"roster/{number}", "signup")
-    await live_messages.mark_stale(db, tryout.id, "roster/*")
-
-
-async def every_squad_changed(db: Transaction, tryout: Tryout) -> None:
-    """The same where any squad may have changed."""
-    squad_ids = [squad.id for squad in await squads.squads(db, tryout.id)]
-    await rooms.adjust_seats(db, squad_ids)
-    await board_changed(db, tryout, *squad_ids)
-
-
-async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:
-    """Every squad with its members, then the students without one (under None)."""
-    grouped: dict[int | None, list[Student]] = defaultdict(list)
-    for one in await squads.students(db, tryout.id):
-        grouped[one.squad_id].append(one)
-    rows: list[tuple[Squad | None, list[Student]]] = [
-        (squad, sorted(grouped[squad.id], key=lambda one: (one.joined_at, one.id)))
-        for squad in await squads.squads(db, tryout.id)
-    ]
-    rows.append((None, grouped[None]))
-    return rows
-
-
-async def tell_squad(db: Transaction, tryout: Tryout, squad: Squad, message: Message, request: Request) -> None:
-    """Say something in a squad's private room."""
-    await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", message, request.at)
-
-
-async def take_seat(
-    db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad, how: Literal["join", "place"]
-) -> None:
-    """Seat a student in a squad, as captain where nobody leads it; the squad reads who came.
-
-    The caller has checked that there is a seat.
-
-    Raises:
-        Refusal: `helper_cannot_compete`.
-    """
-    await check_may_compete(db, tryout, one.platform_id)
-    await squads.seat(db, one, squad.id, request.at)
-    await squads.lead_if_nobody_does(db, squad.id, one.id)
-    await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
-    await board_changed(db, tryout, squad.id)
-    await audit(db, tryout, request, f"squad.{how}", squad=squad.id, student=one.id)

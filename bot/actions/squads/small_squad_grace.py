@@ -5,8 +5,8 @@ from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.squads.squad_changes import tell_squad
 from bot.actions.squads.squads_admin import check_small, is_small, squad_page
+from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import squad_of
 from bot.rules.calendar.calendar import outside_quiet
 from bot.rules.calendar.instants import wall_clock
@@ -15,16 +15,16 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import eligibility
-from bot.rules.squads import grace as rules
+from bot.rules.squads import small_squad_grace as rules
 from bot.rules.squads.eligibility import members_missing
 from bot.words.core.class_keys import ClassKey
-from bot.words.squads import grace as words
+from bot.words.squads import small_squad_grace as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, grace, outbox, scheduled_jobs, squads
+from storage.tables import decisions, outbox, scheduled_jobs, small_squad_grace, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -61,7 +61,7 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
 
 
 async def _wait(db: Transaction, tryout: Tryout, squad: Squad, until: datetime, now: datetime) -> None:
-    await grace.wait_until(db, squad.id, until)
+    await small_squad_grace.wait_until(db, squad.id, until)
     number = f"{squad.id}.{until:%Y%m%dT%H%M}"
     await scheduled_jobs.schedule_job(db, tryout.id, "grace", number, until)
     reminder, _ = outside_quiet(until - rules.REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
@@ -74,7 +74,7 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     """The coach is reminded, if the squad is still too small."""
     squad = await _waiting(db, tryout, row)
     if squad is not None:
-        until = await grace.waits_until(db, squad.id)
+        until = await small_squad_grace.waits_until(db, squad.id)
         assert until is not None
         members = await squads.members(db, squad.id)
         await outbox.enqueue(db, tryout.id, "office", words.still(squad, len(members), until), now, until)
@@ -106,7 +106,7 @@ async def _waiting(db: Snapshot, tryout: Tryout, row: ScheduledJob) -> Squad | N
     squad = await squads.squad(db, int(number))
     if squad is None or squad.withdrawn or tryout.state not in eligibility.MAY_COME_LATE:
         return None
-    until = await grace.waits_until(db, squad.id)
+    until = await small_squad_grace.waits_until(db, squad.id)
     if until is None or f"{until:%Y%m%dT%H%M}" != moment:
         return None
     return squad if await is_small(db, tryout, squad) else None

@@ -2,7 +2,7 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.keep_correction import keep_correction
-from bot.actions.squads.squad_changes import board_changed
+from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -11,7 +11,7 @@ from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.opened_form import changed_meanwhile, stamped
-from bot.words.squads import correct_details as words
+from bot.words.squads import correct_student as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout

@@ -3,11 +3,12 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.keep_correction import keep_correction
-from bot.actions.squads.squad_changes import by_squad, every_squad_changed
+from bot.actions.squads.seats import by_squad
+from bot.actions.squads.squads_changed import every_squad_changed
 from bot.actions.squads.students_admin import student_page, student_with_squad
-from bot.rules.squads import join_records as rules
+from bot.rules.squads import merge_student_records as rules
 from bot.words.core.class_keys import ClassKey
-from bot.words.squads import join_records as words
+from bot.words.squads import merge_student_records as words
 from storage.records.message import Answer, Replace
 from storage.records.people import Student
 from storage.records.request import Request

@@ -1,24 +1,22 @@
-"""What members and captains do with their squad: rename it, make someone else captain, remove a member, leave."""
+"""What a captain does with the own squad: rename it, make someone else captain, remove a member."""
 
-from collections.abc import Sequence
-
-from bot.actions.core.dispatch import act, audit, roles, view
-from bot.actions.squads.exclusive_roles import would_help
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.squads.asking_student import check_open, my_squad_of
 from bot.actions.squads.founding import free_name
-from bot.actions.squads.keep_correction import keep_move
-from bot.actions.squads.squad_changes import board_changed, check_open, is_open, my_squad_of, tell_squad
+from bot.actions.squads.seats import give_up_seat
+from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
-from bot.words.squads import sign_up as words
+from bot.words.squads import captains_own_squad as words
 from bot.words.squads import squad_room
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, outbox, squads
+from storage.tables import squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -85,72 +83,8 @@ async def remove(db: Transaction, tryout: Tryout, request: Request, member_id: i
     """Remove a member."""
     squad, others = await _captains_squad(db, tryout, request)
     member = _one_of(others, member_id)
-    await leave_squad(db, tryout, request, member, squad)
+    await give_up_seat(db, tryout, request, member, squad)
     return Replace(message=words.removed(member))
-
-
-@view(ActionKey.SQUAD_LEAVE)
-async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Ask once before someone leaves."""
-    await _check_may_leave(db, tryout, request)
-    me, squad, members = await my_squad_of(db, tryout, request)
-    return Replace(message=words.sure_to_leave(squad, len(members) == 1, _leads_then(squad, me, members)))
-
-
-def _leads_then(squad: Squad, me: Student, members: Sequence[Student]) -> Student | None:
-    """Who is captain when I have left, if that is somebody else than now."""
-    then = eligibility.next_captain(squad, [one for one in members if one.id != me.id])
-    return then if then is not None and then.id != squad.captain_id else None
-
-
-@act(ActionKey.SQUAD_LEFT)
-async def leave(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
-    """Leave the squad that was shown; in a squad of which something else would be said, that is said first.
-
-    Where somebody leaves to help, after sign-up had closed, the coaches read it and can undo it.
-    """
-    helps = await _check_may_leave(db, tryout, request)
-    me, squad, members = await my_squad_of(db, tryout, request)
-    follows = (squad, len(members) == 1, _leads_then(squad, me, members))
-    if stamp != words.leave_stamp(*follows):
-        return Replace(message=words.sure_to_leave(*follows, changed=True))
-    late = not is_open(tryout, request)
-    before = await corrections.seat_of(db, me) if late else {}
-    await leave_squad(db, tryout, request, me, squad)
-    if late:
-        await keep_move(db, request, me, before)
-        await outbox.enqueue(db, tryout.id, "office", words.helper_left(me, squad), request.at)
-    if helps:
-        return Replace(message=words.left_to_help(squad, "coach" in await roles(db, tryout, request)))
-    return Replace(message=words.left(squad))
-
-
-async def _check_may_leave(db: Snapshot, tryout: Tryout, request: Request) -> bool:
-    """While squads may change; whoever helps to run the try-out may always, to do so again. Whether the person does."""
-    helps = await would_help(db, tryout, request)
-    if not helps:
-        check_open(tryout, request)
-    return helps
-
-
-async def leave_squad(db: Transaction, tryout: Tryout, request: Request, member: Student, squad: Squad) -> None:
-    """Take a member out: a captain is followed by whoever joined first.
-
-    A squad that is empty then is closed, but not once the result is announced, in which it stands.
-    """
-    await squads.unseat(db, member)
-    stay = await squads.members(db, squad.id)
-    captain = eligibility.next_captain(squad, stay)
-    if captain is None and tryout.result_stands:
-        await squads.set_captain(db, squad.id, None)
-    elif captain is None:
-        await squads.withdraw(db, squad.id)
-    else:
-        await squads.set_captain(db, squad.id, captain.id)
-        changed = captain if captain.id != squad.captain_id else None
-        await tell_squad(db, tryout, squad, squad_room.went(member.name, changed), request)
-    await board_changed(db, tryout, squad.id)
-    await audit(db, tryout, request, "squad.leave", squad=squad.id, student=member.id)
 
 
 async def _captains_squad(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Squad, list[Student]]:

@@ -1,14 +1,16 @@
-"""Which chat account is which student: linked when a student gets one, let go of when it was somebody else."""
+"""Which chat account is which student: linked by a code from the coach, let go of when it was somebody else."""
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.squads.exclusive_roles import check_may_compete
-from bot.actions.squads.squad_changes import board_changed
+from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.codes import link_code, tidy_code
 from bot.words.core.action_keys import ActionKey
-from bot.words.squads import accounts as words
-from storage.records.message import Answer, Replace
+from bot.words.core.class_keys import ClassKey
+from bot.words.squads import student_accounts as words
+from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -55,3 +57,39 @@ async def link_account(db: Transaction, tryout: Tryout, request: Request, one: S
 def _check_has_account(one: Student) -> None:
     if one.platform_id is None:
         raise Refusal(Reason.NO_ACCOUNT, name=one.name)
+
+
+@act(ClassKey.LINK_CODE, "coach")
+async def make_code(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
+    """Give a student without an account a code; a new one takes the place of an earlier one."""
+    one, _ = await student_with_squad(db, tryout, student_id)
+    if one.platform_id is not None:
+        raise Refusal(Reason.HAS_ACCOUNT, name=one.name)
+    code = link_code(int.from_bytes(db.random_bytes(8)))
+    await squads.set_link_code(db, one.id, code)
+    await audit(db, tryout, request, "student.link-code", student=one.id)
+    return Say(message=words.code(one, code))
+
+
+@view(ClassKey.LINK_ASK)
+async def ask_link_code(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form for the code."""
+    return Open(form=words.code_form())
+
+
+@act(ClassKey.LINKED)
+async def link(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Link the account that asks to the student whose code was typed; the code works once.
+
+    Whoever has a squad is told so again: the first answer may not have reached the phone.
+    """
+    one = await squads.by_link_code(db, tryout.id, tidy_code(request.field("code")))
+    if one is None:
+        one = await squads.student_of(db, tryout.id, request.who)
+        if one is None or one.squad_id is None:
+            raise Refusal(Reason.NO_SUCH_LINK)
+    else:
+        await link_account(db, tryout, request, one, request.who)
+        await squads.set_link_code(db, one.id, None)
+    squad = await squads.squad(db, one.squad_id) if one.squad_id is not None else None
+    return Say(message=words.linked(one, squad))

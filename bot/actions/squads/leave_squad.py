@@ -1,0 +1,62 @@
+"""A student leaves the own squad."""
+
+from collections.abc import Sequence
+
+from bot.actions.core.dispatch import act, roles, view
+from bot.actions.squads.asking_student import check_open, is_open, my_squad_of
+from bot.actions.squads.exclusive_roles import would_help
+from bot.actions.squads.keep_correction import keep_move
+from bot.actions.squads.seats import give_up_seat
+from bot.rules.squads import eligibility
+from bot.words.core.action_keys import ActionKey
+from bot.words.squads import leave_squad as words
+from storage.records.message import Answer, Replace
+from storage.records.people import Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import corrections, outbox
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ActionKey.SQUAD_LEAVE)
+async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before someone leaves."""
+    await _check_may_leave(db, tryout, request)
+    me, squad, members = await my_squad_of(db, tryout, request)
+    return Replace(message=words.sure_to_leave(squad, len(members) == 1, _leads_then(squad, me, members)))
+
+
+def _leads_then(squad: Squad, me: Student, members: Sequence[Student]) -> Student | None:
+    """Who is captain when I have left, if that is somebody else than now."""
+    then = eligibility.next_captain(squad, [one for one in members if one.id != me.id])
+    return then if then is not None and then.id != squad.captain_id else None
+
+
+@act(ActionKey.SQUAD_LEFT)
+async def leave(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
+    """Leave the squad that was shown; in a squad of which something else would be said, that is said first.
+
+    Where somebody leaves to help, after sign-up had closed, the coaches read it and can undo it.
+    """
+    helps = await _check_may_leave(db, tryout, request)
+    me, squad, members = await my_squad_of(db, tryout, request)
+    follows = (squad, len(members) == 1, _leads_then(squad, me, members))
+    if stamp != words.leave_stamp(*follows):
+        return Replace(message=words.sure_to_leave(*follows, changed=True))
+    late = not is_open(tryout, request)
+    before = await corrections.seat_of(db, me) if late else {}
+    await give_up_seat(db, tryout, request, me, squad)
+    if late:
+        await keep_move(db, request, me, before)
+        await outbox.enqueue(db, tryout.id, "office", words.helper_left(me, squad), request.at)
+    if helps:
+        return Replace(message=words.left_to_help(squad, "coach" in await roles(db, tryout, request)))
+    return Replace(message=words.left(squad))
+
+
+async def _check_may_leave(db: Snapshot, tryout: Tryout, request: Request) -> bool:
+    """While squads may change; whoever helps to run the try-out may always, to do so again. Whether the person does."""
+    helps = await would_help(db, tryout, request)
+    if not helps:
+        check_open(tryout, request)
+    return helps

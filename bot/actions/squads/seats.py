@@ -1,0 +1,66 @@
+"""Seats in squads: who has which, one is taken, one is given up, and the squad reads who came and who went."""
+
+from collections import defaultdict
+from typing import Literal
+
+from bot.actions.core.dispatch import audit
+from bot.actions.squads.exclusive_roles import check_may_compete
+from bot.actions.squads.squads_changed import board_changed, tell_squad
+from bot.rules.squads import eligibility
+from bot.words.squads import squad_room
+from storage.records.people import Squad, Student
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import squads
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:
+    """Every squad with its members, then the students without one (under None)."""
+    grouped: dict[int | None, list[Student]] = defaultdict(list)
+    for one in await squads.students(db, tryout.id):
+        grouped[one.squad_id].append(one)
+    rows: list[tuple[Squad | None, list[Student]]] = [
+        (squad, sorted(grouped[squad.id], key=lambda one: (one.joined_at, one.id)))
+        for squad in await squads.squads(db, tryout.id)
+    ]
+    rows.append((None, grouped[None]))
+    return rows
+
+
+async def take_seat(
+    db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad, how: Literal["join", "place"]
+) -> None:
+    """Seat a student in a squad, as captain where nobody leads it; the squad reads who came.
+
+    The caller has checked that there is a seat.
+
+    Raises:
+        Refusal: `helper_cannot_compete`.
+    """
+    await check_may_compete(db, tryout, one.platform_id)
+    await squads.seat(db, one, squad.id, request.at)
+    await squads.lead_if_nobody_does(db, squad.id, one.id)
+    await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
+    await board_changed(db, tryout, squad.id)
+    await audit(db, tryout, request, f"squad.{how}", squad=squad.id, student=one.id)
+
+
+async def give_up_seat(db: Transaction, tryout: Tryout, request: Request, member: Student, squad: Squad) -> None:
+    """Take a member out: a captain is followed by whoever joined first.
+
+    A squad that is empty then is closed, but not once the result is announced, in which it stands.
+    """
+    await squads.unseat(db, member)
+    stay = await squads.members(db, squad.id)
+    captain = eligibility.next_captain(squad, stay)
+    if captain is None and tryout.result_stands:
+        await squads.set_captain(db, squad.id, None)
+    elif captain is None:
+        await squads.withdraw(db, squad.id)
+    else:
+        await squads.set_captain(db, squad.id, captain.id)
+        changed = captain if captain.id != squad.captain_id else None
+        await tell_squad(db, tryout, squad, squad_room.went(member.name, changed), request)
+    await board_changed(db, tryout, squad.id)
+    await audit(db, tryout, request, "squad.leave", squad=squad.id, student=member.id)

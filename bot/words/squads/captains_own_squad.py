@@ -1,0 +1,55 @@
+"""What a captain does with the own squad: another name, another captain, a member who is removed."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.refusal_reasons import Reason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import choice
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape
+from bot.words.squads.sign_up import NAME_HINT
+from storage.records.message import Button, Form, Message, Select, TextField
+from storage.records.people import Squad, Student
+
+REFUSALS = {
+    Reason.ONLY_CAPTAIN: "Only the captain can do that. Ask your captain, or your coach.",
+    Reason.NOT_MEMBER: "That student is no longer in your squad.",
+    Reason.CAPTAIN_ALONE: "You are the only one in your squad. Wait until somebody joins; or press **Leave**.",
+}
+
+_MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
+
+
+def rename_form(squad: Squad) -> Form:
+    """Another name for the squad."""
+    field = TextField(key="squad", label="New name", hint=NAME_HINT, value=squad.name, most=80)
+    return Form(key=key(ActionKey.SQUAD_RENAMED), title="Rename your squad", fields=(field,))
+
+
+def renamed(squad: Squad) -> Message:
+    """The new name stands."""
+    return Message(text=f"Your squad is now called **{escape(squad.name)}**.", rows=(_MINE,))
+
+
+def pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> Message:
+    """Pick one of the other members."""
+    choices = tuple(choice(one.id, one.name) for one in members)
+    return Message(text=prompt, rows=(Select(key=key(action), prompt="Pick a member", choices=choices),))
+
+
+def sure_to_remove(member: Student) -> Message:
+    """Ask once before a member is removed."""
+    return Message(
+        text=f"Remove **{escape(member.name)}** from the squad? They can join another one.",
+        rows=(
+            (
+                Button(key=key(ActionKey.SQUAD_REMOVED, member.id), label="Yes, remove", style="danger"),
+                Button(key=key(ActionKey.SQUAD_KEEP), label="Keep"),
+            ),
+        ),
+    )
+
+
+def removed(member: Student) -> Message:
+    """The member is out."""
+    return Message(text=f"**{escape(member.name)}** is no longer in your squad.", rows=(_MINE,))

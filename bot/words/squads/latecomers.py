@@ -1,0 +1,48 @@
+"""Who came after sign-up had closed: the form, and what the coach is told."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.refusal_reasons import Reason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape, listing
+from bot.words.squads import sign_up
+from bot.words.squads.my_squad import MINE
+from storage.records.message import Button, Form, Message
+from storage.records.people import Student
+from storage.records.plan import Plan
+
+REFUSALS = {
+    Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",
+    Reason.LATE_OVER: "You are not in a squad, and this try-out is nearly over, so I cannot sign you up. "
+    "Please talk to your coach.",
+}
+
+
+def late_form(plan: Plan, name: str) -> Form:
+    """Who came late: name and section."""
+    form = sign_up.who_form(plan, name, "late")
+    return form.model_copy(update={"key": key(ActionKey.STUDENT_CAME_LATE), "title": "I came late"})
+
+
+def told_coach(one: Student) -> Message:
+    """The coach knows of a student who came late."""
+    return Message(
+        text=f"Thank you, {escape(one.name)}. I have told your coach that you came late and have no squad yet. "
+        "Your coach can put you in one. You will then find it under **My squad**.",
+        rows=((MINE,),),
+    )
+
+
+def late_student(one: Student) -> Message:
+    """Told in the office: somebody came after sign-up had closed."""
+    place = Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Place in a squad", style="main")
+    return Message(
+        text=f"**{escape(one.name)}** of section {escape(one.section)} came late and has no squad.", rows=((place,),)
+    )
+
+
+def late_line(names: Sequence[str]) -> str:
+    """The same in the digest."""
+    shown = [escape(name) for name in names[:10]] + ([f"{len(names) - 10} more"] if len(names) > 10 else [])
+    return f"Came late, no squad yet: {listing(shown)}"
