@@ -15,7 +15,7 @@ from bot.actions.delivery import backup_notice
 from bot.actions.privacy.purge import drop_old_answers
 from bot.clock import MainClock, Nightly
 from bot.connection.chat_client import ChatClient
-from bot.delivery.service import DeliveryService
+from bot.delivery.delivery_loop import DeliveryLoop
 from bot.interactions.in_flight import InFlight
 from bot.rules.delivery.backoff import backoff_delay
 from bot.signs_of_life import SignsOfLife
@@ -35,7 +35,7 @@ async def work(client: ChatClient, store: Store, clock: MainClock, signs: SignsO
     in_flight = client.in_flight
     in_flight.open()
     await client.tell_commands()
-    async with DeliveryService(client, store, clock, answers_first=in_flight.answers_first) as delivery:
+    async with DeliveryLoop(client, store, clock, answers_first=in_flight.answers_first) as delivery:
         store.on_commit(delivery.wake)
         signs.next_due = delivery.next_wake
         back_up = _back_up_nightly(store, clock, signs, database)
@@ -88,7 +88,7 @@ def _last_backup(database: Path) -> datetime | None:
         return None
 
 
-async def _quiet(in_flight: InFlight, delivery: DeliveryService) -> None:
+async def _quiet(in_flight: InFlight, delivery: DeliveryLoop) -> None:
     """Wait until nobody waits for an answer and everything that can be delivered now has been."""
     while True:
         await in_flight.answered()

@@ -203,7 +203,7 @@ class LiveMessagePublisher:
             why = words.WHY["gone" if trouble.meaning == "gone" else "forbidden"]
             await live_messages.settled(db, live.id, live.stale, trouble.why)
             await outbox_outcome.tell_once(
-                db, destination, "card", words.trouble("card", destination.label, why=why), now
+                db, destination, "live-message", words.trouble("live-message", destination.label, why=why), now
             )
             return True
 

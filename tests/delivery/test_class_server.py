@@ -13,7 +13,7 @@ from yarl import URL
 
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.scheduled_jobs import job
-from bot.delivery.service import DeliveryService
+from bot.delivery.delivery_loop import DeliveryLoop
 from bot.stepped_clock import open_stepped_clock
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import CLOSED_DM, DROPS, ERRORS, LIMITS, FaultInjection
@@ -142,7 +142,7 @@ async def test_ten_days_of_post_arrive_once_each_within_the_platforms_rules(
         await found(store, server)
         if faults is not None:
             faults.closed([server.world.person("Judge 1"), server.world.person("Judge 2")])
-        async with open_stepped_clock(server.clock_address) as clock, DeliveryService(client, store, clock) as opened:
+        async with open_stepped_clock(server.clock_address) as clock, DeliveryLoop(client, store, clock) as opened:
             store.on_commit(opened.wake)
             clock.settle_with(opened.quiet)
             await server.clock.step_to(START + (DAYS + 1) * DAY)

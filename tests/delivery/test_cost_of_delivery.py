@@ -5,7 +5,7 @@ from pathlib import Path
 import discord
 import pytest
 
-from bot.delivery.service import DeliveryService
+from bot.delivery.delivery_loop import DeliveryLoop
 from bot.rules.delivery.live_message_pace import EDIT_PAUSE
 from bot.rules.squads.codes import join_code
 from deploy.rehearsal.world.state import PRIVATE_THREAD
@@ -25,7 +25,7 @@ async def one_join(path: Path, wire: Wire, client: discord.Client, count: int) -
     async with large_class(path, count) as one:
         await _stand(one, wire)
         clock = HandClock(one.now, moved=wire.world.timeline.move_to)
-        async with DeliveryService(client, one.store, clock) as opened:
+        async with DeliveryLoop(client, one.store, clock) as opened:
             one.store.on_commit(opened.wake)
             await opened.quiet()
             assert await one.stale() == set()

@@ -10,7 +10,7 @@ from typing import Any
 
 import discord
 
-from bot.delivery.service import DeliveryService
+from bot.delivery.delivery_loop import DeliveryLoop
 from deploy.rehearsal.server.fault_injection import Fault
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.delivery import LiveMessage, OutboxMessage, Room
@@ -63,9 +63,9 @@ class Town:
     lives: AsyncExitStack
 
     @asynccontextmanager
-    async def post(self, lanes: int = 4) -> AsyncIterator[DeliveryService]:
+    async def post(self, lanes: int = 4) -> AsyncIterator[DeliveryLoop]:
         """The real post; what is committed wakes it."""
-        async with DeliveryService(self.client, self.store, self.clock, lanes) as opened:
+        async with DeliveryLoop(self.client, self.store, self.clock, lanes) as opened:
             self.store.on_commit(opened.wake)
             yield opened
 
@@ -74,7 +74,7 @@ class Town:
         async with self.post() as opened:
             await self.settle(opened, within)
 
-    async def settle(self, opened: DeliveryService, within: timedelta = timedelta(0)) -> None:
+    async def settle(self, opened: DeliveryLoop, within: timedelta = timedelta(0)) -> None:
         """Let delivery do everything it can within some time of the clock."""
         end = self.clock.at + within
         await asyncio.wait_for(opened.quiet(), 60)
@@ -197,7 +197,7 @@ async def town(path: Path, wire: Wire, client: discord.Client, *, durable: bool 
     assert wire.server.request_log.violations == [], "what was asked was within the rules of the platform"
 
 
-async def crash(opened: DeliveryService) -> None:
+async def crash(opened: DeliveryLoop) -> None:
     """What a killed process leaves: nothing more happens, nothing is finished."""
     tasks = [task for task in (opened._task, *opened._worker._running.values()) if task is not None]
     for task in tasks:

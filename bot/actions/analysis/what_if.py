@@ -25,9 +25,9 @@ from storage.tables.sql_session import Snapshot
 async def ask_what_if(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with the weights as they are."""
     book = await whole_book(db, tryout, request)
-    outcome = outcome_of(book)
-    check_complete(outcome)
-    return Open(form=words.what_if_form(tryout.plan, outcome))
+    result = outcome_of(book)
+    check_complete(result)
+    return Open(form=words.what_if_form(tryout.plan, result))
 
 
 @slow_view(ActionKey.RESULTS_TRIED, "coach")
@@ -57,9 +57,9 @@ def _tried(book: ScoreBook, wish: words.Wish) -> Answer:
             other = with_panel(other, rule)
     if wish.judge != words.NONE:
         other = without_judge(other, int(wish.judge))
-    outcome = outcome_of(book)
-    check_complete(outcome)
-    return Say(message=words.tried(outcome, outcome_of(other), wish))
+    result = outcome_of(book)
+    check_complete(result)
+    return Say(message=words.tried(result, outcome_of(other), wish))
 
 
 def read_weights(plan: Plan, text: str) -> dict[str, Decimal]:

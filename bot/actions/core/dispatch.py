@@ -14,7 +14,7 @@ from typing import Any, Literal, TypeVar
 from bot.actions.core.arguments import Arguments, declared, read, takes
 from bot.actions.core.audit import append_entry
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
-from bot.rules.core.pseudonyms import pseudonym
+from bot.rules.core.audit_pseudonyms import pseudonym
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core import refusals

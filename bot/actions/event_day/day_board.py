@@ -28,7 +28,7 @@ async def board_apart(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 
 
 @live_message("day-board")
-async def board_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+async def board_in_office(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The board in the office."""
     if tryout.state not in ("window", "judging") or not await is_told(db, tryout):
         return None

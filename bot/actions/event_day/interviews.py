@@ -76,7 +76,7 @@ async def fit_interviews(db: Transaction, tryout: Tryout, now: datetime) -> None
 
 
 @live_message(LEFT)
-async def left_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+async def judges_left(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The judges without an interview, in the office; gone when there are none."""
     fitted = await _fitted(db, tryout, tryout.created_at)
     if fitted is None or not fitted.left:

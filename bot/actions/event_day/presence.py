@@ -4,7 +4,7 @@ from collections.abc import Collection
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.before_start import attendance_of
-from bot.actions.scorekeeping.score_table import Spot, check_open, score_table_card, spot_of
+from bot.actions.scorekeeping.score_table import Spot, check_open, spot_of, squad_page
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance
@@ -38,7 +38,7 @@ async def note(db: Transaction, tryout: Tryout, request: Request, about: str, sq
     before, after = await keep_presence(db, tryout, request, spot, chosen)
     if after.present != before.present:
         await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.told(spot.event, after), request.at)
-    return Replace(message=await score_table_card(db, tryout, about, squad_id))
+    return Replace(message=await squad_page(db, tryout, about, squad_id))
 
 
 async def keep_presence(

@@ -75,7 +75,7 @@ async def _check_in_time(db: Snapshot, tryout: Tryout, request: Request) -> None
 
 
 @live_message("hand-in")
-async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+async def parts_in_room(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """What the live message `hand-in/SQUAD/EVENT` shows; nothing for a squad that takes part no more."""
     _, squad_id, event_key = key.split("/")
     squad = await squads.squad(db, int(squad_id))
@@ -86,7 +86,7 @@ async def living_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     extended = await hand_ins.extended(db, squad.id)
     opened = tryout.state == "window" or (extended is not None and tryout.state == "judging")
     deadline = schedule_of(tryout).deadline
-    return words.part_card(event, max(deadline, extended or deadline), members, parts, opened)
+    return words.parts_in_room(event, max(deadline, extended or deadline), members, parts, opened)
 
 
 @when_squads_change

@@ -4,7 +4,7 @@ from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.judges_admin import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
-from bot.rules.core.pseudonyms import is_by
+from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.reopen_sheet_limits import SHORTEST_REASON

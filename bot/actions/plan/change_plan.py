@@ -11,7 +11,7 @@ from bot.actions.practice.practice_table import fit_turns
 from bot.actions.scoring.score_book import tied_for_good
 from bot.actions.squads.squads_changed import every_squad_changed
 from bot.rules.calendar.calendar import Schedule, schedule
-from bot.rules.core.pseudonyms import is_by
+from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import SHORTEST_REASON

@@ -42,7 +42,7 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     check_begun(tryout)
     _, squad, _ = await my_squad_of(db, tryout, request)
     can = may_book(table, squad.id, request.at)
-    return Say(message=words.booking_card(table, squad.id, tryout.state == "window", can))
+    return Say(message=words.squads_turns(table, squad.id, tryout.state == "window", can))
 
 
 @view(ActionKey.PRACTICE_TURNS)

@@ -181,4 +181,4 @@ async def _shown(db: Snapshot, tryout: Tryout, request: Request, begin: datetime
     if turn is None:
         table.check_slot(begin)
     names = await names_of(db, tryout)
-    return Replace(message=words.turn_card(begin, turn, names, begin <= request.at, said))
+    return Replace(message=words.turn_page(begin, turn, names, begin <= request.at, said))

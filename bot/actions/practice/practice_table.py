@@ -116,13 +116,13 @@ async def _show(db: Transaction, tryout: Tryout, table: PracticeTable, squad_ids
 
 
 @live_message("practice")
-async def squad_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+async def turns_in_room(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The turns of one squad, in its own room."""
     table = await table_of(db, tryout)
     squad = int(key.partition("/")[2])
     if table is None or squad not in table.squads or tryout.state in ("drafting", "signup", "archived"):
         return None
-    return words.booking_card(table, squad, tryout.state == "window", await _can_book(db, tryout, table, squad))
+    return words.squads_turns(table, squad, tryout.state == "window", await _can_book(db, tryout, table, squad))
 
 
 @live_board("turns")
@@ -136,7 +136,7 @@ async def turns_board(db: Snapshot, tryout: Tryout) -> list[Message]:
 
 
 async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
-    """Note for each squad from when, or until when, it can book beside its share; its card is shown anew, also then."""
+    """Note from when, or until when, each squad can book beside its share; its live message is shown anew then, too."""
     table = await table_of(db, tryout)
     if table is None:
         return
@@ -164,7 +164,7 @@ async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
 
 
 def _shown(doors: Collection[tuple[str, str]]) -> set[str]:
-    """What cards say of it: from when by its moment, but only that something is left over."""
+    """What live messages say of it: from when by its moment, but only that something is left over."""
     return {row_key if kind == OPENS else row_key.partition(".")[0] for kind, row_key in doors}
 
 

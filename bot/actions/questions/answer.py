@@ -22,7 +22,7 @@ from storage.tables.surprises import waiting as surprises_to_come
 
 
 @live_message("question")
-async def office_card(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+async def question_in_office(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """One question in the office, and afterwards what became of it; gone once its words were erased unanswered."""
     question = await questions.question(db, int(key.partition("/")[2]))
     squad = await squads.squad(db, question.squad_id) if question is not None else None

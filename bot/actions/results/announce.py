@@ -79,11 +79,11 @@ async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 
 
 def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occasion, at: datetime) -> Answer:
-    outcome = outcome_of(book, at=at)
-    missing = words.lacking(outcome, tryout.state == "settled", own_sheets)
+    result = outcome_of(book, at=at)
+    missing = words.lacking(result, tryout.state == "settled", own_sheets)
     if missing:
         return Say(message=words.not_yet(missing))
-    said = words.announcement(outcome, occasion)
+    said = words.announcement(result, occasion)
     return Say(message=words.preview(said, stamp_of(book, occasion.changes), tryout.plan.announce, _unused(book)))
 
 
@@ -126,19 +126,19 @@ async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:
 
 def draw_said(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
     """Draw everything that is said at an instant. Raises Refusal: `not_ready_to_announce`."""
-    outcome = outcome_of(book, at=at)
-    if words.lacking(outcome, judging_closed=True, own_sheets=0):
+    result = outcome_of(book, at=at)
+    if words.lacking(result, judging_closed=True, own_sheets=0):
         raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
-    rooms = [(row.squad_id, own_result(outcome, row, occasion.until, occasion.again)) for row in outcome.standings.rows]
-    news = words.announcement(outcome, occasion)
+    rooms = [(row.squad_id, own_result(result, row, occasion.until, occasion.again)) for row in result.standings.rows]
+    news = words.announcement(result, occasion)
     stamp = stamp_of(book, occasion.changes)
     drafts = (
-        {row.squad_id: drafted(outcome, row, draft(outcome.plan, row)) for row in outcome.standings.rows}
+        {row.squad_id: drafted(result, row, draft(result.plan, row)) for row in result.standings.rows}
         if occasion.again
         else {}
     )
-    placed = outcome.standings.placed
-    return Said(digest_of(book), stamp, news, rooms, result_files(outcome), placed, occasion.until, drafts)
+    placed = result.standings.placed
+    return Said(digest_of(book), stamp, news, rooms, result_files(result), placed, occasion.until, drafts)
 
 
 @act(ActionKey.RESULTS_ANNOUNCED, "coach", before=draw)

@@ -17,7 +17,7 @@ from bot.words.core.plain_text import visible
 from bot.words.results import feedback as words
 from bot.words.results import feedback_comments as comment_words
 from bot.words.results.feedback_draft import drafted
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.offers_and_feedback import Feedback
 from storage.records.people import Squad
@@ -61,10 +61,10 @@ async def read(
     wanted = given(picked, squad_id)
 
     def show() -> Answer:
-        outcome = outcome_of(book)
-        squad = _ranked(outcome, wanted)
+        result = outcome_of(book)
+        squad = _ranked(result, wanted)
         kept = feedbacks.get(squad.id)
-        shown = words.read(squad, text_of(outcome, squad, kept), kept, len(_comments(outcome, squad)))
+        shown = words.read(squad, text_of(result, squad, kept), kept, len(_comments(result, squad)))
         return Say(message=shown) if squad_id is None else Replace(message=shown)
 
     return show
@@ -76,9 +76,9 @@ async def read_comments(db: Snapshot, tryout: Tryout, request: Request, number: 
     book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
 
     def show() -> Answer:
-        outcome = outcome_of(book)
-        squad = _ranked(outcome, squad_id)
-        return Replace(message=_comments_page(outcome, squad, feedbacks.get(squad.id), number))
+        result = outcome_of(book)
+        squad = _ranked(result, squad_id)
+        return Replace(message=_comments_page(result, squad, feedbacks.get(squad.id), number))
 
     return show
 
@@ -88,11 +88,11 @@ async def tick(
     db: Transaction, tryout: Tryout, request: Request, squad_id: int, number: int, *, picked: tuple[str, ...]
 ) -> Answer:
     """Keep the feedback with the ticked comments of this page below it; nothing is sent yet."""
-    outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, squad_id)
+    result = await _outcome(db, tryout)
+    squad = _ranked(result, squad_id)
     kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
-    before = text_of(outcome, squad, kept)
-    shown = comment_words.on_page(outcome, _comments(outcome, squad), number)
+    before = text_of(result, squad, kept)
+    shown = comment_words.on_page(result, _comments(result, squad), number)
     text = comment_words.with_ticked(before, shown, picked)
     if len(text) > LONGEST:
         raise Refusal(Reason.FEEDBACK_FULL, length=len(text), most=LONGEST)
@@ -100,17 +100,17 @@ async def tick(
         await offers_and_feedback.keep_feedback(db, squad.id, text, request.at)
         await audit(db, tryout, request, "feedback.edit", squad=squad.id)
         kept = (await offers_and_feedback.feedbacks(db, tryout.id))[squad.id]
-    return Replace(message=_comments_page(outcome, squad, kept, number))
+    return Replace(message=_comments_page(result, squad, kept, number))
 
 
-def _comments(outcome: Outcome, squad: Squad) -> Sequence[JudgeComment]:
-    return judge_comments(outcome.book).get(squad.id, ())
+def _comments(result: ResultView, squad: Squad) -> Sequence[JudgeComment]:
+    return judge_comments(result.book).get(squad.id, ())
 
 
-def _comments_page(outcome: Outcome, squad: Squad, kept: Feedback | None, number: int) -> Message:
+def _comments_page(result: ResultView, squad: Squad, kept: Feedback | None, number: int) -> Message:
     sent = kept is not None and kept.sent_at is not None
-    found = _comments(outcome, squad)
-    return comment_words.comments(outcome, squad, found, text_of(outcome, squad, kept), number, sent)
+    found = _comments(result, squad)
+    return comment_words.comments(result, squad, found, text_of(result, squad, kept), number, sent)
 
 
 @view(ActionKey.FEEDBACK_EDIT, "coach")
@@ -119,9 +119,9 @@ async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) ->
     book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
 
     def show() -> Answer:
-        outcome = outcome_of(book)
-        squad = _ranked(outcome, squad_id)
-        return Open(form=stamped(words.feedback_form(squad, text_of(outcome, squad, feedbacks.get(squad.id)))))
+        result = outcome_of(book)
+        squad = _ranked(result, squad_id)
+        return Open(form=stamped(words.feedback_form(squad, text_of(result, squad, feedbacks.get(squad.id)))))
 
     return show
 
@@ -129,10 +129,10 @@ async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) ->
 @act(ActionKey.FEEDBACK_EDITED, "coach")
 async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int, stamp: str = "") -> Answer:
     """Keep what the coach wrote, if nobody else has changed the text meanwhile; nothing is sent yet."""
-    outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, squad_id)
+    result = await _outcome(db, tryout)
+    squad = _ranked(result, squad_id)
     before = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
-    now = words.feedback_form(squad, text_of(outcome, squad, before))
+    now = words.feedback_form(squad, text_of(result, squad, before))
     changed = changed_meanwhile(now, stamp, request.fields, ActionKey.FEEDBACK_EDIT, squad.id)
     if changed is not None:
         return Say(message=changed)
@@ -142,20 +142,20 @@ async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad
     await offers_and_feedback.keep_feedback(db, squad.id, text[:LONGEST], request.at)
     await audit(db, tryout, request, "feedback.edit", squad=squad.id)
     kept = await offers_and_feedback.feedbacks(db, tryout.id)
-    written = len(_comments(outcome, squad))
+    written = len(_comments(result, squad))
     return Replace(message=words.read(squad, kept[squad.id].text, kept[squad.id], written))
 
 
 @act(ActionKey.FEEDBACK_SEND, "coach")
 async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int, stamp: str = "") -> Answer:
     """Send one squad its feedback, if it is still the text that was shown."""
-    outcome = await _outcome(db, tryout)
-    squad = _ranked(outcome, squad_id)
+    result = await _outcome(db, tryout)
+    squad = _ranked(result, squad_id)
     kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
-    text = text_of(outcome, squad, kept)
+    text = text_of(result, squad, kept)
     if stamp != words.stamp_of(text) and (kept is None or kept.sent_at is None):
-        return Replace(message=words.read(squad, text, kept, len(_comments(outcome, squad)), changed=True))
-    await _send(db, tryout, request, outcome, squad)
+        return Replace(message=words.read(squad, text, kept, len(_comments(result, squad)), changed=True))
+    await _send(db, tryout, request, result, squad)
     return Replace(message=words.sent(1))
 
 
@@ -175,12 +175,12 @@ async def read_all(db: Snapshot, tryout: Tryout, request: Request, number: int) 
 @act(ActionKey.FEEDBACK_SENT_ALL, "coach")
 async def send_all(db: Transaction, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Send every squad that has none yet its feedback, if the texts are still those that were shown."""
-    outcome = await _outcome(db, tryout)
-    texts = _texts(await offers_and_feedback.feedbacks(db, tryout.id), outcome)
+    result = await _outcome(db, tryout)
+    texts = _texts(await offers_and_feedback.feedbacks(db, tryout.id), result)
     if texts and stamp != _stamp(texts):
         return Replace(message=words.read_all(list(texts.values()), 0, _stamp(texts), changed=True))
     for squad_id in texts:
-        await _send(db, tryout, request, outcome, outcome.squads[squad_id])
+        await _send(db, tryout, request, result, result.squads[squad_id])
     return Replace(message=words.sent(len(texts)))
 
 
@@ -189,28 +189,28 @@ def _stamp(texts: Mapping[int, str]) -> str:
     return shown_stamp(sorted(texts.items()))
 
 
-async def _send(db: Transaction, tryout: Tryout, request: Request, outcome: Outcome, squad: Squad) -> None:
+async def _send(db: Transaction, tryout: Tryout, request: Request, result: ResultView, squad: Squad) -> None:
     kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
     if kept is not None and kept.sent_at is not None:
         raise Refusal(Reason.FEEDBACK_SENT, squad=squad.name)
-    text = text_of(outcome, squad, kept)
+    text = text_of(result, squad, kept)
     await offers_and_feedback.feedback_sent(db, squad.id, text, request.at)
     await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.letter(text), request.at)
     await audit(db, tryout, request, "feedback.send", squad=squad.id)
 
 
-def _texts(kept: Mapping[int, Feedback], outcome: Outcome) -> dict[int, str]:
+def _texts(kept: Mapping[int, Feedback], result: ResultView) -> dict[int, str]:
     """What is not sent yet, by squad id, in the order of the squads' numbers."""
     sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}
-    left = [row.squad_id for row in sorted(outcome.standings.rows, key=lambda row: row.number)]
+    left = [row.squad_id for row in sorted(result.standings.rows, key=lambda row: row.number)]
     return {
-        squad_id: text_of(outcome, outcome.squads[squad_id], kept.get(squad_id))
+        squad_id: text_of(result, result.squads[squad_id], kept.get(squad_id))
         for squad_id in left
         if squad_id not in sent
     }
 
 
-async def _outcome(db: Snapshot, tryout: Tryout) -> Outcome:
+async def _outcome(db: Snapshot, tryout: Tryout) -> ResultView:
     """For a transaction: the result is announced, so that its standings have been worked out for what was shown."""
     return outcome_of(await _book(db, tryout))
 
@@ -220,15 +220,15 @@ async def _book(db: Snapshot, tryout: Tryout) -> ScoreBook:
     return await score_book(db, tryout)
 
 
-def _ranked(outcome: Outcome, squad_id: int) -> Squad:
-    if all(row.squad_id != squad_id for row in outcome.standings.rows):
+def _ranked(result: ResultView, squad_id: int) -> Squad:
+    if all(row.squad_id != squad_id for row in result.standings.rows):
         raise Refusal(Reason.SQUAD_GONE)
-    return outcome.squads[squad_id]
+    return result.squads[squad_id]
 
 
-def text_of(outcome: Outcome, squad: Squad, kept: Feedback | None) -> str:
+def text_of(result: ResultView, squad: Squad, kept: Feedback | None) -> str:
     """The coach's text, or the draft."""
     if kept is not None:
         return kept.text
-    row = outcome.standings.row(squad.id)
-    return drafted(outcome, row, draft(outcome.plan, row))
+    row = result.standings.row(squad.id)
+    return drafted(result, row, draft(result.plan, row))

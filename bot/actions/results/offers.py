@@ -17,7 +17,7 @@ from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, USUAL_DAYS, next_in_line
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import offers as words
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.offers_and_feedback import Offer, OfferState
@@ -39,8 +39,8 @@ async def offers_panel(db: Snapshot, tryout: Tryout, request: Request, page: int
     return lambda: Replace(message=_panel(outcome_of(book), made, why, page))
 
 
-def _panel(outcome: Outcome, made: Sequence[Offer], why: Doubt | None, page: int = 0) -> Message:
-    return words.offers_panel(outcome, made, next_in_line(outcome.standings, made), why, page)
+def _panel(result: ResultView, made: Sequence[Offer], why: Doubt | None, page: int = 0) -> Message:
+    return words.offers_panel(result, made, next_in_line(result.standings, made), why, page)
 
 
 @view(ActionKey.OFFER_ASK, "coach")

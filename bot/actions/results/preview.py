@@ -23,8 +23,8 @@ from bot.words.results.result_summary import Analysis
 from bot.words.scoring import explain as explain_words
 from bot.words.scoring import progress
 from bot.words.scoring.exports import csv_file, standings_rows
-from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.packet_text import formulas_text
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import Answer, Attachment, Replace, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
@@ -56,11 +56,11 @@ def check_unsealed(tryout: Tryout) -> None:
         raise Refusal(Reason.STILL_SEALED)
 
 
-def check_complete(outcome: Outcome) -> None:
+def check_complete(result: ResultView) -> None:
     """Every squad is ranked, so that what is said about the place is no accident; Refusal: `not_complete_yet`."""
-    if not outcome.standings.rows:
+    if not result.standings.rows:
         raise Refusal(Reason.NOTHING_RANKED)
-    if not outcome.standings.complete:
+    if not result.standings.complete:
         raise Refusal(Reason.NOT_COMPLETE_YET)
 
 
@@ -80,26 +80,26 @@ def _sealed(book: ScoreBook, state: State, own_sheets: int, number: int) -> Answ
 
 
 def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, at: datetime) -> Answer:
-    outcome = outcome_of(book, hidden, at)
+    result = outcome_of(book, hidden, at)
     # What is said about the judges, and the files with every mark, wait until the reader's own sheets are closed.
     # They wait, too, until every squad is ranked: a table taken away would go on naming a wrong winner.
-    files = () if hidden or not outcome.standings.complete else result_files(outcome)
-    return Say(message=words.preview(outcome, _analysis(outcome), files, announced))
+    files = () if hidden or not result.standings.complete else result_files(result)
+    return Say(message=words.preview(result, _analysis(result), files, announced))
 
 
-def _analysis(outcome: Outcome) -> Analysis | None:
+def _analysis(result: ResultView) -> Analysis | None:
     """None while something is missing or hidden: then anything that is said about a winner would mislead."""
-    found, book = outcome.standings, outcome.book
-    if outcome.hidden or not found.complete or not found.rows:
+    found, book = result.standings, result.book
+    if result.hidden or not found.complete or not found.rows:
         return None
     return Analysis(firmness(book, found), agreements(found), judge_views(found), evened(found), evened_standings(book))
 
 
-def result_files(outcome: Outcome) -> tuple[Attachment, ...]:
+def result_files(result: ResultView) -> tuple[Attachment, ...]:
     """The whole table for a spreadsheet, and the packet from which anyone can recompute it."""
-    packet = packet_text(build(outcome.book, outcome.standings, formulas_text()))
+    packet = packet_text(build(result.book, result.standings, formulas_text()))
     return (
-        csv_file("standings.csv", standings_rows(outcome)),
+        csv_file("standings.csv", standings_rows(result)),
         Attachment(name="results-packet.json", data=packet.encode()),
     )
 
@@ -116,8 +116,8 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> W
 
 
 def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool) -> Answer:
-    outcome = outcome_of(book, hidden)
-    return Say(message=words.preview_page(outcome, _analysis(outcome), number, announced))
+    result = outcome_of(book, hidden)
+    return Say(message=words.preview_page(result, _analysis(result), number, announced))
 
 
 @slow_view(ActionKey.RESULTS_FIRM, "coach")
@@ -127,10 +127,10 @@ async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 
 
 def _firm(book: ScoreBook, at: datetime) -> Answer:
-    outcome = outcome_of(book, at=at)
-    check_complete(outcome)
-    found = firmness(book, outcome.standings)
-    return Say(message=words.firm_page(outcome, found, judge_bootstrap(book)))
+    result = outcome_of(book, at=at)
+    check_complete(result)
+    found = firmness(book, result.standings)
+    return Say(message=words.firm_page(result, found, judge_bootstrap(book)))
 
 
 @slow_view(ActionKey.RESULTS_JUDGES, "coach")
@@ -140,13 +140,13 @@ async def judges(db: Snapshot, tryout: Tryout, request: Request, number: int = 0
 
 
 def _judges(book: ScoreBook, number: int) -> Answer:
-    outcome = outcome_of(book)
-    check_complete(outcome)
-    found = outcome.standings
+    result = outcome_of(book)
+    check_complete(result)
+    found = result.standings
     panels = words.Panels(
         agreements(found), judge_views(found), mark_gaps(found), evened(found), evened_standings(book)
     )
-    return Say(message=words.judges_page(outcome, panels, number))
+    return Say(message=words.judges_page(result, panels, number))
 
 
 async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBook:
@@ -178,8 +178,8 @@ async def squad(db: Snapshot, tryout: Tryout, request: Request, *, picked: int |
 
 
 def _explain(book: ScoreBook, squad_id: int, at: datetime) -> Answer:
-    outcome = outcome_of(book, at=at)
-    return Say(message=explain_words.explain(outcome, outcome.standings.row(squad_id)))
+    result = outcome_of(book, at=at)
+    return Say(message=explain_words.explain(result, result.standings.row(squad_id)))
 
 
 @view(ActionKey.RESULTS_SQUAD_PAGE, "coach")
@@ -188,8 +188,8 @@ async def squad_page(db: Snapshot, tryout: Tryout, request: Request, number: int
     book, _ = await _book_for_squad(db, tryout, request, squad_id)
 
     def show() -> Answer:
-        outcome = outcome_of(book)
-        return Replace(message=explain_words.explain(outcome, outcome.standings.row(squad_id), number, picture=False))
+        result = outcome_of(book)
+        return Replace(message=explain_words.explain(result, result.standings.row(squad_id), number, picture=False))
 
     return show
 

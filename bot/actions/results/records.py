@@ -113,8 +113,8 @@ async def spreadsheet(db: Snapshot, tryout: Tryout, request: Request) -> Work[An
 def _workbook(roster: list[list[Cell]], book: ScoreBook | None, request: Request) -> Answer:
     sheets = {"Roster": roster}
     if book is not None:
-        outcome = outcome_of(book, own_open(book, request.who), request.at)
+        result = outcome_of(book, own_open(book, request.who), request.at)
         # A table with gaps would go on naming a wrong winner.
-        if outcome.standings.complete and not outcome.hidden:
-            sheets["Standings"] = standings_rows(outcome)
+        if result.standings.complete and not result.hidden:
+            sheets["Standings"] = standings_rows(result)
     return words.spreadsheet(sheets, request.at)

@@ -1,8 +1,8 @@
 """After the close: what is missing is still recorded, and listed; what is on record is corrected by two, or later."""
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
-from bot.actions.scorekeeping.score_table import Spot, score_table_card, spot_of
-from bot.rules.core.pseudonyms import is_by
+from bot.actions.scorekeeping.score_table import Spot, spot_of, squad_page
+from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
@@ -52,7 +52,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, change_id: in
     await audit(db, tryout, request, "table.correct", squad=asked.squad_id, event=asked.event, asked=asked.id)
     opened = words.opened_in_office(spot.squad, spot.event)
     await outbox.enqueue(db, tryout.id, "office", opened, request.at)
-    return Replace(message=await score_table_card(db, tryout, about, spot.squad.id))
+    return Replace(message=await squad_page(db, tryout, about, spot.squad.id))
 
 
 async def _spot(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Spot:

@@ -240,10 +240,10 @@ async def pick_squad(
     picked: int | None = None,
 ) -> Answer:
     """Show one squad at one measure."""
-    return Replace(message=await score_table_card(db, tryout, about, given(squad_id, picked)))
+    return Replace(message=await squad_page(db, tryout, about, given(squad_id, picked)))
 
 
-async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Message:
+async def squad_page(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Message:
     """One squad at one measure: what stands, and what can be done."""
     check_begun(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
@@ -251,7 +251,7 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
     here = presence_words.here_line(spot.event, attendance)
     if tryout.result_stands:
         turn = words.Turn(closed=True, here=here)
-        return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
+        return words.squad_page(spot.event, spot.measure, spot.line, spot.run_offs, turn)
     used = len(spot.attempts) >= spot.allowed and can_be_run_off(spot.measure)
     tied = used and await may_run_off(db, tryout, spot.squad)
     after, _ = await next_squad(db, tryout, about, spot.event.key, squad_id)
@@ -259,7 +259,7 @@ async def score_table_card(db: Snapshot, tryout: Tryout, about: str, squad_id: i
     to_tick = is_asked(spot.event) and attendance.present is None
     settled = tryout.state == "settled" and not await late_changes.is_open(db, squad_id, spot.event.key)
     turn = words.Turn(spot.allowed, after, tied, here=here, to_tick=to_tick, settled=settled)
-    return words.score_table_card(spot.event, spot.measure, spot.line, spot.run_offs, turn)
+    return words.squad_page(spot.event, spot.measure, spot.line, spot.run_offs, turn)
 
 
 @view(ActionKey.TABLE_ABSENCE, "scorekeeper")

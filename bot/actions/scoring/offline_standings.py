@@ -36,8 +36,8 @@ async def standings_report(database: Path) -> str:
         tryout = await tryouts.newest(snapshot)
         if tryout is None:
             return report_words.nothing()
-        outcome = outcome_of(await score_book(snapshot, tryout))
-        return report_words.sealed_report(outcome) if sealed(tryout.state) else report_words.standings_report(outcome)
+        result = outcome_of(await score_book(snapshot, tryout))
+        return report_words.sealed_report(result) if sealed(tryout.state) else report_words.standings_report(result)
 
 
 async def verify_report(packet: bytes, database: Path | None) -> tuple[str, bool]:

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from bot.rules.scoring.results import Standings
 from bot.rules.scoring.standings import standings
 from bot.rules.scoring.tie_breaks import has_run_offs
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
 from storage.tables import attempts, judges, squads
@@ -59,10 +59,10 @@ def standings_of(book: ScoreBook) -> Standings:
     return found
 
 
-def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset(), at: datetime | None = None) -> Outcome:
+def outcome_of(book: ScoreBook, hidden: frozenset[int] = frozenset(), at: datetime | None = None) -> ResultView:
     """The book with its standings; takes a while, so it is done beside the event loop where it can be.
 
     `at`, the instant at which it is looked at, is wanted for pictures: the day stands on them.
     """
     on = None if at is None else at.astimezone(ZoneInfo(book.plan.zone)).date()
-    return Outcome(book, standings_of(book), hidden, on)
+    return ResultView(book, standings_of(book), hidden, on)

@@ -11,7 +11,7 @@ from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.results import Standings
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 
 HARDLY = 0.05
 """Sheet points that would be shown as 0.0."""
@@ -44,16 +44,16 @@ def is_uncertain(one: Agreement) -> bool:
     return told and (interval is None or interval[1] - interval[0] > WIDE)
 
 
-def _name(outcome: Outcome, one: Agreement | JudgeView | Evened) -> str:
-    event, measure = outcome.event(one.event), outcome.measure(one.event, one.measure)
+def _name(result: ResultView, one: Agreement | JudgeView | Evened) -> str:
+    event, measure = result.event(one.event), result.measure(one.event, one.measure)
     return escape(event.name if event.name == measure.name else f"{event.name}, {measure.name}")
 
 
-def agreement_block(outcome: Outcome, one: Agreement) -> str:
+def agreement_block(result: ResultView, one: Agreement) -> str:
     """One rubric: a sentence, then the numbers with their intervals, then the criterion they agree on least."""
-    name = f"**{_name(outcome, one)}**: {count(one.judges, 'judge')}, {count(one.squads, 'squad')} seen by two or more"
+    name = f"**{_name(result, one)}**: {count(one.judges, 'judge')}, {count(one.squads, 'squad')} seen by two or more"
     if not one.judges:
-        return f"**{_name(outcome, one)}**: no sheet is handed in yet."
+        return f"**{_name(result, one)}**: no sheet is handed in yet."
     lines = [name, _sentence(one)]
     if one.spread is not None and one.spread >= HARDLY:
         lines.append(f"On one squad judges differ by about {one.spread:.1f} sheet points, harsh or lenient ways aside.")
@@ -68,7 +68,7 @@ def agreement_block(outcome: Outcome, one: Agreement) -> str:
         lines.append(needed)
     if not one.complete:
         lines.append("-# Not every judge saw every squad, so only alpha can be computed.")
-    least = _least(outcome, one)
+    least = _least(result, one)
     return "\n".join((*lines, least)) if least else "\n".join(lines)
 
 
@@ -119,23 +119,23 @@ def _number(one: Coefficient) -> str:
     return f"{one.value:.2f} ({LEVEL} % interval {one.interval[0]:.2f} to {one.interval[1]:.2f})"
 
 
-def _least(outcome: Outcome, one: Agreement) -> str:
+def _least(result: ResultView, one: Agreement) -> str:
     known = {key: found.value for key, found in one.criteria.items() if found.value is not None}
     if len(known) < 2 or one.few:
         return ""
     key = min(known, key=lambda each: known[each] or 0.0)
-    return f"They differ most on *{escape(outcome.criterion(one.event, one.measure, key))}* (alpha {known[key]:.2f})."
+    return f"They differ most on *{escape(result.criterion(one.event, one.measure, key))}* (alpha {known[key]:.2f})."
 
 
-def judge_block(outcome: Outcome, views: Sequence[JudgeView], found: Evened | None) -> str:
+def judge_block(result: ResultView, views: Sequence[JudgeView], found: Evened | None) -> str:
     """How each judge marks under one rubric, with how sure that is."""
-    head = f"**How each judge marks: {_name(outcome, views[0])}**"
+    head = f"**How each judge marks: {_name(result, views[0])}**"
     sure = {view.judge_id: None if found is None else found.reach(view.judge_id) for view in views}
-    return "\n".join((head, *(f"- {_judge(outcome, view, sure[view.judge_id])}" for view in views)))
+    return "\n".join((head, *(f"- {_judge(result, view, sure[view.judge_id])}" for view in views)))
 
 
-def _judge(outcome: Outcome, view: JudgeView, reach: float | None) -> str:
-    who = outcome.judge(view.judge_id)
+def _judge(result: ResultView, view: JudgeView, reach: float | None) -> str:
+    who = result.judge(view.judge_id)
     parts = [f"{who}, {count(view.sheets, 'sheet')}: {_severity(view, reach)}"]
     if view.spread is not None:
         parts.append(f"marks spread by {view.spread:.1f}")
@@ -158,43 +158,43 @@ def _severity(view: JudgeView, reach: float | None) -> str:
     return f"{abs(points):.1f} sheet points {way} than the average judge{sure}"
 
 
-def evened_block(outcome: Outcome, found: Sequence[Evened], other: Standings) -> str:
+def evened_block(result: ResultView, found: Sequence[Evened], other: Standings) -> str:
     """What evening out harsh and lenient judges would do, and where squads cannot be compared at all."""
     if not found:
         return ""
     lines = ["**With harsh and lenient judges evened out**"]
     parted = [one for one in found if not one.fit.connected]
     for one in parted:
-        groups = "; ".join(listing(outcome.names(part.squads)) for part in one.fit.parts)
+        groups = "; ".join(listing(result.names(part.squads)) for part in one.fit.parts)
         lines.append(
-            f"{_name(outcome, one)}: no chain of common judges links these groups, so squads can be compared only "
+            f"{_name(result, one)}: no chain of common judges links these groups, so squads can be compared only "
             f"within each: {groups}. Let one judge see squads of two groups."
         )
     if parted:
         return "\n".join(lines)
-    if nobody_gains(outcome, found):
+    if nobody_gains(result, found):
         lines.append("Every judge saw every squad, so nobody gains or loses by a harsh judge: the means stay the same.")
         return "\n".join(lines)
     if all(one.complete for one in found):
         lines.append("Every judge saw every squad, but the plan does not take the mean of them all.")
     else:
         lines.append("Not every judge saw every squad, so who got the harsh judges matters.")
-    if holders(other) == holders(outcome.standings):
+    if holders(other) == holders(result.standings):
         stays = "place stays where it is" if other.straddle is None else "tie for the last place stays"
         lines.append(f"Evened out, the {stays}.")
     elif other.placed and other.straddle is not None:
-        tied = listing(outcome.names(other.straddle.squads))
+        tied = listing(result.names(other.straddle.squads))
         lines.append(f"Evened out, {tied} would tie for the last place. {RULE}")
     elif other.placed:
-        lines.append(f"Evened out, it would go to {listing(outcome.names(other.placed))}. {RULE}")
+        lines.append(f"Evened out, it would go to {listing(result.names(other.placed))}. {RULE}")
     else:
         lines.append(f"Evened out, there would be a tie for the last place. {RULE}")
     return "\n".join(lines)
 
 
-def nobody_gains(outcome: Outcome, found: Sequence[Evened]) -> bool:
+def nobody_gains(result: ResultView, found: Sequence[Evened]) -> bool:
     """Whether harsh and lenient judges move no value: all of them saw all squads, and the plan takes their mean."""
-    rubrics = [(one, outcome.measure(one.event, one.measure)) for one in found]
+    rubrics = [(one, result.measure(one.event, one.measure)) for one in found]
     return all(one.complete and rubric.kind == "rubric" and rubric.panel in EVEN for one, rubric in rubrics)
 
 
@@ -206,12 +206,12 @@ def holders(standings: Standings) -> tuple[set[int], set[int]]:
 RULE = "The plan's own rule decides; it was chosen before any mark existed."
 
 
-def gap_block(outcome: Outcome, gaps: Sequence[MarkGap]) -> str:
+def gap_block(result: ResultView, gaps: Sequence[MarkGap]) -> str:
     """Where two judges of one squad are far apart; whose marks they are is not said."""
     if not gaps:
         return "Nowhere are two judges of one squad two levels or more apart."
     lines = [
-        f"- {outcome.name(gap.squad_id)}, {escape(outcome.criterion(gap.event, gap.measure, gap.criterion))}: "
+        f"- {result.name(gap.squad_id)}, {escape(result.criterion(gap.event, gap.measure, gap.criterion))}: "
         f"from {gap.lowest} to {gap.highest}"
         for gap in sorted(gaps, key=lambda gap: gap.lowest - gap.highest)[:GAPS]
     ]

@@ -12,7 +12,7 @@ from bot.rules.core.rounding import rounded
 from bot.words.analysis.weights_text import weights_line
 from bot.words.core.number_text import percent
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import breaker_name
 
 SCALES = {
@@ -36,18 +36,18 @@ SHOWN = 5
 """Squads whose share of the draws is told."""
 
 
-def closeness_line(outcome: Outcome, firm: Firmness) -> str:
+def closeness_line(result: ResultView, firm: Firmness) -> str:
     """Whether the last placed and the next are closer than judges differ; empty while a tie holds the last place."""
     near = firm.closeness
-    if outcome.standings.straddle is not None:
+    if result.standings.straddle is not None:
         return ""
-    if not outcome.standings.plain:
+    if not result.standings.plain:
         return ""
     if near is None:
-        return "There is no next squad to compare with." if outcome.standings.placed else ""
-    ahead, behind = outcome.names((near.ahead, near.behind))
+        return "There is no next squad to compare with." if result.standings.placed else ""
+    ahead, behind = result.names((near.ahead, near.behind))
     if near.gap == 0:
-        return f"{ahead} and {behind} have the same total; {_decided(outcome, near.ahead, near.behind)}."
+        return f"{ahead} and {behind} have the same total; {_decided(result, near.ahead, near.behind)}."
     gap = f"{rounded(near.gap, 1)} points" if near.gap >= Fraction(1, 10) else "less than 0.1 points"
     if near.reach is None:
         return f"{ahead} is {gap} ahead of {behind}."
@@ -64,17 +64,17 @@ def give_or_take(reach: float) -> str:
     return f"give or take {points} for chance in the judges' marks ({LEVEL} % level)"
 
 
-def _decided(outcome: Outcome, ahead: int, behind: int) -> str:
+def _decided(result: ResultView, ahead: int, behind: int) -> str:
     """What parted two squads of the same total."""
-    for tie in outcome.standings.ties:
+    for tie in result.standings.ties:
         if ahead in tie.squads and behind in tie.squads:
             for step in tie.steps:
                 if not any({ahead, behind} <= set(group) for group in step.groups):
-                    return f"decided by {breaker_name(outcome, step.by)}"
+                    return f"decided by {breaker_name(result, step.by)}"
     raise AssertionError("squads of one total that hold different ranks were parted by something")
 
 
-def trial_line(outcome: Outcome, firm: Firmness, what: str) -> str:
+def trial_line(result: ResultView, firm: Firmness, what: str) -> str:
     """What leaving out each judge (`judge`), each criterion (`criterion`) or trying each scale (`scale`) does."""
     trials = [trial for trial in firm.trials if trial.what == what]
     if not trials:
@@ -85,31 +85,31 @@ def trial_line(outcome: Outcome, firm: Firmness, what: str) -> str:
     same = []
     for trial in trials:
         if trial.changed is None:
-            open_[_why_open(outcome, trial)].append(trial)
+            open_[_why_open(result, trial)].append(trial)
             continue
         if trial.lost:
-            lost[_without_value(outcome, trial)].append(trial)
+            lost[_without_value(result, trial)].append(trial)
         if trial.changed:
-            changed[_holders(outcome, trial)].append(trial)
+            changed[_holders(result, trial)].append(trial)
         else:
             same.append(trial)
-    sentences = [f"{_with(outcome, alike)}, {holders}." for holders, alike in changed.items()]
+    sentences = [f"{_with(result, alike)}, {holders}." for holders, alike in changed.items()]
     if same:
-        sentences.append(_stays(outcome, what, same, bool(changed), bool(open_)))
-    sentences += [f"{_with(outcome, alike)} it cannot be told: {why}." for why, alike in open_.items()]
-    sentences += [f"{_with(outcome, alike)}, {squads}, and could not be ranked." for squads, alike in lost.items()]
+        sentences.append(_stays(result, what, same, bool(changed), bool(open_)))
+    sentences += [f"{_with(result, alike)} it cannot be told: {why}." for why, alike in open_.items()]
+    sentences += [f"{_with(result, alike)}, {squads}, and could not be ranked." for squads, alike in lost.items()]
     return " ".join(sentences)
 
 
-def _stays(outcome: Outcome, what: str, same: Sequence[Trial], changed: bool, unknown: bool) -> str:
-    if outcome.standings.straddle is not None:
+def _stays(result: ResultView, what: str, same: Sequence[Trial], changed: bool, unknown: bool) -> str:
+    if result.standings.straddle is not None:
         stays = "the tie for the last place stays"
-    elif not outcome.standings.placed:
+    elif not result.standings.placed:
         stays = "nobody holds a place either"
     else:
-        stays = "the place stays where it is" if outcome.standings.places == 1 else "the places stay where they are"
+        stays = "the place stays where it is" if result.standings.places == 1 else "the places stay where they are"
     if len(same) == 1:
-        return f"{_with(outcome, same)}, {stays}."
+        return f"{_with(result, same)}, {stays}."
     other = "other " if changed or unknown else ""
     if what == "scale":
         return f"On any of the other {count(len(same), 'scale')} {stays}."
@@ -117,57 +117,57 @@ def _stays(outcome: Outcome, what: str, same: Sequence[Trial], changed: bool, un
     return f"Without any one of the {other}{len(same)} {many} {stays}."
 
 
-def _with(outcome: Outcome, trials: Sequence[Trial]) -> str:
-    names = listing([trial_name(outcome, trial) for trial in trials], "or")
+def _with(result: ResultView, trials: Sequence[Trial]) -> str:
+    names = listing([trial_name(result, trial) for trial in trials], "or")
     return f"Scored as {names}" if trials[0].what == "scale" else f"Without {names}"
 
 
-def _why_open(outcome: Outcome, trial: Trial) -> str:
+def _why_open(result: ResultView, trial: Trial) -> str:
     if trial.refused:
         return REFUSED.get(trial.refused, "the plan lacks a number that this needs")
-    return _without_value(outcome, trial)
+    return _without_value(result, trial)
 
 
-def _without_value(outcome: Outcome, trial: Trial) -> str:
+def _without_value(result: ResultView, trial: Trial) -> str:
     """Which squads could not be ranked then, and why."""
-    names = outcome.names(sorted(trial.lost))
+    names = result.names(sorted(trial.lost))
     squads = listing(names) if len(names) <= NAMED else count(len(names), "squad")
     if trial.parted:
         return f"{squads} could not be compared with the others, for want of a chain of common judges"
     return f"{squads} would have no sheet left"
 
 
-def trial_name(outcome: Outcome, trial: Trial) -> str:
+def trial_name(result: ResultView, trial: Trial) -> str:
     """What a trial leaves out or tries, such as `judge 3`."""
     if trial.what == "judge":
         return f"judge {trial.name}"
     if trial.what == "criterion":
-        return f"the criterion {escape(outcome.criterion(*trial.name.split('.')))}"
+        return f"the criterion {escape(result.criterion(*trial.name.split('.')))}"
     return SCALES[trial.name]
 
 
-def _holders(outcome: Outcome, trial: Trial) -> str:
+def _holders(result: ResultView, trial: Trial) -> str:
     parts = []
     if trial.placed:
-        holds = "would hold the place" if outcome.standings.places == 1 else "would hold a place"
-        parts.append(f"{listing(outcome.names(sorted(trial.placed)))} {holds}")
+        holds = "would hold the place" if result.standings.places == 1 else "would hold a place"
+        parts.append(f"{listing(result.names(sorted(trial.placed)))} {holds}")
     if trial.tied:
-        parts.append(f"{listing(outcome.names(sorted(trial.tied)))} would tie for the last place")
+        parts.append(f"{listing(result.names(sorted(trial.tied)))} would tie for the last place")
     return " and ".join(parts) or "nobody would hold a place"
 
 
-def bootstrap_lines(outcome: Outcome, drawn: JudgeBootstrap) -> str:
+def bootstrap_lines(result: ResultView, drawn: JudgeBootstrap) -> str:
     """How often each squad would hold a place with another draw of the same judges."""
     if drawn.judges < 2:
         return "With fewer than two judges there is no other draw of them to try."
     if not drawn.usable:
         return "No other draw of the same judges gives every squad a judge, so none can be tried."
-    shares = draw_shares(outcome, drawn)
-    named = [f"{outcome.name(squad)} {percent(share, not drawn.exact)}" for squad, share in shares]
+    shares = draw_shares(result, drawn)
+    named = [f"{result.name(squad)} {percent(share, not drawn.exact)}" for squad, share in shares]
     rest = sum(share > 0 for share in drawn.share.values()) - len(shares)
     if rest:
         named.append(f"{count(rest, 'other squad')} less often")
-    one, open_ = outcome.standings.places == 1, outcome.standings.places - sum(drawn.share.values(), Fraction(0))
+    one, open_ = result.standings.places == 1, result.standings.places - sum(drawn.share.values(), Fraction(0))
     if one and open_:
         named.append(f"nobody {percent(open_, not drawn.exact)}")
     text = (
@@ -187,19 +187,19 @@ def bootstrap_lines(outcome: Outcome, drawn: JudgeBootstrap) -> str:
     return text
 
 
-def draw_shares(outcome: Outcome, drawn: JudgeBootstrap) -> list[tuple[int, Fraction]]:
+def draw_shares(result: ResultView, drawn: JudgeBootstrap) -> list[tuple[int, Fraction]]:
     """The squads that hold a place most often, with their shares."""
-    ordered = sorted(drawn.share.items(), key=lambda entry: (-entry[1], outcome.squads[entry[0]].number))
+    ordered = sorted(drawn.share.items(), key=lambda entry: (-entry[1], result.squads[entry[0]].number))
     return [(squad, share) for squad, share in ordered if share > 0][:SHOWN]
 
 
-def paragraph(outcome: Outcome, firm: Firmness) -> str:
+def paragraph(result: ResultView, firm: Firmness) -> str:
     """The one paragraph in words."""
-    if firm.closeness is None and outcome.standings.plain:
-        return closeness_line(outcome, firm)
-    judges = trial_line(outcome, firm, "judge")
+    if firm.closeness is None and result.standings.plain:
+        return closeness_line(result, firm)
+    judges = trial_line(result, firm, "judge")
     if any(trial.changed for trial in firm.trials if trial.what == "judge"):
         judges = f"{judges} {CAUTION}"
-    lines = [closeness_line(outcome, firm), judges, trial_line(outcome, firm, "criterion")]
-    lines += [trial_line(outcome, firm, "scale"), weights_line(outcome, firm)]
+    lines = [closeness_line(result, firm), judges, trial_line(result, firm, "criterion")]
+    lines += [trial_line(result, firm, "scale"), weights_line(result, firm)]
     return " ".join(line for line in lines if line)

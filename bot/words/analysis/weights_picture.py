@@ -7,7 +7,6 @@ from bot.rules.analysis.robustness import Firmness
 from bot.rules.analysis.weight_changes import Segment, change_points
 from bot.rules.core.rounding import rounded
 from bot.words.analysis.weights_text import held_share, then_whom, weight_points
-from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import (
     FULL,
     INK,
@@ -20,6 +19,7 @@ from bot.words.scoring.picture_canvas import (
     Pen,
     drawable_name,
 )
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import ALT_LENGTH
 from storage.records.message import Attachment
 
@@ -36,7 +36,7 @@ RANGE = Pen(9, SOFT, align="right")
 Spot = tuple[float, float]
 
 
-def weights_picture(outcome: Outcome, firm: Firmness) -> Attachment | None:
+def weights_picture(result: ResultView, firm: Firmness) -> Attachment | None:
     """The picture for two or three events; None for another number, while nobody holds the place, and where no weights
     would move it."""
     if firm.hold is None:
@@ -44,18 +44,18 @@ def weights_picture(outcome: Outcome, firm: Firmness) -> Attachment | None:
     if firm.hold.exact == 1:
         # One colour all over says less than the sentence beside it.
         return None
-    if len(outcome.standings.weights) == 3 and firm.hold.corners:
-        return Attachment(name="weights.png", data=_triangle(outcome, firm), alt=_alt(outcome, firm))
-    segments = change_points(outcome.standings)
+    if len(result.standings.weights) == 3 and firm.hold.corners:
+        return Attachment(name="weights.png", data=_triangle(result, firm), alt=_alt(result, firm))
+    segments = change_points(result.standings)
     if segments is None or len(segments) == 1:
         return None
-    return Attachment(name="weights.png", data=_bar(outcome, segments), alt=_bar_alt(outcome, segments))
+    return Attachment(name="weights.png", data=_bar(result, segments), alt=_bar_alt(result, segments))
 
 
-def _triangle(outcome: Outcome, firm: Firmness) -> bytes:
+def _triangle(result: ResultView, firm: Firmness) -> bytes:
     canvas = Canvas(0.85 + TALL + 0.5 + 1.25)
     base = 1.6
-    canvas.head("Which weights keep the place?", outcome.stamp)
+    canvas.head("Which weights keep the place?", result.stamp)
 
     def spot(shares: Sequence[Fraction]) -> Spot:
         top, left, right = (float(share) for share in shares)
@@ -66,29 +66,29 @@ def _triangle(outcome: Outcome, firm: Firmness) -> bytes:
     canvas.area(corners, TRACK)
     assert firm.hold is not None
     canvas.area([spot(point) for point in firm.hold.corners], KEEPS)
-    names = [outcome.event(key).name for key in outcome.standings.weights]
+    names = [result.event(key).name for key in result.standings.weights]
     canvas.write(WIDTH / 2, base + TALL + 0.16, f"only {names[0]}", CENTRE, FULL)
     canvas.write(MARGIN, base - 0.18, f"only {names[1]}", START, FULL / 2 - 0.1)
     canvas.write(MARGIN + FULL, base - 0.18, f"only {names[2]}", FINISH, FULL / 2 - 0.1)
-    plan = spot(list(outcome.standings.weights.values()))
+    plan = spot(list(result.standings.weights.values()))
     if firm.weights is not None and firm.weights.shift:
-        tie = spot([firm.weights.weights[key] for key in outcome.standings.weights])
+        tie = spot([firm.weights.weights[key] for key in result.standings.weights])
         canvas.line(*plan, *tie, colour=INK, width=1.8)
         canvas.dot(*tie, INK, filled=False)
     canvas.dot(*plan, INK)
-    _triangle_key(canvas, outcome, firm)
+    _triangle_key(canvas, result, firm)
     return canvas.png()
 
 
-def _triangle_key(canvas: Canvas, outcome: Outcome, firm: Firmness) -> None:
-    held = ", ".join(drawable_name(outcome.squads[squad]) for squad in outcome.standings.placed)
+def _triangle_key(canvas: Canvas, result: ResultView, firm: Firmness) -> None:
+    held = ", ".join(drawable_name(result.squads[squad]) for squad in result.standings.placed)
     canvas.bare(MARGIN, 0.99, 0.2, 0.14, KEEPS)
     canvas.write(MARGIN + 0.3, 1.06, f"{held}; another squad in the pale part", NOTE, FULL - 0.3)
     canvas.dot(MARGIN + 0.1, 0.83, INK)
     canvas.write(MARGIN + 0.3, 0.83, "the plan's own weights", NOTE)
     if firm.weights is not None and firm.weights.shift:
         canvas.dot(MARGIN + 0.1, 0.6, INK, filled=False)
-        gains = drawable_name(outcome.squads[firm.weights.gains])
+        gains = drawable_name(result.squads[firm.weights.gains])
         points = weight_points(firm.weights.shift)
         then = then_whom(firm.weights, gains)
         canvas.write(MARGIN + 0.3, 0.6, f"nearest change: {points} points of weight,", NOTE, FULL - 0.3)
@@ -96,15 +96,15 @@ def _triangle_key(canvas: Canvas, outcome: Outcome, firm: Firmness) -> None:
     canvas.write(MARGIN, 0.15, "Each point: one set of weights, 100 in all.", NOTE, FULL)
 
 
-def _bar(outcome: Outcome, segments: Sequence[Segment]) -> bytes:
-    first, second = (outcome.event(key).name for key in outcome.standings.weights)
+def _bar(result: ResultView, segments: Sequence[Segment]) -> bytes:
+    first, second = (result.event(key).name for key in result.standings.weights)
     canvas = Canvas(2.1 + 0.24 * len(segments))
-    canvas.head("Which weights keep the place?", outcome.stamp)
+    canvas.head("Which weights keep the place?", result.stamp)
     base = canvas.height - 1.15
     for place, segment in enumerate(segments):
         left, width = MARGIN + FULL * float(segment.start), FULL * float(segment.end - segment.start)
         canvas.piece(left, base, width, 0.3, place)
-    plan = MARGIN + FULL * float(next(iter(outcome.standings.weights.values())))
+    plan = MARGIN + FULL * float(next(iter(result.standings.weights.values())))
     canvas.line(plan, base - 0.07, plan, base + 0.4, INK, 2.2)
     canvas.dot(plan, base + 0.4, INK)
     canvas.write(MARGIN, base - 0.2, f"only {second}", START, FULL / 2)
@@ -112,7 +112,7 @@ def _bar(outcome: Outcome, segments: Sequence[Segment]) -> bytes:
     for place, segment in enumerate(segments):
         y = base - 0.5 - 0.24 * place
         canvas.piece(MARGIN, y - 0.07, 0.2, 0.14, place)
-        names = ", ".join(drawable_name(outcome.squads[one]) for one in segment.squads)
+        names = ", ".join(drawable_name(result.squads[one]) for one in segment.squads)
         canvas.write(MARGIN + 0.3, y, names, NOTE, FULL - 1.35)
         canvas.write(MARGIN + FULL, y, _range_text(segment), RANGE)
     canvas.write(MARGIN, 0.33, f"Numbers: the weight of {first}, of 100.", NOTE, FULL)
@@ -124,30 +124,30 @@ def _range_text(segment: Segment) -> str:
     return f"{rounded(segment.start * 100, 1)} to {rounded(segment.end * 100, 1)}"
 
 
-def _segment_text(outcome: Outcome, segment: Segment, first: str) -> str:
-    names = ", ".join(outcome.squads[one].name for one in segment.squads)
+def _segment_text(result: ResultView, segment: Segment, first: str) -> str:
+    names = ", ".join(result.squads[one].name for one in segment.squads)
     return f"{names}: {first} {_range_text(segment)} of 100"
 
 
-def _bar_alt(outcome: Outcome, segments: Sequence[Segment]) -> str:
-    first = outcome.event(next(iter(outcome.standings.weights))).name
-    plan = rounded(next(iter(outcome.standings.weights.values())) * 100, 1)
-    said = "; ".join(_segment_text(outcome, segment, first) for segment in segments)
-    return f"Which weights keep the place? {outcome.stamp}. {said}. The plan gives {first} {plan}."[:ALT_LENGTH]
+def _bar_alt(result: ResultView, segments: Sequence[Segment]) -> str:
+    first = result.event(next(iter(result.standings.weights))).name
+    plan = rounded(next(iter(result.standings.weights.values())) * 100, 1)
+    said = "; ".join(_segment_text(result, segment, first) for segment in segments)
+    return f"Which weights keep the place? {result.stamp}. {said}. The plan gives {first} {plan}."[:ALT_LENGTH]
 
 
-def _alt(outcome: Outcome, firm: Firmness) -> str:
+def _alt(result: ResultView, firm: Firmness) -> str:
     assert firm.hold is not None
-    held = ", ".join(outcome.squads[squad].name for squad in outcome.standings.placed)
+    held = ", ".join(result.squads[squad].name for squad in result.standings.placed)
     weights = ", ".join(
-        f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in outcome.standings.weights.items()
+        f"{result.event(key).name} {rounded(share * 100, 1)}" for key, share in result.standings.weights.items()
     )
-    alt = f"{outcome.stamp}. A triangle of all weights of the three events. {held} under {held_share(firm)} of them."
+    alt = f"{result.stamp}. A triangle of all weights of the three events. {held} under {held_share(firm)} of them."
     alt += f" Plan: {weights}."
     if firm.weights is not None and firm.weights.shift:
         tie = ", ".join(
-            f"{outcome.event(key).name} {rounded(share * 100, 1)}" for key, share in firm.weights.weights.items()
+            f"{result.event(key).name} {rounded(share * 100, 1)}" for key, share in firm.weights.weights.items()
         )
-        then = then_whom(firm.weights, outcome.squads[firm.weights.gains].name)
+        then = then_whom(firm.weights, result.squads[firm.weights.gains].name)
         alt += f" Nearest change, {weight_points(firm.weights.shift)} points of weight: {tie}; {then}."
     return alt[:ALT_LENGTH]

@@ -7,7 +7,7 @@ from bot.rules.analysis.weight_changes import WeightChange
 from bot.rules.core.rounding import rounded
 from bot.words.core.number_text import exact, percent
 from bot.words.core.plain_text import escape, listing
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 
 FEWEST = 3
 NOT_PLAIN = (
@@ -16,18 +16,18 @@ NOT_PLAIN = (
 )
 
 
-def weights_line(outcome: Outcome, firm: Firmness) -> str:
+def weights_line(result: ResultView, firm: Firmness) -> str:
     """How far the weights could move before the place changes hands; empty where a single event has all the weight."""
     change = firm.weights
-    if len(outcome.standings.weights) < 2:
+    if len(result.standings.weights) < 2:
         return ""
-    if not outcome.standings.plain:
+    if not result.standings.plain:
         return NOT_PLAIN
     if change is None:
-        place = "place" if outcome.standings.places == 1 else "places"
-        return f"No other weights of the events would move the {place}." if outcome.standings.placed else ""
-    loses, gains = outcome.names((change.loses, change.gains))
-    if outcome.standings.straddle is not None:
+        place = "place" if result.standings.places == 1 else "places"
+        return f"No other weights of the events would move the {place}." if result.standings.placed else ""
+    loses, gains = result.names((change.loses, change.gains))
+    if result.standings.straddle is not None:
         parted = "Other weights would" if change.passes else "No other weights would"
         return f"The last place is tied with these weights. {parted} part {loses} and {gains}."
     if change.shift == 0:
@@ -35,8 +35,8 @@ def weights_line(outcome: Outcome, firm: Firmness) -> str:
         return f"{loses} and {gains} have the same total with these weights; {ahead} put {gains} ahead."
     moved = f"**Weights:** {weight_points(change.shift)} of 100 points of weight would have to move before {gains}"
     if change.passes:
-        return f"{moved} reaches {loses} ({moved_weights(outcome, change)})."
-    return f"{moved} ties with {loses} ({moved_weights(outcome, change)}). No other weights would put {gains} ahead."
+        return f"{moved} reaches {loses} ({moved_weights(result, change)})."
+    return f"{moved} ties with {loses} ({moved_weights(result, change)}). No other weights would put {gains} ahead."
 
 
 def weight_points(shift: Fraction) -> str:
@@ -49,23 +49,23 @@ def then_whom(change: WeightChange, gains: str) -> str:
     return f"then {gains}" if change.passes else f"then a tie with {gains}"
 
 
-def moved_weights(outcome: Outcome, change: WeightChange) -> str:
+def moved_weights(result: ResultView, change: WeightChange) -> str:
     """Which weights change, from and to, in points of 100."""
     parts = []
-    for key, share in outcome.standings.weights.items():
+    for key, share in result.standings.weights.items():
         now, then = rounded(share * 100, 1), rounded(change.weights[key] * 100, 1)
         if share != change.weights[key]:
-            parts.append(f"{escape(outcome.event(key).name)} {now} to {then}")
+            parts.append(f"{escape(result.event(key).name)} {now} to {then}")
     return ", ".join(parts)
 
 
-def hold_line(outcome: Outcome, firm: Firmness) -> str:
+def hold_line(result: ResultView, firm: Firmness) -> str:
     """The part of all possible weights that keeps the place; empty where there is nothing to weigh."""
-    if firm.hold is None or len(outcome.standings.weights) < 2:
+    if firm.hold is None or len(result.standings.weights) < 2:
         return ""
     share = held_share(firm)
-    who = listing(outcome.names(sorted(outcome.standings.placed)))
-    verb = "holds the place" if len(outcome.standings.placed) == 1 else "hold the places"
+    who = listing(result.names(sorted(result.standings.placed)))
+    verb = "holds the place" if len(result.standings.placed) == 1 else "hold the places"
     return f"Of all possible weights of the events, {who} {verb} under {share}."
 
 
@@ -79,21 +79,21 @@ def held_share(firm: Firmness) -> str:
     return percent(Fraction(firm.hold.share), drawn=True)
 
 
-def effective_line(outcome: Outcome, firm: Firmness) -> str:
+def effective_line(result: ResultView, firm: Firmness) -> str:
     """What the weights really do: each event's share in the differences between the totals.
 
     Empty below three squads: of two there is one difference only, and its parts are told as why the one is ahead.
     """
-    counted = [row for row in outcome.standings.rows if all(event.state != "excused" for event in row.events)]
+    counted = [row for row in result.standings.rows if all(event.state != "excused" for event in row.events)]
     if firm.effective is None or len(firm.effective) < 2 or len(counted) < FEWEST:
         return ""
     parts = []
     for key, share in firm.effective.items():
-        nominal = exact(outcome.standings.weights[key] * 100)
-        parts.append(f"{escape(outcome.event(key).name)} {rounded(share * 100, 0)} % (weight {nominal})")
+        nominal = exact(result.standings.weights[key] * 100)
+        parts.append(f"{escape(result.event(key).name)} {rounded(share * 100, 0)} % (weight {nominal})")
     text = f"**What really decides:** the differences between the totals come from {listing(parts)}."
     if any(share < 0 for share in firm.effective.values()):
         text += " Below 0 means that an event works against the order of the totals."
-    if any(event.state == "excused" for row in outcome.standings.rows for event in row.events):
+    if any(event.state == "excused" for row in result.standings.rows for event in row.events):
         text += " Squads that were excused from an event are left out of this."
     return text

@@ -16,7 +16,7 @@ from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import who_reads
 from bot.words.scoring.explain import PANELS as PANEL_NAMES
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import Button, Form, FormField, Message, SelectField, TextField
 from storage.records.plan import Plan
 
@@ -31,14 +31,14 @@ REFUSALS = {
 NONE = "-"
 
 
-def what_if_form(plan: Plan, outcome: Outcome) -> Form:
+def what_if_form(plan: Plan, result: ResultView) -> Form:
     """Other weights, one scale for everything, or one judge less."""
     lines = "\n".join(f"{event.name}: {exact(event.weight)}" for event in plan.events)
     scales = [choice(NONE, "As in the plan", chosen=True)]
     scales += [choice(scale, SCALES[scale].capitalize()) for scale in EVERY_SCALE]
     panels = [choice(NONE, "As in the plan", chosen=True)]
     panels += [choice(rule, PANEL_NAMES[rule].capitalize()) for rule in PANELS]
-    counting = [judge for judge in outcome.book.judges if judge.weight > 0]
+    counting = [judge for judge in result.book.judges if judge.weight > 0]
     judges = [choice(NONE, "All judges", chosen=True)]
     judges += [choice(judge.id, f"Without judge {judge.number} ({judge.name})") for judge in counting]
     leave_out: FormField = SelectField(key="judge", label="Judges", choices=tuple(judges[:PAGE]))
@@ -74,7 +74,7 @@ class Wish:
     judge: str = NONE
 
 
-def tried(official: Outcome, other: Outcome, wish: Wish) -> Message:
+def tried(official: ResultView, other: ResultView, wish: Wish) -> Message:
     """What would be, beside what is."""
     changed = []
     if any(Decimal(event.weight) != wish.weights[event.key] for event in official.plan.events):
@@ -103,7 +103,7 @@ def tried(official: Outcome, other: Outcome, wish: Wish) -> Message:
     )
 
 
-def _places(official: Outcome, other: Outcome) -> str:
+def _places(official: ResultView, other: ResultView) -> str:
     now, then = official.standings, other.standings
     if then.straddle is not None:
         return f"{listing(other.names(then.straddle.squads))} would tie for the last place."
@@ -116,7 +116,7 @@ def _places(official: Outcome, other: Outcome) -> str:
     return f"{listing(other.names(then.placed))} {verb}{instead}."
 
 
-def _ranks(official: Outcome, other: Outcome) -> str:
+def _ranks(official: ResultView, other: ResultView) -> str:
     lines = []
     for row in other.standings.rows:
         now = official.standings.row(row.squad_id)

@@ -58,7 +58,7 @@ _LINES = {
         "in the squads channel, write in them and add people; I try again every few minutes."
     ),
     "no-pin": "I could not pin a message for {place}. Please pin it by hand, or give me the right to pin messages.",
-    "card": (
+    "live-message": (
         "I could not update a message for {place}: {why}. What it shows may be out of date. "
         "Please check my rights with the set-up."
     ),

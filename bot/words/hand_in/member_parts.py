@@ -103,7 +103,7 @@ class Shown:
 
 
 @posted(Sign.PART)
-def part_card(
+def parts_in_room(
     event: Event, deadline: datetime, members: Sequence[Student], parts: dict[int, Part], opened: bool
 ) -> Message:
     """What stands in a squad's room: whose part is in, whose is missing, and until when."""

@@ -91,7 +91,7 @@ def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
 
 
 @posted(Sign.PRACTICE)
-def booking_card(table: PracticeTable, squad: int, open_now: bool, can: datetime | bool = True) -> Message:
+def squads_turns(table: PracticeTable, squad: int, open_now: bool, can: datetime | bool = True) -> Message:
     """A squad's turns, in its own room; with buttons while turns can be booked.
 
     `can` is whether the squad can book one now, or from when; the button is off while it cannot.
@@ -204,7 +204,7 @@ def _again(can: datetime | bool, it: str) -> tuple[str, tuple[Row, ...]]:
 
 @posted(Sign.PRACTICE)
 def told_lost(begin: datetime, can: datetime | bool) -> Message:
-    """Told in the room of a squad whose turn was lost through equipment; `can` as on its card."""
+    """Told in the room of a squad whose turn was lost through equipment; `can` as in its live message."""
     more, rows = _again(can, "It does not count as one of yours.")
     return Message(text=f"Your turn on {full(begin)} was lost because something was broken.{more}", rows=rows)
 
@@ -217,14 +217,14 @@ def told_not_lost(begin: datetime) -> Message:
 
 @posted(Sign.PRACTICE)
 def told_blocked(begin: datetime, can: datetime | bool) -> Message:
-    """Told in the room of a squad whose turn cannot take place; `can` as on its card."""
+    """Told in the room of a squad whose turn cannot take place; `can` as in its live message."""
     more, rows = _again(can, "You have the turn back.")
     return Message(text=f"The table cannot be used on {full(begin)}.{more}", rows=rows)
 
 
 @posted(Sign.PRACTICE)
 def told_taken_back(begin: datetime, can: datetime | bool) -> Message:
-    """Told in the room of a squad whose turn the coach has given back; `can` as on its card."""
+    """Told in the room of a squad whose turn the coach has given back; `can` as in its live message."""
     more, rows = _again(can, "You have the turn back.")
     return Message(text=f"Your coach has given your turn on {full(begin)} back.{more}", rows=rows)
 

@@ -68,7 +68,7 @@ def _note(turn: Turn | None, names: Mapping[int, str]) -> str:
     return names.get(turn.squad_id, "?") + (" (lost through equipment)" if turn.state == "lost" else "")
 
 
-def turn_card(begin: datetime, turn: Turn | None, names: Mapping[int, str], over: bool, said: str = "") -> Message:
+def turn_page(begin: datetime, turn: Turn | None, names: Mapping[int, str], over: bool, said: str = "") -> Message:
     """One turn and what can be done with it."""
     text = f"**Turn at the table**, {full_and_relative(begin)}\nNow: {state(turn, names)}"
     buttons: list[Button] = []

@@ -15,7 +15,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full_and_relative
 from bot.words.plan.places_text import left_open_text, sections_text
 from bot.words.results.own_result import provisional
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import run_off_lines
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, TextField
@@ -62,24 +62,24 @@ class Occasion:
     """Whether an earlier announcement was taken back."""
 
 
-def lacking(outcome: Outcome, judging_closed: bool, own_sheets: int) -> list[str]:
+def lacking(result: ResultView, judging_closed: bool, own_sheets: int) -> list[str]:
     """Everything that stands in the way of an announcement, in words; empty when nothing does."""
     found = []
     if not judging_closed:
         found.append("Judging is still open. Close it under **Judges** in the office.")
     if own_sheets:
         found.append(f"You have {count(own_sheets, 'score sheet')} of your own to hand in or give back.")
-    standings = outcome.standings
+    standings = result.standings
     if not judging_closed:
         # Still sealed: an exact tie would say who is in front.
         return found
     if not standings.rows:
         found.append("No squad can be ranked yet.")
     if standings.unranked:
-        names = listing([outcome.name(row.squad_id) for row in standings.unranked])
+        names = listing([result.name(row.squad_id) for row in standings.unranked])
         found.append(f"Not ranked, because something is missing: {names}. The standings say what.")
     if standings.straddle is not None:
-        found.append(run_off_lines(outcome))
+        found.append(run_off_lines(result))
     return found
 
 
@@ -133,58 +133,58 @@ def preview(said: Message, stamp: str, mode: str, unused: Sequence[Unused] = ())
 
 
 @posted(Sign.RESULT)
-def announcement(outcome: Outcome, occasion: Occasion) -> Message:
+def announcement(result: ResultView, occasion: Occasion) -> Message:
     """What the class reads: by the plan's choice the winner and thanks, the first three, or everyone."""
-    plan, standings = outcome.plan, outcome.standings
-    rows = shown_rows(outcome)
+    plan, standings = result.plan, result.standings
+    rows = shown_rows(result)
     what = "the corrected result" if occasion.again else "the result"
     squads = count(len(standings.rows), "squad")
-    head = [f"**{escape(plan.name)}: {what}**", _winners(outcome)]
+    head = [f"**{escape(plan.name)}: {what}**", _winners(result)]
     tail = [f"Thank you to all {squads}. You can read your squad's own result in your squad's room."]
     tail.append(provisional(occasion.until))
     fingerprint = f"-# Fingerprint of the plan (SHA-256): {occasion.fingerprint}" if occasion.fingerprint else ""
     room = MESSAGE_LENGTH - ROOM_FOR_HEAD - sum(len(part) + 2 for part in (*head, *tail, fingerprint))
     changes = change_lines(occasion.changes, min(room, ROOM_FOR_CHANGES) if plan.announce != "winner" else room)
-    table = _table(outcome, rows, room - len(changes) - 4) if plan.announce != "winner" else ""
+    table = _table(result, rows, room - len(changes) - 4) if plan.announce != "winner" else ""
     parts = [part for part in (*head, table, *tail, changes, fingerprint) if part]
-    picture = standings_picture(outcome, rows, what[0].upper() + what[1:], ranked=plan.announce != "winner")
+    picture = standings_picture(result, rows, what[0].upper() + what[1:], ranked=plan.announce != "winner")
     return Message(text="\n\n".join(parts), files=(picture,))
 
 
-def _table(outcome: Outcome, rows: Sequence[Row], room: int) -> str:
+def _table(result: ResultView, rows: Sequence[Row], room: int) -> str:
     """Places and totals, as many as fit beside the rest; the picture and the rooms have the others."""
-    lines = [f"{row.rank}\\. {outcome.name(row.squad_id)}, {outcome.total(row)} points" for row in rows]
+    lines = [f"{row.rank}\\. {result.name(row.squad_id)}, {result.total(row)} points" for row in rows]
     return "\n".join(fitting(lines, room - len(MORE_SQUADS), MORE_SQUADS))
 
 
-def shown_rows(outcome: Outcome) -> list[Row]:
+def shown_rows(result: ResultView) -> list[Row]:
     """The squads that the class sees, best first."""
-    rows = outcome.standings.rows
-    if outcome.plan.announce == "table":
+    rows = result.standings.rows
+    if result.plan.announce == "table":
         return list(rows)
-    if outcome.plan.announce == "podium":
-        last = max(PODIUM, len(outcome.standings.placed))
+    if result.plan.announce == "podium":
+        last = max(PODIUM, len(result.standings.placed))
         return [row for row in rows if row.rank is not None and row.rank <= last]
-    return winners(outcome)
+    return winners(result)
 
 
-def winners(outcome: Outcome) -> list[Row]:
+def winners(result: ResultView) -> list[Row]:
     """The squads that hold a place, by number, so that nothing is said about an order among them."""
-    placed = set(outcome.standings.placed)
-    return sorted((row for row in outcome.standings.rows if row.squad_id in placed), key=lambda row: row.number)
+    placed = set(result.standings.placed)
+    return sorted((row for row in result.standings.rows if row.squad_id in placed), key=lambda row: row.number)
 
 
-def _winners(outcome: Outcome) -> str:
-    names = outcome.names(row.squad_id for row in winners(outcome))
-    left = left_open_text(outcome.plan, len(names))
+def _winners(result: ResultView) -> str:
+    names = result.names(row.squad_id for row in winners(result))
+    left = left_open_text(result.plan, len(names))
     if not names:
         return left or "No squad has won a place."
     said = f"The place goes to {names[0]}." if len(names) == 1 else f"The places go to {listing(names)}."
-    for contest in outcome.standings.contests if outcome.plan.place_groups else ():
-        held = outcome.names(row.squad_id for row in winners(outcome) if row.squad_id in contest.squads)
+    for contest in result.standings.contests if result.plan.place_groups else ():
+        held = result.names(row.squad_id for row in winners(result) if row.squad_id in contest.squads)
         if held:
             said += f"\n- {sections_text(contest.sections)}: {listing(held)}"
-    return "\n".join(filter(None, (f"{said}{chr(10) if outcome.plan.place_groups else ' '}Congratulations!", left)))
+    return "\n".join(filter(None, (f"{said}{chr(10) if result.plan.place_groups else ' '}Congratulations!", left)))
 
 
 _EXCEPTIONS = {

@@ -14,7 +14,7 @@ from bot.words.core.plain_text import count, cut
 from bot.words.core.signs import Sign, posted
 from bot.words.results.feedback_draft import shown
 from bot.words.scorekeeping.attempts import squad_label
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, TextField
 from storage.records.offers_and_feedback import Feedback
 from storage.records.people import Squad
@@ -25,14 +25,14 @@ REFUSALS = {
 }
 
 
-def feedback_panel(outcome: Outcome, kept: Mapping[int, Feedback], comments: Mapping[int, int], page: int) -> Message:
+def feedback_panel(result: ResultView, kept: Mapping[int, Feedback], comments: Mapping[int, int], page: int) -> Message:
     """Every squad, whether its feedback is drafted, edited or sent, and how many `comments` judges wrote about it."""
-    rows = outcome.standings.rows
+    rows = result.standings.rows
     sent = sum(one.sent_at is not None for one in kept.values())
     choices = [
         choice(
             row.squad_id,
-            squad_label(outcome.squads[row.squad_id]),
+            squad_label(result.squads[row.squad_id]),
             _state(kept.get(row.squad_id)) + _written(comments.get(row.squad_id, 0)),
         )
         for row in sorted(rows, key=lambda row: row.number)

@@ -10,7 +10,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, turning, within
 from bot.words.core.plain_text import count, escape, visible
 from bot.words.results.feedback_draft import JUDGES
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Select
 from storage.records.people import Squad
 
@@ -25,15 +25,15 @@ REFUSALS = {
 
 
 def comments(
-    outcome: Outcome, squad: Squad, found: Sequence[JudgeComment], text: str, page: int, sent: bool = False
+    result: ResultView, squad: Squad, found: Sequence[JudgeComment], text: str, page: int, sent: bool = False
 ) -> Message:
     """What judges wrote about a squad, page by page, with what is in its feedback already ticked."""
     home = Button(key=key(ActionKey.FEEDBACK_SQUAD, squad.id), label="See the feedback", style="main")
     if not found:
         return Message(text=f"No judge wrote a comment about **{escape(squad.name)}**.", rows=((home,),))
-    cuts = _cuts(outcome, found)
+    cuts = _cuts(result, found)
     page = within(page, len(cuts))
-    shown = on_page(outcome, found, page)
+    shown = on_page(result, found, page)
     inside = set(text.split("\n"))
     head = (
         f"**What judges wrote about {escape(squad.name)}**: {count(len(found), 'comment')}.\n"
@@ -41,9 +41,9 @@ def comments(
     )
     if sent:
         head += "\nThe squad has its feedback already; after a change you can send it once more."
-    lines = [_block(outcome, one, number) for number, one in enumerate(shown, start=cuts[page] + 1)]
+    lines = [_block(result, one, number) for number, one in enumerate(shown, start=cuts[page] + 1)]
     choices = tuple(
-        choice(one.place, f"{number}. {one.text}", _about(outcome, one), chosen=_line(one) in inside)
+        choice(one.place, f"{number}. {one.text}", _about(result, one), chosen=_line(one) in inside)
         for number, one in enumerate(shown, start=cuts[page] + 1)
     )
     pick = Select(
@@ -60,9 +60,9 @@ def comments(
     )
 
 
-def on_page(outcome: Outcome, found: Sequence[JudgeComment], page: int) -> Sequence[JudgeComment]:
+def on_page(result: ResultView, found: Sequence[JudgeComment], page: int) -> Sequence[JudgeComment]:
     """The comments that stand on a page."""
-    cuts = _cuts(outcome, found)
+    cuts = _cuts(result, found)
     page = within(page, len(cuts))
     return found[cuts[page] : (*cuts, len(found))[page + 1]]
 
@@ -87,22 +87,22 @@ def _line(one: JudgeComment) -> str:
     return f"• “{visible(one.text)}”"
 
 
-def _about(outcome: Outcome, one: JudgeComment) -> str:
-    event = outcome.event(one.event).name
+def _about(result: ResultView, one: JudgeComment) -> str:
+    event = result.event(one.event).name
     if one.criterion is None:
         return event
-    return f"{event}, {outcome.criterion(one.event, one.measure, one.criterion)}"
+    return f"{event}, {result.criterion(one.event, one.measure, one.criterion)}"
 
 
-def _block(outcome: Outcome, one: JudgeComment, number: int) -> str:
-    return f"**{number}.** {escape(_about(outcome, one))}: “{escape(one.text)}”"
+def _block(result: ResultView, one: JudgeComment, number: int) -> str:
+    return f"**{number}.** {escape(_about(result, one))}: “{escape(one.text)}”"
 
 
-def _cuts(outcome: Outcome, found: Sequence[JudgeComment]) -> tuple[int, ...]:
+def _cuts(result: ResultView, found: Sequence[JudgeComment]) -> tuple[int, ...]:
     """With which comment each page begins."""
     cuts, used = [0], 0
     for index, one in enumerate(found):
-        long = len(_block(outcome, one, len(found))) + 2
+        long = len(_block(result, one, len(found))) + 2
         full = index - cuts[-1] == A_PAGE or used + long > MESSAGE_LENGTH - ROOM_FOR_TEXT - ROOM_FOR_PAGE_LINE
         if full and index > cuts[-1]:
             cuts.append(index)

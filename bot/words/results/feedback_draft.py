@@ -11,7 +11,7 @@ from bot.rules.scoring.results import MeasureScore, Row
 from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped
 from bot.words.scorekeeping.attempt_values import value_of
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.plan import Checklist, Count, Criterion, Item, Measure, Share
 from storage.records.scores import Attempt
 
@@ -45,74 +45,74 @@ def _line(text: str) -> str:
     return escape(text)
 
 
-def drafted(outcome: Outcome, row: Row, found: Draft) -> str:
+def drafted(result: ResultView, row: Row, found: Draft) -> str:
     """The draft in plain words; a text of a lower level never stands in it."""
-    blocks = [FOR + outcome.squads[row.squad_id].name, THANKS]
+    blocks = [FOR + result.squads[row.squad_id].name, THANKS]
     if found.strengths:
-        lines = [f"• {_strength(outcome, row, point)}" for point in found.strengths]
+        lines = [f"• {_strength(result, row, point)}" for point in found.strengths]
         blocks.append("\n".join((WELL, *lines)))
     if found.strongest is not None:
-        blocks.append(f"{STRONGEST} {_name(outcome, found.strongest)}")
+        blocks.append(f"{STRONGEST} {_name(result, found.strongest)}")
     if found.step is not None:
-        blocks.append(f"{STEP}\n• {_step(outcome, row, found.step)}")
+        blocks.append(f"{STEP}\n• {_step(result, row, found.step)}")
     if len(blocks) == 2:
         blocks.append(IN_PERSON)
     return cut("\n\n".join(blocks), LONGEST)
 
 
-def _criterion(outcome: Outcome, point: Point) -> Criterion:
-    rubric = outcome.measure(point.event, point.measure)
+def _criterion(result: ResultView, point: Point) -> Criterion:
+    rubric = result.measure(point.event, point.measure)
     assert rubric.kind == "rubric"
     return next(one for one in rubric.criteria if one.key == point.criterion)
 
 
-def _name(outcome: Outcome, point: Point) -> str:
+def _name(result: ResultView, point: Point) -> str:
     if point.criterion is not None:
-        return _criterion(outcome, point).name
-    event, measure = outcome.event(point.event), outcome.measure(point.event, point.measure)
+        return _criterion(result, point).name
+    event, measure = result.event(point.event), result.measure(point.event, point.measure)
     return event.name if measure.name == event.name else f"{event.name}, {measure.name}"
 
 
-def _strength(outcome: Outcome, row: Row, point: Point) -> str:
+def _strength(result: ResultView, row: Row, point: Point) -> str:
     if point.criterion is None:
-        return f"{_name(outcome, point)}: {_reached(outcome, row, point)}"
-    criterion = _criterion(outcome, point)
+        return f"{_name(result, point)}: {_reached(result, row, point)}"
+    criterion = _criterion(result, point)
     assert point.level is not None and point.mean is not None
     said = criterion.praise or criterion.levels[point.level - 1]
     return f"{criterion.name} ({rounded(point.mean, 1)} of {len(criterion.levels)}): {said}"
 
 
-def _step(outcome: Outcome, row: Row, point: Point) -> str:
-    name = _name(outcome, point)
+def _step(result: ResultView, row: Row, point: Point) -> str:
+    name = _name(result, point)
     if point.criterion is None:
-        measure = outcome.measure(point.event, point.measure)
-        reached = "" if isinstance(measure, Share) else f" {_reached(outcome, row, point)}."
+        measure = result.measure(point.event, point.measure)
+        reached = "" if isinstance(measure, Share) else f" {_reached(result, row, point)}."
         return f"{name}:{reached} {STEPS[measure.kind]}"
-    wanted = _criterion(outcome, point).next
+    wanted = _criterion(result, point).next
     if wanted is None:
         return f"{name}: read its levels in the brief together, and choose one thing to try next time."
     return f"{name}: {wanted}"
 
 
-def _reached(outcome: Outcome, row: Row, point: Point) -> str:
+def _reached(result: ResultView, row: Row, point: Point) -> str:
     """What a squad reached in a measure, as it was counted: `6 of 10 socks`, never bare points."""
-    measure = outcome.measure(point.event, point.measure)
+    measure = result.measure(point.event, point.measure)
     scores = next(event.measures for event in row.events if event.key == point.event)
     score = next(score for score in scores if score.key == point.measure)
     if measure.kind == "share" and score.value is not None:
-        there = next(one for one in outcome.book.attempts if one.id == score.attempts[0].attempt_id)
+        there = next(one for one in result.book.attempts if one.id == score.attempts[0].attempt_id)
         return "everyone took part" if score.value == 1 else f"{there.contributing} of {there.members} of you took part"
     if isinstance(measure, Count | Checklist):
-        attempt = _standing(outcome, measure, score)
+        attempt = _standing(result, measure, score)
         if attempt is not None:
             return _things(measure, attempt)
         return f"{unescaped(value_of(measure, score.value))} in all attempts together"
     return unescaped(value_of(measure, score.value))
 
 
-def _standing(outcome: Outcome, measure: Count | Checklist, score: MeasureScore) -> Attempt | None:
+def _standing(result: ResultView, measure: Count | Checklist, score: MeasureScore) -> Attempt | None:
     """The one attempt that made the value; None where several made it together."""
-    made = {one.id: one for one in outcome.book.attempts}
+    made = {one.id: one for one in result.book.attempts}
     if measure.keep == "best" or len(score.attempts) == 1:
         return next((made[one.attempt_id] for one in score.attempts if one.value == score.value), None)
     return None

@@ -15,7 +15,7 @@ from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, full_and_relative, school_day_after
 from bot.words.results.finality import coach_line, not_sure_yet
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import Button, Form, Message, Row, SelectField, TextField
 from storage.records.offers_and_feedback import Offer
 from storage.records.people import Squad, Student
@@ -42,10 +42,10 @@ MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 
 
 def offers_panel(
-    outcome: Outcome, offers: Sequence[Offer], line: Sequence[int], why: Doubt | None, page: int = 0
+    result: ResultView, offers: Sequence[Offer], line: Sequence[int], why: Doubt | None, page: int = 0
 ) -> Message:
     """Who was asked, what they said, who is next, and why nothing is final yet."""
-    places = outcome.plan.places
+    places = result.plan.places
     lines = [
         f"**The place**: {count(places, 'place')}." if places == 1 else f"**The places**: {count(places, 'place')}."
     ]
@@ -54,23 +54,21 @@ def offers_panel(
     turn = partial(key, ActionKey.OFFER_PANEL)
     for offer in offers:
         until = f"; it can until {full_and_relative(offer.answer_by)}" if offer.state == "open" else ""
-        lines.append(f"- {outcome.name(offer.squad_id)} {STATES[offer.state]}{until}")
-    others = [
-        one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in outcome.standings.placed
-    ]
+        lines.append(f"- {result.name(offer.squad_id)} {STATES[offer.state]}{until}")
+    others = [one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in result.standings.placed]
     if others:
-        names = listing(outcome.names(others))
+        names = listing(result.names(others))
         lines.append(f"The class has not read that {names} said yes: tell it yourself, once all is sure.")
     noted = [offer for offer in offers if offer.state in ("open", "accepted")]
     if noted:
-        choices = [choice(one.id, outcome.squads[one.squad_id].name) for one in noted]
+        choices = [choice(one.id, result.squads[one.squad_id].name) for one in noted]
         asked = list_page(choices, page, "Note what a squad says", key(ActionKey.OFFER_SETTLE), turn)
         rows += asked.rows if len(noted) >= len(line) else asked.select
     if line:
-        lines.append(f"Next in line: {listing(outcome.names(line))}.")
+        lines.append(f"Next in line: {listing(result.names(line))}.")
         if len(line) > 1 and places == 1:
             lines.append("They are exactly equal; you choose, best by a lot drawn in public.")
-        choices = [choice(squad, outcome.squads[squad].name) for squad in line]
+        choices = [choice(squad, result.squads[squad].name) for squad in line]
         listed = list_page(choices, page, "Offer the place to …", key(ActionKey.OFFER_ASK), turn)
         # Both lists turn together: one row of buttons serves both.
         rows += listed.rows if len(line) > len(noted) else listed.select

@@ -15,23 +15,23 @@ from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_values import lower_note, value_of, value_text
 from bot.words.scoring.explain_picture import own_title, why_picture
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan import Measure, Rubric, Share
 
 
 @posted(Sign.RESULT)
-def own_result(outcome: Outcome, row: Row, until: datetime | None, again: bool = False) -> Message:
+def own_result(result: ResultView, row: Row, until: datetime | None, again: bool = False) -> Message:
     """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one."""
     what = "Your corrected result" if again else "Your result"
-    total = "" if row.total is None else f"\n**Total: {outcome.total(row)} of 100 points**"
+    total = "" if row.total is None else f"\n**Total: {result.total(row)} of 100 points**"
     instead = "\nIt takes the place of the earlier one." if again else ""
-    head = f"**{what}**: {outcome.name(row.squad_id)}{instead}{total}\n{who_reads('result')}"
-    blocks = [head, *(_event(outcome, row, event) for event in row.events), provisional(until, room=True)]
+    head = f"**{what}**: {result.name(row.squad_id)}{instead}{total}\n{who_reads('result')}"
+    blocks = [head, *(_event(result, row, event) for event in row.events), provisional(until, room=True)]
     whole = "\n\n".join(blocks)
     if len(whole) > MESSAGE_LENGTH:
-        whole = "\n\n".join([head, *(_event_line(outcome, event) for event in row.events), blocks[-1]])
-    pictures = (why_picture(outcome, row, own_title(outcome, row)),) if row.total is not None else ()
+        whole = "\n\n".join([head, *(_event_line(result, event) for event in row.events), blocks[-1]])
+    pictures = (why_picture(result, row, own_title(result, row)),) if row.total is not None else ()
     return Message(text=pages([whole])[0], files=pictures, rows=() if until is None else ((QUESTION,),))
 
 
@@ -46,8 +46,8 @@ def provisional(until: datetime | None, room: bool = False) -> str:
     )
 
 
-def _event_line(outcome: Outcome, event: EventScore) -> str:
-    name = escape(outcome.event(event.key).name)
+def _event_line(result: ResultView, event: EventScore) -> str:
+    name = escape(result.event(event.key).name)
     if event.state == "excused":
         return f"**{name}**: your coach has excused your squad, so it is left out of your total."
     if event.state == "absent":
@@ -56,19 +56,19 @@ def _event_line(outcome: Outcome, event: EventScore) -> str:
     return f"**{name}**: {points} of 100 points. It counts {exact(event.share * 100)} % of the total."
 
 
-def _event(outcome: Outcome, row: Row, event: EventScore) -> str:
-    lines = [_event_line(outcome, event)]
+def _event(result: ResultView, row: Row, event: EventScore) -> str:
+    lines = [_event_line(result, event)]
     if event.state == "scored":
-        lines += [_measure(outcome, row, event, score) for score in event.measures]
+        lines += [_measure(result, row, event, score) for score in event.measures]
     return "\n".join(lines)
 
 
-def _measure(outcome: Outcome, row: Row, event: EventScore, score: MeasureScore) -> str:
-    measure = outcome.measure(event.key, score.key)
+def _measure(result: ResultView, row: Row, event: EventScore, score: MeasureScore) -> str:
+    measure = result.measure(event.key, score.key)
     gives = "" if len(event.measures) == 1 else _gives(score)
     if isinstance(measure, Rubric):
         return _rubric(measure, [sheet for sheet in score.sheets if not sheet.shown_only], gives)
-    made = {one.id: one for one in outcome.book.attempts}
+    made = {one.id: one for one in result.book.attempts}
     each = [value_text(measure, made[one.attempt_id]) for one in score.attempts]
     if len(each) == 1:
         return f"- {escape(measure.name)}: {each[0]}{lower_note(measure)}{gives}"

@@ -21,8 +21,8 @@ from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, 
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import SEALED, who_reads
 from bot.words.results.result_summary import Analysis, in_front
-from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.progress import ANNOUNCE, headline, next_step, waiting_line
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import by_number, missing_lines, rank_lines, so_far_lines, tie_lines
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
@@ -54,48 +54,48 @@ REFUSALS = {
 }
 
 
-def preview(outcome: Outcome, found: Analysis | None, files: Sequence[Attachment], announced: bool) -> Message:
+def preview(result: ResultView, found: Analysis | None, files: Sequence[Attachment], announced: bool) -> Message:
     """The first page, with the picture and the files."""
-    shown = _pages(outcome, found, announced)
+    shown = _pages(result, found, announced)
     if files:
         note = f"{listing([file.name for file in files])} hold every mark. Keep them among coaches."
         shown[0] = f"{shown[0]}\n-# {note}" if len(shown[0]) + len(note) + 50 < MESSAGE_LENGTH else shown[0]
     return Message(
         text=shown[0] + page_line(0, len(shown)),
-        files=(*_picture(outcome), *files),
-        rows=_rows(outcome, 0, len(shown), announced),
+        files=(*_picture(result), *files),
+        rows=_rows(result, 0, len(shown), announced),
     )
 
 
-def _picture(outcome: Outcome) -> tuple[Attachment, ...]:
+def _picture(result: ResultView) -> tuple[Attachment, ...]:
     """The bars, best first; while something is missing by number and without places."""
-    if not outcome.rows:
+    if not result.rows:
         return ()
-    if outcome.standings.complete:
-        return (standings_picture(outcome, outcome.rows, "Standings (private)"),)
-    return (standings_picture(outcome, by_number(outcome), "So far (private)", ranked=False),)
+    if result.standings.complete:
+        return (standings_picture(result, result.rows, "Standings (private)"),)
+    return (standings_picture(result, by_number(result), "So far (private)", ranked=False),)
 
 
-def preview_page(outcome: Outcome, found: Analysis | None, number: int, announced: bool) -> Message:
+def preview_page(result: ResultView, found: Analysis | None, number: int, announced: bool) -> Message:
     """Another page of the same text."""
-    shown = _pages(outcome, found, announced)
+    shown = _pages(result, found, announced)
     number = within(number, len(shown))
-    rows = _rows(outcome, number, len(shown), announced)
+    rows = _rows(result, number, len(shown), announced)
     return Message(text=shown[number] + page_line(number, len(shown)), rows=rows)
 
 
-def _pages(outcome: Outcome, found: Analysis | None, announced: bool) -> list[str]:
+def _pages(result: ResultView, found: Analysis | None, announced: bool) -> list[str]:
     state = "announced" if announced else "nothing is announced"
-    head = f"{headline(outcome)}\n-# {escape(outcome.plan.name)}: standings ({state}). {who_reads('standings')}\n"
+    head = f"{headline(result)}\n-# {escape(result.plan.name)}: standings ({state}). {who_reads('standings')}\n"
     if found is not None:
-        front = head + in_front(outcome, found, announced)
-        blocks = [front, f"**The table**\n{rank_lines(outcome)}", tie_lines(outcome)]
-    elif outcome.standings.complete:
-        blocks = [head + rank_lines(outcome), tie_lines(outcome)]
+        front = head + in_front(result, found, announced)
+        blocks = [front, f"**The table**\n{rank_lines(result)}", tie_lines(result)]
+    elif result.standings.complete:
+        blocks = [head + rank_lines(result), tie_lines(result)]
     else:
-        blocks = [head + waiting_line(outcome), missing_lines(outcome), so_far_lines(outcome)]
+        blocks = [head + waiting_line(result), missing_lines(result), so_far_lines(result)]
     if found is None and not announced:
-        blocks[0] += f"\n**Next**: {_next_text(next_step(outcome, 'settled'))}"
+        blocks[0] += f"\n**Next**: {_next_text(next_step(result, 'settled'))}"
     return pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
 
 
@@ -105,38 +105,38 @@ def _next_text(onward: Button) -> str:
     return f"press **{onward.label}**."
 
 
-def _rows(outcome: Outcome, number: int, of: int, announced: bool) -> tuple[Row, ...]:
+def _rows(result: ResultView, number: int, of: int, announced: bool) -> tuple[Row, ...]:
     rows: list[Row] = []
     turn = turning(ActionKey.RESULTS_PAGE, number, of)
     if turn:
         rows.append(turn)
     squads = Button(key=key(ActionKey.RESULTS_SQUADS, 0), label="Squad by squad")
     closer: Row = (squads,)
-    if outcome.standings.complete:
+    if result.standings.complete:
         what_if = Button(key=key(ActionKey.RESULTS_WHAT_IF), label="What if?")
         closer = (squads, what_if, Button(key=key(ActionKey.RESULTS_FIRM), label="Numbers"))
     if announced:
         back = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
         return (*rows, (Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"), back), closer)
-    onward = next_step(outcome, "settled")
+    onward = next_step(result, "settled")
     later = ANNOUNCE.model_copy(update={"style": "plain", "disabled": True})
     return (*rows, (onward,) if onward == ANNOUNCE else (onward, later), closer)
 
 
-def firm_page(outcome: Outcome, firm: Firmness, drawn: JudgeBootstrap) -> Message:
+def firm_page(result: ResultView, firm: Firmness, drawn: JudgeBootstrap) -> Message:
     """How firm the place is: one paragraph in words, then the pictures."""
     blocks = [
         "**How firm is the place?** (private)",
-        paragraph(outcome, firm),
-        hold_line(outcome, firm),
-        effective_line(outcome, firm),
-        bootstrap_lines(outcome, drawn) if firm.closeness is not None or not outcome.standings.plain else "",
+        paragraph(result, firm),
+        hold_line(result, firm),
+        effective_line(result, firm),
+        bootstrap_lines(result, drawn) if firm.closeness is not None or not result.standings.plain else "",
         "-# A place that hangs on one judge or one weight is close, not wrong. The plan's own rules decide.",
     ]
     pictures: list[Attachment] = []
     if firm.closeness is not None:
-        pictures.append(firm_picture(outcome, firm, drawn))
-        weights = weights_picture(outcome, firm)
+        pictures.append(firm_picture(result, firm, drawn))
+        weights = weights_picture(result, firm)
         if weights is not None:
             pictures.append(weights)
     text = pages(["\n\n".join(block for block in blocks if block)])[0]
@@ -155,18 +155,18 @@ class Panels:
     evened_standings: Standings
 
 
-def judges_page(outcome: Outcome, found: Panels, number: int) -> Message:
+def judges_page(result: ResultView, found: Panels, number: int) -> Message:
     """Do the judges agree, and how does each of them mark?"""
     blocks = ["**Do the judges agree?** (private)"]
     for one in found.agreements:
-        blocks.append(agreement_block(outcome, one))
+        blocks.append(agreement_block(result, one))
         about = (one.event, one.measure)
         own = [view for view in found.views if (view.event, view.measure) == about]
         fitted = next((each for each in found.evened if (each.event, each.measure) == about), None)
         if own:
-            blocks.append(judge_block(outcome, own, fitted))
+            blocks.append(judge_block(result, own, fitted))
     if found.agreements:
-        blocks += [evened_block(outcome, found.evened, found.evened_standings), gap_block(outcome, found.gaps), CAUTION]
+        blocks += [evened_block(result, found.evened, found.evened_standings), gap_block(result, found.gaps), CAUTION]
     else:
         blocks.append("The plan has nothing that judges mark.")
     shown = pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)

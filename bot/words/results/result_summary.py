@@ -16,7 +16,7 @@ from bot.words.analysis.robustness import LEAST, give_or_take, trial_name
 from bot.words.analysis.weights_text import weight_points
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import school_day_after
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import contest_lines, run_off_lines
 
 NAMED = 3
@@ -36,55 +36,55 @@ class Analysis:
     evened_standings: Standings
 
 
-def in_front(outcome: Outcome, found: Analysis, announced: bool) -> str:
+def in_front(result: ResultView, found: Analysis, announced: bool) -> str:
     """The result in six short paragraphs, for a result in which nothing is missing."""
-    parts = [who_line(outcome), why_line(outcome), sure_line(outcome, found.firm), judges_line(outcome, found)]
-    parts += [provisional_line(outcome, announced), next_line(outcome, announced)]
+    parts = [who_line(result), why_line(result), sure_line(result, found.firm), judges_line(result, found)]
+    parts += [provisional_line(result, announced), next_line(result, announced)]
     return "\n".join(part for part in parts if part)
 
 
-def pair(outcome: Outcome) -> tuple[Row, Row] | None:
+def pair(result: ResultView) -> tuple[Row, Row] | None:
     """The last squad that holds a place and the next one, which holds none.
 
     None while a run-off is due, where there is no next squad, and where places go by sections or from a minimum on.
     """
-    found = outcome.standings
+    found = result.standings
     last = len(found.placed)
     if found.straddle is not None or not found.plain or not 0 < last < len(found.rows):
         return None
     return found.rows[last - 1], found.rows[last]
 
 
-def who_line(outcome: Outcome) -> str:
+def who_line(result: ResultView) -> str:
     """Who wins, with what, by how much."""
-    found = outcome.standings
-    more = contest_lines(outcome)
+    found = result.standings
+    more = contest_lines(result)
     if found.straddle is not None:
-        return "\n".join(("**No winner yet.**", *more, run_off_lines(outcome)))
-    names, two = outcome.names(found.placed), pair(outcome)
+        return "\n".join(("**No winner yet.**", *more, run_off_lines(result)))
+    names, two = result.names(found.placed), pair(result)
     if not names:
         return "\n".join(("**Winner:** nobody holds a place.", *more))
-    totals = listing([outcome.total(found.row(squad_id)) for squad_id in found.placed])
+    totals = listing([result.total(found.row(squad_id)) for squad_id in found.placed])
     if len(names) == 1:
         text = f"**Winner:** {names[0]} with {totals} points"
     else:
         text = f"**Winners** ({count(len(names), 'place')}): {listing(names)} with {totals} points"
     if two is not None:
-        lead, behind = _lead(two), outcome.names([two[1].squad_id])[0]
-        ahead = "" if len(names) == 1 else f"{outcome.names([two[0].squad_id])[0]} is "
+        lead, behind = _lead(two), result.names([two[1].squad_id])[0]
+        ahead = "" if len(names) == 1 else f"{result.names([two[0].squad_id])[0]} is "
         text += f", {ahead}level with {behind}" if lead == 0 else f"; {ahead}{_points(lead)} ahead of {behind}"
         text += "; a tie-break or a run-off decided" if lead == 0 else ""
     return "\n".join((f"{text}.", *more))
 
 
-def why_line(outcome: Outcome) -> str:
+def why_line(result: ResultView) -> str:
     """What each event gives the winner against the next squad; all of it together is the lead."""
-    two = pair(outcome)
+    two = pair(result)
     if two is None:
         return ""
     parts = []
     for mine, other in zip(two[0].events, two[1].events, strict=True):
-        name = escape(outcome.event(mine.key).name)
+        name = escape(result.event(mine.key).name)
         excused = (mine.state == "excused") + (other.state == "excused")
         if excused == 2:
             parts.append(f"both excused from {name}")
@@ -92,27 +92,27 @@ def why_line(outcome: Outcome) -> str:
         more = (mine.contribution or Fraction(0)) - (other.contribution or Fraction(0))
         said = f"level in {name}" if more == 0 else f"{_signed(more)} in {name}"
         parts.append(f"{said} (one of the two was excused)" if excused else said)
-    return f"**Why them**, against {outcome.name(two[1].squad_id)}: {'; '.join(parts)} (points of 100)."
+    return f"**Why them**, against {result.name(two[1].squad_id)}: {'; '.join(parts)} (points of 100)."
 
 
-def sure_line(outcome: Outcome, firm: Firmness) -> str:
+def sure_line(result: ResultView, firm: Firmness) -> str:
     """How sure the winner is, and what would change it."""
-    if outcome.standings.straddle is not None:
-        return f"**How sure:** open, until the {'run-off' if has_run_offs(outcome.plan) else 'tie is settled'}."
+    if result.standings.straddle is not None:
+        return f"**How sure:** open, until the {'run-off' if has_run_offs(result.plan) else 'tie is settled'}."
     near = firm.closeness
-    if not outcome.standings.placed or (near is None and outcome.standings.plain):
+    if not result.standings.placed or (near is None and result.standings.plain):
         return ""
     changed = [trial for trial in firm.trials if trial.changed]
     unknown = [trial for trial in firm.trials if trial.changed is None]
-    what = "winner" if outcome.standings.places == 1 else "winners"
+    what = "winner" if result.standings.places == 1 else "winners"
     reasons = []
     if changed:
-        reasons.append(f"The {what} would change {_ways(outcome, changed)}.")
+        reasons.append(f"The {what} would change {_ways(result, changed)}.")
     elif unknown and len(unknown) < len(firm.trials):
         tried = count(len(firm.trials) - len(unknown), "way")
         reasons.append(f"In the {tried} that could be tried (see **Numbers**) the {what} would not change.")
     elif firm.trials and not unknown:
-        out = "Leaving out any one judge or criterion, or another scale," if _judged(outcome) else "Another scale"
+        out = "Leaving out any one judge or criterion, or another scale," if _judged(result) else "Another scale"
         reasons.append(f"{out} does not change the {what}.")
     if unknown:
         ways = "other way" if len(unknown) < len(firm.trials) else "way"
@@ -120,52 +120,52 @@ def sure_line(outcome: Outcome, firm: Firmness) -> str:
     if firm.weights is not None and firm.weights.shift > 0 and firm.weights.passes:
         moved = weight_points(firm.weights.shift)
         reasons.append(f"Moving {moved} of the 100 points of weight between events would change the {what}.")
-    elif firm.weights is None and outcome.standings.plain and len(outcome.standings.weights) > 1:
+    elif firm.weights is None and result.standings.plain and len(result.standings.weights) > 1:
         reasons.append(f"No other weights of the events would change the {what}.")
     if near is None:
         reasons.append("How far the next squads are behind is not worked out here.")
-    elif near.reach is None and _judged(outcome):
+    elif near.reach is None and _judged(result):
         reasons.append("How far chance in the judges' marks moves the gap cannot be told.")
     elif near.gap > 0 and near.reach is not None and near.reach >= LEAST:
         reasons.append(f"The gap is {_points(near.gap)}, {give_or_take(near.reach)}.")
-    return f"**How sure:** {_how_sure(outcome, firm)}. {' '.join(reasons)}"
+    return f"**How sure:** {_how_sure(result, firm)}. {' '.join(reasons)}"
 
 
-def _how_sure(outcome: Outcome, firm: Firmness) -> str:
+def _how_sure(result: ResultView, firm: Firmness) -> str:
     """A word or two: `very` only where nothing that can be tried changes it, and the gap is surely beyond chance."""
     near = firm.closeness
     if near is not None and near.gap == 0:
         return "not very; the two have the same total"
     if near is not None and near.close:
         return "not very; the two are closer than the judges differ"
-    beyond_chance = near is not None and (near.clear or not _judged(outcome))
+    beyond_chance = near is not None and (near.clear or not _judged(result))
     return (
         "very" if beyond_chance and all(trial.changed is False or trial.refused for trial in firm.trials) else "fairly"
     )
 
 
-def _judged(outcome: Outcome) -> bool:
+def _judged(result: ResultView) -> bool:
     """Whether judges mark anything in this plan."""
-    return any(measure.kind == "rubric" for event in outcome.plan.events for measure in event.measures)
+    return any(measure.kind == "rubric" for event in result.plan.events for measure in event.measures)
 
 
-def _ways(outcome: Outcome, trials: Sequence[Trial]) -> str:
+def _ways(result: ResultView, trials: Sequence[Trial]) -> str:
     if len(trials) > NAMED:
         return f"in {len(trials)} of the ways tried (see **Numbers**)"
-    out = [trial_name(outcome, trial) for trial in trials if trial.what != "scale"]
-    scaled = [trial_name(outcome, trial) for trial in trials if trial.what == "scale"]
+    out = [trial_name(result, trial) for trial in trials if trial.what != "scale"]
+    scaled = [trial_name(result, trial) for trial in trials if trial.what == "scale"]
     parts = [f"without {listing(out, 'or')}"] if out else []
     parts += [f"scored as {listing(scaled, 'or')}"] if scaled else []
     return listing(parts, "or")
 
 
-def judges_line(outcome: Outcome, found: Analysis) -> str:
+def judges_line(result: ResultView, found: Analysis) -> str:
     """Whether the judges agree, who marks hardest, and whether it mattered."""
     seen = [one for one in found.agreements if one.judges]
     if not seen:
         return ""
     words = {
-        escape(outcome.event(one.event).name): agreement_word(one) + (UNCERTAIN if is_uncertain(one) else "")
+        escape(result.event(one.event).name): agreement_word(one) + (UNCERTAIN if is_uncertain(one) else "")
         for one in seen
     }
     said = next(iter(words.values()))
@@ -176,34 +176,34 @@ def judges_line(outcome: Outcome, found: Analysis) -> str:
     if far is None or abs(float(far.severity)) < HARDLY:
         return f"{text} None of them marks harder or softer than the rest."
     way = "harder" if far.severity > 0 else "softer"
-    event = escape(outcome.event(far.event).name)
+    event = escape(result.event(far.event).name)
     points = f"{abs(float(far.severity)):.1f} sheet points"
-    who = outcome.judge(far.judge_id)
+    who = result.judge(far.judge_id)
     about = next((one for one in found.evened if (one.event, one.measure) == (far.event, far.measure)), None)
     sure = None if about is None else about.reach(far.judge_id)
     chance = " (which chance alone could do)" if sure is None or abs(float(far.severity)) <= sure else ""
     text += f" {who[0].upper()}{who[1:]} marks {event} {points} {way} than the average judge{chance}. "
-    return text + _mattered(outcome, found)
+    return text + _mattered(result, found)
 
 
-def _mattered(outcome: Outcome, found: Analysis) -> str:
+def _mattered(result: ResultView, found: Analysis) -> str:
     if any(not one.fit.connected for one in found.evened):
         return "Some squads share no judge, so whether that mattered cannot be told."
-    if nobody_gains(outcome, found.evened):
+    if nobody_gains(result, found.evened):
         return "It did not matter: all judges saw all squads, so nobody gains by it."
     other = found.evened_standings
-    if holders(other) == holders(outcome.standings):
-        stays = "the winner stays" if outcome.standings.straddle is None else "the tie stays"
+    if holders(other) == holders(result.standings):
+        stays = "the winner stays" if result.standings.straddle is None else "the tie stays"
         return f"It did not matter: with harsh and lenient judges evened out, {stays}."
     if other.placed and other.straddle is None:
-        names = listing(outcome.names(other.placed))
+        names = listing(result.names(other.placed))
         return f"**It may have mattered:** evened out, it would go to {names}. The plan's own rule decides."
     return "**It may have mattered:** evened out, there would be a tie. The plan's own rule decides."
 
 
-def provisional_line(outcome: Outcome, announced: bool) -> str:
+def provisional_line(result: ResultView, announced: bool) -> str:
     """What is not final yet."""
-    days = outcome.plan.protest_days
+    days = result.plan.protest_days
     if not days:
         return "**Provisional:** nothing; the plan has no time for protests."
     when = "the announcement" if announced else "you announce"
@@ -213,10 +213,10 @@ def provisional_line(outcome: Outcome, announced: bool) -> str:
     )
 
 
-def next_line(outcome: Outcome, announced: bool) -> str:
+def next_line(result: ResultView, announced: bool) -> str:
     """What to do now."""
-    if outcome.standings.straddle is not None:
-        if not has_run_offs(outcome.plan):
+    if result.standings.straddle is not None:
+        if not has_run_offs(result.plan):
             return "**Next:** settle the tie. Press **Plan**."
         return "**Next:** hold the run-off. Press **Table**."
     if announced:

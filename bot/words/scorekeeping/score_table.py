@@ -157,7 +157,7 @@ class Turn:
     """Whether judging is closed, so that what is on record is not changed by one person."""
 
 
-def score_table_card(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
+def squad_page(event: Event, measure: Measure, line: Line, run_offs: Sequence[Attempt], turn: Turn) -> Message:
     """One squad at one measure: what stands, and what can be done."""
     listed = [
         f"- {attempt_name(measure, one.number, one.run_off).capitalize()}: {value_text(measure, one)}"

@@ -18,8 +18,8 @@ from bot.words.core.plain_text import count, escape
 from bot.words.scorekeeping.attempt_values import lower_note, value_of, value_text
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.explain_picture import why_picture
-from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import drawable_name
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import gap_text
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.plan import Measure, Rubric, Share
@@ -44,50 +44,48 @@ REFUSALS = {
 }
 
 
-def squads(outcome: Outcome, page: int) -> Message:
+def squads(result: ResultView, page: int) -> Message:
     """Pick the squad to explain."""
-    everyone = [*outcome.standings.rows, *outcome.standings.unranked]
-    if not outcome.standings.complete:
+    everyone = [*result.standings.rows, *result.standings.unranked]
+    if not result.standings.complete:
         everyone.sort(key=lambda row: row.number)
     if not everyone:
         return Message(text="No squad takes part yet.")
-    choices = [
-        choice(row.squad_id, squad_label(outcome.squads[row.squad_id]), _place(outcome, row)) for row in everyone
-    ]
+    choices = [choice(row.squad_id, squad_label(result.squads[row.squad_id]), _place(result, row)) for row in everyone]
     turn = partial(key, ActionKey.RESULTS_SQUADS)
     listed = list_page(choices, page, "Which squad?", key(ActionKey.RESULTS_SQUAD), turn)
     return Message(text=f"Whose way to the total do you want to see?{listed.line}", rows=listed.rows)
 
 
-def _place(outcome: Outcome, row: Row) -> str:
+def _place(result: ResultView, row: Row) -> str:
     """A squad's place; none is named while another squad waits."""
     if row.rank is None:
         return "something is missing"
-    return f"place {row.rank}" if outcome.standings.complete else "no places yet: other squads wait"
+    return f"place {row.rank}" if result.standings.complete else "no places yet: other squads wait"
 
 
-def explain(outcome: Outcome, row: Row, page: int = 0, picture: bool = True) -> Message:
+def explain(result: ResultView, row: Row, page: int = 0, picture: bool = True) -> Message:
     """The way of one squad, page by page; the first page carries the picture."""
-    found = pages(_blocks(outcome, row), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    found = pages(_blocks(result, row), MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
     page = within(page, len(found))
     files: tuple[Attachment, ...] = ()
     if picture and page == 0 and row.total is not None:
-        files = (why_picture(outcome, row, f"Why {drawable_name(outcome.squads[row.squad_id])}?"),)
+        files = (why_picture(result, row, f"Why {drawable_name(result.squads[row.squad_id])}?"),)
     turn = turning(ActionKey.RESULTS_SQUAD_PAGE, page, len(found), row.squad_id)
     back = (Button(key=key(ActionKey.RESULTS_SQUADS, 0), label="Another squad"),)
     return Message(text=found[page] + page_line(page, len(found)), files=files, rows=(turn, back) if turn else (back,))
 
 
-def _blocks(outcome: Outcome, row: Row) -> list[str]:
-    place = _place(outcome, row)
-    place = f"not ranked: {place}" if row.rank is None else f"{place}, total {outcome.total(row)}"
-    blocks = [f"**{row.number} {outcome.name(row.squad_id)}**: {place}"]
-    blocks += [_event(outcome, row, event) for event in row.events]
+def _blocks(result: ResultView, row: Row) -> list[str]:
+    place = _place(result, row)
+    place = f"not ranked: {place}" if row.rank is None else f"{place}, total {result.total(row)}"
+    blocks = [f"**{row.number} {result.name(row.squad_id)}**: {place}"]
+    blocks += [_event(result, row, event) for event in row.events]
     if row.total is not None:
         parts = " + ".join(_points(event.contribution) for event in row.events if event.contribution is not None)
-        blocks.append(f"**Total** {parts} = **{outcome.total(row)}**\n-# Rounded for show; the packet has every digit.")
+        blocks.append(f"**Total** {parts} = **{result.total(row)}**\n-# Rounded for show; the packet has every digit.")
     if row.gaps:
-        blocks.append("**Missing**\n" + "\n".join(f"- {gap_text(outcome, gap)}" for gap in row.gaps))
+        blocks.append("**Missing**\n" + "\n".join(f"- {gap_text(result, gap)}" for gap in row.gaps))
     return blocks
 
 
@@ -95,22 +93,22 @@ def _points(value: Fraction | None) -> str:
     return "-" if value is None else rounded(value, 1)
 
 
-def _event(outcome: Outcome, row: Row, event: EventScore) -> str:
-    name = f"**{escape(outcome.event(event.key).name)}**"
+def _event(result: ResultView, row: Row, event: EventScore) -> str:
+    name = f"**{escape(result.event(event.key).name)}**"
     if event.state == "excused":
-        reason = _reason(outcome, row, event)
+        reason = _reason(result, row, event)
         return f"{name}: excused{reason}; the total is the mean of the other events"
     if event.state == "absent":
-        return f"{name}: absent{_reason(outcome, row, event)}, 0 points x {_percent(event.share)} = 0.0"
-    lines = [_measure(outcome, event, score) for score in event.measures]
+        return f"{name}: absent{_reason(result, row, event)}, 0 points x {_percent(event.share)} = 0.0"
+    lines = [_measure(result, event, score) for score in event.measures]
     if event.points is None:
         return "\n".join((f"{name}: not complete", *lines))
     head = f"{name}: {rounded(event.points, 1)} points x {_percent(event.share)} = **{_points(event.contribution)}**"
     return "\n".join((head, *lines))
 
 
-def _reason(outcome: Outcome, row: Row, event: EventScore) -> str:
-    for absence in outcome.book.absences:
+def _reason(result: ResultView, row: Row, event: EventScore) -> str:
+    for absence in result.book.absences:
         if (absence.squad_id, absence.event) == (row.squad_id, event.key) and absence.reason:
             return f" ({escape(absence.reason)})"
     return ""
@@ -120,14 +118,14 @@ def _percent(share: Fraction) -> str:
     return f"{exact(share * 100)} %"
 
 
-def _measure(outcome: Outcome, event: EventScore, score: MeasureScore) -> str:
-    measure = outcome.measure(event.key, score.key)
+def _measure(result: ResultView, event: EventScore, score: MeasureScore) -> str:
+    measure = result.measure(event.key, score.key)
     weight = "" if len(event.measures) == 1 else f", {_percent(score.share)} of the event"
     lines = [f"- {escape(measure.name)}{weight}: {_reached(measure, score)}"]
     if isinstance(measure, Rubric):
-        lines += _sheets(outcome, measure, score)
+        lines += _sheets(result, measure, score)
     else:
-        made = {one.id: one for one in outcome.book.attempts}
+        made = {one.id: one for one in result.book.attempts}
         lines += [f"  - attempt {one.number}: {value_text(measure, made[one.attempt_id])}" for one in score.attempts]
     return "\n".join(lines)
 
@@ -159,12 +157,12 @@ def _top(measure: Measure) -> str:
     return ""
 
 
-def _sheets(outcome: Outcome, rubric: Rubric, score: MeasureScore) -> Sequence[str]:
+def _sheets(result: ResultView, rubric: Rubric, score: MeasureScore) -> Sequence[str]:
     lines = []
     for sheet in score.sheets:
         marks = ", ".join(f"{escape(one.name)} {sheet.marks[one.key]}" for one in rubric.criteria)
         weighted = ", shown, not counted" if sheet.shown_only else f", weight {exact(sheet.weight)}"
         weight = "" if sheet.weight == 1 else weighted
-        who = outcome.judge(sheet.judge_id)
+        who = result.judge(sheet.judge_id)
         lines.append(f"  - {who}{weight}: {marks} = {exact(sheet.value)}")
     return lines or [f"  - {count(0, 'sheet')} handed in"]

@@ -5,8 +5,8 @@ from fractions import Fraction
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.words.core.number_text import exact
-from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, Canvas, Pen, drawable_name
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import ALT_LENGTH, BAR_HEIGHT, NUMBER_WIDTH, sum_text
 from storage.records.message import Attachment
 
@@ -17,25 +17,25 @@ DETAIL_END = Pen(9, SOFT, align="right")
 SUM = Pen(9.5, align="right")
 
 
-def why_picture(outcome: Outcome, row: Row, title: str) -> Attachment:
+def why_picture(result: ResultView, row: Row, title: str) -> Attachment:
     """The bars of one ranked squad; `title` heads picture and alt text."""
     heights = [BAR + LINE * len(_details(event)) + 0.08 for event in row.events]
     canvas = Canvas(0.68 + sum(heights) + BAR + 0.4)
-    canvas.head(title, outcome.stamp)
+    canvas.head(title, result.stamp)
     y = canvas.height - 0.68
     # A value beyond the plan's maximum earns more than 100 points; then the longest bar is full.
     longest = max(Fraction(100), row.total or Fraction(0), *(event.points or Fraction(0) for event in row.events))
     for place, (event, height) in enumerate(zip(row.events, heights, strict=True)):
-        _event(canvas, outcome, event, y, place, longest)
+        _event(canvas, result, event, y, place, longest)
         y -= height
-    _total(canvas, outcome, row, y - 0.06, longest)
+    _total(canvas, result, row, y - 0.06, longest)
     canvas.write(MARGIN, 0.14, f"A full bar is {float(longest):.4g} points. Numbers are rounded.", NOTE)
-    return Attachment(name="way.png", data=canvas.png(), alt=why_alt(outcome, row, title))
+    return Attachment(name="way.png", data=canvas.png(), alt=why_alt(result, row, title))
 
 
-def own_title(outcome: Outcome, row: Row) -> str:
+def own_title(result: ResultView, row: Row) -> str:
     """The heading of a squad's own picture."""
-    return f"Your result: {drawable_name(outcome.squads[row.squad_id])}"
+    return f"Your result: {drawable_name(result.squads[row.squad_id])}"
 
 
 def _details(event: EventScore) -> list[MeasureScore]:
@@ -46,8 +46,8 @@ def _points(score: MeasureScore) -> Fraction:
     return 100 * score.share * (score.scaled or Fraction(0))
 
 
-def _event(canvas: Canvas, outcome: Outcome, event: EventScore, top: float, place: int, longest: Fraction) -> None:
-    canvas.write(MARGIN, top - 0.06, outcome.event(event.key).name, LABEL, FULL - 1.75)
+def _event(canvas: Canvas, result: ResultView, event: EventScore, top: float, place: int, longest: Fraction) -> None:
+    canvas.write(MARGIN, top - 0.06, result.event(event.key).name, LABEL, FULL - 1.75)
     canvas.write(MARGIN + FULL, top - 0.06, _sum(event), SUM)
     base, left = top - 0.38, MARGIN
     canvas.bare(MARGIN, base, FULL, BAR_HEIGHT)
@@ -62,7 +62,7 @@ def _event(canvas: Canvas, outcome: Outcome, event: EventScore, top: float, plac
             left += width
     for line, score in enumerate(_details(event)):
         y = base - 0.11 - LINE * line
-        name = outcome.measure(event.key, score.key).name
+        name = result.measure(event.key, score.key).name
         canvas.write(MARGIN, y, name, DETAIL, FULL - 1.0)
         canvas.write(MARGIN + FULL, y, f"{rounded(_points(score), 1)} of {exact(score.share * 100)}", DETAIL_END)
 
@@ -76,9 +76,9 @@ def _sum(event: EventScore) -> str:
     return f"{away}{rounded(event.points, 1)} x {exact(event.share * 100)} % = {rounded(event.contribution, 1)}"
 
 
-def _total(canvas: Canvas, outcome: Outcome, row: Row, top: float, longest: Fraction) -> None:
+def _total(canvas: Canvas, result: ResultView, row: Row, top: float, longest: Fraction) -> None:
     canvas.write(MARGIN, top - 0.06, "Total", LABEL)
-    canvas.write(MARGIN + FULL, top - 0.06, outcome.total(row), END)
+    canvas.write(MARGIN + FULL, top - 0.06, result.total(row), END)
     base, left = top - 0.38, MARGIN
     canvas.bare(MARGIN, base, FULL, BAR_HEIGHT)
     for place, event in enumerate(row.events):
@@ -87,17 +87,17 @@ def _total(canvas: Canvas, outcome: Outcome, row: Row, top: float, longest: Frac
         left += width
 
 
-def why_alt(outcome: Outcome, row: Row, title: str) -> str:
+def why_alt(result: ResultView, row: Row, title: str) -> str:
     """The picture in words: the same numbers."""
     parts = []
     for event in row.events:
-        said = f"{outcome.event(event.key).name}: {_sum(event)}"
+        said = f"{result.event(event.key).name}: {_sum(event)}"
         details = [
-            f"{outcome.measure(event.key, score.key).name} {rounded(_points(score), 1)} of {exact(score.share * 100)}"
+            f"{result.measure(event.key, score.key).name} {rounded(_points(score), 1)} of {exact(score.share * 100)}"
             for score in _details(event)
         ]
         parts.append(f"{said} ({', '.join(details)})" if details else said)
-    total = f"Total {outcome.total(row)} = {sum_text(row)} (rounded)."
-    title = f"{title}{'' if title.endswith('?') else '.'} {outcome.stamp}"
+    total = f"Total {result.total(row)} = {sum_text(row)} (rounded)."
+    title = f"{title}{'' if title.endswith('?') else '.'} {result.stamp}"
     alt = f"{title}. {'; '.join(parts)}. {total}"
     return alt if len(alt) <= ALT_LENGTH else f"{title}. {total}"[:ALT_LENGTH]

@@ -10,7 +10,7 @@ from io import StringIO
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import EventScore, Row
 from bot.words.core.plain_text import visible
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import Attachment
 
 DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
@@ -59,16 +59,16 @@ def csv_file(name: str, rows: Iterable[Sequence[Cell]]) -> Attachment:
     return Attachment(name=name, data=b"\xef\xbb\xbf" + csv_text(rows).encode())
 
 
-def standings_rows(outcome: Outcome) -> list[list[Cell]]:
+def standings_rows(result: ResultView) -> list[list[Cell]]:
     """The whole table: one line a squad, with the points and the contribution of every event."""
     head: list[Cell] = ["place", "number", "squad", "section", "total"]
-    for event in outcome.plan.events:
+    for event in result.plan.events:
         head += [f"{event.name}: points of 100", f"{event.name}: share of the total", f"{event.name}: state"]
-    return [head, *(_row(outcome, row) for row in (*outcome.standings.rows, *outcome.standings.unranked))]
+    return [head, *(_row(result, row) for row in (*result.standings.rows, *result.standings.unranked))]
 
 
-def _row(outcome: Outcome, row: Row) -> list[Cell]:
-    squad = outcome.squads[row.squad_id]
+def _row(result: ResultView, row: Row) -> list[Cell]:
+    squad = result.squads[row.squad_id]
     cells: list[Cell] = [row.rank, squad.number, squad.name, squad.section, row.total]
     for event in row.events:
         cells += [event.points, event.contribution, _state(event)]

@@ -10,7 +10,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.who_reads import SEALED
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import missing_lines
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
 from storage.records.tryout import State
@@ -21,21 +21,21 @@ ANNOUNCE = Button(key=key(ActionKey.RESULTS_ANNOUNCE), label="Announce", style="
 ATTEMPTS = ("no_attempt", "too_few_attempts")
 
 
-def headline(outcome: Outcome) -> str:
+def headline(result: ResultView) -> str:
     """The first line of everything about the result: complete, or how many squads wait and for what."""
-    found = outcome.standings
+    found = result.standings
     squads = len(found.rows) + len(found.unranked)
     if not squads:
         return "**NOT COMPLETE**: no squad takes part yet."
     if found.complete:
         everybody = f"all {squads} squads" if squads > 1 else "the only squad"
         return f"**Complete**: {everybody} can be ranked; nothing is missing."
-    return f"**NOT COMPLETE**: {len(found.unranked)} of {count(squads, 'squad')} cannot be ranked; {_owed(outcome)}."
+    return f"**NOT COMPLETE**: {len(found.unranked)} of {count(squads, 'squad')} cannot be ranked; {_owed(result)}."
 
 
-def _owed(outcome: Outcome) -> str:
-    gaps = [gap for _, gap in outcome.standings.gaps]
-    owing = owing_judges(outcome)
+def _owed(result: ResultView) -> str:
+    gaps = [gap for _, gap in result.standings.gaps]
+    owing = owing_judges(result)
     parts = [f"judge {number} owes {count(sheets, 'sheet')}" for number, sheets in owing[:NAMED_JUDGES]]
     more = owing[NAMED_JUDGES:]
     if more:
@@ -53,30 +53,30 @@ def _owed(outcome: Outcome) -> str:
     return listing(parts)
 
 
-def owing_judges(outcome: Outcome) -> list[tuple[int, int]]:
+def owing_judges(result: ResultView) -> list[tuple[int, int]]:
     """Number of each judge who owes a sheet that a squad waits for, with how many, in order of the numbers."""
     owed: Counter[int] = Counter()
-    for _, gap in outcome.standings.gaps:
-        if gap.kind == "open_sheet" and gap.judge_id in outcome.judges:
-            owed[outcome.judges[gap.judge_id].number] += 1
+    for _, gap in result.standings.gaps:
+        if gap.kind == "open_sheet" and gap.judge_id in result.judges:
+            owed[result.judges[gap.judge_id].number] += 1
     return sorted(owed.items())
 
 
-def waiting_line(outcome: Outcome) -> str:
+def waiting_line(result: ResultView) -> str:
     """The squads that cannot be ranked yet, by number."""
-    names = [outcome.name(row.squad_id) for row in outcome.standings.unranked]
+    names = [result.name(row.squad_id) for row in result.standings.unranked]
     return f"**Waiting** ({len(names)}): {', '.join(names)}" if names else ""
 
 
-def next_step(outcome: Outcome, state: State) -> Button:
+def next_step(result: ResultView, state: State) -> Button:
     """The most useful thing to do now, as the one filled button."""
-    gaps: list[Gap] = [gap for _, gap in outcome.standings.gaps]
-    owing = owing_judges(outcome)
+    gaps: list[Gap] = [gap for _, gap in result.standings.gaps]
+    owing = owing_judges(result)
     if owing and state != "archived":
         label = f"Remind judge {owing[0][0]}" if len(owing) == 1 else f"Remind {len(owing)} judges"
         return Button(key=key(ActionKey.JUDGING_REMIND), label=label, style="main")
-    tied = state != "judging" and outcome.standings.straddle is not None
-    if tied and not has_run_offs(outcome.plan):
+    tied = state != "judging" and result.standings.straddle is not None
+    if tied and not has_run_offs(result.plan):
         return Button(key=key(ActionKey.PLAN_PANEL), label="Plan", style="main")
     if tied or any(gap.kind in ATTEMPTS for gap in gaps):
         return TABLE
@@ -87,18 +87,18 @@ def next_step(outcome: Outcome, state: State) -> Button:
     return ANNOUNCE
 
 
-def sealed_view(outcome: Outcome, state: State, own_sheets: int, number: int = 0) -> Message:
+def sealed_view(result: ResultView, state: State, own_sheets: int, number: int = 0) -> Message:
     """What a coach sees of the result while judging is open: what is missing and who owes it; no mark, no order."""
     if own_sheets:
         return own_first(own_sheets)
     head = [
-        headline(outcome),
-        f"**{escape(outcome.plan.name)}: still sealed.** {SEALED} So nobody can be swayed by them.",
+        headline(result),
+        f"**{escape(result.plan.name)}: still sealed.** {SEALED} So nobody can be swayed by them.",
     ]
-    onward = next_step(outcome, state)
+    onward = next_step(result, state)
     if onward != ANNOUNCE:
         head.append(f"**Next**: press **{onward.label}**.")
-    blocks = ["\n".join(head), waiting_line(outcome), missing_lines(outcome)]
+    blocks = ["\n".join(head), waiting_line(result), missing_lines(result)]
     shown = pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
     number = within(number, len(shown))
     rows: list[Row] = []

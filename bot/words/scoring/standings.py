@@ -9,66 +9,65 @@ from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.plan.places_text import left_open_text, sections_text
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import ROUNDED, sum_text
 
 
-def rank_lines(outcome: Outcome) -> str:
+def rank_lines(result: ResultView) -> str:
     """The ranked squads with their totals and what each event gives."""
-    if not outcome.standings.rows:
+    if not result.standings.rows:
         return "No squad can be ranked yet."
-    lines = [_rank_line(outcome, row) for row in outcome.rows]
-    hidden = len(outcome.standings.rows) - len(outcome.rows)
+    lines = [_rank_line(result, row) for row in result.rows]
+    hidden = len(result.standings.rows) - len(result.rows)
     if hidden:
         lines.append(f"-# {count(hidden, 'squad')} not shown: hand in your own sheets for them first.")
-    return "\n".join((*lines, _sum_line(outcome)))
+    return "\n".join((*lines, _sum_line(result)))
 
 
-def _sum_line(outcome: Outcome) -> str:
+def _sum_line(result: ResultView) -> str:
     """What the numbers beside a total are; rounded parts may differ from a rounded total in the last digit."""
     events = " + ".join(
-        f"{escape(outcome.event(key).name)} ({exact(share * 100)} %)"
-        for key, share in outcome.standings.weights.items()
+        f"{escape(result.event(key).name)} ({exact(share * 100)} %)" for key, share in result.standings.weights.items()
     )
     return f"-# total = {events}. {ROUNDED}"
 
 
-def by_number(outcome: Outcome) -> list[Row]:
+def by_number(result: ResultView) -> list[Row]:
     """The ranked squads by their numbers: what is shown while others wait, so that no order is suggested."""
-    return sorted(outcome.rows, key=lambda row: row.number)
+    return sorted(result.rows, key=lambda row: row.number)
 
 
-def so_far_lines(outcome: Outcome) -> str:
+def so_far_lines(result: ResultView) -> str:
     """While squads wait: the totals of the others by number, without places, for one more mark can change the order."""
-    lines = [f"- **{outcome.name(row.squad_id)}** {outcome.total(row)} = {sum_text(row)}" for row in by_number(outcome)]
+    lines = [f"- **{result.name(row.squad_id)}** {result.total(row)} = {sum_text(row)}" for row in by_number(result)]
     if not lines:
         return "No squad can be ranked yet."
     head = "**So far**, by squad number (no places before everybody can be ranked)"
-    return "\n".join((head, *lines, _sum_line(outcome)))
+    return "\n".join((head, *lines, _sum_line(result)))
 
 
-def _rank_line(outcome: Outcome, row: Row) -> str:
+def _rank_line(result: ResultView, row: Row) -> str:
     parts = sum_text(row)
-    return f"{row.rank}\\. **{outcome.name(row.squad_id)}** {outcome.total(row)} = {parts}"
+    return f"{row.rank}\\. **{result.name(row.squad_id)}** {result.total(row)} = {parts}"
 
 
-def missing_lines(outcome: Outcome) -> str:
+def missing_lines(result: ResultView) -> str:
     """What is missing, gathered by who owes it; nothing of it was counted as zero. Empty when all is there."""
-    if outcome.standings.complete:
+    if result.standings.complete:
         return ""
     owed: dict[str, list[str]] = defaultdict(list)
-    for squad_id, gap in outcome.standings.gaps:
-        owed[gap_text(outcome, gap)].append(outcome.name(squad_id))
+    for squad_id, gap in result.standings.gaps:
+        owed[gap_text(result, gap)].append(result.name(squad_id))
     lines = "\n".join(f"- {what}: {', '.join(dict.fromkeys(names))}" for what, names in owed.items())
-    squads = count(len(outcome.standings.unranked), "squad")
+    squads = count(len(result.standings.unranked), "squad")
     return f"**Missing** ({squads} not ranked; a missing mark is never a zero)\n{lines}"
 
 
-def gap_text(outcome: Outcome, gap: Gap) -> str:
+def gap_text(result: ResultView, gap: Gap) -> str:
     """What is missing, and who owes it."""
     if gap.kind == "all_excused":
         return "Excused from every event, so nothing is left to rank"
-    part = f"{escape(outcome.event(gap.event).name)}, {escape(outcome.measure(gap.event, gap.measure).name)}"
+    part = f"{escape(result.event(gap.event).name)}, {escape(result.measure(gap.event, gap.measure).name)}"
     match gap.kind:
         case "no_attempt":
             return f"{part}: no attempt recorded"
@@ -77,28 +76,28 @@ def gap_text(outcome: Outcome, gap: Gap) -> str:
         case "no_sheet":
             return f"{part}: no judge has a sheet"
         case "open_sheet":
-            who = outcome.judge(gap.judge_id)
+            who = result.judge(gap.judge_id)
             return f"{who[0].upper()}{who[1:]} owes {part}"
         case "unconnected":
-            apart = listing([outcome.name(squad) for squad in gap.linked])
+            apart = listing([result.name(squad) for squad in gap.linked])
             return f"{part}: judged apart, so no chain of common judges leads from {apart} to the other squads"
     raise AssertionError(gap.kind)
 
 
-def tie_lines(outcome: Outcome) -> str:
+def tie_lines(result: ResultView) -> str:
     """The squads with exactly the same total, and what separated them. Empty when there are none."""
-    lines = [f"- {_tie_text(outcome, tie)}" for tie in outcome.standings.ties]
+    lines = [f"- {_tie_text(result, tie)}" for tie in result.standings.ties]
     return "**Ties** (equal totals)\n" + "\n".join(lines) if lines else ""
 
 
-def _tie_text(outcome: Outcome, tie: Tie) -> str:
-    text = f"{listing(outcome.names(tie.squads))} have the same total"
-    decided = ", then ".join(breaker_name(outcome, by) for by in _parting(tie))
+def _tie_text(result: ResultView, tie: Tie) -> str:
+    text = f"{listing(result.names(tie.squads))} have the same total"
+    decided = ", then ".join(breaker_name(result, by) for by in _parting(tie))
     if not tie.left:
         return f"{text}; decided by {decided}."
     if len(tie.left) == 1 and set(tie.left[0]) == set(tie.squads):
         return f"{text}, and nothing in the plan separates them: they share place {tie.rank}."
-    still = "; ".join(listing(outcome.names(group)) for group in tie.left)
+    still = "; ".join(listing(result.names(group)) for group in tie.left)
     return f"{text}; decided by {decided}, but for {still}, who share a place."
 
 
@@ -108,28 +107,28 @@ def _parting(tie: Tie) -> list[str]:
     return [step.by for before, step in zip(groups, tie.steps, strict=False) if step.groups != before]
 
 
-def breaker_name(outcome: Outcome, by: str) -> str:
+def breaker_name(result: ResultView, by: str) -> str:
     """What broke a tie: `Sock run`, `Bunting, Written reasons`, `run-off 1 at Sock run`."""
     if by.startswith("run-off"):
         _, turn, about = by.split(" ")
-        return f"run-off {turn} ({breaker_name(outcome, about)})"
+        return f"run-off {turn} ({breaker_name(result, about)})"
     event_key, *rest = by.split(".")
-    names = [outcome.event(event_key).name]
+    names = [result.event(event_key).name]
     if rest:
-        measure = outcome.measure(event_key, rest[0])
+        measure = result.measure(event_key, rest[0])
         names.append(measure.name)
         if len(rest) > 1:
-            names.append(outcome.criterion(event_key, *rest))
+            names.append(result.criterion(event_key, *rest))
     return ", ".join(escape(name) for name in dict.fromkeys(names))
 
 
-def place_lines(outcome: Outcome) -> str:
+def place_lines(result: ResultView) -> str:
     """Who holds a place now, and the tie that must be settled first."""
-    places = outcome.plan.places
-    found = outcome.standings
+    places = result.plan.places
+    found = result.standings
     lines = []
     if found.placed:
-        names = listing(outcome.names(found.placed))
+        names = listing(result.names(found.placed))
         if places == 1:
             lines.append(f"**The place**: {names} holds it now.")
         else:
@@ -137,33 +136,33 @@ def place_lines(outcome: Outcome) -> str:
                 "holds one" if len(found.placed) == 1 else "hold them" if len(found.placed) == places else "hold places"
             )
             lines.append(f"**The {count(places, 'place')}**: {names} {verb} now.")
-    lines += contest_lines(outcome)
+    lines += contest_lines(result)
     if found.straddle is not None:
-        lines.append(run_off_lines(outcome))
+        lines.append(run_off_lines(result))
     return "\n".join(lines)
 
 
-def contest_lines(outcome: Outcome) -> list[str]:
+def contest_lines(result: ResultView) -> list[str]:
     """Who holds the places of which sections, and which places stay open; empty where neither is so."""
-    found, lines = outcome.standings, []
-    for contest in found.contests if outcome.plan.place_groups else ():
-        held = outcome.names(squad for squad in found.placed if squad in contest.squads)
+    found, lines = result.standings, []
+    for contest in found.contests if result.plan.place_groups else ():
+        held = result.names(squad for squad in found.placed if squad in contest.squads)
         who = listing(held) if held else "nobody yet"
         lines.append(f"- {count(contest.places, 'place')} for {sections_text(contest.sections)}: {who}")
-    left = "" if found.straddle is not None else left_open_text(outcome.plan, len(found.placed))
+    left = "" if found.straddle is not None else left_open_text(result.plan, len(found.placed))
     return [*lines, left] if left else lines
 
 
-def run_off_lines(outcome: Outcome) -> str:
+def run_off_lines(result: ResultView) -> str:
     """How to settle the tie for the last place."""
-    straddle = outcome.standings.straddle
+    straddle = result.standings.straddle
     assert straddle is not None
     equal = (
-        f"{listing(outcome.names(straddle.squads))} are exactly equal, with {count(straddle.places_left, 'place')} left"
+        f"{listing(result.names(straddle.squads))} are exactly equal, with {count(straddle.places_left, 'place')} left"
     )
-    if not has_run_offs(outcome.plan):
+    if not has_run_offs(result.plan):
         more = count(len(straddle.squads) - straddle.places_left, "place")
-        where = "Use a plan file" if outcome.plan.place_groups else "Sections and sizes"
+        where = "Use a plan file" if result.plan.place_groups else "Sections and sizes"
         return (
             f"**This tie is yours to settle.** {equal}, and nothing in this plan can be run off. Press **Plan** in the "
             f"office, then **{where}**, and give {more} more. The class reads why."
@@ -181,16 +180,16 @@ def leader(standings: Standings) -> Row | None:
     return rows[0] if rows and (len(rows) == 1 or rows[1].rank != 1) else None
 
 
-def gap_line(outcome: Outcome) -> str:
+def gap_line(result: ResultView) -> str:
     """By how much the first leads the second."""
-    rows = outcome.standings.rows
-    first = leader(outcome.standings)
+    rows = result.standings.rows
+    first = leader(result.standings)
     if first is None or len(rows) < 2 or first.total is None or rows[1].total is None:
         return ""
-    if {first.squad_id, rows[1].squad_id} & outcome.hidden:
+    if {first.squad_id, rows[1].squad_id} & result.hidden:
         return ""
     lead = first.total - rows[1].total
     if lead == 0:
         return "First and second have the same total; a tie-break or a run-off decided."
     points = f"by {rounded(lead, 1)} points" if lead >= Fraction(1, 10) else "by less than a tenth of a point"
-    return f"{outcome.name(first.squad_id)} leads {outcome.name(rows[1].squad_id)} {points}."
+    return f"{result.name(first.squad_id)} leads {result.name(rows[1].squad_id)} {points}."

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.results import Row
 from bot.words.core.number_text import exact
-from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, Canvas, Pen, drawable_name
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import Attachment
 
 MOST_BARS = 25
@@ -31,21 +31,21 @@ class Bar:
     """Length in points and the number written in it, for each event in turn."""
 
 
-def standings_picture(outcome: Outcome, rows: Sequence[Row], title: str, ranked: bool = True) -> Attachment:
+def standings_picture(result: ResultView, rows: Sequence[Row], title: str, ranked: bool = True) -> Attachment:
     """The totals of some squads as stacked bars; `ranked` writes the place before the name."""
-    bars = [_bar(outcome, row, ranked) for row in rows[:MOST_BARS]]
-    weights = outcome.standings.weights
-    legend = [f"{event.name} (counts {exact(weights[event.key] * 100)} %)" for event in outcome.plan.events]
-    alt = standings_alt(outcome, rows, title, ranked)
-    return Attachment(name="standings.png", data=stacked(title, outcome.stamp, legend, bars), alt=alt)
+    bars = [_bar(result, row, ranked) for row in rows[:MOST_BARS]]
+    weights = result.standings.weights
+    legend = [f"{event.name} (counts {exact(weights[event.key] * 100)} %)" for event in result.plan.events]
+    alt = standings_alt(result, rows, title, ranked)
+    return Attachment(name="standings.png", data=stacked(title, result.stamp, legend, bars), alt=alt)
 
 
-def standings_alt(outcome: Outcome, rows: Sequence[Row], title: str, ranked: bool = True) -> str:
+def standings_alt(result: ResultView, rows: Sequence[Row], title: str, ranked: bool = True) -> str:
     """The picture in words: the same numbers, shortened to totals only where all of them would not fit."""
-    title = f"{title}. {outcome.stamp}"
-    events = " + ".join(event.name for event in outcome.plan.events)
-    names = [f"{row.rank}. " * ranked + outcome.squads[row.squad_id].name for row in rows[:MOST_BARS]]
-    totals = [f"{name} {outcome.total(row)}" for name, row in zip(names, rows, strict=False)]
+    title = f"{title}. {result.stamp}"
+    events = " + ".join(event.name for event in result.plan.events)
+    names = [f"{row.rank}. " * ranked + result.squads[row.squad_id].name for row in rows[:MOST_BARS]]
+    totals = [f"{name} {result.total(row)}" for name, row in zip(names, rows, strict=False)]
     full = [f"{total} = {sum_text(row)}" for total, row in zip(totals, rows, strict=False)]
     for lines in (full, totals):
         alt = f"{title}. Stacked bars, total = {events} (rounded). {'; '.join(lines)}."
@@ -63,13 +63,13 @@ def sum_text(row: Row) -> str:
     )
 
 
-def _bar(outcome: Outcome, row: Row, ranked: bool) -> Bar:
-    name = drawable_name(outcome.squads[row.squad_id])
+def _bar(result: ResultView, row: Row, ranked: bool) -> Bar:
+    name = drawable_name(result.squads[row.squad_id])
     pieces = [
         (float(event.contribution or 0), "" if event.contribution is None else rounded(event.contribution, 1))
         for event in row.events
     ]
-    return Bar(f"{row.rank}  {name}" if ranked else name, outcome.total(row), pieces)
+    return Bar(f"{row.rank}  {name}" if ranked else name, result.total(row), pieces)
 
 
 def stacked(title: str, stamp: str, legend: Sequence[str], bars: Sequence[Bar]) -> bytes:

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from bot.rules.core.rounding import rounded
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import without_markup
-from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.progress import headline, waiting_line
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import by_number, gap_line, missing_lines, place_lines, tie_lines
 from bot.words.scoring.standings_picture import ROUNDED
 
@@ -16,37 +16,37 @@ def nothing() -> str:
     return "There is no try-out in this database yet."
 
 
-def sealed_report(outcome: Outcome) -> str:
+def sealed_report(result: ResultView) -> str:
     """While judging is open: who owes what, and no mark, total or order."""
     seal = "Sealed: no marks, points or order are shown before judging is closed."
-    blocks = [outcome.plan.name, headline(outcome), seal, waiting_line(outcome), missing_lines(outcome)]
+    blocks = [result.plan.name, headline(result), seal, waiting_line(result), missing_lines(result)]
     return "\n\n".join(without_markup(text) for text in blocks if text)
 
 
-def standings_report(outcome: Outcome) -> str:
+def standings_report(result: ResultView) -> str:
     """Complete or not, the table in columns, the ties and who holds the place.
 
     While squads wait the table is by number and without places, and nobody is said to hold one.
     """
-    complete = outcome.standings.complete
-    events = outcome.plan.events
-    shares = outcome.standings.weights
+    complete = result.standings.complete
+    events = result.plan.events
+    shares = result.standings.weights
     head = ["place", "squad", "total", *(f"{event.name} ({exact(shares[event.key] * 100)} %)" for event in events)]
     rows = [
         [
             str(row.rank) if complete else "-",
-            outcome.squads[row.squad_id].name,
-            outcome.total(row),
+            result.squads[row.squad_id].name,
+            result.total(row),
             *("excused" if one.contribution is None else rounded(one.contribution, 1) for one in row.events),
         ]
-        for row in (outcome.standings.rows if complete else by_number(outcome))
+        for row in (result.standings.rows if complete else by_number(result))
     ]
     table = f"{columns([head, *rows])}\n{ROUNDED}" if rows else "No squad can be ranked yet."
-    blocks = [outcome.plan.name, without_markup(headline(outcome)), table]
+    blocks = [result.plan.name, without_markup(headline(result)), table]
     rest = (
-        (place_lines(outcome), gap_line(outcome), tie_lines(outcome))
+        (place_lines(result), gap_line(result), tie_lines(result))
         if complete
-        else (waiting_line(outcome), missing_lines(outcome))
+        else (waiting_line(result), missing_lines(result))
     )
     blocks += [without_markup(text) for text in rest if text]
     return "\n\n".join(blocks)

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.actions.hand_in.member_parts import living_card
+from bot.actions.hand_in.member_parts import parts_in_room
 from storage.records.message import Message
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.hand_in_cast import handing_in
@@ -58,7 +58,7 @@ async def test_the_squads_room_and_the_coach_see_that_the_hand_in_is_open_for_th
 
     async def card(squad: int) -> Message:
         async with asking.store.read() as db:
-            found = await living_card(db, await asking.tryout(), f"hand-in/{squad}/bunting")
+            found = await parts_in_room(db, await asking.tryout(), f"hand-in/{squad}/bunting")
         assert found is not None
         return found
 

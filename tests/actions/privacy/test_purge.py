@@ -6,8 +6,8 @@ from datetime import UTC, datetime, timedelta
 from bot.actions.core.audit import append_entry
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.delivery.destination import destination_of
+from bot.rules.core.audit_pseudonyms import pseudonym
 from bot.rules.core.hash_chain import broken_at, link
-from bot.rules.core.pseudonyms import pseudonym
 from storage.records.message import Select
 from storage.records.request import Person
 from storage.tables import audit_log, judges, processed_interactions, tryouts

@@ -4,7 +4,7 @@ from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.standings import standings
 from bot.words.analysis.agreement import _by_chance, agreement_block
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book
 from tests.rules.reference import reference
@@ -13,7 +13,7 @@ from tests.rules.tryouts import random_tryout
 
 def block(book: ScoreBook) -> str:
     result = standings(book)
-    return agreement_block(Outcome(book, result), agreements(result, resamples=200)[0])
+    return agreement_block(ResultView(book, result), agreements(result, resamples=200)[0])
 
 
 def test_every_interval_names_its_level_and_the_judges_needed_are_told() -> None:

@@ -17,7 +17,7 @@ from bot.words.analysis.robustness import bootstrap_lines, closeness_line, trial
 from bot.words.analysis.weights_text import hold_line, weights_line
 from bot.words.core.number_text import percent
 from bot.words.core.plain_text import listing
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_placing_bootstrap import draws_one_by_one, judged, marking
 from tests.rules.analysis.test_robustness import judged_book
@@ -27,8 +27,8 @@ from tests.rules.books import attempt, counted_book, event, plan
 TRIES = settings(max_examples=30, deadline=None, phases=[Phase.generate])
 
 
-def seen(book: ScoreBook) -> Outcome:
-    return Outcome(book, standings(book))
+def seen(book: ScoreBook) -> ResultView:
+    return ResultView(book, standings(book))
 
 
 def holders(book: ScoreBook) -> tuple[set[int], set[int]]:
@@ -51,11 +51,11 @@ def drawn_weights(book: ScoreBook, seed: int, times: int = 20) -> list[dict[str,
 @TRIES
 @given(excused_books(most_events=3, most_squads=4), st.integers(0, 99))
 def test_what_is_said_of_weights_is_true_of_drawn_weights(book: ScoreBook, seed: int) -> None:
-    outcome = seen(book)
-    if not outcome.standings.rows:
+    result = seen(book)
+    if not result.standings.rows:
         return
-    firm = firmness(book, outcome.standings)
-    said = weights_line(outcome, firm)
+    firm = firmness(book, result.standings)
+    said = weights_line(result, firm)
     now = holders(book)
     for weights in drawn_weights(book, seed):
         other = with_weights(book, weights)
@@ -66,14 +66,14 @@ def test_what_is_said_of_weights_is_true_of_drawn_weights(book: ScoreBook, seed:
             assert firm.weights is not None
             totals = {row.squad_id: row.total or Fraction(0) for row in standings(other).rows}
             assert totals[int(name)] <= totals[firm.weights.loses]
-        if "every single one." in hold_line(outcome, firm):
+        if "every single one." in hold_line(result, firm):
             assert holders(other) == now
 
 
 def test_each_case_of_weights_has_its_own_sentence() -> None:
     def said(book: ScoreBook) -> str:
-        outcome = seen(book)
-        return weights_line(outcome, firmness(book, outcome.standings))
+        result = seen(book)
+        return weights_line(result, firmness(book, result.standings))
 
     assert said(counted_book([[9, 9], [5, 8]], [1, 1])) == "No other weights of the events would move the place."
     assert said(counted_book([[9, 5], [5, 9]], [1, 1])) == (
@@ -111,9 +111,9 @@ def panels(draw: st.DrawFn) -> ScoreBook:
 @TRIES
 @given(panels())
 def test_what_is_said_of_each_judge_is_true_without_that_judge(book: ScoreBook) -> None:
-    outcome = seen(book)
-    ranked = {row.squad_id for row in outcome.standings.rows}
-    said = trial_line(outcome, firmness(book, outcome.standings), "judge")
+    result = seen(book)
+    ranked = {row.squad_id for row in result.standings.rows}
+    said = trial_line(result, firmness(book, result.standings), "judge")
     now = holders(book)
     alike: list[int] = []
     for judge in marking(book):
@@ -143,10 +143,10 @@ def test_what_is_said_of_each_judge_is_true_without_that_judge(book: ScoreBook) 
 @TRIES
 @given(panels())
 def test_what_is_said_of_drawn_judges_is_true_of_draws_made_one_by_one(book: ScoreBook) -> None:
-    outcome = seen(book)
-    if not outcome.standings.rows or not outcome.standings.complete:
+    result = seen(book)
+    if not result.standings.rows or not result.standings.complete:
         return
-    said = bootstrap_lines(outcome, judge_bootstrap(book))
+    said = bootstrap_lines(result, judge_bootstrap(book))
     if len(marking(book)) < 2:
         assert said == "With fewer than two judges there is no other draw of them to try."
         return
@@ -184,8 +184,8 @@ def test_what_decided_an_equal_total_is_named_and_no_other_thing() -> None:
 def test_a_scale_that_cannot_be_tried_says_why() -> None:
     book = counted_book([[5], [4]], [1])
     bare = event("e1", *[m.model_copy(update={"maximum": None, "scale": "best"}) for m in book.plan.events[0].measures])
-    outcome = seen(book.model_copy(update={"plan": plan(bare)}))
-    said = trial_line(outcome, firmness(outcome.book, outcome.standings), "scale")
+    result = seen(book.model_copy(update={"plan": plan(bare)}))
+    said = trial_line(result, firmness(result.book, result.standings), "scale")
     assert "Scored as percent of the maximum it cannot be told: the plan gives a measure no maximum." in said
     assert "On any of the other 3 scales the place stays where it is." in said
 

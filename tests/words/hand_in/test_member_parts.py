@@ -30,14 +30,14 @@ def part(student: int, photo: bool = True, reason: str = "*" * LONGEST) -> Part:
 
 def test_the_card_of_twenty_five_members_with_the_longest_names_fits() -> None:
     for there in (range(0), range(1, 13), range(1, 26)):
-        card = words.part_card(EVENT, schedule(PLAN).deadline, MEMBERS, {one: part(one) for one in there}, True)
+        card = words.parts_in_room(EVENT, schedule(PLAN).deadline, MEMBERS, {one: part(one) for one in there}, True)
         assert f"In ({len(there)} of 25)" in card.text and "more" in card.text
         assert len(card.text) <= MESSAGE_LENGTH
 
 
 def test_nobody_is_asked_for_a_part_once_every_part_is_in() -> None:
     for there, label in ((range(1, 25), "Add my part"), (range(1, 26), "Change my part")):
-        card = words.part_card(EVENT, schedule(PLAN).deadline, MEMBERS, {one: part(one) for one in there}, True)
+        card = words.parts_in_room(EVENT, schedule(PLAN).deadline, MEMBERS, {one: part(one) for one in there}, True)
         assert isinstance(first := card.rows[0], tuple) and [one.label for one in first] == [label, "See our parts"]
 
 

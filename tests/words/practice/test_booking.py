@@ -51,7 +51,7 @@ def test_everything_fits_with_the_longest_names_and_the_longest_windows(number: 
     for page in range(len(parts)):
         words.board(parts, page)
         words.all_turns(parts, page)
-    words.booking_card(found, 1, open_now=True)
+    words.squads_turns(found, 1, open_now=True)
     words.told_moved(list(found.slots), START)
     teams = [squad(n, names[n]) for n in names]
     for page in range(-(-number // PAGE)):
@@ -63,7 +63,7 @@ def test_everything_fits_with_the_longest_names_and_the_longest_windows(number: 
         assert 1 <= picked_from(office_words.pick_squad(START, counted, page)) <= PAGE
     for begin in found.slots[:20]:
         for over in (False, True):
-            text = office_words.turn_card(begin, found.by_begin.get(begin), names, over, "Done.").text
+            text = office_words.turn_page(begin, found.by_begin.get(begin), names, over, "Done.").text
             assert len(text) <= MESSAGE_LENGTH
 
 
@@ -119,9 +119,9 @@ def test_the_board_says_who_has_which_turn_a_line_a_day() -> None:
 
 def test_one_turn_and_several_are_told_apart() -> None:
     found = PracticeTable(PRACTICE, (START, START + timedelta(days=1)), (), (1,))
-    assert "2 turns now" in words.booking_card(found, 1, open_now=True).text
+    assert "2 turns now" in words.squads_turns(found, 1, open_now=True).text
     one = PracticeTable(PRACTICE, (START,), (), (1,))
-    assert "1 turn now" in words.booking_card(one, 1, open_now=True).text
+    assert "1 turn now" in words.squads_turns(one, 1, open_now=True).text
     assert "this turn" in words.told_moved([START], START).text
     assert "these turns" in words.told_moved([START, START], START).text
     assert "book again" not in words.told_moved([START], None).text

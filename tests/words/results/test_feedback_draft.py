@@ -11,7 +11,7 @@ from bot.rules.scoring.standings import standings
 from bot.words.core.plain_text import escape
 from bot.words.plan.builtin_plan import builtin_plan_text
 from bot.words.results.feedback_draft import drafted, shown
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.plan import Criterion, Item, Plan, Rubric
 from storage.records.scores import ScoreBook, Sheet
 from tests.rules.books import attempt, count, event, judges, plan, rubric, sheet, squads
@@ -79,8 +79,8 @@ def texts(of: Plan, seed: int) -> list[str]:
         )
     ]
     book = ScoreBook(plan=of, squads=squads(6), judges=judges(1, 1, 1), attempts=tuple(attempts), sheets=tuple(sheets))
-    outcome = Outcome(book, standings(book))
-    return [shown(drafted(outcome, row, draft(of, row))) for row in outcome.standings.rows]
+    result = ResultView(book, standings(book))
+    return [shown(drafted(result, row, draft(of, row))) for row in result.standings.rows]
 
 
 @pytest.mark.parametrize("of", [BUILTIN, without_own_words(BUILTIN)], ids=["own words", "levels only"])
@@ -108,9 +108,9 @@ def test_a_squad_in_the_lower_half_reads_what_is_strongest_without_a_number() ->
         judges=judges(1),
         sheets=(sheet(1, 1, "patch.patch", [1, 2, 1]),),
     )
-    outcome = Outcome(book, standings(book))
-    row = outcome.standings.rows[0]
-    assert shown(drafted(outcome, row, draft(book.plan, row))) == (
+    result = ResultView(book, standings(book))
+    row = result.standings.rows[0]
+    assert shown(drafted(result, row, draft(book.plan, row))) == (
         "**Feedback for Squad 1**\n\n"
         "Thank you for taking part.\n\n"
         "**Strongest so far:** criterion 2\n\n"
@@ -122,9 +122,9 @@ def test_an_event_with_one_measure_of_its_own_name_is_named_once() -> None:
     book = ScoreBook(
         plan=plan(event("run", count("run"))), squads=squads(1), attempts=(attempt(1, "run.run", core=80),)
     )
-    outcome = Outcome(book, standings(book))
-    row = outcome.standings.rows[0]
-    text = shown(drafted(outcome, row, draft(book.plan, row)))
+    result = ResultView(book, standings(book))
+    row = result.standings.rows[0]
+    text = shown(drafted(result, row, draft(book.plan, row)))
     assert "run" in text and "run, run" not in text
 
 
@@ -142,7 +142,7 @@ def test_what_was_counted_is_told_as_it_was_counted_and_not_in_points(changes: d
         squads=squads(1),
         attempts=(attempt(1, "run.socks", core=4), attempt(1, "run.socks", core=6, number=2)),
     )
-    outcome = Outcome(book, standings(book))
-    row = outcome.standings.rows[0]
-    text = drafted(outcome, row, draft(book.plan, row))
+    result = ResultView(book, standings(book))
+    row = result.standings.rows[0]
+    text = drafted(result, row, draft(book.plan, row))
     assert said in text and "point" not in text

@@ -22,19 +22,19 @@ from bot.words.analysis.robustness import bootstrap_lines, closeness_line, trial
 from bot.words.analysis.robustness_picture import same_winner
 from bot.words.analysis.weights_text import effective_line
 from bot.words.results.result_summary import Analysis, judges_line, sure_line, why_line
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book
 from tests.rules.books import absence, counted_book, judges
 
 
-def seen(book: ScoreBook) -> Outcome:
-    return Outcome(book, standings(book))
+def seen(book: ScoreBook) -> ResultView:
+    return ResultView(book, standings(book))
 
 
 def sure(book: ScoreBook) -> str:
-    outcome = seen(book)
-    return sure_line(outcome, firmness(book, outcome.standings))
+    result = seen(book)
+    return sure_line(result, firmness(book, result.standings))
 
 
 def analysis(book: ScoreBook) -> Analysis:
@@ -64,12 +64,12 @@ def test_very_sure_is_said_only_of_a_gap_beyond_chance() -> None:
 
 def test_the_gap_and_what_chance_does_to_it_are_the_same_on_both_screens() -> None:
     book = gap_book(2)
-    outcome = seen(book)
-    firm = firmness(book, outcome.standings)
+    result = seen(book)
+    firm = firmness(book, result.standings)
     said = "5.0 points, give or take 5.7 for chance in the judges' marks (95 % level)."
-    assert said in sure_line(outcome, firm)
-    assert "5.0 points ahead of **Squad 2**, give or take 5.7 for chance" in closeness_line(outcome, firm)
-    assert "chance alone could still turn it" in closeness_line(outcome, firm)
+    assert said in sure_line(result, firm)
+    assert "5.0 points ahead of **Squad 2**, give or take 5.7 for chance" in closeness_line(result, firm)
+    assert "chance alone could still turn it" in closeness_line(result, firm)
 
 
 def test_a_single_judge_makes_nobody_very_sure() -> None:
@@ -94,8 +94,8 @@ def test_a_tiny_move_of_weights_is_never_said_to_be_none() -> None:
 
 def test_a_tie_for_the_place_has_no_same_winner() -> None:
     book = judged_book([[9, 9], [9, 9], [1, 1]])
-    outcome = seen(book)
-    assert same_winner(outcome, firmness(book, outcome.standings).trials).endswith("ways: the same tie")
+    result = seen(book)
+    assert same_winner(result, firmness(book, result.standings).trials).endswith("ways: the same tie")
 
 
 @pytest.mark.parametrize("weights", [(1, 1, 1), (1, 2, 5), ("0.5", 1, "0.1")])
@@ -110,10 +110,10 @@ def test_a_judge_is_as_harsh_on_the_screen_as_in_the_packet(weights: Sequence[ob
 def test_a_median_is_not_said_to_be_free_of_harsh_judges() -> None:
     """All saw all; by the median squad 1 wins (9 against 8), by the mean squad 2 does (23/3 against 19/3)."""
     book = judged_book([[9, 9, 1], [8, 8, 7]], panel="median")
-    outcome, found = seen(book), analysis(book)
-    assert outcome.standings.placed == (1,)
-    assert "**It may have mattered:** evened out, it would go to **Squad 2**." in judges_line(outcome, found)
-    said = evened_block(outcome, found.evened, found.evened_standings)
+    result, found = seen(book), analysis(book)
+    assert result.standings.placed == (1,)
+    assert "**It may have mattered:** evened out, it would go to **Squad 2**." in judges_line(result, found)
+    said = evened_block(result, found.evened, found.evened_standings)
     assert "the means stay the same" not in said
     assert "Every judge saw every squad, but the plan does not take the mean of them all." in said
 
@@ -159,12 +159,12 @@ def test_of_two_squads_no_share_in_the_differences_is_told() -> None:
 def test_a_word_about_agreement_is_called_uncertain_wherever_its_interval_is_wide() -> None:
     """Six squads, three judges: alpha is 0.67, and draws of the squads leave it between 0.04 and 0.83."""
     book = judged_book([[9, 8, 9], [5, 7, 6], [7, 5, 6], [3, 5, 4], [6, 4, 6], [8, 8, 6]])
-    outcome = seen(book)
-    found = replace(analysis(book), agreements=agreements(outcome.standings))
-    assert judges_line(outcome, found).startswith(
+    result = seen(book)
+    found = replace(analysis(book), agreements=agreements(result.standings))
+    assert judges_line(result, found).startswith(
         "**Do the judges agree?** Fairly well (uncertain, with so few squads)."
     )
-    said = agreement_block(outcome, found.agreements[0])
+    said = agreement_block(result, found.agreements[0])
     assert "The judges agree fairly well. With so few squads that is uncertain." in said
 
 

@@ -10,7 +10,7 @@ from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings import standings
 from bot.words.core.who_reads import MARKS
 from bot.words.results.own_result import own_result
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.plan import Share
 from storage.records.scores import ScoreBook
 from tests.rules.books import attempt, count, event, judges, plan, rubric, sheet, squads, timed
@@ -36,9 +36,9 @@ def test_each_part_of_an_event_says_how_many_of_its_points_it_gives() -> None:
         ),
         sheets=(sheet(1, 1, "chain.together", [4, 2]),),
     )
-    outcome = Outcome(book, standings(book))
-    row = outcome.standings.rows[0]
-    text = own_result(outcome, row, None).text
+    result = ResultView(book, standings(book))
+    row = result.standings.rows[0]
+    text = own_result(result, row, None).text
     found = GIVES.findall(text)
     # By hand: half of the time's quarter, 6 of 8 of the sheet's half, 3 of 4 of the members' quarter.
     assert found == [("12.5", "25"), ("37.5", "50"), ("18.8", "25")]
@@ -56,8 +56,8 @@ def marked(*sheets: list[int]) -> str:
         attempts=(),
         sheets=tuple(sheet(1, number, "chain.together", marks) for number, marks in enumerate(sheets, start=1)),
     )
-    outcome = Outcome(book, standings(book))
-    return own_result(outcome, outcome.standings.rows[0], None).text
+    result = ResultView(book, standings(book))
+    return own_result(result, result.standings.rows[0], None).text
 
 
 @pytest.mark.parametrize(

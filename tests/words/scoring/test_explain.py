@@ -4,7 +4,7 @@ import pytest
 
 from bot.rules.scoring.standings import standings
 from bot.words.scoring.explain import explain
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from tests.rules.analysis.test_robustness import judged_book
 
 
@@ -18,5 +18,5 @@ from tests.rules.analysis.test_robustness import judged_book
 def test_a_trimmed_mean_is_named_only_where_sheets_were_left_out(marks: list[int], said: str) -> None:
     """From five sheets up (page of formulas); by hand (1 + 5 + 6 + 9) / 4 and (4 + 5 + 6) / 3."""
     book = judged_book([[*marks]], panel="trimmed")
-    outcome = Outcome(book, standings(book))
-    assert said in explain(outcome, outcome.standings.rows[0], picture=False).text
+    result = ResultView(book, standings(book))
+    assert said in explain(result, result.standings.rows[0], picture=False).text

@@ -7,7 +7,7 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from bot.rules.scoring.standings import standings
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.books import attempt, counted_book
 
@@ -24,15 +24,15 @@ def just_below(least: str, deductions: str) -> ScoreBook:
 def test_a_total_just_below_the_minimum_is_not_shown_as_the_minimum() -> None:
     """49.96 rounds to 50.0: the squad would seem to have what it lacks. Common practice, no source."""
     book = just_below("50", "0.04")
-    outcome = Outcome(book, standings(book))
-    assert outcome.standings.placed == (1,)
-    assert [outcome.total(row) for row in outcome.standings.rows] == ["51.00", "49.96"]
+    result = ResultView(book, standings(book))
+    assert result.standings.placed == (1,)
+    assert [result.total(row) for row in result.standings.rows] == ["51.00", "49.96"]
 
 
 @settings(max_examples=100, deadline=None, phases=[Phase.generate])
 @given(st.integers(0, 300), st.sampled_from(["49.9", "50", "49.95"]))
 def test_whoever_is_shown_with_the_minimum_or_more_may_win(thousandths: int, least: str) -> None:
     book = just_below(least, str(Decimal(thousandths) / 1000))
-    outcome = Outcome(book, standings(book))
-    for row in outcome.standings.rows:
-        assert (Fraction(outcome.total(row)) >= Fraction(least)) == (row.squad_id in outcome.standings.placed)
+    result = ResultView(book, standings(book))
+    for row in result.standings.rows:
+        assert (Fraction(result.total(row)) >= Fraction(least)) == (row.squad_id in result.standings.placed)

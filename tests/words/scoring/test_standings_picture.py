@@ -10,19 +10,19 @@ from bot.rules.scoring.standings import standings
 from bot.words.analysis.robustness_picture import firm_picture
 from bot.words.analysis.weights_picture import weights_picture
 from bot.words.scoring.explain_picture import why_picture
-from bot.words.scoring.outcome import Outcome
 from bot.words.scoring.picture_canvas import _drawn, drawable_name
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.scores import ScoreBook
 from tests.rules.books import attempt, count, counted_book, event, judges, plan, rubric, sheet, squads
 
 
-def outcome(table: list[list[int]], *names: str) -> Outcome:
+def outcome(table: list[list[int]], *names: str) -> ResultView:
     book = counted_book(table, (40, 30, 30)[: len(table[0])])
     if names:
         renamed = tuple(one.model_copy(update={"name": name}) for one, name in zip(book.squads, names, strict=True))
         book = book.model_copy(update={"squads": renamed})
-    return Outcome(book, standings(book))
+    return ResultView(book, standings(book))
 
 
 def size(png: bytes) -> tuple[int, int]:
@@ -51,7 +51,7 @@ def test_totals_that_differ_by_a_hair_look_different_in_picture_and_alt_text() -
     measure = book.plan.events[0].measures[0].model_copy(update={"maximum": 1_000_000})
     changed = book.plan.events[0].model_copy(update={"measures": (measure,)})
     book = book.model_copy(update={"plan": book.plan.model_copy(update={"events": (changed,)})})
-    found = Outcome(book, standings(book))
+    found = ResultView(book, standings(book))
     alt = standings_picture(found, found.rows, "Standings").alt
     assert "1. Squad 2 0.7001" in alt and "2. Squad 1 0.7000" in alt
 
@@ -80,7 +80,7 @@ def test_dollar_signs_are_no_formula() -> None:
     assert size(standings_picture(found, found.rows, "Standings").data)[0] == 810
 
 
-def judged(marks: list[list[int]]) -> tuple[ScoreBook, Outcome]:
+def judged(marks: list[list[int]]) -> tuple[ScoreBook, ResultView]:
     book = ScoreBook(
         plan=plan(event("core", count("m")), event("bunting", rubric("bunting", (1, 1)))),
         squads=squads(len(marks)),
@@ -92,7 +92,7 @@ def judged(marks: list[list[int]]) -> tuple[ScoreBook, Outcome]:
             for judge, mark in enumerate(row, start=1)
         ),
     )
-    return book, Outcome(book, standings(book))
+    return book, ResultView(book, standings(book))
 
 
 def test_the_picture_of_firmness_says_who_would_hold_the_place_without_each_judge() -> None:

@@ -7,7 +7,7 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from bot.rules.scoring.standings import standings
-from bot.words.scoring.outcome import Outcome
+from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import tie_lines
 from storage.records.scores import ScoreBook
 from tests.rules.books import counted_book
@@ -19,7 +19,7 @@ def tied_book(table: Sequence[Sequence[int]], keys: Sequence[str]) -> ScoreBook:
 
 
 def said(book: ScoreBook) -> str:
-    return tie_lines(Outcome(book, standings(book))).removeprefix("**Ties** (equal totals)\n- ")
+    return tie_lines(ResultView(book, standings(book))).removeprefix("**Ties** (equal totals)\n- ")
 
 
 def test_two_keys_that_each_part_some_are_both_named_in_order() -> None:

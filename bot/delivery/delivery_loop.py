@@ -28,7 +28,7 @@ FINISH_S = 2.5
 """How long a message that is on its way may take when we stop."""
 
 
-class DeliveryService:
+class DeliveryLoop:
     """Rings the job runner and sends the delivery worker whenever something was committed or its time has come.
 
     An async context manager; the chat client must be logged in.

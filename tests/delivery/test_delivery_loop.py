@@ -7,7 +7,7 @@ import pytest
 
 from bot.actions.core.scheduled_jobs import job
 from bot.clock import LiveClock
-from bot.delivery.service import DeliveryService
+from bot.delivery.delivery_loop import DeliveryLoop
 from bot.interactions.in_flight import InFlight
 from bot.stepped_clock import SteppedClock
 from deploy.rehearsal.world.api_errors import Json
@@ -36,7 +36,7 @@ async def plan(place: Town, key: str, at: datetime) -> None:
 
 
 async def test_on_the_machines_own_clock_it_wakes_by_itself(place: Town) -> None:
-    async with LiveClock() as clock, DeliveryService(place.client, place.store, clock) as opened:
+    async with LiveClock() as clock, DeliveryLoop(place.client, place.store, clock) as opened:
         place.store.on_commit(opened.wake)
         begun = clock.now()
         await plan(place, "soon", begun + timedelta(milliseconds=300))
@@ -57,7 +57,7 @@ async def test_on_a_stepped_clock_each_step_is_settled_when_everything_is_sent(p
         await clock.started()
         await plan(place, "first", START + timedelta(hours=1))
         await plan(place, "second", START + timedelta(hours=3))
-        async with DeliveryService(place.client, place.store, clock) as opened:
+        async with DeliveryLoop(place.client, place.store, clock) as opened:
             place.store.on_commit(opened.wake)
             clock.settle_with(opened.quiet)
             for key, hours in (("first", 1), ("second", 3)):
@@ -155,7 +155,7 @@ async def test_standing_still_costs_no_request_and_quiet_returns_at_once(place: 
 
 async def test_what_can_wait_goes_after_whoever_waits_for_an_answer(place: Town) -> None:
     in_flight = InFlight()
-    async with DeliveryService(place.client, place.store, place.clock, answers_first=in_flight.answers_first) as opened:
+    async with DeliveryLoop(place.client, place.store, place.clock, answers_first=in_flight.answers_first) as opened:
         place.store.on_commit(opened.wake)
         await opened.quiet()
         with in_flight.counted():

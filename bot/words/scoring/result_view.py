@@ -16,7 +16,7 @@ from storage.records.scores import ScoreBook
 
 
 @dataclass(frozen=True)
-class Outcome:
+class ResultView:
     """A book, what it comes to, and for whom it is shown."""
 
     book: ScoreBook

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.core.pseudonyms import NOBODY, is_by, pseudonym
+from bot.rules.core.audit_pseudonyms import NOBODY, is_by, pseudonym
 
 keys = st.binary(min_size=32, max_size=32).map(bytes.hex)
 accounts = st.integers(1, 2**63 - 1)
