@@ -257,7 +257,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     late = [
         words.Change(
             one.agreed_at,
-            (words.late_change(one.kind, names.get(one.squad_id, ""), events.get(one.event, one.event)),),
+            (words.late_change(one.kind, events.get(one.event, one.event)),),
             one.reason,
         )
         for one in await late_changes.late_changes(db, tryout.id)

@@ -1,6 +1,6 @@
 """After the close: what is missing is still recorded, and listed; what is on record is corrected by two, or later."""
 
-from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.core.dispatch import act, actor_of, audit, roles, view
 from bot.actions.scorekeeping.score_table import Spot, spot_of, squad_page
 from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
@@ -32,7 +32,8 @@ async def ask_to_correct(db: Transaction, tryout: Tryout, request: Request, abou
     await audit(db, tryout, request, "table.ask-to-correct", squad=squad_id, event=spot.event.key, asked=change)
     told = words.asked_in_office(change, about, spot.squad, spot.event, reason, request.at + COOLING)
     await outbox.enqueue(db, tryout.id, "office", told, request.at)
-    return Say(message=words.asked(change, about, spot.squad, spot.event, request.at + COOLING))
+    alone_from = request.at + COOLING if "coach" in await roles(db, tryout, request) else None
+    return Say(message=words.asked(change, about, spot.squad, spot.event, alone_from))
 
 
 @act(ActionKey.TABLE_CORRECT_AGREED, "coach")

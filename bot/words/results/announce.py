@@ -198,12 +198,14 @@ _EXCEPTIONS = {
 }
 
 
-def late_change(kind: str, squad: str, event: str) -> str:
-    """What was recorded, or opened to be corrected, at the table after judging had been closed."""
-    said = "{event} of {squad} was recorded after judging had been closed"
+def late_change(kind: str, event: str) -> str:
+    """What was recorded, or opened to be corrected, at the table after judging had been closed.
+
+    Everyone reads it, so it does not say of which squad: it may be the one that asked for a check of its result.
+    """
     if kind == "correction":
-        said = "what {squad} has in {event} was opened for correction after judging had been closed"
-    return said.format(squad=squad or "a squad", event=event)
+        return f"what one squad has in {event} was opened for correction after judging had been closed"
+    return f"{event} of one squad was recorded after judging had been closed"
 
 
 def protest_upheld() -> str:

@@ -40,14 +40,15 @@ def why_form(squad: Squad, about: str) -> Form:
     return Form(key=asked, title=cut(f"Correct: {squad.number} {squad.name}", 45), fields=(REASON,))
 
 
-def asked(change_id: int, about: str, squad: Squad, event: Event, alone_from: datetime) -> Message:
-    """Whoever asked reads what is needed now."""
-    return Message(
-        text=f"What **{escape(squad.name)}** has in **{escape(event.name)}** is to be corrected. The office has the "
-        f"question: another coach can agree at once. A coach who has asked alone can press the button from "
-        f"{clock(alone_from)} on.",
-        rows=((_agree(change_id, about), TABLE),),
-    )
+def asked(change_id: int, about: str, squad: Squad, event: Event, alone_from: datetime | None) -> Message:
+    """Whoever asked reads what is needed now; `alone_from` for a coach, who can agree alone after a wait."""
+    text = f"What **{escape(squad.name)}** has in **{escape(event.name)}** is to be corrected. "
+    if alone_from is None:
+        text += "A coach has to agree first; the office has the question. Look here again then: it can be undone."
+        look = Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label="Look again", style="main")
+        return Message(text=text, rows=((look, TABLE),))
+    text += "The office has the question: another coach can agree at once. If there is none, press the button from "
+    return Message(text=f"{text}{clock(alone_from)} on.", rows=((_agree(change_id, about), TABLE),))
 
 
 def asked_in_office(

@@ -3,7 +3,7 @@
 from bot.actions.results.announce import plan_changes
 from bot.words.results.announce import change_lines
 from storage.records.message import Message
-from storage.tables import tryouts
+from storage.tables import late_changes, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.scored import settle, whole
 
@@ -36,6 +36,17 @@ async def asked(asking: Asking, squad: int, who: int) -> Message:
     return await asking.message(form.key, who, fields=REASON)
 
 
+async def asked_by_keeper(asking: Asking, squad: int) -> str:
+    """A scorekeeper asks; the key of the office's button."""
+    waits = await asked(asking, squad, KEEPER)
+    assert "A coach has to agree first" in waits.text
+    assert "Agree" not in str(waits.rows), "no button that would only say no"
+    assert button(waits, "Look again").key == f"table.squad:{ABOUT}:{squad}"
+    async with asking.store.read() as db:
+        found = await late_changes.late_changes(db, 1)
+    return f"table.correct-agreed:{found[-1].id}:{ABOUT}"
+
+
 async def test_nobody_alone_changes_what_is_on_record_once_totals_can_be_seen(begin: Begin) -> None:
     asking, squads = await closed(begin)
     card = await asking.message(f"table.squad:{ABOUT}:{squads[0]}", KEEPER)
@@ -59,8 +70,7 @@ async def test_nobody_alone_changes_what_is_on_record_once_totals_can_be_seen(be
 
 async def test_a_scorekeeper_asks_a_coach_agrees_and_it_is_listed_with_the_reason(begin: Begin) -> None:
     asking, squads = await closed(begin)
-    waits = await asked(asking, squads[0], KEEPER)
-    agree = button(waits, "Agree: it may be corrected").key
+    agree = await asked_by_keeper(asking, squads[0])
     assert "Only a coach" in (await asking.message(agree, KEEPER)).text
     assert REASON["reason"] in (await asking.messages_to("office"))[-1]
     assert "not changed by one person" in (await asking.message("table.undone:1:slip", KEEPER)).text
@@ -70,7 +80,8 @@ async def test_a_scorekeeper_asks_a_coach_agrees_and_it_is_listed_with_the_reaso
     other = await asking.message(f"table.save:{ABOUT}:{squads[1]}:2:4:0", KEEPER)
     assert "is not changed by one person at once" in other.text, "only what was agreed to"
     listed = await changes(asking)
-    assert "what Crooked Spoons has in Sock run was opened for correction after judging had been closed" in listed
+    assert "what one squad has in Sock run was opened for correction after judging had been closed" in listed
+    assert "Crooked Spoons" not in listed, "the squad that asked for a check is not named to everyone"
     assert REASON["reason"] in listed
     shown = await asking.message("results.announce")
     assert REASON["reason"] in shown.text, "the class reads it with the result"
@@ -90,7 +101,7 @@ async def test_a_coach_alone_has_to_wait_and_a_second_one_need_not(begin: Begin)
 
 async def test_what_was_asked_before_judging_was_opened_again_or_the_result_announced_is_over(begin: Begin) -> None:
     asking, squads = await closed(begin)
-    agree = button(await asked(asking, squads[0], KEEPER), "Agree: it may be corrected").key
+    agree = await asked_by_keeper(asking, squads[0])
     shown = await asking.message("results.announce")
     await asking.ask(button(shown, "Announce now").key)
     assert "nothing at the table changes any more" in (await asking.message(agree)).text
@@ -103,7 +114,7 @@ async def test_what_was_never_recorded_is_recorded_and_listed(begin: Begin) -> N
     await asking.ask("table.undone:1:slip")
     await settle(asking)
     assert (await asking.message(f"table.save:{ABOUT}:{squads[0]}:1:14:0")).text.startswith("Saved.")
-    assert "Sock run of Crooked Spoons was recorded after judging had been closed" in await changes(asking)
+    assert "Sock run of one squad was recorded after judging had been closed" in await changes(asking)
     assert "is not changed by one person at once" in (await asking.message("table.undone:10:slip")).text
 
 
@@ -114,11 +125,11 @@ async def test_an_absence_is_noted_and_listed_and_changed_by_two(begin: Begin) -
     await helpers(asking)
     noted = await asking.filled(f"table.absence:{ABOUT}:{squads[0]}", fields={"state": "absent", "reason": "ill"})
     assert "absent" in noted.text.lower()
-    assert "Sock run of Crooked Spoons was recorded after judging had been closed" in await changes(asking)
+    assert "Sock run of one squad was recorded after judging had been closed" in await changes(asking)
     here = {"state": "here", "reason": ""}
     refused = await asking.filled(f"table.absence:{ABOUT}:{squads[0]}", fields=here)
     assert "is not changed by one person at once" in refused.text
-    await asking.ask(button(await asked(asking, squads[0], KEEPER), "Agree: it may be corrected").key)
+    await asking.ask(await asked_by_keeper(asking, squads[0]))
     assert "takes part" in (await asking.filled(f"table.absence:{ABOUT}:{squads[0]}", fields=here)).text
 
 
