@@ -35,12 +35,12 @@ async def offers_panel(db: Snapshot, tryout: Tryout, request: Request, page: int
     book, made = await score_book(db, tryout), await offers_and_feedback.offers(db, tryout.id)
     why = await doubt_of(db, tryout, request.at)
     if page is None:
-        return lambda: Say(message=_panel(outcome_of(book), made, why))
-    return lambda: Replace(message=_panel(outcome_of(book), made, why, page))
+        return lambda: Say(message=_panel(outcome_of(book), made, why, request.at))
+    return lambda: Replace(message=_panel(outcome_of(book), made, why, request.at, page))
 
 
-def _panel(result: ResultView, made: Sequence[Offer], why: Doubt | None, page: int = 0) -> Message:
-    return words.offers_panel(result, made, next_in_line(result.standings, made), why, page)
+def _panel(result: ResultView, made: Sequence[Offer], why: Doubt | None, now: datetime, page: int = 0) -> Message:
+    return words.offers_panel(result, made, next_in_line(result.standings, made), why, now, page)
 
 
 @view(ActionKey.OFFER_ASK, "coach")
@@ -128,7 +128,7 @@ async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int
     if why is not None and why.protests:
         raise Refusal(ClassReason.PLACE_WAITS)
     await _settle(db, tryout, request, squad, made, "lapsed", why)
-    return Replace(message=await _panel_now(db, tryout, why))
+    return Replace(message=await _panel_now(db, tryout, why, request.at))
 
 
 @act(ActionKey.OFFER_GIVEN_BACK, "coach")
@@ -140,12 +140,12 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, offer_id:
     await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.given_back_in_room(), request.at)
     await outbox.enqueue(db, tryout.id, "office", words.given_back(squad), request.at)
     await audit(db, tryout, request, "offer.given-back", squad=squad.id, offer=made.id)
-    return Replace(message=await _panel_now(db, tryout, await doubt_of(db, tryout, request.at)))
+    return Replace(message=await _panel_now(db, tryout, await doubt_of(db, tryout, request.at), request.at))
 
 
-async def _panel_now(db: Snapshot, tryout: Tryout, why: Doubt | None) -> Message:
+async def _panel_now(db: Snapshot, tryout: Tryout, why: Doubt | None, now: datetime) -> Message:
     book, made = await score_book(db, tryout), await offers_and_feedback.offers(db, tryout.id)
-    return _panel(outcome_of(book), made, why)
+    return _panel(outcome_of(book), made, why, now)
 
 
 async def _settle(

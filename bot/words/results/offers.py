@@ -1,6 +1,7 @@
 """The place: offered to a squad, answered by its captain, or let lapse to the next in line."""
 
 from collections.abc import Sequence
+from datetime import datetime
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
@@ -42,7 +43,7 @@ MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 
 
 def offers_panel(
-    result: ResultView, offers: Sequence[Offer], line: Sequence[int], why: Doubt | None, page: int = 0
+    result: ResultView, offers: Sequence[Offer], line: Sequence[int], why: Doubt | None, now: datetime, page: int = 0
 ) -> Message:
     """Who was asked, what they said, who is next, and why nothing is final yet."""
     places = result.plan.places
@@ -52,10 +53,10 @@ def offers_panel(
     lines.append(coach_line(why))
     rows: list[Row] = []
     turn = partial(key, ActionKey.OFFER_PANEL)
-    for offer in offers:
-        until = f"; it can until {full_and_relative(offer.answer_by)}" if offer.state == "open" else ""
-        lines.append(f"- {result.name(offer.squad_id)} {STATES[offer.state]}{until}")
-    others = [one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in result.standings.placed]
+    lines += [f"- {result.name(offer.squad_id)} {_stands(offer, now)}" for offer in offers]
+    others = [
+        one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in result.standings.placed
+    ]
     if others:
         names = listing(result.names(others))
         lines.append(f"The class has not read that {names} said yes: tell it yourself, once all is sure.")
@@ -81,6 +82,16 @@ def offers_panel(
         )
     )
     return Message(text=pages(["\n".join(lines)])[0], rows=tuple(rows))
+
+
+def _stands(offer: Offer, now: datetime) -> str:
+    """How an offer stands. Whoever has given the place back has not declined it, so one word is for both."""
+    if offer.state == "declined":
+        return "does not take the place"
+    if offer.state != "open":
+        return STATES[offer.state]
+    until = full_and_relative(offer.answer_by)
+    return f"{STATES['open']}; it can until {until}" if now < offer.answer_by else f"did not answer until {until}"
 
 
 def offers_form(squad: Squad) -> Form:

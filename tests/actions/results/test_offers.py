@@ -140,11 +140,20 @@ async def test_a_place_that_is_given_back_goes_to_the_next_in_line(begin: Begin)
     panel = await asking.message("offer.panel")
     card = await asking.message(select(panel, "Note what a squad says").key, values=(made,))
     panel = await asking.message(button(card, "They give it back").key)
-    assert "Next in line: **Muddy Teapots**." in panel.text and "Crooked Spoons has declined" in panel.text
+    assert "Next in line: **Muddy Teapots**." in panel.text and "Crooked Spoons does not take the place" in panel.text
     assert "gives the place back" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
     assert (await asking.messages_to("office"))[-1] == "**Crooked Spoons** gives the place back."
     await ring(asking.store, asking.now + timedelta(days=8))
     assert not any("the place is yours" in text for text in await asking.messages_to(f"squad/{ids[0]}"))
+
+
+async def test_the_panel_does_not_say_that_a_squad_can_still_answer_once_its_time_is_over(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    await offer(asking, ids[0], "2")
+    assert "Crooked Spoons has not answered yet; it can until <t:" in (await asking.message("offer.panel")).text
+    asking.now += timedelta(days=5)
+    panel = (await asking.message("offer.panel")).text
+    assert "Crooked Spoons did not answer until <t:" in panel and "it can until" not in panel
 
 
 async def test_once_the_result_is_announced_no_squad_leaves_it(begin: Begin) -> None:
