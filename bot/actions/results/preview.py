@@ -4,6 +4,7 @@ from datetime import datetime
 from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view, view
+from bot.actions.results.finality import doubt_of
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.analysis.adjusted_panels import evened, evened_standings
 from bot.rules.analysis.agreement import agreements
@@ -12,6 +13,7 @@ from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import firmness
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.finality import Doubt
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
@@ -72,19 +74,20 @@ async def preview_panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[
     hidden = own_open(book, request.who)
     if sealed(tryout.state):
         return partial(_sealed, book, tryout.state, len(hidden), 0)
-    return partial(_preview, book, hidden, tryout.announced_at is not None, request.at)
+    why = await doubt_of(db, tryout, request.at)
+    return partial(_preview, book, hidden, tryout.announced_at is not None, why, request.at)
 
 
 def _sealed(book: ScoreBook, state: State, own_sheets: int, number: int) -> Answer:
     return Say(message=progress.sealed_view(outcome_of(book), state, own_sheets, number))
 
 
-def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, at: datetime) -> Answer:
+def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, why: Doubt | None, at: datetime) -> Answer:
     result = outcome_of(book, hidden, at)
     # What is said about the judges, and the files with every mark, wait until the reader's own sheets are closed.
     # They wait, too, until every squad is ranked: a table taken away would go on naming a wrong winner.
     files = () if hidden or not result.standings.complete else result_files(result)
-    return Say(message=words.preview(result, _analysis(result), files, announced))
+    return Say(message=words.preview(result, _analysis(result), files, announced, why))
 
 
 def _analysis(result: ResultView) -> Analysis | None:
@@ -112,12 +115,12 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> W
     hidden = own_open(book, request.who)
     if sealed(tryout.state):
         return partial(_sealed, book, tryout.state, len(hidden), number)
-    return partial(_page, book, hidden, number, tryout.announced_at is not None)
+    return partial(_page, book, hidden, number, tryout.announced_at is not None, await doubt_of(db, tryout, request.at))
 
 
-def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool) -> Answer:
+def _page(book: ScoreBook, hidden: frozenset[int], number: int, announced: bool, why: Doubt | None) -> Answer:
     result = outcome_of(book, hidden)
-    return Say(message=words.preview_page(result, _analysis(result), number, announced))
+    return Say(message=words.preview_page(result, _analysis(result), number, announced, why))
 
 
 @slow_view(ActionKey.RESULTS_FIRM, "coach")

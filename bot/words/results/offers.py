@@ -54,9 +54,7 @@ def offers_panel(
     rows: list[Row] = []
     turn = partial(key, ActionKey.OFFER_PANEL)
     lines += [f"- {result.name(offer.squad_id)} {_stands(offer, now)}" for offer in offers]
-    others = [
-        one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in result.standings.placed
-    ]
+    others = [one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in result.standings.placed]
     if others:
         names = listing(result.names(others))
         lines.append(f"The class has not read that {names} said yes: tell it yourself, once all is sure.")

@@ -9,6 +9,7 @@ from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.finality import Doubt
 from bot.rules.scoring.results import Standings
 from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block
 from bot.words.analysis.robustness import bootstrap_lines, paragraph
@@ -54,9 +55,11 @@ REFUSALS = {
 }
 
 
-def preview(result: ResultView, found: Analysis | None, files: Sequence[Attachment], announced: bool) -> Message:
-    """The first page, with the picture and the files."""
-    shown = _pages(result, found, announced)
+def preview(
+    result: ResultView, found: Analysis | None, files: Sequence[Attachment], announced: bool, why: Doubt | None = None
+) -> Message:
+    """The first page, with the picture and the files; `why` an announced result is not final."""
+    shown = _pages(result, found, announced, why)
     if files:
         note = f"{listing([file.name for file in files])} hold every mark. Keep them among coaches."
         shown[0] = f"{shown[0]}\n-# {note}" if len(shown[0]) + len(note) + 50 < MESSAGE_LENGTH else shown[0]
@@ -76,19 +79,21 @@ def _picture(result: ResultView) -> tuple[Attachment, ...]:
     return (standings_picture(result, by_number(result), "So far (private)", ranked=False),)
 
 
-def preview_page(result: ResultView, found: Analysis | None, number: int, announced: bool) -> Message:
+def preview_page(
+    result: ResultView, found: Analysis | None, number: int, announced: bool, why: Doubt | None = None
+) -> Message:
     """Another page of the same text."""
-    shown = _pages(result, found, announced)
+    shown = _pages(result, found, announced, why)
     number = within(number, len(shown))
     rows = _rows(result, number, len(shown), announced)
     return Message(text=shown[number] + page_line(number, len(shown)), rows=rows)
 
 
-def _pages(result: ResultView, found: Analysis | None, announced: bool) -> list[str]:
+def _pages(result: ResultView, found: Analysis | None, announced: bool, why: Doubt | None) -> list[str]:
     state = "announced" if announced else "nothing is announced"
     head = f"{headline(result)}\n-# {escape(result.plan.name)}: standings ({state}). {who_reads('standings')}\n"
     if found is not None:
-        front = head + in_front(result, found, announced)
+        front = head + in_front(result, found, announced, why)
         blocks = [front, f"**The table**\n{rank_lines(result)}", tie_lines(result)]
     elif result.standings.complete:
         blocks = [head + rank_lines(result), tie_lines(result)]

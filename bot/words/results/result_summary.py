@@ -9,13 +9,14 @@ from bot.rules.analysis.agreement import Agreement
 from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.rules.core.rounding import rounded
+from bot.rules.results.finality import Doubt
 from bot.rules.scoring.results import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.analysis.agreement import HARDLY, agreement_word, holders, is_uncertain, nobody_gains
 from bot.words.analysis.robustness import LEAST, give_or_take, trial_name
 from bot.words.analysis.weights_text import weight_points
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.core.times import school_day_after
+from bot.words.core.times import full, school_day_after
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import contest_lines, run_off_lines
 
@@ -36,10 +37,13 @@ class Analysis:
     evened_standings: Standings
 
 
-def in_front(result: ResultView, found: Analysis, announced: bool) -> str:
-    """The result in six short paragraphs, for a result in which nothing is missing."""
+def in_front(result: ResultView, found: Analysis, announced: bool, why: Doubt | None = None) -> str:
+    """The result in six short paragraphs, for a result in which nothing is missing.
+
+    `why` an announced result is not final; None once it is.
+    """
     parts = [who_line(result), why_line(result), sure_line(result, found.firm), judges_line(result, found)]
-    parts += [provisional_line(result, announced), next_line(result, announced)]
+    parts += [provisional_line(result, announced, why), next_line(result, announced)]
     return "\n".join(part for part in parts if part)
 
 
@@ -201,16 +205,19 @@ def _mattered(result: ResultView, found: Analysis) -> str:
     return "**It may have mattered:** evened out, there would be a tie. The plan's own rule decides."
 
 
-def provisional_line(result: ResultView, announced: bool) -> str:
+def provisional_line(result: ResultView, announced: bool, why: Doubt | None) -> str:
     """What is not final yet."""
     days = result.plan.protest_days
+    if announced and why is None:
+        return "**Final:** the result is not provisional any more." if days else "**Final:** since the announcement."
+    if why is not None and why.protests:
+        return f"**Not final:** {count(why.protests, 'protest')} not settled."
     if not days:
         return "**Provisional:** nothing; the plan has no time for protests."
-    when = "the announcement" if announced else "you announce"
-    return (
-        f"**Provisional** until the evening of {school_day_after(days)} after {when}: "
-        "until then it may be questioned and corrected."
-    )
+    until = f"the evening of {school_day_after(days)} after you announce"
+    if why is not None and why.until is not None:
+        until = full(why.until)
+    return f"**Provisional** until {until}: until then it may be questioned and corrected."
 
 
 def next_line(result: ResultView, announced: bool) -> str:

@@ -72,6 +72,20 @@ async def test_the_squads_own_result_carries_the_question_while_its_days_run(beg
     assert late.startswith(f"You wrote:\n> {TEXT['text']}\n\nThe days for questions about the result are over.")
 
 
+async def test_the_standings_say_until_when_they_are_provisional_and_when_they_are_final(begin: Begin) -> None:
+    asking, _ = await announced(begin)
+    ends = protest_ends((await asking.tryout()).plan, asking.now)
+    shown = (await asking.message("results.panel")).text
+    assert f"**Provisional** until <t:{int(ends.timestamp())}:F>: until then" in shown
+    await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
+    assert "**Not final:** 1 protest not settled." in (await asking.message("results.panel")).text
+    await asking.filled("protests.why:1:rejected", fields={"reason": "The photo shows it"})
+    await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
+    asking.now = ends
+    shown = (await asking.message("results.panel")).text
+    assert "**Final:**" in shown and "rovisional** until" not in shown
+
+
 async def test_a_final_result_offers_no_question(begin: Begin) -> None:
     asking, squads = await whole(begin, 3, protest_days=0)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
