@@ -76,7 +76,7 @@ def now_final(told: int) -> Message:
 def final_news(plan: Plan) -> Message:
     """What the class reads when the result, which was provisional, cannot be questioned any more."""
     return Message(
-        text=f"**{escape(plan.name)}: the result is final now.** The time for protests is over. "
+        text=f"**{escape(plan.name)}: the result is final now.** The time for questions about it is over. "
         "If a mistake came to light all the same, you would read so here. Thank you all for taking part!"
     )
 
