@@ -17,7 +17,7 @@ _PERSON = re.compile(r"<@!?(\d+)>")
 
 
 def fonts() -> Path:
-    """Letters for almost every script: those that come with the drawing library, found without loading it."""
+    """Letters for almost every script: those that come with matplotlib, which is not loaded for them."""
     found = find_spec("matplotlib")
     assert found is not None and found.origin is not None
     return Path(found.origin).parent / "mpl-data" / "fonts" / "ttf"

@@ -6,10 +6,9 @@ import pkgutil
 from pathlib import Path
 
 import pytest
-from matplotlib.text import Text
 
 import bot.words
-from bot.words.scoring.picture_canvas import DOTS, FILLS, FULL, MARGIN, NOTE, PAPER, TEXT_ON, WIDTH, Pen, _Sheet
+from bot.words.scoring.picture_canvas import DOTS, FILLS, PAPER, TEXT_ON, WIDTH, Pen
 
 PHONE = 320
 """Dots across the smallest phone that is still about."""
@@ -66,26 +65,3 @@ def test_every_pen_can_be_read_on_paper(name: str) -> None:
 @pytest.mark.parametrize(("fill", "text"), list(zip(FILLS, TEXT_ON, strict=True)))
 def test_every_number_can_be_read_in_its_bar(fill: str, text: str) -> None:
     assert contrast(fill, text) >= 4.5
-
-
-@pytest.mark.parametrize("text", ["Bring as many socks home as you can " * 3, "i" * 100, "W" * 100, "W"])
-def test_a_long_line_keeps_all_that_fits_and_is_measured_a_few_times_only(
-    text: str, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    measured = []
-    measure = Text.get_window_extent
-
-    def counted(line: Text) -> object:
-        measured.append(line.get_text())
-        return measure(line)
-
-    monkeypatch.setattr(Text, "get_window_extent", counted)
-    sheet = _Sheet(1.0)
-    sheet.write(MARGIN, 0.5, text, NOTE, FULL)
-    (drawn,) = sheet._axes.texts
-    assert len(measured) <= 9
-    assert drawn.get_text() == text or text.startswith(drawn.get_text()[:-1])
-    assert measure(drawn).width <= FULL * DOTS
-    if drawn.get_text() != text:
-        drawn.set_text(text[: len(drawn.get_text()) + 1] + "…")
-        assert measure(drawn).width > FULL * DOTS
